@@ -44,4 +44,34 @@ static class Samples
         double Level(DateOnly day) => level + Math.Max(0, day.DayNumber - Set.DayNumber) * perDay + 0.8 * Math.Sin(day.DayNumber / 58.0);
         double Spread(DateOnly day) => 0.75 + 0.25 * Math.Cos(day.DayNumber / 20.0) + Math.Max(0, day.DayNumber - Today.DayNumber) * 0.02;
     }
+
+    public static ConditionChartInput Condition { get; } = new()
+    {
+        Finding = "The right side of the back has lost muscle since July while the left held: please have it looked at.",
+        Subject = "Juniper, 14 years",
+        Panels =
+        [
+            new() { Name = "Half areas to 100 mm", Unit = "cm²", Decimals = 1, Series = [Measure(Side.Left, 92, 0.004, 2.2, 11), Measure(Side.Right, 90, -0.06, 2.2, 12)] },
+            new() { Name = "Topline drop", Unit = "mm", Decimals = 0, Series = [Measure(Side.Whole, 34, 0.06, 4, 13)] },
+            new() { Name = "Weight", Unit = "kg", Decimals = 0, Series = [Measure(Side.Whole, 560, -0.12, 6, 14)] },
+            new() { Name = "Body condition, 1 to 9", Unit = "", Decimals = 1, Series = [Measure(Side.Whole, 5.5, -0.003, 0.25, 15)] },
+        ],
+        SaddleWork = OneSide.SaddleWork,
+        Spans = OneSide.Spans,
+        Parting = new(new(2026, 6, 28), new(2026, 7, 20), new(2026, 8, 24), "left and right part"),
+        Today = Today,
+    };
+
+    static TrendSeries Measure(Side side, double level, double perDay, double sd, int seed)
+    {
+        var random = new Random(seed);
+        double Level(DateOnly day) => level + Math.Max(0, day.DayNumber - new DateOnly(2026, 7, 10).DayNumber) * perDay;
+        var days = Enumerable.Range(0, 9).Select(i => new DateOnly(2025, 9, 20).AddDays(i * 52)).ToList();
+        return new()
+        {
+            Side = side,
+            Visits = [.. days.Select(d => new VisitValue(d, Level(d) + (random.NextDouble() - 0.5) * 2 * sd, sd))],
+            Trend = [.. Enumerable.Range(0, 70).Select(i => new DateOnly(2025, 9, 20).AddDays(i * 6)).Select(d => new TrendPoint(d, Level(d), sd * 0.6))],
+        };
+    }
 }

@@ -1,10 +1,11 @@
+using System.Text.RegularExpressions;
 using BackHistory.Reports.Fonts;
 using SkiaSharp;
 
 namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>Widths and line breaks of text in the reports' font, in pixels.</summary>
-internal static class Lettering
+internal static partial class Lettering
 {
     public static float Width(string text, float size, Weight weight = Weight.Regular)
     {
@@ -19,7 +20,7 @@ internal static class Lettering
     {
         var lines = new List<string>();
         var line = "";
-        foreach (var word in Printable.Clean(text).Split(' ', StringSplitOptions.RemoveEmptyEntries).SelectMany(w => Pieces(w, width, size, weight)))
+        foreach (var word in KeepUnits(Printable.Clean(text)).Split(' ', StringSplitOptions.RemoveEmptyEntries).SelectMany(w => Pieces(w, width, size, weight)))
         {
             var longer = line.Length == 0 ? word : $"{line} {word}";
             if (line.Length > 0 && Width(longer, size, weight) > width)
@@ -36,6 +37,12 @@ internal static class Lettering
             lines.Add(line);
         return lines;
     }
+
+    /// <summary>A number and its unit stay on one line.</summary>
+    static string KeepUnits(string text) => BeforeUnit().Replace(text, "\u00a0");
+
+    [GeneratedRegex(@"(?<=\d) (?=(mm|cm²|cm|kg|l)\b|%|°)", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    private static partial Regex BeforeUnit();
 
     /// <summary>As few lines as <see cref="Wrap"/>, about equally long, so that no single word is left for the last.</summary>
     public static IReadOnlyList<string> Balance(string text, float width, float size, Weight weight = Weight.Regular)

@@ -26,8 +26,8 @@ internal sealed class SpanLane
             var to = span.To is { } last && last < window.To ? last : window.To;
             var (left, right) = (scale.X(from), Math.Max(scale.X(to), scale.X(from) + 3));
             var width = Lettering.Width(Printable.Clean(span.Label), Size) + 12;
-            // A label longer than its bar runs on to the right of it, or to the left at the picture's edge.
-            var textLeft = Math.Max(ChartFrame.Margin, Math.Min(left, scale.Right - width));
+            // A label longer than its bar runs on to the right of it; at the picture's edge it stands left of it.
+            var textLeft = left + width <= scale.Right ? left : Math.Max(ChartFrame.Margin, left - width + 2);
             var start = Math.Min(left, textLeft);
             var row = ends.FindIndex(end => end < start);
             if (row < 0)

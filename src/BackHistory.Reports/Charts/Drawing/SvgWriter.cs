@@ -26,6 +26,7 @@ internal static partial class SvgWriter
                 attribute.Value = Decimals().Replace(attribute.Value, Round);
             WriteDash(element);
         }
+        root.Descendants(Svg + "path").Where(p => string.IsNullOrEmpty((string?)p.Attribute("d"))).Remove();
         SvgText.Tidy(root, Svg);
         ShareClips(root, Prefix(title + description));
         root.SetAttributeValue("viewBox", string.Create(CultureInfo.InvariantCulture, $"0 0 {width} {height}"));

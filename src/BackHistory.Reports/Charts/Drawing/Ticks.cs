@@ -3,16 +3,22 @@ namespace BackHistory.Reports.Charts.Drawing;
 /// <summary>Round places for grid lines.</summary>
 internal static class Ticks
 {
-    /// <summary>Multiples of 1, 2 or 5 times a power of ten within the range, about <paramref name="wanted"/> of them, and their decimals.</summary>
+    /// <summary>Multiples of 1, 2 or 5 times a power of ten within the range, about <paramref name="wanted"/> of them and at least two, and their decimals.</summary>
     public static (double[] Values, int Decimals) Values(double low, double high, int wanted)
     {
-        var rough = (high - low) / Math.Max(1, wanted);
+        for (var more = wanted; ; more++)
+        {
+            var step = RoundUp((high - low) / Math.Max(1, more));
+            var (first, last) = ((long)Math.Ceiling(low / step - 1e-9), (long)Math.Floor(high / step + 1e-9));
+            if (last - first >= 1 || more > wanted + 8)
+                return ([.. Enumerable.Range(0, (int)(last - first + 1)).Select(i => (first + i) * step)], Math.Max(0, -(int)Math.Floor(Math.Log10(step) + 1e-9)));
+        }
+    }
+
+    static double RoundUp(double rough)
+    {
         var power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
-        var step = power * (rough / power) switch { <= 1 => 1, <= 2 => 2, <= 5 => 5, _ => 10 };
-        var first = (long)Math.Ceiling(low / step - 1e-9);
-        var last = (long)Math.Floor(high / step + 1e-9);
-        var values = Enumerable.Range(0, (int)(last - first + 1)).Select(i => (first + i) * step).ToArray();
-        return (values, Math.Max(0, -(int)Math.Floor(Math.Log10(step) + 1e-9)));
+        return power * (rough / power) switch { <= 1 => 1, <= 2 => 2, <= 5 => 5, _ => 10 };
     }
 
     /// <summary>First days of months, in steps that divide a year (or of whole years), at most <paramref name="most"/> of them.</summary>
