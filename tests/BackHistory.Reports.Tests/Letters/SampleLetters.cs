@@ -44,8 +44,18 @@ static class SampleLetters
         ],
         Numbers = [new("Linke Seite des Rückens", "47,2° ± 1,9", "42,1° am 12. Juni 2026")],
         Link = new("Wacholders Verlauf öffnen", "https://practice.example/s/9Qz"),
-        Chart = Chart with { AltText = "Verlauf" },
-        Back = Back with { AltText = "Der Rücken" },
+        Chart = LetterImage.Of("chart", TrendChart.Draw(
+            Samples.OneSide with
+            {
+                Finding = "Die linke Seite des Rückens ist seit Juni um 5,1° flacher geworden.",
+                Subject = "Wacholder: linke Seite hinter der Schulter",
+                SaddleWork = [new(Samples.Set, "Sattel eingestellt", IsBaseline: true), new(new(2025, 12, 3), "Polster erneuert")],
+                Spans = [new(new(2026, 1, 10), new(2026, 3, 20), SpanKind.LayOff, "Pause")],
+                Language = ReportLanguage.German,
+            }, ChartTheme.Light, ChartSize.Letter)),
+        Back = LetterImage.Of("back", BackPicture.Draw(
+            new(SampleBacks.Now with { Label = "jetzt" }, SampleBacks.Then with { Label = "als der Sattel im Juni eingestellt wurde" }) { Language = ReportLanguage.German },
+            ChartTheme.Light, BackPicture.Size)),
     };
 
     public static LetterContent Week { get; } = English with
