@@ -1,7 +1,9 @@
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
+using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Tests.Charts;
 using BackHistory.Reports.Tests.Letters;
+using BackHistory.Reports.Tests.Sheets;
 
 namespace BackHistory.Reports.Tests;
 
@@ -71,6 +73,23 @@ public class Gallery
             Keep(folder, $"letter-{kind}-{language}.html", System.Text.Encoding.UTF8.GetBytes(html));
             Keep(folder, $"letter-{kind}-{language}.txt", System.Text.Encoding.UTF8.GetBytes($"{letter.Subject}\n\n{letter.Text}"));
         }
+    }
+
+    public static IEnumerable<(string Name, byte[] Pdf)> Sheets { get; } =
+    [
+        ("bench", BenchTemplate.Write(SampleSheets.Bench)),
+        ("tracing-sheet-a3", TracingSheet.Write(SampleSheets.Head, TracingPaper.A3)),
+        ("setting", SettingSheet.Write(SampleSheets.Setting)),
+        ("comparison", ComparisonReport.Write(SampleSheets.Comparison)),
+        ("vet-report", VetReport.Write(SampleSheets.Vet)),
+    ];
+
+    [Fact]
+    public void Every_sheet_can_be_laid_out_to_look_at()
+    {
+        var folder = Environment.GetEnvironmentVariable("BACKHISTORY_GALLERY");
+        foreach (var (name, pdf) in Sheets)
+            Keep(folder, $"sheet-{name}.pdf", pdf);
     }
 
     static void Keep(string? folder, string name, byte[] bytes)
