@@ -8,7 +8,7 @@ using BackHistory.Reports.Tests.Sheets;
 namespace BackHistory.Reports.Tests;
 
 /// <summary>
-/// Writes every picture to a folder for people to look at, when <c>BACKHISTORY_GALLERY</c> names one (relative to where the tests are started).
+/// Writes every picture to <c>artifacts/gallery</c> for people to look at, when <c>BACKHISTORY_GALLERY</c> is 1; or to the folder that it names.
 /// </summary>
 public class Gallery
 {
@@ -48,13 +48,12 @@ public class Gallery
     [Fact]
     public void Every_picture_can_be_laid_out_to_look_at()
     {
-        var folder = Environment.GetEnvironmentVariable("BACKHISTORY_GALLERY");
         foreach (var (name, draw, size) in Charts)
         {
-            Keep(folder, $"{name}.png", draw(ChartTheme.Light, size).ToPng(2));
-            Keep(folder, $"{name}-dark.png", draw(ChartTheme.Dark, size).ToPng(2));
-            Keep(folder, $"{name}-phone.png", draw(ChartTheme.Light, ChartSize.Phone).ToPng(2));
-            Keep(folder, $"{name}.svg", System.Text.Encoding.UTF8.GetBytes(draw(ChartTheme.Light, size).ToSvg()));
+            Keep($"{name}.png", draw(ChartTheme.Light, size).ToPng(2));
+            Keep($"{name}-dark.png", draw(ChartTheme.Dark, size).ToPng(2));
+            Keep($"{name}-phone.png", draw(ChartTheme.Light, ChartSize.Phone).ToPng(2));
+            Keep($"{name}.svg", System.Text.Encoding.UTF8.GetBytes(draw(ChartTheme.Light, size).ToSvg()));
         }
     }
 
@@ -63,15 +62,14 @@ public class Gallery
     [InlineData(ReportLanguage.German)]
     public void Every_letter_can_be_laid_out_to_look_at(ReportLanguage language)
     {
-        var folder = Environment.GetEnvironmentVariable("BACKHISTORY_GALLERY");
         foreach (var kind in Enum.GetValues<LetterKind>())
         {
             var letter = LetterBook.Write(kind, SampleLetters.Of(kind, language));
             // A browser knows no cid: the pictures stand in the page instead.
             var html = letter.Images.Aggregate(letter.Html, (text, image) =>
                 text.Replace($"cid:{image.ContentId}", $"data:image/png;base64,{Convert.ToBase64String(image.Png)}", StringComparison.Ordinal));
-            Keep(folder, $"letter-{kind}-{language}.html", System.Text.Encoding.UTF8.GetBytes(html));
-            Keep(folder, $"letter-{kind}-{language}.txt", System.Text.Encoding.UTF8.GetBytes($"{letter.Subject}\n\n{letter.Text}"));
+            Keep($"letter-{kind}-{language}.html", System.Text.Encoding.UTF8.GetBytes(html));
+            Keep($"letter-{kind}-{language}.txt", System.Text.Encoding.UTF8.GetBytes($"{letter.Subject}\n\n{letter.Text}"));
         }
     }
 
@@ -87,17 +85,31 @@ public class Gallery
     [Fact]
     public void Every_sheet_can_be_laid_out_to_look_at()
     {
-        var folder = Environment.GetEnvironmentVariable("BACKHISTORY_GALLERY");
         foreach (var (name, pdf) in Sheets)
-            Keep(folder, $"sheet-{name}.pdf", pdf);
+            Keep($"sheet-{name}.pdf", pdf);
     }
 
-    static void Keep(string? folder, string name, byte[] bytes)
+    static readonly string? Folder = Environment.GetEnvironmentVariable("BACKHISTORY_GALLERY") switch
+    {
+        null or "" => null,
+        "1" => Path.Combine(Root(), "artifacts", "gallery"),
+        var named => named,
+    };
+
+    static string Root()
+    {
+        var folder = new DirectoryInfo(AppContext.BaseDirectory);
+        while (!File.Exists(Path.Combine(folder.FullName, "BackHistory.sln")))
+            folder = folder.Parent ?? throw new InvalidOperationException("The tests lie outside the repository.");
+        return folder.FullName;
+    }
+
+    static void Keep(string name, byte[] bytes)
     {
         Assert.NotEmpty(bytes);
-        if (folder is null)
+        if (Folder is null)
             return;
-        Directory.CreateDirectory(folder);
-        File.WriteAllBytes(Path.Combine(folder, name), bytes);
+        Directory.CreateDirectory(Folder);
+        File.WriteAllBytes(Path.Combine(Folder, name), bytes);
     }
 }

@@ -52,7 +52,7 @@ public static class BlandAltmanChart
     public static Chart Draw(BlandAltmanInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(size, theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, [], 220), theme, input.Finding, AltText(input), ink => Draw(input, ink));
     }
 
     static void Draw(BlandAltmanInput input, Ink ink)

@@ -19,16 +19,18 @@ public static class ConditionChart
     public static Chart Draw(ConditionChartInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(size, theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        var body = 80 + 62 * input.Panels.Count + MarkLane.MostHigh(input.SaddleWork.Count + 1) + SpanLane.MostHigh(input.Spans.Count);
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), body), theme, input.Finding, AltText(input), ink => Draw(input, ink));
     }
+
+    static KeyEntry[] Key(ConditionChartInput input) => input.Panels.Any(p => p.Series.Count > 1)
+        ? [ChartFrame.SideKey(Side.Left, input.Language.Pick("left", "links")), ChartFrame.SideKey(Side.Right, input.Language.Pick("right", "rechts"))]
+        : [];
 
     static void Draw(ConditionChartInput input, Ink ink)
     {
         var language = input.Language;
-        KeyEntry[] key = input.Panels.Any(p => p.Series.Count > 1)
-            ? [ChartFrame.SideKey(Side.Left, language.Pick("left", "links")), ChartFrame.SideKey(Side.Right, language.Pick("right", "rechts"))]
-            : [];
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, key);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var bottom = ChartFrame.Note(ink, language.Pick(
             "Bars and bands: 95 %. The chart describes shape; it does not diagnose.", "Balken und Bänder: 95 %. Das Bild beschreibt die Form; es stellt keine Diagnose."));
         var days = input.Panels.SelectMany(p => p.Series).SelectMany(s => s.Visits.Select(v => v.On)).Append(input.Today).ToList();

@@ -53,14 +53,16 @@ public static class GaugeChart
     public static Chart Draw(GaugeChartInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(size, theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 160), theme, input.Finding, AltText(input), ink => Draw(input, ink));
     }
+
+    static KeyEntry[] Key(GaugeChartInput input) =>
+        [.. input.Proposal.Select(s => ChartFrame.SideKey(s.Side, $"{TrendChart.SideName(s.Side, input.Language)} {s.Label}".Trim()))];
 
     static void Draw(GaugeChartInput input, Ink ink)
     {
         var (language, theme) = (input.Language, ink.Theme);
-        KeyEntry[] key = [.. input.Proposal.Select(s => ChartFrame.SideKey(s.Side, $"{TrendChart.SideName(s.Side, language)} {s.Label}".Trim()))];
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, key);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var up = TrendWindow.Range([.. input.Marks.Select(m => m.Value), .. input.Proposal.Select(s => s.Value)]);
         var names = new ValuePlot.Names(language.Pick("mark on the gauge", "Marke der Lehre"), null, "", input.Unit);
         var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.5, input.Marks.Count - 0.5), up, names, language);
@@ -77,7 +79,7 @@ public static class GaugeChart
         foreach (var setting in input.Proposal)
         {
             var at = plot.At(setting.Position, setting.Value);
-            ink.Label(Words.WithUnit(language.Number(setting.Value, 1), input.Unit), plot.Data.Left + 4, at.Y - 5, 12, theme.Ink, Weight.Semibold);
+            ink.Label(Words.WithUnit(language.Number(setting.Value, 1), input.Unit), plot.Data.Left + 4, input.Proposal.Any(s => s.Value < setting.Value) || input.Proposal.Count == 1 ? at.Y - 5 : at.Y + 15, 12, theme.Ink, Weight.Semibold);
         }
     }
 

@@ -58,16 +58,18 @@ public static class OperatingCurveChart
     public static Chart Draw(OperatingCurveInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(size, theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 220), theme, input.Finding, AltText(input), ink => Draw(input, ink));
     }
 
     static string Colour(ChartTheme theme, int i) => i switch { 0 => theme.Whole, 1 => theme.Right, 2 => theme.Work, _ => theme.Threshold };
 
+    static List<KeyEntry> Key(OperatingCurveInput input) => [.. input.Curves.Select((c, i) => new KeyEntry(c.Name, (ink, x, y) =>
+        ink.Line(x, y, x + KeyEntry.SampleWidth, y, Colour(ink.Theme, i), i == 0 ? 3 : 2, Dashes[i])))];
+
     static void Draw(OperatingCurveInput input, Ink ink)
     {
         var (language, theme) = (input.Language, ink.Theme);
-        var key = input.Curves.Select((c, i) => new KeyEntry(c.Name, (pen, x, y) => pen.Line(x, y, x + KeyEntry.SampleWidth, y, Colour(pen.Theme, i), i == 0 ? 3 : 2, Dashes[i]))).ToList();
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, key);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var most = input.Curves.SelectMany(c => c.Points).Select(p => p.FalseAlarmsPerHorseYear).Append(input.PromisedFalseAlarms ?? 0).Max();
         var names = new ValuePlot.Names(language.Pick("false alarms a horse and year", "Fehlalarme je Pferd und Jahr"), "", language.Pick("changes found", "gefundene Veränderungen"), "%");
         var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (0, most > 0 ? most * 1.04 : 1), (0, 104), names, language);

@@ -41,22 +41,23 @@ public static class RefitForecastChart
     public static Chart Draw(RefitForecastInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(size, theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input.Language), 200), theme, input.Finding, AltText(input), ink => Draw(input, ink));
     }
+
+    static KeyEntry[] Key(ReportLanguage language) =>
+    [
+        new(language.Pick("done", "erledigt"), (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Whole)),
+        new(language.Pick("expected, with 80 % interval", "erwartet, mit 80-%-Intervall"), (pen, x, y) =>
+        {
+            pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4));
+            pen.Line(x + 15, y - 9, x + 15, y + 3, pen.Theme.Ink, 1.6f);
+        }),
+    ];
 
     static void Draw(RefitForecastInput input, Ink ink)
     {
         var (language, theme) = (input.Language, ink.Theme);
-        KeyEntry[] key =
-        [
-            new(language.Pick("done", "erledigt"), (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Whole)),
-            new(language.Pick("expected, with 80 % interval", "erwartet, mit 80-%-Intervall"), (pen, x, y) =>
-            {
-                pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4));
-                pen.Line(x + 15, y - 9, x + 15, y + 3, pen.Theme.Ink, 1.6f);
-            }),
-        ];
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, key);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(language));
         var months = input.Months.OrderBy(m => m.Month).ToList();
         var most = Math.Max(1, months.Max(m => Math.Max(m.Refits, m.High)));
         var names = new ValuePlot.Names("", null, language.Pick("refits a month", "Anpassungen im Monat"), "");

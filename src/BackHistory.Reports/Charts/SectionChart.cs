@@ -31,7 +31,7 @@ public static class SectionChart
             throw new NotDrawableException("A chart of cross-sections needs at least one.");
         foreach (var curve in input.Curves)
             curve.Check();
-        return new Chart(size, theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 190), theme, input.Finding, AltText(input), ink => Draw(input, ink));
     }
 
     static void Draw(SectionChartInput input, Ink ink)

@@ -30,15 +30,16 @@ public static class ToplineChart
             throw new NotDrawableException("A chart of toplines needs at least one.");
         foreach (var curve in input.Curves)
             curve.Check();
-        return new Chart(size, theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 190), theme, input.Finding, AltText(input), ink => Draw(input, ink));
     }
+
+    static List<KeyEntry> Key(ToplineChartInput input) => [.. input.Curves.Select((curve, i) => new KeyEntry(curve.Label, (ink, x, y) =>
+        ink.Line(x, y, x + KeyEntry.SampleWidth, y, Ages.Colour(ink.Theme, ink.Theme.Whole, i, input.Curves.Count), Ages.Width(i, input.Curves.Count))))];
 
     static void Draw(ToplineChartInput input, Ink ink)
     {
         var (language, count) = (input.Language, input.Curves.Count);
-        var key = input.Curves.Select((curve, i) => new KeyEntry(curve.Label, (pen, x, y) =>
-            pen.Line(x, y, x + KeyEntry.SampleWidth, y, Ages.Colour(pen.Theme, pen.Theme.Whole, i, count), Ages.Width(i, count)))).ToList();
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, key);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var bottom = ChartFrame.Note(ink, language.Pick("Head to the left. Millimetres, one scale both ways.", "Kopf links. Millimeter, ein Maßstab in beide Richtungen."));
         var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), input.Curves.SelectMany(c => c.Points),
             new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 44), centred: true);

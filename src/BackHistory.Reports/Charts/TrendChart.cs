@@ -13,14 +13,19 @@ public static class TrendChart
     public static Chart Draw(TrendChartInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(size, theme, input.Finding, TrendAltText.Of(input), ink => Draw(input, ink));
+        // A plot of 130 px, the dates, the note, and a row for each mark and span at most.
+        var body = 200 + MarkLane.MostHigh(input.SaddleWork.Count + 1) + SpanLane.MostHigh(input.Spans.Count);
+        var room = ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), body);
+        return new Chart(room, theme, input.Finding, TrendAltText.Of(input), ink => Draw(input, ink));
     }
+
+    static KeyEntry[] Key(TrendChartInput input) =>
+        input.Series.Count > 1 ? [.. input.Series.Select(s => ChartFrame.SideKey(s.Side, SideName(s.Side, input.Language)))] : [];
 
     static void Draw(TrendChartInput input, Ink ink)
     {
         var language = input.Language;
-        KeyEntry[] key = input.Series.Count > 1 ? [.. input.Series.Select(s => ChartFrame.SideKey(s.Side, SideName(s.Side, language)))] : [];
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, key);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         if (input.Series.All(s => s.Visits.Count == 0))
         {
             ChartFrame.Empty(ink, new PixelRect(0, ink.Width, ink.Height, top),
@@ -64,6 +69,19 @@ public static class TrendChart
         spans.Bars(ink, data);
         marks.Labels(ink, data);
         ThresholdLabels.Draw(ink, input, window, scale, data);
+        foreach (var series in input.Series)
+            Spots(input, series, ink, window, scale, data);
+    }
+
+    /// <summary>The visits where a page can point at them.</summary>
+    static void Spots(TrendChartInput input, TrendSeries series, Ink ink, TrendWindow window, TimeScale scale, PixelRect data)
+    {
+        foreach (var visit in series.Visits.OrderBy(v => v.On))
+        {
+            var value = Words.WithUnit(input.Language.Number(visit.Value, input.Decimals), input.Unit);
+            var words = $"{input.Language.Date(visit.On)}: {SideName(series.Side, input.Language)} {value} ± {input.Language.Number(Interval.Of95 * visit.Sd, input.Decimals)}";
+            ink.Spots.Add(new(scale.X(visit.On), window.Y(visit.Value, data), visit.On, series.Side, visit.Value, visit.Sd, words.Replace("  ", " ", StringComparison.Ordinal)));
+        }
     }
 
     /// <summary>Today is a mark like the others, unless it is the picture's edge anyway.</summary>

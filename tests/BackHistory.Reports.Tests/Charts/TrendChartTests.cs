@@ -13,7 +13,7 @@ public class TrendChartTests
         var picture = new SvgPicture(Drawn(Samples.OneSide));
 
         Assert.Equal(Samples.OneSide.Finding, string.Join(' ', picture.Named("text").Where(t => (string?)t.Attribute("font-size") == "18").Select(t => t.Value)));
-        Assert.Equal(Samples.OneSide.Finding, picture.Named("title").Single().Value);
+        Assert.Equal(Samples.OneSide.Finding, picture.Named("title").First().Value);
     }
 
     [Fact]
@@ -77,6 +77,29 @@ public class TrendChartTests
         Assert.All(rows, row => Assert.InRange(row.Count(), 500, 760));
         var mark = dots.Where(d => d.X < 90).ToList();
         Assert.InRange(mark.Average(d => d.Y), rows.Average(r => r.Key) - 1.5, rows.Average(r => r.Key) + 1.5);
+    }
+
+    [Fact]
+    public void A_page_can_point_at_every_visit_and_read_its_values()
+    {
+        var visits = Samples.OneSide.Series[0].Visits;
+        var spots = new SvgPicture(Drawn(Samples.OneSide)).Named("circle").ToList();
+        var last = spots[^1];
+
+        Assert.Equal(visits.Select(v => v.On.ToString("O", CultureInfo.InvariantCulture)), spots.Select(s => (string?)s.Attribute("data-on")));
+        Assert.Equal(visits[^1].Value, double.Parse((string)last.Attribute("data-value")!, CultureInfo.InvariantCulture));
+        Assert.Equal(string.Create(CultureInfo.InvariantCulture, $"14 Nov 2026: left {visits[^1].Value:F1}° ± {1.96 * visits[^1].Sd:F1}"), last.Value);
+    }
+
+    [Fact]
+    public void A_visits_mark_lies_where_a_page_points()
+    {
+        var chart = Drawn(Samples.OneSide);
+        var picture = new SvgPicture(chart);
+        var marks = picture.Named("ellipse").Where(e => (string?)e.Attribute("fill") == ChartTheme.Light.Left).ToList();
+        double N(System.Xml.Linq.XElement e, string name) => double.Parse((string)e.Attribute(name)!, CultureInfo.InvariantCulture);
+
+        Assert.All(picture.Named("circle"), spot => Assert.Contains(marks, m => Math.Abs(N(m, "cx") - N(spot, "cx")) < 0.5 && Math.Abs(N(m, "cy") - N(spot, "cy")) < 0.5));
     }
 
     [Fact]

@@ -17,6 +17,14 @@ internal static class ChartFrame
     const float TextSize = 13;
     const float NoteSize = 11.5f;
 
+    /// <summary>The size asked for, or higher where the words above the plot would leave it less than <paramref name="body"/> pixels.</summary>
+    public static ChartSize Room(ChartSize size, ChartTheme theme, string finding, string subject, IReadOnlyList<KeyEntry> key, float body)
+    {
+        using var nothing = new SkiaSharp.SKNWayCanvas(size.Width, size.Height);
+        var below = Heading(new Ink(nothing, theme, size.Width, size.Height, vector: false), finding, subject, key);
+        return size with { Height = Math.Max(size.Height, (int)Math.Ceiling(below + body)) };
+    }
+
     /// <summary>Draws finding, subject and key; returns the y below them.</summary>
     public static float Heading(Ink ink, string finding, string subject, IReadOnlyList<KeyEntry> key)
     {

@@ -11,9 +11,14 @@ internal enum Align
     End,
 }
 
+/// <summary>A visit in the picture: its pixels, its values, and its words.</summary>
+internal sealed record Spot(float X, float Y, DateOnly On, Side Side, double Value, double Sd, string Words);
+
 /// <summary>A canvas with the theme's colours and the reports' font: what stands around and on top of the plots. Pixels, y down.</summary>
 internal sealed class Ink
 {
+    const float Edge = 4;
+
     readonly SKCanvas canvas;
 
     public Ink(SKCanvas canvas, ChartTheme theme, float width, float height, bool vector)
@@ -32,6 +37,9 @@ internal sealed class Ink
     /// <summary>Drawing for SVG, not for dots.</summary>
     public bool Vector { get; }
 
+    /// <summary>Places that a page can point at; only SVG carries them.</summary>
+    public List<Spot> Spots { get; } = [];
+
     /// <summary>Draws a plot once: the first call to a plot draws twice (the layout may change by drawing), so that one goes to a canvas of nothing.</summary>
     public void Plot(Plot plot, PixelRect place)
     {
@@ -40,17 +48,22 @@ internal sealed class Ink
         plot.Render(canvas, place);
     }
 
+    /// <summary>Text that stays inside the picture: moved in from the edge, and set smaller where it is wider than all of it.</summary>
     public void Text(string text, float x, float baseline, float size, string colour, Weight weight = Weight.Regular, Align align = Align.Start, float halo = 0)
     {
         var clean = Printable.Clean(text);
         if (clean.Length == 0)
             return;
+        var room = Width - 2 * Edge;
+        var width = Lettering.Width(clean, size, weight);
+        if (width > room)
+            (size, width) = (size * room / width, room);
+        var shift = align switch { Align.Middle => width / 2, Align.End => width, _ => 0 };
         using var font = Lettering.Font(size, weight);
         using var paint = Paint(colour);
         if (halo > 0)
             (paint.Style, paint.StrokeWidth, paint.StrokeJoin) = (SKPaintStyle.Stroke, halo, SKStrokeJoin.Round);
-        var shift = align switch { Align.Middle => font.MeasureText(clean) / 2, Align.End => font.MeasureText(clean), _ => 0 };
-        canvas.DrawText(clean, x - shift, baseline, font, paint);
+        canvas.DrawText(clean, Math.Clamp(x - shift, Edge, Math.Max(Edge, Width - Edge - width)), baseline, font, paint);
     }
 
     /// <summary>Text with a halo of background, so that it can be read over lines.</summary>

@@ -18,6 +18,9 @@ internal sealed class MarkLane
     /// <summary>Pixels above the plot.</summary>
     public float Height => rows == 0 ? 6 : rows * Row + 6;
 
+    /// <summary>Pixels that so many marks take at most.</summary>
+    public static float MostHigh(int marks) => Math.Min(marks, MostLabels) * Row + 6;
+
     public static MarkLane Lay(IReadOnlyList<SaddleMark> marks, TrendWindow window, TimeScale scale, ReportLanguage language)
     {
         var shown = marks.Where(m => m.On >= window.From && m.On <= window.To).OrderByDescending(m => m.On).ToList();

@@ -16,6 +16,9 @@ internal sealed class SpanLane
     /// <summary>Pixels under the plot.</summary>
     public float Height => rows == 0 ? 0 : rows * Row + 4;
 
+    /// <summary>Pixels that so many spans take at most, if no more than four lie side by side.</summary>
+    public static float MostHigh(int spans) => spans == 0 ? 0 : Math.Min(spans, 4) * Row + 4;
+
     public static SpanLane Lay(IReadOnlyList<HorseSpan> spans, TrendWindow window, TimeScale scale)
     {
         var lane = new SpanLane();

@@ -17,8 +17,13 @@ internal static partial class SvgWriter
     public static string Write(int width, int height, ChartTheme theme, string title, string description, Action<Ink> draw)
     {
         using var stream = new MemoryStream();
+        IReadOnlyList<Spot> spots;
         using (var canvas = SKSvgCanvas.Create(new SKRect(0, 0, width, height), stream))
-            draw(new Ink(canvas, theme, width, height, vector: true));
+        {
+            var ink = new Ink(canvas, theme, width, height, vector: true);
+            draw(ink);
+            spots = ink.Spots;
+        }
         var root = XElement.Parse(Encoding.UTF8.GetString(stream.ToArray()));
         foreach (var element in root.DescendantsAndSelf())
         {
@@ -33,7 +38,19 @@ internal static partial class SvgWriter
         root.SetAttributeValue("role", "img");
         root.SetAttributeValue(XNamespace.Xmlns + "xlink", null);
         root.AddFirst(new XElement(Svg + "title", title), new XElement(Svg + "desc", description));
+        if (spots.Count > 0)
+            root.Add(new XElement(Svg + "g", new XAttribute("class", "visits"), new XAttribute("fill", "transparent"), spots.Select(WriteSpot)));
         return root.ToString(SaveOptions.DisableFormatting);
+    }
+
+    /// <summary>An unseen disc around a visit: its title shows on pointing, and its data is there for the page's script.</summary>
+    static XElement WriteSpot(Spot spot)
+    {
+        string Number(double value, string format) => value.ToString(format, CultureInfo.InvariantCulture);
+        return new XElement(Svg + "circle",
+            new XAttribute("cx", Number(spot.X, "0.##")), new XAttribute("cy", Number(spot.Y, "0.##")), new XAttribute("r", "12"),
+            new XAttribute("data-on", spot.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)), new XAttribute("data-side", spot.Side.ToString().ToLowerInvariant()),
+            new XAttribute("data-value", Number(spot.Value, "R")), new XAttribute("data-sd", Number(spot.Sd, "R")), new XElement(Svg + "title", spot.Words));
     }
 
     static void WriteDash(XElement element)
