@@ -1,1 +1,4 @@
-Console.WriteLine();
+using BackHistory.Service;
+using BackHistory.Service.Verbs;
+
+return args is [] or ["--"] ? await Host.Serve(args) : await Verb.Run(args, Console.OpenStandardInput(), Console.OpenStandardOutput(), Console.Error);

@@ -1,0 +1,12 @@
+namespace BackHistory.History.Practices;
+
+/// <summary>A person, kept outside the events so that it can be erased.</summary>
+/// <param name="Language">Of letters, for example <c>en</c>.</param>
+public sealed record Person(
+    Guid Id, string Name, string? Email, string? Phone, string? Address, PersonRole Role, string Language = "en", string? TimeZone = null);
+
+/// <summary>What a person mainly is to the practice.</summary>
+public enum PersonRole { Owner, Rider, Fitter, Manager, Veterinarian, Physiotherapist, Groom }
+
+/// <summary>A place where horses stand.</summary>
+public sealed record Yard(Guid Id, string Name, string? Town);
