@@ -40,7 +40,8 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
             IReminderEvent d => OfReminder(horse, e.StreamId, d),
             _ => horse,
         };
-        return next with { Head = e.Sequence };
+        var corrected = e.Data is VisitCorrected or VisitWithdrawn or EntryCorrected or EntryWithdrawn or SaddleWorkWithdrawn;
+        return next with { Head = e.Sequence, LastCorrection = corrected ? e.Timestamp : next.LastCorrection };
     }
 
     private static HorseProfile OfHorse(HorseProfile horse, IHorseEvent e) => e switch
@@ -72,12 +73,7 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
     {
         if (e is ReminderRaised r)
         {
-            var key = ReminderIds.Kind(r.SaddleId, r.Rule);
-            return horse with
-            {
-                Reminders = horse.Reminders.SetItem(id, new OpenReminder(r.SaddleId, r.Rule, ReminderState.Open, r.TakenAt, false)),
-                Raised = horse.Raised.SetItem(key, horse.Raised.GetValueOrDefault(key) + 1),
-            };
+            return horse with { Reminders = horse.Reminders.SetItem(id, new OpenReminder(r.SaddleId, r.Rule, ReminderState.Open, r.TakenAt, false)) };
         }
 
         if (!horse.Reminders.TryGetValue(id, out var open)) return horse;

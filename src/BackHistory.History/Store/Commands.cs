@@ -80,7 +80,7 @@ public sealed class Commands(IDocumentStore store)
 
     private static bool Race(Exception e) => e switch
     {
-        EventStreamUnexpectedMaxEventIdException or ConcurrencyException or ExistingStreamIdCollisionException or DocumentAlreadyExistsException => true,
+        EventStreamUnexpectedMaxEventIdException or ConcurrencyException or JasperFx.Events.ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException or DocumentAlreadyExistsException => true,
         MartenCommandException { InnerException: PostgresException { SqlState: PostgresErrorCodes.UniqueViolation } } => true,
         PostgresException { SqlState: PostgresErrorCodes.UniqueViolation or PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected } => true,
         AggregateException a => a.InnerExceptions.Any(Race),
