@@ -55,6 +55,16 @@ public sealed class TrendFit
         return DiffuseFilter.Run(_data, _process, [fromDay, toDay]).Of([0, 0, 0, -1, 0, 1, 0], 0);
     }
 
+    /// <summary>Levels at two dates and the change between them, from one pass.</summary>
+    internal (Estimate? From, Estimate? To) Between(double fromDay, double toDay, out Estimate? change)
+    {
+        change = null;
+        if (OneDay) return (Level(fromDay), Level(toDay));
+        var posterior = DiffuseFilter.Run(_data, _process, [fromDay, toDay]);
+        change = fromDay == toDay ? new(0, 0) : posterior.Of([0, 0, 0, -1, 0, 1, 0], 0);
+        return (posterior.Of([0, 0, 0, 1, 0, 0, 0], 1), posterior.Of([0, 0, 0, 0, 0, 1, 0], 1));
+    }
+
     /// <summary>What one new observation at a date would read: the level's uncertainty plus the noise of a visit and of one tracing.</summary>
     /// <param name="traceSd">s_trace of that one observation.</param>
     public Estimate? Reading(double day, double traceSd)
