@@ -35,6 +35,7 @@ public static class Host
             await using var postgres = settings.Database is null ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default) : null;
             var database = settings.Database ?? await postgres!.ConnectionString("backhistory", default);
             await using var app = Build(settings, database);
+            await MartenSetup.ApplySchema(app.Services);
             await app.RunAsync();
             return 0;
         }
@@ -72,6 +73,7 @@ public static class Host
         app.UseAntiforgery();
         app.MapHealth();
         app.MapSignIn();
+        app.MapLetterAnswers();
         app.MapJobs();
         app.MapPages();
 

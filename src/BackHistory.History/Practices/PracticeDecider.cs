@@ -24,7 +24,7 @@ public static class PracticeDecider
     {
         if (practice is null) return NoSuchPractice;
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
-        if (c.Rules.Problem() is { } problem) return Decided.No("bad-rules", problem);
+        if (RulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
         return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules, c.Reason.Trim(), now, c.By));
     }
 }

@@ -6,7 +6,7 @@ namespace BackHistory.History.Reminders;
 /// </summary>
 /// <param name="Id">The letter's id.</param>
 public sealed record LetterContent(
-    Guid Id, string ToName, string ToAddress, string Subject, string Html, string Text, IReadOnlyList<LetterPicture> Pictures, DateTimeOffset ComposedAt,
+    Guid Id, string ToName, string ToAddress, string Subject, string Html, string Text, IReadOnlyList<LetterPicture> Pictures, string StopUrl, DateTimeOffset ComposedAt,
     int Attempts = 0, DateTimeOffset? NotBefore = null, string? LastError = null);
 
 /// <param name="ContentId">As the HTML names it after <c>cid:</c>.</param>

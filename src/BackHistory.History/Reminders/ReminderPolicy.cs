@@ -22,6 +22,9 @@ public static class ReminderPolicy
     /// <summary>Who does what nobody did: the service itself.</summary>
     public static readonly Guid TheService = DeterministicId.Of("the-service");
 
+    /// <summary>Whoever answers a letter by its link: known by the letter, not by a sign-in.</summary>
+    public static readonly Guid TheReader = DeterministicId.Of("the-reader-of-a-letter");
+
     /// <summary>A closed reminder is not raised again for the same fit within this many days (rule of thumb).</summary>
     private const int QuietDays = 90;
 

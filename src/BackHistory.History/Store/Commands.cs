@@ -54,6 +54,8 @@ public sealed class Commands(IDocumentStore store)
         var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;
         session.Insert(new CommandReceipt(context.Key, context.Fingerprint, streamId, version, context.Now));
         var written = session.PendingChanges.Streams().SelectMany(s => s.Events).ToList();
+        // The recorded clock is the clock of the decision: an import or a restored history keeps its own.
+        foreach (var e in written) e.Timestamp = context.Now;
         await session.SaveChangesAsync(ct);
         return new Outcome(streamId, version, written.Max(e => e.Sequence), null);
     }

@@ -6,7 +6,6 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using JasperFx;
-using JasperFx.Events;
 using JasperFx.Events.Daemon;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;

@@ -15,6 +15,7 @@ public static class JobsSetup
         services.AddSingleton<LetterJob>();
         services.AddSingleton<LetterWriter>();
         services.AddSingleton<Postman>();
+        services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<Schedule>();
         services.AddHangfire(hangfire => hangfire
             .SetDataCompatibilityLevel(CompatibilityLevel.Version_180)

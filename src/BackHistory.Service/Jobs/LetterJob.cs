@@ -73,7 +73,7 @@ public sealed class LetterJob(
         var name = (await practices.Load(practice, ct))?.Name ?? "BackHistory";
         try
         {
-            var through = await post.Send(postman.Message(content, name, null), ct);
+            var through = await post.Send(postman.Message(content, name), ct);
             await Record(
                 practice, letter, $"letter-sent:{letter.Id}",
                 (r, now) => ReminderDecider.Decide(r, new NoteLetterSent(letter.Id, postman.MessageIdOf(letter.Id), through, ReminderPolicy.TheService), now), ct);

@@ -39,7 +39,7 @@ public sealed class Postman(Settings settings)
         }
     }
 
-    public MimeMessage Message(LetterContent letter, string practiceName, Uri? unsubscribe)
+    public MimeMessage Message(LetterContent letter, string practiceName)
     {
         var body = new BodyBuilder { TextBody = letter.Text, HtmlBody = letter.Html };
         foreach (var picture in letter.Pictures)
@@ -56,12 +56,8 @@ public sealed class Postman(Settings settings)
             To = { new MailboxAddress(letter.ToName, letter.ToAddress) },
         };
         message.Headers.Add("Auto-Submitted", "auto-generated");
-        if (unsubscribe is not null)
-        {
-            message.Headers.Add(HeaderId.ListUnsubscribe, $"<{unsubscribe}>");
-            message.Headers.Add(HeaderId.ListUnsubscribePost, "List-Unsubscribe=One-Click");
-        }
-
+        message.Headers.Add(HeaderId.ListUnsubscribe, $"<{letter.StopUrl}>");
+        message.Headers.Add(HeaderId.ListUnsubscribePost, "List-Unsubscribe=One-Click");
         return message;
     }
 }
