@@ -1,0 +1,14 @@
+namespace BackHistory.Reports.Charts;
+
+/// <summary>Size of a chart in CSS pixels (1/96 inch); a PNG at scale 2 has twice as many dots each way.</summary>
+public sealed record ChartSize(int Width, int Height)
+{
+    /// <summary>Beside text on a desktop page, and in a printed report.</summary>
+    public static ChartSize Page { get; } = new(760, 420);
+
+    /// <summary>Full width of a phone of 390 px, less the page's margins.</summary>
+    public static ChartSize Phone { get; } = new(358, 440);
+
+    /// <summary>In a letter of 600 px, less its margins.</summary>
+    public static ChartSize Letter { get; } = new(552, 380);
+}

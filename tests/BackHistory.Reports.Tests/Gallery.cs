@@ -1,0 +1,65 @@
+using BackHistory.Reports.Charts;
+using BackHistory.Reports.Tests.Charts;
+
+namespace BackHistory.Reports.Tests;
+
+/// <summary>
+/// Writes every picture to a folder for people to look at, when <c>BACKHISTORY_GALLERY</c> names one (relative to where the tests are started).
+/// </summary>
+public class Gallery
+{
+    public static IEnumerable<(string Name, Func<ChartTheme, ChartSize, Chart> Draw, ChartSize Size)> Charts =>
+    [
+        ("trend", (theme, size) => TrendChart.Draw(Samples.OneSide, theme, size), ChartSize.Page),
+        ("trend-sides", (theme, size) => TrendChart.Draw(Samples.BothSides, theme, size), ChartSize.Page),
+        ("sections", (theme, size) => SectionChart.Draw(Sections, theme, size), ChartSize.Page),
+        ("sections-mirrored", (theme, size) => SectionChart.Draw(Sections with { MirrorLeftOnRight = true, Finding = "Right is hollower than left." }, theme, size), new(560, 420)),
+        ("toplines", (theme, size) => ToplineChart.Draw(Toplines, theme, size), new(760, 330)),
+        ("back", (theme, _) => BackPicture.Draw(new(SampleBacks.Now with { Label = "now" }, SampleBacks.Then with { Label = "when the saddle was set in June" }), theme, BackPicture.Size), BackPicture.Size),
+        ("sparkline", (theme, _) => SparklineChart.Draw(Spark, theme, SparklineChart.Size), SparklineChart.Size),
+        ("condition", (theme, size) => ConditionChart.Draw(Samples.Condition, theme, new(size.Width, ConditionChart.SizeFor(4).Height)), ConditionChart.SizeFor(4)),
+        ("bland-altman", (theme, size) => BlandAltmanChart.Draw(SampleStudies.FlowMeters, theme, size), new(620, 400)),
+        ("operating-curve", (theme, size) => OperatingCurveChart.Draw(SampleStudies.Deciders, theme, size), ChartSize.Page),
+        ("refit-forecast", (theme, size) => RefitForecastChart.Draw(SampleStudies.Refits, theme, size), new(760, 340)),
+        ("gauge", (theme, size) => GaugeChart.Draw(SampleStudies.Gauge, theme, size), new(560, 380)),
+    ];
+
+    static SparklineInput Spark { get; } = new() { Measure = "Slope of the left shoulder", Unit = "°", Series = Samples.OneSide.Series[0], Today = Samples.Today };
+
+
+    static SectionChartInput Sections { get; } = new()
+    {
+        Finding = "The back has hollowed on the right, 60 to 120 mm below the midline, since the saddle was set.",
+        Subject = "Juniper: behind-shoulder",
+        Curves = [SampleBacks.Section("3 Mar 2026", 166, 168, 2), SampleBacks.Then, SampleBacks.NowWithGap],
+    };
+
+    static ToplineChartInput Toplines { get; } = new()
+    {
+        Finding = "The topline has dropped by 18 mm since June.",
+        Subject = "Juniper",
+        Curves = [SampleBacks.Topline("12 Jun 2026", 30), SampleBacks.Topline("25 Nov 2026", 52)],
+    };
+
+    [Fact]
+    public void Every_picture_can_be_laid_out_to_look_at()
+    {
+        var folder = Environment.GetEnvironmentVariable("BACKHISTORY_GALLERY");
+        foreach (var (name, draw, size) in Charts)
+        {
+            Keep(folder, $"{name}.png", draw(ChartTheme.Light, size).ToPng(2));
+            Keep(folder, $"{name}-dark.png", draw(ChartTheme.Dark, size).ToPng(2));
+            Keep(folder, $"{name}-phone.png", draw(ChartTheme.Light, ChartSize.Phone).ToPng(2));
+            Keep(folder, $"{name}.svg", System.Text.Encoding.UTF8.GetBytes(draw(ChartTheme.Light, size).ToSvg()));
+        }
+    }
+
+    static void Keep(string? folder, string name, byte[] bytes)
+    {
+        Assert.NotEmpty(bytes);
+        if (folder is null)
+            return;
+        Directory.CreateDirectory(folder);
+        File.WriteAllBytes(Path.Combine(folder, name), bytes);
+    }
+}
