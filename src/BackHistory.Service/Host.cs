@@ -52,6 +52,7 @@ public static class Host
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
         builder.WebHost.UseUrls(settings.Urls);
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.Limits.MaxRequestBodySize = BodyLimits.Most);
+        builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddSingleton(_ => NpgsqlDataSource.Create(database));

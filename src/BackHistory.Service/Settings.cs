@@ -14,7 +14,7 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
             urls,
             Path.GetFullPath(state),
             environment.GetConnectionString("Main") is { Length: > 0 } database ? database : null,
-            MailSettings.From(environment.GetSection("Mail"), Path.Combine(Path.GetFullPath(state), "mail")),
+            MailSettings.Read(environment.GetSection("Mail"), Path.Combine(Path.GetFullPath(state), "mail")),
             environment["BACKHISTORY_DEMO"] is not ("0" or "false" or "no"),
             Uri.TryCreate(environment["BACKHISTORY_PUBLIC_URL"], UriKind.Absolute, out var url) ? url : null);
     }
@@ -25,7 +25,7 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
 /// <param name="Domain">The right-hand side of message ids.</param>
 public sealed record MailSettings(string? Host, int Port, string? User, string? Password, string From, string Domain, string Folder)
 {
-    public static MailSettings From(IConfiguration mail, string folder) => new(
+    public static MailSettings Read(IConfiguration mail, string folder) => new(
         mail["Host"] is { Length: > 0 } host ? host : null,
         mail.GetValue("Port", 587),
         mail["User"],

@@ -39,10 +39,10 @@ public static class Assessing
         HorseProfile horse, Fit fit, IReadOnlyList<VisitRecord> visits, Practice practice, DateOnly asOf, Assessment? earlier)
     {
         var baseline = BaselineOf(fit, visits, practice.Rules);
-        var day = Calendar.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
+        var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
         var series = Series.Of(visits, practice.Rules);
-        var decision = SinceFit.Decide(series, day, Calendar.EndOf(asOf), practice.Rules, before, CircumstancesOf(horse, fit, asOf));
+        var decision = SinceFit.Decide(series, day, TrendDays.EndOf(asOf), practice.Rules, before, CircumstancesOf(horse, fit, asOf));
         return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision);
     }
 

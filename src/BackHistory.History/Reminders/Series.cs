@@ -35,7 +35,7 @@ public static class Series
         var (traceSd, layers) = (rules.NoiseOf(key) ?? Unknown).At(middle);
         var observations = rows
             .OrderBy(r => r.Visit.TakenAt)
-            .Select(r => new Observation(Calendar.DayNumber(r.Visit.TakenAt), r.Row.Value!.Value, traceSd, r.Visit.By.ToString()))
+            .Select(r => new Observation(TrendDays.DayNumber(r.Visit.TakenAt), r.Row.Value!.Value, traceSd, r.Visit.By.ToString()))
             .ToList();
         return new WatchedSeries(key, station, rows[0].Row.Unit, observations, layers, rules.ThresholdOf(key) ?? new Threshold(double.PositiveInfinity));
     }

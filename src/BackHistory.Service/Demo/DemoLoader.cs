@@ -7,6 +7,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
+using BackHistory.Service.Store;
 using BackHistory.Service.Web;
 using Microsoft.AspNetCore.Identity;
 
@@ -126,7 +127,7 @@ internal sealed class DemoLoader(
         var key = AccessKey.Make();
         await accounts.Save(new AccessKey(AccessKey.HashOf(key), "made with the invented practice", account.Id, Tenant, time.GetUtcNow(), time.GetUtcNow().AddYears(1)), ct);
         await File.WriteAllTextAsync(marker, $"sign in as {Email} with {password}\nkey for programs: {key}\n", ct);
-        File.SetUnixFileMode(marker, UnixFileMode.UserRead | UnixFileMode.UserWrite);
+        Secrets.Close(marker);
     }
 
     private static async Task Tell(string marker, CancellationToken ct) =>

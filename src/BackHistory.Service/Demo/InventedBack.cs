@@ -4,7 +4,7 @@ using BackHistory.Shape;
 namespace BackHistory.Service.Demo;
 
 /// <summary>A back as it truly is on one day, at one station. Angles in degrees below horizontal, lengths in millimetres.</summary>
-/// <param name="Hollow">Degrees by which a side steepens under the ridge and flattens below: what lost muscle looks like.</param>
+/// <param name="HollowLeft">Degrees by which that side steepens under the ridge and flattens below: what lost muscle looks like.</param>
 internal readonly record struct InventedSection(double SlopeLeft, double SlopeRight, double HollowLeft, double HollowRight, double Ridge);
 
 /// <summary>The topline on one day.</summary>
@@ -37,7 +37,7 @@ internal static class InventedBack
     {
         var points = ImmutableArray.CreateBuilder<Point>();
         for (var u = 0.0; u <= back.Length + 120; u += PenStep * 2) points.Add(Penned(At(back, u), hand with { Roll = 0 }, chance));
-        var marks = ImmutableDictionary.CreateBuilder<string, Point>();
+        var marks = ImmutableDictionary.CreateBuilder<string, Point>(StringComparer.Ordinal);
         marks["withers"] = At(back, 20);
         marks["shoulder"] = At(back, 40);
         marks["behind-shoulder"] = At(back, 142);

@@ -46,7 +46,7 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
     private IEnumerable<InventedStep> Visit(Chance chance, InventedLife life, Guid horse, Guid visit, DateTimeOffset at, int fitter)
     {
         var day = DateOnly.FromDateTime(at.Date);
-        var hand = practice.HandOf(fitter, chance);
+        var hand = InventedPractice.HandOf(fitter, chance);
         var by = practice.Fitters[fitter].Id;
         // What changes from day to day though the back did not: stance, breathing, the place of the station.
         var stance = hand with { Lean = hand.Lean + chance.Normal(0, 1.0) };
@@ -108,7 +108,7 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
             chance.Of(InventedNames.Breeds), chance.Of(InventedNames.Colours)),
         practice.Owners[index * 7 % practice.Owners.Count].Id, practice.Yards[index * 5 % practice.Yards.Count].Id, now, practice.Manager.Id);
 
-    private int Gap(Chance chance, InventedLife life, DateOnly day)
+    private static int Gap(Chance chance, InventedLife life, DateOnly day)
     {
         var gap = chance.Whole(60, 180);
         if (chance.Happens(0.1)) gap += chance.Whole(60, 150);

@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -76,9 +75,6 @@ public sealed class LetterWriter(
     {
         var station = reminder.Evidence.Station ?? "behind-shoulder";
         var curves = await SectionCurves.Of(horses, practice, horse, station, ct);
-        return curves.Count < 2 ? null : LetterImage.Of("back", BackPicture.Draw(BackPictureOf(curves, station), ChartTheme.Light, BackPicture.Size));
+        return curves.Count < 2 ? null : LetterImage.Of("back", BackPicture.Draw(new BackPictureInput(curves[^1], curves[0]), ChartTheme.Light, BackPicture.Size));
     }
-
-    private static BackPictureInput BackPictureOf(IReadOnlyList<SectionCurve> curves, string station) =>
-        new() { Then = curves[0], Now = curves[^1], Station = MeasureWords.Station(station) };
 }

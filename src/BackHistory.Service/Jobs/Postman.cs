@@ -97,7 +97,7 @@ internal sealed class FolderPost(string folder) : IPost
     public async Task<string> Send(MimeMessage message, CancellationToken ct)
     {
         // Named by its message id and moved into place whole: written twice it is still one letter.
-        var name = Path.Combine(folder, message.MessageId.Split('@')[0] + ".eml");
+        var name = Path.Combine(folder, message.MessageId!.Split('@')[0] + ".eml");
         var half = $"{name}.{Guid.NewGuid():N}.tmp";
         await using (var file = File.Create(half)) await message.WriteToAsync(file, ct);
         File.Move(half, name, overwrite: true);

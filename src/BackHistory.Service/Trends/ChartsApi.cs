@@ -1,7 +1,5 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;

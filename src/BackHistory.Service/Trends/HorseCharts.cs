@@ -59,7 +59,7 @@ public static class HorseCharts
             .Select(g => new VisitValue(g.Key, g.Average(o => o.Value), Math.Sqrt(series.Noise.VisitSd * series.Noise.VisitSd + g.First().Sd * g.First().Sd / g.Count())))
             .ToList();
         var first = Math.Floor(fit.FirstDay);
-        var last = Math.Max(fit.LastDay, Calendar.EndOf(today)) + ForecastDays;
+        var last = Math.Max(fit.LastDay, TrendDays.EndOf(today)) + ForecastDays;
         var days = Enumerable.Range(0, (int)((last - first) / StepDays) + 1).Select(i => first + i * StepDays);
         var trend = fit.DayCount < 2 ? [] : fit.Band(days).Select(p => new TrendPoint(DayOf(p.Day), p.Level.Value, p.Level.Sd)).ToList();
         var watched = saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == series.Station);

@@ -50,10 +50,10 @@ public static class MeasuresApi
     private static TrendAnswer Trend(HorseRecord horse, string key, string? station)
     {
         var series = Series.Of(horse.Visits, key, station, horse.Practice.Rules)!;
-        var today = Calendar.EndOf(horse.Today);
+        var today = TrendDays.EndOf(horse.Today);
         var fit = TrendFit.Fit(series.Observations, series.Noise, null, series.Prior);
         var saddle = horse.Assessment?.Worst;
-        var baseline = saddle is null ? (double?)null : Calendar.EndOf(saddle.Decision.BaselineOn);
+        var baseline = saddle is null ? (double?)null : TrendDays.EndOf(saddle.Decision.BaselineOn);
         return new TrendAnswer(
             key, station, series.Unit, fit.DayCount, fit.Q, fit.Level(today), fit.Slope(today), RobustTrend.TheilSen(series.Observations),
             RobustTrend.MannKendall(series.Observations), TwoVisits.Compare(series.Observations, series.Noise, today, baseline),

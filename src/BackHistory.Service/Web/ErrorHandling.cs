@@ -1,4 +1,3 @@
-using BackHistory.History;
 using Microsoft.AspNetCore.Diagnostics;
 
 namespace BackHistory.Service.Web;

@@ -1,7 +1,7 @@
 namespace BackHistory.History;
 
 /// <summary>Days as the trend engine counts them.</summary>
-public static class Calendar
+public static class TrendDays
 {
     /// <summary>Days since 1970-01-01 UTC, with the time of day as fraction.</summary>
     public static double DayNumber(DateTimeOffset at) => (at.UtcDateTime - DateTime.UnixEpoch).TotalDays;
