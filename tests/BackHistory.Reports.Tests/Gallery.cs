@@ -1,5 +1,7 @@
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Letters;
 using BackHistory.Reports.Tests.Charts;
+using BackHistory.Reports.Tests.Letters;
 
 namespace BackHistory.Reports.Tests;
 
@@ -51,6 +53,23 @@ public class Gallery
             Keep(folder, $"{name}-dark.png", draw(ChartTheme.Dark, size).ToPng(2));
             Keep(folder, $"{name}-phone.png", draw(ChartTheme.Light, ChartSize.Phone).ToPng(2));
             Keep(folder, $"{name}.svg", System.Text.Encoding.UTF8.GetBytes(draw(ChartTheme.Light, size).ToSvg()));
+        }
+    }
+
+    [Theory]
+    [InlineData(ReportLanguage.English)]
+    [InlineData(ReportLanguage.German)]
+    public void Every_letter_can_be_laid_out_to_look_at(ReportLanguage language)
+    {
+        var folder = Environment.GetEnvironmentVariable("BACKHISTORY_GALLERY");
+        foreach (var kind in Enum.GetValues<LetterKind>())
+        {
+            var letter = LetterBook.Write(kind, SampleLetters.Of(kind, language));
+            // A browser knows no cid: the pictures stand in the page instead.
+            var html = letter.Images.Aggregate(letter.Html, (text, image) =>
+                text.Replace($"cid:{image.ContentId}", $"data:image/png;base64,{Convert.ToBase64String(image.Png)}", StringComparison.Ordinal));
+            Keep(folder, $"letter-{kind}-{language}.html", System.Text.Encoding.UTF8.GetBytes(html));
+            Keep(folder, $"letter-{kind}-{language}.txt", System.Text.Encoding.UTF8.GetBytes($"{letter.Subject}\n\n{letter.Text}"));
         }
     }
 

@@ -9,6 +9,6 @@ public sealed record ChartSize(int Width, int Height)
     /// <summary>Full width of a phone of 390 px, less the page's margins.</summary>
     public static ChartSize Phone { get; } = new(358, 440);
 
-    /// <summary>In a letter of 600 px, less its margins.</summary>
-    public static ChartSize Letter { get; } = new(552, 380);
+    /// <summary>In a letter: narrower than its 552 px, so that the words can still be read when a phone shrinks it.</summary>
+    public static ChartSize Letter { get; } = new(440, 400);
 }
