@@ -49,7 +49,8 @@ public static class Host
     /// <summary>The service over a database; tests start the same.</summary>
     public static WebApplication Build(Settings settings, string database, Action<WebApplicationBuilder>? change = null)
     {
-        var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory });
+        var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory, ApplicationName = typeof(Host).Assembly.GetName().Name });
+        builder.WebHost.UseStaticWebAssets();
         builder.WebHost.UseUrls(settings.Urls);
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.Limits.MaxRequestBodySize = BodyLimits.Most);
         builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);

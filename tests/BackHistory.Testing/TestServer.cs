@@ -70,7 +70,7 @@ public sealed class TestServer : IAsyncDisposable
         }
 
         var folder = Directory.CreateTempSubdirectory("backhistory-tests-");
-        if (Environment.IsPrivilegedProcess)
+        if (!OperatingSystem.IsWindows() && Environment.IsPrivilegedProcess)
             File.SetUnixFileMode(folder.FullName, folder.UnixFileMode | UnixFileMode.OtherExecute | UnixFileMode.GroupExecute);
         var postgres = await PrivatePostgres.Start(Path.Combine(folder.FullName, "postgres"), durable: false, CancellationToken.None);
         return new TestServer(name => postgres.ConnectionString(name, CancellationToken.None), new Cluster(postgres, folder));

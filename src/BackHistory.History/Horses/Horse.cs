@@ -43,6 +43,11 @@ public sealed partial record Horse
 
     public Horse Apply(YardChanged e) => this with { YardId = e.YardId };
 
+    // Events that no decision looks at still count: the version is the stream's.
+    public Horse Apply(WorkChanged _) => this;
+
+    public Horse Apply(CareNoted _) => this;
+
     public Horse Apply(VisitRecorded e) => this with { Visits = Visits.SetItem(e.VisitId, new VisitState(e.TakenAt, e.By)) };
 
     public Horse Apply(VisitCorrected e) => Change(e.VisitId, v => v with { TakenAt = e.VisitTakenAt, By = e.TakenBy });

@@ -47,7 +47,9 @@ public static class ReminderPolicy
                 steps.Add(Raise(tenant, horse, saddle.SaddleId, rule, EvidenceOf(horse, assessment, saddle), reminders, reader));
         }
 
-        if (assessment.NextCheckDue <= assessment.AsOf && !OutOfWork(horse, assessment.AsOf)
+        // One horse, one letter: who is asked to come because the shape changed need not be asked again because of the calendar.
+        var shape = steps.OfType<RaiseStep>().Any() || reminders.Any(r => !r.Over && !ended.Contains(r.Id) && r.Rule != ReminderRule.CheckDue);
+        if (!shape && assessment.NextCheckDue <= assessment.AsOf && !OutOfWork(horse, assessment.AsOf)
             && MayRaise(reminders, ended, null, ReminderRule.CheckDue, null, assessment.AsOf))
         {
             steps.Add(Raise(tenant, horse, null, ReminderRule.CheckDue, DueEvidence(horse, assessment), reminders, reader));

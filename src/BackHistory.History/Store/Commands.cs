@@ -24,7 +24,9 @@ public sealed class Commands(IDocumentStore store)
             try
             {
                 if (await Earlier(context, streamId, ct) is { } earlier) return earlier;
-                return await Once(context, streamId, decide, ct);
+                var outcome = await Once(context, streamId, decide, ct);
+                // The same command may have come first between the two looks: then it refuses itself.
+                return outcome.Refused is null ? outcome : await Earlier(context, streamId, ct) ?? outcome;
             }
             catch (Exception e) when (Race(e))
             {

@@ -67,6 +67,8 @@ public static class MartenSetup
         options.Projections.RebuildErrors.SkipUnknownEvents = false;
         options.Projections.RebuildErrors.SkipSerializationErrors = false;
 
+        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(100);
+        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(250);
         ReadModels.Add(options);
     }
 

@@ -36,7 +36,7 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
             var truth = life.Section("behind-shoulder", day);
             var moved = Math.Max(Math.Abs(truth.SlopeLeft - fitted.SlopeLeft), Math.Abs(truth.SlopeRight - fitted.SlopeRight));
             // Most saddles that no longer fit are set on the spot; some wait for the bench, and those are what the caseload is for.
-            if (visits > 0 && !(moved > 3.6 && chance.Happens(0.7))) { visits++; continue; }
+            if (visits > 0 && !(moved > 1.8 && chance.Happens(0.7))) { visits++; continue; }
             yield return Work(chance, saddle, horse, visit, at.AddMinutes(50), fitter, visits == 0, fitted, truth);
             fitted = truth;
             visits++;
@@ -49,7 +49,7 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
         var hand = InventedPractice.HandOf(fitter, chance);
         var by = practice.Fitters[fitter].Id;
         // What changes from day to day though the back did not: stance, breathing, the place of the station.
-        var stance = hand with { Lean = hand.Lean + chance.Normal(0, 1.0) };
+        var stance = hand with { Lean = hand.Lean + chance.Normal(0, 0.35) };
         var entries = new List<VisitEntry>();
         foreach (var station in Stations)
         {

@@ -27,8 +27,8 @@ internal sealed class InventedLife
         Foaled = start.AddDays(-(int)(chance.Uniform(3.2, 21) * 365.25));
         _slope = chance.Normal(41, 3.5);
         _ridge = chance.Uniform(16, 30);
-        _leftHabit = chance.Normal(0.9, 0.8);
-        _season = chance.Uniform(0.3, 1.3);
+        _leftHabit = chance.Normal(0.6, 0.5);
+        _season = chance.Uniform(0.1, 0.5);
         _drop = chance.Uniform(14, 34);
         _kilograms = chance.Normal(540, 55);
         LayOffs = Spans(chance, start, end, yearly: 0.22, 50, 150);
@@ -63,8 +63,8 @@ internal sealed class InventedLife
     /// <summary>Degrees by which both sides are steeper than they were at the start: a narrower horse.</summary>
     private double Movement(DateOnly on)
     {
-        var growth = -1.1 * Math.Max(0, Math.Min(6.5, Age(on)) - Age(_start)) * (Age(_start) < 6.5 ? 1 : 0);
-        return growth - _season * Summer(on) + 4.5 * Idleness(on) + _wander[Math.Clamp(on.DayNumber - _start.DayNumber, 0, _wander.Length - 1)];
+        var growth = -0.6 * Math.Max(0, Math.Min(6.5, Age(on)) - Age(_start)) * (Age(_start) < 6.5 ? 1 : 0);
+        return growth - _season * Summer(on) + 2.6 * Idleness(on) + _wander[Math.Clamp(on.DayNumber - _start.DayNumber, 0, _wander.Length - 1)];
     }
 
     /// <summary>0 in work, towards 1 through a lay-off, back again over the months after it.</summary>
@@ -90,7 +90,7 @@ internal sealed class InventedLife
     private static double[] Wander(Chance chance, int days)
     {
         var path = new double[days];
-        for (var i = 1; i < days; i++) path[i] = path[i - 1] * (1 - 1 / 300.0) + chance.Normal(0, 0.105);
+        for (var i = 1; i < days; i++) path[i] = path[i - 1] * (1 - 1 / 300.0) + chance.Normal(0, 0.055);
         return path;
     }
 

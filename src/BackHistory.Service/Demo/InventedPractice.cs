@@ -36,7 +36,7 @@ internal sealed class InventedPractice
         Horses = [.. Enumerable.Range(0, horses).Select(i => new InventedHorse(this, chance.Whole(0, int.MaxValue - 1), i, today, losesOneSide: i == 8))];
     }
 
-    private static readonly double[] Leans = [0.0, 0.7, -0.8];
+    private static readonly double[] Leans = [0.0, 0.3, -0.35];
     private static readonly double[] Shakes = [0.5, 0.7, 0.6];
 
     public DateOnly Start { get; }
@@ -54,7 +54,7 @@ internal sealed class InventedPractice
     public IEnumerable<object> Documents => [Manager, .. Fitters, .. Owners, .. Yards];
 
     /// <summary>Every pair of hands has its own lean and steadiness.</summary>
-    public static InventedHand HandOf(int fitter, Chance chance) => new(Leans[fitter] + chance.Normal(0, 0.25), chance.Normal(0, 0.8), Shakes[fitter]);
+    public static InventedHand HandOf(int fitter, Chance chance) => new(Leans[fitter] + chance.Normal(0, 0.1), chance.Normal(0, 0.8), Shakes[fitter]);
 
     private static Person Staff(Chance chance, string name, PersonRole role) =>
         new(chance.Id(), name, $"{name.ToLowerInvariant().Replace(' ', '.')}@practice.invalid", null, null, role);
