@@ -1,0 +1,21 @@
+namespace BackHistory.Service.Web;
+
+/// <summary>Pages are rendered on the server; scripts add only what needs a hand.</summary>
+public static class PagesSetup
+{
+    public static IServiceCollection AddPages(this IServiceCollection services)
+    {
+        services.AddRazorComponents();
+        services.AddAntiforgery(o => o.Cookie.Name = "backhistory-form");
+        services.AddSingleton<Readiness>();
+        services.AddSingleton<Trends.HorseData>();
+        return services;
+    }
+
+    public static void MapPages(this WebApplication app)
+    {
+        app.MapRazorComponents<App>();
+        // Open by nature: there is nothing there. An address that does not exist looks like one that is somebody else's.
+        app.MapFallback(() => Results.NotFound()).AllowAnonymous();
+    }
+}

@@ -1,0 +1,65 @@
+using System.Collections.Immutable;
+using System.Text.Json.Serialization;
+
+namespace BackHistory.Shape;
+
+public enum TracingKind { CrossSection, Topline }
+
+/// <summary>A line that was horizontal (or runs with gravity's level) when traced: from the horse's left to its right, or head to tail.</summary>
+public readonly record struct LevelLine(Point From, Point To);
+
+/// <summary>
+/// Points as taken by hand, photograph or file, in traced order and in the unit and axes in which they were taken. Immutable;
+/// serialises in the wire form of the `measure` verb.
+/// </summary>
+[JsonConverter(typeof(TracingConverter))]
+public sealed record Tracing
+{
+    public required TracingKind Kind { get; init; }
+
+    /// <summary>Free text, usually a station of the protocol; echoed, never interpreted.</summary>
+    public string? Station { get; init; }
+
+    /// <summary>`mm`, `cm` or `in`; anything else is refused as `unknown-unit`.</summary>
+    public string Unit { get; init; } = "mm";
+
+    /// <summary>True for picture coordinates, where y grows downwards.</summary>
+    public bool YAxisDown { get; init; }
+
+    /// <summary>Toplines only: true when the tail lies to the left on the sheet.</summary>
+    public bool TailLeft { get; init; }
+
+    public required ImmutableArray<Point> Points { get; init; }
+
+    /// <summary>The mark put on the dorsal midline; absent = the origin.</summary>
+    public Point? Midline { get; init; }
+
+    /// <summary>Absent = the axes are level.</summary>
+    public LevelLine? Level { get; init; }
+
+    /// <summary>Stations on a topline (`behind-shoulder`, …), anatomical marks on a cross-section (`muscle-junction-left`, …).</summary>
+    public IReadOnlyDictionary<string, Point> Marks { get; init; } = ImmutableDictionary<string, Point>.Empty;
+
+    /// <summary>Standard deviation of each coordinate of a point, in millimetres whatever the unit; 0 = exact.</summary>
+    public double Noise { get; init; } = 1.0;
+
+    /// <summary>
+    /// The same tracing in millimetres with y up: what events store. Points keep their order and the tail its side.
+    /// A tracing in an unknown unit is returned as it is: analysis refuses it.
+    /// </summary>
+    public Tracing InMillimetres()
+    {
+        if (Units.MillimetresPer(Unit) is not { } scale || (scale == 1.0 && !YAxisDown)) return this;
+        var flip = YAxisDown ? -scale : scale;
+        Point Convert(Point p) => new(p.X * scale, p.Y * flip);
+        return this with
+        {
+            Unit = "mm",
+            YAxisDown = false,
+            Points = [.. Points.Select(Convert)],
+            Midline = Midline is { } m ? Convert(m) : null,
+            Level = Level is { } l ? new LevelLine(Convert(l.From), Convert(l.To)) : null,
+            Marks = Marks.ToImmutableSortedDictionary(m => m.Key, m => Convert(m.Value), StringComparer.Ordinal),
+        };
+    }
+}

@@ -1,0 +1,48 @@
+namespace BackHistory.Trends;
+
+/// <summary>Whether muscle has been lost on one side only: a matter for a veterinary surgeon before any refit.</summary>
+static class VetCautionJudge
+{
+    internal static VetCaution? Of(JointEvidence joint, IReadOnlyList<WatchedSeries> series, double day, VetCautionRule rule)
+    {
+        var left = OneSide(joint, series, day, rule, "left", "right");
+        var right = OneSide(joint, series, day, rule, "right", "left");
+        var worse = left.P >= right.P ? left : right;
+        return worse.P >= rule.Bar ? worse : null;
+    }
+
+    static VetCaution OneSide(JointEvidence joint, IReadOnlyList<WatchedSeries> series, double day, VetCautionRule rule, string side, string other)
+    {
+        var (here, there) = (MeasureOf(rule, side), MeasureOf(rule, other));
+        double p = 0, best = 0, share = 0, mean = 0, square = 0;
+        string? station = null;
+        foreach (var h in joint.Moving)
+        {
+            var pattern = joint.Patterns[h.Pattern];
+            if (Member(pattern, series, there) >= 0 || Member(pattern, series, here) is not (>= 0 and var m)) continue;
+            var watched = series[pattern.Series[m]];
+            // Thresholds of areas are per cent of the baseline; any other is brought to per cent of the level it is taken from.
+            var percent = watched.Threshold.PercentOfBaseline ? watched.Threshold.Amount : rule.LossPercent;
+            var size = h.Movement.After(JointEvidence.Ahead(h.Movement, day));
+            var scale = percent * pattern.Loadings[m];
+            var change = new Estimate(size.Value * scale, size.Sd * Math.Abs(scale));
+            var lost = h.Weight * (change.Sd == 0 ? 0 : Normal.Cdf((-rule.LossPercent - change.Value) / change.Sd));
+            p += lost;
+            share += h.Weight;
+            mean += h.Weight * change.Value;
+            square += h.Weight * (change.Value * change.Value + change.Sd * change.Sd);
+            if (lost > best) (best, station) = (lost, pattern.Station);
+        }
+        if (share == 0) return new(side, null, 0, 0, 0);
+        mean /= share;
+        return new(side, station, p, mean, Math.Sqrt(Math.Max(0, square / share - mean * mean)));
+    }
+
+    static int Member(WatchedPattern pattern, IReadOnlyList<WatchedSeries> series, string measure)
+    {
+        for (var m = 0; m < pattern.Series.Length; m++) if (MeasureKey.Matches(measure, series[pattern.Series[m]].Measure)) return m;
+        return -1;
+    }
+
+    static string MeasureOf(VetCautionRule rule, string side) => rule.Measure.Replace("{side}", side, StringComparison.Ordinal);
+}
