@@ -13,7 +13,9 @@ public static class Backs
         var right = Side(slopeRight);
         return new Tracing
         {
-            Kind = TracingKind.CrossSection, Station = station, Noise = noise,
+            Kind = TracingKind.CrossSection,
+            Station = station,
+            Noise = noise,
             Points = [.. left.Skip(1).Reverse().Select(p => new Point(-p.X, p.Y)), .. right],
         };
     }

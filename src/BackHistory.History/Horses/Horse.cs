@@ -32,8 +32,15 @@ public sealed partial record Horse
 
     public static Horse Create(HorseRegistered e) => new()
     {
-        Id = e.HorseId, Name = e.Name, Sex = e.Sex, Foaled = e.Foaled, HeightMm = e.HeightMm, Breed = e.Breed, Colour = e.Colour,
-        OwnerId = e.OwnerId, YardId = e.YardId,
+        Id = e.HorseId,
+        Name = e.Name,
+        Sex = e.Sex,
+        Foaled = e.Foaled,
+        HeightMm = e.HeightMm,
+        Breed = e.Breed,
+        Colour = e.Colour,
+        OwnerId = e.OwnerId,
+        YardId = e.YardId,
     };
 
     public Horse Apply(HorseDetailsCorrected e) =>

@@ -27,8 +27,16 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
         {
             horse = new HorseProfile
             {
-                Id = r.HorseId, Name = r.Name, Sex = r.Sex, Foaled = r.Foaled, HeightMm = r.HeightMm, Breed = r.Breed, Colour = r.Colour,
-                OwnerId = r.OwnerId, YardId = r.YardId, RegisteredAt = r.TakenAt,
+                Id = r.HorseId,
+                Name = r.Name,
+                Sex = r.Sex,
+                Foaled = r.Foaled,
+                HeightMm = r.HeightMm,
+                Breed = r.Breed,
+                Colour = r.Colour,
+                OwnerId = r.OwnerId,
+                YardId = r.YardId,
+                RegisteredAt = r.TakenAt,
             };
         }
 
@@ -48,7 +56,12 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
     {
         HorseDetailsCorrected d => horse with
         {
-            Name = d.Name, Sex = d.Sex, Foaled = d.Foaled, HeightMm = d.HeightMm, Breed = d.Breed, Colour = d.Colour,
+            Name = d.Name,
+            Sex = d.Sex,
+            Foaled = d.Foaled,
+            HeightMm = d.HeightMm,
+            Breed = d.Breed,
+            Colour = d.Colour,
         },
         OwnerChanged d => horse with { OwnerId = d.OwnerId },
         YardChanged d => horse with { YardId = d.YardId },

@@ -25,14 +25,24 @@ public static class Assessing
         var reassess = saddles.Select(s => s.Decision.ReassessOn).Append(due > asOf ? due : null).Min();
         return new Assessment
         {
-            Id = horse.Id, BasedOn = basedOn, AsOf = asOf, ReassessOn = reassess, RulesVersion = practice.RulesVersion, State = state, Rank = RankOf(state),
-            NextCheckDue = due, Saddles = saddles,
+            Id = horse.Id,
+            BasedOn = basedOn,
+            AsOf = asOf,
+            ReassessOn = reassess,
+            RulesVersion = practice.RulesVersion,
+            State = state,
+            Rank = RankOf(state),
+            NextCheckDue = due,
+            Saddles = saddles,
         };
     }
 
     public static int RankOf(WatchState state) => state switch
     {
-        WatchState.Refit => 0, WatchState.Unknown => 1, WatchState.Watch => 2, _ => 3,
+        WatchState.Refit => 0,
+        WatchState.Unknown => 1,
+        WatchState.Watch => 2,
+        _ => 3,
     };
 
     private static SaddleAssessment Assess(

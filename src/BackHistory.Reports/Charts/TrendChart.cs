@@ -33,9 +33,10 @@ public static class TrendChart
             return;
         }
         var forecast = input.Series.Any(s => s.Trend.Any(p => p.On > input.Today));
+        var isShort = ThresholdLabels.IsShort(ink, input);
         var bottom = ChartFrame.Note(ink, language.Pick(
-            "Bars: 95 % of a visit. Band: 95 % of the trend." + (forecast ? " Paler, after today: forecast." : ""),
-            "Balken: 95 % eines Besuchs. Band: 95 % des Verlaufs." + (forecast ? " Blasser, ab heute: Vorhersage." : "")));
+            "Bars: 95 % of a visit. Band: 95 % of the trend." + (forecast ? " Paler, after today: forecast." : "") + (isShort ? " Dotted: thresholds." : ""),
+            "Balken: 95 % eines Besuchs. Band: 95 % des Verlaufs." + (forecast ? " Blasser, ab heute: Vorhersage." : "") + (isShort ? " Gepunktet: Schwellen." : "")));
         var window = TrendWindow.Of(input);
         DrawPlot(input, ink, window, new PixelRect(0, ink.Width, bottom, top));
     }

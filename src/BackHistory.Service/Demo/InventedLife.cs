@@ -9,7 +9,10 @@ internal sealed class InventedLife
 {
     private static readonly Dictionary<string, double> StationSlope = new(StringComparer.Ordinal)
     {
-        ["shoulder"] = 7, ["behind-shoulder"] = 0, ["mid-back"] = -9, ["last-rib"] = -15,
+        ["shoulder"] = 7,
+        ["behind-shoulder"] = 0,
+        ["mid-back"] = -9,
+        ["last-rib"] = -15,
     };
 
     private readonly double _slope;

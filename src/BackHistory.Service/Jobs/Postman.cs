@@ -51,7 +51,10 @@ public sealed class Postman(Settings settings)
 
         var message = new MimeMessage
         {
-            MessageId = MessageIdOf(letter.Id), Subject = letter.Subject, Date = letter.ComposedAt, Body = body.ToMessageBody(),
+            MessageId = MessageIdOf(letter.Id),
+            Subject = letter.Subject,
+            Date = letter.ComposedAt,
+            Body = body.ToMessageBody(),
             From = { new MailboxAddress(practiceName, settings.Mail.From) },
             To = { new MailboxAddress(letter.ToName, letter.ToAddress) },
         };

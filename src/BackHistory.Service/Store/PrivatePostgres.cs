@@ -63,7 +63,12 @@ public sealed class PrivatePostgres : IAsyncDisposable
 
     private string For(string database) => new NpgsqlConnectionStringBuilder
     {
-        Host = "127.0.0.1", Port = _port, Username = "backhistory", Password = _password, Database = database, MaxPoolSize = 60,
+        Host = "127.0.0.1",
+        Port = _port,
+        Username = "backhistory",
+        Password = _password,
+        Database = database,
+        MaxPoolSize = 60,
     }.ConnectionString;
 
     private static async Task Initialise(string bin, string home, string data, string secret, CancellationToken ct)

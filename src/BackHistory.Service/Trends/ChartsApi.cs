@@ -38,7 +38,9 @@ public static class ChartsApi
         var input = new SectionChartInput
         {
             Finding = curves.Count > 1 ? $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label} and {curves[^1].Label}" : $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label}",
-            Subject = $"{horse.Profile.Name}, {MeasureWords.Station(station)}", Curves = curves, MirrorLeftOnRight = mirror ?? false,
+            Subject = $"{horse.Profile.Name}, {MeasureWords.Station(station)}",
+            Curves = curves,
+            MirrorLeftOnRight = mirror ?? false,
         };
         return Picture(SectionChart.Draw(input, ThemeOf(theme), SizeOf(width, height)), form);
     }

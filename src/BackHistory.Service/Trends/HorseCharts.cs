@@ -44,8 +44,11 @@ public static class HorseCharts
         if (saddle.Decision.Driver is not { } driver || Series.Of(visits, driver.Measure, driver.Station, rules) is not { } series) return null;
         return new SparklineInput
         {
-            Measure = MeasureWords.Subject(driver.Measure, driver.Station), Unit = MeasureWords.Unit(series.Unit), Decimals = MeasureWords.Decimals(series.Unit),
-            Series = OneSeries(series, driver.Measure, false, saddle, today), Today = today,
+            Measure = MeasureWords.Subject(driver.Measure, driver.Station),
+            Unit = MeasureWords.Unit(series.Unit),
+            Decimals = MeasureWords.Decimals(series.Unit),
+            Series = OneSeries(series, driver.Measure, false, saddle, today),
+            Today = today,
         };
     }
 
@@ -66,7 +69,9 @@ public static class HorseCharts
         var side = !sided ? Reports.Charts.Side.Whole : key.Contains("left", StringComparison.Ordinal) ? Reports.Charts.Side.Left : Reports.Charts.Side.Right;
         return new TrendSeries
         {
-            Side = side, Visits = visits, Trend = trend,
+            Side = side,
+            Visits = visits,
+            Trend = trend,
             Baseline = watched?.Baseline is { } level ? new Reports.Charts.Baseline(saddle!.Decision.BaselineOn, level.Value, watched.Threshold) : null,
         };
     }

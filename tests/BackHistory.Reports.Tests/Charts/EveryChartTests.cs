@@ -36,6 +36,23 @@ public class EveryChartTests
         Assert.All(others, o => Assert.Equal(png, o.Png));
     }
 
+    [Fact]
+    public void Sixty_four_pictures_drawn_at_once_come_out_alike()
+    {
+        var alone = TrendChart.Draw(Samples.BothSides, ChartTheme.Light, ChartSize.Page);
+        var (svg, png) = (alone.ToSvg(), alone.ToPng(1));
+        var wrong = 0;
+
+        Parallel.For(0, 64, new ParallelOptions { MaxDegreeOfParallelism = 8 }, i =>
+        {
+            var chart = TrendChart.Draw(Samples.BothSides, ChartTheme.Light, ChartSize.Page);
+            if (i % 2 == 0 ? chart.ToSvg() != svg : !chart.ToPng(1).AsSpan().SequenceEqual(png))
+                Interlocked.Increment(ref wrong);
+        });
+
+        Assert.Equal(0, wrong);
+    }
+
     [Theory, MemberData(nameof(Names))]
     public void A_picture_at_scale_two_has_twice_the_dots(string name)
     {

@@ -144,6 +144,16 @@ public class ReportSheetTests
     public void The_setting_sheet_fits_the_bench_on_one_page() => Assert.Equal(1, new PdfDrawing(SettingSheet.Write(SampleSheets.Setting)).Pages);
 
     [Fact]
+    public void Sixteen_sheets_printed_at_once_come_out_whole()
+    {
+        var pages = new int[16];
+
+        Parallel.For(0, pages.Length, i => pages[i] = new PdfDrawing(i % 2 == 0 ? SettingSheet.Write(SampleSheets.Setting) : BenchTemplate.Write(SampleSheets.Bench)).Pages);
+
+        Assert.Equal(Enumerable.Range(0, 16).Select(i => i % 2 == 0 ? 1 : 4), pages);
+    }
+
+    [Fact]
     public void A_long_table_goes_on_on_the_next_page()
     {
         var rows = Enumerable.Range(1, 120).Select(i => new ChangeRow($"Measure {i}", "mid-back", "1", "2", "+1", "3", "moving")).ToList();

@@ -20,7 +20,7 @@ internal static class ThresholdLabels
             var side = input.Series.Count > 1 ? TrendChart.SideName(series.Side, input.Language) : "";
             foreach (var sign in new[] { 1, -1 })
             {
-                var text = Text(input, side, baseline.Level + sign * baseline.Allowance, sign * baseline.Allowance);
+                var text = Text(input, IsShort(ink, input), side, baseline.Level + sign * baseline.Allowance, sign * baseline.Allowance);
                 var y = window.Y(baseline.Level + sign * baseline.Allowance, data) + (sign > 0 ? -6 : 14);
                 Place(ink, text, y, scale.X(baseline.Since) + 7, data, taken);
             }
@@ -50,10 +50,13 @@ internal static class ThresholdLabels
         ink.Label($"{input.Language.Pick("as set", "wie eingestellt")} {Words.WithUnit(input.Language.Number(baseline.Level, input.Decimals), input.Unit)}",
             data.Right - 4, y, Size, ink.Theme.Muted, Weight.Regular, Align.End);
 
-    static string Text(TrendChartInput input, string side, double level, double change) =>
+    /// <summary>Two sides on a narrow picture: the word stands in the note instead of four times in the plot.</summary>
+    public static bool IsShort(Ink ink, TrendChartInput input) => ink.Width < 480 && input.Series.Count(s => s.Baseline is not null) > 1;
+
+    static string Text(TrendChartInput input, bool isShort, string side, double level, double change) =>
         string.Join(' ', new[]
         {
-            input.Language.Pick("threshold", "Schwelle"), side, Words.WithUnit(input.Language.Number(level, input.Decimals), input.Unit),
+            isShort ? "" : input.Language.Pick("threshold", "Schwelle"), side, Words.WithUnit(input.Language.Number(level, input.Decimals), input.Unit),
             $"({input.Language.Change(change, input.Decimals)})",
         }.Where(part => part.Length > 0));
 }
