@@ -65,6 +65,22 @@ public sealed class TrendFit
         return (posterior.Of([0, 0, 0, 1, 0, 0, 0], 1), posterior.Of([0, 0, 0, 0, 0, 1, 0], 1));
     }
 
+    /// <summary>The last day's entries against what all others foretell of it, in standard deviations; null with fewer than three days before it.</summary>
+    internal double? SurpriseOfLastDay()
+    {
+        if (DayCount < 4 || _data.BeforeLastDay() is not { } others) return null;
+        var foretold = DiffuseFilter.Run(others, _process, [_data.LastDay]).Of([0, 0, 0, 1, 0], 1);
+        double weight = 0, value = 0, hands = 0;
+        for (var i = _data.Entries.Length - 1; i >= 0 && Days.CalendarDay(_data.Entries[i].Day) >= Days.CalendarDay(_data.LastDay); i--)
+        {
+            var e = _data.Entries[i];
+            weight += 1 / e.Variance;
+            value += (e.Y + _data.Centre) / e.Variance;
+            if (e.Person != VisitData.Nobody && !others.Entries.Any(o => o.Person == e.Person)) hands = _data.PersonVariance;
+        }
+        return (value / weight - foretold.Value) / Math.Sqrt(foretold.Sd * foretold.Sd + 1 / weight + hands);
+    }
+
     /// <summary>What one new observation at a date would read: the level's uncertainty plus the noise of a visit and of one tracing.</summary>
     /// <param name="traceSd">s_trace of that one observation.</param>
     public Estimate? Reading(double day, double traceSd)

@@ -24,6 +24,25 @@ internal sealed class VisitData
     internal double LastDay => Entries[^1].Day;
     internal bool HasSharedDays { get; private init; }
 
+    /// <summary>The same series as it stood before the last calendar day with observations; null when nothing is left.</summary>
+    internal VisitData? BeforeLastDay()
+    {
+        var last = Days.CalendarDay(LastDay);
+        var kept = Entries.Length;
+        while (kept > 0 && Days.CalendarDay(Entries[kept - 1].Day) >= last) kept--;
+        return kept == 0 ? null : new()
+        {
+            Entries = Entries[..kept],
+            Centre = Centre,
+            VisitVariance = VisitVariance,
+            PersonVariance = PersonVariance,
+            People = People,
+            DayCount = DayCount - 1,
+            HasSharedDays = HasSharedDays,
+            MedianVariance = MedianVariance,
+        };
+    }
+
     internal static VisitData From(IReadOnlyList<Observation> observations, NoiseLayers noise)
     {
         Check(observations, noise);
@@ -55,7 +74,7 @@ internal sealed class VisitData
             People = people,
             DayCount = days,
             HasSharedDays = shared,
-            MedianVariance = Median(ordered.Select(o => o.Sd * o.Sd + visitVariance).ToArray()),
+            MedianVariance = Median(Array.ConvertAll(ordered, o => o.Sd * o.Sd)) + visitVariance,
         };
     }
 
@@ -91,13 +110,14 @@ internal sealed class VisitData
     /// <summary>Entries of one moment and one person become their weighted mean.</summary>
     static Entry[] Merge(Entry[] entries)
     {
-        var merged = new List<Entry>(entries.Length);
-        var momentStart = 0;
+        var merged = new Entry[entries.Length];
+        int count = 0, moment = 0;
         foreach (var e in entries)
         {
-            if (merged.Count > 0 && merged[^1].Day < e.Day) momentStart = merged.Count;
-            var same = merged.FindIndex(momentStart, m => m.Person == e.Person);
-            if (same < 0) { merged.Add(e); continue; }
+            if (count > 0 && merged[count - 1].Day < e.Day) moment = count;
+            var same = moment;
+            while (same < count && merged[same].Person != e.Person) same++;
+            if (same == count) { merged[count++] = e; continue; }
             var other = merged[same];
             var total = other.Variance + e.Variance;
             merged[same] = other with
@@ -106,7 +126,7 @@ internal sealed class VisitData
                 Variance = other.Variance * (e.Variance / total),
             };
         }
-        return [.. merged];
+        return count == merged.Length ? merged : merged[..count];
     }
 
     /// <summary>Hands that appear once are no different from noise of that one entry; the others are renumbered.</summary>

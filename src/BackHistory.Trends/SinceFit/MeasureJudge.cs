@@ -12,7 +12,7 @@ static class MeasureJudge
         var detectable = Detectable(series);
         var alone = change is null ? null : Decision.Of(change, threshold);
         return new(series.Measure, series.Station, series.Unit, level, baseline, threshold, alone, null, detectable, threshold < detectable, trend.Q,
-            Surprise.Of(series, trend) is { } z && Math.Abs(z) >= rules.MeasureAgainFrom);
+            trend.SurpriseOfLastDay() is { } z && Math.Abs(z) >= rules.MeasureAgainFrom);
     }
 
     /// <summary>1.96·√2·√(s_visit² + s_trace²), one tracing a visit by one pair of hands.</summary>

@@ -2,26 +2,32 @@ namespace BackHistory.Trends;
 
 /// <summary>A pace of change.</summary>
 /// <param name="Pace">Standard deviation of the slope, thresholds per day.</param>
-/// <param name="Share">How common among horses that move.</param>
-public sealed record MovementScale(double Pace, double Share);
+/// <param name="Share">How common among horses that move; the shares sum to 1.</param>
+/// <param name="Jump">Sd of a sudden change at its beginning, in thresholds: a swelling, a wasting that nobody saw, a baseline that was taken wrong.</param>
+public sealed record MovementScale(double Pace, double Share, double Jump = 0);
 
 /// <summary>
-/// What a practice expects of a back after a fit before it is measured again; learned from its horses, else rule of thumb. A moving back's slope wanders and
-/// forgets itself after <paramref name="PersistenceDays"/> (integrated Ornstein–Uhlenbeck process), so that a forecast levels off where a line would run away.
+/// What a practice expects of a back after a fit before it is measured again; learned from its horses, else rule of thumb. A back is steady until it begins to
+/// move; a moving back's slope wanders and forgets itself after <paramref name="PersistenceDays"/> (integrated Ornstein–Uhlenbeck process), so that a forecast
+/// levels off where a line would run away.
 /// </summary>
-/// <param name="MovingShare">Share of horses that move between one fit and the next.</param>
-/// <param name="Scales">Paces at which they move.</param>
-/// <param name="SteadyPace">Pace of those that do not: wander that no saddle minds.</param>
-/// <param name="BeforePace">Pace assumed before the baseline, where only the level at the baseline is wanted.</param>
+/// <param name="MovesPerYear">How often a steady back begins to move.</param>
+/// <param name="Scales">Paces at which backs move.</param>
+/// <param name="SteadyPace">Pace of those that do not: season and wander that no saddle minds.</param>
 /// <param name="IgnorancePace">Pace at which a back might move unseen; decides when <c>unknown</c> begins.</param>
 /// <param name="SingleShare">Share of movements that show in a single measure only.</param>
-/// <param name="SameStation">Correlation of a visit's noise between measures of one station, each signed so that an opening back raises it.</param>
-/// <param name="WholeBack">The same between stations.</param>
+/// <param name="SlipShare">Share of values that are slips of the hand (a station missed, a figure mistyped): what a single measure says once may be one.</param>
+/// <param name="SlipSize">Sd of a slip in sds of an honest value.</param>
+/// <param name="SameStation">Correlation of a visit's noise between measures of one station, signed by <see cref="NoiseRule.Breathes"/>.</param>
+/// <param name="WholeBack">The same between all stations.</param>
 public sealed record MovementPrior(
-    double MovingShare, IReadOnlyList<MovementScale> Scales, double PersistenceDays, double SteadyPace, double BeforePace, double IgnorancePace,
-    double SingleShare, double SameStation, double WholeBack)
+    double MovesPerYear, IReadOnlyList<MovementScale> Scales, double PersistenceDays, double SteadyPace, double IgnorancePace,
+    double SingleShare, double SlipShare, double SlipSize, double SameStation, double WholeBack)
 {
     public static MovementPrior RuleOfThumb { get; } = new(
-        MovingShare: 0.25, Scales: [new(1 / 180.0, 0.5), new(1 / 60.0, 0.5)], PersistenceDays: 120, SteadyPace: 1 / 1500.0, BeforePace: 1 / 360.0,
-        IgnorancePace: 1 / 180.0, SingleShare: 0.15, SameStation: 0.3, WholeBack: 0.1);
+        MovesPerYear: 0.6, Scales: [new(1 / 180.0, 0.45), new(1 / 60.0, 0.45), new(1 / 180.0, 0.1, Jump: 1.5)], PersistenceDays: 120, SteadyPace: 1 / 1500.0,
+        IgnorancePace: 1 / 180.0, SingleShare: 0.15, SlipShare: 0.02, SlipSize: 3, SameStation: 0.3, WholeBack: 0.1);
+
+    /// <summary>Probability that a steady back begins to move within so many days.</summary>
+    internal double Begins(double days) => 1 - Math.Exp(-MovesPerYear * days / 365.25);
 }

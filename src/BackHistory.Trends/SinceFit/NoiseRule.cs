@@ -6,7 +6,8 @@ namespace BackHistory.Trends;
 /// <param name="VisitSd">What changes between days though the back did not.</param>
 /// <param name="PersonSd">The offset that each pair of hands brings along.</param>
 /// <param name="Percent">The three are per cent of the value instead of its unit.</param>
-public sealed record NoiseRule(string Measure, double TraceSd, double VisitSd, double PersonSd, bool Percent = false)
+/// <param name="Breathes">1 or −1 when stance and breathing, which open and close the whole back, raise or lower the measure with it; 0 when they do not.</param>
+public sealed record NoiseRule(string Measure, double TraceSd, double VisitSd, double PersonSd, bool Percent = false, int Breathes = 0)
 {
     /// <summary>The layers in the measure's unit, for a series whose values lie about <paramref name="value"/>.</summary>
     public (double TraceSd, NoiseLayers Layers) At(double value)
@@ -22,10 +23,3 @@ public sealed record ThresholdRule(string Measure, double Amount, bool PercentOf
 {
     public Threshold Threshold => new(Amount, PercentOfBaseline);
 }
-
-/// <summary>A state begins at one probability and ends at a lower one, so that it does not flicker about the bar.</summary>
-/// <param name="Refit">p from which the state is refit.</param>
-/// <param name="RefitEnds">p under which a horse that was in refit leaves it without saddle work.</param>
-/// <param name="Watch">p from which the state is watch.</param>
-/// <param name="WatchEnds">p under which a horse that was in watch leaves it.</param>
-public sealed record HorseBars(double Refit = 0.80, double RefitEnds = 0.50, double Watch = 0.20, double WatchEnds = 0.10);

@@ -19,13 +19,13 @@ public static class SinceFit
 
         for (var i = 0; i < measures.Length; i++) measures[i] = measures[i] with { P = joint.PastThreshold(i, asOfDay) };
         var p = joint.PastThreshold(asOfDay);
-        var state = StateOf(joint, asOfDay, rules, previousState);
-        var forecast = ForecastOf(joint, asOfDay);
-        var caution = VetCautionJudge.Of(joint, known, asOfDay, rules.VetCaution);
+        var state = StateAt(joint, asOfDay, p, rules, previousState);
+        var (forecast, reassessOn) = Ahead(joint, asOfDay, rules, state);
+        var caution = VetCautionJudge.Of(joint, known, asOfDay, rules);
         var decision = new HorseDecision(
-            state, p, DateOf(baselineDay), DateOf(asOfDay), measures, DriverOf(measures), PatternReport.Of(joint, asOfDay), forecast,
+            state, p, DateOf(baselineDay), DateOf(asOfDay), measures, DriverOf(measures), PatternReport.Of(joint, rules.Movement, asOfDay), forecast,
             NextCheckRule.Of(known, measures, baselineDay, forecast, rules.Calendar, circumstances ?? HorseCircumstances.Unknown),
-            ReassessOn(joint, asOfDay, rules, state), caution, [], rules.Version);
+            reassessOn, caution, [], rules.Version);
         return decision with { Statements = Explanation.Of(decision, rules) };
     }
 
@@ -41,9 +41,8 @@ public static class SinceFit
         return known;
     }
 
-    static WatchState StateOf(JointEvidence joint, double day, WatchRules rules, WatchState? previous)
+    static WatchState StateAt(JointEvidence joint, double day, double p, WatchRules rules, WatchState? previous)
     {
-        var p = joint.PastThreshold(day);
         var bars = rules.Bars;
         if (p >= bars.Refit || (previous == WatchState.Refit && p >= bars.RefitEnds)) return WatchState.Refit;
         if (joint.Ignorance(day) > 1) return WatchState.Unknown;
@@ -59,34 +58,34 @@ public static class SinceFit
         return driver;
     }
 
-    static Forecast ForecastOf(JointEvidence joint, double asOfDay)
+    /// <summary>
+    /// A walk into the future by weeks, then by days within the week in which something happens (the probabilities move slowly): when the chance of a passed
+    /// threshold reaches the forecast's bars, and when the state would be another though nothing new was measured.
+    /// </summary>
+    static (Forecast Forecast, DateOnly? ReassessOn) Ahead(JointEvidence joint, double asOfDay, WatchRules rules, WatchState state)
     {
-        double[] bars = [0.10, 0.50, 0.90];
+        ReadOnlySpan<double> bars = [0.10, 0.50, 0.90];
         var found = new DateOnly?[3];
-        for (var i = 0; i < 3; i++)
+        DateOnly? reassess = null;
+        var start = Math.Floor(asOfDay);
+        Look(asOfDay, found, ref reassess, bars);
+        for (var week = 7; week < Forecast.HorizonDays + 7 && (found[2] is null || reassess is null); week += 7)
         {
-            var bar = bars[i];
-            found[i] = FirstDay(asOfDay, day => joint.PastThreshold(day) >= bar);
+            var end = Math.Min(week, Forecast.HorizonDays);
+            var p = joint.PastThreshold(start + end);
+            var news = reassess is null && StateAt(joint, start + end, p, rules, state) != state;
+            for (var i = 0; i < 3; i++) news |= found[i] is null && p >= bars[i];
+            if (!news) continue;
+            for (var day = week - 6; day <= end; day++) Look(start + day, found, ref reassess, bars);
         }
-        return new(found[0], found[1], found[2]);
-    }
+        return (new(found[0], found[1], found[2]), reassess);
 
-    /// <summary>The state as it would stand if nothing else were measured; held states count as the previous one.</summary>
-    static DateOnly? ReassessOn(JointEvidence joint, double asOfDay, WatchRules rules, WatchState state) =>
-        FirstDay(asOfDay, day => StateOf(joint, day, rules, state) != state);
-
-    /// <summary>The first day within the horizon at which something holds: a walk by weeks, then by days. Probabilities here move slowly.</summary>
-    static DateOnly? FirstDay(double from, Func<double, bool> holds)
-    {
-        if (holds(from)) return DateOf(from);
-        var start = Math.Floor(from);
-        for (var week = 7; week < Forecast.HorizonDays + 7; week += 7)
+        void Look(double day, DateOnly?[] first, ref DateOnly? change, ReadOnlySpan<double> at)
         {
-            if (!holds(start + Math.Min(week, Forecast.HorizonDays))) continue;
-            for (var day = week - 6; day <= Math.Min(week, Forecast.HorizonDays); day++)
-                if (holds(start + day)) return DateOf(start + day);
+            var p = joint.PastThreshold(day);
+            for (var i = 0; i < 3; i++) if (p >= at[i]) first[i] ??= DateOf(day);
+            if (day > asOfDay && StateAt(joint, day, p, rules, state) != state) change ??= DateOf(day);
         }
-        return null;
     }
 
     static HorseDecision NothingKnown(double baselineDay, double asOfDay, WatchRules rules)

@@ -17,6 +17,8 @@ public sealed record WatchRules
     public double MeasureAgainFrom { get; init; } = 3.5;
     public IReadOnlyList<ThresholdRule> Thresholds { get; init; } = DefaultRules.Thresholds;
     public IReadOnlyList<NoiseRule> Noise { get; init; } = DefaultRules.Noise;
+    /// <summary>Measures that say nothing beyond their parts: where the parts are watched they are no evidence of their own.</summary>
+    public IReadOnlyList<DerivedMeasure> Derived { get; init; } = DefaultRules.Derived;
     public IReadOnlyList<ChangePattern> Patterns { get; init; } = DefaultRules.Patterns;
 
     public static WatchRules Default { get; } = new();
@@ -39,6 +41,9 @@ public sealed record WatchRules
         return family;
     }
 }
+
+/// <summary>A measure that is worked out from others of the same station.</summary>
+public sealed record DerivedMeasure(string Measure, IReadOnlyList<string> Parts);
 
 /// <summary>When loss on one side is a matter for a veterinary surgeon before any refit.</summary>
 /// <param name="Measure">The measure of a side's muscle; <c>left</c> and <c>right</c> are put in place of {side}.</param>

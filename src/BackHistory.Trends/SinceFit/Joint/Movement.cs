@@ -2,18 +2,9 @@ namespace BackHistory.Trends;
 
 /// <summary>What is known of a pattern's size since the baseline at the last visit, under one pace: enough to foretell it.</summary>
 /// <param name="Day">Of the last visit, or the baseline if later.</param>
-/// <param name="LogLikelihood">Of the visits since the baseline.</param>
+/// <param name="LogLikelihood">Of the visits since the movement began, less that of a steady back.</param>
 internal readonly record struct Movement(
-    double Day, double Change, double Slope, double ChangeVariance, double Covariance, double SlopeVariance, double LogLikelihood, double Pace, double PersistenceDays)
-{
-    /// <summary>Size ± sd so many days after the last visit, if nothing else is measured.</summary>
-    internal Estimate After(double days)
-    {
-        var step = DriftStep.Of(days, Pace, PersistenceDays);
-        var variance = ChangeVariance + 2 * step.Reach * Covariance + step.Reach * step.Reach * SlopeVariance + step.LevelVariance;
-        return new(Change + step.Reach * Slope, Math.Sqrt(Math.Max(0, variance)));
-    }
-}
+    double Day, double Change, double Slope, double ChangeVariance, double Covariance, double SlopeVariance, double LogLikelihood, double Pace);
 
 /// <summary>
 /// One step of the integrated Ornstein–Uhlenbeck process: slope decays by <paramref name="Decay"/>, level moves by <paramref name="Reach"/> times the slope

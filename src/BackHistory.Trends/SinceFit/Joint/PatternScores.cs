@@ -1,5 +1,3 @@
-using MathNet.Numerics.LinearAlgebra;
-
 namespace BackHistory.Trends;
 
 /// <summary>
@@ -10,11 +8,13 @@ internal sealed class PatternScores
 {
     internal readonly record struct Score(double Day, double Value, double Variance, int Hands);
 
-    internal required IReadOnlyList<Score> Visits { get; init; }
+    internal required Score[] Visits { get; init; }
+    /// <summary>Variance that a pair of hands brings to the scores.</summary>
     internal required double PersonVariance { get; init; }
 
     internal static PatternScores Of(WatchedPattern pattern, VisitTable table, IReadOnlyList<WatchedSeries> series, MovementPrior movement)
     {
+        var correlation = new NoiseCorrelation(pattern, series, table, movement);
         var scores = new List<Score>(table.Days.Length);
         double personVariance = 0;
         Span<int> members = stackalloc int[pattern.Series.Length];
@@ -22,56 +22,46 @@ internal sealed class PatternScores
         {
             var count = 0;
             for (var m = 0; m < pattern.Series.Length; m++) if (table.Cells[v][pattern.Series[m]].Measured) members[count++] = m;
-            if (count == 0) continue;
-            var (score, person) = Fit(pattern, members[..count], table, v, series, movement);
+            if (!Speaks(pattern, members[..count])) continue;
+            var (score, person) = Fit(pattern, members[..count], table, v, correlation);
             scores.Add(score);
             personVariance += person;
         }
-        return new() { Visits = scores, PersonVariance = scores.Count > 0 ? personVariance / scores.Count : 0 };
+        return new() { Visits = [.. scores], PersonVariance = scores.Count > 0 ? personVariance / scores.Count : 0 };
     }
 
-    static (Score Score, double PersonVariance) Fit(
-        WatchedPattern pattern, ReadOnlySpan<int> members, VisitTable table, int visit, IReadOnlyList<WatchedSeries> series, MovementPrior movement)
+    /// <summary>A visit that measured only what the pattern leaves alone says nothing of its size.</summary>
+    static bool Speaks(WatchedPattern pattern, ReadOnlySpan<int> members)
+    {
+        foreach (var m in members) if (pattern.Loadings[m] != 0) return true;
+        return false;
+    }
+
+    /// <summary>Weights solve (D C D) w = loadings with D the noise of each measure; with u = D w that is C u = D⁻¹ loadings.</summary>
+    static (Score Score, double PersonVariance) Fit(WatchedPattern pattern, ReadOnlySpan<int> members, VisitTable table, int visit, NoiseCorrelation correlation)
     {
         var cells = table.Cells[visit];
         var n = members.Length;
         var hands = cells[pattern.Series[members[0]]].Hands;
-        if (n == 1)
-        {
-            var only = cells[pattern.Series[members[0]]];
-            var loading = pattern.Loadings[members[0]];
-            return (new(table.Days[visit], only.Value / loading, only.Variance / (loading * loading), hands),
-                table.PersonVariance[pattern.Series[members[0]]] / (loading * loading));
-        }
-        var noise = Matrix<double>.Build.Dense(n, n);
-        var loadings = Vector<double>.Build.Dense(n);
+        Span<double> scaled = stackalloc double[n], u = stackalloc double[n], person = stackalloc double[n];
         for (var a = 0; a < n; a++)
         {
-            loadings[a] = pattern.Loadings[members[a]];
-            if (cells[pattern.Series[members[a]]].Hands != hands) hands = VisitTable.Unnamed;
-            for (var b = 0; b < n; b++)
-                noise[a, b] = Correlation(pattern, members[a], members[b], series, movement)
-                    * Math.Sqrt(cells[pattern.Series[members[a]]].Variance * cells[pattern.Series[members[b]]].Variance);
+            var cell = cells[pattern.Series[members[a]]];
+            if (cell.Hands != hands) hands = VisitTable.Unnamed;
+            scaled[a] = pattern.Loadings[members[a]] / Math.Sqrt(cell.Variance);
         }
-        var weights = noise.Cholesky().Solve(loadings);
-        var variance = 1 / weights.DotProduct(loadings);
-        double value = 0, person = 0;
+        correlation.Solve(members, scaled, u);
+        double precision = 0, value = 0, personVariance = 0;
         for (var a = 0; a < n; a++)
         {
-            value += variance * weights[a] * cells[pattern.Series[members[a]]].Value;
-            for (var b = 0; b < n; b++)
-                person += variance * variance * weights[a] * weights[b] * Correlation(pattern, members[a], members[b], series, movement)
-                    * Math.Sqrt(table.PersonVariance[pattern.Series[members[a]]] * table.PersonVariance[pattern.Series[members[b]]]);
+            var i = pattern.Series[members[a]];
+            var weight = u[a] / Math.Sqrt(cells[i].Variance);
+            precision += u[a] * scaled[a];
+            value += weight * cells[i].Value;
+            person[a] = weight * Math.Sqrt(table.PersonVariance[i]);
         }
-        return (new(table.Days[visit], value, variance, hands), person);
-    }
-
-    static double Correlation(WatchedPattern pattern, int a, int b, IReadOnlyList<WatchedSeries> series, MovementPrior movement)
-    {
-        if (a == b) return 1;
-        var (one, two) = (series[pattern.Series[a]], series[pattern.Series[b]]);
-        if (one.Station is null || two.Station is null) return 0;
-        var size = movement.WholeBack + (string.Equals(one.Station, two.Station, StringComparison.Ordinal) ? movement.SameStation : 0);
-        return size * Math.Sign(pattern.Loadings[a] * pattern.Loadings[b]);
+        for (var a = 0; a < n; a++)
+            for (var b = 0; b < n; b++) personVariance += person[a] * person[b] * correlation[members[a], members[b]];
+        return (new(table.Days[visit], value / precision, 1 / precision, hands), personVariance / (precision * precision));
     }
 }

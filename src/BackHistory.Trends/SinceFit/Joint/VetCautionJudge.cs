@@ -3,15 +3,17 @@ namespace BackHistory.Trends;
 /// <summary>Whether muscle has been lost on one side only: a matter for a veterinary surgeon before any refit.</summary>
 static class VetCautionJudge
 {
-    internal static VetCaution? Of(JointEvidence joint, IReadOnlyList<WatchedSeries> series, double day, VetCautionRule rule)
+    internal static VetCaution? Of(JointEvidence joint, IReadOnlyList<WatchedSeries> series, double day, WatchRules rules)
     {
-        var left = OneSide(joint, series, day, rule, "left", "right");
-        var right = OneSide(joint, series, day, rule, "right", "left");
+        var rule = rules.VetCaution;
+        var foresight = new Foresight(rules.Movement, day);
+        var left = OneSide(joint, series, foresight, rule, "left", "right");
+        var right = OneSide(joint, series, foresight, rule, "right", "left");
         var worse = left.P >= right.P ? left : right;
         return worse.P >= rule.Bar ? worse : null;
     }
 
-    static VetCaution OneSide(JointEvidence joint, IReadOnlyList<WatchedSeries> series, double day, VetCautionRule rule, string side, string other)
+    static VetCaution OneSide(JointEvidence joint, IReadOnlyList<WatchedSeries> series, Foresight foresight, VetCautionRule rule, string side, string other)
     {
         var (here, there) = (MeasureOf(rule, side), MeasureOf(rule, other));
         double p = 0, best = 0, share = 0, mean = 0, square = 0;
@@ -23,9 +25,9 @@ static class VetCautionJudge
             var watched = series[pattern.Series[m]];
             // Thresholds of areas are per cent of the baseline; any other is brought to per cent of the level it is taken from.
             var percent = watched.Threshold.PercentOfBaseline ? watched.Threshold.Amount : rule.LossPercent;
-            var size = h.Movement.After(JointEvidence.Ahead(h.Movement, day));
+            var (value, sd) = foresight.Of(h.Movement);
             var scale = percent * pattern.Loadings[m];
-            var change = new Estimate(size.Value * scale, size.Sd * Math.Abs(scale));
+            var change = new Estimate(value * scale, sd * Math.Abs(scale));
             var lost = h.Weight * (change.Sd == 0 ? 0 : Normal.Cdf((-rule.LossPercent - change.Value) / change.Sd));
             p += lost;
             share += h.Weight;
@@ -40,7 +42,7 @@ static class VetCautionJudge
 
     static int Member(WatchedPattern pattern, IReadOnlyList<WatchedSeries> series, string measure)
     {
-        for (var m = 0; m < pattern.Series.Length; m++) if (MeasureKey.Matches(measure, series[pattern.Series[m]].Measure)) return m;
+        for (var m = 0; m < pattern.Series.Length; m++) if (pattern.Loadings[m] != 0 && MeasureKey.Matches(measure, series[pattern.Series[m]].Measure)) return m;
         return -1;
     }
 

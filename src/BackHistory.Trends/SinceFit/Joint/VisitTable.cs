@@ -16,8 +16,10 @@ internal sealed class VisitTable
     /// <summary>Variance of a pair of hands, in squared thresholds, by series.</summary>
     internal required double[] PersonVariance { get; init; }
     internal required int Hands { get; init; }
+    /// <summary>How stance and breathing move each series (<see cref="NoiseRule.Breathes"/>).</summary>
+    internal required int[] Breathes { get; init; }
 
-    internal static VisitTable Of(IReadOnlyList<WatchedSeries> series, double[] thresholds, double asOfDay)
+    internal static VisitTable Of(IReadOnlyList<WatchedSeries> series, double[] thresholds, double asOfDay, WatchRules rules)
     {
         var days = new SortedSet<double>();
         foreach (var s in series) foreach (var o in s.Observations) if (o.Day <= asOfDay) days.Add(Trends.Days.CalendarDay(o.Day));
@@ -45,6 +47,7 @@ internal sealed class VisitTable
             Cells = cells,
             PersonVariance = [.. series.Select((s, i) => s.Noise.PersonSd * s.Noise.PersonSd / (thresholds[i] * thresholds[i]))],
             Hands = names.Count,
+            Breathes = [.. series.Select(s => rules.NoiseOf(s.Measure)?.Breathes ?? 0)],
         };
     }
 
