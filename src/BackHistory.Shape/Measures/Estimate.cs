@@ -17,6 +17,9 @@ internal readonly record struct Estimate(double Value, Gradient? Gradient = null
     public static Estimate operator *(Estimate a, Estimate b) => Combine(a.Value * b.Value, a, b.Value, b, a.Value);
     public static Estimate operator /(Estimate a, Estimate b) => Combine(a.Value / b.Value, a, 1 / b.Value, b, -a.Value / (b.Value * b.Value));
 
+    /// <summary>The same value with a wider standard error, where simulation says that linear theory is too sure.</summary>
+    internal Estimate Widened(double factor) => this with { Gradient = Shape.Gradient.Combine(factor, Gradient, 0, null) };
+
     private static Estimate Combine(double value, Estimate a, double byA, Estimate b, double byB) =>
         (a.Why ?? b.Why) is { } why ? Missing(why) : new(value, Shape.Gradient.Combine(byA, a.Gradient, byB, b.Gradient));
 

@@ -10,12 +10,12 @@ internal sealed record Smoothed(PlaneSpline Curve, PenalisedFit? Fit, double Eff
 /// From points to a curve. Exact points are interpolated over chord length. Noisy ones are smoothed by penalised B-splines in four
 /// passes: each pass gives every point the parameter of its foot on the curve of the pass before, so that the noise of the
 /// points no longer moves them along it, and eases the penalty where that curve bent, so that a ridge may stay sharp while the
-/// flanks stay smooth. λ minimises RSS + 1.6·noise²·edf; Mallows' Cp would have 2, as only the noise across the curve is left.
+/// flanks stay smooth. λ minimises RSS + 1.8·noise²·edf: Mallows' Cp for the noise across the curve, which alone is left, would have 2, but follows a hollow less.
 /// </summary>
 internal static class Smoother
 {
     private const int Passes = 3;
-    private const double PenaltyOnParameters = 1.6;
+    private const double PenaltyOnParameters = 1.8;
 
     /// <summary>Breakpoints lie this many standard deviations of the noise apart, but never much closer than the points.</summary>
     private const double StepInNoise = 3, StepInSpacing = 0.7;
