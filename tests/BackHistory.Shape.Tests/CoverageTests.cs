@@ -72,13 +72,15 @@ public sealed class CoverageTests
         Assert.Equal("not covered", TracingAnalysis.Analyse(Shapes.Section(k => k < 0 ? Flank(38 * k) : Flank(260 * k))).Why("ridge-radius"));
     }
 
-    private static TracingAnswer WithGap(double from, double to) => TracingAnalysis.Analyse(Shapes.Circle(points: 401) is var circle
-        ? circle with { Points = [.. circle.Points.Where(p => 200 * Math.Asin(p.X / 200) is var s && (s < from || s > to))] } : null!);
+    private static TracingAnswer WithGap(double from, double to, double noise = 0) => TracingAnalysis.Analyse(Shapes.Circle(points: 401) is var circle
+        ? circle with { Noise = noise, Points = [.. circle.Points.Where(p => 200 * Math.Asin(p.X / 200) is var s && (s < from || s > to))] } : null!);
 
-    [Fact]
-    public void What_uses_a_gap_over_sixty_millimetres_is_not_covered_and_the_rest_is()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(0.5)]
+    public void What_uses_a_gap_over_sixty_millimetres_is_not_covered_and_the_rest_is(double noise)
     {
-        var answer = WithGap(44, 108);
+        var answer = WithGap(44, 108, noise);
         foreach (var key in (string[])["slope-right", "opening", "skew-slope", "half-area-right", "half-area-right@100", "skew-area@100", "fill-right", "skew-shape"])
             Assert.Equal("not covered", answer.Why(key));
         foreach (var key in (string[])["width@30", "width@60", "width@100", "width@150", "width-ratio", "slope-left", "half-area-left", "fill-left", "ridge-radius"])
@@ -89,21 +91,25 @@ public sealed class CoverageTests
         Assert.Equal((gap.To - gap.From).Length, gap.Length, 1e-12);
     }
 
-    [Fact]
-    public void A_crossing_inside_a_gap_over_sixty_millimetres_is_not_covered()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(0.5)]
+    public void A_crossing_inside_a_gap_over_sixty_millimetres_is_not_covered(double noise)
     {
         // Depth 100 of this circle lies 209 mm along the arc.
-        var answer = WithGap(180, 243);
+        var answer = WithGap(180, 243, noise);
         Assert.Equal("not covered", answer.Why("width@100"));
         Assert.Equal("not covered", answer.Why("half-area-right@100"));
         Assert.True(answer.Value("width@60") > 0);
         Assert.True(answer.Value("slope-right") > 0);
     }
 
-    [Fact]
-    public void Nothing_is_covered_when_M_itself_lies_in_a_gap_over_sixty_millimetres()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(0.5)]
+    public void Nothing_is_covered_when_M_itself_lies_in_a_gap_over_sixty_millimetres(double noise)
     {
-        var answer = WithGap(-32, 32);
+        var answer = WithGap(-32, 32, noise);
         Assert.All(answer.Measures, m => Assert.Equal("not covered", m.Why));
         Assert.Contains(answer.Flags, f => f.Flag == "gap");
     }

@@ -110,7 +110,10 @@ public sealed class SplineTests
     public void The_least_of_a_smooth_criterion_is_found_from_far_away()
     {
         foreach (var (least, guess) in ((double, double)[])[(3, 3), (3, -9), (-4, 10), (20, 1)])
-            Assert.Equal(least, Math.Log(LambdaSearch.Least(v => Math.Cosh((v - least) / 3), guess)), 0.03);
+            Assert.Equal(least, LambdaSearch.Least(v => Math.Cosh((v - least) / 3), guess, -30, 30), 0.01);
+        Assert.Equal(-5, LambdaSearch.Least(v => v, 3, -5, 30));
+        Assert.Equal(30, LambdaSearch.Least(v => -v, 3, -5, 30));
+        Assert.Equal(30, LambdaSearch.Least(v => -v, 300, -5, 30));
     }
 
     [Fact]

@@ -16,7 +16,7 @@ public sealed class Contour
     {
         (this.registered, this.smoothed) = (registered, smoothed);
         Curve = smoothed.Curve;
-        Gaps = new Gaps(registered, Curve);
+        Gaps = new Gaps(registered, smoothed.Parameters);
         MidlineParameter = midline;
         if (registered.Kind == TracingKind.Topline) return;
         arcOrigin = Curve.ArcAt(midline);

@@ -14,6 +14,9 @@ internal sealed class Bends
     /// <summary>Curvature is averaged over a neighbourhood of this standard deviation, mm: a pilot cannot place a bend better.</summary>
     private const double BlurMillimetres = 10;
 
+    /// <summary>Reached at a radius of 6 mm; less would only cost digits.</summary>
+    private const double LeastWeight = 1e-3;
+
     private readonly double[] squared;
     private readonly CubicBasis basis;
 
@@ -56,7 +59,7 @@ internal sealed class Bends
             var (interval, within) = basis.Locate(next.From + (i + 0.5) * next.Step);
             within = Math.Clamp(within, 0, 1);
             var square = (1 - within) * squared[interval] + within * squared[interval + 1];
-            weights[i] = Math.Pow((square + FlankCurvature * FlankCurvature) / 1e-4, Exponent);
+            weights[i] = Math.Max(LeastWeight, Math.Pow((square + FlankCurvature * FlankCurvature) / 1e-4, Exponent));
         }
         return weights;
     }

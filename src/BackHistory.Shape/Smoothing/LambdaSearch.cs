@@ -1,47 +1,54 @@
 namespace BackHistory.Shape;
 
-/// <summary>Finds the penalty with the least criterion, on a logarithmic scale.</summary>
+/// <summary>Finds the least of a smooth criterion over a range: the dip next to a first guess.</summary>
 internal static class LambdaSearch
 {
-    private const double Stride = 2, FarthestStrides = 12, Tolerance = 0.02;
+    private const double Stride = 2, Tolerance = 1e-3;
 
-    /// <summary>λ of the dip next to a first guess: strides downhill until it is enclosed, then parabolas.</summary>
-    internal static double Least(Func<double, double> criterion, double guess)
+    /// <summary>Strides downhill until the dip is enclosed or the range ends, then parabolas; all in the logarithm of λ.</summary>
+    internal static double Least(Func<double, double> criterion, double guess, double lowest, double highest)
     {
-        double middle = guess, atMiddle = criterion(middle);
-        double low = middle - Stride, atLow = criterion(low), high = middle + Stride, atHigh = criterion(high);
-        for (var stride = 0; stride < FarthestStrides && atLow < atMiddle; stride++)
+        double middle = Math.Clamp(guess, lowest, highest), atMiddle = criterion(middle);
+        double low = Math.Max(middle - Stride, lowest), atLow = low < middle ? criterion(low) : double.PositiveInfinity;
+        double high = Math.Min(middle + Stride, highest), atHigh = high > middle ? criterion(high) : double.PositiveInfinity;
+        while (atLow < atMiddle)
         {
             (high, atHigh, middle, atMiddle) = (middle, atMiddle, low, atLow);
-            low -= Stride;
+            if (middle <= lowest) return lowest;
+            low = Math.Max(middle - Stride, lowest);
             atLow = criterion(low);
         }
-        for (var stride = 0; stride < FarthestStrides && atHigh < atMiddle; stride++)
+        while (atHigh < atMiddle)
         {
             (low, atLow, middle, atMiddle) = (middle, atMiddle, high, atHigh);
-            high += Stride;
+            if (middle >= highest) return highest;
+            high = Math.Min(middle + Stride, highest);
             atHigh = criterion(high);
         }
-        for (var step = 0; step < 12; step++)
-        {
-            var next = Vertex(low, atLow, middle, atMiddle, high, atHigh);
-            if (!(next > low && next < high)) break;
-            if (Math.Abs(next - middle) < Tolerance) return Math.Exp(next);
-            var atNext = criterion(next);
-            if (next < middle)
-            {
-                if (atNext < atMiddle) (high, atHigh, middle, atMiddle) = (middle, atMiddle, next, atNext);
-                else (low, atLow) = (next, atNext);
-            }
-            else if (atNext < atMiddle) (low, atLow, middle, atMiddle) = (middle, atMiddle, next, atNext);
-            else (high, atHigh) = (next, atNext);
-        }
-        return Math.Exp(middle);
+        return Enclosed(criterion, (low, atLow), (middle, atMiddle), (high, atHigh));
     }
 
-    private static double Vertex(double a, double fa, double b, double fb, double c, double fc)
+    private static double Enclosed(Func<double, double> criterion, (double At, double Value) low, (double At, double Value) middle, (double At, double Value) high)
     {
-        double p = (b - a) * (fb - fc), q = (b - c) * (fb - fa);
-        return b - ((b - a) * p - (b - c) * q) / (2 * (p - q));
+        for (var step = 0; step < 16; step++)
+        {
+            var at = Vertex(low, middle, high);
+            if (!(at > low.At && at < high.At)) break;
+            if (Math.Abs(at - middle.At) < Tolerance) return at;
+            var next = (At: at, Value: criterion(at));
+            if (next.At < middle.At)
+            {
+                if (next.Value < middle.Value) (high, middle) = (middle, next); else low = next;
+            }
+            else if (next.Value < middle.Value) (low, middle) = (middle, next);
+            else high = next;
+        }
+        return middle.At;
+    }
+
+    private static double Vertex((double At, double Value) a, (double At, double Value) b, (double At, double Value) c)
+    {
+        double p = (b.At - a.At) * (b.Value - c.Value), q = (b.At - c.At) * (b.Value - a.Value);
+        return b.At - ((b.At - a.At) * p - (b.At - c.At) * q) / (2 * (p - q));
     }
 }

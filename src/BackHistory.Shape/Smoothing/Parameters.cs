@@ -49,13 +49,13 @@ internal static class Parameters
         for (var k = 0; k < t.Length; k++)
         {
             var (p, at, wanted) = (new Point(x[k], y[k]), Math.Clamp(t[k], start, end), 0.0);
-            for (var step = 0; step < 6; step++)
+            for (var step = 0; step < 10; step++)
             {
                 var (place, velocity) = curve.PlaceAndVelocity(at);
                 var move = Math.Clamp((p - place).Dot(velocity) / velocity.Dot(velocity), -farthest, farthest);
                 wanted = at + move;
                 at = Math.Clamp(wanted, start, end);
-                if (Math.Abs(move) < 1e-3 || at != wanted) break;
+                if (Math.Abs(move) < 1e-6 || at != wanted) break;
             }
             t[k] = wanted;
         }

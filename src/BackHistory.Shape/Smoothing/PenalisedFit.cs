@@ -66,6 +66,12 @@ internal sealed class PenalisedFit
         }
     }
 
+    /// <summary>
+    /// The λ that matter: at the lower end not even the shortest bend is smoothed, at the upper end nothing but a line is left; beyond them
+    /// the equations only lose digits.
+    /// </summary>
+    internal (double Least, double Most) LambdaRange => (1e-4 * Math.Pow(Basis.Step, 3), 1e9 * Math.Pow(Basis.Step, 3));
+
     /// <summary>Fits with a penalty λ.</summary>
     internal void Solve(double lambda)
     {

@@ -1,10 +1,11 @@
 namespace BackHistory.Shape;
 
 /// <summary>The smoothed curve of a registered tracing with what the smoothing did.</summary>
+/// <param name="Parameters">where on the curve each point belongs</param>
 /// <param name="Fit">the fit behind the curve, over the same parameter; null when the points were interpolated</param>
 /// <param name="EffectiveParameters">trace of the smoother of one coordinate</param>
 /// <param name="Residual">root mean square distance of the points from the curve, mm</param>
-internal sealed record Smoothed(PlaneSpline Curve, PenalisedFit? Fit, double EffectiveParameters, double Residual);
+internal sealed record Smoothed(PlaneSpline Curve, double[] Parameters, PenalisedFit? Fit, double EffectiveParameters, double Residual);
 
 /// <summary>
 /// From points to a curve. Exact points are interpolated over chord length. Noisy ones are smoothed by penalised B-splines in four
@@ -27,40 +28,42 @@ internal static class Smoother
         var t = Parameters.OfAveragedChord(x, y, noise);
         var spacing = t[^1] / (t.Length - 1);
         var step = Math.Max(StepInNoise * noise, StepInSpacing * spacing);
-        var most = (int)(1.2 * t[^1] / step) + 16;
-        var fit = new PenalisedFit(most + 3);
+        var capacity = (int)(1.2 * t[^1] / step) + 16;
+        var fit = new PenalisedFit(capacity + 3);
         // The first curve only has to be near: its λ is what later passes find on a back of middling shape.
         var lambda = 1000 * Math.Pow(noise * noise * spacing, 0.8);
-        fit.Load(Over(t, step, most), t, x, y);
+        fit.Load(Over(t, step, capacity), t, x, y);
         fit.Weigh([]);
         fit.Solve(lambda);
         for (var pass = 0; pass < Passes; pass++)
         {
             var bends = Bends.Of(fit);
             Parameters.MoveToFeet(fit, x, y, t);
-            var basis = Over(t, step, most);
+            var basis = Over(t, step, capacity);
             fit.Load(basis, t, x, y);
             fit.Weigh(bends.WeightsOn(basis));
-            lambda = LambdaSearch.Least(log =>
+            var (least, most) = fit.LambdaRange;
+            lambda = Math.Exp(LambdaSearch.Least(log =>
             {
                 fit.Solve(Math.Exp(log));
                 return fit.ResidualSquares() + PenaltyOnParameters * noise * noise * fit.EffectiveParameters();
-            }, Math.Log(lambda));
+            }, Math.Log(lambda), Math.Log(least), Math.Log(most)));
             fit.Solve(lambda);
         }
-        return new Smoothed(fit.Curve(), fit, fit.EffectiveParameters(), Math.Sqrt(fit.ResidualSquares() / t.Length));
+        return new Smoothed(fit.Curve(), t, fit, fit.EffectiveParameters(), Math.Sqrt(fit.ResidualSquares() / t.Length));
     }
 
     private static Smoothed Interpolate(double[] x, double[] y)
     {
         var t = Parameters.OfChord(x, y);
-        return new(new PlaneSpline(t, x, y, NotAKnot.SecondDerivatives(t, x), NotAKnot.SecondDerivatives(t, y)), null, t.Length, 0);
+        return new(new PlaneSpline(t, x, y, NotAKnot.SecondDerivatives(t, x), NotAKnot.SecondDerivatives(t, y)), t, null, t.Length, 0);
     }
 
     private static CubicBasis Over(double[] t, double step, int most)
     {
         double from = t.Min(), to = t.Max();
-        var intervals = Math.Clamp((int)Math.Ceiling((to - from) / step), 4, most);
+        // A whole number of steps must not hang on the last bit: the mirrored tracing has to get as many.
+        var intervals = Math.Clamp((int)Math.Ceiling((to - from) / step - 1e-6), 4, most);
         return new CubicBasis(from, (to - from) / intervals, intervals);
     }
 }
