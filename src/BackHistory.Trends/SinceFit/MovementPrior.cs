@@ -12,6 +12,7 @@ public sealed record MovementScale(double Pace, double Share, double Jump = 0);
 /// levels off where a line would run away.
 /// </summary>
 /// <param name="MovesPerYear">How often a steady back begins to move.</param>
+/// <param name="LeastMovesPerYear">Learning never goes under it: a practice whose horses seldom move keeps its guard.</param>
 /// <param name="Scales">Paces at which backs move.</param>
 /// <param name="SteadyPace">Pace of those that do not: season and wander that no saddle minds.</param>
 /// <param name="IgnorancePace">Pace at which a back might move unseen; decides when <c>unknown</c> begins.</param>
@@ -21,11 +22,11 @@ public sealed record MovementScale(double Pace, double Share, double Jump = 0);
 /// <param name="SameStation">Correlation of a visit's noise between measures of one station, signed by <see cref="NoiseRule.Breathes"/>.</param>
 /// <param name="WholeBack">The same between all stations.</param>
 public sealed record MovementPrior(
-    double MovesPerYear, IReadOnlyList<MovementScale> Scales, double PersistenceDays, double SteadyPace, double IgnorancePace,
+    double MovesPerYear, double LeastMovesPerYear, IReadOnlyList<MovementScale> Scales, double PersistenceDays, double SteadyPace, double IgnorancePace,
     double SingleShare, double SlipShare, double SlipSize, double SameStation, double WholeBack)
 {
     public static MovementPrior RuleOfThumb { get; } = new(
-        MovesPerYear: 0.6, Scales: [new(1 / 180.0, 0.45), new(1 / 60.0, 0.45), new(1 / 180.0, 0.1, Jump: 1.5)], PersistenceDays: 120, SteadyPace: 1 / 1500.0,
+        MovesPerYear: 0.5, LeastMovesPerYear: 0.4, Scales: [new(1 / 180.0, 0.45), new(1 / 60.0, 0.45), new(1 / 180.0, 0.1, Jump: 1.5)], PersistenceDays: 120, SteadyPace: 1 / 1500.0,
         IgnorancePace: 1 / 180.0, SingleShare: 0.15, SlipShare: 0.02, SlipSize: 3, SameStation: 0.3, WholeBack: 0.1);
 
     /// <summary>Probability that a steady back begins to move within so many days.</summary>

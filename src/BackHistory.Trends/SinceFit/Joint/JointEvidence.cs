@@ -23,14 +23,19 @@ internal sealed class JointEvidence
     /// <summary>Probability that nothing has moved up to the last visit.</summary>
     internal double Steady { get; }
 
-    /// <summary>Null when nothing has been measured.</summary>
-    internal static JointEvidence? Of(IReadOnlyList<WatchedSeries> series, double[] thresholds, double baselineDay, double asOfDay, WatchRules rules)
+    /// <summary>From the baseline to the last visit.</summary>
+    internal double YearsSeen { get; }
+
+    /// <param name="learn">Takes in what a practice can learn from this horse.</param>
+    /// <returns>Null when nothing has been measured.</returns>
+    internal static JointEvidence? Of(
+        IReadOnlyList<WatchedSeries> series, double[] thresholds, double baselineDay, double asOfDay, WatchRules rules, List<MovementCase.Alternative>? learn = null)
     {
         var table = VisitTable.Of(series, thresholds, asOfDay, rules);
-        return table.Days.Length == 0 ? null : new(series, table, baselineDay, rules);
+        return table.Days.Length == 0 ? null : new(series, table, baselineDay, rules, learn);
     }
 
-    JointEvidence(IReadOnlyList<WatchedSeries> series, VisitTable table, double baselineDay, WatchRules rules)
+    JointEvidence(IReadOnlyList<WatchedSeries> series, VisitTable table, double baselineDay, WatchRules rules, List<MovementCase.Alternative>? learn)
     {
         _prior = rules.Movement;
         Patterns = WatchedPattern.From(series, rules);
@@ -43,15 +48,18 @@ internal sealed class JointEvidence
             var filter = new MovementFilter(scores, table.Hands, baselineDay, _prior, Patterns[f].Loaded == 1);
             foreach (var (onset, from, to) in filter.Onsets())
             {
+                var (fromYears, toYears) = ((from - start) / 365.25, (to - start) / 365.25);
                 var began = Patterns[f].Weight * (1 - _prior.Begins(from - start)) * _prior.Begins(to - from);
-                foreach (var scale in _prior.Scales)
+                for (var k = 0; k < _prior.Scales.Count; k++)
                 {
-                    var movement = filter.Run(onset, scale);
-                    weighed.Add((new(f, from, movement, 0), Math.Log(began * scale.Share) + movement.LogLikelihood));
+                    var movement = filter.Run(onset, _prior.Scales[k]);
+                    weighed.Add((new(f, from, movement, 0), Math.Log(began * _prior.Scales[k].Share) + movement.LogLikelihood));
+                    learn?.Add(new(Patterns[f].Name, k, fromYears, toYears, Patterns[f].Weight, Math.Exp(Math.Min(600, movement.LogLikelihood))));
                 }
             }
             _unseen.Add(new(f, filter.Steady(), Patterns[f].Weight));
         }
+        YearsSeen = (table.Days[^1] - start) / 365.25;
         Steady = Weigh(weighed, Math.Log(1 - _prior.Begins(table.Days[^1] - start)));
     }
 

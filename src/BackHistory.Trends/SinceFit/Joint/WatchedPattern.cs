@@ -3,6 +3,9 @@ namespace BackHistory.Trends;
 /// <summary>A pattern as it applies to the series at hand.</summary>
 internal sealed record WatchedPattern(string Name, string? Station, ChangePattern? Rule, int[] Series, double[] Loadings, double Weight)
 {
+    /// <summary>Name of the pattern of a single measure.</summary>
+    internal const string Alone = "alone";
+
     /// <summary>The largest loading: at size 1/reach the first of its measures is at its threshold.</summary>
     internal double Reach { get; } = Loadings.Max(Math.Abs);
 
@@ -23,7 +26,7 @@ internal sealed record WatchedPattern(string Name, string? Station, ChangePatter
         var single = shared > 0 ? rules.Movement.SingleShare : 1;
         for (var i = 0; i < found.Count; i++) found[i] = found[i] with { Weight = found[i].Weight / shared * (1 - single) };
         var alone = Enumerable.Range(0, series.Count).Where(i => !IsDerived(series[i], series, rules)).ToList();
-        foreach (var i in alone) found.Add(new("alone", series[i].Station, null, [i], [1], single / alone.Count));
+        foreach (var i in alone) found.Add(new(Alone, series[i].Station, null, [i], [1], single / alone.Count));
         return [.. found];
 
         void Add(WatchedPattern? pattern)
