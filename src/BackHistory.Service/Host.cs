@@ -53,7 +53,7 @@ public static class Host
         builder.WebHost.UseStaticWebAssets();
         builder.WebHost.UseUrls(settings.Urls);
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.Limits.MaxRequestBodySize = BodyLimits.Most);
-        builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
+        builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Marten.IDocumentStore", LogLevel.Critical).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddSingleton(_ => NpgsqlDataSource.Create(database));
@@ -69,6 +69,8 @@ public static class Host
         app.UseProblems();
         app.UseSecurityHeaders();
         app.UseReadiness();
+        app.UseRouting();
+        app.UseNothingThere();
         app.MapStaticAssets().AllowAnonymous();
         app.UseAuthentication();
         app.UseAuthorization();

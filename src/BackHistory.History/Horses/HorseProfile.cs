@@ -47,6 +47,9 @@ public sealed partial record HorseProfile
 
     public ImmutableSortedDictionary<Guid, OpenReminder> Reminders { get; init; } = ImmutableSortedDictionary<Guid, OpenReminder>.Empty;
 
+    /// <summary>When the last of its events was recorded.</summary>
+    public DateTimeOffset RecordedAt { get; init; }
+
     /// <summary>When something was last corrected or withdrawn, by the store's clock: decisions that rested on it are looked at again.</summary>
     public DateTimeOffset? LastCorrection { get; init; }
 

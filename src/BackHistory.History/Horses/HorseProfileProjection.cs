@@ -49,7 +49,7 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
             _ => horse,
         };
         var corrected = e.Data is VisitCorrected or VisitWithdrawn or EntryCorrected or EntryWithdrawn or SaddleWorkWithdrawn;
-        return next with { Head = e.Sequence, LastCorrection = corrected ? e.Timestamp : next.LastCorrection };
+        return next with { Head = e.Sequence, RecordedAt = e.Timestamp, LastCorrection = corrected ? e.Timestamp : next.LastCorrection };
     }
 
     private static HorseProfile OfHorse(HorseProfile horse, IHorseEvent e) => e switch

@@ -7,6 +7,12 @@ namespace BackHistory.History.Reminders;
 /// <summary>From a horse's visits and fits to what is said of it. Pure: everything comes in, the day too.</summary>
 public static class Assessing
 {
+    /// <summary>
+    /// Last year's visits are entered one after another, and between two of them a check seems long overdue: a horse about which something was
+    /// recorded within this time is not called in by the calendar.
+    /// </summary>
+    public static readonly TimeSpan StillEntering = TimeSpan.FromHours(2);
+
     /// <param name="basedOn">Position of the store up to which the visits and the profile are known.</param>
     /// <param name="earlier">The last assessment: a state ends at a lower bar than it begins.</param>
     public static Assessment Assess(
@@ -20,7 +26,7 @@ public static class Assessing
             .ToList();
         var state = saddles.Count == 0 ? WatchState.Unknown : saddles[0].Decision.State;
         var due = saddles.Count == 0
-            ? LastVisitOn(standing)?.AddDays(practice.Rules.Calendar.SteadyDays) ?? asOf
+            ? LastVisitOn(standing)?.AddDays(practice.Rules.Calendar.SteadyDays) ?? Day(horse.RegisteredAt).AddDays(practice.Rules.Calendar.FirstVisitDays)
             : saddles.Min(s => s.Decision.NextCheck.Due);
         var reassess = saddles.Select(s => s.Decision.ReassessOn).Append(due > asOf ? due : null).Min();
         return new Assessment

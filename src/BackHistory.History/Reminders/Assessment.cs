@@ -20,6 +20,9 @@ public sealed record Assessment
     /// <summary>The first day on which the outcome can be another though nothing new happened.</summary>
     public DateOnly? ReassessOn { get; init; }
 
+    /// <summary>A check is due, but somebody is still entering things: it is looked at again from here on.</summary>
+    public DateTimeOffset? HoldUntil { get; init; }
+
     public int RulesVersion { get; init; }
 
     /// <summary>The state of the saddle that is worst off; <c>unknown</c> without any.</summary>

@@ -51,7 +51,7 @@ public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, 
         var reader = horse.OwnerId ?? (await session.Query<Person>().Where(p => p.Role == PersonRole.Manager).OrderBy(p => p.Id).FirstOrDefaultAsync(ct))?.Id;
 
         var assessment = Assessing.Assess(horse, visits, rules, today, basedOn, earlier);
-        foreach (var step in ReminderPolicy.Steps(practice, horse, visits, assessment, reminders, reader)) await Take(practice, step, ct);
+        foreach (var step in ReminderPolicy.Steps(practice, horse, visits, assessment, reminders, reader, time.GetUtcNow())) await Take(practice, step, ct);
         // Last: killed before this line, the horse is still pending and the steps are found done.
         session.Store(assessment);
         await session.SaveChangesAsync(ct);
@@ -92,13 +92,14 @@ public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, 
             from history.mt_doc_horseprofile h
             left join history.mt_doc_assessment a on a.tenant_id = h.tenant_id and a.id = h.id
             where h.tenant_id = $1 and h.head <= $2
-              and (a.id is null or a.based_on < h.head or a.reassess_on <= $3 or a.rules_version <> $5)
+              and (a.id is null or a.based_on < h.head or a.reassess_on <= $3 or a.rules_version <> $5
+                or (a.hold_until <= $6 and not h.has_reminder))
             order by h.id
             limit $4
             """;
         await using var command = database.CreateCommand(Sql);
         var rules = (await Rules(practice, ct))?.RulesVersion ?? 1;
-        foreach (object value in (object[])[practice, upTo, today, Batch, rules]) command.Parameters.Add(new NpgsqlParameter { Value = value });
+        foreach (object value in (object[])[practice, upTo, today, Batch, rules, time.GetUtcNow()]) command.Parameters.Add(new NpgsqlParameter { Value = value });
         var ids = new List<Guid>();
         await using var reader = await command.ExecuteReaderAsync(ct);
         while (await reader.ReadAsync(ct)) ids.Add(reader.GetGuid(0));

@@ -31,7 +31,7 @@ public static class ReminderPolicy
     /// <param name="reminders">All reminders that this horse ever had.</param>
     /// <param name="reader">Who is written to: the owner, else the practice's manager; null when there is nobody.</param>
     public static IReadOnlyList<ReminderStep> Steps(
-        string tenant, HorseProfile horse, IReadOnlyList<VisitRecord> visits, Assessment assessment, IReadOnlyList<Reminder> reminders, Guid? reader)
+        string tenant, HorseProfile horse, IReadOnlyList<VisitRecord> visits, Assessment assessment, IReadOnlyList<Reminder> reminders, Guid? reader, DateTimeOffset now)
     {
         var steps = new List<ReminderStep>();
         foreach (var open in reminders.Where(r => !r.Over))
@@ -49,7 +49,7 @@ public static class ReminderPolicy
 
         // One horse, one letter: who is asked to come because the shape changed need not be asked again because of the calendar.
         var shape = steps.OfType<RaiseStep>().Any() || reminders.Any(r => !r.Over && !ended.Contains(r.Id) && r.Rule != ReminderRule.CheckDue);
-        if (!shape && assessment.NextCheckDue <= assessment.AsOf && !OutOfWork(horse, assessment.AsOf)
+        if (!shape && assessment.NextCheckDue <= assessment.AsOf && !(assessment.HoldUntil > now) && !OutOfWork(horse, assessment.AsOf)
             && MayRaise(reminders, ended, null, ReminderRule.CheckDue, null, assessment.AsOf))
         {
             steps.Add(Raise(tenant, horse, null, ReminderRule.CheckDue, DueEvidence(horse, assessment), reminders, reader));

@@ -51,9 +51,9 @@ public sealed class Commands(IDocumentStore store)
         if (decided.Refused is { } refused) return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, refused);
         if (decided.Events.Count == 0) return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, null);
 
+        var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;
         if (stream.CurrentVersion is null or 0) session.Events.StartStream<TState>(streamId, decided.Events);
         else stream.AppendMany(decided.Events);
-        var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;
         session.Insert(new CommandReceipt(context.Key, context.Fingerprint, streamId, version, context.Now));
         var written = session.PendingChanges.Streams().SelectMany(s => s.Events).ToList();
         // The recorded clock is the clock of the decision: an import or a restored history keeps its own.

@@ -7,7 +7,12 @@ public static class ErrorHandling
 {
     public static void UseProblems(this WebApplication app)
     {
-        app.UseExceptionHandler(handler => handler.Run(Answer));
+        app.UseExceptionHandler(new ExceptionHandlerOptions
+        {
+            ExceptionHandler = Answer,
+            // What a caller did wrong is told to the caller; the log is for what we did wrong.
+            SuppressDiagnosticsCallback = context => context.Exception is BadHttpRequestException,
+        });
         app.UseStatusCodePages(async context =>
         {
             var http = context.HttpContext;
@@ -15,6 +20,15 @@ public static class ErrorHandling
             else if (http.Response.StatusCode == StatusCodes.Status404NotFound) await Page(http, "There is nothing here.", "The address is wrong, or what stood here is not yours to see.");
         });
     }
+
+    /// <summary>An address where nothing is answers as such to everybody, before anybody is asked who they are.</summary>
+    public static void UseNothingThere(this WebApplication app) => app.Use((http, next) =>
+    {
+        // What stands in for files that do not exist is nothing either.
+        if (http.GetEndpoint() is { } there and not RouteEndpoint { RoutePattern.RawText: "{**path:file}" } && there.RequestDelegate is not null) return next(http);
+        http.Response.StatusCode = StatusCodes.Status404NotFound;
+        return Task.CompletedTask;
+    });
 
     private static async Task Answer(HttpContext http)
     {

@@ -12,10 +12,5 @@ public static class PagesSetup
         return services;
     }
 
-    public static void MapPages(this WebApplication app)
-    {
-        app.MapRazorComponents<App>();
-        // Open by nature: there is nothing there. An address that does not exist looks like one that is somebody else's.
-        app.MapFallback(() => Results.NotFound()).AllowAnonymous();
-    }
+    public static void MapPages(this WebApplication app) => app.MapRazorComponents<App>();
 }
