@@ -4,7 +4,7 @@ using MimeKit;
 
 namespace BackHistory.Service.Tests;
 
-public sealed class LetterTests(RunningService service) : IClassFixture<RunningService>
+public sealed class LetterTests(RunningService service)
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
 

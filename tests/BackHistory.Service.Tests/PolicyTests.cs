@@ -7,12 +7,12 @@ using Microsoft.Extensions.DependencyInjection;
 namespace BackHistory.Service.Tests;
 
 /// <summary>Tests over the tests: nobody forgets a policy, and the practice never comes from a request.</summary>
-public sealed class PolicyTests(RunningService service) : IClassFixture<RunningService>
+public sealed class PolicyTests(RunningService service)
 {
     /// <summary>Open on purpose, each for the reason that stands beside its mapping.</summary>
     private static readonly string[] Open =
     [
-        "/health/live", "/health/ready", "/health/summary", "/sign-in", "/letter/{Token}", "/letter/{token}", "/nothing-here", "/not-yours", NoSuchFile, NotUsed, "/api/reference/scalar.js", "/api/reference/scalar.aspnetcore.js",
+        "/health/live", "/health/ready", "/health/summary", "/sign-in", "/letter/{Token}", "/letter/{token}", "/nothing-here", "/not-yours", NoSuchFile, NotUsed, "/api/reference/scalar.js", "/api/reference/scalar.aspnetcore.js", "/api/reference/favicon.svg",
     ];
 
     /// <summary>Answered as not found before anybody is asked who they are.</summary>
@@ -62,13 +62,13 @@ public sealed class PolicyTests(RunningService service) : IClassFixture<RunningS
     {
         // The key's account is turned into a reader for this one request.
         var accounts = service.Services.GetRequiredService<History.Accounts.AccountDocuments>();
-        var account = (await accounts.ByEmail(RunningService.EmailOf(RunningService.Theirs).ToUpperInvariant(), CancellationToken.None))!;
+        var account = (await accounts.ByEmail(RunningService.EmailOf(RunningService.Changing).ToUpperInvariant(), CancellationToken.None))!;
         var memberships = account.Memberships;
         account.Memberships = [memberships[0] with { Role = History.Accounts.PracticeRole.ReadOnly }];
         await accounts.Save(account, CancellationToken.None);
         try
         {
-            using var client = service.Client(RunningService.Theirs);
+            using var client = service.Client(RunningService.Changing);
             Assert.Equal(System.Net.HttpStatusCode.OK, (await client.GetAsync("/api/horses")).StatusCode);
             Assert.Equal(System.Net.HttpStatusCode.Forbidden, (await client.Write(HttpMethod.Post, "/api/horses", new { name = "x" })).StatusCode);
         }

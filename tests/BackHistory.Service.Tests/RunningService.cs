@@ -12,32 +12,21 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection;
 
-[assembly: AssemblyFixture(typeof(BackHistory.Service.Tests.SharedServer))]
+[assembly: AssemblyFixture(typeof(BackHistory.Service.Tests.RunningService))]
 
 namespace BackHistory.Service.Tests;
 
-/// <summary>Stops the PostgreSQL of this run when the last test is over.</summary>
-public sealed class SharedServer : IAsyncDisposable
-{
-    public async ValueTask DisposeAsync() => await TestServer.Stop();
-}
-
-/// <summary>The real host on a real PostgreSQL, with two practices that know nothing of each other.</summary>
+/// <summary>The real host on a real PostgreSQL, one for all tests, with practices that know nothing of each other.</summary>
 public sealed class RunningService : IAsyncLifetime
 {
     private readonly Dictionary<string, string> _keys = new(StringComparer.Ordinal);
     private readonly DirectoryInfo _state = Directory.CreateTempSubdirectory("backhistory-service-");
-    private readonly Func<MailSettings, MailSettings> _mail;
-
-    public RunningService() : this(m => m)
-    {
-    }
-
-    internal RunningService(Func<MailSettings, MailSettings> mail) => _mail = mail;
-
     public const string Mine = "mine";
 
     public const string Theirs = "theirs";
+
+    /// <summary>A practice whose key changes its role during a test.</summary>
+    public const string Changing = "changing";
 
     public const string Password = "a long enough password";
 
@@ -52,11 +41,11 @@ public sealed class RunningService : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         var database = await TestServer.NewDatabase();
-        var mail = _mail(new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", MailFolder));
+        var mail = new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", MailFolder);
         var settings = new Settings("http://127.0.0.1:0", _state.FullName, database, mail, Demo: false, PublicUrl: null);
         App = Host.Build(settings, database);
         await MartenSetup.ApplySchema(App.Services);
-        foreach (var practice in new[] { Mine, Theirs }) await Found(practice);
+        foreach (var practice in new[] { Mine, Theirs, Changing }) await Found(practice);
         await App.StartAsync();
         Address = new Uri(App.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
         using var client = Anonymous();
@@ -68,6 +57,7 @@ public sealed class RunningService : IAsyncLifetime
         await App.StopAsync();
         await App.DisposeAsync();
         _state.Delete(recursive: true);
+        await TestServer.Stop();
     }
 
     public HttpClient Anonymous() => new(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address };

@@ -5,7 +5,7 @@ using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests;
 
-public sealed class VisitApiTests(RunningService service) : IClassFixture<RunningService>
+public sealed class VisitApiTests(RunningService service)
 {
     [Fact]
     public async Task A_visit_answers_at_once_with_the_measures_of_its_tracings()

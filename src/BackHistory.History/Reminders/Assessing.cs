@@ -39,6 +39,7 @@ public static class Assessing
             State = state,
             Rank = RankOf(state),
             NextCheckDue = due,
+            HoldUntil = due <= asOf ? horse.RecordedAt + StillEntering : null,
             Saddles = saddles,
         };
     }

@@ -16,7 +16,8 @@ public static class JobsSetup
         services.AddSingleton<Postman>();
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<Schedule>();
-        services.AddHangfire(hangfire => hangfire
+        services.AddHangfire((provider, hangfire) => hangfire
+            .UseLogProvider(new JobLog(provider.GetRequiredService<ILoggerFactory>()))
             .SetDataCompatibilityLevel(CompatibilityLevel.Version_180)
             .UseSimpleAssemblyNameTypeSerializer()
             .UseRecommendedSerializerSettings()
