@@ -1,1 +1,3 @@
-Console.WriteLine();
+using BackHistory.Service.Verbs;
+
+return args is [] or ["--"] ? await BackHistory.Service.Host.Serve(args) : await Verb.Run(args, Console.OpenStandardInput(), Console.OpenStandardOutput(), Console.Error);

@@ -1,0 +1,73 @@
+using System.Collections.Immutable;
+using BackHistory.History.Reminders;
+
+namespace BackHistory.History.Horses;
+
+/// <summary>
+/// One horse as the practice sees it at a glance: its details, what was done to its saddles, what explains a change, which reminders are open. A read
+/// model over the horse's own events, those of its saddles and those of its reminders.
+/// </summary>
+public sealed partial record HorseProfile
+{
+    public Guid Id { get; init; }
+
+    /// <summary>The horse stream's own version.</summary>
+    public long Version { get; init; }
+
+    /// <summary>Position of the last event that touched this horse in the whole store.</summary>
+    public long Head { get; init; }
+
+    public string Name { get; init; } = "";
+
+    public Sex? Sex { get; init; }
+
+    public DateOnly? Foaled { get; init; }
+
+    public int? HeightMm { get; init; }
+
+    public string? Breed { get; init; }
+
+    public string? Colour { get; init; }
+
+    public Guid? OwnerId { get; init; }
+
+    public Guid? YardId { get; init; }
+
+    public DateTimeOffset RegisteredAt { get; init; }
+
+    /// <summary>By visit id; withdrawn ones are gone.</summary>
+    public ImmutableSortedDictionary<Guid, DateTimeOffset> Visits { get; init; } = ImmutableSortedDictionary<Guid, DateTimeOffset>.Empty;
+
+    /// <summary>Saddle work that stands, in the order of recording.</summary>
+    public ImmutableList<Fit> Fits { get; init; } = [];
+
+    public ImmutableList<WorkSpan> Work { get; init; } = [];
+
+    public ImmutableList<CareSpan> Care { get; init; } = [];
+
+    public ImmutableSortedDictionary<Guid, OpenReminder> Reminders { get; init; } = ImmutableSortedDictionary<Guid, OpenReminder>.Empty;
+
+    /// <summary>When the last of its events was recorded.</summary>
+    public DateTimeOffset RecordedAt { get; init; }
+
+    /// <summary>When something was last corrected or withdrawn, by the store's clock: decisions that rested on it are looked at again.</summary>
+    public DateTimeOffset? LastCorrection { get; init; }
+
+    /// <summary>The day of the last visit, for sorting.</summary>
+    public DateOnly? LastVisitOn => LastVisit is { } at ? DateOnly.FromDateTime(at.UtcDateTime) : null;
+
+    public bool HasReminder => !Reminders.IsEmpty;
+
+    public DateTimeOffset? LastVisit => Visits.Count == 0 ? null : Visits.Values.Max();
+
+    public WorkSpan? WorkNow => Work.Count == 0 ? null : Work.MaxBy(w => w.From);
+}
+
+/// <summary>A saddle was set or altered for this horse.</summary>
+public sealed record Fit(Guid SaddleId, Guid WorkId, Guid? VisitId, DateTimeOffset TakenAt, bool Set, bool Fresh);
+
+public sealed record WorkSpan(DateTimeOffset From, WorkLoad Load, string? Discipline);
+
+public sealed record CareSpan(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until);
+
+public sealed record OpenReminder(Guid? SaddleId, ReminderRule Rule, ReminderState State, DateTimeOffset RaisedAt, bool Told);

@@ -1,0 +1,116 @@
+using System.Globalization;
+using BackHistory.Shape;
+
+namespace BackHistory.History.Horses;
+
+/// <summary>From what a hand or a script entered to the events of a visit, each entry judged on its own; the first bad one refuses the whole visit.</summary>
+internal static class VisitEntries
+{
+    private const int MostEntries = 200;
+
+    public static Decided Enter(Guid visitId, IReadOnlyList<VisitEntry> entries, DateTimeOffset takenAt, Guid by)
+    {
+        if (entries.Count > MostEntries)
+            return Decided.No("too-many-entries", $"{entries.Count} entries in one visit; at most {MostEntries} are taken at once.");
+        if (entries.DistinctBy(e => e.EntryId).Count() != entries.Count) return HorseRefusals.EntryExists;
+        var events = new List<object>(entries.Count);
+        for (var i = 0; i < entries.Count; i++)
+        {
+            var decided = Enter(visitId, entries[i], takenAt, by);
+            if (decided.Refused is { } bad) return bad with { Place = $"entries[{i}]" };
+            events.AddRange(decided.Events);
+        }
+
+        return Decided.Yes(events);
+    }
+
+    private static Decided Enter(Guid visitId, VisitEntry entry, DateTimeOffset at, Guid by) => entry switch
+    {
+        TracingEntry t => Trace(visitId, t, at, by),
+        ReadingEntry r => Read(visitId, r, at, by),
+        ConditionEntry c => HalfPoint(c.Score, 1, 9)
+            ? Decided.Yes(new ConditionScored(visitId, c.EntryId, c.Score, at, by))
+            : Decided.No("condition-scale", "The condition score runs from 1 to 9 in half points (Henneke et al. 1983)."),
+        MuscleEntry m => Muscle(visitId, m, at, by),
+        WeightEntry w => w.Kilograms is >= 20 and <= 1600
+            ? Decided.Yes(new Weighed(visitId, w.EntryId, w.Kilograms, at, by))
+            : Decided.No("implausible-weight", $"{Say(w.Kilograms)} kg is no horse's weight. Is it in kilograms?"),
+        GirthEntry g => g.GirthMm is >= 500 and <= 2800 && g.LengthMm is >= 500 and <= 2800
+            ? Decided.Yes(new GirthTaped(visitId, g.EntryId, g.GirthMm, g.LengthMm, at, by))
+            : Decided.No("implausible-size", "Girth and length must lie between 500 and 2800 mm. Are they in millimetres?"),
+        _ => throw new ArgumentException($"no rule for {entry.GetType().Name}", nameof(entry)),
+    };
+
+    private static Decided Trace(Guid visitId, TracingEntry entry, DateTimeOffset at, Guid by)
+    {
+        var taken = entry.Tracing;
+        if (taken.Points.Length > TracingLimits.MostPoints)
+            return Decided.No("too-many-points", $"{taken.Points.Length} points in one tracing; at most {TracingLimits.MostPoints} are taken. Thin it out.");
+        if (taken.Kind == TracingKind.CrossSection && string.IsNullOrWhiteSpace(taken.Station))
+            return Decided.No("no-station", "A cross-section needs the station at which it was traced.");
+        if (taken.Station?.Length > 60) return Decided.No("no-station", "A station's key has at most 60 letters.");
+        var answer = TracingAnalysis.Analyse(taken);
+        if (answer.Refused is { } bad) return Decided.No(bad.Code, bad.Message);
+
+        var mm = taken.InMillimetres();
+        IReadOnlyList<Point>? level = mm.Level is { } l ? [l.From, l.To] : null;
+        return mm.Kind == TracingKind.CrossSection
+            ? Decided.Yes(new CrossSectionTraced(visitId, entry.EntryId, mm.Station!.Trim(), mm.Points, mm.Midline, level, mm.Marks, mm.Noise, at, by))
+            : Decided.Yes(new ToplineTraced(visitId, entry.EntryId, mm.Points, level, mm.Marks, mm.TailLeft, mm.Noise, at, by));
+    }
+
+    private static Decided Read(Guid visitId, ReadingEntry r, DateTimeOffset at, Guid by)
+    {
+        if (Readings.Find(r.Measure) is not { } kind)
+            return Decided.No("unknown-reading", $"'{r.Measure}' is no reading. Known: {string.Join(", ", Readings.All.Select(k => k.Key))}.");
+        if (kind.AtStation && string.IsNullOrWhiteSpace(r.Station))
+            return Decided.No("no-station", $"{kind.Key} needs the station at which it was read.");
+        if (!(r.Value >= kind.Least && r.Value <= kind.Most))
+            return Decided.No("implausible-reading", $"{kind.Key} {Say(r.Value)} lies outside {Say(kind.Least)} to {Say(kind.Most)} {kind.Unit}. Read again.");
+        return Decided.Yes(new ReadingTaken(visitId, r.EntryId, kind.Key, kind.AtStation ? r.Station!.Trim() : null, r.Value, kind.Unit, at, by));
+    }
+
+    private static Decided Muscle(Guid visitId, MuscleEntry m, DateTimeOffset at, Guid by)
+    {
+        if (m.Site is not ("neck" or "back" or "hind")) return Decided.No("unknown-site", "Muscle is scored at neck, back or hind.");
+        if (m.Scale != MuscleScales.BuiltIn) return Decided.No("unknown-scale", $"The scale '{m.Scale}' is not known here; built in is '{MuscleScales.BuiltIn}'.");
+        return HalfPoint(m.Score, 1, 4)
+            ? Decided.Yes(new MuscleScored(visitId, m.EntryId, m.Site, m.Scale, m.Score, at, by))
+            : Decided.No("muscle-scale", "The muscle score runs from 1 (no atrophy) to 4 in half points (Herbst et al. 2022).");
+    }
+
+    private static bool HalfPoint(double score, double least, double most) =>
+        score >= least && score <= most && double.IsInteger(score * 2);
+
+    private static string Say(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
+}
+
+/// <summary>How large a tracing may be before it is refused unread.</summary>
+public static class TracingLimits
+{
+    /// <summary>A pen that is sampled every tenth of a millimetre along a metre of contour.</summary>
+    public const int MostPoints = 10_000;
+}
+
+/// <summary>The muscle scales that are built in.</summary>
+public static class MuscleScales
+{
+    /// <summary>1 (no atrophy) to 4, at neck, back and hind (Herbst et al. 2022).</summary>
+    public const string BuiltIn = "atrophy-1-4";
+}
+
+/// <summary>The numbers that are taken by hand, with the range inside which a horse can lie.</summary>
+public sealed record ReadingKind(string Key, string Unit, bool AtStation, double Least, double Most, string Says);
+
+/// <summary>The catalogue of readings.</summary>
+public static class Readings
+{
+    public static IReadOnlyList<ReadingKind> All { get; } =
+    [
+        new("read-slope-left", "deg", true, 0, 90, "inclinometer laid on the left side, below horizontal"),
+        new("read-slope-right", "deg", true, 0, 90, "inclinometer laid on the right side, below horizontal"),
+        new("read-topline-slope", "deg", true, -45, 45, "inclinometer laid along the topline, rising towards the tail"),
+    ];
+
+    public static ReadingKind? Find(string key) => All.FirstOrDefault(k => k.Key == key);
+}

@@ -1,0 +1,30 @@
+using BackHistory.History.Horses;
+using BackHistory.Trends;
+
+namespace BackHistory.History.Practices;
+
+public sealed record FoundPractice(Guid PracticeId, string Name, string TimeZone, bool Invented, Guid By);
+
+public sealed record ChangeWatchRules(WatchRules Rules, string Reason, Guid By);
+
+/// <summary>Decides what follows from a command about the practice itself. Pure.</summary>
+public static class PracticeDecider
+{
+    public static readonly Refused NoSuchPractice = new("no-such-practice", "There is no such practice.", RefusalKind.NotFound);
+
+    public static Decided Decide(Practice? practice, FoundPractice c, DateTimeOffset now)
+    {
+        if (practice is not null) return Decided.No("already-founded", "This practice exists already.", RefusalKind.Conflict);
+        if (string.IsNullOrWhiteSpace(c.Name) || c.Name.Length > 120) return Decided.No("no-name", "A practice needs a name of up to 120 letters.");
+        if (!TimeZoneInfo.TryFindSystemTimeZoneById(c.TimeZone, out _)) return Decided.No("unknown-time-zone", $"'{c.TimeZone}' is no IANA time zone.");
+        return Decided.Yes(new PracticeFounded(c.PracticeId, c.Name.Trim(), c.TimeZone, c.Invented, now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, ChangeWatchRules c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (RulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
+        return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules, c.Reason.Trim(), now, c.By));
+    }
+}

@@ -1,0 +1,20 @@
+using BackHistory.Trends;
+
+namespace BackHistory.History.Practices;
+
+/// <summary>What can happen to a practice: its own rules and tables, each with a version.</summary>
+public interface IPracticeEvent : IHappened;
+
+/// <param name="TimeZone">IANA name; pages and calendar days are the practice's own.</param>
+public sealed record PracticeFounded(Guid PracticeId, string Name, string TimeZone, bool Invented, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>The thresholds and intervals that the practice watches by, whole, from now on.</summary>
+public sealed record WatchRulesChanged(int RulesVersion, WatchRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>The stations at which the practice traces, whole, from now on.</summary>
+public sealed record ProtocolChanged(int ProtocolVersion, IReadOnlyList<Station> Stations, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <param name="Key">For example <c>behind-shoulder</c>.</param>
+/// <param name="Where">In words, for the person who looks for it.</param>
+/// <param name="FromDatumMm">Distance from the datum towards the tail; null where it is found by hand.</param>
+public sealed record Station(string Key, string Where, double? FromDatumMm);

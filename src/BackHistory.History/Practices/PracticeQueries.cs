@@ -1,0 +1,55 @@
+using Marten;
+
+namespace BackHistory.History.Practices;
+
+/// <summary>What is asked about the practice, its people and its yards.</summary>
+public sealed class PracticeQueries(IDocumentStore store)
+{
+    /// <summary>The practice's rules as they stand; null before it was founded.</summary>
+    public async Task<Practice?> Load(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Practice>().FirstOrDefaultAsync(ct);
+    }
+
+    public async Task<Person?> Person(string practice, Guid personId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Person>(personId, ct);
+    }
+
+    public async Task<IReadOnlyList<Person>> People(string practice, IEnumerable<Guid> ids, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadManyAsync<Person>(ct, ids.Distinct().ToArray());
+    }
+
+    /// <summary>By name, from a place on.</summary>
+    public async Task<IReadOnlyList<Person>> PeopleByName(string practice, (string Name, Guid Id)? after, int size, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var query = session.Query<Person>().AsQueryable();
+        if (after is { } c) query = query.Where(p => p.Name.CompareTo(c.Name) > 0 || (p.Name == c.Name && p.Id.CompareTo(c.Id) > 0));
+        return await query.OrderBy(p => p.Name).ThenBy(p => p.Id).Take(size).ToListAsync(ct);
+    }
+
+    public async Task<IReadOnlyList<Person>> InRole(string practice, PersonRole role, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Person>().Where(p => p.Role == role).OrderBy(p => p.Name).ThenBy(p => p.Id).ToListAsync(ct);
+    }
+
+    public async Task<IReadOnlyList<Yard>> Yards(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Yard>().OrderBy(y => y.Name).ThenBy(y => y.Id).ToListAsync(ct);
+    }
+
+    /// <summary>Saves documents of this practice in one transaction.</summary>
+    public async Task Save(string practice, IEnumerable<object> documents, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.StoreObjects(documents);
+        await session.SaveChangesAsync(ct);
+    }
+}

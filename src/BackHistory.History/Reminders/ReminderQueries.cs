@@ -1,0 +1,59 @@
+using Marten;
+
+namespace BackHistory.History.Reminders;
+
+/// <summary>What is asked about reminders and letters.</summary>
+public sealed class ReminderQueries(IDocumentStore store)
+{
+    public async Task<Reminder?> Load(string practice, Guid reminderId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Reminder>(reminderId, ct);
+    }
+
+    /// <summary>Newest first, from a place on.</summary>
+    /// <param name="states">Any of these; empty for all.</param>
+    public async Task<IReadOnlyList<Reminder>> Newest(
+        string practice, ReminderState[] states, Guid? horseId, (DateTimeOffset At, Guid Id)? before, int size, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var query = session.Query<Reminder>().AsQueryable();
+        if (states.Length > 0) query = query.Where(r => r.State.IsOneOf(states));
+        if (horseId is { } horse) query = query.Where(r => r.HorseId == horse);
+        if (before is { } c) query = query.Where(r => r.RaisedAt < c.At || (r.RaisedAt == c.At && r.Id.CompareTo(c.Id) < 0));
+        return await query.OrderByDescending(r => r.RaisedAt).ThenByDescending(r => r.Id).Take(size).ToListAsync(ct);
+    }
+
+    /// <summary>Letters that still have to go out, oldest first.</summary>
+    public async Task<IReadOnlyList<Letter>> Owed(string practice, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Letter>().Where(l => l.State == LetterState.Owed).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).Take(most).ToListAsync(ct);
+    }
+
+    public async Task<IReadOnlyList<Letter>> LettersOf(string practice, Guid reminderId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Letter>().Where(l => l.ReminderId == reminderId).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).ToListAsync(ct);
+    }
+
+    /// <summary>A letter as it was composed; null before the first attempt.</summary>
+    public async Task<LetterContent?> Content(string practice, Guid letterId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<LetterContent>(letterId, ct);
+    }
+
+    public async Task Keep(string practice, LetterContent content, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.Store(content);
+        await session.SaveChangesAsync(ct);
+    }
+
+    public async Task<Assessment?> Assessment(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Assessment>(horseId, ct);
+    }
+}

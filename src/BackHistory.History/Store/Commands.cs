@@ -1,0 +1,114 @@
+using JasperFx;
+using JasperFx.Events;
+using Marten;
+using Marten.Exceptions;
+using Npgsql;
+
+namespace BackHistory.History.Store;
+
+/// <summary>
+/// One command, one transaction, one stream: the state is read, the decider decides, its events and the command's receipt are saved together.
+/// </summary>
+public sealed class Commands(IDocumentStore store)
+{
+    private const int Attempts = 4;
+
+    /// <summary>Carries a command out once, however often it comes.</summary>
+    /// <param name="decide">Pure; may be called again when another writer came first and no version was demanded.</param>
+    /// <exception cref="NpgsqlException">The database cannot be reached.</exception>
+    public async Task<Outcome> Execute<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
+        where TState : class
+    {
+        for (var attempt = 1; ; attempt++)
+        {
+            try
+            {
+                if (await Earlier(context, streamId, ct) is { } earlier) return earlier;
+                var outcome = await Once(context, streamId, decide, ct);
+                // The same command may have come first between the two looks: then it refuses itself.
+                return outcome.Refused is null ? outcome : await Earlier(context, streamId, ct) ?? outcome;
+            }
+            catch (Exception e) when (Race(e))
+            {
+                if (await Earlier(context, streamId, ct) is { } earlier) return earlier;
+                if (context.ExpectedVersion is not null) return Stale(streamId, null);
+                if (attempt == Attempts) return new Outcome(streamId, 0, 0, CommandRefusals.Busy);
+            }
+            catch (Exception e) when (OutcomeUnknown(e) && attempt < Attempts)
+            {
+                // The reply to COMMIT may be lost though the commit was not: the next round looks for the receipt first.
+            }
+        }
+    }
+
+    private async Task<Outcome> Once<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
+        where TState : class
+    {
+        await using var session = Open(context);
+        var stream = await session.Events.FetchForWriting<TState>(streamId, ct);
+        if (context.ExpectedVersion is { } expected && (stream.CurrentVersion ?? 0) != expected) return Stale(streamId, stream.CurrentVersion);
+        var decided = decide(stream.Aggregate);
+        if (decided.Refused is { } refused) return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, refused);
+        if (decided.Events.Count == 0) return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, null);
+
+        var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;
+        if (stream.CurrentVersion is null or 0) session.Events.StartStream<TState>(streamId, decided.Events);
+        else stream.AppendMany(decided.Events);
+        session.Insert(new CommandReceipt(context.Key, context.Fingerprint, streamId, version, context.Now));
+        var written = session.PendingChanges.Streams().SelectMany(s => s.Events).ToList();
+        // The recorded clock is the clock of the decision: an import or a restored history keeps its own.
+        foreach (var e in written) e.Timestamp = context.Now;
+        await session.SaveChangesAsync(ct);
+        return new Outcome(streamId, version, written.Max(e => e.Sequence), null);
+    }
+
+    private async Task<Outcome?> Earlier(CommandContext context, Guid streamId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(context.Tenant);
+        var receipt = await session.LoadAsync<CommandReceipt>(context.Key, ct);
+        if (receipt is null) return null;
+        if (receipt.Fingerprint != context.Fingerprint) return new Outcome(streamId, 0, 0, CommandRefusals.KeyReused);
+        return new Outcome(receipt.StreamId, receipt.Version, 0, null, Repeated: true);
+    }
+
+    private IDocumentSession Open(CommandContext context)
+    {
+        var session = store.LightweightSession(context.Tenant);
+        session.LastModifiedBy = context.Actor.ToString();
+        session.CorrelationId = context.Correlation;
+        session.CausationId = context.Key;
+        return session;
+    }
+
+    private static Outcome Stale(Guid streamId, long? version) => new(streamId, version ?? 0, 0, CommandRefusals.Stale);
+
+    private static bool Race(Exception e) => e switch
+    {
+        EventStreamUnexpectedMaxEventIdException or ConcurrencyException or JasperFx.Events.ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException or DocumentAlreadyExistsException => true,
+        MartenCommandException { InnerException: PostgresException { SqlState: PostgresErrorCodes.UniqueViolation } } => true,
+        PostgresException { SqlState: PostgresErrorCodes.UniqueViolation or PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected } => true,
+        AggregateException a => a.InnerExceptions.Any(Race),
+        _ => false,
+    };
+
+    private static bool OutcomeUnknown(Exception e) => e switch
+    {
+        PostgresException => false,
+        NpgsqlException or IOException => true,
+        MartenCommandException m => m.InnerException is { } inner && OutcomeUnknown(inner),
+        _ => false,
+    };
+}
+
+/// <summary>Why a command is refused before it is looked at.</summary>
+public static class CommandRefusals
+{
+    public static readonly Refused Stale = new(
+        "stale", "Somebody else changed this in the meantime. Nothing was saved; look at it again and repeat.", RefusalKind.Stale);
+
+    public static readonly Refused KeyReused = new(
+        "key-reused", "This idempotency key was used before with other content. Nothing was saved; take a new key.", RefusalKind.Conflict);
+
+    public static readonly Refused Busy = new(
+        "busy", "Several people are writing to this at once. Nothing was saved; try again.", RefusalKind.Conflict);
+}

@@ -1,0 +1,92 @@
+using System.Text.Json;
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.Service.Web;
+using BackHistory.Shape;
+
+namespace BackHistory.Service.Visits;
+
+/// <summary>Reads the entries of a visit as they are sent in.</summary>
+internal static class EntryReader
+{
+    private const double KilogramsPerPound = 0.45359237;
+
+    /// <param name="newId">Makes the id of an entry that brings none.</param>
+    public static (IReadOnlyList<VisitEntry> Entries, Refused? Refused) Read(IReadOnlyList<JsonElement>? elements, Func<Guid> newId)
+    {
+        var entries = new List<VisitEntry>();
+        for (var i = 0; i < (elements?.Count ?? 0); i++)
+        {
+            var (entry, refused) = Read(elements![i], newId);
+            if (refused is not null) return ([], refused with { Place = $"entries[{i}]" });
+            entries.Add(entry!);
+        }
+
+        return (entries, null);
+    }
+
+    public static (VisitEntry? Entry, Refused? Refused) Read(JsonElement element, Func<Guid> newId)
+    {
+        if (element.ValueKind != JsonValueKind.Object || !element.TryGetProperty("kind", out var kind) || kind.ValueKind != JsonValueKind.String)
+            return (null, RequestRefusals.NotJson("an entry is an object with a kind."));
+        return kind.GetString() switch
+        {
+            "cross-section" or "topline" => ReadTracing(element, newId),
+            "reading" => Typed<ReadingRequest>(element, r => new ReadingEntry(r.EntryId ?? newId(), r.Measure, r.Station, r.Value)),
+            "condition" => Typed<ConditionRequest>(element, r => new ConditionEntry(r.EntryId ?? newId(), r.Score)),
+            "muscle" => Typed<MuscleRequest>(element, r => new MuscleEntry(r.EntryId ?? newId(), r.Site, r.Scale ?? MuscleScales.BuiltIn, r.Score)),
+            "weight" => ReadWeight(element, newId),
+            "girth" => ReadGirth(element, newId),
+            var other => (null, new Refused("unknown-kind", $"'{other}' is no kind of entry. Known: cross-section, topline, reading, condition, muscle, weight, girth.")),
+        };
+    }
+
+    /// <summary>The form of the <c>measure</c> verb, whose <c>id</c> may be an id of ours; <c>entryId</c> beside it is taken first.</summary>
+    private static (VisitEntry?, Refused?) ReadTracing(JsonElement element, Func<Guid> newId)
+    {
+        Guid? id = null;
+        var wire = new Dictionary<string, JsonElement>(StringComparer.Ordinal);
+        foreach (var property in element.EnumerateObject())
+        {
+            if (property.Name is "id" or "entryId")
+            {
+                if (property.Value.ValueKind == JsonValueKind.String && Guid.TryParse(property.Value.GetString(), out var given)) id = given;
+                continue;
+            }
+
+            wire[property.Name] = property.Value;
+        }
+
+        var read = TracingJson.Read(JsonSerializer.SerializeToElement(wire));
+        return read.Refused is { } refused
+            ? (null, new Refused(refused.Code, refused.Message))
+            : (new TracingEntry(id ?? newId(), read.Tracing!), null);
+    }
+
+    private static (VisitEntry?, Refused?) ReadWeight(JsonElement element, Func<Guid> newId)
+    {
+        var (r, refused) = Bodies.As<WeightRequest>(JsonSerializer.SerializeToUtf8Bytes(element));
+        if (refused is not null) return (null, refused);
+        double? scale = r!.Unit switch { "kg" => 1, "lb" => KilogramsPerPound, _ => null };
+        return scale is { } s
+            ? (new WeightEntry(r.EntryId ?? newId(), r.Value * s), null)
+            : (null, new Refused("unknown-unit", $"'{r.Unit}' is no unit of weight here. Known: kg, lb."));
+    }
+
+    private static (VisitEntry?, Refused?) ReadGirth(JsonElement element, Func<Guid> newId)
+    {
+        var (r, refused) = Bodies.As<GirthRequest>(JsonSerializer.SerializeToUtf8Bytes(element));
+        if (refused is not null) return (null, refused);
+        double? scale = r!.Unit switch { "mm" => 1, "cm" => 10, "in" => 25.4, _ => null };
+        return scale is { } s
+            ? (new GirthEntry(r.EntryId ?? newId(), r.Girth * s, r.Length * s), null)
+            : (null, new Refused("unknown-unit", $"'{r.Unit}' is no unit of length here. Known: mm, cm, in."));
+    }
+
+    private static (VisitEntry?, Refused?) Typed<T>(JsonElement element, Func<T, VisitEntry> make)
+        where T : class
+    {
+        var (request, refused) = Bodies.As<T>(JsonSerializer.SerializeToUtf8Bytes(element));
+        return refused is not null ? (null, refused) : (make(request!), null);
+    }
+}

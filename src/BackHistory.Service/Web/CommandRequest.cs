@@ -1,0 +1,65 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using BackHistory.History;
+using BackHistory.History.Store;
+using BackHistory.Service.Access;
+using Microsoft.Net.Http.Headers;
+
+namespace BackHistory.Service.Web;
+
+/// <summary>What every writing request carries besides its body: who, the idempotency key and the version that the caller saw.</summary>
+public static class CommandRequest
+{
+    private const int LongestKey = 200;
+
+    /// <summary>Reads <c>Idempotency-Key</c> and <c>If-Match</c>; both are demanded of every command (<c>If-Match: *</c> accepts any version).</summary>
+    /// <param name="body">The request's content, for the fingerprint.</param>
+    /// <param name="creates">A command that starts a stream has no version to match.</param>
+    public static (CommandContext? Context, Refused? Refused) Read(HttpContext http, ReadOnlySpan<byte> body, TimeProvider time, bool creates = false)
+    {
+        var who = SignedIn.From(http.User);
+        var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
+        if (key.Length is 0 or > LongestKey) return (null, RequestRefusals.NoKey);
+        long? expected = null;
+        if (creates)
+        {
+            expected = 0;
+        }
+        else
+        {
+            var match = http.Request.Headers[HeaderNames.IfMatch].ToString();
+            if (match.Length == 0) return (null, RequestRefusals.NoVersion);
+            if (match != "*")
+            {
+                if (!long.TryParse(match.Trim('"', ' '), NumberStyles.None, CultureInfo.InvariantCulture, out var version)) return (null, RequestRefusals.BadVersion);
+                expected = version;
+            }
+        }
+
+        var fingerprint = Fingerprint(http.Request.Method, http.Request.Path, body);
+        return (new CommandContext(who.Practice, who.PersonId, key, fingerprint, expected, time.GetUtcNow(), http.TraceIdentifier), null);
+    }
+
+    /// <summary>The same request gives the same fingerprint; its key with another content is a mistake that is told.</summary>
+    private static string Fingerprint(string method, string path, ReadOnlySpan<byte> body)
+    {
+        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        hash.AppendData(System.Text.Encoding.UTF8.GetBytes($"{method} {path}\n"));
+        hash.AppendData(body);
+        return Convert.ToHexStringLower(hash.GetHashAndReset());
+    }
+}
+
+/// <summary>Refusals of the request itself.</summary>
+public static class RequestRefusals
+{
+    public static readonly Refused NoKey = new(
+        "no-idempotency-key", "Send an Idempotency-Key header of up to 200 letters; repeat it when you repeat the request, and nothing is done twice.");
+
+    public static readonly Refused NoVersion = new(
+        "no-version", "Send If-Match with the ETag that you saw, or * to accept any version.", RefusalKind.VersionMissing);
+
+    public static readonly Refused BadVersion = new("bad-version", "If-Match holds an ETag of this service, for example \"12\", or *.");
+
+    public static Refused NotJson(string detail) => new("unreadable", $"The body is not the JSON that is expected here: {detail}");
+}

@@ -1,0 +1,22 @@
+namespace BackHistory.Trends;
+
+/// <summary>Agreement of two ways of measuring the same subjects (Bland and Altman 1986, Lancet i:307).</summary>
+/// <param name="Bias">Mean of first minus second.</param>
+/// <param name="Sd">Standard deviation of the differences.</param>
+/// <param name="Low">Bias − 1.96 sd, the lower limit of agreement.</param>
+/// <param name="High">Bias + 1.96 sd.</param>
+/// <param name="Points">Mean and difference of each pair: the plot.</param>
+public sealed record Agreement(double Bias, double Sd, double Low, double High, IReadOnlyList<(double Mean, double Difference)> Points);
+
+public static class BlandAltman
+{
+    /// <returns>Null under two pairs.</returns>
+    public static Agreement? Of(IReadOnlyList<(double First, double Second)> pairs)
+    {
+        if (pairs.Count < 2) return null;
+        var differences = pairs.Select(p => p.First - p.Second).ToArray();
+        var bias = differences.Average();
+        var sd = Math.Sqrt(Repeatability.SquaresAboutMean(differences) / (pairs.Count - 1));
+        return new(bias, sd, bias - Normal.Z95 * sd, bias + Normal.Z95 * sd, [.. pairs.Select(p => ((p.First + p.Second) / 2, p.First - p.Second))]);
+    }
+}

@@ -1,0 +1,38 @@
+namespace BackHistory.Trends;
+
+/// <summary>Median of the slopes of all pairs of different days, unit per day, with Sen's 95 % interval (null under four days).</summary>
+public sealed record SenSlope(double PerDay, double? Low, double? High);
+
+/// <summary>Trend statistics for people who distrust models: they use order and pairs only.</summary>
+public static partial class RobustTrend
+{
+    /// <summary>
+    /// Theil–Sen slope and the interval of Sen 1968 (J. Am. Statist. Ass. 63:1379) from the normal approximation of Kendall's S; ranks are rounded
+    /// to the nearest and kept inside the sample. Null when all points are of one day.
+    /// </summary>
+    public static SenSlope? TheilSen(IReadOnlyList<Observation> points) => TheilSen(points, 1.959963984540054);
+
+    internal static SenSlope? TheilSen(IReadOnlyList<Observation> points, double z)
+    {
+        var ordered = PairedDays.InOrder(points);
+        var slopes = Slopes(ordered);
+        if (slopes.Length == 0) return null;
+        Array.Sort(slopes);
+        var n = slopes.Length;
+        var median = n % 2 == 1 ? slopes[n / 2] : slopes[n / 2 - 1] + (slopes[n / 2] - slopes[n / 2 - 1]) / 2;
+        if (PairedDays.CountDays(ordered) < 4) return new(median, null, null);
+        var half = z * Math.Sqrt(PairedDays.VarianceOfS(ordered));
+        var low = (int)Math.Round((n - half) / 2) - 1;
+        var high = (int)Math.Round((n + half) / 2);
+        return new(median, slopes[Math.Clamp(low, 0, n - 1)], slopes[Math.Clamp(high, 0, n - 1)]);
+    }
+
+    static double[] Slopes(Observation[] ordered)
+    {
+        var slopes = new List<double>(ordered.Length * (ordered.Length - 1) / 2);
+        for (var i = 0; i < ordered.Length; i++)
+            for (var j = i + 1; j < ordered.Length; j++)
+                if (!PairedDays.SameDay(ordered[i], ordered[j])) slopes.Add((ordered[j].Value - ordered[i].Value) / (ordered[j].Day - ordered[i].Day));
+        return [.. slopes];
+    }
+}

@@ -1,0 +1,65 @@
+namespace BackHistory.Trends;
+
+/// <summary>State given every observation: any linear combination of it has a mean and a variance.</summary>
+internal sealed class Posterior
+{
+    readonly double[] _x, _p, _e;
+    readonly int _size;
+    readonly Triangle _triangle;
+    readonly double[] _beta;
+    readonly double _centre;
+
+    internal Posterior(double day, DriftProcess process, double[] x, double[] p, double[] e, int size, Triangle triangle, double centre, double logLikelihood)
+    {
+        (Day, Process, LogLikelihood) = (day, process, logLikelihood);
+        (_x, _p, _e, _size, _triangle, _centre) = (x, p, e, size, triangle, centre);
+        _beta = triangle.Solve();
+    }
+
+    /// <summary>The date at which the running state (level, slope) stands.</summary>
+    internal double Day { get; }
+    internal DriftProcess Process { get; }
+    internal double LogLikelihood { get; }
+
+    /// <param name="levels">How many times the weights count a level, so that the centre is put back.</param>
+    internal Estimate Of(ReadOnlySpan<double> weights, double levels, double extraVariance = 0)
+    {
+        var value = levels * _centre;
+        Span<double> effect = stackalloc double[_triangle.Columns];
+        effect.Clear();
+        for (var i = 0; i < _size; i++)
+        {
+            if (weights[i] == 0) continue;
+            value += weights[i] * _x[i];
+            for (var c = 0; c < effect.Length; c++) effect[c] += weights[i] * _e[i * effect.Length + c];
+        }
+        for (var c = 0; c < effect.Length; c++) value += effect[c] * _beta[c];
+        var variance = extraVariance + Conditional(weights, weights) + _triangle.Covariance(effect, effect);
+        return new(value, Math.Sqrt(Math.Max(0, variance)));
+    }
+
+    internal double Covariance(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        Span<double> ea = stackalloc double[_triangle.Columns], eb = stackalloc double[_triangle.Columns];
+        ea.Clear();
+        eb.Clear();
+        for (var i = 0; i < _size; i++)
+            for (var c = 0; c < ea.Length; c++)
+            {
+                ea[c] += a[i] * _e[i * ea.Length + c];
+                eb[c] += b[i] * _e[i * ea.Length + c];
+            }
+        return Conditional(a, b) + _triangle.Covariance(ea, eb);
+    }
+
+    double Conditional(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        double sum = 0;
+        for (var i = 0; i < _size; i++)
+        {
+            if (a[i] == 0) continue;
+            for (var j = 0; j < _size; j++) if (b[j] != 0) sum += a[i] * b[j] * _p[i * _size + j];
+        }
+        return sum;
+    }
+}

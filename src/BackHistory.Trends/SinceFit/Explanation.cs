@@ -1,0 +1,82 @@
+namespace BackHistory.Trends;
+
+/// <summary>The decision in plain English, each sentence with the key of what it says; every number in it stands in the decision too.</summary>
+static class Explanation
+{
+    internal static IReadOnlyList<Statement> Of(HorseDecision decision, WatchRules rules)
+    {
+        if (decision.P is not { } p)
+            return [new("no-visit", "There is no visit on record: measure this horse before anything is said of its saddle.")];
+        var said = new List<Statement> { new("state", State(decision, p)) };
+        if (decision.Driver is { Alone: { } alone } driver) said.Add(new("driver", Driver(decision, driver, alone)));
+        if (Pattern(decision, rules) is { } pattern) said.Add(new("pattern", pattern));
+        if (decision.Caution is { } caution) said.Add(new("caution", Caution(caution)));
+        if (decision is { State: not WatchState.Refit, Forecast: { } forecast }) said.Add(new("forecast", Ahead(forecast)));
+        said.Add(new("next-check", $"Next check due {Wording.Date(decision.NextCheck.Due)}: {Reason(decision.NextCheck.Reason)}."));
+        foreach (var m in decision.Measures.Where(m => m.MeasureAgain))
+            said.Add(new("measure-again", $"{Wording.Sentence(Wording.Of(m.Measure, m.Station))} is out of line with all earlier visits: trace it a second time."));
+        foreach (var m in decision.Measures.Where(m => m.ThresholdMeasuresTheHand).DistinctBy(m => m.Measure, StringComparer.Ordinal))
+            said.Add(new("threshold", RepeatabilityVerdict.Threshold(m.Measure, m.Unit, m.Threshold, m.MinimalDetectable)));
+        return said;
+    }
+
+    static string State(HorseDecision decision, double p)
+    {
+        var since = $"since the saddle was set on {Wording.Date(decision.BaselineOn)}";
+        var chance = $"all measures taken together give {Wording.Chance(p)} that the back has changed by more than its limit";
+        return decision.State switch
+        {
+            WatchState.Refit => $"The saddle was set to another shape: {since}, {chance}.",
+            WatchState.Watch => $"The back is moving: {since}, {chance}.",
+            WatchState.Steady => $"The back is as the saddle was set to it: {since}, {chance}.",
+            _ => $"The data cannot tell {since}: measure. As it stands, {chance}.",
+        };
+    }
+
+    static string Driver(HorseDecision decision, MeasureDecision driver, Decision alone)
+    {
+        var moved = alone.Change >= 0 ? "up" : "down";
+        return $"{Wording.Sentence(Wording.Of(driver.Measure, driver.Station))} is {moved} by {Wording.Number(Math.Abs(alone.Change), driver.Unit)} "
+            + $"(± {Wording.Number(alone.Sd, driver.Unit)}) against a limit of {Wording.Number(alone.Threshold, driver.Unit)}; by itself it gives {Wording.Chance(alone.P)}, "
+            + $"with all {decision.Measures.Count} measures {Wording.Chance(driver.P ?? 0)}.";
+    }
+
+    static string? Pattern(HorseDecision decision, WatchRules rules)
+    {
+        if (decision.Patterns.Count == 0 || decision.Patterns[0] is not { Share: >= 0.2 } top) return null;
+        var size = $"by {Wording.Number(Math.Abs(top.Change.Value), "1")} limits (± {Wording.Number(top.Change.Sd, "1")})";
+        var rule = rules.Patterns.FirstOrDefault(r => string.Equals(r.Name, top.Name, StringComparison.Ordinal));
+        if (rule is null) return $"One measure moves and no other follows it, {size}; {Wording.Chance(top.Share)}.";
+        var words = top.Change.Value >= 0 ? rule.Grows : rule.Shrinks;
+        var subject = top.Station is null ? Wording.Sentence(words) : $"The back {Wording.Station(top.Station)} {words}";
+        return $"{subject} {size}: {top.Measures} measures judged together, {Wording.Chance(top.Share)}.";
+    }
+
+    static string Caution(VetCaution caution)
+    {
+        var place = caution.Station is null ? "" : " " + Wording.Station(caution.Station);
+        return $"The {caution.Side} side{place} has probably lost shape and the other has not ({Wording.Number(caution.ChangePercent, "%")} ± {Wording.Number(caution.SdPercent, "%")}). "
+            + "Loss on one side can be disease: ask a veterinary surgeon before any refit.";
+    }
+
+    static string Ahead(Forecast forecast) => forecast switch
+    {
+        { From: null } => "Within a year no more than a tenth chance that a limit is passed.",
+        { Reached: null } => $"A tenth chance of a limit passed by {Wording.Date(forecast.From.Value)}, less than even within a year.",
+        { To: null } => $"A limit is more likely passed than not by {Wording.Date(forecast.Reached.Value)} (a tenth chance by {Wording.Date(forecast.From.Value)}).",
+        _ => $"A limit is more likely passed than not by {Wording.Date(forecast.Reached.Value)} (between {Wording.Date(forecast.From.Value)} and {Wording.Date(forecast.To.Value)}).",
+    };
+
+    static string Reason(CheckReason reason) => reason switch
+    {
+        CheckReason.NoVisit => "there is no visit on record",
+        CheckReason.Forecast => "by then there is a tenth chance that a limit has been passed unseen",
+        CheckReason.YoungHorse => "a young horse is checked more often",
+        CheckReason.OldHorse => "an old horse is checked more often",
+        CheckReason.BackFromLayOff => "the horse is back from a lay-off",
+        CheckReason.ChangingWork => "its work is changing",
+        CheckReason.WeightChange => "its weight has changed",
+        CheckReason.NewSaddle => "a new or re-flocked saddle settles",
+        _ => "that long has passed since the last visit",
+    };
+}

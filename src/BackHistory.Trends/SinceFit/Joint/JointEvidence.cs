@@ -1,0 +1,121 @@
+namespace BackHistory.Trends;
+
+/// <summary>
+/// All watched measures of a horse as one question: it is steady, or one of the patterns began to move after one of the visits at one of the paces. Each answer
+/// is weighed by how much better it foretold the visits since the baseline than "steady" did. The posterior odds bound the false alarms of the whole horse over
+/// all its visits since the fit (Ville 1939): the number of measures does not enter.
+/// </summary>
+internal sealed class JointEvidence
+{
+    internal readonly record struct Hypothesis(int Pattern, double Onset, Movement Movement, double Weight);
+    /// <summary>A movement that begins after the last visit: nothing has been seen of it.</summary>
+    internal readonly record struct Unseen(int Pattern, Movement Steady, double Share);
+
+    /// <summary>A hundred hypotheses of this weight would move no probability by a thousandth.</summary>
+    const double Negligible = 1e-6;
+
+    readonly MovementPrior _prior;
+    readonly List<Hypothesis> _moving = [];
+    readonly List<Unseen> _unseen = [];
+
+    internal WatchedPattern[] Patterns { get; }
+    internal IReadOnlyList<Hypothesis> Moving => _moving;
+    /// <summary>Probability that nothing has moved up to the last visit.</summary>
+    internal double Steady { get; }
+
+    /// <summary>From the baseline to the last visit.</summary>
+    internal double YearsSeen { get; }
+
+    /// <param name="learn">Takes in what a practice can learn from this horse.</param>
+    /// <returns>Null when nothing has been measured.</returns>
+    internal static JointEvidence? Of(
+        IReadOnlyList<WatchedSeries> series, double[] thresholds, double baselineDay, double asOfDay, WatchRules rules, List<MovementCase.Alternative>? learn = null)
+    {
+        var table = VisitTable.Of(series, thresholds, asOfDay, rules);
+        return table.Days.Length == 0 ? null : new(series, table, baselineDay, rules, learn);
+    }
+
+    JointEvidence(IReadOnlyList<WatchedSeries> series, VisitTable table, double baselineDay, WatchRules rules, List<MovementCase.Alternative>? learn)
+    {
+        _prior = rules.Movement;
+        Patterns = WatchedPattern.From(series, rules);
+        var start = Math.Max(baselineDay, table.Days[0]);
+        var weighed = new List<(Hypothesis Hypothesis, double LogWeight)>();
+        for (var f = 0; f < Patterns.Length; f++)
+        {
+            var scores = PatternScores.Of(Patterns[f], table, series, _prior);
+            if (scores.Visits.Length == 0) continue;
+            var filter = new MovementFilter(scores, table.Hands, baselineDay, _prior, Patterns[f].Loaded == 1);
+            foreach (var (onset, from, to) in filter.Onsets())
+            {
+                var (fromYears, toYears) = ((from - start) / 365.25, (to - start) / 365.25);
+                var began = Patterns[f].Weight * (1 - _prior.Begins(from - start)) * _prior.Begins(to - from);
+                for (var k = 0; k < _prior.Scales.Count; k++)
+                {
+                    var movement = filter.Run(onset, _prior.Scales[k]);
+                    weighed.Add((new(f, from, movement, 0), Math.Log(began * _prior.Scales[k].Share) + movement.LogLikelihood));
+                    learn?.Add(new(Patterns[f].Name, k, fromYears, toYears, Patterns[f].Weight, Math.Exp(Math.Min(600, movement.LogLikelihood))));
+                }
+            }
+            _unseen.Add(new(f, filter.Steady(), Patterns[f].Weight));
+        }
+        YearsSeen = (table.Days[^1] - start) / 365.25;
+        Steady = Weigh(weighed, Math.Log(1 - _prior.Begins(table.Days[^1] - start)));
+    }
+
+    double Weigh(List<(Hypothesis Hypothesis, double LogWeight)> weighed, double steady)
+    {
+        var top = steady;
+        foreach (var w in weighed) top = Math.Max(top, w.LogWeight);
+        var sum = Math.Exp(steady - top);
+        foreach (var w in weighed) sum += Math.Exp(w.LogWeight - top);
+        foreach (var w in weighed)
+            if (Math.Exp(w.LogWeight - top) / sum is var weight and > Negligible) _moving.Add(w.Hypothesis with { Weight = weight });
+        return Math.Exp(steady - top) / sum;
+    }
+
+    /// <summary>Probability that at least one watched measure is past its threshold on a day.</summary>
+    internal double PastThreshold(double day)
+    {
+        var foresight = new Foresight(_prior, day);
+        double p = 0;
+        foreach (var h in _moving) p += h.Weight * Beyond(foresight.Of(h.Movement), 1 / Patterns[h.Pattern].Reach);
+        foreach (var u in _unseen) p += Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Patterns[u.Pattern].Reach);
+        return Math.Min(1, p);
+    }
+
+    /// <summary>The same for one series.</summary>
+    internal double PastThreshold(int series, double day)
+    {
+        var foresight = new Foresight(_prior, day);
+        double p = 0;
+        foreach (var h in _moving)
+            if (LoadingOf(h.Pattern, series) is var loading && loading != 0) p += h.Weight * Beyond(foresight.Of(h.Movement), 1 / Math.Abs(loading));
+        foreach (var u in _unseen)
+            if (LoadingOf(u.Pattern, series) is var loading && loading != 0) p += Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Math.Abs(loading));
+        return Math.Min(1, p);
+    }
+
+    /// <summary>The largest sd, in thresholds, of the size of an essential pattern if the back has moved since the last visit: above 1 the data cannot tell.</summary>
+    internal double Ignorance(double day)
+    {
+        var foresight = new Foresight(_prior, day);
+        double most = 0;
+        foreach (var u in _unseen)
+            if (Patterns[u.Pattern].Rule is { Essential: true }) most = Math.Max(most, foresight.SdIfMoving(u.Steady));
+        return most;
+    }
+
+    internal double LoadingOf(int pattern, int series)
+    {
+        var members = Patterns[pattern].Series;
+        for (var m = 0; m < members.Length; m++) if (members[m] == series) return Patterns[pattern].Loadings[m];
+        return 0;
+    }
+
+    internal static double Beyond((double Value, double Sd) size, double bar)
+    {
+        if (size.Sd == 0) return Math.Abs(size.Value) > bar ? 1 : 0;
+        return Normal.Cdf((size.Value - bar) / size.Sd) + Normal.Cdf((-size.Value - bar) / size.Sd);
+    }
+}

@@ -1,0 +1,27 @@
+namespace BackHistory.Trends;
+
+/// <summary>The hypotheses told by pattern: paces and beginnings merged, likeliest first.</summary>
+static class PatternReport
+{
+    const int Most = 5;
+
+    internal static IReadOnlyList<PatternEvidence> Of(JointEvidence joint, MovementPrior prior, double day)
+    {
+        var foresight = new Foresight(prior, day);
+        var found = new List<PatternEvidence>();
+        foreach (var group in joint.Moving.GroupBy(h => h.Pattern))
+        {
+            double share = 0, mean = 0, square = 0;
+            foreach (var h in group)
+            {
+                var (value, sd) = foresight.Of(h.Movement);
+                share += h.Weight;
+                mean += h.Weight * value;
+                square += h.Weight * (value * value + sd * sd);
+            }
+            var pattern = joint.Patterns[group.Key];
+            found.Add(new(pattern.Name, pattern.Station, share, new(mean / share, Math.Sqrt(Math.Max(0, square / share - mean / share * (mean / share)))), pattern.Series.Length));
+        }
+        return [.. found.OrderByDescending(e => e.Share).Take(Most)];
+    }
+}

@@ -1,0 +1,60 @@
+namespace BackHistory.Trends;
+
+/// <summary>
+/// Everything that a practice may set about how a horse is judged since its last fit. The defaults are rule of thumb (method.md sections 4 and 7, no source);
+/// the whole is plain data, so that a version of it can stand in an event.
+/// </summary>
+public sealed record WatchRules
+{
+    public int Version { get; init; }
+    public HorseBars Bars { get; init; } = new();
+    public CalendarRules Calendar { get; init; } = new();
+    public VetCautionRule VetCaution { get; init; } = new();
+    public MovementPrior Movement { get; init; } = MovementPrior.RuleOfThumb;
+    /// <summary>A visit at most this many days from the saddle's setting may stand as its baseline.</summary>
+    public int BaselineWithinDays { get; init; } = 21;
+    /// <summary>From how many standard deviations off its prediction a value asks for a second tracing.</summary>
+    public double MeasureAgainFrom { get; init; } = 3.5;
+    public IReadOnlyList<ThresholdRule> Thresholds { get; init; } = DefaultRules.Thresholds;
+    public IReadOnlyList<NoiseRule> Noise { get; init; } = DefaultRules.Noise;
+    /// <summary>Measures that say nothing beyond their parts: where the parts are watched they are no evidence of their own.</summary>
+    public IReadOnlyList<DerivedMeasure> Derived { get; init; } = DefaultRules.Derived;
+    public IReadOnlyList<ChangePattern> Patterns { get; init; } = DefaultRules.Patterns;
+
+    public static WatchRules Default { get; } = new();
+
+    /// <summary>The threshold of a measure, or null when it is not watched.</summary>
+    public Threshold? ThresholdOf(string measure) => Find(Thresholds, r => r.Measure, measure)?.Threshold;
+
+    /// <summary>The noise of a measure before the practice knows its own, or null when the rules name none.</summary>
+    public NoiseRule? NoiseOf(string measure) => Find(Noise, r => r.Measure, measure);
+
+    /// <summary>The rule for the very key before the rule for its family.</summary>
+    static T? Find<T>(IReadOnlyList<T> rules, Func<T, string> key, string measure) where T : class
+    {
+        T? family = null;
+        foreach (var rule in rules)
+        {
+            if (string.Equals(key(rule), measure, StringComparison.Ordinal)) return rule;
+            if (MeasureKey.IsFamilyOf(key(rule), measure)) family ??= rule;
+        }
+        return family;
+    }
+}
+
+/// <summary>A measure that is worked out from others of the same station.</summary>
+public sealed record DerivedMeasure(string Measure, IReadOnlyList<string> Parts);
+
+/// <summary>When loss on one side is a matter for a veterinary surgeon before any refit.</summary>
+/// <param name="Measure">The measure of a side's muscle; <c>left</c> and <c>right</c> are put in place of {side}.</param>
+/// <param name="LossPercent">Loss since the baseline on one side that matters, per cent of its level then.</param>
+/// <param name="Bar">Probability of such a loss from which the caution is raised.</param>
+public sealed record VetCautionRule(string Measure = "half-area-{side}", double LossPercent = 8, double Bar = 0.5);
+
+static class MeasureKey
+{
+    internal static bool IsFamilyOf(string family, string measure) =>
+        measure.Length > family.Length && measure[family.Length] == '@' && measure.StartsWith(family, StringComparison.Ordinal);
+
+    internal static bool Matches(string rule, string measure) => string.Equals(rule, measure, StringComparison.Ordinal) || IsFamilyOf(rule, measure);
+}

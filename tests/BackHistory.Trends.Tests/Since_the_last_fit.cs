@@ -1,0 +1,56 @@
+namespace BackHistory.Trends.Tests;
+
+public class Since_the_last_fit
+{
+    static readonly WatchRules Rules = WatchRules.Default;
+    internal static double Day(int year, int month, int day) => Days.Of(new DateOnly(year, month, day));
+
+    /// <summary>Both slopes, the width and the half areas behind the shoulder, one tracing a visit, moved by so many thresholds of opening.</summary>
+    internal static List<WatchedSeries> Back(params (double Day, double Opened)[] visits)
+    {
+        (string Measure, string Unit, double Base, double PerThreshold)[] measures =
+            [("slope-left", "deg", 45, -4), ("slope-right", "deg", 45, -4), ("width@100", "mm", 220, 12), ("half-area-left@100", "cm2", 60, 4.8), ("half-area-right@100", "cm2", 60, 4.8)];
+        return [.. measures.Select(m =>
+        {
+            var (sd, layers) = Rules.NoiseOf(m.Measure)!.At(m.Base);
+            return new WatchedSeries(m.Measure, "behind-shoulder", m.Unit,
+                [.. visits.Select(v => new Observation(v.Day, m.Base + v.Opened * m.PerThreshold, sd, "ann"))], layers, Rules.ThresholdOf(m.Measure)!);
+        })];
+    }
+
+    [Fact]
+    public void A_saddle_set_in_January_is_due_when_the_shoulder_has_opened_by_two_limits_in_August()
+    {
+        var back = Back((Day(2026, 1, 10), 0), (Day(2026, 4, 2), 0.7), (Day(2026, 6, 3), 1.4), (Day(2026, 8, 20), 2));
+        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        Assert.Equal(WatchState.Refit, decision.State);
+        Assert.Equal("opens", decision.Patterns[0].Name);
+        Assert.NotNull(decision.Driver);
+        Assert.StartsWith("The saddle was set to another shape", decision.Statements[0].Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_back_that_reads_the_same_at_every_visit_is_steady_and_next_due_by_forecast_or_calendar()
+    {
+        var back = Back((Day(2026, 1, 10), 0), (Day(2026, 4, 2), 0.1), (Day(2026, 6, 3), -0.1), (Day(2026, 8, 20), 0));
+        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        Assert.Equal(WatchState.Steady, decision.State);
+        Assert.InRange(decision.NextCheck.Due, new DateOnly(2026, 10, 1), new DateOnly(2027, 2, 16));
+        Assert.NotNull(decision.ReassessOn);
+    }
+
+    [Fact]
+    public void A_horse_that_nobody_has_measured_is_unknown_and_never_steady()
+    {
+        var decision = SinceFit.Decide([], Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        Assert.Equal(WatchState.Unknown, decision.State);
+        Assert.Equal(CheckReason.NoVisit, decision.NextCheck.Reason);
+    }
+
+    [Fact]
+    public void A_horse_last_measured_a_year_ago_is_unknown()
+    {
+        var decision = SinceFit.Decide(Back((Day(2025, 1, 10), 0), (Day(2025, 4, 2), 0)), Day(2025, 1, 10), Day(2026, 4, 2), Rules);
+        Assert.Equal(WatchState.Unknown, decision.State);
+    }
+}
