@@ -30,8 +30,9 @@ public sealed record Statement(string Kind, string Text);
 /// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit.</param>
 /// <param name="Driver">The measure that drives the state; null when there is none to name.</param>
 /// <param name="Patterns">What may have happened, likeliest first.</param>
+/// <param name="PByMonth">The same probability now and after 1, 2, … 12 months (of 365.25/12 days) if nothing else is measured; empty without any visit.</param>
 /// <param name="ReassessOn">The first day on which the state can be another although nothing new was measured; null = not within the horizon.</param>
 public sealed record HorseDecision(
     WatchState State, double? P, DateOnly BaselineOn, DateOnly AsOf, IReadOnlyList<MeasureDecision> Measures, MeasureDecision? Driver,
-    IReadOnlyList<PatternEvidence> Patterns, Forecast? Forecast, NextCheck NextCheck, DateOnly? ReassessOn, VetCaution? Caution,
+    IReadOnlyList<PatternEvidence> Patterns, Forecast? Forecast, IReadOnlyList<double> PByMonth, NextCheck NextCheck, DateOnly? ReassessOn, VetCaution? Caution,
     IReadOnlyList<Statement> Statements, int RulesVersion);

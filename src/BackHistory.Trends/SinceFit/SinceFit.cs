@@ -24,6 +24,7 @@ public static class SinceFit
         var caution = VetCautionJudge.Of(joint, known, asOfDay, rules);
         var decision = new HorseDecision(
             state, p, DateOf(baselineDay), DateOf(asOfDay), measures, DriverOf(measures), PatternReport.Of(joint, rules.Movement, asOfDay), forecast,
+            [.. Enumerable.Range(0, 13).Select(m => joint.PastThreshold(asOfDay + m * DriftProcess.YearDays / 12))],
             NextCheckRule.Of(known, measures, baselineDay, forecast, rules.Calendar, circumstances ?? HorseCircumstances.Unknown),
             reassessOn, caution, [], rules.Version);
         return decision with { Statements = Explanation.Of(decision, rules) };
@@ -91,7 +92,7 @@ public static class SinceFit
     static HorseDecision NothingKnown(double baselineDay, double asOfDay, WatchRules rules)
     {
         var decision = new HorseDecision(
-            WatchState.Unknown, null, DateOf(baselineDay), DateOf(asOfDay), [], null, [], null, new(DateOf(asOfDay), CheckReason.NoVisit), null, null, [], rules.Version);
+            WatchState.Unknown, null, DateOf(baselineDay), DateOf(asOfDay), [], null, [], null, [], new(DateOf(asOfDay), CheckReason.NoVisit), null, null, [], rules.Version);
         return decision with { Statements = Explanation.Of(decision, rules) };
     }
 
