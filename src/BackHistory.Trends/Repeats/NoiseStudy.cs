@@ -26,12 +26,19 @@ public sealed record NoiseStudy(NoiseFigure? Trace, NoiseFigure? Visit, NoiseFig
         var traceVariance = trace is null ? 0 : trace.Sd * trace.Sd;
 
         var close = visits.Where(v => v.Tracings.Count > 0).GroupBy(v => v.Horse, StringComparer.Ordinal).SelectMany(h => Clusters(h, closeDays)).ToList();
-        var sameHands = close.SelectMany(c => c.GroupBy(v => v.By ?? "", StringComparer.Ordinal)).Select(g => g.ToList()).Where(g => g.Count > 1).ToList();
-        var visit = Component(sameHands, traceVariance);
+        var sameHands = close.SelectMany(c => c.GroupBy(v => v.By ?? "", StringComparer.Ordinal)).ToList();
+        var visit = Component(sameHands.Select(g => g.Select(v => (v.Tracings.Average(), traceVariance / v.Tracings.Count)).ToList()));
         var visitVariance = visit is null ? 0 : visit.Sd * visit.Sd;
 
-        var hands = close.Select(c => c.GroupBy(v => v.By ?? "", StringComparer.Ordinal).Select(Merged).ToList()).Where(c => c.Count > 1).ToList();
-        return new(trace, visit, Component(hands, traceVariance, visitVariance));
+        var hands = close.Select(c => c.GroupBy(v => v.By ?? "", StringComparer.Ordinal).Select(g => MeanOf(g.ToList(), visitVariance, traceVariance)).ToList());
+        return new(trace, visit, Component(hands));
+    }
+
+    /// <summary>Mean of one pair of hands' visits, with the noise that days and tracings leave in it.</summary>
+    static (double Mean, double Noise) MeanOf(List<RepeatedVisit> visits, double visitVariance, double traceVariance)
+    {
+        double n = visits.Count;
+        return (visits.Average(v => v.Tracings.Average()), visitVariance / n + traceVariance * visits.Sum(v => 1.0 / v.Tracings.Count) / (n * n));
     }
 
     /// <summary>Minimal detectable change between two visits of so many tracings each, by one pair of hands; null until both layers are known.</summary>
@@ -39,13 +46,16 @@ public sealed record NoiseStudy(NoiseFigure? Trace, NoiseFigure? Visit, NoiseFig
         ? null
         : Normal.Z95 * Math.Sqrt(2 * (Visit.Sd * Visit.Sd + Trace.Sd * Trace.Sd / tracings));
 
-    /// <summary>The variance component of group members' means beyond the noise of each mean.</summary>
-    static NoiseFigure? Component(List<List<RepeatedVisit>> groups, double traceVariance, double visitVariance = 0)
+    /// <summary>The variance of means within their groups beyond the noise of each mean.</summary>
+    static NoiseFigure? Component(IEnumerable<List<(double Mean, double Noise)>> groups)
     {
-        var (squares, df) = Within(groups.Select(g => (IReadOnlyList<double>)[.. g.Select(v => v.Tracings.Average())]));
+        double noise = 0;
+        var members = new List<List<(double Mean, double Noise)>>();
+        foreach (var group in groups) if (group.Count > 1) members.Add(group);
+        var (squares, df) = Within(members.Select(g => (IReadOnlyList<double>)[.. g.Select(m => m.Mean)]));
         if (df == 0) return null;
-        var noise = visitVariance + traceVariance * groups.SelectMany(g => g).Average(v => 1.0 / v.Tracings.Count);
-        return new(Math.Sqrt(Math.Max(0, squares / df - noise)), df);
+        foreach (var group in members) noise += (group.Count - 1) * group.Average(m => m.Noise);
+        return new(Math.Sqrt(Math.Max(0, (squares - noise) / df)), df);
     }
 
     static (double Squares, int Df) Within(IEnumerable<IReadOnlyList<double>> groups)
@@ -75,6 +85,4 @@ public sealed record NoiseStudy(NoiseFigure? Trace, NoiseFigure? Visit, NoiseFig
         }
         if (cluster.Count > 0) yield return cluster;
     }
-
-    static RepeatedVisit Merged(IGrouping<string, RepeatedVisit> visits) => visits.First() with { Tracings = [.. visits.SelectMany(v => v.Tracings)] };
 }

@@ -8,7 +8,7 @@ namespace BackHistory.Trends;
 /// <param name="MinimalDetectable">What two visits of one tracing each can tell apart 95 times in 100, in the measure's unit.</param>
 /// <param name="ThresholdMeasuresTheHand">The threshold is under the minimal detectable change.</param>
 /// <param name="Q">Drift intensity used, unit²/day³.</param>
-/// <param name="MeasureAgain">The latest visit's value is further from what all other visits foretell than noise explains: trace it a second time.</param>
+/// <param name="MeasureAgain">The latest visit's value is more likely a slip of the hand than noise or a movement: trace it a second time.</param>
 public sealed record MeasureDecision(
     string Measure, string? Station, string Unit, Estimate? Level, Estimate? Baseline, double Threshold, Decision? Alone, double? P,
     double MinimalDetectable, bool ThresholdMeasuresTheHand, double? Q, bool MeasureAgain);

@@ -12,12 +12,13 @@ public static class SinceFit
         HorseCircumstances? circumstances = null)
     {
         var known = KnownBy(series, asOfDay);
-        var measures = known.Select(s => MeasureJudge.Judge(s, baselineDay, asOfDay, rules)).ToArray();
+        var measures = known.Select(s => MeasureJudge.Judge(s, baselineDay, asOfDay)).ToArray();
         var thresholds = measures.Select(m => m.Threshold).ToArray();
         var joint = JointEvidence.Of(known, thresholds, baselineDay, asOfDay, rules);
         if (joint is null) return NothingKnown(baselineDay, asOfDay, rules);
 
-        for (var i = 0; i < measures.Length; i++) measures[i] = measures[i] with { P = joint.PastThreshold(i, asOfDay) };
+        for (var i = 0; i < measures.Length; i++)
+            measures[i] = measures[i] with { P = joint.PastThreshold(i, asOfDay), MeasureAgain = joint.Slip(i) >= rules.MeasureAgainBar };
         var p = joint.PastThreshold(asOfDay);
         var state = StateAt(joint, asOfDay, p, rules, previousState);
         var (forecast, reassessOn) = Ahead(joint, asOfDay, rules, state);
