@@ -1,6 +1,7 @@
 using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Caseload;
+using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Jobs;
@@ -8,6 +9,7 @@ using BackHistory.Service.Practice;
 using BackHistory.Service.Reminders;
 using BackHistory.Service.Saddles;
 using BackHistory.Service.Store;
+using BackHistory.Service.Tracings;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
@@ -91,6 +93,8 @@ public static class Host
         api.MapVisits();
         api.MapMeasures();
         api.MapCharts();
+        api.MapMeasuring();
+        api.MapCompare();
         api.MapSaddles();
         api.MapCaseload();
         api.MapReminders();
