@@ -1,4 +1,3 @@
-using BackHistory.Service;
 using BackHistory.Service.Verbs;
 
-return args is [] or ["--"] ? await Host.Serve(args) : await Verb.Run(args, Console.OpenStandardInput(), Console.OpenStandardOutput(), Console.Error);
+return args is [] or ["--"] ? await BackHistory.Service.Host.Serve(args) : await Verb.Run(args, Console.OpenStandardInput(), Console.OpenStandardOutput(), Console.Error);

@@ -32,8 +32,15 @@ public sealed partial record Horse
 
     public static Horse Create(HorseRegistered e) => new()
     {
-        Id = e.HorseId, Name = e.Name, Sex = e.Sex, Foaled = e.Foaled, HeightMm = e.HeightMm, Breed = e.Breed, Colour = e.Colour,
-        OwnerId = e.OwnerId, YardId = e.YardId,
+        Id = e.HorseId,
+        Name = e.Name,
+        Sex = e.Sex,
+        Foaled = e.Foaled,
+        HeightMm = e.HeightMm,
+        Breed = e.Breed,
+        Colour = e.Colour,
+        OwnerId = e.OwnerId,
+        YardId = e.YardId,
     };
 
     public Horse Apply(HorseDetailsCorrected e) =>
@@ -42,6 +49,11 @@ public sealed partial record Horse
     public Horse Apply(OwnerChanged e) => this with { OwnerId = e.OwnerId };
 
     public Horse Apply(YardChanged e) => this with { YardId = e.YardId };
+
+    // Events that no decision looks at still count: the version is the stream's.
+    public Horse Apply(WorkChanged _) => this;
+
+    public Horse Apply(CareNoted _) => this;
 
     public Horse Apply(VisitRecorded e) => this with { Visits = Visits.SetItem(e.VisitId, new VisitState(e.TakenAt, e.By)) };
 

@@ -22,6 +22,11 @@ public sealed record CorrectEntry(Guid VisitId, Guid EntryId, VisitEntry Replace
 
 public sealed record WithdrawEntry(Guid VisitId, Guid EntryId, string Reason, Guid By);
 
+/// <param name="NoteId">The document that holds the words, if there are any.</param>
+public sealed record NoteCare(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until, Guid By);
+
+public sealed record ChangeWork(WorkLoad Load, string? Discipline, DateTimeOffset From, Guid By);
+
 /// <summary>One thing entered into a visit.</summary>
 public abstract record VisitEntry(Guid EntryId);
 

@@ -83,6 +83,22 @@ public static class HorseDecider
         return Decided.Yes(new EntryWithdrawn(c.VisitId, c.EntryId, c.Reason.Trim(), now, c.By));
     }
 
+    public static Decided Decide(Horse? horse, NoteCare c, DateTimeOffset now)
+    {
+        if (horse is null) return HorseRefusals.NoSuchHorse;
+        if (c.Until < c.From) return Decided.No("bad-date", "It cannot end before it begins.", place: "until");
+        if (c.From > DateOnly.FromDateTime(now.UtcDateTime).AddDays(1)) return HorseRefusals.InTheFuture(new DateTimeOffset(c.From.ToDateTime(TimeOnly.MinValue), TimeSpan.Zero));
+        return Decided.Yes(new CareNoted(c.NoteId, c.Kind, c.From, c.Until, now, c.By));
+    }
+
+    public static Decided Decide(Horse? horse, ChangeWork c, DateTimeOffset now)
+    {
+        if (horse is null) return HorseRefusals.NoSuchHorse;
+        if (c.From > now + ClockTolerance) return HorseRefusals.InTheFuture(c.From);
+        if (c.Discipline?.Length > 60) return Decided.No("too-long", "Keep the discipline under 60 letters.", place: "discipline");
+        return Decided.Yes(new WorkChanged(c.Load, Clean(c.Discipline), c.From, c.By));
+    }
+
     private static Refused? Standing(Horse? horse, Guid visitId, out VisitState visit)
     {
         visit = null!;

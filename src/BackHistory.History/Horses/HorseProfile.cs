@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using BackHistory.History.Reminders;
-using BackHistory.History.Saddles;
 
 namespace BackHistory.History.Horses;
 
@@ -48,8 +47,16 @@ public sealed partial record HorseProfile
 
     public ImmutableSortedDictionary<Guid, OpenReminder> Reminders { get; init; } = ImmutableSortedDictionary<Guid, OpenReminder>.Empty;
 
-    /// <summary>Every reminder ever raised for it, so that the next one of a kind gets its own number.</summary>
-    public ImmutableSortedDictionary<string, int> Raised { get; init; } = ImmutableSortedDictionary<string, int>.Empty;
+    /// <summary>When the last of its events was recorded.</summary>
+    public DateTimeOffset RecordedAt { get; init; }
+
+    /// <summary>When something was last corrected or withdrawn, by the store's clock: decisions that rested on it are looked at again.</summary>
+    public DateTimeOffset? LastCorrection { get; init; }
+
+    /// <summary>The day of the last visit, for sorting.</summary>
+    public DateOnly? LastVisitOn => LastVisit is { } at ? DateOnly.FromDateTime(at.UtcDateTime) : null;
+
+    public bool HasReminder => !Reminders.IsEmpty;
 
     public DateTimeOffset? LastVisit => Visits.Count == 0 ? null : Visits.Values.Max();
 

@@ -27,8 +27,16 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
         {
             horse = new HorseProfile
             {
-                Id = r.HorseId, Name = r.Name, Sex = r.Sex, Foaled = r.Foaled, HeightMm = r.HeightMm, Breed = r.Breed, Colour = r.Colour,
-                OwnerId = r.OwnerId, YardId = r.YardId, RegisteredAt = r.TakenAt,
+                Id = r.HorseId,
+                Name = r.Name,
+                Sex = r.Sex,
+                Foaled = r.Foaled,
+                HeightMm = r.HeightMm,
+                Breed = r.Breed,
+                Colour = r.Colour,
+                OwnerId = r.OwnerId,
+                YardId = r.YardId,
+                RegisteredAt = r.TakenAt,
             };
         }
 
@@ -40,14 +48,20 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
             IReminderEvent d => OfReminder(horse, e.StreamId, d),
             _ => horse,
         };
-        return next with { Head = e.Sequence };
+        var corrected = e.Data is VisitCorrected or VisitWithdrawn or EntryCorrected or EntryWithdrawn or SaddleWorkWithdrawn;
+        return next with { Head = e.Sequence, RecordedAt = e.Timestamp, LastCorrection = corrected ? e.Timestamp : next.LastCorrection };
     }
 
     private static HorseProfile OfHorse(HorseProfile horse, IHorseEvent e) => e switch
     {
         HorseDetailsCorrected d => horse with
         {
-            Name = d.Name, Sex = d.Sex, Foaled = d.Foaled, HeightMm = d.HeightMm, Breed = d.Breed, Colour = d.Colour,
+            Name = d.Name,
+            Sex = d.Sex,
+            Foaled = d.Foaled,
+            HeightMm = d.HeightMm,
+            Breed = d.Breed,
+            Colour = d.Colour,
         },
         OwnerChanged d => horse with { OwnerId = d.OwnerId },
         YardChanged d => horse with { YardId = d.YardId },
@@ -72,12 +86,7 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
     {
         if (e is ReminderRaised r)
         {
-            var key = ReminderIds.Kind(r.SaddleId, r.Rule);
-            return horse with
-            {
-                Reminders = horse.Reminders.SetItem(id, new OpenReminder(r.SaddleId, r.Rule, ReminderState.Open, r.TakenAt, false)),
-                Raised = horse.Raised.SetItem(key, horse.Raised.GetValueOrDefault(key) + 1),
-            };
+            return horse with { Reminders = horse.Reminders.SetItem(id, new OpenReminder(r.SaddleId, r.Rule, ReminderState.Open, r.TakenAt, false)) };
         }
 
         if (!horse.Reminders.TryGetValue(id, out var open)) return horse;

@@ -64,7 +64,12 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
         if (e.Data is not IHappened happened) return null;
         var entry = new TimelineEntry
         {
-            Id = e.Id, RecordedAt = e.Timestamp, Sequence = e.Sequence, Kind = e.EventTypeName, By = happened.By, TakenAt = happened.TakenAt,
+            Id = e.Id,
+            RecordedAt = e.Timestamp,
+            Sequence = e.Sequence,
+            Kind = e.EventTypeName,
+            By = happened.By,
+            TakenAt = happened.TakenAt,
             Says = TimelineWords.Of(e.Data),
         };
         return e.Data switch
@@ -129,8 +134,13 @@ internal static class TimelineWords
 
     private static string Care(CareKind kind) => kind switch
     {
-        CareKind.LayOff => "Lay-off", CareKind.Illness => "Illness", CareKind.Veterinary => "Veterinary note", CareKind.Farriery => "Farrier",
-        CareKind.Physiotherapy => "Physiotherapy", CareKind.Growth => "Growth", _ => "Note",
+        CareKind.LayOff => "Lay-off",
+        CareKind.Illness => "Illness",
+        CareKind.Veterinary => "Veterinary note",
+        CareKind.Farriery => "Farrier",
+        CareKind.Physiotherapy => "Physiotherapy",
+        CareKind.Growth => "Growth",
+        _ => "Note",
     };
 
     private static string Day(DateOnly day) => day.ToString("d MMM yyyy", CultureInfo.InvariantCulture);

@@ -23,8 +23,14 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
         {
             return new VisitRecord
             {
-                Id = recorded.VisitId, HorseId = e.StreamId, TakenAt = recorded.TakenAt, RecordedAt = e.Timestamp, By = recorded.By,
-                Method = recorded.Method, ProtocolVersion = recorded.ProtocolVersion, Conditions = recorded.Conditions,
+                Id = recorded.VisitId,
+                HorseId = e.StreamId,
+                TakenAt = recorded.TakenAt,
+                RecordedAt = e.Timestamp,
+                By = recorded.By,
+                Method = recorded.Method,
+                ProtocolVersion = recorded.ProtocolVersion,
+                Conditions = recorded.Conditions,
             };
         }
 

@@ -18,7 +18,7 @@ public sealed partial record Practice
 
     public int RulesVersion { get; init; } = 1;
 
-    public WatchRules Rules { get; init; } = WatchRules.RulesOfThumb;
+    public WatchRules Rules { get; init; } = WatchRules.Default;
 
     public int ProtocolVersion { get; init; } = 1;
 

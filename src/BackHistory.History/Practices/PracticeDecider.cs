@@ -10,6 +10,8 @@ public sealed record ChangeWatchRules(WatchRules Rules, string Reason, Guid By);
 /// <summary>Decides what follows from a command about the practice itself. Pure.</summary>
 public static class PracticeDecider
 {
+    public static readonly Refused NoSuchPractice = new("no-such-practice", "There is no such practice.", RefusalKind.NotFound);
+
     public static Decided Decide(Practice? practice, FoundPractice c, DateTimeOffset now)
     {
         if (practice is not null) return Decided.No("already-founded", "This practice exists already.", RefusalKind.Conflict);
@@ -20,9 +22,9 @@ public static class PracticeDecider
 
     public static Decided Decide(Practice? practice, ChangeWatchRules c, DateTimeOffset now)
     {
-        if (practice is null) return Decided.No("no-such-practice", "There is no such practice.", RefusalKind.NotFound);
+        if (practice is null) return NoSuchPractice;
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
-        if (c.Rules.Problem() is { } problem) return Decided.No("bad-rules", problem);
+        if (RulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
         return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules, c.Reason.Trim(), now, c.By));
     }
 }

@@ -36,7 +36,12 @@ public sealed partial record Reminder
 
     public static Reminder Create(ReminderRaised e) => new()
     {
-        Id = e.ReminderId, HorseId = e.HorseId, SaddleId = e.SaddleId, Rule = e.Rule, RaisedAt = e.TakenAt, Evidence = e.Evidence,
+        Id = e.ReminderId,
+        HorseId = e.HorseId,
+        SaddleId = e.SaddleId,
+        Rule = e.Rule,
+        RaisedAt = e.TakenAt,
+        Evidence = e.Evidence,
     };
 
     public Reminder Apply(LetterOwed e) => this with { Letters = Letters.SetItem(e.LetterId, LetterState.Owed) };

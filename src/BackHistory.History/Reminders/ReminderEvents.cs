@@ -38,7 +38,7 @@ public sealed record ReminderWithdrawn(Guid HorseId, string Reason, DateTimeOffs
 
 public enum ReminderRule { ShapeChanged, CheckDue, MeasureAgain, VetCaution }
 
-public enum LetterKind { OwnerRefit, OwnerCheck, PracticeNote, GroundWithdrawn }
+public enum LetterKind { OwnerRefit, OwnerCheck, VetCaution, GroundWithdrawn }
 
 public enum Answer { Book, Later, NotNeeded }
 

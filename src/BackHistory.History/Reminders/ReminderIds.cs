@@ -6,8 +6,6 @@ namespace BackHistory.History.Reminders;
 /// </summary>
 public static class ReminderIds
 {
-    public static string Kind(Guid? saddleId, ReminderRule rule) => $"{rule}:{saddleId}";
-
     /// <param name="earlier">Reminders of this kind that the horse had before.</param>
     public static Guid Of(string tenant, Guid horseId, Guid? saddleId, ReminderRule rule, int earlier) =>
         DeterministicId.Of("reminder", tenant, horseId.ToString(), saddleId?.ToString() ?? "-", rule.ToString(), earlier.ToString(System.Globalization.CultureInfo.InvariantCulture));

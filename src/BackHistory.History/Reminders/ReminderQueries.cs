@@ -36,4 +36,24 @@ public sealed class ReminderQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         return await session.Query<Letter>().Where(l => l.ReminderId == reminderId).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).ToListAsync(ct);
     }
+
+    /// <summary>A letter as it was composed; null before the first attempt.</summary>
+    public async Task<LetterContent?> Content(string practice, Guid letterId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<LetterContent>(letterId, ct);
+    }
+
+    public async Task Keep(string practice, LetterContent content, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.Store(content);
+        await session.SaveChangesAsync(ct);
+    }
+
+    public async Task<Assessment?> Assessment(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Assessment>(horseId, ct);
+    }
 }

@@ -30,7 +30,13 @@ public sealed partial record Saddle
 
     public static Saddle Create(SaddleRegistered e) => new()
     {
-        Id = e.SaddleId, Label = e.Label, Tree = e.Tree, Panel = e.Panel, Girthing = e.Girthing, Gauge = e.Gauge, OwnerId = e.OwnerId,
+        Id = e.SaddleId,
+        Label = e.Label,
+        Tree = e.Tree,
+        Panel = e.Panel,
+        Girthing = e.Girthing,
+        Gauge = e.Gauge,
+        OwnerId = e.OwnerId,
     };
 
     public Saddle Apply(SaddleDetailsCorrected e) => this with { Label = e.Label, Tree = e.Tree, Panel = e.Panel, Girthing = e.Girthing, Gauge = e.Gauge };

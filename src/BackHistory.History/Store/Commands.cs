@@ -24,7 +24,9 @@ public sealed class Commands(IDocumentStore store)
             try
             {
                 if (await Earlier(context, streamId, ct) is { } earlier) return earlier;
-                return await Once(context, streamId, decide, ct);
+                var outcome = await Once(context, streamId, decide, ct);
+                // The same command may have come first between the two looks: then it refuses itself.
+                return outcome.Refused is null ? outcome : await Earlier(context, streamId, ct) ?? outcome;
             }
             catch (Exception e) when (Race(e))
             {
@@ -49,11 +51,13 @@ public sealed class Commands(IDocumentStore store)
         if (decided.Refused is { } refused) return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, refused);
         if (decided.Events.Count == 0) return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, null);
 
+        var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;
         if (stream.CurrentVersion is null or 0) session.Events.StartStream<TState>(streamId, decided.Events);
         else stream.AppendMany(decided.Events);
-        var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;
         session.Insert(new CommandReceipt(context.Key, context.Fingerprint, streamId, version, context.Now));
         var written = session.PendingChanges.Streams().SelectMany(s => s.Events).ToList();
+        // The recorded clock is the clock of the decision: an import or a restored history keeps its own.
+        foreach (var e in written) e.Timestamp = context.Now;
         await session.SaveChangesAsync(ct);
         return new Outcome(streamId, version, written.Max(e => e.Sequence), null);
     }
@@ -80,7 +84,7 @@ public sealed class Commands(IDocumentStore store)
 
     private static bool Race(Exception e) => e switch
     {
-        EventStreamUnexpectedMaxEventIdException or ConcurrencyException or ExistingStreamIdCollisionException or DocumentAlreadyExistsException => true,
+        EventStreamUnexpectedMaxEventIdException or ConcurrencyException or JasperFx.Events.ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException or DocumentAlreadyExistsException => true,
         MartenCommandException { InnerException: PostgresException { SqlState: PostgresErrorCodes.UniqueViolation } } => true,
         PostgresException { SqlState: PostgresErrorCodes.UniqueViolation or PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected } => true,
         AggregateException a => a.InnerExceptions.Any(Race),

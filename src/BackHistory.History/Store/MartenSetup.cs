@@ -1,15 +1,13 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using BackHistory.History.Accounts;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using JasperFx;
-using JasperFx.Events;
 using JasperFx.Events.Daemon;
-using JasperFx.Events.Projections;
 using Marten;
-using Marten.Events.Projections;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
 
@@ -33,8 +31,21 @@ public static class MartenSetup
             .UseLightweightSessions();
         if (daemon) marten.AddAsyncDaemon(DaemonMode.HotCold);
         services.AddSingleton<Commands>();
+        services.AddSingleton<Progress>();
+        services.AddSingleton<AccountDocuments>();
+        services.AddSingleton<HorseQueries>();
+        services.AddSingleton<Caseload>();
+        services.AddSingleton<SaddleQueries>();
+        services.AddSingleton<PracticeQueries>();
+        services.AddSingleton<KnownPractices>();
+        services.AddSingleton<ReminderQueries>();
+        services.AddSingleton<Evaluation>();
         return services;
     }
+
+    /// <summary>Brings the database's schema to what this version needs. Nothing else ever changes it.</summary>
+    public static Task ApplySchema(IServiceProvider services) =>
+        services.GetRequiredService<IDocumentStore>().Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
 
     /// <summary>Everything but the connection; tests and tools use the same.</summary>
     public static void Configure(StoreOptions options)
@@ -43,7 +54,7 @@ public static class MartenSetup
         options.AutoCreateSchemaObjects = AutoCreate.None;
         options.UseSystemTextJsonForSerialization(ConfiguredJson());
 
-        options.Events.TenancyStyle = Marten.Storage.TenancyStyle.Conjoined;
+        options.Events.TenancyStyle = JasperFx.MultiTenancy.TenancyStyle.Conjoined;
         options.Policies.AllDocumentsAreMultiTenanted();
         options.Events.UseMandatoryStreamTypeDeclaration = true;
         options.Events.MetadataConfig.EnableAll();
@@ -56,6 +67,8 @@ public static class MartenSetup
         options.Projections.RebuildErrors.SkipUnknownEvents = false;
         options.Projections.RebuildErrors.SkipSerializationErrors = false;
 
+        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(100);
+        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(250);
         ReadModels.Add(options);
     }
 

@@ -1,10 +1,10 @@
+using BackHistory.History.Accounts;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using JasperFx.Events.Projections;
 using Marten;
-using Marten.Events.Projections;
 
 namespace BackHistory.History.Store;
 
@@ -26,8 +26,17 @@ internal static class ReadModels
         options.Schema.For<Reminder>().Duplicate(r => r.HorseId).Index(r => r.State);
         options.Schema.For<Letter>().Index(l => l.State).Index(l => l.HorseId);
         options.Schema.For<VisitRecord>().Index(v => v.HorseId);
-        options.Schema.For<HorseProfile>().Duplicate(h => h.Name).Duplicate(h => h.Head);
+        options.Schema.For<HorseProfile>()
+            .Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
+            .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id });
+        options.Schema.For<Assessment>()
+            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.HoldUntil)
+            .Index(a => new { a.Urgency, a.Id });
         options.Schema.For<TimelineEntry>().Index(t => new { t.HorseId, t.TakenAt, t.Sequence });
+        options.Schema.For<Account>().SingleTenanted().Index(a => a.NormalizedEmail, i => i.IsUnique = true);
+        options.Schema.For<AccessKey>().SingleTenanted();
+        options.Schema.For<KnownPractice>().SingleTenanted();
+        options.Schema.For<LetterContent>();
         options.Schema.For<CommandReceipt>();
         options.Schema.For<Person>();
         options.Schema.For<Yard>();

@@ -1,4 +1,3 @@
-using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;

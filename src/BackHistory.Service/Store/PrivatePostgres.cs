@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography;
@@ -62,14 +63,19 @@ public sealed class PrivatePostgres : IAsyncDisposable
 
     private string For(string database) => new NpgsqlConnectionStringBuilder
     {
-        Host = "127.0.0.1", Port = _port, Username = "backhistory", Password = _password, Database = database, MaxPoolSize = 60,
+        Host = "127.0.0.1",
+        Port = _port,
+        Username = "backhistory",
+        Password = _password,
+        Database = database,
+        MaxPoolSize = 60,
     }.ConnectionString;
 
     private static async Task Initialise(string bin, string home, string data, string secret, CancellationToken ct)
     {
         Directory.CreateDirectory(home);
         await File.WriteAllTextAsync(secret, Convert.ToHexString(RandomNumberGenerator.GetBytes(24)), ct);
-        File.SetUnixFileMode(secret, UnixFileMode.UserRead | UnixFileMode.UserWrite);
+        Secrets.Close(secret);
         if (Environment.IsPrivilegedProcess) await Plain("chown", ["-R", "postgres", home], ct);
         await Run(bin, "initdb", ["-D", data, "-U", "backhistory", "--pwfile", secret, "--auth=scram-sha-256", "-E", "UTF8", "--locale=C.UTF-8", "--data-checksums"], ct);
     }
@@ -82,7 +88,7 @@ public sealed class PrivatePostgres : IAsyncDisposable
         var (status, _) = await Try(bin, "pg_ctl", ["status", "-D", data], ct);
         if (status != 0) return null;
         var lines = await File.ReadAllLinesAsync(pidFile, ct);
-        return lines.Length > 3 && int.TryParse(lines[3], out var port) ? port : null;
+        return lines.Length > 3 && int.TryParse(lines[3], CultureInfo.InvariantCulture, out var port) ? port : null;
     }
 
     private static string FindBinaries()
@@ -93,7 +99,7 @@ public sealed class PrivatePostgres : IAsyncDisposable
         var newest = Directory.Exists(debian)
             ? Directory.GetDirectories(debian)
                 .Where(d => File.Exists(Path.Combine(d, "bin", "initdb")))
-                .MaxBy(d => int.TryParse(Path.GetFileName(d), out var v) ? v : 0)
+                .MaxBy(d => int.TryParse(Path.GetFileName(d), CultureInfo.InvariantCulture, out var v) ? v : 0)
             : null;
         return newest is null
             ? throw new PostgresMissingException(
@@ -104,7 +110,7 @@ public sealed class PrivatePostgres : IAsyncDisposable
     /// <summary>PostgreSQL refuses to run as root, and the user it then runs as may not be let into root's folders: such a cluster lies elsewhere.</summary>
     private static string Reachable(string folder)
     {
-        if (!Environment.IsPrivilegedProcess) return folder;
+        if (OperatingSystem.IsWindows() || !Environment.IsPrivilegedProcess) return folder;
         for (var d = Directory.GetParent(folder); d is not null; d = d.Parent)
         {
             if (!d.Exists || File.GetUnixFileMode(d.FullName).HasFlag(UnixFileMode.OtherExecute)) continue;
@@ -135,8 +141,8 @@ public sealed class PrivatePostgres : IAsyncDisposable
 
     private static async Task<(int Status, string Output)> Plain(string file, string[] arguments, CancellationToken ct)
     {
-        // The server inherits the streams of pg_ctl, so their end says nothing: output goes through a shell to a file-less pipe only while the tool runs.
-        var start = new ProcessStartInfo(file, arguments) { RedirectStandardOutput = true, RedirectStandardError = true, WorkingDirectory = "/" };
+        // The server that pg_ctl starts inherits its streams and keeps them open: the tool's end is waited for, not theirs.
+        var start = new ProcessStartInfo(file, arguments) { RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false, WorkingDirectory = "/" };
         using var process = Process.Start(start) ?? throw new PostgresMissingException($"{file} could not be started.");
         var text = new System.Text.StringBuilder();
         process.OutputDataReceived += (_, e) => { lock (text) text.AppendLine(e.Data); };

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 using BackHistory.History;
 using BackHistory.History.Horses;
@@ -73,7 +72,7 @@ public static class VisitsApi
         var body = await Bodies.Read(http.Request, ct);
         var form = kind switch { null or "cross-section" => TracingKind.CrossSection, "topline" => TracingKind.Topline, _ => (TracingKind?)null };
         if (form is not { } known) return Problems.Of(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
-        var (tracing, bad) = CsvTracing.Read(new StringReader(Encoding.UTF8.GetString(body)), known, station, noise ?? 1.0);
+        var (tracing, bad) = CsvTracing.Read(body, known, station, noise ?? 1.0);
         if (bad is not null) return Problems.Of(bad);
         return await Enter(http, runner, horseId, visitId, [.. body, .. Encoding.UTF8.GetBytes(http.Request.QueryString.Value ?? "")], [new TracingEntry(NewIds.Of(http, "entry"), tracing!)]);
     }

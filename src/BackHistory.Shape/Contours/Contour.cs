@@ -16,7 +16,7 @@ public sealed class Contour
     {
         (this.registered, this.smoothed) = (registered, smoothed);
         Curve = smoothed.Curve;
-        Gaps = new Gaps(registered, Curve);
+        Gaps = new Gaps(registered, smoothed.Parameters);
         MidlineParameter = midline;
         if (registered.Kind == TracingKind.Topline) return;
         arcOrigin = Curve.ArcAt(midline);
@@ -25,9 +25,10 @@ public sealed class Contour
     }
 
     /// <summary>Null when the smoothed curve of a cross-section never comes over the midline.</summary>
-    internal static Contour? Of(Registered registered)
+    internal static Contour? Of(Registered registered) => Of(registered, Smoother.Smooth(registered));
+
+    internal static Contour? Of(Registered registered, Smoothed fit)
     {
-        var fit = Smoother.Smooth(registered);
         if (registered.Kind == TracingKind.Topline) return new Contour(registered, fit, double.NaN);
         if (Midline.Find(fit.Curve) is not { } midline) return null;
         var height = fit.Curve.At(midline).Y;
@@ -35,6 +36,7 @@ public sealed class Contour
     }
 
     internal PlaneSpline Curve { get; }
+    internal PenalisedFit? Fit => smoothed.Fit;
     internal Gaps Gaps { get; }
 
     /// <summary>Parameter of M on the curve of a cross-section; not a number for a topline.</summary>

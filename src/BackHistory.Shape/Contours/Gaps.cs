@@ -8,10 +8,11 @@ internal sealed class Gaps
 
     private readonly List<(double From, double To)> uncovered = [];
 
-    internal Gaps(Registered tracing, PlaneSpline curve)
+    internal Gaps(Registered tracing, double[] parameters)
     {
         for (var i = 0; i + 1 < tracing.Count; i++)
-            if ((tracing[i + 1] - tracing[i]).Length > UncoveredMillimetres) uncovered.Add((curve.Knot(i), curve.Knot(i + 1)));
+            if ((tracing[i + 1] - tracing[i]).Length > UncoveredMillimetres)
+                uncovered.Add((Math.Min(parameters[i], parameters[i + 1]), Math.Max(parameters[i], parameters[i + 1])));
     }
 
     /// <summary>True when the piece of curve between two parameters, or the single point of two equal ones, runs through a gap.</summary>

@@ -3,6 +3,9 @@ namespace BackHistory.Shape;
 /// <summary>All measures of one tracing, in the order of their tables.</summary>
 internal static class Catalogue
 {
-    internal static List<Measure> Measure(Contour contour) =>
-        contour.Kind == TracingKind.CrossSection ? SectionMeasures.Of(contour) : ToplineMeasures.Of(contour);
+    internal static List<Measure> Measure(Contour contour)
+    {
+        using var errors = new Sensitivity(contour.Fit, contour.Registered.Noise);
+        return contour.Kind == TracingKind.CrossSection ? SectionMeasures.Of(contour, errors) : ToplineMeasures.Of(contour, errors);
+    }
 }

@@ -1,34 +1,50 @@
-using MathNet.Numerics.LinearAlgebra;
-
 namespace BackHistory.Shape;
 
 /// <summary>
 /// The circle of least mean squared orthogonal distance. Written with curvature instead of radius (Karimäki 1991, Nucl. Instrum. Meth. A
 /// 305:187–191), so that a straight line is an ordinary member and the search never runs off to infinity.
 /// </summary>
-/// <param name="Curvature">1/mm, positive when the centre lies to the left of <paramref name="Along"/></param>
-/// <param name="Nearest">the point of the circle nearest to the centroid of the samples</param>
-/// <param name="Along">unit direction of the circle at that point</param>
-/// <param name="MeanSquare">mean squared orthogonal distance, mm²</param>
-internal readonly record struct CircleFit(double Curvature, Point Nearest, Point Along, double MeanSquare)
+internal readonly struct CircleFit
 {
     internal const double StraightMillimetres = 10_000;
 
-    internal double Radius => 1 / Math.Abs(Curvature);
-    internal Point Centre => Nearest + 1 / Curvature * new Point(-Along.Y, Along.X);
+    private readonly Point origin;
+    private readonly Fit fit;
 
-    /// <summary>Radius, mm, with the sign of the side on which the centre lies; over ten metres it is `straight`.</summary>
-    internal Estimate SignedRadius(bool positiveBelow)
+    private CircleFit(Point origin, Fit fit, double meanSquare) => (this.origin, this.fit, MeanSquare) = (origin, fit, meanSquare);
+
+    /// <summary>Offset of the circle from the origin along its left normal, its direction there, its curvature (positive: centre on the left).</summary>
+    private readonly struct Fit(double offset, double angle, double curvature)
     {
-        if (!(Math.Abs(Curvature) >= 1 / StraightMillimetres)) return Estimate.Missing("straight");
-        return Centre.Y < Nearest.Y == positiveBelow ? Radius : -Radius;
+        internal double Offset { get; } = offset;
+        internal double Angle { get; } = angle;
+        internal double Curvature { get; } = curvature;
+        internal Point Along { get; } = new(Math.Cos(angle), Math.Sin(angle));
+    }
+
+    /// <summary>Signed distance of a point to the circle, positive on the left, with its derivatives by the fit and by the point.</summary>
+    private readonly record struct Distance(double Value, double ByOffset, double ByAngle, double ByCurvature, Point ByPlace);
+
+    /// <summary>Mean squared orthogonal distance of the points, mm².</summary>
+    internal double MeanSquare { get; }
+    internal double Radius => 1 / Math.Abs(fit.Curvature);
+    internal Point Centre => origin + (fit.Offset + 1 / fit.Curvature) * LeftNormal;
+
+    private Point LeftNormal => new(-fit.Along.Y, fit.Along.X);
+
+    /// <summary>Radius, mm, with the sign of the side on which the centre lies; null over ten metres.</summary>
+    internal double? SignedRadius(bool positiveBelow)
+    {
+        if (!(Math.Abs(fit.Curvature) >= 1 / StraightMillimetres)) return null;
+        var below = fit.Curvature * LeftNormal.Y < 0;
+        return below == positiveBelow ? Radius : -Radius;
     }
 
     /// <summary>Fits samples at equal arc steps, an odd number of them.</summary>
     internal static CircleFit ThroughUniform(ReadOnlySpan<Point> points)
     {
-        var weights = new double[points.Length];
-        for (var k = 0; k < weights.Length; k++) weights[k] = Simpson.Weight(k, weights.Length);
+        Span<double> weights = stackalloc double[points.Length];
+        Simpson.Fill(weights);
         return Through(points, weights);
     }
 
@@ -36,110 +52,107 @@ internal readonly record struct CircleFit(double Curvature, Point Nearest, Point
     internal static CircleFit Through(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights)
     {
         Point centre = default;
-        double xx = 0, xy = 0, yy = 0;
         for (var k = 0; k < points.Length; k++) centre += weights[k] * points[k];
-        var local = new Point[points.Length];
+        double xx = 0, xy = 0, yy = 0;
+        Span<Point> local = stackalloc Point[points.Length];
         for (var k = 0; k < local.Length; k++)
         {
             var d = local[k] = points[k] - centre;
             (xx, xy, yy) = (xx + weights[k] * d.X * d.X, xy + weights[k] * d.X * d.Y, yy + weights[k] * d.Y * d.Y);
         }
-        var angle = Math.Atan2(2 * xy, xx - yy) / 2;
-        var (fromLine, fromCircle) = (Refine(local, weights, new Fit(0, angle, 0)), Refine(local, weights, Algebraic(local, weights)));
-        var best = fromCircle.MeanSquare < fromLine.MeanSquare ? fromCircle : fromLine;
-        return best with { Nearest = best.Nearest + centre };
+        var line = Refine(local, weights, new Fit(0, Math.Atan2(2 * xy, xx - yy) / 2, 0));
+        var circle = Refine(local, weights, Algebraic(local, weights));
+        var (best, cost) = circle.Cost < line.Cost ? circle : line;
+        return new CircleFit(centre, best, cost);
     }
 
-    /// <summary>Offset of the circle from the origin along its left normal, its direction there, its curvature.</summary>
-    private readonly record struct Fit(double Offset, double Angle, double Curvature);
+    /// <summary>Derivatives of <see cref="SignedRadius"/> by the samples, to first order in their distances from the circle.</summary>
+    internal void RadiusChanges(ReadOnlySpan<Point> points, double signedRadius, Span<Point> changes)
+    {
+        Span<double> weights = stackalloc double[points.Length];
+        Simpson.Fill(weights);
+        var normal = default(Symmetric3);
+        for (var k = 0; k < points.Length; k++)
+        {
+            var d = At(points[k] - origin, fit);
+            normal.Add(weights[k], d.ByOffset, d.ByAngle, d.ByCurvature);
+        }
+        var (offset, angle, curvature) = normal.Solve(0, 0, 1);
+        // Radius is ±1/curvature, and curvature answers a rise of the distances with a fall.
+        var factor = signedRadius / fit.Curvature;
+        for (var k = 0; k < points.Length; k++)
+        {
+            var d = At(points[k] - origin, fit);
+            changes[k] = factor * weights[k] * (offset * d.ByOffset + angle * d.ByAngle + curvature * d.ByCurvature) * d.ByPlace;
+        }
+    }
 
     /// <summary>Start from the circle of least squared power of the points (Kåsa 1976).</summary>
     private static Fit Algebraic(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights)
     {
-        var normal = new double[3, 3];
-        var right = new double[3];
-        Span<double> row = [0, 0, 1];
+        var normal = default(Symmetric3);
+        double rightX = 0, rightY = 0, right = 0;
         for (var k = 0; k < points.Length; k++)
         {
-            (row[0], row[1]) = (points[k].X, points[k].Y);
-            for (var i = 0; i < 3; i++)
-            {
-                right[i] += weights[k] * row[i] * points[k].Dot(points[k]);
-                for (var j = 0; j < 3; j++) normal[i, j] += weights[k] * row[i] * row[j];
-            }
+            var (p, square) = (points[k], points[k].Dot(points[k]));
+            normal.Add(weights[k], p.X, p.Y, 1);
+            (rightX, rightY, right) = (rightX + weights[k] * p.X * square, rightY + weights[k] * p.Y * square, right + weights[k] * square);
         }
-        var solved = Matrix<double>.Build.DenseOfArray(normal).Solve(Vector<double>.Build.Dense(right));
-        Point middle = new(solved[0] / 2, solved[1] / 2);
-        var radius = Math.Sqrt(solved[2] + middle.Dot(middle));
+        var (a, b, c) = normal.Solve(rightX, rightY, right);
+        Point middle = new(a / 2, b / 2);
+        var radius = Math.Sqrt(c + middle.Dot(middle));
         if (!double.IsFinite(radius) || radius == 0 || middle.Length == 0) return default;
-        // Counter-clockwise round the centre, the centre is on the left.
         var towards = 1 / middle.Length * middle;
         return new Fit(middle.Length - radius, Math.Atan2(-towards.X, towards.Y), 1 / radius);
     }
 
     /// <summary>Levenberg–Marquardt on offset, angle and curvature.</summary>
-    private static CircleFit Refine(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights, Fit start)
+    private static (Fit Fit, double Cost) Refine(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights, Fit start)
     {
-        var (fit, damping) = (start, 1e-3);
-        var cost = MeanSquareOf(points, weights, fit);
-        for (var step = 0; step < 100 && cost > 0; step++)
+        var (fit, damping) = (start, 1e-6);
+        var (normal, gradient, cost) = Normal(points, weights, fit);
+        for (var step = 0; step < 60 && cost > 0; step++)
         {
-            var (normal, gradient) = Normal(points, weights, fit);
-            for (var i = 0; i < 3; i++) normal[i, i] *= 1 + damping;
-            var change = normal.Solve(gradient);
-            var next = new Fit(fit.Offset - change[0], fit.Angle - change[1], fit.Curvature - change[2]);
-            var nextCost = MeanSquareOf(points, weights, next);
+            var (offset, angle, curvature) = normal.Damped(damping).Solve(gradient.Offset, gradient.Angle, gradient.Curvature);
+            var next = new Fit(fit.Offset - offset, fit.Angle - angle, fit.Curvature - curvature);
+            var (nextNormal, nextGradient, nextCost) = Normal(points, weights, next);
             if (nextCost < cost)
             {
                 var gained = cost - nextCost;
-                (fit, cost, damping) = (next, nextCost, damping / 10);
-                if (gained <= 1e-15 * cost) break;
+                (fit, normal, gradient, cost, damping) = (next, nextNormal, nextGradient, nextCost, damping / 10);
+                if (gained <= 1e-13 * cost) break;
             }
-            else if ((damping *= 10) > 1e12) break;
+            else if ((damping = Math.Max(damping, 1e-6) * 10) > 1e9) break;
         }
-        var (sin, cos) = Math.SinCos(fit.Angle);
-        return new CircleFit(fit.Curvature, fit.Offset * new Point(-sin, cos), new Point(cos, sin), cost);
+        return (fit, cost);
     }
 
-    private static double MeanSquareOf(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights, Fit fit)
+    private static (Symmetric3 Normal, (double Offset, double Angle, double Curvature) Gradient, double Cost) Normal(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights, Fit fit)
     {
-        double sum = 0;
+        var normal = default(Symmetric3);
+        double offset = 0, angle = 0, curvature = 0, cost = 0;
         for (var k = 0; k < points.Length; k++)
         {
-            var d = Distance(points[k], fit).Value;
-            sum += weights[k] * d * d;
+            var (d, w) = (At(points[k], fit), weights[k]);
+            normal.Add(w, d.ByOffset, d.ByAngle, d.ByCurvature);
+            (offset, angle, curvature) = (offset + w * d.ByOffset * d.Value, angle + w * d.ByAngle * d.Value, curvature + w * d.ByCurvature * d.Value);
+            cost += w * d.Value * d.Value;
         }
-        return double.IsNaN(sum) ? double.PositiveInfinity : sum;
+        return (normal, (offset, angle, curvature), double.IsNaN(cost) ? double.PositiveInfinity : cost);
     }
 
-    /// <summary>Signed distance to the circle, positive on the left, with its derivatives by offset, angle and curvature.</summary>
-    private static (double Value, double ByOffset, double ByAngle, double ByCurvature) Distance(Point p, Fit fit)
+    private static Distance At(Point p, Fit fit)
     {
-        var (sin, cos) = Math.SinCos(fit.Angle);
+        var (cos, sin) = fit.Along;
         double along = p.X * cos + p.Y * sin, across = p.Y * cos - p.X * sin - fit.Offset, k = fit.Curvature;
         // Power of the point: across − k/2 (along² + across²) = d − k/2 d², solved for d without dividing by k.
         var power = across - k / 2 * (along * along + across * across);
         var root = Math.Sqrt(Math.Max(0, 1 - 2 * k * power));
         var d = 2 * power / (1 + root);
-        if (root == 0) return (d, 0, 0, 0);
+        if (root == 0) return new(d, 0, 0, 0, default);
         var (byAcross, byAlong) = ((1 - k * across) / root, -k * along / root);
-        var byCurvature = (d * d - along * along - across * across) / (2 * root);
-        return (d, -byAcross, byAcross * -along + byAlong * (across + fit.Offset), byCurvature);
-    }
-
-    private static (Matrix<double> Normal, Vector<double> Gradient) Normal(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights, Fit fit)
-    {
-        var (normal, gradient) = (Matrix<double>.Build.Dense(3, 3), Vector<double>.Build.Dense(3));
-        Span<double> row = [0, 0, 0];
-        for (var k = 0; k < points.Length; k++)
-        {
-            (var d, row[0], row[1], row[2]) = Distance(points[k], fit);
-            for (var i = 0; i < 3; i++)
-            {
-                gradient[i] += weights[k] * row[i] * d;
-                for (var j = 0; j < 3; j++) normal[i, j] += weights[k] * row[i] * row[j];
-            }
-        }
-        return (normal, gradient);
+        return new(d, -byAcross, byAlong * (across + fit.Offset) - byAcross * along,
+            (d * d - along * along - across * across) / (2 * root),
+            byAlong * new Point(cos, sin) + byAcross * new Point(-sin, cos));
     }
 }

@@ -1,18 +1,23 @@
 namespace BackHistory.Shape;
 
-/// <summary>Where a named anatomical mark lies: outwards from M on its side, and down.</summary>
+/// <summary>Where a named anatomical mark lies: outwards from M on its side, and down. A mark is as noisy as a traced point.</summary>
 internal static class SectionMarks
 {
-    internal static IEnumerable<Measure> Of(Contour contour)
+    internal static IEnumerable<Measure> Of(Contour contour, MeasuredArm midline, Sensitivity errors)
     {
         var covered = !contour.Gaps.Touch(contour.MidlineParameter, contour.MidlineParameter);
+        var noise = contour.Registered.Noise;
         foreach (var (name, at) in contour.Marks.OrderBy(m => m.Key, StringComparer.Ordinal))
         {
             var (key, outwards) = SideOf(name, at);
-            yield return (covered ? outwards * at.X : Estimate.NotCovered).Named("mark-lateral@" + key, "mm");
-            yield return (covered ? -at.Y : Estimate.NotCovered).Named("mark-depth@" + key, "mm");
+            var (lateral, depth) = covered ? (outwards * at.X, midline.DepthOf(at)) : (Estimate.NotCovered, Estimate.NotCovered);
+            yield return WithNoise(lateral.Named("mark-lateral@" + key, "mm", errors), noise);
+            yield return WithNoise(depth.Named("mark-depth@" + key, "mm", errors), noise);
         }
     }
+
+    private static Measure WithNoise(Measure measure, double noise) =>
+        measure.Sd is { } sd ? measure with { Sd = Math.Sqrt(sd * sd + noise * noise) } : measure;
 
     /// <summary>A mark that does not name its side gets the one it lies on.</summary>
     private static (string Key, double Outwards) SideOf(string name, Point at) =>

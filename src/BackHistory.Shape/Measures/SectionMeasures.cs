@@ -6,11 +6,6 @@ namespace BackHistory.Shape;
 /// </summary>
 internal sealed class SectionMeasures
 {
-    private readonly Dictionary<string, Estimate> known = new(StringComparer.Ordinal);
-    private readonly Arm left, right;
-
-    private SectionMeasures(Contour contour) => (left, right) = (contour.Left!, contour.Right!);
-
     private static readonly (string Key, string Unit, Func<SectionMeasures, Estimate> Define)[] Table =
     [
         ("width@30", "mm", s => s.Width(30)),
@@ -18,65 +13,72 @@ internal sealed class SectionMeasures
         ("width@100", "mm", s => s.Width(100)),
         ("width@150", "mm", s => s.Width(150)),
         ("width-ratio", "1", s => s["width@30"] / s["width@150"]),
-        ("slope-left", "deg", s => Slope(s.left)),
-        ("slope-right", "deg", s => Slope(s.right)),
+        ("slope-left", "deg", s => Slope(s.left).Widened(Hollows)),
+        ("slope-right", "deg", s => Slope(s.right).Widened(Hollows)),
         ("opening", "deg", s => 180 - s["slope-left"] - s["slope-right"]),
         ("half-area-left", "cm2", s => HalfArea(s.left, 150)),
         ("half-area-right", "cm2", s => HalfArea(s.right, 150)),
         ("half-area-left@100", "cm2", s => HalfArea(s.left, 100)),
         ("half-area-right@100", "cm2", s => HalfArea(s.right, 100)),
-        ("half-area-left@150", "cm2", s => s["half-area-left"]),
-        ("half-area-right@150", "cm2", s => s["half-area-right"]),
+        ("half-area-left@150", "cm2", s => HalfArea(s.left, 150)),
+        ("half-area-right@150", "cm2", s => HalfArea(s.right, 150)),
         ("fill-left", "cm2", s => Fill(s.left)),
         ("fill-right", "cm2", s => Fill(s.right)),
         ("skew-area@100", "%", s => Skew(s["half-area-left@100"], s["half-area-right@100"])),
         ("skew-area@150", "%", s => Skew(s["half-area-left@150"], s["half-area-right@150"])),
         ("skew-slope", "deg", s => s["slope-right"] - s["slope-left"]),
         ("skew-shape", "mm", s => s.SkewShape()),
-        ("ridge-radius", "mm", s => s.RidgeRadius()),
+        ("ridge-radius", "mm", s => s.RidgeRadius().Widened(RidgeSelection)),
     ];
+
+    private const double SquareMillimetresPerCm2 = 100;
+
+    /// <summary>The penalty eased where the points happened to bend most: the radius scatters this much more than with a given penalty (simulated).</summary>
+    private const double RidgeSelection = 1.2;
+
+    /// <summary>Over 100 mm the noise averages out and what is left is the smoothing of hollows, a little more than the penalty expects (simulated).</summary>
+    private const double Hollows = 1.06;
+
+    private readonly MeasuredArm left, right;
+    private readonly Dictionary<string, Estimate> known = new(Table.Length, StringComparer.Ordinal);
+
+    private SectionMeasures(Contour contour, Sensitivity errors) =>
+        (left, right) = (new MeasuredArm(contour.Left!, errors), new MeasuredArm(contour.Right!, errors));
 
     private Estimate this[string key] => known[key];
 
-    internal static List<Measure> Of(Contour contour)
+    internal static List<Measure> Of(Contour contour, Sensitivity errors)
     {
-        var section = new SectionMeasures(contour);
+        var section = new SectionMeasures(contour, errors);
+        foreach (var (key, _, define) in Table) section.known[key] = define(section);
         var measures = new List<Measure>(Table.Length + 2 * contour.Marks.Count);
-        foreach (var (key, unit, define) in Table)
-        {
-            var estimate = define(section);
-            section.known[key] = estimate;
-            measures.Add(estimate.Named(key, unit));
-        }
-        measures.AddRange(SectionMarks.Of(contour));
+        foreach (var (key, unit, _) in Table) measures.Add(section[key].Named(key, unit, errors));
+        measures.AddRange(SectionMarks.Of(contour, section.left, errors));
         return measures;
     }
 
     /// <summary>Distance between the outermost crossings of the two arms at a depth.</summary>
-    private Estimate Width(double depth) =>
-        left.AtDepth(depth) is { } l && right.AtDepth(depth) is { } r ? (r.At - l.At).Length : Estimate.NotCovered;
+    private Estimate Width(double depth) => left.Reach(depth) + right.Reach(depth);
 
     /// <summary>
     /// Inclination below horizontal, degrees, of the total-least-squares line through the contour between arcs 40 and 140 mm, uniform
     /// in arc length, directed outwards: what an inclinometer laid on that side reads.
     /// </summary>
-    private static Estimate Slope(Arm arm)
+    private static Estimate Slope(MeasuredArm arm)
     {
-        if (arm.Sample(40, 140, 80) is not { } points) return Estimate.NotCovered;
-        var along = Line.ThroughUniform(points);
-        return Math.Atan2(-along.Y, arm.Outwards * along.X) * (180 / Math.PI);
+        const double from = 40, to = 140, degrees = 180 / Math.PI;
+        if (arm.Samples(from, to) is not { IsEmpty: false } points) return Estimate.NotCovered;
+        var line = Line.ThroughUniform(points);
+        Span<Point> changes = stackalloc Point[points.Length];
+        line.AngleChanges(points, -arm.Outwards * degrees, changes);
+        return new(Math.Atan2(-line.Along.Y, arm.Outwards * line.Along.X) * degrees, arm.Pull(changes, from));
     }
 
     /// <summary>Signed area, cm², of M → along the contour → the crossing at a depth → (0, −depth) → M.</summary>
-    private static Estimate HalfArea(Arm arm, double depth)
-    {
-        if (arm.AtDepth(depth) is not { } crossing || !arm.CoversTo(crossing)) return Estimate.NotCovered;
-        return (arm.TwiceSweptArea(crossing) + depth * arm.Outwards * crossing.At.X) / 2 / SquareMillimetresPerCm2;
-    }
+    private static Estimate HalfArea(MeasuredArm arm, double depth) => arm.AreaAbove(depth) / SquareMillimetresPerCm2;
 
     /// <summary>Signed area, cm², between the contour and the chord from M to arc 150 mm; negative = hollow.</summary>
-    private static Estimate Fill(Arm arm) =>
-        arm.AtArc(150) is { } end ? arm.TwiceSweptArea(end) / 2 / SquareMillimetresPerCm2 : Estimate.NotCovered;
+    private static Estimate Fill(MeasuredArm arm) => arm.AreaOverChord(150) / SquareMillimetresPerCm2;
 
     /// <summary>Difference of right and left in per cent of their mean.</summary>
     private static Estimate Skew(Estimate left, Estimate right) => 200 * (right - left) / (right + left);
@@ -84,23 +86,35 @@ internal sealed class SectionMeasures
     /// <summary>Root mean square distance, mm, over arcs 0 to 150 mm between the right side and the mirrored left side.</summary>
     private Estimate SkewShape()
     {
-        if (left.Sample(0, 150, 120) is not { } l || right.Sample(0, 150, 120) is not { } r) return Estimate.NotCovered;
-        double sum = 0;
+        if (left.Samples(0, 150) is not { IsEmpty: false } l || right.Samples(0, 150) is not { IsEmpty: false } r) return Estimate.NotCovered;
+        Span<Point> onLeft = stackalloc Point[l.Length], onRight = stackalloc Point[l.Length];
+        double square = 0;
         for (var k = 0; k < l.Length; k++)
         {
-            var off = r[k] - new Point(-l[k].X, l[k].Y);
-            sum += Simpson.Weight(k, l.Length) * off.Dot(off);
+            var (w, off) = (Simpson.Weight(k, l.Length), r[k] - new Point(-l[k].X, l[k].Y));
+            square += w * off.Dot(off);
+            (onRight[k], onLeft[k]) = (w * off, w * new Point(off.X, -off.Y));
         }
-        return Math.Sqrt(sum);
+        var shape = Math.Sqrt(square);
+        if (shape == 0) return 0;
+        var (byLeft, byRight) = (left.Pull(onLeft, 0), right.Pull(onRight, 0));
+        return new(shape, Gradient.Combine(1 / shape, byLeft, 1 / shape, byRight));
     }
 
     /// <summary>Radius, mm, of the circle fitted to the contour within 40 mm of arc either side of M; negative where its centre lies above.</summary>
     private Estimate RidgeRadius()
     {
-        if (left.Sample(0, 40, 32) is not { } l || right.Sample(0, 40, 32) is not { } r) return Estimate.NotCovered;
-        Array.Reverse(l);
-        return CircleFit.ThroughUniform([.. l, .. r[1..]]).SignedRadius(positiveBelow: true);
+        if (left.Samples(0, 40) is not { IsEmpty: false } l || right.Samples(0, 40) is not { IsEmpty: false } r) return Estimate.NotCovered;
+        Span<Point> across = stackalloc Point[l.Length + r.Length - 1], changes = stackalloc Point[across.Length];
+        for (var k = 0; k < l.Length; k++) across[k] = l[l.Length - 1 - k];
+        r[1..].CopyTo(across[l.Length..]);
+        var circle = CircleFit.ThroughUniform(across);
+        if (circle.SignedRadius(positiveBelow: true) is not { } radius) return Estimate.Missing("straight");
+        circle.RadiusChanges(across, radius, changes);
+        Span<Point> onLeft = stackalloc Point[l.Length];
+        for (var k = 1; k < l.Length; k++) onLeft[k] = changes[l.Length - 1 - k];
+        // M itself never moves in its own frame, so the sample that both arms share has no part.
+        changes[l.Length - 1] = default;
+        return new(radius, Gradient.Combine(1, left.Pull(onLeft, 0), 1, right.Pull(changes[(l.Length - 1)..], 0)));
     }
-
-    private const double SquareMillimetresPerCm2 = 100;
 }

@@ -10,24 +10,39 @@ internal static class Quality
     {
         var flags = new List<QualityFlag>();
         LevelTilt(contour.Registered, flags);
-        if (contour.Kind == TracingKind.CrossSection) MidlineOff(contour.Registered, flags);
+        if (contour.Kind == TracingKind.CrossSection)
+        {
+            MidlineOff(contour.Registered, flags);
+            HalvesApart.Judge(contour.Registered, flags);
+            EndCurl.Judge(contour.Left!, flags);
+            EndCurl.Judge(contour.Right!, flags);
+            MarkFlags.OnWrongSide(contour.Registered, flags);
+        }
+        else
+        {
+            MarkFlags.OutOfOrder(contour.Registered, flags);
+            MarkFlags.OffTopline(contour, flags);
+        }
+        SecondPass.Judge(contour.Registered, flags);
         Gaps(contour.Registered, flags);
         return flags;
     }
 
-    /// <summary>The level line lay more than 15° off the axes of the sheet; its length is how far its ends differ across them.</summary>
+    /// <summary>`level-tilt`: the level line lay more than 15° off the axes of the sheet. Its place is the level line, its length that line's.</summary>
     private static void LevelTilt(Registered tracing, List<QualityFlag> flags)
     {
         if (tracing.Level is not { } level || Math.Abs(tracing.TiltDegrees) <= TiltedDegrees) return;
         flags.Add(new("level-tilt", null, level.From, level.To, (level.To - level.From).Length));
     }
 
+    /// <summary>`midline-off`: the midline mark lies more than 3 mm from the traced line.</summary>
     private static void MidlineOff(Registered tracing, List<QualityFlag> flags)
     {
         var off = (tracing.NearestToMidline - tracing.Midline).Length;
         if (off > MidlineOffMillimetres) flags.Add(new("midline-off", null, tracing.Midline, tracing.NearestToMidline, off));
     }
 
+    /// <summary>`gap`: neighbouring points more than 25 mm apart.</summary>
     private static void Gaps(Registered tracing, List<QualityFlag> flags)
     {
         for (var i = 0; i + 1 < tracing.Count; i++)

@@ -66,7 +66,7 @@ internal static class Registration
         var kept = 0;
         for (var i = 0; i < x.Length; i++)
         {
-            if (kept > 0 && Math.Pow(x[i] - x[kept - 1], 2) + Math.Pow(y[i] - y[kept - 1], 2) < RepeatMillimetres * RepeatMillimetres) continue;
+            if (kept > 0 && new Point(x[i] - x[kept - 1], y[i] - y[kept - 1]).Length < RepeatMillimetres) continue;
             (x[kept], y[kept]) = (x[i], y[i]);
             kept++;
         }

@@ -9,7 +9,7 @@ internal readonly record struct Loop(Point At, double Arc);
 /// </summary>
 internal static class SelfCrossing
 {
-    private const int RunLength = 16;
+    private const int RunLength = 8;
 
     /// <summary>The first loop whose line is longer than <paramref name="longestJitter"/> mm, or null. Touching counts as crossing.</summary>
     internal static Loop? Find(double[] x, double[] y, double longestJitter)
@@ -30,7 +30,7 @@ internal static class SelfCrossing
             for (var i = a * RunLength; i < Math.Min((a + 1) * RunLength, segments); i++)
                 for (var j = Math.Max(b * RunLength, i + 2); j < Math.Min((b + 1) * RunLength, segments); j++)
                 {
-                    if (arc[j + 1] - arc[i] <= longestJitter || !Box.Of(x, y, i, i + 1).Touches(Box.Of(x, y, j, j + 1))) continue;
+                    if (arc[j + 1] - arc[i] <= longestJitter || Apart(x, i, j) || Apart(y, i, j)) continue;
                     if (Meet(i, j) is { } loop && loop.Arc > longestJitter) return loop;
                 }
             return null;
@@ -57,6 +57,10 @@ internal static class SelfCrossing
             return new Loop(p + s * u, arc[j] + t * (arc[j + 1] - arc[j]) - arc[i] - s * (arc[i + 1] - arc[i]));
         }
     }
+
+    /// <summary>True when two segments do not overlap in one coordinate.</summary>
+    private static bool Apart(double[] z, int i, int j) =>
+        Math.Max(z[i], z[i + 1]) < Math.Min(z[j], z[j + 1]) || Math.Max(z[j], z[j + 1]) < Math.Min(z[i], z[i + 1]);
 
     private readonly record struct Box(double Left, double Right, double Bottom, double Top)
     {

@@ -26,10 +26,17 @@ internal sealed class PlaneSpline
     internal ReadOnlySpan<double> KnotY => y;
 
     /// <summary>The interval that holds parameter <paramref name="at"/>.</summary>
-    internal int Interval(double at)
+    internal int Interval(double at) => Hold(t, at);
+
+    /// <summary>The interval of an ascending, nearly even list that holds a value: guessed, then walked to.</summary>
+    private static int Hold(double[] list, double value)
     {
-        var i = Array.BinarySearch(t, at);
-        return Math.Clamp(i >= 0 ? i : ~i - 1, 0, t.Length - 2);
+        var last = list.Length - 2;
+        var guess = (value - list[0]) / (list[^1] - list[0]) * (last + 1);
+        var i = guess > 0 ? (int)Math.Min(guess, last) : 0;
+        while (i > 0 && value < list[i]) i--;
+        while (i < last && value >= list[i + 1]) i++;
+        return i;
     }
 
     internal Point At(double at) => At(Interval(at), at);
@@ -51,6 +58,25 @@ internal sealed class PlaneSpline
 
     internal Point Velocity(double at) => Velocity(Interval(at), at);
 
+    /// <summary>Curvature vector, 1/mm: points to the centre of the circle that hugs the curve.</summary>
+    internal Point Bend(double at)
+    {
+        var i = Interval(at);
+        double h = t[i + 1] - t[i], b = (at - t[i]) / h, a = 1 - b;
+        var velocity = Velocity(i, at);
+        var acceleration = new Point(a * xx[i] + b * xx[i + 1], a * yy[i] + b * yy[i + 1]);
+        var square = velocity.Dot(velocity);
+        return 1 / square * (acceleration - acceleration.Dot(velocity) / square * velocity);
+    }
+
+    /// <summary>Second derivative by the parameter.</summary>
+    internal Point Acceleration(double at)
+    {
+        var i = Interval(at);
+        double b = (at - t[i]) / (t[i + 1] - t[i]), a = 1 - b;
+        return new Point(a * xx[i] + b * xx[i + 1], a * yy[i] + b * yy[i + 1]);
+    }
+
     /// <summary>Unit tangent towards growing parameter.</summary>
     internal Point Tangent(double at)
     {
@@ -69,15 +95,13 @@ internal sealed class PlaneSpline
     /// <summary>The parameter at an arc length from the start, by Newton's method inside the knot interval that holds it.</summary>
     internal double ParameterAtArc(double length)
     {
-        var i = Array.BinarySearch(arc, length);
-        if (i >= 0) return t[i];
-        i = Math.Clamp(~i - 1, 0, t.Length - 2);
+        var i = Hold(arc, length);
         double low = t[i], high = t[i + 1], wanted = length - arc[i];
         var at = low + (high - low) * wanted / (arc[i + 1] - arc[i]);
         for (var step = 0; step < 30; step++)
         {
             var off = ArcWithin(i, 0, at - t[i]) - wanted;
-            if (Math.Abs(off) < 1e-11 * (1 + wanted)) break;
+            if (Math.Abs(off) < 1e-10) break;
             if (off > 0) high = at; else low = at;
             var speed = Velocity(i, at).Length;
             var next = at - off / speed;

@@ -8,9 +8,11 @@ namespace BackHistory.Trends;
 /// <param name="WeightChangePercent">Change of weight since the baseline from which it holds.</param>
 /// <param name="NewSaddleDays">After a new or re-flocked saddle.</param>
 /// <param name="SettledAfterDays">A visit earlier than this after the saddle work does not count as the check of how it settled.</param>
+/// <param name="FirstVisitDays">From registering a horse to its first visit.</param>
 public sealed record CalendarRules(
     int SteadyDays = 180, int CloseDays = 90, double YoungUnder = 7, double OldOver = 18, double WeightChangePercent = 5, int NewSaddleDays = 42,
-    int SettledAfterDays = 14);
+    int SettledAfterDays = 14,
+    int FirstVisitDays = 30);
 
 /// <summary>What is known of the horse's life that the numbers do not tell.</summary>
 /// <param name="Born">Date of birth, null = unknown.</param>

@@ -1,10 +1,10 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Tests.Reference;
 
 /// <summary>
 /// The natural cubic smoothing spline over given knots as a linear smoother: minimises Σ(z − g)² + λ∫g″², solved by Reinsch's
 /// pentadiagonal system (R + λQᵀQ)γ = Qᵀz, g = z − λQγ (Green &amp; Silverman 1994, section 2.3). Everything is linear in the number of knots.
 /// </summary>
-internal sealed class SmoothingSystem
+internal sealed class ReinschSpline
 {
     private readonly int n;
     private readonly double[] h;
@@ -12,7 +12,7 @@ internal sealed class SmoothingSystem
     // Bands of R and of QᵀQ, and of the factor L D Lᵀ of R + λQᵀQ: [i] couples rows i, i+1, i+2.
     private readonly double[] r0, r1, k0, k1, k2, d, l1, l2;
 
-    internal SmoothingSystem(double[] t)
+    internal ReinschSpline(double[] t)
     {
         n = t.Length;
         h = new double[n - 1];

@@ -1,0 +1,34 @@
+using Marten;
+
+namespace BackHistory.History.Store;
+
+/// <summary>How far the read models are behind the history.</summary>
+public sealed class Progress(IDocumentStore store)
+{
+    private static readonly TimeSpan Step = TimeSpan.FromMilliseconds(50);
+
+    /// <summary>The position up to which every read model has followed.</summary>
+    public async Task<long> ReadModels(CancellationToken ct)
+    {
+        var shards = await store.Advanced.AllProjectionProgress(null, ct);
+        var known = shards.Where(s => s.ShardName != "HighWaterMark").Select(s => s.Sequence).ToList();
+        return known.Count == 0 ? 0 : known.Min();
+    }
+
+    /// <summary>The position of the last event.</summary>
+    public async Task<long> Last(CancellationToken ct) => (await store.Advanced.FetchEventStoreStatistics(null, ct)).EventSequenceNumber;
+
+    /// <summary>Waits until the read models have followed to a position, for a reader who wants to see what they just wrote.</summary>
+    /// <returns>False when they had not within the time.</returns>
+    public async Task<bool> Wait(long position, TimeSpan most, TimeProvider time, CancellationToken ct)
+    {
+        var from = time.GetTimestamp();
+        while (await ReadModels(ct) < position)
+        {
+            if (time.GetElapsedTime(from) > most) return false;
+            await Task.Delay(Step, time, ct);
+        }
+
+        return true;
+    }
+}

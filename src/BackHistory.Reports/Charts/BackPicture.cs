@@ -1,0 +1,60 @@
+using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Fonts;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts;
+
+/// <summary>What a <see cref="BackPicture"/> shows.</summary>
+/// <param name="Now">The latest section.</param>
+/// <param name="Then">The section that the saddle was set to, if there is one.</param>
+public sealed record BackPictureInput(SectionCurve Now, SectionCurve? Then)
+{
+    public ReportLanguage Language { get; init; }
+}
+
+/// <summary>The small picture of a letter: the back now, filled, and the back then as a line over it. No scale, no jargon.</summary>
+public static class BackPicture
+{
+    /// <summary>Fits a letter of 600 px and a phone.</summary>
+    public static ChartSize Size { get; } = new(300, 210);
+
+    /// <exception cref="NotDrawableException">A curve with a value that cannot be drawn.</exception>
+    public static Chart Draw(BackPictureInput input, ChartTheme theme, ChartSize size)
+    {
+        input.Now.Check();
+        input.Then?.Check();
+        var title = input.Language.Pick("The back, seen from behind", "Der Rücken, von hinten gesehen");
+        var alt = input.Then is { } then
+            ? input.Language.Pick($"{title}: filled as it is now ({input.Now.Label}), the line as it was ({then.Label}).",
+                $"{title}: gefüllt, wie er jetzt ist ({input.Now.Label}), die Linie, wie er war ({then.Label}).")
+            : $"{title}: {input.Now.Label}.";
+        return new Chart(size, theme, title, alt, ink => Draw(input, ink));
+    }
+
+    static void Draw(BackPictureInput input, Ink ink)
+    {
+        var curves = input.Then is { } then ? new[] { then, input.Now } : [input.Now];
+        var view = new PlaneView(ink, new PixelRect(0, ink.Width, ink.Height, 0), curves.SelectMany(c => c.Points), new PixelPadding(14, 14, 52, 10));
+        view.Plot.HideAxesAndGrid();
+        var floor = curves.Min(c => c.Points.Min(p => p.Y));
+        view.Area([new(input.Now.Points[0].X, floor), .. input.Now.Points, new(input.Now.Points[^1].X, floor)], ink.Theme.Whole, 0.24);
+        view.Line(input.Now.Points, ink.Theme.Whole, 3f);
+        if (input.Then is { } earlier)
+            view.Line(earlier.Points, ink.Theme.Muted, 2f, Dash.Mirrored);
+        view.Render();
+        Key(input, ink, view.Data.Bottom);
+    }
+
+    static void Key(BackPictureInput input, Ink ink, float top)
+    {
+        ink.Text(input.Language.Pick("left", "links"), 14, top - 2, 12, ink.Theme.Muted);
+        ink.Text(input.Language.Pick("right", "rechts"), ink.Width - 14, top - 2, 12, ink.Theme.Muted, align: Align.End);
+        var y = top + 20;
+        ink.Line(14, y - 4, 36, y - 4, ink.Theme.Whole, 3f);
+        ink.Text(input.Now.Label, 43, y, 12, ink.Theme.Ink, Weight.Semibold);
+        if (input.Then is not { } then)
+            return;
+        ink.Line(14, y + 14, 36, y + 14, ink.Theme.Muted, 2f, Dash.Mirrored);
+        ink.Text(then.Label, 43, y + 18, 12, ink.Theme.Ink);
+    }
+}

@@ -1,0 +1,92 @@
+using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Fonts;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts;
+
+/// <summary>Two measurements of the same horse by two trials, people or methods; in the measure's unit.</summary>
+public sealed record PairedReading(double First, double Second);
+
+/// <summary>
+/// What a <see cref="BlandAltmanChart"/> shows. Bias and limits are given, not computed here (Bland &amp; Altman 1986, Lancet i:307–310: mean
+/// difference, and mean difference ± 1.96 sd).
+/// </summary>
+public sealed record BlandAltmanInput
+{
+    /// <summary>The finding as a sentence; it is the chart's title.</summary>
+    public required string Finding { get; init; }
+
+    /// <summary>The measure, and what is compared.</summary>
+    public required string Subject { get; init; }
+
+    public required string Unit { get; init; }
+
+    public int Decimals { get; init; } = 1;
+
+    public required IReadOnlyList<PairedReading> Pairs { get; init; }
+
+    /// <summary>Mean of first − second.</summary>
+    public required double Bias { get; init; }
+
+    public required double LowerLimit { get; init; }
+
+    public required double UpperLimit { get; init; }
+
+    public ReportLanguage Language { get; init; }
+
+    internal void Check()
+    {
+        if (Pairs.Count == 0)
+            throw new NotDrawableException("A Bland–Altman chart needs at least one pair.");
+        foreach (var (value, i) in Pairs.SelectMany((p, i) => new[] { (p.First, i), (p.Second, i) }))
+            NotDrawableException.ThrowUnlessFinite(value, $"A reading of pair {i + 1}");
+        foreach (var value in new[] { Bias, LowerLimit, UpperLimit })
+            NotDrawableException.ThrowUnlessFinite(value, "The bias or a limit");
+    }
+}
+
+/// <summary>Difference against mean of paired readings, with bias and 95 % limits of agreement.</summary>
+public static class BlandAltmanChart
+{
+    /// <exception cref="NotDrawableException">No pair, or a value that cannot be drawn.</exception>
+    public static Chart Draw(BlandAltmanInput input, ChartTheme theme, ChartSize size)
+    {
+        input.Check();
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, [], 220), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+    }
+
+    static void Draw(BlandAltmanInput input, Ink ink)
+    {
+        var (language, theme) = (input.Language, ink.Theme);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, []);
+        var points = input.Pairs.Select(p => (X: (p.First + p.Second) / 2, Y: p.First - p.Second)).ToList();
+        var across = TrendWindow.Range([.. points.Select(p => p.X)]);
+        var up = TrendWindow.Range([.. points.Select(p => p.Y), 0, input.LowerLimit, input.UpperLimit]);
+        // Room above and below the limits for their words.
+        up = (up.Low - (up.High - up.Low) * 0.06, up.High + (up.High - up.Low) * 0.06);
+        var names = new ValuePlot.Names(language.Pick("mean of the two", "Mittel der beiden"), input.Unit, language.Pick("difference, first − second", "Differenz, erste − zweite"), input.Unit);
+        var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), across, up, names, language);
+        var between = plot.Plot.Add.VerticalSpan(input.LowerLimit, input.UpperLimit, Colours.Clear(theme.Whole, 0.09));
+        between.LineStyle.Width = 0;
+        plot.Level(0, theme.Thin(theme.Muted, 0.6), 1);
+        plot.Level(input.Bias, theme.Whole, 2.2f);
+        plot.Level(input.UpperLimit, theme.Threshold, 1.8f, Dash.Threshold);
+        plot.Level(input.LowerLimit, theme.Threshold, 1.8f, Dash.Threshold);
+        plot.Points(points, theme.Whole, 8.5f);
+        plot.Render();
+        void Say(string words, double y, bool above, Weight weight = Weight.Regular) => ink.Label(
+            $"{words} {Words.WithUnit(language.Change(y, input.Decimals), input.Unit)}", plot.Data.Right - 4, plot.At(0, y).Y + (above ? -6 : 15), 12, theme.Ink, weight, Align.End);
+        Say(language.Pick("95 % limit", "95-%-Grenze"), input.UpperLimit, above: true);
+        Say(language.Pick("bias", "Verzerrung"), input.Bias, above: input.Bias >= 0, Weight.Semibold);
+        Say(language.Pick("95 % limit", "95-%-Grenze"), input.LowerLimit, above: false);
+    }
+
+    static string AltText(BlandAltmanInput input)
+    {
+        var language = input.Language;
+        string Value(double value) => Words.WithUnit(language.Change(value, input.Decimals), input.Unit);
+        return language.Pick(
+            $"{input.Finding} {input.Subject}. {input.Pairs.Count} pairs, bias {Value(input.Bias)}, 95 % limits of agreement {Value(input.LowerLimit)} to {Value(input.UpperLimit)}.",
+            $"{input.Finding} {input.Subject}. {input.Pairs.Count} Paare, Verzerrung {Value(input.Bias)}, 95-%-Übereinstimmungsgrenzen {Value(input.LowerLimit)} bis {Value(input.UpperLimit)}.");
+    }
+}

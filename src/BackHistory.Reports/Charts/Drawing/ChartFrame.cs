@@ -1,0 +1,87 @@
+using BackHistory.Reports.Fonts;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts.Drawing;
+
+/// <summary>One sample of the key: how a series looks, and its name. The sample is drawn left of x, around y.</summary>
+internal sealed record KeyEntry(string Text, Action<Ink, float, float> Sample)
+{
+    public const float SampleWidth = 28;
+}
+
+/// <summary>What stands around the plots: the finding on top, what is shown under it, the key, and the note at the foot.</summary>
+internal static class ChartFrame
+{
+    public const float Margin = 16;
+    const float TitleSize = 18;
+    const float TextSize = 13;
+    const float NoteSize = 11.5f;
+
+    /// <summary>The size asked for, or higher where the words above the plot would leave it less than <paramref name="body"/> pixels.</summary>
+    public static ChartSize Room(ChartSize size, ChartTheme theme, string finding, string subject, IReadOnlyList<KeyEntry> key, float body)
+    {
+        using var nothing = new SkiaSharp.SKNWayCanvas(size.Width, size.Height);
+        var below = Heading(new Ink(nothing, theme, size.Width, size.Height, vector: false), finding, subject, key);
+        return size with { Height = Math.Max(size.Height, (int)Math.Ceiling(below + body)) };
+    }
+
+    /// <summary>Draws finding, subject and key; returns the y below them.</summary>
+    public static float Heading(Ink ink, string finding, string subject, IReadOnlyList<KeyEntry> key)
+    {
+        var room = ink.Width - 2 * Margin;
+        var titleSize = ink.Width < 480 ? 16 : TitleSize;
+        var y = 8f;
+        foreach (var line in Lettering.Balance(finding, room, titleSize, Weight.Semibold))
+            ink.Text(line, Margin, y += titleSize * 1.3f, titleSize, ink.Theme.Ink, Weight.Semibold);
+        y += 3;
+        foreach (var line in Lettering.Wrap(subject, room, TextSize))
+            ink.Text(line, Margin, y += TextSize * 1.35f, TextSize, ink.Theme.Muted);
+        return Key(ink, key, y) + 12;
+    }
+
+    static float Key(Ink ink, IReadOnlyList<KeyEntry> key, float y)
+    {
+        if (key.Count == 0)
+            return y;
+        y += 24;
+        var x = Margin;
+        foreach (var entry in key)
+        {
+            var width = KeyEntry.SampleWidth + 8 + Lettering.Width(Printable.Clean(entry.Text), TextSize) + 20;
+            if (x > Margin && x + width - 20 > ink.Width - Margin)
+                (x, y) = (Margin, y + 20);
+            entry.Sample(ink, x, y - 4.5f);
+            ink.Text(entry.Text, x + KeyEntry.SampleWidth + 8, y, TextSize, ink.Theme.Ink);
+            x += width;
+        }
+        return y;
+    }
+
+    /// <summary>Draws the note at the foot; returns the y above it.</summary>
+    public static float Note(Ink ink, string note)
+    {
+        var lines = Lettering.Wrap(note, ink.Width - 2 * Margin, NoteSize);
+        var top = ink.Height - 12 - lines.Count * NoteSize * 1.35f;
+        for (var i = 0; i < lines.Count; i++)
+            ink.Text(lines[i], Margin, top + (i + 1) * NoteSize * 1.35f - 3, NoteSize, ink.Theme.Muted);
+        return lines.Count == 0 ? ink.Height - 12 : top - 6;
+    }
+
+    public static KeyEntry SideKey(Side side, string text) => new(text, (ink, x, y) =>
+    {
+        var colour = ink.Theme.Of(side);
+        ink.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 2.5f, Dash.Of(side));
+        if (side == Side.Right)
+            ink.Square(x + KeyEntry.SampleWidth / 2, y, 4, colour);
+        else
+            ink.Dot(x + KeyEntry.SampleWidth / 2, y, 4.5f, colour);
+    });
+
+    /// <summary>Says in the middle of the picture that there is nothing to draw.</summary>
+    public static void Empty(Ink ink, PixelRect place, string sentence)
+    {
+        var lines = Lettering.Wrap(sentence, place.Width - 40, TextSize);
+        for (var i = 0; i < lines.Count; i++)
+            ink.Text(lines[i], place.HorizontalCenter, place.VerticalCenter + i * 18, TextSize, ink.Theme.Muted, align: Align.Middle);
+    }
+}

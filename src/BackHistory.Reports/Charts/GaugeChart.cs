@@ -1,0 +1,103 @@
+using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Fonts;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts;
+
+/// <summary>One line of a workshop's gauge table: its own mark, and what it means.</summary>
+/// <param name="Mark">As stamped on the gauge.</param>
+/// <param name="Value">In the chart's unit.</param>
+public sealed record GaugeMark(string Mark, double Value);
+
+/// <summary>A setting on the gauge.</summary>
+/// <param name="Value">In the chart's unit.</param>
+/// <param name="Position">Between the marks: 2.5 lies half way from the third mark to the fourth (the first is 0).</param>
+public sealed record GaugeSetting(Side Side, double Value, double Position, string Label);
+
+/// <summary>What a <see cref="GaugeChart"/> shows.</summary>
+public sealed record GaugeChartInput
+{
+    /// <summary>The finding as a sentence; it is the chart's title.</summary>
+    public required string Finding { get; init; }
+
+    /// <summary>The gauge's name.</summary>
+    public required string Subject { get; init; }
+
+    public required string Unit { get; init; }
+
+    /// <summary>In the gauge's own order, at least two.</summary>
+    public required IReadOnlyList<GaugeMark> Marks { get; init; }
+
+    /// <summary>The table's curve between the marks, as (position, value), e.g. of a monotone interpolation; empty = straight from mark to mark.</summary>
+    public IReadOnlyList<PlanePoint> Curve { get; init; } = [];
+
+    public IReadOnlyList<GaugeSetting> Proposal { get; init; } = [];
+
+    public ReportLanguage Language { get; init; }
+
+    internal void Check()
+    {
+        if (Marks.Count < 2)
+            throw new NotDrawableException("A gauge table needs at least two marks.");
+        foreach (var mark in Marks)
+            NotDrawableException.ThrowUnlessFinite(mark.Value, $"The value of mark {mark.Mark}");
+        foreach (var value in Curve.SelectMany(p => new[] { p.X, p.Y }).Concat(Proposal.SelectMany(s => new[] { s.Value, s.Position })))
+            NotDrawableException.ThrowUnlessFinite(value, "A point of the gauge's curve");
+    }
+}
+
+/// <summary>A workshop's gauge: its marks, the curve between them, and the proposed setting left and right.</summary>
+public static class GaugeChart
+{
+    /// <exception cref="NotDrawableException">Fewer than two marks, or a value that cannot be drawn.</exception>
+    public static Chart Draw(GaugeChartInput input, ChartTheme theme, ChartSize size)
+    {
+        input.Check();
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 160), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+    }
+
+    static KeyEntry[] Key(GaugeChartInput input) =>
+        [.. input.Proposal.Select(s => ChartFrame.SideKey(s.Side, $"{TrendChart.SideName(s.Side, input.Language)} {s.Label}".Trim()))];
+
+    static void Draw(GaugeChartInput input, Ink ink)
+    {
+        var (language, theme) = (input.Language, ink.Theme);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
+        var up = TrendWindow.Range([.. input.Marks.Select(m => m.Value), .. input.Proposal.Select(s => s.Value)]);
+        var names = new ValuePlot.Names(language.Pick("mark on the gauge", "Marke der Lehre"), null, "", input.Unit);
+        var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.5, input.Marks.Count - 0.5), up, names, language);
+        Labels(plot, input.Marks);
+        var marks = input.Marks.Select((m, i) => ((double)i, m.Value)).ToList();
+        plot.Curve(input.Curve.Count > 1 ? input.Curve.Select(p => (p.X, p.Y)) : marks, theme.Thin(theme.Muted, 0.8), 1.8f);
+        plot.Points(marks, theme.Muted, 8);
+        foreach (var setting in input.Proposal)
+        {
+            plot.Curve([(-0.5, setting.Value), (setting.Position, setting.Value), (setting.Position, up.Low)], theme.Of(setting.Side), 1.8f, Dash.Of(setting.Side));
+            plot.Points([(setting.Position, setting.Value)], theme.Of(setting.Side), 12, setting.Side == Side.Right ? MarkerShape.FilledSquare : MarkerShape.FilledCircle);
+        }
+        plot.Render();
+        foreach (var setting in input.Proposal)
+        {
+            var at = plot.At(setting.Position, setting.Value);
+            ink.Label(Words.WithUnit(language.Number(setting.Value, 1), input.Unit), plot.Data.Left + 4, input.Proposal.Any(s => s.Value < setting.Value) || input.Proposal.Count == 1 ? at.Y - 5 : at.Y + 15, 12, theme.Ink, Weight.Semibold);
+        }
+    }
+
+    static void Labels(ValuePlot plot, IReadOnlyList<GaugeMark> marks)
+    {
+        var widest = marks.Max(m => Lettering.Width(Printable.Clean(m.Mark), PlotLook.TickSize)) + 10;
+        var every = Math.Max(1, (int)Math.Ceiling(widest / (plot.Data.Width / marks.Count)));
+        var ticks = new ScottPlot.TickGenerators.NumericManual();
+        for (var i = 0; i < marks.Count; i += every)
+            ticks.AddMajor(i, Printable.Clean(marks[i].Mark));
+        plot.Plot.Axes.Bottom.TickGenerator = ticks;
+    }
+
+    static string AltText(GaugeChartInput input)
+    {
+        var language = input.Language;
+        var settings = input.Proposal.Select(s => $"{TrendChart.SideName(s.Side, language)} {s.Label}: {Words.WithUnit(language.Number(s.Value, 1), input.Unit)}".Trim());
+        var marks = string.Join(", ", input.Marks.Select(m => $"{m.Mark} = {Words.WithUnit(language.Number(m.Value, 1), input.Unit)}"));
+        return $"{input.Finding} {input.Subject}: {marks}. {string.Join("; ", settings)}.";
+    }
+}

@@ -1,0 +1,102 @@
+using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Fonts;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts;
+
+/// <summary>One way of deciding at one setting.</summary>
+/// <param name="FalseAlarmsPerHorseYear">From 0 up.</param>
+/// <param name="Detected">Part of the real changes found, 0–1.</param>
+public sealed record OperatingPoint(double FalseAlarmsPerHorseYear, double Detected);
+
+/// <summary>One way of deciding over its settings.</summary>
+/// <param name="InUse">The setting in use, marked on the curve.</param>
+public sealed record OperatingCurve(string Name, IReadOnlyList<OperatingPoint> Points, OperatingPoint? InUse = null);
+
+/// <summary>What an <see cref="OperatingCurveChart"/> shows.</summary>
+public sealed record OperatingCurveInput
+{
+    /// <summary>The finding as a sentence; it is the chart's title.</summary>
+    public required string Finding { get; init; }
+
+    /// <summary>What is to be detected, and by when.</summary>
+    public required string Subject { get; init; }
+
+    /// <summary>At most four; the first is ours and drawn strongest.</summary>
+    public required IReadOnlyList<OperatingCurve> Curves { get; init; }
+
+    /// <summary>The promise: no more false alarms than this, per horse and year.</summary>
+    public double? PromisedFalseAlarms { get; init; }
+
+    /// <summary>The promise: at least this part detected, 0–1.</summary>
+    public double? PromisedDetection { get; init; }
+
+    public ReportLanguage Language { get; init; }
+
+    internal void Check()
+    {
+        if (Curves.Count is 0 or > 4)
+            throw new NotDrawableException($"An operating curve chart shows one to four curves, not {Curves.Count}.");
+        foreach (var curve in Curves)
+        {
+            foreach (var point in curve.Points.Concat(curve.InUse is { } use ? [use] : []))
+            {
+                NotDrawableException.ThrowUnlessSd(point.FalseAlarmsPerHorseYear, $"A false alarm rate of {curve.Name}");
+                if (!(point.Detected is >= 0 and <= 1))
+                    throw new NotDrawableException($"A detection of {curve.Name} is not between 0 and 1.");
+            }
+        }
+    }
+}
+
+/// <summary>Detection against false alarms: up and to the left is better.</summary>
+public static class OperatingCurveChart
+{
+    static readonly Dash?[] Dashes = [null, Dash.Right, Dash.Mirrored, Dash.Threshold];
+
+    /// <exception cref="NotDrawableException">No curve, more than four, or a value out of range.</exception>
+    public static Chart Draw(OperatingCurveInput input, ChartTheme theme, ChartSize size)
+    {
+        input.Check();
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 220), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+    }
+
+    static string Colour(ChartTheme theme, int i) => i switch { 0 => theme.Whole, 1 => theme.Right, 2 => theme.Work, _ => theme.Threshold };
+
+    static List<KeyEntry> Key(OperatingCurveInput input) => [.. input.Curves.Select((c, i) => new KeyEntry(c.Name, (ink, x, y) =>
+        ink.Line(x, y, x + KeyEntry.SampleWidth, y, Colour(ink.Theme, i), i == 0 ? 3 : 2, Dashes[i])))];
+
+    static void Draw(OperatingCurveInput input, Ink ink)
+    {
+        var (language, theme) = (input.Language, ink.Theme);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
+        var most = input.Curves.SelectMany(c => c.Points).Select(p => p.FalseAlarmsPerHorseYear).Append(input.PromisedFalseAlarms ?? 0).Max();
+        var names = new ValuePlot.Names(language.Pick("false alarms a horse and year", "Fehlalarme je Pferd und Jahr"), "", language.Pick("changes found", "gefundene Veränderungen"), "%");
+        var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (0, most > 0 ? most * 1.04 : 1), (0, 104), names, language);
+        if (input is { PromisedFalseAlarms: { } alarms, PromisedDetection: { } detection })
+        {
+            var kept = plot.Plot.Add.Rectangle(0, alarms, detection * 100, 104);
+            kept.FillStyle.Color = Colours.Clear(theme.Work, 0.14);
+            kept.LineStyle.Width = 0;
+        }
+        for (var i = input.Curves.Count - 1; i >= 0; i--)
+        {
+            var points = input.Curves[i].Points.OrderBy(p => p.FalseAlarmsPerHorseYear).ThenBy(p => p.Detected).Select(p => (p.FalseAlarmsPerHorseYear, p.Detected * 100));
+            plot.Curve(points, Colour(theme, i), i == 0 ? 3 : 2, Dashes[i]);
+            if (input.Curves[i].InUse is { } use)
+                plot.Points([(use.FalseAlarmsPerHorseYear, use.Detected * 100)], Colour(theme, i), 11);
+        }
+        plot.Render();
+        if (input is { PromisedFalseAlarms: { } most2, PromisedDetection: { } least })
+            ink.Label(language.Pick("the promise is kept here", "hier ist die Zusage gehalten"), plot.Data.Left + 6, plot.At(most2, least * 100).Y + 15, 12, theme.Ink, Weight.Regular);
+    }
+
+    static string AltText(OperatingCurveInput input)
+    {
+        var language = input.Language;
+        var inUse = input.Curves.Where(c => c.InUse is not null).Select(c => language.Pick(
+            $"{c.Name}: {language.Number(c.InUse!.Detected * 100, 1)} % found at {language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)} false alarms a horse and year.",
+            $"{c.Name}: {language.Number(c.InUse!.Detected * 100, 1)} % gefunden bei {language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)} Fehlalarmen je Pferd und Jahr."));
+        return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(inUse));
+    }
+}

@@ -1,0 +1,127 @@
+using BackHistory.Reports.Charts.Drawing;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts;
+
+/// <summary>What a <see cref="SectionChart"/> shows: one station at one date or more.</summary>
+public sealed record SectionChartInput
+{
+    /// <summary>The finding as a sentence; it is the chart's title.</summary>
+    public required string Finding { get; init; }
+
+    /// <summary>Horse and station.</summary>
+    public required string Subject { get; init; }
+
+    /// <summary>The earliest first; the last is now.</summary>
+    public required IReadOnlyList<SectionCurve> Curves { get; init; }
+
+    /// <summary>Lay the left half over the right one, to compare the sides.</summary>
+    public bool MirrorLeftOnRight { get; init; }
+
+    public ReportLanguage Language { get; init; }
+}
+
+/// <summary>Cross-sections of one station over each other, seen from behind, in one scale both ways.</summary>
+public static class SectionChart
+{
+    /// <exception cref="NotDrawableException">No curve, or one with a value that cannot be drawn.</exception>
+    public static Chart Draw(SectionChartInput input, ChartTheme theme, ChartSize size)
+    {
+        if (input.Curves.Count == 0)
+            throw new NotDrawableException("A chart of cross-sections needs at least one.");
+        foreach (var curve in input.Curves)
+            curve.Check();
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 190), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+    }
+
+    static void Draw(SectionChartInput input, Ink ink)
+    {
+        var language = input.Language;
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
+        var bottom = ChartFrame.Note(ink, input.MirrorLeftOnRight
+            ? language.Pick("Left mirrored onto right. Millimetres from the midline point, one scale both ways.", "Links auf rechts gespiegelt. Millimeter vom Mittelpunkt, ein Maßstab in beide Richtungen.")
+            : language.Pick("Seen from behind. Millimetres from the midline point, one scale both ways.", "Von hinten gesehen. Millimeter vom Mittelpunkt, ein Maßstab in beide Richtungen."));
+        var halves = input.Curves.Select(c => Shown(Halves.Of(c.Points), input.MirrorLeftOnRight)).ToList();
+        var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), halves.SelectMany(h => h.Left.Concat(h.Right)),
+            new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 18));
+        view.Grid(x => input.MirrorLeftOnRight && x < 0 ? "" : language.Number(Math.Abs(x), 0), y => Words.WithUnit(language.Number(y, 0), y == 0 ? "mm" : ""));
+        Change(view, halves, ink.Theme, input.MirrorLeftOnRight);
+        for (var i = 0; i < halves.Count; i++)
+        {
+            var gaps = input.Curves[i].Gaps.Select(g => Shown(g, input.MirrorLeftOnRight)).ToList();
+            Side(view, halves[i].Left, Charts.Side.Left, i, halves.Count, gaps, ink.Theme);
+            Side(view, halves[i].Right, Charts.Side.Right, i, halves.Count, gaps, ink.Theme);
+        }
+        view.Render();
+        foreach (var gap in input.Curves[^1].Gaps)
+            view.Gap(Shown(gap, input.MirrorLeftOnRight), language);
+        if (!input.MirrorLeftOnRight)
+            Sides(ink, view, language);
+    }
+
+    static Halves Shown(Halves halves, bool mirror) => mirror ? halves with { Left = Halves.Mirrored(halves.Left) } : halves;
+
+    static CurveGap Shown(CurveGap gap, bool mirror) => mirror ? new(new(Math.Abs(gap.From.X), gap.From.Y), new(Math.Abs(gap.To.X), gap.To.Y)) : gap;
+
+    /// <summary>What lies between then and now, or between the sides, is shaded.</summary>
+    static void Change(PlaneView view, List<Halves> halves, ChartTheme theme, bool mirror)
+    {
+        var now = halves[^1];
+        if (mirror)
+        {
+            view.Area(now.Left.Concat(now.Right.Reverse()), theme.Ink, 0.09);
+            return;
+        }
+        if (halves.Count > 1)
+        {
+            view.Area(halves[^2].Left.Concat(now.Left.Reverse()), theme.Left, 0.16);
+            view.Area(halves[^2].Right.Concat(now.Right.Reverse()), theme.Right, 0.16);
+        }
+        var midline = view.Plot.Add.VerticalLine(0, 1, Colours.Plain(theme.Thin(theme.Muted, 0.6)));
+        midline.LinePattern = LinePattern.Solid;
+    }
+
+    static void Side(PlaneView view, IReadOnlyList<PlanePoint> half, Side side, int index, int count, IReadOnlyList<CurveGap> gaps, ChartTheme theme)
+    {
+        foreach (var piece in Halves.WithoutGaps(half, gaps))
+            view.Line(piece, Ages.Colour(theme, theme.Of(side), index, count), Ages.Width(index, count), Dash.Of(side));
+    }
+
+    static void Sides(Ink ink, PlaneView view, ReportLanguage language)
+    {
+        ink.Label(language.Pick("horse's left", "linke Seite des Pferdes"), view.Data.Left + 4, view.Data.Top - 4, 12, ink.Theme.Muted);
+        ink.Label(language.Pick("horse's right", "rechte Seite"), view.Data.Right - 4, view.Data.Top - 4, 12, ink.Theme.Muted, align: Align.End);
+    }
+
+    static List<KeyEntry> Key(SectionChartInput input)
+    {
+        var count = input.Curves.Count;
+        var dates = input.Curves.Select((curve, i) => new KeyEntry(curve.Label, (ink, x, y) =>
+        {
+            var half = KeyEntry.SampleWidth / 2;
+            ink.Line(x, y, x + half, y, Ages.Colour(ink.Theme, ink.Theme.Left, i, count), Ages.Width(i, count));
+            ink.Line(x + half, y, x + 2 * half, y, Ages.Colour(ink.Theme, ink.Theme.Right, i, count), Ages.Width(i, count), Dash.Right);
+        })).ToList();
+        if (!input.MirrorLeftOnRight)
+            return dates;
+        KeyEntry[] sides =
+        [
+            new(input.Language.Pick("left", "links"), (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Left, 2.8f)),
+            new(input.Language.Pick("right", "rechts"), (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Right, 2.8f, Dash.Right)),
+        ];
+        return count == 1 ? [.. sides] : [.. sides, .. dates];
+    }
+
+    static string AltText(SectionChartInput input)
+    {
+        var language = input.Language;
+        var curves = input.Curves.Select(c =>
+        {
+            var width = language.Number(c.Points.Max(p => p.X) - c.Points.Min(p => p.X), 0);
+            var depth = language.Number(-c.Points.Min(p => p.Y), 0);
+            var gaps = c.Gaps.Count == 0 ? "" : $", {c.Gaps.Count} {language.Pick(c.Gaps.Count == 1 ? "gap" : "gaps", c.Gaps.Count == 1 ? "Lücke" : "Lücken")}";
+            return language.Pick($"{c.Label}: traced {width} mm wide and {depth} mm down{gaps}.", $"{c.Label}: {width} mm breit und {depth} mm tief gezeichnet{gaps}.");
+        });
+        return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(curves));
+    }
+}

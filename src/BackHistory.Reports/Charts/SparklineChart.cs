@@ -1,0 +1,84 @@
+using BackHistory.Reports.Charts.Drawing;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts;
+
+/// <summary>What a <see cref="SparklineChart"/> shows: the one measure that drives a horse's state.</summary>
+public sealed record SparklineInput
+{
+    /// <summary>The measure in words, for the alt text.</summary>
+    public required string Measure { get; init; }
+
+    /// <summary>As printed; for the alt text.</summary>
+    public required string Unit { get; init; }
+
+    public int Decimals { get; init; } = 1;
+
+    public required TrendSeries Series { get; init; }
+
+    public required DateOnly Today { get; init; }
+
+    public ReportLanguage Language { get; init; }
+}
+
+/// <summary>The small chart in a row of the caseload: band, line, threshold and the last visit; no words. Its SVG stays under 3 kB.</summary>
+public static class SparklineChart
+{
+    /// <summary>Fits a row of 44 px.</summary>
+    public static ChartSize Size { get; } = new(132, 36);
+
+    const int MostPoints = 24;
+
+    /// <exception cref="NotDrawableException">A value that cannot be drawn.</exception>
+    public static Chart Draw(SparklineInput input, ChartTheme theme, ChartSize size)
+    {
+        input.Series.Check();
+        return new Chart(size, theme, input.Measure, AltText(input), ink => Draw(input, ink));
+    }
+
+    static void Draw(SparklineInput input, Ink ink)
+    {
+        var series = input.Series with { Trend = Thinned(input.Series.Trend, input.Today), Visits = Last(input.Series.Visits) };
+        if (series.Visits.Count == 0)
+            return;
+        var days = series.Trend.Select(p => p.On).Concat(series.Visits.Select(v => v.On)).ToList();
+        var (low, high) = TrendWindow.Range([.. series.Trend.SelectMany(p => new[] { p.Level - Interval.Of95 * p.Sd, p.Level + Interval.Of95 * p.Sd }),
+            .. series.Visits.Select(v => v.Value), .. Thresholds(series)]);
+        var plot = PlotLook.New(ink.Theme);
+        plot.HideAxesAndGrid();
+        plot.Layout.Fixed(new PixelPadding(0));
+        // Room for half of the last visit's dot.
+        var air = Math.Max(1, (days.Max().DayNumber - days.Min().DayNumber) * 4.0 / ink.Width);
+        plot.Axes.SetLimits(days.Min().DayNumber - air, days.Max().DayNumber + air, low, high);
+        foreach (var level in Thresholds(series))
+        {
+            var line = plot.Add.HorizontalLine(level, 1.2f, Colours.Plain(ink.Theme.Threshold));
+            Dash.Threshold.Apply(line.LineStyle, ink.Vector);
+        }
+        TrendLayers.Trend(plot, series, input.Today, ink);
+        TrendLayers.Visits(plot, series with { Visits = [series.Visits[0] with { Sd = 0 }] }, ink.Theme, 0);
+        ink.Plot(plot, new PixelRect(0, ink.Width, ink.Height, 0));
+    }
+
+    static IEnumerable<double> Thresholds(TrendSeries series) =>
+        series.Baseline is { } b ? [b.Level - b.Allowance, b.Level + b.Allowance] : [];
+
+    static IReadOnlyList<VisitValue> Last(IReadOnlyList<VisitValue> visits) => visits.Count == 0 ? [] : [visits.MaxBy(v => v.On)!];
+
+    /// <summary>What is known, without the forecast, in few points; the first and the last stay.</summary>
+    static IReadOnlyList<TrendPoint> Thinned(IReadOnlyList<TrendPoint> trend, DateOnly today)
+    {
+        var known = trend.Where(p => p.On <= today).OrderBy(p => p.On).ToList();
+        return known.Count <= MostPoints ? known : [.. Enumerable.Range(0, MostPoints).Select(i => known[i * (known.Count - 1) / (MostPoints - 1)])];
+    }
+
+    static string AltText(SparklineInput input)
+    {
+        var language = input.Language;
+        if (Last(input.Series.Visits) is not [var last])
+            return $"{input.Measure}: {language.Pick("no visit.", "kein Besuch.")}";
+        string Value(double value) => Words.WithUnit(language.Number(value, input.Decimals), input.Unit);
+        var baseline = input.Series.Baseline is { } b ? $", {language.Pick("as set", "wie eingestellt")} {Value(b.Level)} ± {Value(b.Allowance)}" : "";
+        return $"{input.Measure}: {Value(last.Value)} {language.Pick("on", "am")} {language.Date(last.On)}{baseline}.";
+    }
+}

@@ -1,0 +1,86 @@
+using BackHistory.Reports.Charts.Drawing;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts;
+
+/// <summary>What a <see cref="ToplineChart"/> shows: the topline at one date or more.</summary>
+public sealed record ToplineChartInput
+{
+    /// <summary>The finding as a sentence; it is the chart's title.</summary>
+    public required string Finding { get; init; }
+
+    /// <summary>The horse.</summary>
+    public required string Subject { get; init; }
+
+    /// <summary>The earliest first; the last is now, and its stations are marked.</summary>
+    public required IReadOnlyList<ToplineCurve> Curves { get; init; }
+
+    public ReportLanguage Language { get; init; }
+}
+
+/// <summary>Toplines over each other, head to the left, in one scale both ways.</summary>
+public static class ToplineChart
+{
+    const float LabelSize = 12;
+
+    /// <exception cref="NotDrawableException">No curve, or one with a value that cannot be drawn.</exception>
+    public static Chart Draw(ToplineChartInput input, ChartTheme theme, ChartSize size)
+    {
+        if (input.Curves.Count == 0)
+            throw new NotDrawableException("A chart of toplines needs at least one.");
+        foreach (var curve in input.Curves)
+            curve.Check();
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 190), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+    }
+
+    static List<KeyEntry> Key(ToplineChartInput input) => [.. input.Curves.Select((curve, i) => new KeyEntry(curve.Label, (ink, x, y) =>
+        ink.Line(x, y, x + KeyEntry.SampleWidth, y, Ages.Colour(ink.Theme, ink.Theme.Whole, i, input.Curves.Count), Ages.Width(i, input.Curves.Count))))];
+
+    static void Draw(ToplineChartInput input, Ink ink)
+    {
+        var (language, count) = (input.Language, input.Curves.Count);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
+        var bottom = ChartFrame.Note(ink, language.Pick("Head to the left. Millimetres, one scale both ways.", "Kopf links. Millimeter, ein Maßstab in beide Richtungen."));
+        var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), input.Curves.SelectMany(c => c.Points),
+            new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 44), centred: true);
+        view.Grid(x => language.Number(x, 0), y => Words.WithUnit(language.Number(y, 0), y == 0 ? "mm" : ""));
+        if (count > 1)
+            view.Area(input.Curves[^2].Points.Concat(input.Curves[^1].Points.Reverse()), ink.Theme.Whole, 0.14);
+        foreach (var station in input.Curves[^1].Stations)
+            view.Plot.Add.VerticalLine(station.At.X, 1, Colours.Plain(ink.Theme.Thin(ink.Theme.Muted, 0.55)), LinePattern.Solid);
+        for (var i = 0; i < count; i++)
+            view.Line(input.Curves[i].Points, Ages.Colour(ink.Theme, ink.Theme.Whole, i, count), Ages.Width(i, count));
+        view.Render();
+        Stations(ink, view, input.Curves[^1].Stations);
+    }
+
+    /// <summary>A dot on the curve and the name above the plot, in two rows so that neighbours stay apart.</summary>
+    static void Stations(Ink ink, PlaneView view, IReadOnlyList<StationMark> stations)
+    {
+        var ends = new float[3];
+        foreach (var station in stations.OrderBy(s => s.At.X))
+        {
+            var at = view.At(station.At);
+            ink.Dot(at.X, at.Y, 6, ink.Theme.Background);
+            ink.Dot(at.X, at.Y, 4.2f, ink.Theme.Whole);
+            var width = Lettering.Width(Printable.Clean(station.Name), LabelSize);
+            var left = Math.Clamp(at.X - width / 2, ChartFrame.Margin, Math.Max(ChartFrame.Margin, ink.Width - ChartFrame.Margin - width));
+            var row = Array.FindIndex(ends, end => end < left);
+            row = row < 0 ? ends.Length - 1 : row;
+            ends[row] = left + width + 8;
+            ink.Line(at.X, view.Data.Top, at.X, view.Data.Top - 4 - row * 15, ink.Theme.Thin(ink.Theme.Muted, 0.55));
+            ink.Label(station.Name, left, view.Data.Top - 7 - row * 15, LabelSize, ink.Theme.Ink);
+        }
+    }
+
+    static string AltText(ToplineChartInput input)
+    {
+        var language = input.Language;
+        var now = input.Curves[^1];
+        var stations = string.Join(", ", now.Stations.OrderBy(s => s.At.X).Select(s => $"{s.Name} {language.Number(s.At.Y, 0)} mm"));
+        var dates = string.Join(language.Pick(" and ", " und "), input.Curves.Select(c => c.Label));
+        return language.Pick(
+            $"{input.Finding} {input.Subject}. Toplines of {dates}. Heights at the stations now: {stations}.",
+            $"{input.Finding} {input.Subject}. Rückenlinien vom {dates}. Höhen an den Messstellen jetzt: {stations}.");
+    }
+}

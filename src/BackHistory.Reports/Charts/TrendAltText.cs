@@ -1,0 +1,33 @@
+namespace BackHistory.Reports.Charts;
+
+/// <summary>A trend chart in words and numbers.</summary>
+static class TrendAltText
+{
+    public static string Of(TrendChartInput input) =>
+        string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(input.Series.Select(s => Series(s, input)))
+            .Concat(SaddleWork(input)).Where(sentence => sentence.Length > 0));
+
+    static string Series(TrendSeries series, TrendChartInput input)
+    {
+        var language = input.Language;
+        var side = TrendChart.SideName(series.Side, language);
+        var start = side.Length == 0 ? "" : char.ToUpperInvariant(side[0]) + side[1..] + ": ";
+        if (series.Visits.Count == 0)
+            return start + language.Pick("no visit.", "kein Besuch.");
+        var last = series.Visits.MaxBy(v => v.On)!;
+        var first = series.Visits.MinBy(v => v.On)!;
+        string Value(double value) => Words.WithUnit(language.Number(value, input.Decimals), input.Unit);
+        var count = series.Visits.Count == 1
+            ? language.Pick("one visit", "ein Besuch")
+            : $"{series.Visits.Count} {language.Pick("visits since", "Besuche seit")} {language.Date(first.On)}";
+        var sentence = $"{start}{count}, {language.Pick("last", "zuletzt")} {Value(last.Value)} ± {language.Number(Interval.Of95 * last.Sd, input.Decimals)} "
+            + $"{language.Pick("on", "am")} {language.Date(last.On)}";
+        return series.Baseline is { } b
+            ? $"{sentence}; {language.Pick("baseline", "Ausgangswert")} {Value(b.Level)} {language.Pick("on", "am")} {language.Date(b.Since)}, "
+                + $"{language.Pick("threshold", "Schwelle")} ±{Value(b.Allowance)}."
+            : sentence + ".";
+    }
+
+    static IEnumerable<string> SaddleWork(TrendChartInput input) =>
+        input.SaddleWork.OrderBy(m => m.On).Select(m => $"{m.Label} {input.Language.Date(m.On)}.");
+}

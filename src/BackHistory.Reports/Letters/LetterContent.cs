@@ -1,0 +1,72 @@
+namespace BackHistory.Reports.Letters;
+
+/// <summary>What a letter says. Texts are plain; whatever they hold is shown as text, never read as HTML or as template.</summary>
+public sealed record LetterContent
+{
+    public ReportLanguage Language { get; init; }
+
+    public required string PracticeName { get; init; }
+
+    /// <summary>How to reach the practice, in one line: telephone, address.</summary>
+    public string PracticeContact { get; init; } = "";
+
+    public required string RecipientName { get; init; }
+
+    /// <summary>Needed by letters about one horse.</summary>
+    public string HorseName { get; init; } = "";
+
+    /// <summary>The day or week the letter is about; needed by the digest and the day's list.</summary>
+    public DateOnly? Date { get; init; }
+
+    /// <summary>What was found, in whole plain sentences; the first is the finding.</summary>
+    public IReadOnlyList<string> Sentences { get; init; } = [];
+
+    /// <summary>The same in numbers.</summary>
+    public IReadOnlyList<LetterNumber> Numbers { get; init; } = [];
+
+    public LetterImage? Chart { get; init; }
+
+    /// <summary>The section now over the section then.</summary>
+    public LetterImage? Back { get; init; }
+
+    /// <summary>Needed by the letters that ask the owner something.</summary>
+    public LetterAnswers? Answers { get; init; }
+
+    /// <summary>Where to read on or to comment; needed by the vet's note and the digest.</summary>
+    public LetterLink? Link { get; init; }
+
+    /// <summary>Lists of horses or stops; used by the digest and the day's list.</summary>
+    public IReadOnlyList<LetterGroup> Groups { get; init; } = [];
+
+    /// <summary>Cautions of this case, beside those that the kind of letter always carries.</summary>
+    public IReadOnlyList<string> Cautions { get; init; } = [];
+
+    /// <summary>Ends letters of this kind at one click (RFC 8058 belongs in the mail's header too).</summary>
+    public required string UnsubscribeUrl { get; init; }
+}
+
+/// <summary>A number in words: <c>"Slope of the left shoulder", "47.2° ± 1.9", "42.1° on 12 Jun 2026"</c>.</summary>
+/// <param name="Before">What it was; empty when there is nothing to compare with.</param>
+public sealed record LetterNumber(string Label, string Now, string Before = "");
+
+/// <summary>The three answers of an owner's letter, as signed links.</summary>
+public sealed record LetterAnswers(string BookUrl, string LaterUrl, string NotNeededUrl);
+
+public sealed record LetterLink(string Text, string Url);
+
+/// <param name="Title">E.g. "Needs setting again", or a stop: "9:30 Lower Barn".</param>
+public sealed record LetterGroup(string Title, IReadOnlyList<LetterItem> Items)
+{
+    /// <summary>Under the title: an address, or what the list means.</summary>
+    public string Note { get; init; } = "";
+}
+
+/// <summary>One horse of a list.</summary>
+/// <param name="Title">The horse.</param>
+/// <param name="Detail">Why, in a sentence.</param>
+/// <param name="When">Due or booked; stands beside the title.</param>
+/// <param name="Trail">Who was told and what they said.</param>
+public sealed record LetterItem(string Title, string Detail, string When = "", string Trail = "")
+{
+    public string? Url { get; init; }
+}

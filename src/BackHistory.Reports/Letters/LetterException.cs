@@ -1,0 +1,11 @@
+namespace BackHistory.Reports.Letters;
+
+/// <summary>The template cannot be used; the message says why in words for the person who edits it.</summary>
+/// <param name="line">Counted from 1; 0 when no single line is to blame.</param>
+public sealed class LetterTemplateException(string message, int line) : Exception(line > 0 ? $"Line {line}: {message}" : message)
+{
+    public int Line { get; } = line;
+}
+
+/// <summary>The content lacks what this kind of letter needs, or holds an address that is none.</summary>
+public sealed class LetterContentException(string message) : Exception(message);

@@ -1,0 +1,46 @@
+namespace BackHistory.Reports.Letters.Writing;
+
+/// <summary>What each kind of letter cannot do without.</summary>
+internal static class Requirements
+{
+    public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) => kind switch
+    {
+        LetterKind.OwnerRefit or LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain => [BodyMark.Answers],
+        LetterKind.ManagerDigest => [BodyMark.Groups, BodyMark.Link],
+        LetterKind.FitterDay => [BodyMark.Groups],
+        LetterKind.VetNote => [BodyMark.Link],
+        _ => [],
+    };
+
+    /// <exception cref="LetterContentException">Something that the kind needs is missing.</exception>
+    public static void Check(LetterKind kind, LetterContent content)
+    {
+        Need(content.PracticeName.Length > 0, kind, "the practice's name");
+        Need(content.RecipientName.Length > 0, kind, "the recipient's name");
+        Need(content.UnsubscribeUrl.Length > 0, kind, "the address to unsubscribe by");
+        var aboutLists = kind is LetterKind.ManagerDigest or LetterKind.FitterDay;
+        Need(aboutLists || content.HorseName.Length > 0, kind, "the horse's name");
+        Need(aboutLists || content.Sentences.Any(s => s.Length > 0), kind, "a sentence that says what was found");
+        Need(!aboutLists || content.Date is not null, kind, "its date");
+        var marks = MarksOf(kind);
+        Need(!marks.Contains(BodyMark.Answers) || content.Answers is not null, kind, "the three answers");
+        Need(!marks.Contains(BodyMark.Link) || content.Link is not null, kind, "its link");
+    }
+
+    static void Need(bool there, LetterKind kind, string what)
+    {
+        if (!there)
+            throw new LetterContentException($"The letter {kind} needs {what}.");
+    }
+
+    /// <summary>Everything filled in, to try a template on.</summary>
+    public static LetterContent Example { get; } = new()
+    {
+        PracticeName = "Practice",
+        RecipientName = "Reader",
+        HorseName = "Horse",
+        Date = new DateOnly(2026, 1, 1),
+        Sentences = ["One.", "Two."],
+        UnsubscribeUrl = "https://example.org/",
+    };
+}

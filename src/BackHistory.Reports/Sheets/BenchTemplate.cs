@@ -1,0 +1,101 @@
+using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Sheets.Drawing;
+using PdfSharp.Drawing;
+
+namespace BackHistory.Reports.Sheets;
+
+/// <summary>What a <see cref="BenchTemplate"/> shows.</summary>
+public sealed record BenchTemplateInput
+{
+    public required SheetHead Head { get; init; }
+
+    public required string Station { get; init; }
+
+    /// <summary>The registered cross-section, mm.</summary>
+    public required SectionCurve Curve { get; init; }
+
+    /// <summary>Depths below the midline point to mark, mm.</summary>
+    public IReadOnlyList<double> DepthMarks { get; init; } = [30, 60, 100, 150];
+}
+
+/// <summary>
+/// A cross-section at full size for the bench: a first page with the check square and the plan, then as many A4 pages as it takes, to be laid over each
+/// other by their marks.
+/// </summary>
+public static class BenchTemplate
+{
+    /// <summary>A PDF. Printed at actual size, a millimetre of the horse is a millimetre on paper.</summary>
+    /// <exception cref="NotDrawableException">A curve with a value that cannot be drawn, or larger than two metres.</exception>
+    public static byte[] Write(BenchTemplateInput input)
+    {
+        input.Curve.Check();
+        foreach (var depth in input.DepthMarks)
+            NotDrawableException.ThrowUnlessFinite(depth, "A depth to mark");
+        var tiles = TilePlan.Of(input.Curve.Points);
+        using var document = new SheetDocument(Title(input), input.Head);
+        Cover(document, input, tiles);
+        foreach (var tile in tiles.Tiles)
+            Draw(document, input, tiles, tile);
+        return document.Save();
+    }
+
+    static string Title(BenchTemplateInput input) =>
+        $"{input.Head.HorseName}, {input.Station}, {input.Head.Language.Date(input.Head.Date)}";
+
+    static void Cover(SheetDocument document, BenchTemplateInput input, TilePlan tiles)
+    {
+        var language = input.Head.Language;
+        using var pen = document.Page(SheetDocument.A4Short, SheetDocument.A4Long);
+        pen.Text(input.Head.PracticeName, 20, 20, 10, colour: SheetPen.Muted);
+        pen.Text(language.Pick("Template at full size", "Schablone in Originalgröße"), 20, 32, 20, bold: true);
+        pen.Text(Title(input), 20, 40, 12);
+        ScaleCheck.Square(pen, 20, 58, language);
+        var y = 172.0;
+        var sentence = tiles.Tiles.Count == 1
+            ? language.Pick("The template is on the next page.", "Die Schablone steht auf der nächsten Seite.")
+            : language.Pick(
+                $"The template is on the next {tiles.Tiles.Count} pages. Cut one page of each pair along its dashed line, lay it over the other so that the marks with the same letter cover each other, and tape them.",
+                $"Die Schablone steht auf den nächsten {tiles.Tiles.Count} Seiten. Von jedem Paar eine Seite an der gestrichelten Linie schneiden, so auf die andere legen, dass sich die Marken mit gleichem Buchstaben decken, und kleben.");
+        foreach (var line in SheetPen.Wrap(sentence, 170, 11))
+            pen.Text(line, 20, y += 5.8, 11);
+        Plan(pen, input, tiles, y + 10);
+    }
+
+    /// <summary>How the pages lie, at a small scale.</summary>
+    static void Plan(SheetPen pen, BenchTemplateInput input, TilePlan tiles, double top)
+    {
+        var (width, height) = (tiles.Right - tiles.Left, tiles.Top - tiles.Bottom);
+        var scale = Math.Min(170 / width, 75 / height);
+        XPoint At(double x, double y) => new(20 + (x - tiles.Left) * scale, top + (tiles.Top - y) * scale);
+        foreach (var tile in tiles.Tiles)
+        {
+            var corner = At(tile.Left, tile.Top);
+            pen.Frame(corner.X, corner.Y, tiles.Page.Width * scale, tiles.Page.Height * scale, 0.2, SheetPen.Muted);
+            pen.Text(tile.Name, corner.X + 2, corner.Y + 6, 11, bold: true, SheetPen.Muted);
+        }
+        pen.Curve(input.Curve.Points.Select(p => At(p.X, p.Y)), 0.5, SheetPen.Ink);
+    }
+
+    static void Draw(SheetDocument document, BenchTemplateInput input, TilePlan tiles, Tile tile)
+    {
+        var language = input.Head.Language;
+        var page = tiles.Page;
+        using var pen = document.Page(page.PageWidth, page.PageHeight);
+        XPoint At(double x, double y) => new(TilePage.Left + x - tile.Left, TilePage.Top + tile.Top - y);
+        pen.Text($"{Title(input)}", TilePage.Left, 12, 11, bold: true);
+        pen.Text($"{input.Head.PracticeName} · {language.Pick("page", "Seite")} {tile.Name}", page.PageWidth - TilePage.Left, 17, 8, colour: SheetPen.Muted, align: Align.End);
+        pen.Inside(TilePage.Left, TilePage.Top, page.Width, page.Height, () =>
+        {
+            BenchDrawing.Depths(pen, input.DepthMarks, tiles, At, language);
+            BenchDrawing.Contour(pen, input.Curve, At);
+            BenchDrawing.RegistrationMarks(pen, tiles, At);
+            BenchDrawing.Sides(pen, At, language);
+        });
+        pen.Frame(TilePage.Left, TilePage.Top, page.Width, page.Height, 0.15, SheetPen.Faint);
+        BenchDrawing.CutLines(pen, tiles, tile);
+        ScaleCheck.Bar(pen, TilePage.Left, page.PageHeight - 17, language);
+        pen.Text(language.Pick("Seen from behind. Describes the shape on that day; a qualified fitter decides.", "Von hinten gesehen. Beschreibt die Form an diesem Tag; es entscheidet die Fachperson."),
+            TilePage.Left, page.PageHeight - 9, 8, colour: SheetPen.Muted);
+    }
+}

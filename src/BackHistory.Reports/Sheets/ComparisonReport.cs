@@ -1,0 +1,48 @@
+using BackHistory.Reports.Charts;
+using BackHistory.Reports.Sheets.Drawing;
+
+namespace BackHistory.Reports.Sheets;
+
+/// <summary>What a <see cref="ComparisonReport"/> shows. The charts' own titles state what each shows.</summary>
+public sealed record ComparisonReportInput
+{
+    public required SheetHead Head { get; init; }
+
+    /// <summary>The finding as a sentence.</summary>
+    public required string Finding { get; init; }
+
+    /// <summary>One a station.</summary>
+    public IReadOnlyList<SectionChartInput> Sections { get; init; } = [];
+
+    public ToplineChartInput? Topline { get; init; }
+
+    public required IReadOnlyList<ChangeRow> Changes { get; init; }
+
+    public IReadOnlyList<TrendChartInput> Trends { get; init; } = [];
+}
+
+/// <summary>Two dates or more beside each other: what changed, in a table with its uncertainty, and in pictures.</summary>
+public static class ComparisonReport
+{
+    /// <summary>A PDF.</summary>
+    /// <exception cref="NotDrawableException">A chart holds a value that cannot be drawn.</exception>
+    public static byte[] Write(ComparisonReportInput input)
+    {
+        var language = input.Head.Language;
+        var title = language.Pick("Comparison", "Vergleich");
+        using var document = new SheetDocument($"{title}, {input.Head.HorseName}", input.Head);
+        using (var flow = new Flow(document, input.Head, title))
+        {
+            flow.Title(input.Finding);
+            ChangeTable.Write(flow, input.Changes, language);
+            foreach (var trend in input.Trends)
+                flow.Chart(TrendChart.Draw(trend, ChartTheme.Light, new(Flow.ChartWidth, 380)));
+            foreach (var section in input.Sections)
+                flow.Chart(SectionChart.Draw(section, ChartTheme.Light, new(Flow.ChartWidth, 390)));
+            if (input.Topline is { } topline)
+                flow.Chart(ToplineChart.Draw(topline, ChartTheme.Light, new(Flow.ChartWidth, 310)));
+            flow.Caution(SheetCautions.BeforeRefit(language));
+        }
+        return document.Save();
+    }
+}

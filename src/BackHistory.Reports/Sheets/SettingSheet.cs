@@ -1,0 +1,73 @@
+using BackHistory.Reports.Charts;
+using BackHistory.Reports.Sheets.Drawing;
+
+namespace BackHistory.Reports.Sheets;
+
+/// <summary>One part of the tree or panel to set; texts as the caller writes them, with units.</summary>
+/// <param name="What">"Tree, left", "Panel, front to back".</param>
+/// <param name="Mark">In the workshop's own marks: "E½".</param>
+/// <param name="NearestMark">The nearest whole mark.</param>
+/// <param name="Remainder">What the nearest mark leaves over: "+1.4°".</param>
+public sealed record SettingRow(string What, string Then, string Now, string Change, string Mark, string NearestMark, string Remainder);
+
+/// <summary>What a <see cref="SettingSheet"/> shows.</summary>
+public sealed record SettingSheetInput
+{
+    public required SheetHead Head { get; init; }
+
+    public required string Saddle { get; init; }
+
+    /// <summary>The proposal in a sentence.</summary>
+    public required string Proposal { get; init; }
+
+    /// <summary>The gauge whose marks are used.</summary>
+    public required string Gauge { get; init; }
+
+    public required IReadOnlyList<SettingRow> Rows { get; init; }
+
+    /// <summary>What the data cannot say; one sentence each.</summary>
+    public IReadOnlyList<string> CannotBeSaid { get; init; } = [];
+
+    /// <summary>Where the muscles meet, what was noted at the visit.</summary>
+    public IReadOnlyList<string> Notes { get; init; } = [];
+
+    public GaugeChartInput? Chart { get; init; }
+}
+
+/// <summary>The sheet for the bench: the proposed setting in the workshop's own gauge marks, and lines to write down what was done.</summary>
+public static class SettingSheet
+{
+    /// <summary>A PDF.</summary>
+    /// <exception cref="NotDrawableException">The gauge's chart holds a value that cannot be drawn.</exception>
+    public static byte[] Write(SettingSheetInput input)
+    {
+        var language = input.Head.Language;
+        var title = language.Pick("Setting sheet", "Einstellblatt");
+        using var document = new SheetDocument($"{title}, {input.Head.HorseName}", input.Head);
+        using (var flow = new Flow(document, input.Head, title))
+        {
+            flow.Title(input.Proposal);
+            flow.Paragraph(language.Pick($"Saddle: {input.Saddle}. Gauge: {input.Gauge}.", $"Sattel: {input.Saddle}. Lehre: {input.Gauge}."), muted: true);
+            flow.Table(
+                language.Pick<string[]>(["", "set to", "now", "change", "mark", "nearest mark", "left over"], ["", "eingestellt auf", "jetzt", "Änderung", "Marke", "nächste Marke", "Rest"]),
+                [2.2, 1.4, 1.4, 1.6, 1, 1.2, 1.1],
+                [.. input.Rows.Select(r => new[] { r.What, r.Then, r.Now, r.Change, r.Mark, r.NearestMark, r.Remainder })]);
+            if (input.Chart is { } chart)
+                flow.Chart(GaugeChart.Draw(chart, ChartTheme.Light, new(Flow.ChartWidth, 250)));
+            Sentences(flow, language.Pick("Noted", "Notiert"), input.Notes);
+            Sentences(flow, language.Pick("What cannot be said", "Was sich nicht sagen lässt"), input.CannotBeSaid);
+            flow.Caution(SheetCautions.BeforeRefit(language));
+            flow.Fields(language.Pick("What was really done", "Was wirklich getan wurde"), language.Pick<string[]>(["Tree, left", "Tree, right", "Panel", "Date and name"], ["Baum, links", "Baum, rechts", "Polster", "Datum und Name"]));
+        }
+        return document.Save();
+    }
+
+    static void Sentences(Flow flow, string heading, IReadOnlyList<string> sentences)
+    {
+        if (sentences.Count == 0)
+            return;
+        flow.Heading(heading);
+        foreach (var sentence in sentences)
+            flow.Paragraph(sentence);
+    }
+}

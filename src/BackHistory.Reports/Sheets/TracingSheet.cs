@@ -1,0 +1,111 @@
+using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Charts;
+using BackHistory.Reports.Sheets.Drawing;
+
+namespace BackHistory.Reports.Sheets;
+
+/// <summary>Paper of a tracing sheet, landscape. A cross-section with flanks is wider than A4.</summary>
+public enum TracingPaper
+{
+    A4,
+    A3,
+    A2,
+}
+
+/// <summary>
+/// Where the four corner marks of a <see cref="TracingSheet"/> lie, so that they can be found in a photograph. Millimetres from the paper's upper left
+/// corner, y down; each mark's middle.
+/// </summary>
+public sealed record TracingSheetGeometry(double Width, double Height, PlanePoint UpperLeft, PlanePoint UpperRight, PlanePoint LowerRight, PlanePoint LowerLeft, PlanePoint Midline)
+{
+    /// <summary>Outer edge of the black square of each mark, mm.</summary>
+    public const double MarkSize = 16;
+
+    /// <summary>Edge of the white square in it.</summary>
+    public const double WhiteSize = 10;
+
+    /// <summary>Edge of the black square in that; the upper left mark has none: it shows which way is up.</summary>
+    public const double CoreSize = 4;
+
+    /// <summary>Pitch of the pale grid.</summary>
+    public const double GridPitch = 10;
+
+    public static TracingSheetGeometry Of(TracingPaper paper)
+    {
+        var (width, height) = paper switch { TracingPaper.A4 => (297.0, 210.0), TracingPaper.A3 => (420.0, 297.0), _ => (594.0, 420.0) };
+        // A printer leaves at most 6 mm blank; the mark needs white around it to be found.
+        const double In = 18;
+        return new(width, height, new(In, In), new(width - In, In), new(width - In, height - In), new(In, height - In), new(width / 2, 46));
+    }
+}
+
+/// <summary>The sheet that a tracing is drawn on to be photographed: four corner marks, midline, level lines and a pale grid.</summary>
+public static class TracingSheet
+{
+    static readonly PdfSharp.Drawing.XColor Pale = SheetPen.Colour("#CFE3EE");
+
+    /// <summary>A PDF of one page.</summary>
+    public static byte[] Write(SheetHead head, TracingPaper paper)
+    {
+        var place = TracingSheetGeometry.Of(paper);
+        using var document = new SheetDocument(head.Language.Pick("Tracing sheet", "Zeichenblatt"), head);
+        using (var pen = document.Page(place.Width, place.Height))
+        {
+            Grid(pen, place);
+            Mark(pen, place.UpperLeft, core: false);
+            foreach (var corner in new[] { place.UpperRight, place.LowerRight, place.LowerLeft })
+                Mark(pen, corner, core: true);
+            Midline(pen, place, head.Language);
+            Head(pen, place, head);
+        }
+        return document.Save();
+    }
+
+    /// <summary>Pale, so that a pen line stands out; it stops short of the marks.</summary>
+    static void Grid(SheetPen pen, TracingSheetGeometry place)
+    {
+        var (left, right, top, bottom) = (36.0, place.Width - 36, 36.0, place.Height - 36);
+        var half = Math.Floor((right - left) / 2 / TracingSheetGeometry.GridPitch);
+        for (var i = -half; i <= half; i++)
+            pen.Line(place.Midline.X + i * TracingSheetGeometry.GridPitch, top, place.Midline.X + i * TracingSheetGeometry.GridPitch, bottom, i % 10 == 0 ? 0.4 : 0.15, Pale);
+        for (var y = place.Midline.Y; y <= bottom; y += TracingSheetGeometry.GridPitch)
+            pen.Line(place.Midline.X - half * TracingSheetGeometry.GridPitch, y, place.Midline.X + half * TracingSheetGeometry.GridPitch, y, 0.15, Pale);
+    }
+
+    static void Mark(SheetPen pen, PlanePoint at, bool core)
+    {
+        void Square(double edge, PdfSharp.Drawing.XColor colour) => pen.Fill(at.X - edge / 2, at.Y - edge / 2, edge, edge, colour);
+        Square(TracingSheetGeometry.MarkSize, PdfSharp.Drawing.XColors.Black);
+        Square(TracingSheetGeometry.WhiteSize, PdfSharp.Drawing.XColors.White);
+        if (core)
+            Square(TracingSheetGeometry.CoreSize, PdfSharp.Drawing.XColors.Black);
+    }
+
+    static void Midline(SheetPen pen, TracingSheetGeometry place, ReportLanguage language)
+    {
+        var (x, y) = (place.Midline.X, place.Midline.Y);
+        pen.Line(x, 36, x, place.Height - 36, 0.3, SheetPen.Muted, [3, 2]);
+        pen.Line(x - 100, y, x + 100, y, 0.3, SheetPen.Muted, [3, 2]);
+        pen.Ring(x, y, 2.5, 0.3, SheetPen.Ink);
+        pen.Text(language.Pick("midline point here, level along this line", "Mittelpunkt hierher, waagerecht entlang dieser Linie"), x + 4, y - 1.5, 8, colour: SheetPen.Muted);
+        pen.Text(language.Pick("horse's left", "links am Pferd"), 38, y + 5, 10, colour: SheetPen.Muted);
+        pen.Text(language.Pick("horse's right", "rechts am Pferd"), place.Width - 38, y + 5, 10, colour: SheetPen.Muted, align: Align.End);
+    }
+
+    static void Head(SheetPen pen, TracingSheetGeometry place, SheetHead head)
+    {
+        var language = head.Language;
+        string[] fields = [language.Pick("Horse", "Pferd"), language.Pick("Place on the back", "Messstelle"), language.Pick("Date", "Datum"), language.Pick("Drawn by", "Gezeichnet von")];
+        string[] filled = [head.HorseName, "", language.Date(head.Date), ""];
+        var width = (place.Width - 72) / fields.Length;
+        for (var i = 0; i < fields.Length; i++)
+        {
+            var x = 36 + i * width;
+            pen.Text(fields[i], x, 13, 8, colour: SheetPen.Muted);
+            pen.Text(filled[i], x, 19.5, 11, bold: true);
+            pen.Line(x, 21, x + width - 6, 21, 0.2, SheetPen.Muted);
+        }
+        ScaleCheck.Bar(pen, 36, place.Height - 20, language);
+        pen.Text(language.Pick("Photograph from straight above, all four corners in the picture.", "Gerade von oben fotografieren, alle vier Ecken im Bild."), 36, place.Height - 11, 9, colour: SheetPen.Ink);
+    }
+}

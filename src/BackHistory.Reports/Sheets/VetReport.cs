@@ -1,0 +1,64 @@
+using BackHistory.Reports.Charts;
+using BackHistory.Reports.Sheets.Drawing;
+
+namespace BackHistory.Reports.Sheets;
+
+/// <param name="On">The day, in the practice's time zone.</param>
+public sealed record DatedNote(DateOnly On, string Text);
+
+/// <summary>What a <see cref="VetReport"/> shows.</summary>
+public sealed record VetReportInput
+{
+    public required SheetHead Head { get; init; }
+
+    /// <summary>The finding as a sentence.</summary>
+    public required string Finding { get; init; }
+
+    /// <summary>Age, breed, work: one line.</summary>
+    public string Horse { get; init; } = "";
+
+    public required ConditionChartInput Condition { get; init; }
+
+    public required IReadOnlyList<ChangeRow> Changes { get; init; }
+
+    /// <summary>Lay-offs, illness, saddle work and what was noted, in any order.</summary>
+    public IReadOnlyList<DatedNote> History { get; init; } = [];
+
+    /// <summary>How the numbers were taken: method, people, repeatability.</summary>
+    public IReadOnlyList<string> Method { get; init; } = [];
+}
+
+/// <summary>One horse's condition for a veterinary surgeon: the finding, the measures over time, what explains them, and how they were taken.</summary>
+public static class VetReport
+{
+    /// <summary>A PDF.</summary>
+    /// <exception cref="NotDrawableException">The chart holds a value that cannot be drawn.</exception>
+    public static byte[] Write(VetReportInput input)
+    {
+        var language = input.Head.Language;
+        var title = language.Pick("Condition report", "Zustandsbericht");
+        using var document = new SheetDocument($"{title}, {input.Head.HorseName}", input.Head);
+        using (var flow = new Flow(document, input.Head, title))
+        {
+            flow.Title(input.Finding);
+            if (input.Horse.Length > 0)
+                flow.Paragraph(input.Horse, muted: true);
+            flow.Caution(SheetCautions.ShapeOnly(language));
+            flow.Chart(ConditionChart.Draw(input.Condition, ChartTheme.Light, new(Flow.ChartWidth, 190 + 88 * input.Condition.Panels.Count)));
+            ChangeTable.Write(flow, input.Changes, language);
+            if (input.History.Count > 0)
+            {
+                flow.Heading(language.Pick("What happened", "Was geschah"));
+                flow.Table(language.Pick<string[]>(["day", "what"], ["Tag", "was"]), [1, 5], [.. input.History.OrderBy(n => n.On).Select(n => new[] { language.Date(n.On), n.Text })]);
+            }
+            if (input.Method.Count > 0)
+            {
+                flow.Heading(language.Pick("How it was measured", "Wie gemessen wurde"));
+                foreach (var sentence in input.Method)
+                    flow.Paragraph(sentence);
+            }
+            flow.Fields(language.Pick("Your comment", "Ihre Anmerkung"), ["", "", language.Pick("Date and name", "Datum und Name")]);
+        }
+        return document.Save();
+    }
+}

@@ -1,0 +1,148 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using BackHistory.History;
+using BackHistory.History.Accounts;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Saddles;
+using BackHistory.History.Store;
+using BackHistory.Service.Jobs;
+using BackHistory.Service.Store;
+using BackHistory.Service.Web;
+using Microsoft.AspNetCore.Identity;
+
+namespace BackHistory.Service.Demo;
+
+/// <summary>How large the invented practice is.</summary>
+public sealed record DemoSize(int Seed = 20261, int Horses = 300, int Years = 3);
+
+/// <summary>
+/// Fills an empty store with an invented practice, through the same commands as a user's; then lets people in. Interrupted, it goes on where it
+/// stopped: every step has its own key.
+/// </summary>
+internal sealed class DemoLoader(
+    Settings settings, DemoSize size, Commands commands, HorseQueries horses, PracticeQueries practices, KnownPractices known, AccountDocuments accounts, Progress progress,
+    IServiceScopeFactory scopes, Schedule schedule, Watchers watchers, Readiness readiness, TimeProvider time, ILogger<DemoLoader> log) : BackgroundService
+{
+    /// <summary>The tenant of the invented practice.</summary>
+    private const string Tenant = "invented";
+
+    private const string Email = "manager@practice.invalid";
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        try
+        {
+            await Fill(stoppingToken);
+            await schedule.Keep(stoppingToken);
+            foreach (var practice in await known.All(stoppingToken)) watchers.SomethingHappened(practice.Id);
+            readiness.Ready();
+        }
+        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+        {
+            // Told to stop: the next start goes on.
+        }
+        catch (Exception e)
+        {
+            log.LogCritical(e, "The store could not be prepared.");
+            readiness.Say("The store could not be prepared; the log of the service says why.");
+            throw;
+        }
+    }
+
+    private async Task Fill(CancellationToken ct)
+    {
+        var marker = Path.Combine(settings.State, "invented-practice");
+        var practicesThere = await known.All(ct);
+        if (practicesThere.Count > 0 || !settings.Demo)
+        {
+            if (practicesThere.Any(p => p.Id == Tenant) && File.Exists(marker)) await Tell(marker, ct);
+            return;
+        }
+
+        readiness.Say("An invented practice is being loaded, so that there is something to see.");
+        var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
+        var invented = new InventedPractice(size.Seed, size.Horses, today, size.Years);
+        var founded = new DateTimeOffset(invented.Start.AddDays(-1).ToDateTime(TimeOnly.MinValue), TimeSpan.Zero);
+        var id = DeterministicId.Of("practice", Tenant);
+        await commands.Execute<History.Practices.Practice>(
+            Context("practice", founded), id,
+            p => p is null ? PracticeDecider.Decide(p, new FoundPractice(id, InventedPractice.Name, InventedPractice.TimeZone, true, invented.Manager.Id), founded) : Decided.Yes(), ct);
+        await practices.Save(Tenant, invented.Documents, ct);
+        await Horses(invented, ct);
+        readiness.Say("The read models are catching up.");
+        await progress.Wait(await progress.Last(ct), TimeSpan.FromMinutes(10), time, ct);
+        await SignIn(invented, marker, ct);
+        // Last: a store without this line is filled again, and finds done what was done.
+        await known.Add(new KnownPractice(Tenant, InventedPractice.Name, InventedPractice.TimeZone), ct);
+        await Tell(marker, ct);
+    }
+
+    private async Task Horses(InventedPractice invented, CancellationToken ct)
+    {
+        var done = 0;
+        await Parallel.ForEachAsync(invented.Horses.Index(), new ParallelOptions { MaxDegreeOfParallelism = 4, CancellationToken = ct }, async (horse, token) =>
+        {
+            foreach (var (number, step) in horse.Item.Steps().Index()) await Take(step, string.Create(CultureInfo.InvariantCulture, $"invented:{horse.Index}:{number}"), token);
+            var n = Interlocked.Increment(ref done);
+            if (n % 10 == 0) readiness.Say($"An invented practice is being loaded: {n} of {invented.Horses.Count} horses.");
+        });
+    }
+
+    private async Task Take(InventedStep step, string key, CancellationToken ct)
+    {
+        var context = Context(key, step.At);
+        var outcome = step.Command switch
+        {
+            InventedCommand.OfHorse c => await commands.Execute<Horse>(context, step.Stream, h => c.Decide(h, step.At), ct),
+            InventedCommand.OfSaddle c => await OfSaddle(c, context, step, ct),
+            _ => throw new ArgumentException($"no way to give {step.Command.GetType().Name}", nameof(step)),
+        };
+        if (outcome.Refused is { } refused) throw new InvalidOperationException($"{key}: the invented practice gave a command that is refused: {refused.Code}: {refused.Message}");
+    }
+
+    private async Task<Outcome> OfSaddle(InventedCommand.OfSaddle c, CommandContext context, InventedStep step, CancellationToken ct)
+    {
+        var horse = await horses.Load(Tenant, c.HorseId, ct);
+        return await commands.Execute<Saddle>(context, step.Stream, s => c.Decide(s, horse, step.At), ct);
+    }
+
+    private async Task SignIn(InventedPractice invented, string marker, CancellationToken ct)
+    {
+        using var scope = scopes.CreateScope();
+        var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();
+        var password = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8));
+        var account = await accounts.ByEmail(users.NormalizeEmail(Email)!, ct);
+        if (account is null)
+        {
+            account = new Account { Id = invented.Manager.Id, Email = Email, EmailConfirmed = true, Memberships = [new Membership(Tenant, invented.Manager.Id, PracticeRole.Administrator)] };
+            var made = await users.CreateAsync(account, password);
+            if (!made.Succeeded) throw new InvalidOperationException(string.Join(' ', made.Errors.Select(e => e.Description)));
+        }
+        else
+        {
+            await users.ResetPasswordAsync(account, await users.GeneratePasswordResetTokenAsync(account), password);
+        }
+
+        var key = AccessKey.Make();
+        await accounts.Save(new AccessKey(AccessKey.HashOf(key), "made with the invented practice", account.Id, Tenant, time.GetUtcNow(), time.GetUtcNow().AddYears(1)), ct);
+        await File.WriteAllTextAsync(marker, $"sign in as {Email} with {password}\nkey for programs: {key}\n", ct);
+        Secrets.Close(marker);
+    }
+
+    private static async Task Tell(string marker, CancellationToken ct) =>
+        await Console.Out.WriteLineAsync($"The invented practice: {(await File.ReadAllTextAsync(marker, ct)).Trim()}");
+
+    private static CommandContext Context(string key, DateTimeOffset at) => new(Tenant, DeterministicId.Of("invention"), key, "", null, at);
+}
+
+/// <summary>The invented practice as part of the service.</summary>
+public static class DemoSetup
+{
+    public static IServiceCollection AddDemo(this IServiceCollection services)
+    {
+        services.AddSingleton(new DemoSize());
+        services.AddHostedService<DemoLoader>();
+        return services;
+    }
+}

@@ -1,0 +1,31 @@
+using BackHistory.History.Horses;
+using BackHistory.Service.Trends;
+
+namespace BackHistory.Service.Horses;
+
+/// <summary>Timeline entries that a page shows as one: those of one visit together.</summary>
+/// <param name="Recorded">When it was entered, where that is another day than it was true.</param>
+internal sealed record TimelineGroup(DateTimeOffset At, DateTimeOffset? Recorded, Guid By, string Css, Guid? VisitId, IReadOnlyList<string> Says)
+{
+    public static IReadOnlyList<TimelineGroup> Of(IReadOnlyList<TimelineEntry> entries, History.Practices.Practice practice)
+    {
+        var groups = new List<TimelineGroup>();
+        var visits = new HashSet<Guid>();
+        foreach (var entry in entries)
+        {
+            var at = PracticeClock.Local(practice, entry.TakenAt);
+            var recorded = PracticeClock.Local(practice, entry.RecordedAt);
+            DateTimeOffset? late = recorded.Date == at.Date ? null : recorded;
+            var isVisit = entry is { Group: "visit", VisitId: not null };
+            if (isVisit && entry.Kind is not ("visit_corrected" or "visit_withdrawn" or "entry_corrected" or "entry_withdrawn"))
+            {
+                if (visits.Add(entry.VisitId!.Value)) groups.Add(new TimelineGroup(at, late, entry.By, "visit", entry.VisitId, ["Visit"]));
+                continue;
+            }
+
+            groups.Add(new TimelineGroup(at, late, entry.By, entry.Group, null, [entry.Says]));
+        }
+
+        return groups;
+    }
+}

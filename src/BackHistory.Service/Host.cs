@@ -1,0 +1,101 @@
+using BackHistory.History.Store;
+using BackHistory.Service.Access;
+using BackHistory.Service.Caseload;
+using BackHistory.Service.Demo;
+using BackHistory.Service.Horses;
+using BackHistory.Service.Jobs;
+using BackHistory.Service.Practice;
+using BackHistory.Service.Reminders;
+using BackHistory.Service.Saddles;
+using BackHistory.Service.Store;
+using BackHistory.Service.Trends;
+using BackHistory.Service.Visits;
+using BackHistory.Service.Web;
+using Npgsql;
+
+namespace BackHistory.Service;
+
+/// <summary>The service as a list of what it is.</summary>
+public static class Host
+{
+    /// <summary>Starts the database where the user has none, then serves until it is told to stop.</summary>
+    public static async Task<int> Serve(string[] args)
+    {
+        var settings = Settings.FromEnvironment(new ConfigurationBuilder().AddEnvironmentVariables().Build());
+        Directory.CreateDirectory(settings.State);
+        using var alone = OnlyOne.TryTake(settings.State);
+        if (alone is null)
+        {
+            await Console.Error.WriteLineAsync($"Another BackHistory is using {settings.State}. Stop it, or set BACKHISTORY_STATE to another folder.");
+            return 1;
+        }
+
+        try
+        {
+            await using var postgres = settings.Database is null ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default) : null;
+            var database = settings.Database ?? await postgres!.ConnectionString("backhistory", default);
+            await using var app = Build(settings, database);
+            await MartenSetup.ApplySchema(app.Services);
+            await app.RunAsync();
+            return 0;
+        }
+        catch (PostgresMissingException e)
+        {
+            await Console.Error.WriteLineAsync(e.Message);
+            return 1;
+        }
+        catch (IOException e) when (e.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
+        {
+            await Console.Error.WriteLineAsync($"Something else is listening on {settings.Urls}. Stop it, or set BACKHISTORY_URLS to another address.");
+            return 1;
+        }
+    }
+
+    /// <summary>The service over a database; tests start the same.</summary>
+    public static WebApplication Build(Settings settings, string database, Action<WebApplicationBuilder>? change = null)
+    {
+        var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory, ApplicationName = typeof(Host).Assembly.GetName().Name });
+        builder.WebHost.UseStaticWebAssets();
+        builder.WebHost.UseUrls(settings.Urls);
+        builder.WebHost.ConfigureKestrel(kestrel => kestrel.Limits.MaxRequestBodySize = BodyLimits.Most);
+        builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Marten.IDocumentStore", LogLevel.Critical).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
+        builder.Services.AddSingleton(settings);
+        builder.Services.AddSingleton(TimeProvider.System);
+        builder.Services.AddSingleton(_ => NpgsqlDataSource.Create(database));
+        builder.Services.AddHistory(sp => sp.GetRequiredService<NpgsqlDataSource>());
+        builder.Services.AddAccess(settings);
+        builder.Services.AddJobs(database);
+        builder.Services.AddApi();
+        builder.Services.AddPages();
+        builder.Services.AddDemo();
+        change?.Invoke(builder);
+
+        var app = builder.Build();
+        app.UseProblems();
+        app.UseSecurityHeaders();
+        app.UseReadiness();
+        app.UseRouting();
+        app.UseNothingThere();
+        app.MapStaticAssets().AllowAnonymous();
+        app.UseAuthentication();
+        app.UseAuthorization();
+        app.UseAntiforgery();
+        app.MapHealth();
+        app.MapSignIn();
+        app.MapLetterAnswers();
+        app.MapJobs();
+        app.MapPages();
+
+        var api = app.MapApi();
+        api.MapHorses();
+        api.MapVisits();
+        api.MapMeasures();
+        api.MapCharts();
+        api.MapSaddles();
+        api.MapCaseload();
+        api.MapReminders();
+        api.MapThresholds();
+        api.MapPeople();
+        return app;
+    }
+}

@@ -1,0 +1,53 @@
+using Hangfire;
+using Hangfire.PostgreSql;
+using BackHistory.Service.Access;
+
+namespace BackHistory.Service.Jobs;
+
+/// <summary>The work that nobody waits for.</summary>
+public static class JobsSetup
+{
+    public static IServiceCollection AddJobs(this IServiceCollection services, string database)
+    {
+        services.AddSingleton<Watchers>();
+        services.AddSingleton<EvaluationJob>();
+        services.AddSingleton<LetterJob>();
+        services.AddSingleton<LetterWriter>();
+        services.AddSingleton<Postman>();
+        services.AddSingleton<Reminders.AnswerLinks>();
+        services.AddSingleton<Schedule>();
+        services.AddHangfire((provider, hangfire) => hangfire
+            .UseLogProvider(new JobLog(provider.GetRequiredService<ILoggerFactory>()))
+            .SetDataCompatibilityLevel(CompatibilityLevel.Version_180)
+            .UseSimpleAssemblyNameTypeSerializer()
+            .UseRecommendedSerializerSettings()
+            .UsePostgreSqlStorage(o => o.UseNpgsqlConnection(database), new PostgreSqlStorageOptions
+            {
+                SchemaName = "jobs",
+                PrepareSchemaIfNecessary = true,
+                UseSlidingInvisibilityTimeout = true,
+                InvisibilityTimeout = TimeSpan.FromMinutes(5),
+                AllowDegradedModeWithoutStorage = false,
+                QueuePollInterval = TimeSpan.FromSeconds(1),
+            }));
+        services.AddHangfireServer(server =>
+        {
+            // Hangfire takes queues in alphabetical order: the most urgent first.
+            server.Queues = [JobQueues.Evaluation, JobQueues.Letters];
+            server.WorkerCount = 4;
+            server.SchedulePollingInterval = TimeSpan.FromSeconds(5);
+        });
+        services.AddHostedService<Nudger>();
+        return services;
+    }
+
+    public static void MapJobs(this WebApplication app) =>
+        app.MapHangfireDashboardWithAuthorizationPolicy(Policies.Administer, "/jobs", new DashboardOptions { Authorization = [], DisplayStorageConnectionString = false });
+}
+
+/// <summary>Queue names, in order of urgency.</summary>
+internal static class JobQueues
+{
+    public const string Evaluation = "a-evaluation";
+    public const string Letters = "b-letters";
+}

@@ -1,0 +1,43 @@
+using Hangfire;
+
+namespace BackHistory.Service.Jobs;
+
+/// <summary>Turns words of what happened into evaluations, once for many words that come together.</summary>
+internal sealed class Nudger(Watchers watchers, IBackgroundJobClient jobs, TimeProvider time, ILogger<Nudger> log) : BackgroundService
+{
+    private static readonly TimeSpan Gather = TimeSpan.FromSeconds(1);
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        try
+        {
+            await Nudge(stoppingToken);
+        }
+        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+        {
+            // The service stops, or never came to serve.
+        }
+    }
+
+    private async Task Nudge(CancellationToken stoppingToken)
+    {
+        while (await watchers.Practices.WaitToReadAsync(stoppingToken))
+        {
+            await Task.Delay(Gather, time, stoppingToken);
+            var practices = new HashSet<string>(StringComparer.Ordinal);
+            while (watchers.Practices.TryRead(out var practice)) practices.Add(practice);
+            foreach (var practice in practices)
+            {
+                try
+                {
+                    jobs.Enqueue<EvaluationJob>(job => job.Run(practice, CancellationToken.None));
+                }
+                catch (BackgroundJobClientException e)
+                {
+                    // The recurring job finds what was not evaluated.
+                    log.LogWarning(e, "An evaluation could not be queued; the recurring one will do it.");
+                }
+            }
+        }
+    }
+}

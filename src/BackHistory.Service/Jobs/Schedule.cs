@@ -1,0 +1,21 @@
+using BackHistory.History.Practices;
+using Hangfire;
+
+namespace BackHistory.Service.Jobs;
+
+/// <summary>What recurs for every practice, in its own time zone.</summary>
+public sealed class Schedule(KnownPractices practices, IRecurringJobManager jobs)
+{
+    public async Task Keep(CancellationToken ct)
+    {
+        foreach (var practice in await practices.All(ct)) Keep(practice);
+    }
+
+    public void Keep(KnownPractice practice)
+    {
+        var options = new RecurringJobOptions { TimeZone = TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone) };
+        var id = practice.Id;
+        jobs.AddOrUpdate<EvaluationJob>($"evaluate:{id}", job => job.Run(id, CancellationToken.None), "*/10 * * * *", options);
+        jobs.AddOrUpdate<LetterJob>($"letters:{id}", job => job.Run(id, CancellationToken.None), "*/2 * * * *", options);
+    }
+}

@@ -1,0 +1,38 @@
+using System.Security.Cryptography;
+using BackHistory.History.Reminders;
+using Microsoft.AspNetCore.DataProtection;
+
+namespace BackHistory.Service.Reminders;
+
+/// <summary>What a link in a letter lets its reader do.</summary>
+public sealed record AnswerLink(string Practice, Guid? ReminderId, Answer? Answer, Guid? PersonId, LetterKind? Stop);
+
+/// <summary>Links in letters: sealed, with an end, for one thing only. Whoever holds one can do that thing and see nothing else.</summary>
+public sealed class AnswerLinks(IDataProtectionProvider protection, Settings settings)
+{
+    private static readonly TimeSpan Life = TimeSpan.FromDays(90);
+    private readonly ITimeLimitedDataProtector _seal = protection.CreateProtector("letters").ToTimeLimitedDataProtector();
+
+    public string Answer(string practice, Guid reminderId, Answer answer) => Url(new AnswerLink(practice, reminderId, answer, null, null));
+
+    public string Stop(string practice, Guid personId, LetterKind kind) => Url(new AnswerLink(practice, null, null, personId, kind));
+
+    /// <returns>Null when the link was altered, is not ours or has ended: all three look the same.</returns>
+    public AnswerLink? Read(string token)
+    {
+        try
+        {
+            return System.Text.Json.JsonSerializer.Deserialize<AnswerLink>(_seal.Unprotect(token));
+        }
+        catch (Exception e) when (e is CryptographicException or System.Text.Json.JsonException or FormatException)
+        {
+            return null;
+        }
+    }
+
+    private string Url(AnswerLink link)
+    {
+        var root = settings.PublicUrl?.ToString().TrimEnd('/') ?? settings.Urls.Split(';')[0].TrimEnd('/');
+        return $"{root}/letter/{_seal.Protect(System.Text.Json.JsonSerializer.Serialize(link), Life)}";
+    }
+}

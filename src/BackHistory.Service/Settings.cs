@@ -1,0 +1,36 @@
+namespace BackHistory.Service;
+
+/// <summary>What the person who runs the service decides, from the environment.</summary>
+/// <param name="State">Folder for everything that is kept outside a database of the user's own.</param>
+/// <param name="Database">The user's own PostgreSQL; null starts a private one.</param>
+/// <param name="Demo">Load an invented practice when the store is empty.</param>
+public sealed record Settings(string Urls, string State, string? Database, MailSettings Mail, bool Demo, Uri? PublicUrl)
+{
+    public static Settings FromEnvironment(IConfiguration environment)
+    {
+        var state = environment["BACKHISTORY_STATE"] is { Length: > 0 } folder ? folder : ".local";
+        var urls = environment["BACKHISTORY_URLS"] is { Length: > 0 } given ? given : "http://127.0.0.1:5080";
+        return new Settings(
+            urls,
+            Path.GetFullPath(state),
+            environment.GetConnectionString("Main") is { Length: > 0 } database ? database : null,
+            MailSettings.Read(environment.GetSection("Mail"), Path.Combine(Path.GetFullPath(state), "mail")),
+            environment["BACKHISTORY_DEMO"] is not ("0" or "false" or "no"),
+            Uri.TryCreate(environment["BACKHISTORY_PUBLIC_URL"], UriKind.Absolute, out var url) ? url : null);
+    }
+}
+
+/// <summary>How letters leave: through a mail server, or as files for whoever has none.</summary>
+/// <param name="Host">Null writes <c>.eml</c> files into <paramref name="Folder"/>.</param>
+/// <param name="Domain">The right-hand side of message ids.</param>
+public sealed record MailSettings(string? Host, int Port, string? User, string? Password, string From, string Domain, string Folder)
+{
+    public static MailSettings Read(IConfiguration mail, string folder) => new(
+        mail["Host"] is { Length: > 0 } host ? host : null,
+        mail.GetValue("Port", 587),
+        mail["User"],
+        mail["Password"],
+        mail["From"] ?? "practice@backhistory.invalid",
+        mail["Domain"] ?? "backhistory.invalid",
+        folder);
+}

@@ -1,0 +1,10 @@
+namespace BackHistory.Service.Store;
+
+/// <summary>Files that only their owner may read.</summary>
+internal static class Secrets
+{
+    public static void Close(string file)
+    {
+        if (!OperatingSystem.IsWindows()) File.SetUnixFileMode(file, UnixFileMode.UserRead | UnixFileMode.UserWrite);
+    }
+}

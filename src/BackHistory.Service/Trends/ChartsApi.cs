@@ -1,0 +1,65 @@
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.Reports.Charts;
+using BackHistory.Service.Access;
+using BackHistory.Service.Web;
+
+namespace BackHistory.Service.Trends;
+
+/// <summary>Charts as pictures: SVG for pages, PNG for letters and programs.</summary>
+public static class ChartsApi
+{
+    private static readonly Refused NoSuchChart = new("no-such-measure", "This measure was never taken there.", RefusalKind.NotFound);
+    private static readonly Refused NoSuchForm = new("no-such-form", "A chart comes as svg or png.", RefusalKind.NotFound);
+
+    public static void MapCharts(this IEndpointRouteBuilder api)
+    {
+        var charts = api.MapGroup("/horses/{horseId:guid}/charts").WithTags("Charts");
+        charts.MapGet("/trend.{form}", Trend).RequireAuthorization(Policies.See).WithSummary("One measure over time");
+        charts.MapGet("/section.{form}", Section).RequireAuthorization(Policies.See).WithSummary("Cross-sections of one station over each other");
+        charts.MapGet("/sparkline.svg", Sparkline).RequireAuthorization(Policies.See).WithSummary("The driving measure, small");
+    }
+
+    private static async Task<IResult> Trend(
+        HttpContext http, HorseData data, Guid horseId, string form, string measure, string? station, string? theme, int? width, int? height, CancellationToken ct)
+    {
+        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        var input = HorseCharts.Trend(horse.Profile, horse.Visits, horse.Practice.Rules, horse.Assessment?.Worst, measure, station, horse.Today);
+        return input is null ? Problems.Of(NoSuchChart) : Picture(TrendChart.Draw(input, ThemeOf(theme), SizeOf(width, height)), form);
+    }
+
+    private static async Task<IResult> Section(
+        HttpContext http, HorseData data, HorseQueries horses, Guid horseId, string form, string station, string? theme, int? width, int? height, bool? mirror, CancellationToken ct)
+    {
+        var practice = SignedIn.From(http.User).Practice;
+        if (await data.Load(practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        var curves = await SectionCurves.Of(horses, practice, horse, station, ct);
+        if (curves.Count == 0) return Problems.Of(NoSuchChart);
+        var input = new SectionChartInput
+        {
+            Finding = curves.Count > 1 ? $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label} and {curves[^1].Label}" : $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label}",
+            Subject = $"{horse.Profile.Name}, {MeasureWords.Station(station)}",
+            Curves = curves,
+            MirrorLeftOnRight = mirror ?? false,
+        };
+        return Picture(SectionChart.Draw(input, ThemeOf(theme), SizeOf(width, height)), form);
+    }
+
+    private static async Task<IResult> Sparkline(HttpContext http, HorseData data, Guid horseId, string? theme, CancellationToken ct)
+    {
+        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        var input = horse.Assessment?.Worst is { } saddle ? HorseCharts.Sparkline(horse.Visits, horse.Practice.Rules, saddle, horse.Today) : null;
+        return input is null ? Problems.Of(NoSuchChart) : Picture(SparklineChart.Draw(input, ThemeOf(theme), SparklineChart.Size), "svg");
+    }
+
+    private static IResult Picture(Chart chart, string form) => form switch
+    {
+        "svg" => Results.Text(chart.ToSvg(), "image/svg+xml"),
+        "png" => Results.Bytes(chart.ToPng(), "image/png"),
+        _ => Problems.Of(NoSuchForm),
+    };
+
+    private static ChartTheme ThemeOf(string? theme) => theme == "dark" ? ChartTheme.Dark : ChartTheme.Light;
+
+    private static ChartSize SizeOf(int? width, int? height) => new(Math.Clamp(width ?? ChartSize.Page.Width, 200, 2000), Math.Clamp(height ?? ChartSize.Page.Height, 160, 2000));
+}

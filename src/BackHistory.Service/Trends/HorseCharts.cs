@@ -1,0 +1,104 @@
+using System.Globalization;
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
+using BackHistory.Reports.Charts;
+using BackHistory.Shape;
+using BackHistory.Trends;
+
+namespace BackHistory.Service.Trends;
+
+/// <summary>From a horse's record to what a chart shows. Charts compute nothing: everything is computed here from the same series that decisions use.</summary>
+public static class HorseCharts
+{
+    private const int StepDays = 7;
+    private const int ForecastDays = 120;
+
+    /// <summary>One measure at one station over time, or its left and right together.</summary>
+    /// <returns>Null when the measure was never taken there.</returns>
+    public static TrendChartInput? Trend(
+        HorseProfile horse, IReadOnlyList<VisitRecord> visits, WatchRules rules, SaddleAssessment? saddle, string key, string? station, DateOnly today)
+    {
+        var keys = key.Contains("left", StringComparison.Ordinal) ? new[] { key, key.Replace("left", "right", StringComparison.Ordinal) }
+            : key.Contains("right", StringComparison.Ordinal) ? [key.Replace("right", "left", StringComparison.Ordinal), key]
+            : [key];
+        var series = keys.Select(k => Series.Of(visits, k, station, rules)).ToList();
+        if (series.All(s => s is null)) return null;
+        var unit = series.First(s => s is not null)!.Unit;
+        return new TrendChartInput
+        {
+            Finding = Finding(horse, saddle, key, station, unit),
+            Subject = $"{horse.Name}: {MeasureWords.Subject(keys.Length > 1 ? SideLess(key) : key, station)}",
+            Unit = MeasureWords.Unit(unit),
+            Decimals = MeasureWords.Decimals(unit),
+            Series = [.. series.Zip(keys).Where(s => s.First is not null).Select(s => OneSeries(s.First!, s.Second, keys.Length > 1, saddle, today))],
+            SaddleWork = [.. horse.Fits.OrderBy(f => f.TakenAt).Select(f => new SaddleMark(Day(f.TakenAt), f.Set ? "saddle set" : "saddle altered", f.WorkId == saddle?.WorkId))],
+            Spans = [.. Spans(horse)],
+            Today = today,
+        };
+    }
+
+    /// <summary>The small chart of a caseload row.</summary>
+    public static SparklineInput? Sparkline(IReadOnlyList<VisitRecord> visits, WatchRules rules, SaddleAssessment saddle, DateOnly today)
+    {
+        if (saddle.Decision.Driver is not { } driver || Series.Of(visits, driver.Measure, driver.Station, rules) is not { } series) return null;
+        return new SparklineInput
+        {
+            Measure = MeasureWords.Subject(driver.Measure, driver.Station),
+            Unit = MeasureWords.Unit(series.Unit),
+            Decimals = MeasureWords.Decimals(series.Unit),
+            Series = OneSeries(series, driver.Measure, false, saddle, today),
+            Today = today,
+        };
+    }
+
+    public static SectionCurve Section(string label, Contour contour) => new(label, [.. contour.Sample(2.0).Select(p => new PlanePoint(p.X, p.Y))]);
+
+    private static TrendSeries OneSeries(WatchedSeries series, string key, bool sided, SaddleAssessment? saddle, DateOnly today)
+    {
+        var fit = TrendFit.Fit(series.Observations, series.Noise, null, series.Prior);
+        var visits = series.Observations
+            .GroupBy(o => DayOf(o.Day))
+            .Select(g => new VisitValue(g.Key, g.Average(o => o.Value), Math.Sqrt(series.Noise.VisitSd * series.Noise.VisitSd + g.First().Sd * g.First().Sd / g.Count())))
+            .ToList();
+        var first = Math.Floor(fit.FirstDay);
+        var last = Math.Max(fit.LastDay, TrendDays.EndOf(today)) + ForecastDays;
+        var days = Enumerable.Range(0, (int)((last - first) / StepDays) + 1).Select(i => first + i * StepDays);
+        var trend = fit.DayCount < 2 ? [] : fit.Band(days).Select(p => new TrendPoint(DayOf(p.Day), p.Level.Value, p.Level.Sd)).ToList();
+        var watched = saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == series.Station);
+        var side = !sided ? Reports.Charts.Side.Whole : key.Contains("left", StringComparison.Ordinal) ? Reports.Charts.Side.Left : Reports.Charts.Side.Right;
+        return new TrendSeries
+        {
+            Side = side,
+            Visits = visits,
+            Trend = trend,
+            Baseline = watched?.Baseline is { } level ? new Reports.Charts.Baseline(saddle!.Decision.BaselineOn, level.Value, watched.Threshold) : null,
+        };
+    }
+
+    private static string Finding(HorseProfile horse, SaddleAssessment? saddle, string key, string? station, string unit)
+    {
+        var watched = saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == station);
+        if (watched?.Alone is not { } alone) return $"{horse.Name}: {MeasureWords.Subject(key, station)}";
+        var format = $"+0.{new string('0', MeasureWords.Decimals(unit))};−0.{new string('0', MeasureWords.Decimals(unit))}";
+        var since = saddle!.Decision.BaselineOn.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
+        var change = alone.Change.ToString(format, CultureInfo.InvariantCulture);
+        var sd = alone.Sd.ToString($"0.{new string('0', MeasureWords.Decimals(unit))}", CultureInfo.InvariantCulture);
+        return $"{MeasureWords.Of(key)}: {change} ± {sd} {MeasureWords.Unit(unit)} since the saddle was set on {since}";
+    }
+
+    private static IEnumerable<HorseSpan> Spans(HorseProfile horse)
+    {
+        foreach (var care in horse.Care)
+        {
+            if (care.Kind == CareKind.LayOff) yield return new HorseSpan(care.From, care.Until, SpanKind.LayOff, "lay-off");
+            else if (care.Kind == CareKind.Illness) yield return new HorseSpan(care.From, care.Until, SpanKind.Illness, "illness");
+        }
+    }
+
+    private static string SideLess(string key) => key.Replace("-left", "", StringComparison.Ordinal).Replace("-right", "", StringComparison.Ordinal);
+
+    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
+
+    private static DateOnly DayOf(double day) => DateOnly.FromDateTime(DateTime.UnixEpoch).AddDays((int)Math.Floor(day));
+}

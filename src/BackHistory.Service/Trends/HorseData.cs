@@ -1,0 +1,33 @@
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+
+namespace BackHistory.Service.Trends;
+
+/// <summary>Everything that a page, a chart or a letter about one horse needs.</summary>
+public sealed record HorseRecord(
+    HorseProfile Profile, IReadOnlyList<VisitRecord> Visits, Assessment? Assessment, History.Practices.Practice Practice, DateOnly Today);
+
+/// <summary>Reads it.</summary>
+public sealed class HorseData(HorseQueries horses, ReminderQueries reminders, PracticeQueries practices, TimeProvider time)
+{
+    /// <returns>Null when this practice has no such horse.</returns>
+    public async Task<HorseRecord?> Load(string practice, Guid horseId, CancellationToken ct)
+    {
+        var profile = await horses.Profile(practice, horseId, ct);
+        var rules = await practices.Load(practice, ct);
+        if (profile is null || rules is null) return null;
+        var visits = await horses.Visits(practice, horseId, ct) ?? [];
+        var assessment = await reminders.Assessment(practice, horseId, ct);
+        return new HorseRecord(profile, visits, assessment, rules, PracticeClock.Today(rules, time));
+    }
+}
+
+/// <summary>Days and times as the practice's people see them.</summary>
+public static class PracticeClock
+{
+    public static DateOnly Today(History.Practices.Practice practice, TimeProvider time) => DateOnly.FromDateTime(Local(practice, time.GetUtcNow()).DateTime);
+
+    public static DateTimeOffset Local(History.Practices.Practice practice, DateTimeOffset at) =>
+        TimeZoneInfo.ConvertTime(at, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone));
+}

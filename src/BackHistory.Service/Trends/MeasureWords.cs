@@ -1,0 +1,58 @@
+namespace BackHistory.Service.Trends;
+
+/// <summary>Measures in words and units as printed, for pages and charts.</summary>
+public static class MeasureWords
+{
+    public static string Of(string key)
+    {
+        var (name, at) = key.Split('@', 2) is [var a, var b] ? (a, b) : (key, "");
+        return name switch
+        {
+            "width" => $"Width {at} mm down",
+            "width-ratio" => "Width ratio, 30 to 150 mm down",
+            "slope-left" => "Slope, left side",
+            "slope-right" => "Slope, right side",
+            "opening" => "Opening angle",
+            "half-area-left" => at.Length > 0 ? $"Area of the left half to {at} mm" : "Area of the left half",
+            "half-area-right" => at.Length > 0 ? $"Area of the right half to {at} mm" : "Area of the right half",
+            "fill-left" => "Fill, left side",
+            "fill-right" => "Fill, right side",
+            "skew-area" => $"Right over left, area to {at} mm",
+            "skew-slope" => "Right minus left, slope",
+            "skew-shape" => "Difference of the sides",
+            "ridge-radius" => "Radius of the ridge",
+            "topline-drop" => "Topline drop",
+            "topline-drop-place" => "Place of the topline's drop",
+            "topline-slope" => $"Topline slope, {at}",
+            "panel-radius" => "Radius along the panel",
+            "bearing-length" => "Bearing length",
+            "half-volume-left" => "Volume of the left half",
+            "half-volume-right" => "Volume of the right half",
+            "read-slope-left" => "Slope read by hand, left side",
+            "read-slope-right" => "Slope read by hand, right side",
+            "read-topline-slope" => "Topline slope read by hand",
+            "weight" => "Weight",
+            "condition" => "Condition score",
+            "muscle" => $"Muscle score, {at}",
+            "mark-lateral" => $"Mark outwards, {at}",
+            "mark-depth" => $"Mark down, {at}",
+            _ => key,
+        };
+    }
+
+    public static string Station(string? station) => station switch
+    {
+        null => "",
+        "shoulder" => "shoulder",
+        "behind-shoulder" => "behind the shoulder",
+        "mid-back" => "mid-back",
+        "last-rib" => "last rib",
+        _ => station,
+    };
+
+    public static string Subject(string key, string? station) => station is null ? Of(key) : $"{Of(key)}, {Station(station)}";
+
+    public static string Unit(string unit) => unit switch { "deg" => "°", "cm2" => "cm²", "l" => "l", "1" => "", _ => unit };
+
+    public static int Decimals(string unit) => unit switch { "deg" or "cm2" or "%" => 1, "mm" => 0, "kg" => 0, "1" => 2, _ => 1 };
+}

@@ -1,0 +1,35 @@
+using System.Globalization;
+using BackHistory.History.Horses;
+using BackHistory.Reports.Charts;
+using BackHistory.Shape;
+
+namespace BackHistory.Service.Trends;
+
+/// <summary>Cross-sections of one station: the one the saddle was set to and the latest.</summary>
+internal static class SectionCurves
+{
+    /// <summary>Earliest first; one curve when there is only one, none when the station was never traced.</summary>
+    public static async Task<IReadOnlyList<SectionCurve>> Of(HorseQueries horses, string practice, HorseRecord horse, string station, CancellationToken ct)
+    {
+        var traced = horse.Visits
+            .Where(v => !v.Withdrawn)
+            .Select(v => (Visit: v, Entry: v.Entries.LastOrDefault(e => e.Stands && e.Kind == "cross-section" && e.Station == station)))
+            .Where(x => x.Entry is not null)
+            .OrderBy(x => x.Visit.TakenAt)
+            .ToList();
+        if (traced.Count == 0) return [];
+        var baseline = horse.Assessment?.Worst?.BaselineVisit;
+        var then = traced.FirstOrDefault(x => x.Visit.Id == baseline);
+        if (then.Visit is null) then = traced[0];
+        var now = traced[^1];
+        var chosen = then.Visit.Id == now.Visit.Id ? new[] { now } : [then, now];
+        var tracings = await horses.TracingsAt(practice, horse.Profile.Id, [.. chosen.Select(x => x.Entry!.Version)], ct);
+        return
+        [
+            .. chosen
+                .Select(x => (x.Visit, Contour: tracings.TryGetValue(x.Entry!.Version, out var tracing) ? TracingAnalysis.Analyse(tracing).Contour : null))
+                .Where(x => x.Contour is not null)
+                .Select(x => HorseCharts.Section(x.Visit.TakenAt.ToString("d MMM yyyy", CultureInfo.InvariantCulture), x.Contour!)),
+        ];
+    }
+}

@@ -1,0 +1,43 @@
+using BackHistory.History.Practices;
+using BackHistory.Service.Access;
+using BackHistory.Service.Web;
+using BackHistory.Trends;
+
+namespace BackHistory.Service.Trends;
+
+/// <summary>The practice's watch rules, whole, with the reason of the change.</summary>
+public sealed record RulesRequest(WatchRules Rules, string Reason);
+
+public sealed record RulesAnswer(int RulesVersion, WatchRules Rules);
+
+/// <summary>Thresholds and intervals over HTTP. Every default is a rule of thumb that the practice may change.</summary>
+public static class ThresholdsApi
+{
+    public static void MapThresholds(this IEndpointRouteBuilder api)
+    {
+        var rules = api.MapGroup("/thresholds").WithTags("Thresholds");
+        rules.MapGet("/", Get).RequireAuthorization(Policies.See).WithSummary("The rules that the practice watches by");
+        rules.MapPut("/", Change).RequireAuthorization(Policies.Manage).WithSummary("Change the rules").Accepts<RulesRequest>("application/json");
+    }
+
+    private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
+    {
+        var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
+        if (practice is null) return Problems.Of(PracticeDecider.NoSuchPractice);
+        http.Response.Headers.ETag = $"\"{practice.Version}\"";
+        return Results.Ok(new RulesAnswer(practice.RulesVersion, practice.Rules));
+    }
+
+    private static async Task<IResult> Change(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
+    {
+        var body = await Bodies.Read(http.Request, ct);
+        var (r, bad) = Bodies.As<RulesRequest>(body);
+        if (bad is not null) return Problems.Of(bad);
+        var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
+        if (practice is null) return Problems.Of(PracticeDecider.NoSuchPractice);
+        return await runner.Run<History.Practices.Practice>(
+            http, practice.Id, body, creates: false,
+            (state, c) => PracticeDecider.Decide(state, new ChangeWatchRules(r!.Rules, r.Reason, c.Actor), c.Now),
+            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId)));
+    }
+}

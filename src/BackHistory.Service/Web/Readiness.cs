@@ -1,0 +1,69 @@
+using System.Globalization;
+using BackHistory.History.Store;
+using Npgsql;
+
+namespace BackHistory.Service.Web;
+
+/// <summary>How far the service is from serving, in a person's words.</summary>
+public sealed class Readiness
+{
+    private volatile string? _waitingFor = "The service is starting.";
+
+    /// <summary>Null once everything is there.</summary>
+    public string? WaitingFor => _waitingFor;
+
+    public void Say(string what) => _waitingFor = what;
+
+    public void Ready() => _waitingFor = null;
+}
+
+/// <summary>Health for machines, and a waiting page for people.</summary>
+public static class ReadinessSetup
+{
+    public static void UseReadiness(this WebApplication app) => app.Use(async (http, next) =>
+    {
+        var waiting = http.RequestServices.GetRequiredService<Readiness>().WaitingFor;
+        if (waiting is null || http.Request.Path.StartsWithSegments("/health", StringComparison.Ordinal) || http.Request.Path.Value is "/app.css")
+        {
+            await next(http);
+            return;
+        }
+
+        http.Response.StatusCode = StatusCodes.Status503ServiceUnavailable;
+        http.Response.Headers.RetryAfter = "2";
+        http.Response.Headers["Refresh"] = "2";
+        http.Response.ContentType = "text/html; charset=utf-8";
+        await http.Response.WriteAsync(
+            "<!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>BackHistory is getting ready</title>"
+            + $"<link rel=stylesheet href=/app.css><main class=narrow><h1>Getting ready</h1><p>{waiting}</p><p>This page looks again by itself.</p></main></html>");
+    });
+
+    public static void MapHealth(this WebApplication app)
+    {
+        app.MapGet("/health/live", () => Results.Text("live")).AllowAnonymous().ExcludeFromDescription();
+        app.MapGet("/health/ready", Ready).AllowAnonymous().ExcludeFromDescription();
+        app.MapGet("/health/summary", Summary).AllowAnonymous().ExcludeFromDescription();
+    }
+
+    private static async Task<IResult> Ready(Readiness readiness, NpgsqlDataSource database, CancellationToken ct)
+    {
+        if (readiness.WaitingFor is { } waiting) return Results.Text(waiting, statusCode: StatusCodes.Status503ServiceUnavailable);
+        try
+        {
+            await using var command = database.CreateCommand("select 1");
+            await command.ExecuteScalarAsync(ct);
+            return Results.Text("ready");
+        }
+        catch (NpgsqlException)
+        {
+            return Results.Text("The database does not answer.", statusCode: StatusCodes.Status503ServiceUnavailable);
+        }
+    }
+
+    /// <summary>Counts and lag, nothing of anybody's.</summary>
+    private static async Task<IResult> Summary(Progress progress, CancellationToken ct)
+    {
+        var (last, read) = (await progress.Last(ct), await progress.ReadModels(ct));
+        return Results.Text(string.Create(CultureInfo.InvariantCulture, $"{last} events, read models {Math.Max(0, last - read)} behind"));
+    }
+}

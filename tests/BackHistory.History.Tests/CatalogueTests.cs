@@ -1,0 +1,70 @@
+using System.Reflection;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.History.Saddles;
+using BackHistory.History.Store;
+using JasperFx.Events;
+
+namespace BackHistory.History.Tests;
+
+public sealed class CatalogueTests
+{
+    private static readonly Type[] Events =
+        [.. typeof(IHappened).Assembly.GetTypes().Where(t => t is { IsInterface: false, IsAbstract: false } && t.IsAssignableTo(typeof(IHappened)))];
+
+    public static TheoryData<Type> EventTypes => [.. Events];
+
+    [Fact]
+    public void Every_event_has_an_alias_and_no_two_share_one()
+    {
+        Assert.Equal(Events.Order(ByName), EventAliases.All.Keys.Order(ByName));
+        Assert.Equal(EventAliases.All.Count, EventAliases.All.Values.Distinct(StringComparer.Ordinal).Count());
+    }
+
+    [Theory]
+    [MemberData(nameof(EventTypes))]
+    public void Every_event_moves_the_state_that_decides_on_its_stream(Type type)
+    {
+        var state = type.IsAssignableTo(typeof(IHorseEvent)) ? typeof(Horse)
+            : type.IsAssignableTo(typeof(ISaddleEvent)) ? typeof(Saddle)
+            : type.IsAssignableTo(typeof(IPracticeEvent)) ? typeof(Practice)
+            : typeof(Reminder);
+        var handled = state.GetMethods(BindingFlags.Public | BindingFlags.Static | BindingFlags.Instance)
+            .Where(m => m.Name is "Apply" or "Create")
+            .Any(m => m.GetParameters() is [var only] && only.ParameterType == type);
+        Assert.True(handled, $"{state.Name} does not apply {type.Name}: its version would fall behind its stream");
+    }
+
+    [Theory]
+    [MemberData(nameof(EventTypes))]
+    public void Every_event_that_touches_a_horse_stands_on_its_timeline_in_words(Type type)
+    {
+        if (type.IsAssignableTo(typeof(IPracticeEvent)) || type == typeof(SaddleRegistered) || type == typeof(SaddleDetailsCorrected)) return;
+        var e = Wrap(Samples.Of(type));
+        var entry = TimelineProjection.Of(e);
+        Assert.NotNull(entry);
+        Assert.NotEqual("", entry.Says);
+        Assert.NotEqual(Guid.Empty, entry.HorseId);
+    }
+
+    [Theory]
+    [MemberData(nameof(EventTypes))]
+    public void Every_event_survives_the_store_bytes_unchanged(Type type)
+    {
+        var options = MartenSetup.ConfiguredJson();
+        var once = System.Text.Json.JsonSerializer.Serialize(Samples.Of(type), type, options);
+        var back = System.Text.Json.JsonSerializer.Deserialize(once, type, options);
+        Assert.Equal(once, System.Text.Json.JsonSerializer.Serialize(back, type, options));
+    }
+
+    private static readonly Comparer<Type> ByName = Comparer<Type>.Create((a, b) => string.CompareOrdinal(a.FullName, b.FullName));
+
+    private static IEvent Wrap(object data)
+    {
+        var e = (IEvent)Activator.CreateInstance(typeof(Event<>).MakeGenericType(data.GetType()), data)!;
+        e.StreamId = DeterministicId.Of("stream");
+        e.Id = DeterministicId.Of("event");
+        return e;
+    }
+}
