@@ -14,7 +14,8 @@ public static class SinceFit
         asOfDay = MomentOf(series, asOfDay);
         baselineDay = MomentOf(series, baselineDay);
         var known = KnownBy(series, asOfDay);
-        var measures = known.Select(s => MeasureJudge.Judge(s, baselineDay, asOfDay)).ToArray();
+        var measures = known.Select(s => MeasureJudge.Judge(s with { Prior = s.Prior ?? rules.Learned?.DriftOf(s.Measure, s.Station) }, baselineDay, asOfDay)).ToArray();
+        rules = rules.Effective;
         var thresholds = measures.Select(m => m.Threshold).ToArray();
         var joint = JointEvidence.Of(known, thresholds, baselineDay, asOfDay, rules);
         if (joint is null) return NothingKnown(baselineDay, asOfDay, rules);

@@ -8,12 +8,12 @@ enum Judge { Ours, TwoVisits, Detectable, CusumHalf, CusumOne, CusumTwo, Knowing
 /// <summary>One horse as every judge sees it: a score at each visit since the baseline; an alarm is a score at or above the judge's bar.</summary>
 sealed record ScoredHorse(double[][] Scores, double[] Days, int Baseline, int FirstAfter)
 {
-    internal static ScoredHorse Of(SimulatedPractice.Case one, int baseline, WatchRules rules, DriftPrior?[] drift)
+    internal static ScoredHorse Of(SimulatedPractice.Case one, int baseline, WatchRules rules)
     {
         var (horse, visits) = one;
         var listening = rules with { VetCaution = rules.VetCaution with { Bar = 0 } };
         var (ours, caution) = (new double[visits.Days.Length], new double[visits.Days.Length]);
-        var series = SimulatedPractice.With(visits.Series, drift);
+        var series = visits.Series;
         for (var v = baseline + 1; v < visits.Days.Length; v++)
         {
             var decision = SinceFit.Decide(series, visits.Days[baseline], visits.Days[v], listening);

@@ -13,18 +13,18 @@ static class AlarmsBench
 
     internal static void Run()
     {
-        var (rules, drift) = SimulatedPractice.Learn(Teachers, 70_000);
-        FalseRefits(rules, drift);
-        var steady = Score(Fate.Steady, Steady, 1_000, rules, drift);
-        var opened = Score(Fate.ShoulderOpens, Changed, 200_000, rules, drift);
-        var lost = Score(Fate.LosesOneSide, Changed, 300_000, rules, drift);
+        var rules = SimulatedPractice.Learn(Teachers, 70_000);
+        FalseRefits(rules);
+        var steady = Score(Fate.Steady, Steady, 1_000, rules);
+        var opened = Score(Fate.ShoulderOpens, Changed, 200_000, rules);
+        var lost = Score(Fate.LosesOneSide, Changed, 300_000, rules);
         Table(steady, opened, lost, rules);
         OperatingCurve(steady, opened, lost);
-        ForecastBench.Run(rules, drift);
+        ForecastBench.Run(rules);
     }
 
     /// <summary>Steady horses as a practice lives with them: the state holds as rules say, and a refit sets the saddle to that visit.</summary>
-    static void FalseRefits(WatchRules rules, DriftPrior?[] drift)
+    static void FalseRefits(WatchRules rules)
     {
         foreach (var tail in new[] { 0, 5 })
         {
@@ -33,7 +33,7 @@ static class AlarmsBench
             SimulatedPractice.ForEach(1_000, Steady, seed =>
             {
                 var visits = SimulatedPractice.One(Fate.Steady, seed, tail).Visits;
-                var series = SimulatedPractice.With(visits.Series, drift);
+        var series = visits.Series;
                 var (baseline, alarms, vet) = (visits.Days[0], 0, 0);
                 WatchState? before = null;
                 foreach (var day in visits.Days.Skip(1))
@@ -53,7 +53,7 @@ static class AlarmsBench
         }
     }
 
-    static List<ScoredHorse> Score(Fate fate, int count, int seed, WatchRules rules, DriftPrior?[] drift)
+    static List<ScoredHorse> Score(Fate fate, int count, int seed, WatchRules rules)
     {
         var gate = new Lock();
         var scored = new List<(int Seed, ScoredHorse Horse)>();
@@ -68,7 +68,7 @@ static class AlarmsBench
                 baseline = new Random(s).Next(before);
                 if (one.Visits.Days.Count(d => d >= one.Horse.ChangeComplete) < 2) return;
             }
-            var horse = ScoredHorse.Of(one, baseline, rules, drift);
+            var horse = ScoredHorse.Of(one, baseline, rules);
             lock (gate) scored.Add((s, horse));
         });
         return [.. scored.OrderBy(s => s.Seed).Select(s => s.Horse)];

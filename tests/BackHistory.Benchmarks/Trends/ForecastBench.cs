@@ -7,14 +7,14 @@ static class ForecastBench
 {
     const int Horses = 600;
 
-    internal static void Run(WatchRules rules, DriftPrior?[] drift)
+    internal static void Run(WatchRules rules)
     {
         var tally = new Tally();
         SimulatedPractice.ForEach(400_000, Horses, seed =>
         {
             var one = SimulatedPractice.Mixed(seed);
-            Bands(one, drift, tally);
-            Dates(one, rules, drift, tally);
+            Bands(one, rules, tally);
+            Dates(one, rules, tally);
         });
         Bench.Print("alarms: 95 % bands hold the true level", tally.Share("band"), "promise 93 to 97", 0.95, "share");
         Bench.Print("alarms: 95 % intervals hold the true change", tally.Share("change"), "nominal", 0.95, "share");
@@ -25,27 +25,27 @@ static class ForecastBench
             Console.Error.WriteLine($"calibration of {key}: {tally.Share(key):P1} of {tally.Count(key)}");
     }
 
-    static void Bands(SimulatedPractice.Case one, DriftPrior?[] drift, Tally tally)
+    static void Bands(SimulatedPractice.Case one, WatchRules rules, Tally tally)
     {
         var (horse, visits) = one;
         var (last, before) = (visits.Days[^1], visits.Days[^2]);
         for (var i = 0; i < Watchlist.Count; i++)
         {
             var series = visits.Series[i];
-            var trend = TrendFit.Fit(series.Observations, series.Noise, prior: drift[i]);
+            var trend = TrendFit.Fit(series.Observations, series.Noise, prior: rules.Learned?.DriftOf(series.Measure, series.Station));
             for (var v = 0; v < visits.Days.Length; v += 2) Hold("band", trend.Level(visits.Days[v])!, horse.Measures(visits.Days[v])[i], 1.959964);
             Hold("change", trend.Change(visits.Days[1], last)!, horse.Measures(last)[i] - horse.Measures(visits.Days[1])[i], 1.959964);
-            var earlier = TrendFit.Fit([.. series.Observations.Where(o => o.Day <= before)], series.Noise, prior: drift[i]);
+            var earlier = TrendFit.Fit([.. series.Observations.Where(o => o.Day <= before)], series.Noise, prior: rules.Learned?.DriftOf(series.Measure, series.Station));
             Hold("next", earlier.Level(last)!, horse.Measures(last)[i], 1.281552);
         }
 
         void Hold(string key, Estimate estimate, double truth, double z) => tally.Add(key, Math.Abs(estimate.Value - truth) <= z * estimate.Sd);
     }
 
-    static void Dates(SimulatedPractice.Case one, WatchRules rules, DriftPrior?[] drift, Tally tally)
+    static void Dates(SimulatedPractice.Case one, WatchRules rules, Tally tally)
     {
         var (horse, visits) = one;
-        var series = SimulatedPractice.With(visits.Series, drift);
+        var series = visits.Series;
         for (var v = 1; v < visits.Days.Length; v++)
         {
             var decision = SinceFit.Decide(series, visits.Days[0], visits.Days[v], rules);

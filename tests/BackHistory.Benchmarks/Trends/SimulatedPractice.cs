@@ -21,18 +21,12 @@ static class SimulatedPractice
         return One(draw < 0.6 ? Fate.Steady : draw < 0.74 ? Fate.ShoulderOpens : draw < 0.87 ? Fate.LosesOneSide : Fate.Drifts, seed);
     }
 
-    /// <summary>Rules and drift priors learned from horses that are not judged afterwards.</summary>
-    internal static (WatchRules Rules, DriftPrior?[] Drift) Learn(int horses, int seed)
+    /// <summary>The default rules with what horses teach that are not judged afterwards.</summary>
+    internal static WatchRules Learn(int horses, int seed)
     {
-        var cases = Enumerable.Range(0, horses).Select(h => Mixed(seed + h)).ToList();
-        var periods = cases.Select(c => new FittedPeriod(c.Visits.Series, c.Visits.Days[0], c.Visits.Days[^1])).ToList();
-        var rules = WatchRules.Default;
-        rules = rules with { Movement = CorrelationLearning.Learn(periods, rules) };
-        rules = MovementLearning.Learn(periods, rules);
-        return (rules, [.. Enumerable.Range(0, Watchlist.Count).Select(i => DriftLearning.Learn([.. cases.Select(c => c.Visits.Series[i])]))]);
+        var visits = Enumerable.Range(0, horses).Select(h => Mixed(seed + h).Visits);
+        return WatchRules.Default with { Learned = PracticeLearning.Learn([.. visits.Select(v => new FittedPeriod(v.Series, v.Days[0], v.Days[^1]))], WatchRules.Default) };
     }
-
-    internal static WatchedSeries[] With(WatchedSeries[] series, DriftPrior?[] drift) => [.. series.Select((s, i) => s with { Prior = drift[i] })];
 
     internal static void ForEach(int from, int count, Action<int> body) =>
         Parallel.For(from, from + count, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, body);
