@@ -26,7 +26,7 @@ public class Since_the_last_fit
         Assert.Equal(WatchState.Refit, decision.State);
         Assert.Equal("opens", decision.Patterns[0].Name);
         Assert.NotNull(decision.Driver);
-        Assert.StartsWith("The saddle was set to another shape", decision.Statements[0].Text, StringComparison.Ordinal);
+        Assert.StartsWith("The saddle was set to another shape", decision.Statements.Single(s => s.Kind == "state").Text, StringComparison.Ordinal);
     }
 
     [Fact]

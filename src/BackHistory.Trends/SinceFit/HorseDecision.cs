@@ -23,7 +23,7 @@ public sealed record PatternEvidence(string Name, string? Station, double Share,
 /// <summary>Loss on one side that a veterinary surgeon should see before any refit (method.md section 9).</summary>
 public sealed record VetCaution(string Side, string? Station, double P, double ChangePercent, double SdPercent);
 
-/// <summary>A sentence of the explanation with the key of what it says.</summary>
+/// <summary>A sentence of the explanation with the key of what it says: <c>owner</c> is the one for a letter, <c>state</c> the one for the page.</summary>
 public sealed record Statement(string Kind, string Text);
 
 /// <summary>Everything a page, a letter or a chart needs to show what was decided on one horse and why.</summary>
