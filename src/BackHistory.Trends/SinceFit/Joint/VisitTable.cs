@@ -55,7 +55,7 @@ internal sealed class VisitTable
 
     static int HandsOf(string? by, Dictionary<string, int> names)
     {
-        if (string.IsNullOrEmpty(by)) return Unnamed;
+        if (by is null) return Unnamed;
         if (!names.TryGetValue(by, out var hands)) names[by] = hands = names.Count;
         return hands;
     }
