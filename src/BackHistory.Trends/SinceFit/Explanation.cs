@@ -24,6 +24,13 @@ static class Explanation
         return said;
     }
 
+    internal static IReadOnlyList<Statement> WithoutBaseline(DateOnly set) =>
+    [
+        new("no-baseline", $"The saddle was set on {Wording.Date(set)}, before the first visit on record: nothing says which shape it was set to. "
+            + "Record the next setting, or a visit at which a fitter finds that the saddle fits."),
+        new("owner", "Nobody measured the back when the saddle was set: have the saddle checked at the next visit."),
+    ];
+
     /// <summary>One sentence for somebody who has never heard of a limit.</summary>
     static string Owner(HorseDecision decision)
     {

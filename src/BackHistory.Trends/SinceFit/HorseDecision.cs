@@ -27,7 +27,7 @@ public sealed record VetCaution(string Side, string? Station, double P, double C
 public sealed record Statement(string Kind, string Text);
 
 /// <summary>Everything a page, a letter or a chart needs to show what was decided on one horse and why.</summary>
-/// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit.</param>
+/// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit or without a baseline.</param>
 /// <param name="Driver">The measure that drives the state; null when there is none to name.</param>
 /// <param name="Patterns">What may have happened, likeliest first.</param>
 /// <param name="PByMonth">The same probability now and after 1, 2, … 12 months (of 365.25/12 days) if nothing else is measured; empty without any visit.</param>
