@@ -1,10 +1,23 @@
 using BackHistory.Benchmarks;
+using BackHistory.Benchmarks.Shape;
 using BackHistory.Benchmarks.Trends;
 
-// A room adds its benches here, each under the name that `ops/bench` takes; a bench prints one JSON object a line.
-(string Name, Action Run)[] benches =
+// Every figure that the README claims: `ops/bench` runs all, `ops/bench NAME…` some. One JSON object a line on standard output.
+(string Name, Func<IEnumerable<Figure>> Run)[] benchmarks =
 [
-    ("alarms", AlarmsBench.Run),
+    ("shape", SectionBenchmark.Run),
+    ("changemap", ChangeMapBenchmark.Run),
+    ("meshcut", MeshCutBenchmark.Run),
+    ("smoother", SmootherBenchmark.Run),
     ("trends", TrendSpeedBench.Run),
+    ("alarms", AlarmsBench.Run),
 ];
-return Bench.Dispatch(benches, args);
+
+if (args.FirstOrDefault(a => benchmarks.All(b => b.Name != a)) is { } unknown)
+{
+    Console.Error.WriteLine($"There is no benchmark '{unknown}'. There are: {string.Join(' ', benchmarks.Select(b => b.Name))}");
+    return 2;
+}
+foreach (var (_, run) in benchmarks.Where(b => args.Length == 0 || args.Contains(b.Name, StringComparer.Ordinal)))
+    foreach (var figure in run()) Console.Out.WriteLine(figure.Json());
+return 0;
