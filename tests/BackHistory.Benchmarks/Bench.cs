@@ -1,7 +1,4 @@
 using System.Diagnostics;
-using System.Globalization;
-using System.Text.Encodings.Web;
-using System.Text.Json;
 
 namespace BackHistory.Benchmarks;
 
@@ -21,19 +18,12 @@ static class Bench
     }
 
     /// <param name="theirs">Null when the baseline could not be run here; why is told on standard error.</param>
-    internal static void Print(string bench, double ours, string baseline, double? theirs, string unit) => Console.WriteLine(JsonSerializer.Serialize(new
+    internal static void Print(string bench, double ours, string baseline, double? theirs, string unit) => Print([new Figure(bench, ours, baseline, theirs, unit)]);
+
+    internal static void Print(IEnumerable<Figure> figures)
     {
-        bench,
-        ours = Round(ours),
-        baseline,
-        theirs = theirs is { } t ? Round(t) : (double?)null,
-        ratio = theirs is { } b && b != 0 ? Round(ours / b) : (double?)null,
-        unit,
-    }, Plain));
-
-    static readonly JsonSerializerOptions Plain = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
-    static double Round(double value) => value == 0 || !double.IsFinite(value) ? 0 : double.Parse(value.ToString("G4", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+        foreach (var figure in figures) Console.WriteLine(figure.Json());
+    }
 
     /// <summary>Milliseconds of one call: the best of five rounds after a warm-up, wall clock.</summary>
     internal static double Milliseconds(Action action, int calls)
