@@ -26,7 +26,7 @@ public class Since_the_last_fit
         Assert.Equal(WatchState.Refit, decision.State);
         Assert.Equal("opens", decision.Patterns[0].Name);
         Assert.NotNull(decision.Driver);
-        Assert.StartsWith("The saddle was set to another shape", decision.Statements[0].Text, StringComparison.Ordinal);
+        Assert.StartsWith("The saddle was set to another shape", decision.Statements.Single(s => s.Kind == "state").Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -75,5 +75,18 @@ public class Since_the_last_fit
         // Even overnight: no back opens so fast, but something is not as the saddle was set to it.
         var overnight = readings.Select(s => s with { Observations = [s.Observations[0], s.Observations[1] with { Day = Day(2026, 5, 2) }] }).ToList();
         Assert.Equal(WatchState.Refit, SinceFit.Decide(overnight, Day(2026, 5, 1), Day(2026, 5, 2), Rules).State);
+    }
+
+    [Fact]
+    public void A_saddle_set_before_anybody_measured_is_compared_with_nothing()
+    {
+        var back = Back((Day(2026, 4, 2), 0), (Day(2026, 6, 3), 0.5), (Day(2026, 8, 20), 1));
+        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        Assert.Equal(WatchState.Unknown, decision.State);
+        Assert.Null(decision.P);
+        Assert.Equal("no-baseline", decision.Statements[0].Kind);
+        Assert.Equal(new DateOnly(2026, 8, 20).AddDays(180), decision.NextCheck.Due);
+        // Three weeks are near enough to stand for the setting.
+        Assert.NotNull(SinceFit.Decide(back, Day(2026, 3, 12), Day(2026, 8, 20), Rules).P);
     }
 }

@@ -4,7 +4,8 @@ namespace BackHistory.Trends;
 public static class SinceFit
 {
     /// <param name="series">The watched measures; those without observations are passed over.</param>
-    /// <param name="baselineDay">The day of the visit that the saddle was set to (<see cref="Baseline.Choose"/>).</param>
+    /// <param name="baselineDay">The day of the visit that the saddle was set to (<see cref="Baseline.Choose"/>). Where the first visit on record came later than
+    /// the rules let a baseline be, nothing says which shape the saddle was set to: the state is unknown.</param>
     /// <param name="asOfDay">The day decided on; observations of later days were not known then and are left out.</param>
     /// <param name="previousState">The state of the decision before this one since the same baseline, null = none: it holds a little longer.</param>
     public static HorseDecision Decide(
@@ -19,6 +20,13 @@ public static class SinceFit
         var thresholds = measures.Select(m => m.Threshold).ToArray();
         var joint = JointEvidence.Of(known, thresholds, baselineDay, asOfDay, rules);
         if (joint is null) return NothingKnown(baselineDay, asOfDay, rules);
+        if (joint.FirstDay > baselineDay + rules.BaselineWithinDays)
+            return NothingKnown(baselineDay, asOfDay, rules) with
+            {
+                Measures = measures,
+                NextCheck = NextCheckRule.Of(known, measures, baselineDay, null, rules.Calendar, circumstances ?? HorseCircumstances.Unknown),
+                Statements = Explanation.WithoutBaseline(DateOf(baselineDay)),
+            };
 
         var past = joint.PastThresholds(known.Count, asOfDay);
         for (var i = 0; i < measures.Length; i++)

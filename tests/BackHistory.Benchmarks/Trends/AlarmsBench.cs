@@ -11,20 +11,20 @@ static class AlarmsBench
 {
     const int Steady = 2000, Changed = 1000, Teachers = 300;
 
-    internal static void Run()
+    internal static IEnumerable<Figure> Run()
     {
         var rules = SimulatedPractice.Learn(Teachers, 70_000);
-        FalseRefits(rules);
+        foreach (var figure in FalseRefits(rules)) yield return figure;
         var steady = Score(Fate.Steady, Steady, 1_000, rules);
         var opened = Score(Fate.ShoulderOpens, Changed, 200_000, rules);
         var lost = Score(Fate.LosesOneSide, Changed, 300_000, rules);
-        Table(steady, opened, lost, rules);
+        foreach (var figure in Table(steady, opened, lost, rules)) yield return figure;
         OperatingCurve(steady, opened, lost);
-        ForecastBench.Run(rules);
+        foreach (var figure in ForecastBench.Run(rules)) yield return figure;
     }
 
     /// <summary>Steady horses as a practice lives with them: the state holds as rules say, and a refit sets the saddle to that visit.</summary>
-    static void FalseRefits(WatchRules rules)
+    static IEnumerable<Figure> FalseRefits(WatchRules rules)
     {
         foreach (var tail in new[] { 0, 5 })
         {
@@ -48,8 +48,8 @@ static class AlarmsBench
                 lock (gate) (refits, cautions, years) = (refits + alarms, cautions + vet, years + visits.Days[^1] / 365.25);
             });
             var noise = tail == 0 ? "normal noise" : $"Student t noise, {tail} df";
-            Bench.Print($"alarms: false refits, {noise}", refits / years, "promise", 0.05, "per horse and year");
-            Bench.Print($"alarms: false vet's cautions, {noise}", cautions / years, "none promised", null, "per horse and year");
+            yield return new($"alarms: false refits, {noise}", refits / years, "promise", 0.05, "per horse and year");
+            yield return new($"alarms: false vet's cautions, {noise}", cautions / years, "none promised", null, "per horse and year");
         }
     }
 
@@ -74,7 +74,7 @@ static class AlarmsBench
         return [.. scored.OrderBy(s => s.Seed).Select(s => s.Horse)];
     }
 
-    static void Table(List<ScoredHorse> steady, List<ScoredHorse> opened, List<ScoredHorse> lost, WatchRules rules)
+    static IEnumerable<Figure> Table(List<ScoredHorse> steady, List<ScoredHorse> opened, List<ScoredHorse> lost, WatchRules rules)
     {
         var ourRate = FalseAlarms.Rate(steady, Judge.Ours, rules.Bars.Refit);
         (Judge Judge, string Name, double Bar)[] judges =
@@ -89,21 +89,21 @@ static class AlarmsBench
         var cautionRate = FalseAlarms.Rate(steady, Judge.OursCaution, rules.VetCaution.Bar);
         Console.Error.WriteLine($"{"",-46}{"false/horse-year",18}{"opens, 1st",12}{"2nd",8}{"one-sided, 1st",16}{"2nd",8}");
         var ours = Row("ours", Judge.Ours, rules.Bars.Refit);
-        Bench.Print("alarms: shoulder opens by twice the limit, refit by the first visit after", ours.Opened1, "promise, at least", 0.90, "share");
-        Bench.Print("alarms: shoulder opens by twice the limit, refit by the second visit after", ours.Opened2, "promise, at least", 0.98, "share");
+        yield return new("alarms: shoulder opens by twice the limit, refit by the first visit after", ours.Opened1, "promise, at least", 0.90, "share");
+        yield return new("alarms: shoulder opens by twice the limit, refit by the second visit after", ours.Opened2, "promise, at least", 0.98, "share");
         foreach (var (judge, name, bar) in judges)
         {
             var theirs = Row(name, judge, bar);
-            Bench.Print("alarms: false refits until the first", ours.Rate, name, theirs.Rate, "per horse and year");
-            Bench.Print("alarms: shoulder opens by twice the limit, refit by the first visit after", ours.Opened1, name, theirs.Opened1, "share");
-            Bench.Print("alarms: shoulder opens by twice the limit, refit by the second visit after", ours.Opened2, name, theirs.Opened2, "share");
-            Bench.Print("alarms: one-sided loss of 15 %, refit by the second visit after", ours.Lost2, name, theirs.Lost2, "share");
+            yield return new("alarms: false refits until the first", ours.Rate, name, theirs.Rate, "per horse and year");
+            yield return new("alarms: shoulder opens by twice the limit, refit by the first visit after", ours.Opened1, name, theirs.Opened1, "share");
+            yield return new("alarms: shoulder opens by twice the limit, refit by the second visit after", ours.Opened2, name, theirs.Opened2, "share");
+            yield return new("alarms: one-sided loss of 15 %, refit by the second visit after", ours.Lost2, name, theirs.Lost2, "share");
         }
         var caution = Row("our vet's caution", Judge.OursCaution, rules.VetCaution.Bar);
         var best = Row("knowing judge's caution, our rate", Judge.KnowingCaution, FalseAlarms.BarFor(steady, Judge.KnowingCaution, cautionRate));
-        Bench.Print("alarms: one-sided loss of 15 %, vet's caution by the second visit after", caution.Lost2, "promise, at least", 0.90, "share");
-        Bench.Print("alarms: one-sided loss of 15 %, vet's caution by the first visit after", caution.Lost1, "judge who knows the parameters, our rate", best.Lost1, "share");
-        Bench.Print("alarms: one-sided loss of 15 %, vet's caution by the second visit after", caution.Lost2, "judge who knows the parameters, our rate", best.Lost2, "share");
+        yield return new("alarms: one-sided loss of 15 %, vet's caution by the second visit after", caution.Lost2, "promise, at least", 0.90, "share");
+        yield return new("alarms: one-sided loss of 15 %, vet's caution by the first visit after", caution.Lost1, "judge who knows the parameters, our rate", best.Lost1, "share");
+        yield return new("alarms: one-sided loss of 15 %, vet's caution by the second visit after", caution.Lost2, "judge who knows the parameters, our rate", best.Lost2, "share");
 
         (double Rate, double Opened1, double Opened2, double Lost1, double Lost2) Row(string name, Judge judge, double bar)
         {

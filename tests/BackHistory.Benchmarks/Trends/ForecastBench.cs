@@ -7,7 +7,7 @@ static class ForecastBench
 {
     const int Horses = 600;
 
-    internal static void Run(WatchRules rules)
+    internal static IEnumerable<Figure> Run(WatchRules rules)
     {
         var tally = new Tally();
         SimulatedPractice.ForEach(400_000, Horses, seed =>
@@ -16,11 +16,11 @@ static class ForecastBench
             Bands(one, rules, tally);
             Dates(one, rules, tally);
         });
-        Bench.Print("alarms: 95 % bands hold the true level", tally.Share("band"), "promise 93 to 97", 0.95, "share");
-        Bench.Print("alarms: 95 % intervals hold the true change", tally.Share("change"), "nominal", 0.95, "share");
-        Bench.Print("alarms: 10-90 forecast of the level at the next visit holds", tally.Share("next"), "promise 75 to 85", 0.80, "share");
-        Bench.Print("alarms: limit passed by the forecast's `from`", tally.Share("from"), "nominal", 0.10, "share");
-        Bench.Print("alarms: limit passed by the forecast's `reached`", tally.Share("reached"), "nominal", 0.50, "share");
+        yield return new("alarms: 95 % bands hold the true level", tally.Share("band"), "promise 93 to 97", 0.95, "share");
+        yield return new("alarms: 95 % intervals hold the true change", tally.Share("change"), "nominal", 0.95, "share");
+        yield return new("alarms: 10-90 forecast of the level at the next visit holds", tally.Share("next"), "promise 75 to 85", 0.80, "share");
+        yield return new("alarms: limit passed by the forecast's `from`", tally.Share("from"), "nominal", 0.10, "share");
+        yield return new("alarms: limit passed by the forecast's `reached`", tally.Share("reached"), "nominal", 0.50, "share");
         foreach (var key in tally.Keys.Where(k => k.StartsWith("p ", StringComparison.Ordinal)).Order(StringComparer.Ordinal))
             Console.Error.WriteLine($"calibration of {key}: {tally.Share(key):P1} of {tally.Count(key)}");
     }

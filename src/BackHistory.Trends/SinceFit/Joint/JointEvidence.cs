@@ -26,6 +26,8 @@ internal sealed class JointEvidence
     /// <summary>Probability that nothing has moved up to the last visit.</summary>
     internal double Steady { get; }
 
+    /// <summary>The first visit on record.</summary>
+    internal double FirstDay { get; }
     /// <summary>From the baseline to the last visit.</summary>
     internal double YearsSeen { get; }
 
@@ -63,6 +65,7 @@ internal sealed class JointEvidence
             _unseen.Add(new(f, filter.Steady(), Patterns[f].Weight, filter.LastSlip, scores.Visits[^1].Day));
         }
         _lastVisit = Days.CalendarDay(table.Days[^1]);
+        FirstDay = table.Days[0];
         YearsSeen = (table.Days[^1] - start) / 365.25;
         Steady = Weigh(weighed, Math.Log(1 - _prior.Begins(table.Days[^1] - start)));
     }

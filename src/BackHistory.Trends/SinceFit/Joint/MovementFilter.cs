@@ -8,11 +8,12 @@ internal sealed class MovementFilter
 {
     const int L = 0, S = 1, B = 2, FirstHands = 3;
     /// <summary>Movements that began earlier than this many visits ago are told together, as begun at the baseline.</summary>
-    const int MostOnsets = 8;
+    const int MostOnsets = 6, MostOnsetsAlone = 4;
 
     readonly PatternScores _scores;
     readonly MovementPrior _prior;
     readonly int _size, _hands, _reference;
+    readonly bool _oneMeasure;
     readonly double _slipShare, _slipVariance;
     readonly double[] _x, _p, _row;
     double _slip;
@@ -24,6 +25,7 @@ internal sealed class MovementFilter
     internal MovementFilter(PatternScores scores, int hands, double baselineDay, MovementPrior prior, bool oneMeasure)
     {
         (_scores, _prior) = (scores, prior);
+        _oneMeasure = oneMeasure;
         _slipShare = oneMeasure ? prior.SlipShare : 0;
         _slipVariance = prior.SlipSize * prior.SlipSize - 1;
         var (several, unnamed) = HandsOf(scores.Visits);
@@ -48,7 +50,7 @@ internal sealed class MovementFilter
     internal IEnumerable<(int Onset, double From, double To)> Onsets()
     {
         if (VisitsSince == 0) yield break;
-        var skip = Math.Max(0, VisitsSince - MostOnsets);
+        var skip = Math.Max(0, VisitsSince - (_oneMeasure ? MostOnsetsAlone : MostOnsets));
         yield return (0, Baseline, _scores.Visits[_first + skip].Day);
         for (var j = skip + 1; j < VisitsSince; j++) yield return (j, _scores.Visits[_first + j - 1].Day, _scores.Visits[_first + j].Day);
     }
