@@ -78,17 +78,6 @@ need_postgres() {
   need_packages postgresql
 }
 
-# Builds the page scripts from their locked sources; what npm has installed already is left alone.
-need_scripts() {
-  command -v npm >/dev/null 2>&1 || need_packages nodejs npm
-  local at=src/BackHistory.Service/Scripts stamp
-  stamp=$(sha256sum "$at/package-lock.json" | cut -d" " -f1)
-  if [ "$(cat "$at/node_modules/.stamp" 2>/dev/null)" != "$stamp" ]; then
-    (cd "$at" && npm ci --no-audit --no-fund --loglevel=error >&2) && echo "$stamp" >"$at/node_modules/.stamp"
-  fi
-  (cd "$at" && npm run --silent build >&2)
-}
-
 # Restores what the lock files name, and nothing else; a feed that stumbles is asked again.
 restore() {
   local tries
@@ -98,6 +87,20 @@ restore() {
     sleep $((tries * 3))
   done
   return 1
+}
+
+# Builds the page scripts from their locked sources, before the service that serves them; what npm has installed already is left alone.
+need_scripts() {
+  command -v npm >/dev/null 2>&1 || need_packages nodejs npm
+  local at=src/BackHistory.Service/Scripts stamp tries
+  stamp=$(sha256sum "$at/package-lock.json" | cut -d" " -f1)
+  for tries in 1 2 3; do
+    [ "$(cat "$at/node_modules/.stamp" 2>/dev/null)" != "$stamp" ] || break
+    quietly npm --prefix "$at" ci --no-audit --no-fund --loglevel=error && echo "$stamp" >"$at/node_modules/.stamp" && break
+    say "the packages of the page scripts could not be installed (try $tries of 3)"
+    sleep $((tries * 3))
+  done
+  quietly npm --prefix "$at" run --silent build || { say "the page scripts do not build"; return 1; }
 }
 
 build() { quietly dotnet build "$1" -c Release --no-restore -v q -clp:NoSummary || { say "$1 does not build"; return 1; }; }

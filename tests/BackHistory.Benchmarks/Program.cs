@@ -3,17 +3,25 @@ using BackHistory.Benchmarks.Service;
 using BackHistory.Benchmarks.Shape;
 using BackHistory.Benchmarks.Trends;
 
-// Every figure that the README claims, under the name that `ops/bench` takes. A room adds its benches here.
-(string Name, Action Run)[] benches =
+// Every figure that the README claims: `ops/bench` runs all, `ops/bench NAME…` some. One JSON object a line on standard output.
+(string Name, Func<IEnumerable<Figure>> Run)[] benchmarks =
 [
     ("ingest", () => IngestBench.Run().GetAwaiter().GetResult()),
     ("caseload", () => CaseloadBench.Run().GetAwaiter().GetResult()),
     ("chart", ChartBench.Run),
-    ("shape", () => Bench.Print(SectionBenchmark.Run())),
-    ("changemap", () => Bench.Print(ChangeMapBenchmark.Run())),
-    ("meshcut", () => Bench.Print(MeshCutBenchmark.Run())),
-    ("smoother", () => Bench.Print(SmootherBenchmark.Run())),
-    ("alarms", () => Bench.Print(AlarmsBench.Run())),
-    ("trends", () => Bench.Print(TrendSpeedBench.Run())),
+    ("shape", SectionBenchmark.Run),
+    ("changemap", ChangeMapBenchmark.Run),
+    ("meshcut", MeshCutBenchmark.Run),
+    ("smoother", SmootherBenchmark.Run),
+    ("trends", TrendSpeedBench.Run),
+    ("alarms", AlarmsBench.Run),
 ];
-return Bench.Dispatch(benches, args);
+
+if (args.FirstOrDefault(a => benchmarks.All(b => b.Name != a)) is { } unknown)
+{
+    Console.Error.WriteLine($"There is no benchmark '{unknown}'. There are: {string.Join(' ', benchmarks.Select(b => b.Name))}");
+    return 2;
+}
+foreach (var (_, run) in benchmarks.Where(b => args.Length == 0 || args.Contains(b.Name, StringComparer.Ordinal)))
+    foreach (var figure in run()) Console.Out.WriteLine(figure.Json());
+return 0;

@@ -14,17 +14,17 @@ static class CaseloadBench
     private const int Few = 300, Many = 100_000, Calls = 200, PageSize = 51;
     private const string Baseline = "plain Npgsql, the same JSON from one table by index";
 
-    internal static async Task Run()
+    internal static async Task<IReadOnlyList<Figure>> Run()
     {
         await using var bench = await ServedBench.Invented(Few);
         await using var source = NpgsqlDataSource.Create(bench.Database);
         await Evaluated(source);
-        await Measure(bench, source, Few);
+        var few = await Measure(bench, source, Few);
         await Multiply(source);
-        await Measure(bench, source, Many);
+        return [.. few, .. await Measure(bench, source, Many)];
     }
 
-    private static async Task Measure(ServedBench bench, NpgsqlDataSource source, int horses)
+    private static async Task<List<Figure>> Measure(ServedBench bench, NpgsqlDataSource source, int horses)
     {
         await Execute(source, "drop table if exists plain_caseload");
         await Execute(source, """
@@ -36,12 +36,15 @@ static class CaseloadBench
         await Execute(source, "vacuum analyze");
         var plain = await Percentiles(() => Plain(source));
         using var client = bench.Host.Client(ServedHost.InventedTenant);
+        var figures = new List<Figure>();
         foreach (var (what, path) in new[] { ("API answer", "/api/caseload"), ("rendered page", "/") })
         {
             var ours = await Percentiles(() => Get(client, path));
-            Bench.Print($"caseload: first page, {what}, {horses} horses, p50", ours.P50, Baseline, plain.P50, "ms");
-            Bench.Print($"caseload: first page, {what}, {horses} horses, p95", ours.P95, Baseline, plain.P95, "ms");
+            figures.Add(new($"caseload: first page, {what}, {horses} horses, p50", ours.P50, Baseline, plain.P50, "ms"));
+            figures.Add(new($"caseload: first page, {what}, {horses} horses, p95", ours.P95, Baseline, plain.P95, "ms"));
         }
+
+        return figures;
     }
 
     private static async Task Get(HttpClient client, string path)

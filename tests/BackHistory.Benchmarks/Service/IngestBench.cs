@@ -19,7 +19,7 @@ static class IngestBench
     private const int Clients = 8, HorsesEach = 10, VisitsPerHorse = 10, WarmUp = 2;
     private const string Baseline = "plain Npgsql, the same bodies as jsonb, one row and one transaction a visit, fsync on";
 
-    internal static async Task Run()
+    internal static async Task<IReadOnlyList<Figure>> Run()
     {
         await using var bench = await ServedBench.Start();
         var horses = await Horses(bench);
@@ -33,8 +33,11 @@ static class IngestBench
         var followed = visits / watch.Elapsed.TotalSeconds;
 
         var plain = await Insert(await bench.OtherDatabase("plain"), visits);
-        Bench.Print("ingest: visits a second, eight clients, answered with their measures", answered, Baseline, plain, "1/s");
-        Bench.Print("ingest: visits a second, eight clients, until every read model has followed", followed, Baseline, plain, "1/s");
+        return
+        [
+            new("ingest: visits a second, eight clients, answered with their measures", answered, Baseline, plain, "1/s"),
+            new("ingest: visits a second, eight clients, until every read model has followed", followed, Baseline, plain, "1/s"),
+        ];
     }
 
     private static async Task<Guid[][]> Horses(ServedBench bench)
