@@ -40,7 +40,7 @@ public sealed class OlderStoreTests : IAsyncLifetime
         {
             var timeline = await _store.Horses.Timeline(Practice, horse.Id, null, 200, CancellationToken.None);
             Assert.Contains(timeline!, t => t is { Kind: "work_changed_2", Says: "Work changed to moderate, hacking." });
-            Assert.Equal(horse.HorseVersion, (await _store.Horses.Load(Practice, horse.Id, CancellationToken.None))!.Version);
+            Assert.Equal(horse.StreamVersion, (await _store.Horses.Load(Practice, horse.Id, CancellationToken.None))!.Version);
         }
 
         Assert.Single(horses, h => h.Reminders.Count == 1);
@@ -67,7 +67,7 @@ public sealed class OlderStoreTests : IAsyncLifetime
         var outcome = await _store.Commands.Execute<Horse>(
             PracticeStore.Context(Practice, "new", now), horse.Id, h => HorseDecider.Decide(h, new ChangeYard(Guid.Empty, now, Guid.Empty), now), CancellationToken.None);
         Assert.Null(outcome.Refused);
-        Assert.Equal(horse.HorseVersion + 1, outcome.Version);
+        Assert.Equal(horse.StreamVersion + 1, outcome.Version);
     }
 
     private async Task<string> Documents()

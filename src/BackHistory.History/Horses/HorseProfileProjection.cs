@@ -27,7 +27,7 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
         if (horse is null) return null;
         var next = e.Data switch
         {
-            IHorseEvent d => OfHorse(horse, d) with { HorseVersion = e.Version },
+            IHorseEvent d => OfHorse(horse, d) with { StreamVersion = e.Version },
             ISaddleOnHorse d => ProfileSaddles.Fold(horse, id, e.StreamId, d),
             IReminderEvent d => OfReminder(horse, e.StreamId, d),
             _ => horse,

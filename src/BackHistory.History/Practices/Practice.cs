@@ -40,7 +40,7 @@ public sealed partial record Practice
     public ImmutableSortedSet<Guid> Erased { get; init; } = [];
 
     /// <summary>The rules that horses are judged by: the practice's own, with what its horses taught in the place of rules of thumb.</summary>
-    public WatchRules WatchBy() => Priors?.In(Rules) ?? Rules;
+    public WatchRules WatchBy() => Rules with { Learned = Priors };
 
     public static Practice Create(PracticeFounded e) => new() { Id = e.PracticeId, Name = e.Name, TimeZone = e.TimeZone, Invented = e.Invented };
 

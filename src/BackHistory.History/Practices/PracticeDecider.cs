@@ -30,7 +30,7 @@ public static class PracticeDecider
         if (practice is null) return NoSuchPractice;
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
         if (RulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
-        return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules, c.Reason.Trim(), now, c.By));
+        return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules with { Learned = null }, c.Reason.Trim(), now, c.By));
     }
 
     public static Decided Decide(Practice? practice, AdoptPriors c, DateTimeOffset now) =>

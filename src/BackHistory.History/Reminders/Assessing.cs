@@ -59,7 +59,7 @@ public static class Assessing
         var baseline = BaselineOf(fit, visits, rules);
         var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
-        var series = Series.Of(visits, rules).Select(s => s with { Prior = practice.Priors?.DriftOf(s.Measure) }).ToList();
+        var series = Series.Of(visits, rules).Select(s => s with { Prior = practice.Priors?.DriftOf(s.Measure, s.Station) }).ToList();
         var decision = SinceFit.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
         return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision);
     }

@@ -43,7 +43,6 @@ public static class MartenSetup
         services.AddSingleton<SaddleQueries>();
         services.AddSingleton<PracticeQueries>();
         services.AddSingleton<KnownPractices>();
-        services.AddSingleton<Learning>();
         services.AddSingleton<ReminderQueries>();
         services.AddSingleton<Evaluation>();
         return services;

@@ -30,7 +30,6 @@ public static class PracticeApi
         practice.MapPost("/gauges/{key}/retire", Retire).RequireAuthorization(Policies.Manage).WithSummary("A gauge is no longer used").Accepts<ReasonRequest>("application/json");
         practice.MapPost("/studies", Study).RequireAuthorization(Policies.Manage).WithSummary("Record a study of repeatability").Accepts<StudyRequest>("application/json");
         practice.MapPost("/studies/{studyId:guid}/withdraw", WithdrawStudy).RequireAuthorization(Policies.Manage).WithSummary("Withdraw a study").Accepts<ReasonRequest>("application/json");
-        practice.MapPost("/priors/learn", PriorsApi.Learn).RequireAuthorization(Policies.Manage).WithSummary("Learn from the practice's horses how backs move, and judge by it from now on");
     }
 
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
