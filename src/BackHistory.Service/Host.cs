@@ -11,7 +11,6 @@ using BackHistory.Service.Store;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
-using Npgsql;
 
 namespace BackHistory.Service;
 
@@ -39,7 +38,7 @@ public static class Host
             await app.RunAsync();
             return 0;
         }
-        catch (PostgresMissingException e)
+        catch (Exception e) when (e is PostgresMissingException or WallException)
         {
             await Console.Error.WriteLineAsync(e.Message);
             return 1;
@@ -56,8 +55,7 @@ public static class Host
         builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Marten.IDocumentStore", LogLevel.Critical).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(TimeProvider.System);
-        builder.Services.AddSingleton(_ => NpgsqlDataSource.Create(database));
-        builder.Services.AddHistory(sp => sp.GetRequiredService<NpgsqlDataSource>());
+        builder.Services.AddHistory(database, settings.Member);
         builder.Services.AddAccess(settings);
         builder.Services.AddJobs(database);
         builder.Services.AddApi();

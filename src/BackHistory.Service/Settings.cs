@@ -3,8 +3,9 @@ namespace BackHistory.Service;
 /// <summary>What the person who runs the service decides, from the environment.</summary>
 /// <param name="State">Folder for everything that is kept outside a database of the user's own.</param>
 /// <param name="Database">The user's own PostgreSQL; null starts a private one.</param>
+/// <param name="Member">The login as which practices are served, where their database's administrator made it by hand.</param>
 /// <param name="Demo">Load an invented practice when the store is empty.</param>
-public sealed record Settings(string Urls, string State, string? Database, MailSettings Mail, bool Demo, Uri? PublicUrl)
+public sealed record Settings(string Urls, string State, string? Database, MailSettings Mail, bool Demo, Uri? PublicUrl, string? Member = null)
 {
     public static Settings FromEnvironment(IConfiguration environment)
     {
@@ -16,7 +17,8 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
             environment.GetConnectionString("Main") is { Length: > 0 } database ? database : null,
             MailSettings.Read(environment.GetSection("Mail"), Path.Combine(Path.GetFullPath(state), "mail")),
             environment["BACKHISTORY_DEMO"] is not ("0" or "false" or "no"),
-            Uri.TryCreate(environment["BACKHISTORY_PUBLIC_URL"], UriKind.Absolute, out var url) ? url : null);
+            Uri.TryCreate(environment["BACKHISTORY_PUBLIC_URL"], UriKind.Absolute, out var url) ? url : null,
+            environment.GetConnectionString("Member") is { Length: > 0 } member ? member : null);
     }
 }
 

@@ -1,9 +1,10 @@
+using BackHistory.History.Store;
 using Marten;
 
 namespace BackHistory.History.Accounts;
 
 /// <summary>Accounts and keys as documents. They belong to no practice, so they lie outside its wall.</summary>
-public sealed class AccountDocuments(IDocumentStore store)
+public sealed class AccountDocuments(IWholeHistory store)
 {
     /// <returns>False when there is an account with this e-mail address already.</returns>
     public async Task<bool> Add(Account account, CancellationToken ct)

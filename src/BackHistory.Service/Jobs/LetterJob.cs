@@ -12,7 +12,7 @@ namespace BackHistory.Service.Jobs;
 /// letter goes out once more under the same message id, and its reader's program shows one.
 /// </summary>
 public sealed class LetterJob(
-    ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, Postman postman, Commands commands, TimeProvider time, ILogger<LetterJob> log)
+    KnownPractices known, ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, Postman postman, Commands commands, TimeProvider time, ILogger<LetterJob> log)
 {
     private const int Batch = 100;
     private const int MostAttempts = 12;
@@ -23,6 +23,7 @@ public sealed class LetterJob(
     [DisableConcurrentExecution("letters:{0}", 600)]
     public async Task Run(string practice, CancellationToken ct)
     {
+        await known.Demand(practice, ct);
         while (true)
         {
             var owed = await reminders.Owed(practice, Batch, ct);
