@@ -43,6 +43,11 @@ public static class Host
             await Console.Error.WriteLineAsync(e.Message);
             return 1;
         }
+        catch (IOException e) when (e.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
+        {
+            await Console.Error.WriteLineAsync($"Something else is listening on {settings.Urls}. Stop it, or set BACKHISTORY_URLS to another address.");
+            return 1;
+        }
     }
 
     /// <summary>The service over a database; tests start the same.</summary>

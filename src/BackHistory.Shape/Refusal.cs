@@ -11,4 +11,8 @@ public sealed record Refusal(string Code, string Message)
     public const string TooFewPoints = "too-few-points";
     public const string SelfCrossing = "self-crossing";
     public const string NoStationMark = "no-station-mark";
+
+    // Of imports only.
+    public const string TooLarge = "too-large";
+    public const string NoLine = "no-line";
 }

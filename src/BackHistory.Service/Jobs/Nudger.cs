@@ -9,6 +9,18 @@ internal sealed class Nudger(Watchers watchers, IBackgroundJobClient jobs, TimeP
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
+        try
+        {
+            await Nudge(stoppingToken);
+        }
+        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+        {
+            // The service stops, or never came to serve.
+        }
+    }
+
+    private async Task Nudge(CancellationToken stoppingToken)
+    {
         while (await watchers.Practices.WaitToReadAsync(stoppingToken))
         {
             await Task.Delay(Gather, time, stoppingToken);

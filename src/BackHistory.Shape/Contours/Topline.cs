@@ -14,6 +14,14 @@ internal sealed class Topline(Contour contour)
     internal Place? At(string mark)
     {
         if (!contour.Marks.TryGetValue(mark, out var wanted)) return null;
+        return At(wanted);
+    }
+
+    /// <summary>Height of the topline at a u; null when it is not covered.</summary>
+    internal double? HeightAtU(double u) => At(new Point(u, 0))?.At.Y;
+
+    private Place? At(Point wanted)
+    {
         var place = OnCurve(wanted) ?? Bridged(wanted.X);
         return place is { } found && !contour.Gaps.Touch(found.Parameter, found.Parameter) ? found : null;
     }

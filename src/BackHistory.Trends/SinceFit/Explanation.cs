@@ -15,8 +15,7 @@ static class Explanation
         said.Add(new("next-check", $"Next check due {Wording.Date(decision.NextCheck.Due)}: {Reason(decision.NextCheck.Reason)}."));
         foreach (var m in decision.Measures.Where(m => m.MeasureAgain))
             said.Add(new("measure-again", $"{Wording.Sentence(Wording.Of(m.Measure, m.Station))} is out of line with all earlier visits: trace it a second time."));
-        foreach (var m in decision.Measures.Where(m => m.ThresholdMeasuresTheHand).DistinctBy(m => m.Measure, StringComparer.Ordinal))
-            said.Add(new("threshold", RepeatabilityVerdict.Threshold(m.Measure, m.Unit, m.Threshold, m.MinimalDetectable)));
+        if (Hand(decision) is { } hand) said.Add(new("threshold", hand));
         return said;
     }
 
@@ -31,6 +30,17 @@ static class Explanation
             WatchState.Steady => $"The back is as the saddle was set to it: {since}, {chance}.",
             _ => $"The data cannot tell {since}: measure. As it stands, {chance}.",
         };
+    }
+
+    /// <summary>A limit under the minimal detectable change measures the hand; one example stands for all.</summary>
+    static string? Hand(HorseDecision decision)
+    {
+        var below = decision.Measures.Where(m => m.ThresholdMeasuresTheHand).ToList();
+        if (below.Count == 0) return null;
+        var worst = below.MaxBy(m => m.MinimalDetectable / m.Threshold)!;
+        return $"Of {decision.Measures.Count} limits, {below.Count} lie below what two visits of one tracing can tell apart (most of all that on "
+            + $"{Wording.Of(worst.Measure, worst.Station)}: {Wording.Number(worst.Threshold, worst.Unit)} against {Wording.Number(worst.MinimalDetectable, worst.Unit)}): "
+            + "by itself such a limit measures the hand.";
     }
 
     static string Driver(HorseDecision decision, MeasureDecision driver, Decision alone)

@@ -8,7 +8,7 @@ namespace BackHistory.Trends;
 /// <param name="MinimalDetectable">What two visits of one tracing each can tell apart 95 times in 100, in the measure's unit.</param>
 /// <param name="ThresholdMeasuresTheHand">The threshold is under the minimal detectable change.</param>
 /// <param name="Q">Drift intensity used, unit²/day³.</param>
-/// <param name="MeasureAgain">The latest visit's value is further from what all other visits foretell than noise explains: trace it a second time.</param>
+/// <param name="MeasureAgain">The latest visit's value is more likely a slip of the hand than noise or a movement: trace it a second time.</param>
 public sealed record MeasureDecision(
     string Measure, string? Station, string Unit, Estimate? Level, Estimate? Baseline, double Threshold, Decision? Alone, double? P,
     double MinimalDetectable, bool ThresholdMeasuresTheHand, double? Q, bool MeasureAgain);
@@ -30,8 +30,9 @@ public sealed record Statement(string Kind, string Text);
 /// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit.</param>
 /// <param name="Driver">The measure that drives the state; null when there is none to name.</param>
 /// <param name="Patterns">What may have happened, likeliest first.</param>
+/// <param name="PByMonth">The same probability now and after 1, 2, … 12 months (of 365.25/12 days) if nothing else is measured; empty without any visit.</param>
 /// <param name="ReassessOn">The first day on which the state can be another although nothing new was measured; null = not within the horizon.</param>
 public sealed record HorseDecision(
     WatchState State, double? P, DateOnly BaselineOn, DateOnly AsOf, IReadOnlyList<MeasureDecision> Measures, MeasureDecision? Driver,
-    IReadOnlyList<PatternEvidence> Patterns, Forecast? Forecast, NextCheck NextCheck, DateOnly? ReassessOn, VetCaution? Caution,
+    IReadOnlyList<PatternEvidence> Patterns, Forecast? Forecast, IReadOnlyList<double> PByMonth, NextCheck NextCheck, DateOnly? ReassessOn, VetCaution? Caution,
     IReadOnlyList<Statement> Statements, int RulesVersion);

@@ -12,18 +12,20 @@ public static class SinceFit
         HorseCircumstances? circumstances = null)
     {
         var known = KnownBy(series, asOfDay);
-        var measures = known.Select(s => MeasureJudge.Judge(s, baselineDay, asOfDay, rules)).ToArray();
+        var measures = known.Select(s => MeasureJudge.Judge(s, baselineDay, asOfDay)).ToArray();
         var thresholds = measures.Select(m => m.Threshold).ToArray();
         var joint = JointEvidence.Of(known, thresholds, baselineDay, asOfDay, rules);
         if (joint is null) return NothingKnown(baselineDay, asOfDay, rules);
 
-        for (var i = 0; i < measures.Length; i++) measures[i] = measures[i] with { P = joint.PastThreshold(i, asOfDay) };
+        for (var i = 0; i < measures.Length; i++)
+            measures[i] = measures[i] with { P = joint.PastThreshold(i, asOfDay), MeasureAgain = joint.Slip(i) >= rules.MeasureAgainBar };
         var p = joint.PastThreshold(asOfDay);
         var state = StateAt(joint, asOfDay, p, rules, previousState);
         var (forecast, reassessOn) = Ahead(joint, asOfDay, rules, state);
         var caution = VetCautionJudge.Of(joint, known, asOfDay, rules);
         var decision = new HorseDecision(
             state, p, DateOf(baselineDay), DateOf(asOfDay), measures, DriverOf(measures), PatternReport.Of(joint, rules.Movement, asOfDay), forecast,
+            [.. Enumerable.Range(0, 13).Select(m => joint.PastThreshold(asOfDay + m * DriftProcess.YearDays / 12))],
             NextCheckRule.Of(known, measures, baselineDay, forecast, rules.Calendar, circumstances ?? HorseCircumstances.Unknown),
             reassessOn, caution, [], rules.Version);
         return decision with { Statements = Explanation.Of(decision, rules) };
@@ -91,7 +93,7 @@ public static class SinceFit
     static HorseDecision NothingKnown(double baselineDay, double asOfDay, WatchRules rules)
     {
         var decision = new HorseDecision(
-            WatchState.Unknown, null, DateOf(baselineDay), DateOf(asOfDay), [], null, [], null, new(DateOf(asOfDay), CheckReason.NoVisit), null, null, [], rules.Version);
+            WatchState.Unknown, null, DateOf(baselineDay), DateOf(asOfDay), [], null, [], null, [], new(DateOf(asOfDay), CheckReason.NoVisit), null, null, [], rules.Version);
         return decision with { Statements = Explanation.Of(decision, rules) };
     }
 

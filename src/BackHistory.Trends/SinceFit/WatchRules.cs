@@ -13,8 +13,8 @@ public sealed record WatchRules
     public MovementPrior Movement { get; init; } = MovementPrior.RuleOfThumb;
     /// <summary>A visit at most this many days from the saddle's setting may stand as its baseline.</summary>
     public int BaselineWithinDays { get; init; } = 21;
-    /// <summary>From how many standard deviations off its prediction a value asks for a second tracing.</summary>
-    public double MeasureAgainFrom { get; init; } = 3.5;
+    /// <summary>Probability of a slip of the hand from which a value asks for a second tracing.</summary>
+    public double MeasureAgainBar { get; init; } = 0.5;
     public IReadOnlyList<ThresholdRule> Thresholds { get; init; } = DefaultRules.Thresholds;
     public IReadOnlyList<NoiseRule> Noise { get; init; } = DefaultRules.Noise;
     /// <summary>Measures that say nothing beyond their parts: where the parts are watched they are no evidence of their own.</summary>

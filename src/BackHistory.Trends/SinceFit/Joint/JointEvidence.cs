@@ -9,7 +9,7 @@ internal sealed class JointEvidence
 {
     internal readonly record struct Hypothesis(int Pattern, double Onset, Movement Movement, double Weight);
     /// <summary>A movement that begins after the last visit: nothing has been seen of it.</summary>
-    internal readonly record struct Unseen(int Pattern, Movement Steady, double Share);
+    internal readonly record struct Unseen(int Pattern, Movement Steady, double Share, double LastSlip, double LastDay);
 
     /// <summary>A hundred hypotheses of this weight would move no probability by a thousandth.</summary>
     const double Negligible = 1e-6;
@@ -17,6 +17,7 @@ internal sealed class JointEvidence
     readonly MovementPrior _prior;
     readonly List<Hypothesis> _moving = [];
     readonly List<Unseen> _unseen = [];
+    readonly double _lastVisit;
 
     internal WatchedPattern[] Patterns { get; }
     internal IReadOnlyList<Hypothesis> Moving => _moving;
@@ -57,8 +58,9 @@ internal sealed class JointEvidence
                     learn?.Add(new(Patterns[f].Name, k, fromYears, toYears, Patterns[f].Weight, Math.Exp(Math.Min(600, movement.LogLikelihood))));
                 }
             }
-            _unseen.Add(new(f, filter.Steady(), Patterns[f].Weight));
+            _unseen.Add(new(f, filter.Steady(), Patterns[f].Weight, filter.LastSlip, scores.Visits[^1].Day));
         }
+        _lastVisit = Days.CalendarDay(table.Days[^1]);
         YearsSeen = (table.Days[^1] - start) / 365.25;
         Steady = Weigh(weighed, Math.Log(1 - _prior.Begins(table.Days[^1] - start)));
     }
@@ -94,6 +96,16 @@ internal sealed class JointEvidence
         foreach (var u in _unseen)
             if (LoadingOf(u.Pattern, series) is var loading && loading != 0) p += Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Math.Abs(loading));
         return Math.Min(1, p);
+    }
+
+    /// <summary>Probability that the value of a series at the horse's last visit is a slip of the hand and not a movement that it belongs to.</summary>
+    internal double Slip(int series)
+    {
+        double moved = 0;
+        foreach (var h in _moving) if (LoadingOf(h.Pattern, series) != 0) moved += h.Weight;
+        foreach (var u in _unseen)
+            if (Patterns[u.Pattern].Loaded == 1 && LoadingOf(u.Pattern, series) != 0 && u.LastDay >= _lastVisit) return (1 - moved) * u.LastSlip;
+        return 0;
     }
 
     /// <summary>The largest sd, in thresholds, of the size of an essential pattern if the back has moved since the last visit: above 1 the data cannot tell.</summary>

@@ -15,6 +15,7 @@ internal sealed class MovementFilter
     readonly int _size;
     readonly double _slipShare, _slipVariance;
     readonly double[] _x, _p, _row;
+    double _slip;
     readonly FilterSnapshot[] _steady;
 
     /// <summary>Position among the visits of the first after the baseline.</summary>
@@ -32,6 +33,9 @@ internal sealed class MovementFilter
         _first = BeforeBaseline();
         _steady = RunSteady();
     }
+
+    /// <summary>Probability that the last score is a slip of the hand if the back has been steady; 0 where the pattern has more than one measure.</summary>
+    internal double LastSlip { get; private set; }
 
     /// <summary>The day from which changes count: the baseline, or the first visit if that is later.</summary>
     internal double Baseline { get; }
@@ -137,6 +141,7 @@ internal sealed class MovementFilter
             var visit = _scores.Visits[_first + j - 1];
             Advance(visit.Day - snapshots[j - 1].Day, _prior.SteadyPace);
             var logLikelihood = snapshots[j - 1].LogLikelihood + Observe(visit);
+            LastSlip = _slip;
             snapshots[j] = new(visit.Day, _x, _p, logLikelihood);
         }
         return snapshots;
@@ -211,7 +216,7 @@ internal sealed class MovementFilter
         var slip = -0.5 * (Math.Log(slipped) + innovation * innovation / slipped) + Math.Log(_slipShare);
         var top = Math.Max(plain, slip);
         var total = Math.Exp(plain - top) + Math.Exp(slip - top);
-        var w = Math.Exp(slip - top) / total;
+        var w = _slip = Math.Exp(slip - top) / total;
         var mean = (1 - w) / f + w / slipped;
         var square = (1 - w) / (f * f) + w / (slipped * slipped);
         return (mean, innovation * innovation * (square - mean * mean), top + Math.Log(total));
