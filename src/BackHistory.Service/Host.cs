@@ -1,5 +1,8 @@
 using BackHistory.History.Store;
 using BackHistory.Service.Access;
+using BackHistory.Service.Access.Joining;
+using BackHistory.Service.Access.Me;
+using BackHistory.Service.Access.SignIn;
 using BackHistory.Service.Caseload;
 using BackHistory.Service.Demo;
 using BackHistory.Service.Horses;
@@ -80,6 +83,13 @@ public static class Host
         app.UseAntiforgery();
         app.MapHealth();
         app.MapSignIn();
+        app.MapPasskeySignIn();
+        app.MapExternalSignIn();
+        app.MapRecovery();
+        app.MapJoining();
+        app.MapMyAccount();
+        app.MapSecondFactor();
+        app.MapMembers();
         app.MapLetterAnswers();
         app.MapJobs();
         app.MapPages();

@@ -1,3 +1,5 @@
+using BackHistory.Service.Access;
+
 namespace BackHistory.Service;
 
 /// <summary>What the person who runs the service decides, from the environment.</summary>
@@ -7,6 +9,8 @@ namespace BackHistory.Service;
 /// <param name="Demo">Load an invented practice when the store is empty.</param>
 public sealed record Settings(string Urls, string State, string? Database, MailSettings Mail, bool Demo, Uri? PublicUrl, string? Member = null)
 {
+    public AccessSettings Access { get; init; } = new();
+
     public static Settings FromEnvironment(IConfiguration environment)
     {
         var state = environment["BACKHISTORY_STATE"] is { Length: > 0 } folder ? folder : ".local";
@@ -18,7 +22,10 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
             MailSettings.Read(environment.GetSection("Mail"), Path.Combine(Path.GetFullPath(state), "mail")),
             environment["BACKHISTORY_DEMO"] is not ("0" or "false" or "no"),
             Uri.TryCreate(environment["BACKHISTORY_PUBLIC_URL"], UriKind.Absolute, out var url) ? url : null,
-            environment.GetConnectionString("Member") is { Length: > 0 } member ? member : null);
+            environment.GetConnectionString("Member") is { Length: > 0 } member ? member : null)
+        {
+            Access = AccessSettings.Read(environment.GetSection("SignIn")),
+        };
     }
 }
 

@@ -93,7 +93,7 @@ public sealed class RunningService : IAsyncLifetime
         var account = new Account { Id = DeterministicId.Of("account", practice), Email = EmailOf(practice), EmailConfirmed = true, Memberships = [new Membership(practice, person, PracticeRole.Administrator)] };
         Assert.True((await users.CreateAsync(account, Password)).Succeeded);
         var key = AccessKey.Make();
-        await Services.GetRequiredService<AccountDocuments>().Save(
+        await Services.GetRequiredService<AccessKeys>().Save(
             new AccessKey(AccessKey.HashOf(key), "test", account.Id, practice, now, DateTimeOffset.MaxValue), CancellationToken.None);
         _keys[practice] = key;
     }

@@ -36,6 +36,9 @@ public static class MartenSetup
         services.AddSingleton<Commands>();
         services.AddSingleton<Progress>();
         services.AddSingleton<AccountDocuments>();
+        services.AddSingleton<SignInSessions>();
+        services.AddSingleton<Invitations>();
+        services.AddSingleton<AccessKeys>();
         services.AddSingleton<HorseQueries>();
         services.AddSingleton<Caseload>();
         services.AddSingleton<SaddleQueries>();

@@ -36,7 +36,9 @@ internal static class ReadModels
             .Index(a => new { a.Urgency, a.Id });
         options.Schema.For<TimelineEntry>().Duplicate(t => t.HorseId);
         options.Schema.For<Account>().SingleTenanted().Index(a => a.NormalizedEmail, i => i.IsUnique = true);
-        options.Schema.For<AccessKey>().SingleTenanted();
+        options.Schema.For<AccessKey>().SingleTenanted().Duplicate(k => k.AccountId);
+        options.Schema.For<SignInSession>().SingleTenanted().Duplicate(s => s.AccountId);
+        options.Schema.For<Invitation>().SingleTenanted().Duplicate(i => i.Practice);
         options.Schema.For<KnownPractice>().SingleTenanted();
         options.Schema.For<LetterContent>();
         options.Schema.For<CommandReceipt>();
