@@ -38,3 +38,14 @@ need_postgres() {
   compgen -G '/usr/lib/postgresql/*/bin/initdb' >/dev/null && return 0
   need_packages postgresql
 }
+
+# Builds the page scripts from their locked sources; what npm has installed already is left alone.
+need_scripts() {
+  command -v npm >/dev/null 2>&1 || need_packages nodejs npm
+  local at=src/BackHistory.Service/Scripts stamp
+  stamp=$(sha256sum "$at/package-lock.json" | cut -d" " -f1)
+  if [ "$(cat "$at/node_modules/.stamp" 2>/dev/null)" != "$stamp" ]; then
+    (cd "$at" && npm ci --no-audit --no-fund --loglevel=error >&2) && echo "$stamp" >"$at/node_modules/.stamp"
+  fi
+  (cd "$at" && npm run --silent build >&2)
+}

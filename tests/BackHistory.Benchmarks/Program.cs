@@ -1,5 +1,6 @@
 using BackHistory.Benchmarks;
 using BackHistory.Benchmarks.Shape;
+using BackHistory.Benchmarks.Trends;
 
 // Every figure that the README claims: `ops/bench` runs all, `ops/bench NAME…` some. One JSON object a line on standard output.
 (string Name, Func<IEnumerable<Figure>> Run)[] benchmarks =
@@ -8,6 +9,8 @@ using BackHistory.Benchmarks.Shape;
     ("changemap", ChangeMapBenchmark.Run),
     ("meshcut", MeshCutBenchmark.Run),
     ("smoother", SmootherBenchmark.Run),
+    ("trends", TrendSpeedBench.Run),
+    ("alarms", AlarmsBench.Run),
 ];
 
 if (args.FirstOrDefault(a => benchmarks.All(b => b.Name != a)) is { } unknown)

@@ -91,6 +91,24 @@ public class Lines_of_the_verb_trend
         Assert.Equal(2, (double)answer["mannKendall"]!["s"]!);
     }
 
+    [Theory]
+    [InlineData("2026-01-10T00:00:00Z", true)]
+    [InlineData("2026-01-10t00:00z", true)]
+    [InlineData("2026-01-10 01:00:00+01:00", true)]
+    [InlineData("2026-01-09T19:00:00.000000000-05:00", true)]
+    [InlineData("2026-01-10T00:00:00+0000", false)]
+    [InlineData("2026-01-10T00:00:60Z", false)]
+    [InlineData("2026-01-10T25:00Z", false)]
+    [InlineData("2026-01-10T00:00:00.Z", false)]
+    [InlineData("2026-01-10T00:00:00.12x456789Z", false)]
+    [InlineData(" 2026-01-10", false)]
+    [InlineData("26-01-10", false)]
+    public void Dates_and_instants_are_read_as_the_standard_writes_them(string text, bool good)
+    {
+        Assert.Equal(good, Instant.TryParse(text, out var day));
+        if (good) Assert.Equal(Days.Of(new DateOnly(2026, 1, 10)), day, 1e-9);
+    }
+
     [Fact]
     public void Without_baseline_or_threshold_what_needs_them_is_null()
     {

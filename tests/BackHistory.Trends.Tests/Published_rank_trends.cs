@@ -73,6 +73,20 @@ public class Published_rank_trends
     }
 
     [Fact]
+    public void Slopes_too_many_to_keep_are_ranked_as_if_they_were_sorted()
+    {
+        var random = new Random(8);
+        var points = Enumerable.Range(0, 700).Select(i => new Observation(random.Next(0, 3000) + random.NextDouble(), random.Next(-50, 50) / 4.0, 1)).OrderBy(o => o.Day).ToArray();
+        var sorted = (from i in Enumerable.Range(0, 700) from j in Enumerable.Range(i + 1, 699 - i)
+                      where Math.Floor(points[i].Day) != Math.Floor(points[j].Day)
+                      select (points[j].Value - points[i].Value) / (points[j].Day - points[i].Day)).Order().ToArray();
+        var order = new SlopeOrder(points);
+        Assert.Equal(sorted.Length, order.Count);
+        Assert.True(order.Count > 200_000);
+        foreach (var rank in new[] { 0, 1, 5000, sorted.Length / 2, sorted.Length - 2, sorted.Length - 1 }) Assert.Equal(sorted[rank], order.At(rank));
+    }
+
+    [Fact]
     public void Two_tracings_of_one_day_are_no_pair()
     {
         var series = TestData.Series((1.2, 10), (1.4, 50), (5, 20), (9, 30), (12, 40));

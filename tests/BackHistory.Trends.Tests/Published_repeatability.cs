@@ -78,4 +78,12 @@ public class Published_repeatability
 
     [Fact]
     public void A_correlation_below_zero_is_not_clipped() => Assert.True(Repeatability.Of([[1.0, 9], [9, 1], [2, 8]]).Icc11 < 0);
+
+    [Fact]
+    public void A_rater_who_is_off_by_a_million_loses_no_digit_of_consistency()
+    {
+        double[][] table = [[9, 2, 5, 8], [6, 1, 3, 2], [8, 4, 6, 8], [7, 1, 2, 6], [10, 5, 6, 9], [6, 2, 4, 7]];
+        var biased = table.Select(r => r.Select((v, j) => j == 1 ? v + 1e6 : v).ToArray()).ToArray();
+        Assert.Equal(Repeatability.Of(table).Icc31!.Value, Repeatability.Of(biased).Icc31!.Value, 1e-7);
+    }
 }

@@ -170,6 +170,16 @@ public class Watching_a_horse
     }
 
     [Fact]
+    public void A_measure_whose_limit_comes_to_nothing_leaves_the_others_judged()
+    {
+        var back = Since_the_last_fit.Back(Still);
+        var before = Decide(back, new(2025, 8, 20)).P;
+        back.Add(new("skew-area@100", "behind-shoulder", "%", [.. Still.Select(v => new Observation(v.Item1, 0, 3, "ann"))], NoiseLayers.None, new(5, PercentOfBaseline: true)));
+        back.Add(new("fill-left", "behind-shoulder", "cm2", [.. Still.Select(v => new Observation(v.Item1, 4, 3, "ann"))], NoiseLayers.None, new(double.PositiveInfinity)));
+        Assert.Equal(before!.Value, Decide(back, new(2025, 8, 20)).P!.Value, 0.01);
+    }
+
+    [Fact]
     public void Every_sentence_is_plain_and_ends()
     {
         foreach (var opened in new[] { 0.0, 0.8, 1.2, 3 })

@@ -24,11 +24,11 @@ public sealed class PracticeQueries(IDocumentStore store)
         return await session.LoadManyAsync<Person>(ct, ids.Distinct().ToArray());
     }
 
-    /// <summary>People of the practice who have this address, whatever its case.</summary>
-    public async Task<IReadOnlyList<Person>> PeopleByEmail(string practice, string email, CancellationToken ct)
+    /// <summary>Who in the practice has this address, whatever its case; the first where several share it.</summary>
+    public async Task<Person?> PersonByEmail(string practice, string email, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Person>().Where(p => p.Email!.Equals(email, StringComparison.OrdinalIgnoreCase)).OrderBy(p => p.Id).ToListAsync(ct);
+        return await session.Query<Person>().Where(p => p.Email!.Equals(email, StringComparison.OrdinalIgnoreCase)).OrderBy(p => p.Id).FirstOrDefaultAsync(ct);
     }
 
     /// <summary>By name, from a place on.</summary>

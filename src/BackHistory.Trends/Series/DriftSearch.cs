@@ -3,7 +3,7 @@ namespace BackHistory.Trends;
 /// <summary>The posterior mode of ln q: a coarse walk brackets it, Brent's parabolas close in (Brent 1973, Algorithms for Minimization without Derivatives).</summary>
 internal static class DriftSearch
 {
-    const double Step = 2, Tolerance = 1e-5;
+    const double Step = 2, Tolerance = 1e-4;
 
     internal static double Mode(VisitData data, DriftPrior prior)
     {

@@ -57,7 +57,7 @@ internal sealed class VisitData
         for (var i = 0; i < ordered.Length; i++)
         {
             var o = ordered[i];
-            var person = personVariance > 0 && !string.IsNullOrEmpty(o.By) ? IndexOf(names, o.By) : Nobody;
+            var person = personVariance > 0 && o.By is not null ? IndexOf(names, o.By) : Nobody;
             var variance = o.Sd * o.Sd + (person == Nobody ? personVariance : 0);
             raw[i] = new(o.Day, o.Value - centre, variance, Nobody, person);
         }

@@ -6,7 +6,11 @@ static class Explanation
     internal static IReadOnlyList<Statement> Of(HorseDecision decision, WatchRules rules)
     {
         if (decision.P is not { } p)
-            return [new("no-visit", "There is no visit on record: measure this horse before anything is said of its saddle.")];
+            return
+            [
+                new("no-visit", "There is no visit on record: measure this horse before anything is said of its saddle."),
+                new("owner", "Nobody has measured this horse's back yet: ask for a visit."),
+            ];
         var said = new List<Statement> { new("state", State(decision, p)) };
         if (decision.Driver is { Alone: { } alone } driver) said.Add(new("driver", Driver(decision, driver, alone)));
         if (Pattern(decision, rules) is { } pattern) said.Add(new("pattern", pattern));
@@ -16,7 +20,29 @@ static class Explanation
         foreach (var m in decision.Measures.Where(m => m.MeasureAgain))
             said.Add(new("measure-again", $"{Wording.Sentence(Wording.Of(m.Measure, m.Station))} is out of line with all earlier visits: trace it a second time."));
         if (Hand(decision) is { } hand) said.Add(new("threshold", hand));
+        said.Add(new("owner", Owner(decision)));
         return said;
+    }
+
+    internal static IReadOnlyList<Statement> WithoutBaseline(DateOnly set) =>
+    [
+        new("no-baseline", $"The saddle was set on {Wording.Date(set)}, before the first visit on record: nothing says which shape it was set to. "
+            + "Record the next setting, or a visit at which a fitter finds that the saddle fits."),
+        new("owner", "Nobody measured the back when the saddle was set: have the saddle checked at the next visit."),
+    ];
+
+    /// <summary>One sentence for somebody who has never heard of a limit.</summary>
+    static string Owner(HorseDecision decision)
+    {
+        var since = $"since the saddle was set on {Wording.Date(decision.BaselineOn)}";
+        if (decision.Caution is { } caution) return $"The back has probably lost shape on the {caution.Side} {since}: ask your veterinary surgeon to look before the saddle is changed.";
+        return decision.State switch
+        {
+            WatchState.Refit => $"The back has changed shape {since}: have the saddle checked.",
+            WatchState.Watch => $"The back may be changing {since}: the saddle should still fit, and the next visit will tell more.",
+            WatchState.Steady => $"The back has kept its shape {since}.",
+            _ => "It is too long since the back was measured to say whether the saddle still fits: ask for a visit.",
+        };
     }
 
     static string State(HorseDecision decision, double p)

@@ -23,11 +23,11 @@ public sealed record PatternEvidence(string Name, string? Station, double Share,
 /// <summary>Loss on one side that a veterinary surgeon should see before any refit (method.md section 9).</summary>
 public sealed record VetCaution(string Side, string? Station, double P, double ChangePercent, double SdPercent);
 
-/// <summary>A sentence of the explanation with the key of what it says.</summary>
+/// <summary>A sentence of the explanation with the key of what it says: <c>owner</c> is the one for a letter, <c>state</c> the one for the page.</summary>
 public sealed record Statement(string Kind, string Text);
 
 /// <summary>Everything a page, a letter or a chart needs to show what was decided on one horse and why.</summary>
-/// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit.</param>
+/// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit or without a baseline.</param>
 /// <param name="Driver">The measure that drives the state; null when there is none to name.</param>
 /// <param name="Patterns">What may have happened, likeliest first.</param>
 /// <param name="PByMonth">The same probability now and after 1, 2, … 12 months (of 365.25/12 days) if nothing else is measured; empty without any visit.</param>

@@ -21,7 +21,12 @@ public sealed record WatchRules
     public IReadOnlyList<DerivedMeasure> Derived { get; init; } = DefaultRules.Derived;
     public IReadOnlyList<ChangePattern> Patterns { get; init; } = DefaultRules.Patterns;
 
+    /// <summary>What the practice's horses have taught (<see cref="PracticeLearning"/>); null = nothing yet.</summary>
+    public LearnedPriors? Learned { get; init; }
+
     public static WatchRules Default { get; } = new();
+
+    internal WatchRules Effective => Learned?.In(this) ?? this;
 
     /// <summary>The threshold of a measure, or null when it is not watched.</summary>
     public Threshold? ThresholdOf(string measure) => Find(Thresholds, r => r.Measure, measure)?.Threshold;

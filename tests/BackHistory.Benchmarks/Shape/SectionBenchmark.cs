@@ -14,7 +14,7 @@ internal static class SectionBenchmark
         var ours = Stopwatched.Milliseconds(Work);
         var input = JsonSerializer.Serialize(tracing.Points.Select(p => new[] { p.X, p.Y }));
         yield return new Figure("shape/section-400", ours, "limit", 1.0, "ms");
-        yield return new Figure("shape/section-400", ours, "scipy splrep + least_squares, shapely, without standard errors", PythonBaseline.Run("section.py", input), "ms");
+        yield return new Figure("shape/section-400", ours, "scipy splrep + least_squares, shapely, without standard errors", ScriptBaseline.Python("section.py", input, "python3-scipy python3-shapely"), "ms");
         yield return new Figure("shape/section-400-allocated", Stopwatched.AllocatedKilobytes(Work), "limit", 200, "kB");
     }
 

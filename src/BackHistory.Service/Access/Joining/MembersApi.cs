@@ -26,7 +26,7 @@ public static class MembersApi
         if (email?.Trim() is not { Length: > 3 and <= 254 } address || !MimeKit.MailboxAddress.TryParse(address, out var box) || box.Address != address) return Back("address");
         if (!Enum.IsDefined(role)) return Back("role");
         var person = new Person(Guid.NewGuid(), name.Trim(), address, null, null, role >= PracticeRole.Manager ? PersonRole.Manager : PersonRole.Fitter, language == "de" ? "de" : "en");
-        var known = (await practices.PeopleByEmail(who.Practice, address, ct)).FirstOrDefault();
+        var known = await practices.PersonByEmail(who.Practice, address, ct);
         if (known is null) await practices.Save(who.Practice, [person], ct);
         var now = time.GetUtcNow();
         var invitation = new Invitation(Guid.NewGuid(), who.Practice, (known ?? person).Id, address, person.Language, role, who.PersonId, now, now + Invitation.Life);
