@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Access.Joining;
@@ -34,13 +35,21 @@ public static class Host
             return 1;
         }
 
+        using var stop = new CancellationTokenSource();
+        using var interrupted = StopOn(PosixSignal.SIGINT, stop);
+        using var terminated = StopOn(PosixSignal.SIGTERM, stop);
         try
         {
             await using var postgres = settings.Database is null ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default) : null;
             var database = settings.Database ?? await postgres!.ConnectionString("backhistory", default);
+            stop.Token.ThrowIfCancellationRequested();
             await using var app = Build(settings, database);
             await MartenSetup.ApplySchema(app.Services);
-            await app.RunAsync();
+            await HostingAbstractionsHostExtensions.RunAsync(app, stop.Token);
+            return 0;
+        }
+        catch (OperationCanceledException) when (stop.IsCancellationRequested)
+        {
             return 0;
         }
         catch (Exception e) when (e is PostgresMissingException or WallException)
@@ -54,6 +63,13 @@ public static class Host
             return 1;
         }
     }
+
+    /// <summary>Told to stop while it is still starting, the service stops its database too.</summary>
+    private static PosixSignalRegistration StopOn(PosixSignal signal, CancellationTokenSource stop) => PosixSignalRegistration.Create(signal, context =>
+    {
+        context.Cancel = true;
+        stop.Cancel();
+    });
 
     /// <summary>The service over a database; tests start the same.</summary>
     public static WebApplication Build(Settings settings, string database, Action<WebApplicationBuilder>? change = null)

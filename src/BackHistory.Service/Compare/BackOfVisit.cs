@@ -11,7 +11,10 @@ internal sealed record BackOfVisit(VisitRecord Visit, IReadOnlyList<StationSecti
     /// <summary>Along the back from the shoulder station, millimetres; rule of thumb where neither topline nor protocol says it (common practice, no source).</summary>
     private static readonly Dictionary<string, double> UsualPlaces = new(StringComparer.Ordinal)
     {
-        ["shoulder"] = 0, ["behind-shoulder"] = 102, ["mid-back"] = 290, ["last-rib"] = 440,
+        ["shoulder"] = 0,
+        ["behind-shoulder"] = 102,
+        ["mid-back"] = 290,
+        ["last-rib"] = 440,
     };
 
     public static async Task<BackOfVisit> Of(HorseQueries horses, string practice, Guid horseId, VisitRecord visit, IReadOnlyList<Station> protocol, CancellationToken ct)

@@ -41,7 +41,10 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
             .Select(x => HorseCharts.Section(Label(x.Visit), x.Section!.Contour)).ToList();
         return curves.Count == 0 ? null : new SectionChartInput
         {
-            Finding = $"{Capital(MeasureWords.Station(station))}: {string.Join(", ", curves.Select(c => c.Label))}", Subject = Horse.Profile.Name, Curves = mirror ? [curves[^1]] : curves, MirrorLeftOnRight = mirror,
+            Finding = $"{Capital(MeasureWords.Station(station))}: {string.Join(", ", curves.Select(c => c.Label))}",
+            Subject = Horse.Profile.Name,
+            Curves = mirror ? [curves[^1]] : curves,
+            MirrorLeftOnRight = mirror,
         };
     }
 
