@@ -1,6 +1,9 @@
 using System.Runtime.InteropServices;
 using BackHistory.History.Store;
 using BackHistory.Service.Access;
+using BackHistory.Service.Access.Joining;
+using BackHistory.Service.Access.Me;
+using BackHistory.Service.Access.SignIn;
 using BackHistory.Service.Caseload;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
@@ -14,7 +17,6 @@ using BackHistory.Service.Tracings;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
-using Npgsql;
 
 namespace BackHistory.Service;
 
@@ -50,7 +52,7 @@ public static class Host
         {
             return 0;
         }
-        catch (PostgresMissingException e)
+        catch (Exception e) when (e is PostgresMissingException or WallException)
         {
             await Console.Error.WriteLineAsync(e.Message);
             return 1;
@@ -79,8 +81,7 @@ public static class Host
         builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Marten.IDocumentStore", LogLevel.Critical).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(TimeProvider.System);
-        builder.Services.AddSingleton(_ => NpgsqlDataSource.Create(database));
-        builder.Services.AddHistory(sp => sp.GetRequiredService<NpgsqlDataSource>());
+        builder.Services.AddHistory(database, settings.Member);
         builder.Services.AddAccess(settings);
         builder.Services.AddJobs(database);
         builder.Services.AddApi();
@@ -100,6 +101,13 @@ public static class Host
         app.UseAntiforgery();
         app.MapHealth();
         app.MapSignIn();
+        app.MapPasskeySignIn();
+        app.MapExternalSignIn();
+        app.MapRecovery();
+        app.MapJoining();
+        app.MapMyAccount();
+        app.MapSecondFactor();
+        app.MapMembers();
         app.MapLetterAnswers();
         app.MapJobs();
         app.MapPages();

@@ -26,6 +26,7 @@ public sealed class MailServerTests : IAsyncLifetime
         _mail = await MailCatcher.Start();
         _store = await PracticeStore.Open();
         await _store.Found(Practice, Spring.AddYears(-1));
+        await new KnownPractices(_store.Whole).Add(new KnownPractice(Practice, Practice, "Etc/UTC"), CancellationToken.None);
         var owner = new Person(DeterministicId.Of("owner"), "Anna Owner", "anna@people.invalid", null, null, PersonRole.Owner);
         await new PracticeQueries(_store.Store).Save(Practice, [owner], CancellationToken.None);
         await FittedThenOpened(owner.Id);
@@ -163,6 +164,6 @@ public sealed class MailServerTests : IAsyncLifetime
         var (horses, reminders, practices) = (_store.Horses, _store.Reminders, new PracticeQueries(_store.Store));
         var links = new AnswerLinks(new EphemeralDataProtectionProvider(), settings);
         var writer = new LetterWriter(new HorseData(horses, reminders, practices, _time), horses, reminders, practices, links, _time);
-        return new LetterJob(reminders, practices, writer, new Postman(settings), _store.Commands, _store.Database, _time, NullLogger<LetterJob>.Instance);
+        return new LetterJob(new KnownPractices(_store.Whole), reminders, practices, writer, new Postman(settings), _store.Commands, _store.Database, _time, NullLogger<LetterJob>.Instance);
     }
 }

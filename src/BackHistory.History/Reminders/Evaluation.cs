@@ -10,7 +10,7 @@ namespace BackHistory.History.Reminders;
 /// Looks at the horses whose state can have changed, and raises, resolves or withdraws their reminders. Interrupted at any point and started again
 /// it ends in the same state: what was decided is found by the ids that follow from what was decided.
 /// </summary>
-public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, Commands commands, Progress progress, TimeProvider time)
+public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, Commands commands, Progress progress, TimeProvider time)
 {
     private const int Batch = 200;
 
@@ -19,7 +19,7 @@ public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, 
     public async Task<int> Run(string practice, CancellationToken ct)
     {
         // Two runs at once would do no harm, only the same work.
-        await using var turn = await AdvisoryLock.Take(database, $"evaluate:{practice}", ct);
+        await using var turn = await AdvisoryLock.Take(database.Members, $"evaluate:{practice}", ct);
         var looked = 0;
         while (true)
         {
@@ -97,8 +97,9 @@ public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, 
             order by h.id
             limit $4
             """;
-        await using var command = database.CreateCommand(Sql);
         var rules = (await Rules(practice, ct))?.RulesVersion ?? 1;
+        await using var connection = await database.Open(practice, ct);
+        await using var command = new NpgsqlCommand(Sql, connection);
         foreach (object value in (object[])[practice, upTo, today, Batch, rules, time.GetUtcNow()]) command.Parameters.Add(new NpgsqlParameter { Value = value });
         var ids = new List<Guid>();
         await using var reader = await command.ExecuteReaderAsync(ct);
