@@ -34,6 +34,9 @@ public sealed partial record Horse
     /// <summary>The registration in which its history goes on, when it was registered twice.</summary>
     public Guid? MergedInto { get; init; }
 
+    /// <summary>Second registrations that were taken into this one.</summary>
+    public ImmutableSortedSet<Guid> Merged { get; init; } = [];
+
     public ImmutableSortedDictionary<Guid, VisitState> Visits { get; init; } = ImmutableSortedDictionary<Guid, VisitState>.Empty;
 
     /// <summary>Spans of work, notes of care and files by id; whether each stands.</summary>
@@ -60,8 +63,7 @@ public sealed partial record Horse
 
     public Horse Apply(HorseWithdrawn _) => this with { Withdrawn = true };
 
-    // An event that no decision looks at still counts: the version is the stream's.
-    public Horse Apply(HorseMerged _) => this;
+    public Horse Apply(HorseMerged e) => this with { Merged = Merged.Add(e.DuplicateId) };
 
     public Horse Apply(HorseMergedAway e) => this with { MergedInto = e.IntoId };
 

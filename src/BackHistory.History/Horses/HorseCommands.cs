@@ -24,6 +24,17 @@ public sealed record WithdrawEntry(Guid VisitId, Guid EntryId, string Reason, Gu
 
 public sealed record WithdrawHorse(string Reason, Guid By);
 
+/// <summary>This registration is a second one of the same horse.</summary>
+/// <param name="IntoId">The one that stays.</param>
+public sealed record MergeAway(Guid IntoId, string Reason, Guid By);
+
+/// <summary>The other half: what stands of the second registration is entered into the one that stays.</summary>
+public sealed record TakeIn(Guid DuplicateId, string Reason, Guid By);
+
+/// <summary>A visit was entered twice.</summary>
+/// <param name="IntoVisitId">The one that stays.</param>
+public sealed record MergeVisit(Guid VisitId, Guid IntoVisitId, string Reason, Guid By);
+
 public sealed record ChangeOwner(Guid? OwnerId, DateTimeOffset From, Guid By);
 
 public sealed record ChangeYard(Guid? YardId, DateTimeOffset From, Guid By);

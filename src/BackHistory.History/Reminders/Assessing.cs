@@ -22,7 +22,7 @@ public static class Assessing
         var standing = visits.Where(v => !v.Withdrawn).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
         var saddles = horse.Fits
             .GroupBy(f => f.SaddleId)
-            .Select(fits => Assess(horse, fits.MaxBy(f => f.TakenAt)!, standing, practice, rules, asOf, earlier))
+            .Select(fits => Assess(horse, FollowMerge(fits.MaxBy(f => f.TakenAt)!, visits), standing, practice, rules, asOf, earlier))
             .OrderBy(s => RankOf(s.Decision.State)).ThenBy(s => s.SaddleId)
             .ToList();
         var state = saddles.Count == 0 ? WatchState.Unknown : saddles[0].Decision.State;
@@ -71,6 +71,10 @@ public static class Assessing
         var chosen = Baseline.Choose(Day(fit.TakenAt), visits.Select(v => Day(v.TakenAt)), rules);
         return chosen is null ? null : visits.First(v => Day(v.TakenAt) == chosen.Visit);
     }
+
+    /// <summary>Set to a visit that was entered twice, it was set to the one that stays.</summary>
+    private static Fit FollowMerge(Fit fit, IReadOnlyList<VisitRecord> visits) =>
+        visits.FirstOrDefault(v => v.Id == fit.VisitId)?.MergedInto is { } into ? fit with { VisitId = into } : fit;
 
     private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 

@@ -36,3 +36,6 @@ public sealed record EndTrial(Guid TrialId, bool Kept, string? Reason, DateTimeO
 public sealed record FitPad(Guid PadId, Guid HorseId, string Pad, IReadOnlyList<Shim> Shims, DateTimeOffset TakenAt, Guid By);
 
 public sealed record RemovePad(Guid PadId, string Reason, DateTimeOffset TakenAt, Guid By);
+
+/// <summary>The horse it was used on was registered twice: what stands for the one registration goes on for the other.</summary>
+public sealed record FollowMerge(Guid FromHorseId, Guid HorseId, string Reason, Guid By);
