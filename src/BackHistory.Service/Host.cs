@@ -8,6 +8,7 @@ using BackHistory.Service.Caseload;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
 using BackHistory.Service.Horses;
+using BackHistory.Service.Import;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Practice;
 using BackHistory.Service.Reminders;
@@ -115,6 +116,8 @@ public static class Host
         var api = app.MapApi();
         api.MapHorses();
         api.MapCare();
+        api.MapMerging();
+        api.MapPast();
         api.MapHorseFiles();
         api.MapVisits();
         api.MapMeasures();
@@ -129,6 +132,7 @@ public static class Host
         api.MapThresholds();
         api.MapPractice();
         api.MapPeople();
+        api.MapImport();
         return app;
     }
 }

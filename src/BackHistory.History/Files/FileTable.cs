@@ -33,4 +33,7 @@ internal static class FileTable
                 session.TenantId, file.Hash, part, bytes);
         }
     }
+
+    public static void Erase(IDocumentSession session, string hash) =>
+        session.QueueSqlCommand($"delete from {session.DocumentStore.Options.DatabaseSchemaName}.{Name} where tenant_id = ? and hash = ?", session.TenantId, hash);
 }

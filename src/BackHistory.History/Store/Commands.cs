@@ -9,7 +9,7 @@ namespace BackHistory.History.Store;
 /// <summary>
 /// One command, one transaction, one stream: the state is read, the decider decides, its events and the command's receipt are saved together.
 /// </summary>
-public sealed class Commands(IDocumentStore store)
+public sealed partial class Commands(IDocumentStore store)
 {
     private const int Attempts = 4;
 

@@ -3,6 +3,7 @@ using System.Text.Json.Serialization;
 using BackHistory.History.Accounts;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Imports;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -45,6 +46,9 @@ public static class MartenSetup
         services.AddSingleton<Invitations>();
         services.AddSingleton<AccessKeys>();
         services.AddSingleton<HorseQueries>();
+        services.AddSingleton<Merging>();
+        services.AddSingleton<ImportStore>();
+        services.AddSingleton<PastQueries>();
         services.AddSingleton<Caseload>();
         services.AddSingleton<SaddleQueries>();
         services.AddSingleton<PracticeQueries>();

@@ -1,6 +1,7 @@
 using BackHistory.History.Accounts;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Imports;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -46,6 +47,8 @@ internal static class ReadModels
         options.Schema.For<LetterContent>();
         options.Schema.For<CommandReceipt>();
         options.Schema.For<Note>();
+        options.Schema.For<Import>();
+        options.Schema.For<ImportLine>().Duplicate(l => l.ImportId).Duplicate(l => l.Line);
         options.Schema.For<Person>();
         options.Schema.For<Yard>();
         options.Storage.ExtendedSchemaObjects.Add(FileTable.Make(options.DatabaseSchemaName));

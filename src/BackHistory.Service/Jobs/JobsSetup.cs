@@ -12,6 +12,10 @@ public static class JobsSetup
         services.AddSingleton<Watchers>();
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
+        services.AddSingleton<Horses.MergeJob>();
+        services.AddSingleton<Import.Importer>();
+        services.AddSingleton<Import.TakingBack>();
+        services.AddSingleton<Import.ImportJob>();
         services.AddSingleton<LetterWriter>();
         services.AddSingleton<Postman>();
         services.AddSingleton<Reminders.AnswerLinks>();

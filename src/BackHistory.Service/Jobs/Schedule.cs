@@ -16,6 +16,7 @@ public sealed class Schedule(KnownPractices practices, IRecurringJobManager jobs
         var options = new RecurringJobOptions { TimeZone = TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone) };
         var id = practice.Id;
         jobs.AddOrUpdate<EvaluationJob>($"evaluate:{id}", job => job.Run(id, CancellationToken.None), "*/10 * * * *", options);
+        jobs.AddOrUpdate<Horses.MergeJob>($"merges:{id}", job => job.Run(id, CancellationToken.None), "*/10 * * * *", options);
         jobs.AddOrUpdate<LetterJob>($"letters:{id}", job => job.Run(id, CancellationToken.None), "*/2 * * * *", options);
     }
 }
