@@ -6,6 +6,9 @@ namespace BackHistory.Service;
 /// <param name="Demo">Load an invented practice when the store is empty.</param>
 public sealed record Settings(string Urls, string State, string? Database, MailSettings Mail, bool Demo, Uri? PublicUrl)
 {
+    /// <summary>Where people reach this service, without a slash at the end.</summary>
+    public string Root => PublicUrl?.ToString().TrimEnd('/') ?? Urls.Split(';')[0].TrimEnd('/');
+
     public static Settings FromEnvironment(IConfiguration environment)
     {
         var state = environment["BACKHISTORY_STATE"] is { Length: > 0 } folder ? folder : ".local";

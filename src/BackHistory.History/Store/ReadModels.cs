@@ -17,6 +17,7 @@ internal static class ReadModels
         options.Projections.Snapshot<Saddle>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Practice>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Reminder>(SnapshotLifecycle.Inline);
+        options.Projections.Snapshot<Bulletin>(SnapshotLifecycle.Inline);
         options.Projections.Add<LetterProjection>(ProjectionLifecycle.Inline);
 
         options.Projections.Add<VisitRecordProjection>(ProjectionLifecycle.Async);
@@ -30,7 +31,7 @@ internal static class ReadModels
             .Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
             .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id });
         options.Schema.For<Assessment>()
-            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.HoldUntil)
+            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.ReminderRulesVersion).Duplicate(a => a.HoldUntil)
             .Index(a => new { a.Urgency, a.Id });
         options.Schema.For<TimelineEntry>().Index(t => new { t.HorseId, t.TakenAt, t.Sequence });
         options.Schema.For<Account>().SingleTenanted().Index(a => a.NormalizedEmail, i => i.IsUnique = true);

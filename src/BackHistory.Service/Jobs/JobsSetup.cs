@@ -13,6 +13,11 @@ public static class JobsSetup
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
         services.AddSingleton<LetterWriter>();
+        services.AddSingleton<LetterRecord>();
+        services.AddSingleton<ReaderClock>();
+        services.AddSingleton<Reminders.HorseLetters>();
+        services.AddSingleton<Reminders.BulletinLetters>();
+        services.AddSingleton<Bulletiner>();
         services.AddSingleton<Postman>();
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<Schedule>();
@@ -27,6 +32,8 @@ public static class JobsSetup
                 PrepareSchemaIfNecessary = true,
                 UseSlidingInvisibilityTimeout = true,
                 InvisibilityTimeout = TimeSpan.FromMinutes(5),
+                // These locks are rows, held for moments: one that a killed service left behind must end before the next start gives up waiting (15 s).
+                DistributedLockTimeout = TimeSpan.FromSeconds(10),
                 AllowDegradedModeWithoutStorage = false,
                 QueuePollInterval = TimeSpan.FromSeconds(1),
             }));
