@@ -42,17 +42,15 @@ public static class ReminderPolicy
         var remaining = standing.Where(r => !ended.Contains(r.Id)).ToList();
 
         var voices = new Voices(now.OutOfWork, remaining);
+        // The weightiest first, so that what begins to speak in this round silences the rest in this round.
         foreach (var ground in grounds.OrderBy(g => g.Family))
         {
-            // The one that ends in this round is looked at again in the next, when its end is written down.
-            if (remaining.Any(r => Same(ground, r)) || standing.Any(r => ended.Contains(r.Id) && Same(ground, r))) continue;
-            if (voices.Silenced(ground.Family, ground.SaddleId) is not null || !MayRaise(now, ground)) continue;
-            var raise = Raise(now, ground, remaining);
-            steps.Add(raise);
-            if (raise.Command.HoldUntil is null) voices.Add(raise.ReminderId, ground.Family, ground.SaddleId);
+            if (Begin(now, ground, standing, ended, voices) is not { } begins) continue;
+            steps.Add(begins);
+            if (begins is OpenStep or RaiseStep { Command.HoldUntil: null }) voices.Add(begins.ReminderId, ground.Family, ground.SaddleId);
         }
 
-        foreach (var reminder in remaining) steps.AddRange(Going(now, reminder, voices, GroundOf(grounds, reminder)));
+        foreach (var reminder in remaining) steps.AddRange(Going(now, reminder, voices));
         return steps;
     }
 
@@ -73,15 +71,24 @@ public static class ReminderPolicy
         return days.Where(d => d > now.AsOf).Min();
     }
 
-    /// <summary>What happens to a reminder whose ground stands.</summary>
-    private static IEnumerable<ReminderStep> Going(Situation now, Reminder reminder, Voices voices, Ground? ground)
+    /// <summary>A ground for which no reminder stands raises one; a pending one whose time has come opens.</summary>
+    private static ReminderStep? Begin(Situation now, Ground ground, IReadOnlyList<Reminder> standing, HashSet<Guid> ended, Voices voices)
+    {
+        var known = standing.FirstOrDefault(r => Same(ground, r));
+        if (voices.Silenced(ground.Family, ground.SaddleId, known?.Id) is not null) return null;
+        // The one that ends in this round is looked at again in the next, when its end is written down.
+        if (known is null) return MayRaise(now, ground) ? Raise(now, ground, [.. standing.Where(r => !ended.Contains(r.Id))]) : null;
+        return known is { State: ReminderState.Pending } && known.HoldUntil <= now.AsOf && !ended.Contains(known.Id)
+            ? new OpenStep(known.Id, LettersOf.Finding(now.Readers.First, known))
+            : null;
+    }
+
+    /// <summary>What happens to a reminder that was heard, or silenced, before.</summary>
+    private static IEnumerable<ReminderStep> Going(Situation now, Reminder reminder, Voices voices)
     {
         var silence = voices.Silenced(Families.Of(reminder.Rule), reminder.SaddleId, reminder.Id);
         switch (reminder.State)
         {
-            case ReminderState.Pending when reminder.HoldUntil <= now.AsOf && ground is not null && silence is null:
-                yield return new OpenStep(reminder.Id, LettersOf.Finding(now.Readers.First, reminder));
-                break;
             case ReminderState.Pending:
                 break;
             case ReminderState.Muted when silence is null:

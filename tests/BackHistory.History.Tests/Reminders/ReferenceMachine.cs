@@ -46,7 +46,7 @@ internal sealed class ReferenceMachine(ModelWorld world)
     /// <summary>What silences a slot: nothing, a weightier item, or the horse's rest.</summary>
     public (bool Silent, bool Covered) Silence(ReminderFamily slot)
     {
-        var covered = Items.Values.Any(i => i.Family < slot && i.State is not (ReminderState.Pending or ReminderState.Muted));
+        var covered = Items.Values.Any(i => i.Family < slot && i.State != ReminderState.Pending && !Silence(i.Family).Silent);
         return (covered || (slot == ReminderFamily.Calendar && world.OutOfWork), covered);
     }
 
@@ -93,6 +93,12 @@ internal sealed class ReferenceMachine(ModelWorld world)
         var any = false;
         foreach (var slot in Slots)
         {
+            if (Items.TryGetValue(slot, out var waiting) && waiting.State == ReminderState.Pending && waiting.Until <= world.Today && !Silence(slot).Silent)
+            {
+                (waiting.State, waiting.Until, waiting.Findings) = (ReminderState.Open, null, waiting.Findings + 1);
+                any = true;
+            }
+
             if (Items.ContainsKey(slot) || !Ground(slot) || Silence(slot).Silent || Quiet(slot)) continue;
             var hold = HoldDays(slot);
             var item = new Item { Family = slot, Raised = world.Now, Baseline = BaselineOf(slot), State = hold > 0 ? ReminderState.Pending : ReminderState.Open };
@@ -123,13 +129,7 @@ internal sealed class ReferenceMachine(ModelWorld world)
     private bool Go(Item i)
     {
         var (silent, covered) = Silence(i.Family);
-        if (i.State == ReminderState.Pending)
-        {
-            if (silent || i.Until > world.Today) return false;
-            (i.State, i.Until, i.Findings) = (ReminderState.Open, null, i.Findings + 1);
-            return true;
-        }
-
+        if (i.State == ReminderState.Pending) return false;
         if (i.State == ReminderState.Muted)
         {
             if (silent) return i.Covered != covered && (i.Covered = covered) == covered;

@@ -36,9 +36,11 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
         public Run(int seed)
         {
             (_seed, _random) = (seed, new Random(seed));
+            var shape = new RuleSetting(HoldDays: _random.Next(3) == 0 ? 7 : 0);
+            var calendar = new RuleSetting(HoldDays: _random.Next(5) == 0 ? 3 : 0);
             _world.Rules = ReminderRules.Default with
             {
-                ShapeChanged = new RuleSetting(HoldDays: _random.Next(3) == 0 ? 7 : 0), CheckDue = new RuleSetting(HoldDays: _random.Next(5) == 0 ? 3 : 0),
+                ShapeChanged = shape, SidesUnlike = shape, CheckDue = calendar, NoVisit = calendar,
             };
             _world.Fits.Add(new Fit(ModelWorld.SaddleId, _world.NewId(), null, _world.Now, true, false));
             _reference = new ReferenceMachine(_world);
@@ -95,7 +97,9 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
         private void Switch()
         {
             var on = _random.Next(4) != 0;
-            _world.Rules = _random.Next(2) == 0 ? _world.Rules with { ShapeChanged = _world.Rules.ShapeChanged with { On = on } } : _world.Rules with { CheckDue = _world.Rules.CheckDue with { On = on } };
+            _world.Rules = _random.Next(2) == 0
+                ? _world.Rules with { ShapeChanged = _world.Rules.ShapeChanged with { On = on }, SidesUnlike = _world.Rules.SidesUnlike with { On = on } }
+                : _world.Rules with { CheckDue = _world.Rules.CheckDue with { On = on }, NoVisit = _world.Rules.NoVisit with { On = on } };
         }
 
         private void PutOff() => OnOne((r, item) =>
