@@ -31,13 +31,16 @@ internal static class ReadModels
             .Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
             .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id });
         options.Schema.For<Assessment>()
-            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.ReminderRulesVersion).Duplicate(a => a.HoldUntil)
+            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.ReminderRulesVersion).Duplicate(a => a.HoldUntil).Duplicate(a => a.NextCheckDue)
             .Index(a => new { a.Urgency, a.Id });
         options.Schema.For<TimelineEntry>().Index(t => new { t.HorseId, t.TakenAt, t.Sequence });
         options.Schema.For<Account>().SingleTenanted().Index(a => a.NormalizedEmail, i => i.IsUnique = true);
         options.Schema.For<AccessKey>().SingleTenanted();
         options.Schema.For<KnownPractice>().SingleTenanted();
         options.Schema.For<LetterContent>();
+        options.Schema.For<DryRun>();
+        options.Schema.For<CalendarFeed>();
+        options.Schema.For<EvaluationRun>();
         options.Schema.For<CommandReceipt>();
         options.Schema.For<Person>();
         options.Schema.For<Yard>();
