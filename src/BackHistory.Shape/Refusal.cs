@@ -1,6 +1,8 @@
 namespace BackHistory.Shape;
 
-/// <summary>Why a tracing cannot be measured: a stable code and a sentence for a person. Codes are checked in the order listed here.</summary>
+/// <summary>
+/// Why a tracing cannot be measured: a stable code and a sentence for a person. Codes are checked in the order listed here.
+/// </summary>
 public sealed record Refusal(string Code, string Message)
 {
     public const string Unreadable = "unreadable";
@@ -11,4 +13,8 @@ public sealed record Refusal(string Code, string Message)
     public const string TooFewPoints = "too-few-points";
     public const string SelfCrossing = "self-crossing";
     public const string NoStationMark = "no-station-mark";
+
+    // Of imports only.
+    public const string TooLarge = "too-large";
+    public const string NoLine = "no-line";
 }

@@ -58,20 +58,4 @@ internal static class Shapes
         Level = tracing.Level is { } level ? new LevelLine(change(level.From), change(level.To)) : null,
         Marks = tracing.Marks.ToImmutableSortedDictionary(m => m.Key, m => change(m.Value), StringComparer.Ordinal),
     };
-
-    internal static double Value(this TracingAnswer answer, string key)
-    {
-        Assert.Null(answer.Refused);
-        var measure = Assert.Single(answer.Measures, m => m.Key == key);
-        Assert.True(measure.Value is not null, $"{key} is null: {measure.Why}");
-        return measure.Value.Value;
-    }
-
-    internal static string? Why(this TracingAnswer answer, string key)
-    {
-        Assert.Null(answer.Refused);
-        var measure = Assert.Single(answer.Measures, m => m.Key == key);
-        Assert.Null(measure.Value);
-        return measure.Why;
-    }
 }

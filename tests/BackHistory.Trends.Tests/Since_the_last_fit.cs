@@ -26,7 +26,7 @@ public class Since_the_last_fit
         Assert.Equal(WatchState.Refit, decision.State);
         Assert.Equal("opens", decision.Patterns[0].Name);
         Assert.NotNull(decision.Driver);
-        Assert.StartsWith("The saddle was set to another shape", decision.Statements[0].Text, StringComparison.Ordinal);
+        Assert.StartsWith("The saddle was set to another shape", decision.Statements.Single(s => s.Kind == "state").Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -52,5 +52,41 @@ public class Since_the_last_fit
     {
         var decision = SinceFit.Decide(Back((Day(2025, 1, 10), 0), (Day(2025, 4, 2), 0)), Day(2025, 1, 10), Day(2026, 4, 2), Rules);
         Assert.Equal(WatchState.Unknown, decision.State);
+    }
+
+    [Fact]
+    public void A_date_given_as_midnight_stands_for_the_visit_of_that_day()
+    {
+        var back = Back((Day(2025, 10, 1) + 0.4, 0.2), (Day(2026, 1, 10) + 0.6, 0), (Day(2026, 4, 2) + 0.3, 0.9), (Day(2026, 8, 20) + 0.7, 2));
+        var (dates, moments) = (SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules), SinceFit.Decide(back, Day(2026, 1, 10) + 0.6, Day(2026, 8, 20) + 0.7, Rules));
+        Assert.Equal(moments.P, dates.P);
+        Assert.Equal(WatchState.Refit, dates.State);
+    }
+
+    [Fact]
+    public void Both_shoulders_read_twelve_degrees_flatter_call_for_a_refit_at_once()
+    {
+        List<WatchedSeries> readings = [.. new[] { "read-slope-left", "read-slope-right" }.Select(m =>
+        {
+            var (sd, layers) = Rules.NoiseOf(m)!.At(45);
+            return new WatchedSeries(m, "shoulder", "deg", [new(Day(2026, 5, 1), 47, sd, "ann"), new(Day(2026, 8, 20), 35, sd, "ann")], layers, Rules.ThresholdOf(m)!);
+        })];
+        Assert.Equal(WatchState.Refit, SinceFit.Decide(readings, Day(2026, 5, 1), Day(2026, 8, 20), Rules).State);
+        // Even overnight: no back opens so fast, but something is not as the saddle was set to it.
+        var overnight = readings.Select(s => s with { Observations = [s.Observations[0], s.Observations[1] with { Day = Day(2026, 5, 2) }] }).ToList();
+        Assert.Equal(WatchState.Refit, SinceFit.Decide(overnight, Day(2026, 5, 1), Day(2026, 5, 2), Rules).State);
+    }
+
+    [Fact]
+    public void A_saddle_set_before_anybody_measured_is_compared_with_nothing()
+    {
+        var back = Back((Day(2026, 4, 2), 0), (Day(2026, 6, 3), 0.5), (Day(2026, 8, 20), 1));
+        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        Assert.Equal(WatchState.Unknown, decision.State);
+        Assert.Null(decision.P);
+        Assert.Equal("no-baseline", decision.Statements[0].Kind);
+        Assert.Equal(new DateOnly(2026, 8, 20).AddDays(180), decision.NextCheck.Due);
+        // Three weeks are near enough to stand for the setting.
+        Assert.NotNull(SinceFit.Decide(back, Day(2026, 3, 12), Day(2026, 8, 20), Rules).P);
     }
 }

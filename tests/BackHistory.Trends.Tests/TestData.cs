@@ -9,7 +9,7 @@ static class TestData
 
     /// <summary>Rows of a CSV file as text, without its header.</summary>
     internal static string[][] Rows(string name) =>
-        [.. Text(name).Split('\n').Skip(1).Select(l => l.TrimEnd('\r')).Where(l => l.Length > 0).Select(l => l.Split(','))];
+        [.. Text(name).Split('\n').Skip(1).Select(l => l.TrimEnd('\r')).Where(l => l.Length > 0).Select(l => l.Split(',').Select(c => c.Trim('"')).ToArray())];
 
     internal static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 

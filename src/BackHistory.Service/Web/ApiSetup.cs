@@ -29,7 +29,7 @@ public static class ApiSetup
     public static RouteGroupBuilder MapApi(this WebApplication app)
     {
         app.MapOpenApi("/api/openapi/{documentName}.json").RequireAuthorization(Policies.See);
-        app.MapScalarApiReference("/api/reference", o => o.WithTitle("BackHistory API").WithOpenApiRoutePattern("/api/openapi/{documentName}.json").DisableDefaultFonts())
+        app.MapScalarApiReference("/api/reference", o => o.WithTitle("BackHistory API").WithOpenApiRoutePattern("/api/openapi/{documentName}.json").DisableDefaultFonts().DisableAgent().DisableMcp().DisableTelemetry().HideDeveloperTools().HideClientButton())
             .RequireAuthorization(Policies.See);
         return app.MapGroup("/api");
     }

@@ -3,17 +3,29 @@ namespace BackHistory.Shape;
 /// <summary>A smoothed topline read at its marks.</summary>
 internal sealed class Topline(Contour contour)
 {
-    /// <summary>A place on the curve; before its start when <c>Bridge</c> is negative, past its end when positive, along the end tangent.</summary>
+    /// <summary>
+    /// A place on the curve; before its start when <c>Bridge</c> is negative, past its end when positive, along the end tangent.
+    /// </summary>
     internal readonly record struct Place(double Parameter, double Bridge, Point At);
 
     internal PlaneSpline Curve { get; } = contour.Curve;
 
     internal bool IsMarked(string mark) => contour.Marks.ContainsKey(mark);
 
-    /// <summary>The point of the topline at the u of a mark (nearest to it, if there are several), or null when it is not covered.</summary>
+    /// <summary>
+    /// The point of the topline at the u of a mark (nearest to it, if there are several), or null when it is not covered.
+    /// </summary>
     internal Place? At(string mark)
     {
         if (!contour.Marks.TryGetValue(mark, out var wanted)) return null;
+        return At(wanted);
+    }
+
+    /// <summary>Height of the topline at a u; null when it is not covered.</summary>
+    internal double? HeightAtU(double u) => At(new Point(u, 0))?.At.Y;
+
+    private Place? At(Point wanted)
+    {
         var place = OnCurve(wanted) ?? Bridged(wanted.X);
         return place is { } found && !contour.Gaps.Touch(found.Parameter, found.Parameter) ? found : null;
     }

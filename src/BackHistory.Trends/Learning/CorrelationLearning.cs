@@ -4,12 +4,12 @@ namespace BackHistory.Trends;
 /// How far a visit's noise is shared between measures, from differences of successive visits: the quadrant correlation (Blomqvist 1950, Ann. Math. Statist.
 /// 21:593) counts only signs, so that the few horses that truly moved do not pass for shared noise.
 /// </summary>
-public static class CorrelationLearning
+static class CorrelationLearning
 {
     const int FewestPairs = 200;
 
-    /// <returns>The movement prior with its two correlations learned, or the same with too few pairs of visits.</returns>
-    public static MovementPrior Learn(IReadOnlyList<FittedPeriod> periods, WatchRules rules)
+    /// <returns>Correlation of one station's measures beyond that of the whole back, and the latter; those of the rules with too few pairs of visits.</returns>
+    internal static (double SameStation, double WholeBack) Learn(IReadOnlyList<FittedPeriod> periods, WatchRules rules)
     {
         var (same, across) = (new Quadrant(), new Quadrant());
         foreach (var period in periods)
@@ -17,9 +17,9 @@ public static class CorrelationLearning
             var series = period.Series.Where(s => s.Observations.Any(o => o.Day <= period.UntilDay)).ToList();
             if (series.Count > 1) Count(VisitTable.Of(series, [.. series.Select(_ => 1.0)], period.UntilDay, rules), series, same, across);
         }
-        if (same.Pairs < FewestPairs || across.Pairs < FewestPairs) return rules.Movement;
+        if (same.Pairs < FewestPairs || across.Pairs < FewestPairs) return (rules.Movement.SameStation, rules.Movement.WholeBack);
         var whole = Math.Clamp(across.Correlation, 0, 0.6);
-        return rules.Movement with { WholeBack = whole, SameStation = Math.Clamp(same.Correlation - whole, 0, 0.9 - whole) };
+        return (Math.Clamp(same.Correlation - whole, 0, 0.9 - whole), whole);
     }
 
     static void Count(VisitTable table, List<WatchedSeries> series, Quadrant same, Quadrant across)

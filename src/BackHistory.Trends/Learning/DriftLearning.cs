@@ -4,7 +4,7 @@ namespace BackHistory.Trends;
 /// What many horses say together of how one measure drifts: the median m of the prior ln q ~ N(ln m, sd²) that makes all their series likeliest
 /// (marginal likelihood, each horse's own q integrated out).
 /// </summary>
-public static class DriftLearning
+static class DriftLearning
 {
     const double Span = 14, Step = 0.5;
 
@@ -12,7 +12,7 @@ public static class DriftLearning
     /// <param name="fromHorses">Fewer series of at least three visits teach nothing (method.md section 6: ten).</param>
     /// <param name="logSd">How far horses differ: the sd of ln q.</param>
     /// <returns>Null with too few series.</returns>
-    public static DriftPrior? Learn(IReadOnlyList<WatchedSeries> series, int fromHorses = 10, double logSd = 2)
+    internal static DriftPrior? Learn(IReadOnlyList<WatchedSeries> series, int fromHorses = 10, double logSd = 2)
     {
         var horses = series.Where(s => s.Observations.Count > 2).Select(s => VisitData.From(s.Observations, s.Noise)).Where(d => d.DayCount > 2).ToList();
         if (horses.Count < fromHorses) return null;

@@ -1,27 +1,21 @@
 namespace BackHistory.Trends;
 
-/// <summary>A horse between one setting of its saddle and the next, or until today: what a practice learns from.</summary>
-public sealed record FittedPeriod(IReadOnlyList<WatchedSeries> Series, double BaselineDay, double UntilDay);
-
 /// <summary>
 /// How often this practice's backs begin to move, how fast, and in which patterns: expectation–maximisation (Dempster, Laird and Rubin 1977, J. R. Statist.
 /// Soc. B 39:1) over the hypotheses of <see cref="JointEvidence"/>, held to the rule of thumb by pseudo-counts so that a small practice is not led astray.
 /// </summary>
-public static class MovementLearning
+static class MovementLearning
 {
     const int Rounds = 30;
     /// <summary>The rule of thumb counts as much as so many movements seen.</summary>
     const double PriorMoves = 10;
 
-    /// <param name="fromHorses">With fewer periods nothing is learned.</param>
-    /// <returns>The rules with movement and pattern weights learned, or the same rules.</returns>
-    public static WatchRules Learn(IReadOnlyList<FittedPeriod> periods, WatchRules rules, int fromHorses = 10)
+    internal static LearnedMovement Learn(IReadOnlyList<FittedPeriod> periods, WatchRules rules)
     {
         var cases = periods.Select(p => Case(p, rules)).OfType<MovementCase>().Where(c => c.Years > 0).ToList();
-        if (cases.Count < fromHorses) return rules;
         var state = new LearnedMovement(rules);
         for (var round = 0; round < Rounds; round++) state = state.Improved(cases, PriorMoves);
-        return state.In(rules);
+        return state;
     }
 
     static MovementCase? Case(FittedPeriod period, WatchRules rules)
@@ -91,14 +85,8 @@ internal sealed class LearnedMovement
         return new(_rules, moves / years, [.. scales.Select(s => s / sum)], factors);
     }
 
-    internal WatchRules In(WatchRules rules) => rules with
-    {
-        Movement = rules.Movement with
-        {
-            MovesPerYear = Math.Max(_rate, rules.Movement.LeastMovesPerYear),
-            Scales = [.. rules.Movement.Scales.Select((s, i) => s with { Share = _scales[i] })],
-            SingleShare = Math.Clamp(rules.Movement.SingleShare * _patterns.GetValueOrDefault(WatchedPattern.Alone, 1), 0.01, 0.5),
-        },
-        Patterns = [.. rules.Patterns.Select(p => p with { Weight = p.Weight * _patterns.GetValueOrDefault(p.Name, 1) })],
-    };
+    internal double Rate => _rate;
+    internal IReadOnlyList<double> ScaleShares => _scales;
+    internal double SingleShare => Math.Clamp(_rules.Movement.SingleShare * _patterns.GetValueOrDefault(WatchedPattern.Alone, 1), 0.01, 0.5);
+    internal IReadOnlyList<LearnedWeight> Patterns => [.. _rules.Patterns.Select(p => new LearnedWeight(p.Name, _patterns.GetValueOrDefault(p.Name, 1)))];
 }

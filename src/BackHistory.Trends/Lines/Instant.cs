@@ -16,7 +16,10 @@ internal static class Instant
         }
         if (text.Length < 17 || text[10] is not ('T' or 't' or ' ')) return false;
         if (!TryOffset(text, out var clockLength, out var offset)) return false;
-        if (!DateTime.TryParseExact(string.Concat(text.AsSpan(0, 10), "T", text.AsSpan(11, clockLength - 11)), Clocks,
+        // A clock tells tenths of a microsecond; RFC 3339 allows any number of digits, and those beyond are no time that anybody measured.
+        var point = text.IndexOf('.', StringComparison.Ordinal);
+        var told = point >= 0 && clockLength - point > 8 && text.AsSpan(point + 1, clockLength - point - 1).IndexOfAnyExceptInRange('0', '9') < 0 ? point + 8 : clockLength;
+        if (!DateTime.TryParseExact(string.Concat(text.AsSpan(0, 10), "T", text.AsSpan(11, told - 11)), Clocks,
             CultureInfo.InvariantCulture, DateTimeStyles.None, out var local)) return false;
         day = (local.Ticks - offset.Ticks - DateTime.UnixEpoch.Ticks) / (double)TimeSpan.TicksPerDay;
         return true;

@@ -6,7 +6,7 @@ namespace BackHistory.Trends;
 internal sealed record TrendRequest(
     string Id, IReadOnlyList<Observation> Points, NoiseLayers Noise, double? Q, double At, double? Baseline, double? Threshold)
 {
-    internal const int MostPoints = 10_000;
+    internal const int MostPoints = 10_000, MostHands = 200;
     static readonly string[] Fields = ["id", "sd", "visitSd", "personSd", "points", "q", "at", "baseline", "threshold"];
     static readonly string[] PointFields = ["t", "y", "sd", "by"];
 
@@ -48,6 +48,8 @@ internal sealed record TrendRequest(
             return points;
         }
         foreach (var element in array.EnumerateArray()) ReadPoint(element, $"point {points.Count + 1}", seriesSd, points, reader);
+        if (points.Select(p => p.By).Distinct(StringComparer.Ordinal).Count() > MostHands + 1)
+            reader.Refuse(RefusalCode.Unreadable, $"More than {MostHands} different 'by'; is it a name?");
         return points;
     }
 

@@ -39,10 +39,24 @@ public static class Repeatability
         var columnMeans = Enumerable.Range(0, k).Select(c => rows.Sum(r => r[c] - origin) / n).ToArray();
         var between = k * SquaresAboutMean(rowMeans) / (n - 1);
         var raters = n * SquaresAboutMean(columnMeans) / (k - 1);
-        var error = (within * n * (k - 1) - raters * (k - 1)) / ((n - 1) * (k - 1));
+        var error = ErrorSquares(rows, origin, rowMeans, columnMeans) / ((n - 1) * (k - 1));
         return (Ratio(between - within, between + (k - 1) * within),
             Ratio(between - error, between + (k - 1) * error + k * (raters - error) / n),
             Ratio(between - error, between + (k - 1) * error));
+    }
+
+    /// <summary>What is left of each value beyond its row and its column; by residuals, because the difference of sums loses digits beside a large bias.</summary>
+    static double ErrorSquares(IReadOnlyList<IReadOnlyList<double>> rows, double origin, double[] rowMeans, double[] columnMeans)
+    {
+        var grand = rowMeans.Average();
+        double squares = 0;
+        for (var i = 0; i < rows.Count; i++)
+            for (var j = 0; j < columnMeans.Length; j++)
+            {
+                var residual = rows[i][j] - origin - rowMeans[i] - (columnMeans[j] - grand);
+                squares += residual * residual;
+            }
+        return squares;
     }
 
     static double? Ratio(double numerator, double denominator)

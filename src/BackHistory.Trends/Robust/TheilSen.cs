@@ -15,24 +15,15 @@ public static partial class RobustTrend
     internal static SenSlope? TheilSen(IReadOnlyList<Observation> points, double z)
     {
         var ordered = PairedDays.InOrder(points);
-        var slopes = Slopes(ordered);
-        if (slopes.Length == 0) return null;
-        Array.Sort(slopes);
-        var n = slopes.Length;
-        var median = n % 2 == 1 ? slopes[n / 2] : slopes[n / 2 - 1] + (slopes[n / 2] - slopes[n / 2 - 1]) / 2;
+        var slopes = new SlopeOrder(ordered);
+        var n = slopes.Count;
+        if (n == 0) return null;
+        var (below, above) = (slopes.At((n - 1) / 2), slopes.At(n / 2));
+        var median = below + (above - below) / 2;
         if (PairedDays.CountDays(ordered) < 4) return new(median, null, null);
         var half = z * Math.Sqrt(PairedDays.VarianceOfS(ordered));
         var low = (int)Math.Round((n - half) / 2) - 1;
         var high = (int)Math.Round((n + half) / 2);
-        return new(median, slopes[Math.Clamp(low, 0, n - 1)], slopes[Math.Clamp(high, 0, n - 1)]);
-    }
-
-    static double[] Slopes(Observation[] ordered)
-    {
-        var slopes = new List<double>(ordered.Length * (ordered.Length - 1) / 2);
-        for (var i = 0; i < ordered.Length; i++)
-            for (var j = i + 1; j < ordered.Length; j++)
-                if (!PairedDays.SameDay(ordered[i], ordered[j])) slopes.Add((ordered[j].Value - ordered[i].Value) / (ordered[j].Day - ordered[i].Day));
-        return [.. slopes];
+        return new(median, slopes.At(Math.Clamp(low, 0, n - 1)), slopes.At(Math.Clamp(high, 0, n - 1)));
     }
 }

@@ -20,8 +20,7 @@ public static class TwoVisits
         if (first.Key == last.Key) return null;
 
         var hands = new Dictionary<string, double>(StringComparer.Ordinal);
-        double change = 0, variance = 2 * noise.VisitSd * noise.VisitSd;
-        var nobody = 0;
+        double change = 0, variance = 2 * noise.VisitSd * noise.VisitSd, unnamed = 0;
         foreach (var (visit, sign) in new[] { (last, 1), (first, -1) })
         {
             var total = visit.Sum(o => 1 / (o.Sd * o.Sd));
@@ -30,12 +29,12 @@ public static class TwoVisits
                 var weight = 1 / (o.Sd * o.Sd) / total;
                 change += sign * weight * o.Value;
                 // An unnamed hand is a hand of its own; a named one keeps its offset, so that it cancels between the visits.
-                var by = string.IsNullOrEmpty(o.By) ? $"\0{nobody++}" : o.By;
-                hands[by] = hands.GetValueOrDefault(by) + sign * weight;
+                if (o.By is null) unnamed += weight * weight;
+                else hands[o.By] = hands.GetValueOrDefault(o.By) + sign * weight;
             }
             variance += 1 / total;
         }
-        variance += noise.PersonSd * noise.PersonSd * hands.Values.Sum(w => w * w);
+        variance += noise.PersonSd * noise.PersonSd * (unnamed + hands.Values.Sum(w => w * w));
         var sd = Math.Sqrt(variance);
         return new(change, sd, Normal.Z95 * sd, first.Key, last.Key);
     }

@@ -37,7 +37,7 @@ internal static class DiffuseFilter
                 state.NewVisit(entry.SharedDay == VisitData.Nobody ? 0 : data.VisitVariance);
                 sharedDay = entry.SharedDay;
             }
-            state.Observe(entry.Y, entry.Variance, entry.Person);
+            state.Observe(entry.Day, entry.Y, entry.Variance, entry.Person);
         }
         for (; nextFreeze < order.Length; nextFreeze++)
         {

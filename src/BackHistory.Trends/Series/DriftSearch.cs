@@ -3,19 +3,18 @@ namespace BackHistory.Trends;
 /// <summary>The posterior mode of ln q: a coarse walk brackets it, Brent's parabolas close in (Brent 1973, Algorithms for Minimization without Derivatives).</summary>
 internal static class DriftSearch
 {
-    const double Step = 2, Tolerance = 1e-5;
+    const double Step = 2, Tolerance = 1e-4;
 
     internal static double Mode(VisitData data, DriftPrior prior)
     {
-        if (data.DayCount < 3) return prior.Median;
-        var centre = Math.Log(prior.Median);
-        return Math.Exp(Maximum(u => LogPosterior(data, prior, u), centre));
+        // Two visits are fitted exactly by a line whatever q is: only the prior speaks.
+        return data.DayCount < 3 ? prior.Median : Mode(prior, q => LogLikelihood(data, q));
     }
 
-    internal static double LogPosterior(VisitData data, DriftPrior prior, double logQ)
+    internal static double Mode(DriftPrior prior, Func<double, double> logLikelihood)
     {
-        var z = (logQ - Math.Log(prior.Median)) / prior.LogSd;
-        return LogLikelihood(data, Math.Exp(logQ)) - z * z / 2;
+        var centre = Math.Log(prior.Median);
+        return Math.Exp(Maximum(u => logLikelihood(Math.Exp(u)) - (u - centre) * (u - centre) / (2 * prior.LogSd * prior.LogSd), centre));
     }
 
     internal static double LogLikelihood(VisitData data, double q) => LineLikelihood.Serves(data)

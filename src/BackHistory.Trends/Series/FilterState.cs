@@ -4,7 +4,7 @@ namespace BackHistory.Trends;
 internal sealed class FilterState
 {
     readonly DriftProcess _process;
-    readonly int _size, _columns, _start;
+    readonly int _size, _columns, _start, _annual;
     readonly double[] _x, _p, _e, _gain, _row;
     readonly Triangle _triangle;
     double _logF;
@@ -15,7 +15,8 @@ internal sealed class FilterState
         _process = process;
         _size = size;
         _start = process.WithSlope ? 2 : 1;
-        _columns = _start + people;
+        _annual = _start + people;
+        _columns = _annual + (process.Annual ? 2 : 0);
         _x = new double[size];
         _p = new double[size * size];
         _e = new double[size * _columns];
@@ -63,7 +64,7 @@ internal sealed class FilterState
         }
     }
 
-    internal void Observe(double y, double variance, int person)
+    internal void Observe(double day, double y, double variance, int person)
     {
         const int l = DiffuseFilter.Level, v = DiffuseFilter.Visit;
         for (var j = 0; j < _size; j++) _gain[j] = _p[l * _size + j] + _p[v * _size + j];
@@ -71,6 +72,7 @@ internal sealed class FilterState
         var innovation = y - _x[l] - _x[v];
         for (var c = 0; c < _columns; c++) _row[c] = _e[l * _columns + c] + _e[v * _columns + c];
         if (person != VisitData.Nobody) _row[_start + person] += 1;
+        if (_process.Annual) (_row[_annual], _row[_annual + 1]) = Add(_row[_annual], _row[_annual + 1], DriftProcess.PhaseOf(day));
 
         for (var i = 0; i < _size; i++)
         {
@@ -87,9 +89,11 @@ internal sealed class FilterState
         _triangle.Add(_row, innovation * scale);
     }
 
+    static (double, double) Add(double a, double b, (double Cos, double Sin) phase) => (a + phase.Cos, b + phase.Sin);
+
     internal Posterior Finish(double now, VisitData data)
     {
-        var people = _columns - _start;
+        var people = _annual - _start;
         for (var p = 0; p < people; p++)
         {
             Array.Clear(_row);
@@ -97,7 +101,8 @@ internal sealed class FilterState
             _triangle.Add(_row, 0);
         }
         var logLikelihood = -0.5 * (_logF + _triangle.ResidualSumOfSquares + 2 * _triangle.LogDeterminant
-            + people * Math.Log(Math.Max(data.PersonVariance, double.Epsilon)) + (_count - _start) * Math.Log(2 * Math.PI));
-        return new(now, _process, _x, _p, _e, _size, _triangle, data.Centre, logLikelihood);
+            + people * Math.Log(Math.Max(data.PersonVariance, double.Epsilon)) + (_count - _columns + people) * Math.Log(2 * Math.PI));
+        var profile = -0.5 * (_logF + _triangle.ResidualSumOfSquares + _count * Math.Log(2 * Math.PI));
+        return new(now, _process, _x, _p, _e, _size, _triangle, data.Centre, logLikelihood, profile) { AnnualColumn = _process.Annual ? _annual : -1, PeopleColumn = _start };
     }
 }

@@ -9,9 +9,10 @@ internal sealed class Posterior
     readonly double[] _beta;
     readonly double _centre;
 
-    internal Posterior(double day, DriftProcess process, double[] x, double[] p, double[] e, int size, Triangle triangle, double centre, double logLikelihood)
+    internal Posterior(double day, DriftProcess process, double[] x, double[] p, double[] e, int size, Triangle triangle, double centre, double logLikelihood,
+        double profileLogLikelihood)
     {
-        (Day, Process, LogLikelihood) = (day, process, logLikelihood);
+        (Day, Process, LogLikelihood, ProfileLogLikelihood) = (day, process, logLikelihood, profileLogLikelihood);
         (_x, _p, _e, _size, _triangle, _centre) = (x, p, e, size, triangle, centre);
         _beta = triangle.Solve();
     }
@@ -19,7 +20,30 @@ internal sealed class Posterior
     /// <summary>The date at which the running state (level, slope) stands.</summary>
     internal double Day { get; }
     internal DriftProcess Process { get; }
+    /// <summary>Diffuse (restricted): the regressors integrated out.</summary>
     internal double LogLikelihood { get; }
+    /// <summary>At the best regressors: comparable between models with different regressors. Hands excluded, it counts no prior of theirs.</summary>
+    internal double ProfileLogLikelihood { get; }
+    internal int AnnualColumn { get; init; } = -1;
+    internal int PeopleColumn { get; init; }
+
+    /// <summary>The estimate of one regressor: start, hands, annual cycle.</summary>
+    internal Estimate Regressor(int column)
+    {
+        Span<double> unit = stackalloc double[_triangle.Columns];
+        unit.Clear();
+        unit[column] = 1;
+        return new(_beta[column], Math.Sqrt(_triangle.Covariance(unit, unit)));
+    }
+
+    internal double RegressorCovariance(int a, int b)
+    {
+        Span<double> one = stackalloc double[_triangle.Columns], two = stackalloc double[_triangle.Columns];
+        one.Clear();
+        two.Clear();
+        one[a] = two[b] = 1;
+        return _triangle.Covariance(one, two);
+    }
 
     /// <param name="levels">How many times the weights count a level, so that the centre is put back.</param>
     internal Estimate Of(ReadOnlySpan<double> weights, double levels, double extraVariance = 0)

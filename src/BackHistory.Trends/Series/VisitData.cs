@@ -57,7 +57,7 @@ internal sealed class VisitData
         for (var i = 0; i < ordered.Length; i++)
         {
             var o = ordered[i];
-            var person = personVariance > 0 && !string.IsNullOrEmpty(o.By) ? IndexOf(names, o.By) : Nobody;
+            var person = personVariance > 0 && o.By is not null ? IndexOf(names, o.By) : Nobody;
             var variance = o.Sd * o.Sd + (person == Nobody ? personVariance : 0);
             raw[i] = new(o.Day, o.Value - centre, variance, Nobody, person);
         }
@@ -92,11 +92,20 @@ internal sealed class VisitData
         }
     }
 
+    /// <summary>By time, and within a moment by who and what, so that the order in which a series comes in changes no digit of the answer.</summary>
     static void SortByDay(Observation[] observations)
     {
         var sorted = true;
-        for (var i = 1; i < observations.Length && sorted; i++) sorted = observations[i - 1].Day <= observations[i].Day;
-        if (!sorted) Array.Sort(observations, static (a, b) => a.Day.CompareTo(b.Day));
+        for (var i = 1; i < observations.Length && sorted; i++) sorted = Compare(observations[i - 1], observations[i]) <= 0;
+        if (!sorted) Array.Sort(observations, Compare);
+
+        static int Compare(Observation a, Observation b)
+        {
+            var order = a.Day.CompareTo(b.Day);
+            if (order == 0) order = string.CompareOrdinal(a.By, b.By);
+            if (order == 0) order = a.Value.CompareTo(b.Value);
+            return order == 0 ? a.Sd.CompareTo(b.Sd) : order;
+        }
     }
 
     static int IndexOf(List<string> names, string name)

@@ -39,15 +39,22 @@ static class DefaultRules
     // A straight flank of 45° that turns about the ridge: a degree on each side is 0.25 limits of slope, 0.37 of width@100, 0.17 of half area. Size 1 is where
     // the first of them reaches its limit.
     static readonly PatternLoading[] Opening =
-        [new("width@100", 1), new("slope-left", -0.67), new("slope-right", -0.67), new("half-area-left", 0.45), new("half-area-right", 0.45)];
+    [
+        new("width@100", 1), new("slope-left", -0.67), new("slope-right", -0.67), new("read-slope-left", -0.67), new("read-slope-right", -0.67),
+        new("half-area-left", 0.45), new("half-area-right", 0.45),
+    ];
 
     // Muscle lost or gained on one side: the area first, the slope and half of the width with it; the sides grow unlike. The other side is watched with a
     // loading of 0: that it did not move is half of the evidence.
-    static PatternLoading[] Loses(string side, string other) =>
-        [new($"half-area-{side}", -1), new($"slope-{side}", 0.5), new("width@100", -0.4), new("skew-shape", 0.6), new($"half-area-{other}", 0), new($"slope-{other}", 0)];
+    static PatternLoading[] Loses(string side, string other) => OneSide(side, other, -1);
 
-    static PatternLoading[] Fills(string side, string other) =>
-        [new($"half-area-{side}", 1), new($"slope-{side}", -0.5), new("width@100", 0.4), new("skew-shape", 0.6), new($"half-area-{other}", 0), new($"slope-{other}", 0)];
+    static PatternLoading[] Fills(string side, string other) => OneSide(side, other, 1);
+
+    static PatternLoading[] OneSide(string side, string other, int sign) =>
+    [
+        new($"half-area-{side}", sign), new($"slope-{side}", -0.5 * sign), new($"read-slope-{side}", -0.5 * sign), new("width@100", 0.4 * sign), new("skew-shape", 0.6),
+        new($"half-area-{other}", 0), new($"slope-{other}", 0), new($"read-slope-{other}", 0),
+    ];
 
     internal static readonly IReadOnlyList<ChangePattern> Patterns =
     [

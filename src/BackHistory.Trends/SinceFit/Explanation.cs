@@ -6,7 +6,11 @@ static class Explanation
     internal static IReadOnlyList<Statement> Of(HorseDecision decision, WatchRules rules)
     {
         if (decision.P is not { } p)
-            return [new("no-visit", "There is no visit on record: measure this horse before anything is said of its saddle.")];
+            return
+            [
+                new("no-visit", "There is no visit on record: measure this horse before anything is said of its saddle."),
+                new("owner", "Nobody has measured this horse's back yet: ask for a visit."),
+            ];
         var said = new List<Statement> { new("state", State(decision, p)) };
         if (decision.Driver is { Alone: { } alone } driver) said.Add(new("driver", Driver(decision, driver, alone)));
         if (Pattern(decision, rules) is { } pattern) said.Add(new("pattern", pattern));
@@ -15,9 +19,30 @@ static class Explanation
         said.Add(new("next-check", $"Next check due {Wording.Date(decision.NextCheck.Due)}: {Reason(decision.NextCheck.Reason)}."));
         foreach (var m in decision.Measures.Where(m => m.MeasureAgain))
             said.Add(new("measure-again", $"{Wording.Sentence(Wording.Of(m.Measure, m.Station))} is out of line with all earlier visits: trace it a second time."));
-        foreach (var m in decision.Measures.Where(m => m.ThresholdMeasuresTheHand).DistinctBy(m => m.Measure, StringComparer.Ordinal))
-            said.Add(new("threshold", RepeatabilityVerdict.Threshold(m.Measure, m.Unit, m.Threshold, m.MinimalDetectable)));
+        if (Hand(decision) is { } hand) said.Add(new("threshold", hand));
+        said.Add(new("owner", Owner(decision)));
         return said;
+    }
+
+    internal static IReadOnlyList<Statement> WithoutBaseline(DateOnly set) =>
+    [
+        new("no-baseline", $"The saddle was set on {Wording.Date(set)}, before the first visit on record: nothing says which shape it was set to. "
+            + "Record the next setting, or a visit at which a fitter finds that the saddle fits."),
+        new("owner", "Nobody measured the back when the saddle was set: have the saddle checked at the next visit."),
+    ];
+
+    /// <summary>One sentence for somebody who has never heard of a limit.</summary>
+    static string Owner(HorseDecision decision)
+    {
+        var since = $"since the saddle was set on {Wording.Date(decision.BaselineOn)}";
+        if (decision.Caution is { } caution) return $"The back has probably lost shape on the {caution.Side} {since}: ask your veterinary surgeon to look before the saddle is changed.";
+        return decision.State switch
+        {
+            WatchState.Refit => $"The back has changed shape {since}: have the saddle checked.",
+            WatchState.Watch => $"The back may be changing {since}: the saddle should still fit, and the next visit will tell more.",
+            WatchState.Steady => $"The back has kept its shape {since}.",
+            _ => "It is too long since the back was measured to say whether the saddle still fits: ask for a visit.",
+        };
     }
 
     static string State(HorseDecision decision, double p)
@@ -31,6 +56,17 @@ static class Explanation
             WatchState.Steady => $"The back is as the saddle was set to it: {since}, {chance}.",
             _ => $"The data cannot tell {since}: measure. As it stands, {chance}.",
         };
+    }
+
+    /// <summary>A limit under the minimal detectable change measures the hand; one example stands for all.</summary>
+    static string? Hand(HorseDecision decision)
+    {
+        var below = decision.Measures.Where(m => m.ThresholdMeasuresTheHand).ToList();
+        if (below.Count == 0) return null;
+        var worst = below.MaxBy(m => m.MinimalDetectable / m.Threshold)!;
+        return $"Of {decision.Measures.Count} limits, {below.Count} lie below what two visits of one tracing can tell apart (most of all that on "
+            + $"{Wording.Of(worst.Measure, worst.Station)}: {Wording.Number(worst.Threshold, worst.Unit)} against {Wording.Number(worst.MinimalDetectable, worst.Unit)}): "
+            + "by itself such a limit measures the hand.";
     }
 
     static string Driver(HorseDecision decision, MeasureDecision driver, Decision alone)

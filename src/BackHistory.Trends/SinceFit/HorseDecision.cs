@@ -8,7 +8,7 @@ namespace BackHistory.Trends;
 /// <param name="MinimalDetectable">What two visits of one tracing each can tell apart 95 times in 100, in the measure's unit.</param>
 /// <param name="ThresholdMeasuresTheHand">The threshold is under the minimal detectable change.</param>
 /// <param name="Q">Drift intensity used, unit²/day³.</param>
-/// <param name="MeasureAgain">The latest visit's value is further from what all other visits foretell than noise explains: trace it a second time.</param>
+/// <param name="MeasureAgain">The latest visit's value is more likely a slip of the hand than noise or a movement: trace it a second time.</param>
 public sealed record MeasureDecision(
     string Measure, string? Station, string Unit, Estimate? Level, Estimate? Baseline, double Threshold, Decision? Alone, double? P,
     double MinimalDetectable, bool ThresholdMeasuresTheHand, double? Q, bool MeasureAgain);
@@ -23,15 +23,16 @@ public sealed record PatternEvidence(string Name, string? Station, double Share,
 /// <summary>Loss on one side that a veterinary surgeon should see before any refit (method.md section 9).</summary>
 public sealed record VetCaution(string Side, string? Station, double P, double ChangePercent, double SdPercent);
 
-/// <summary>A sentence of the explanation with the key of what it says.</summary>
+/// <summary>A sentence of the explanation with the key of what it says: <c>owner</c> is the one for a letter, <c>state</c> the one for the page.</summary>
 public sealed record Statement(string Kind, string Text);
 
 /// <summary>Everything a page, a letter or a chart needs to show what was decided on one horse and why.</summary>
-/// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit.</param>
+/// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit or without a baseline.</param>
 /// <param name="Driver">The measure that drives the state; null when there is none to name.</param>
 /// <param name="Patterns">What may have happened, likeliest first.</param>
+/// <param name="PByMonth">The same probability now and after 1, 2, … 12 months (of 365.25/12 days) if nothing else is measured; empty without any visit.</param>
 /// <param name="ReassessOn">The first day on which the state can be another although nothing new was measured; null = not within the horizon.</param>
 public sealed record HorseDecision(
     WatchState State, double? P, DateOnly BaselineOn, DateOnly AsOf, IReadOnlyList<MeasureDecision> Measures, MeasureDecision? Driver,
-    IReadOnlyList<PatternEvidence> Patterns, Forecast? Forecast, NextCheck NextCheck, DateOnly? ReassessOn, VetCaution? Caution,
+    IReadOnlyList<PatternEvidence> Patterns, Forecast? Forecast, IReadOnlyList<double> PByMonth, NextCheck NextCheck, DateOnly? ReassessOn, VetCaution? Caution,
     IReadOnlyList<Statement> Statements, int RulesVersion);

@@ -3,7 +3,7 @@ namespace BackHistory.Trends;
 /// <summary>One watched measure by itself.</summary>
 static class MeasureJudge
 {
-    internal static MeasureDecision Judge(WatchedSeries series, double baselineDay, double asOfDay, WatchRules rules)
+    internal static MeasureDecision Judge(WatchedSeries series, double baselineDay, double asOfDay)
     {
         var trend = TrendFit.Fit(series.Observations, series.Noise, prior: series.Prior);
         var (baseline, level) = trend.Between(baselineDay, asOfDay, out var change);
@@ -11,8 +11,7 @@ static class MeasureJudge
         var threshold = series.Threshold.At(reference);
         var detectable = Detectable(series);
         var alone = change is null ? null : Decision.Of(change, threshold);
-        return new(series.Measure, series.Station, series.Unit, level, baseline, threshold, alone, null, detectable, threshold < detectable, trend.Q,
-            trend.SurpriseOfLastDay() is { } z && Math.Abs(z) >= rules.MeasureAgainFrom);
+        return new(series.Measure, series.Station, series.Unit, level, baseline, threshold, alone, null, detectable, threshold < detectable, trend.Q, false);
     }
 
     /// <summary>1.96·√2·√(s_visit² + s_trace²), one tracing a visit by one pair of hands.</summary>

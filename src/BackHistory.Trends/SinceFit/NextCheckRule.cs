@@ -19,7 +19,8 @@ static class NextCheckRule
     static NextCheck ByInterval(DateOnly last, IReadOnlyList<MeasureDecision> measures, CalendarRules rules, HorseCircumstances horse)
     {
         var age = horse.Born is { } born ? (last.DayNumber - born.DayNumber) / 365.25 : (double?)null;
-        CheckReason? close = age < rules.YoungUnder ? CheckReason.YoungHorse
+        CheckReason? close = horse.OutOfWork ? null
+            : age < rules.YoungUnder ? CheckReason.YoungHorse
             : age > rules.OldOver ? CheckReason.OldHorse
             : horse.BackFromLayOff ? CheckReason.BackFromLayOff
             : horse.ChangingWork ? CheckReason.ChangingWork

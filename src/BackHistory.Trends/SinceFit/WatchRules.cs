@@ -13,15 +13,20 @@ public sealed record WatchRules
     public MovementPrior Movement { get; init; } = MovementPrior.RuleOfThumb;
     /// <summary>A visit at most this many days from the saddle's setting may stand as its baseline.</summary>
     public int BaselineWithinDays { get; init; } = 21;
-    /// <summary>From how many standard deviations off its prediction a value asks for a second tracing.</summary>
-    public double MeasureAgainFrom { get; init; } = 3.5;
+    /// <summary>Probability of a slip of the hand from which a value asks for a second tracing.</summary>
+    public double MeasureAgainBar { get; init; } = 0.5;
     public IReadOnlyList<ThresholdRule> Thresholds { get; init; } = DefaultRules.Thresholds;
     public IReadOnlyList<NoiseRule> Noise { get; init; } = DefaultRules.Noise;
     /// <summary>Measures that say nothing beyond their parts: where the parts are watched they are no evidence of their own.</summary>
     public IReadOnlyList<DerivedMeasure> Derived { get; init; } = DefaultRules.Derived;
     public IReadOnlyList<ChangePattern> Patterns { get; init; } = DefaultRules.Patterns;
 
+    /// <summary>What the practice's horses have taught (<see cref="PracticeLearning"/>); null = nothing yet.</summary>
+    public LearnedPriors? Learned { get; init; }
+
     public static WatchRules Default { get; } = new();
+
+    internal WatchRules Effective => Learned?.In(this) ?? this;
 
     /// <summary>The threshold of a measure, or null when it is not watched.</summary>
     public Threshold? ThresholdOf(string measure) => Find(Thresholds, r => r.Measure, measure)?.Threshold;

@@ -67,7 +67,7 @@ internal sealed class ModelWorld
     {
         var caution = Caution ? new VetCaution("left", "behind-shoulder", 0.9, -12, 3) : null;
         var decision = new HorseDecision(
-            Refit ? WatchState.Refit : WatchState.Steady, Refit ? 0.97 : 0.02, Baseline, Today, [], null, [], null, new NextCheck(Due, CheckReason.SteadyWork), null, caution, [], 1);
+            Refit ? WatchState.Refit : WatchState.Steady, Refit ? 0.97 : 0.02, Baseline, Today, [], null, [], null, [], new NextCheck(Due, CheckReason.SteadyWork), null, caution, [], 1);
         return new Assessment
         {
             Id = HorseId, AsOf = Today, RulesVersion = 1, State = decision.State, NextCheckDue = Due,

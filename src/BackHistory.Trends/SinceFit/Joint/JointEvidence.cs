@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+
 namespace BackHistory.Trends;
 
 /// <summary>
@@ -9,20 +11,23 @@ internal sealed class JointEvidence
 {
     internal readonly record struct Hypothesis(int Pattern, double Onset, Movement Movement, double Weight);
     /// <summary>A movement that begins after the last visit: nothing has been seen of it.</summary>
-    internal readonly record struct Unseen(int Pattern, Movement Steady, double Share);
+    internal readonly record struct Unseen(int Pattern, Movement Steady, double Share, double LastSlip, double LastDay);
 
     /// <summary>A hundred hypotheses of this weight would move no probability by a thousandth.</summary>
-    const double Negligible = 1e-6;
+    const double Negligible = 1e-6, Faint = 1e-3;
 
     readonly MovementPrior _prior;
     readonly List<Hypothesis> _moving = [];
     readonly List<Unseen> _unseen = [];
+    readonly double _lastVisit;
 
     internal WatchedPattern[] Patterns { get; }
     internal IReadOnlyList<Hypothesis> Moving => _moving;
     /// <summary>Probability that nothing has moved up to the last visit.</summary>
     internal double Steady { get; }
 
+    /// <summary>The first visit on record.</summary>
+    internal double FirstDay { get; }
     /// <summary>From the baseline to the last visit.</summary>
     internal double YearsSeen { get; }
 
@@ -57,8 +62,10 @@ internal sealed class JointEvidence
                     learn?.Add(new(Patterns[f].Name, k, fromYears, toYears, Patterns[f].Weight, Math.Exp(Math.Min(600, movement.LogLikelihood))));
                 }
             }
-            _unseen.Add(new(f, filter.Steady(), Patterns[f].Weight));
+            _unseen.Add(new(f, filter.Steady(), Patterns[f].Weight, filter.LastSlip, scores.Visits[^1].Day));
         }
+        _lastVisit = Days.CalendarDay(table.Days[^1]);
+        FirstDay = table.Days[0];
         YearsSeen = (table.Days[^1] - start) / 365.25;
         Steady = Weigh(weighed, Math.Log(1 - _prior.Begins(table.Days[^1] - start)));
     }
@@ -69,8 +76,15 @@ internal sealed class JointEvidence
         foreach (var w in weighed) top = Math.Max(top, w.LogWeight);
         var sum = Math.Exp(steady - top);
         foreach (var w in weighed) sum += Math.Exp(w.LogWeight - top);
-        foreach (var w in weighed)
-            if (Math.Exp(w.LogWeight - top) / sum is var weight and > Negligible) _moving.Add(w.Hypothesis with { Weight = weight });
+        // Faint hypotheses of one pattern and pace differ in their beginning alone; together they are told as one.
+        var faint = new MovementMixture();
+        foreach (var (hypothesis, logWeight) in weighed)
+        {
+            var weight = Math.Exp(logWeight - top) / sum;
+            if (weight >= Faint) _moving.Add(hypothesis with { Weight = weight });
+            else if (weight > Negligible) faint.Add(hypothesis with { Weight = weight });
+        }
+        faint.TellInto(_moving);
         return Math.Exp(steady - top) / sum;
     }
 
@@ -79,21 +93,47 @@ internal sealed class JointEvidence
     {
         var foresight = new Foresight(_prior, day);
         double p = 0;
-        foreach (var h in _moving) p += h.Weight * Beyond(foresight.Of(h.Movement), 1 / Patterns[h.Pattern].Reach);
-        foreach (var u in _unseen) p += Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Patterns[u.Pattern].Reach);
+        foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving)) p += h.Weight * Beyond(foresight.Of(h.Movement), 1 / Patterns[h.Pattern].Reach);
+        foreach (ref readonly var u in CollectionsMarshal.AsSpan(_unseen)) p += Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Patterns[u.Pattern].Reach);
         return Math.Min(1, p);
     }
 
-    /// <summary>The same for one series.</summary>
-    internal double PastThreshold(int series, double day)
+    /// <summary>The same for each series.</summary>
+    internal double[] PastThresholds(int series, double day)
     {
         var foresight = new Foresight(_prior, day);
-        double p = 0;
-        foreach (var h in _moving)
-            if (LoadingOf(h.Pattern, series) is var loading && loading != 0) p += h.Weight * Beyond(foresight.Of(h.Movement), 1 / Math.Abs(loading));
+        var p = new double[series];
+        foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving))
+        {
+            var pattern = Patterns[h.Pattern];
+            var size = foresight.Of(h.Movement);
+            var (bar, beyond) = (0.0, 0.0);
+            for (var m = 0; m < pattern.Series.Length; m++)
+            {
+                if (pattern.Loadings[m] == 0) continue;
+                var own = 1 / Math.Abs(pattern.Loadings[m]);
+                if (own != bar) (bar, beyond) = (own, Beyond(size, own));
+                p[pattern.Series[m]] += h.Weight * beyond;
+            }
+        }
+        foreach (ref readonly var u in CollectionsMarshal.AsSpan(_unseen))
+        {
+            var pattern = Patterns[u.Pattern];
+            for (var m = 0; m < pattern.Series.Length; m++)
+                if (pattern.Loadings[m] != 0) p[pattern.Series[m]] += Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Math.Abs(pattern.Loadings[m]));
+        }
+        for (var i = 0; i < series; i++) p[i] = Math.Min(1, p[i]);
+        return p;
+    }
+
+    /// <summary>Probability that the value of a series at the horse's last visit is a slip of the hand and not a movement that it belongs to.</summary>
+    internal double Slip(int series)
+    {
+        double moved = 0;
+        foreach (var h in _moving) if (LoadingOf(h.Pattern, series) != 0) moved += h.Weight;
         foreach (var u in _unseen)
-            if (LoadingOf(u.Pattern, series) is var loading && loading != 0) p += Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Math.Abs(loading));
-        return Math.Min(1, p);
+            if (Patterns[u.Pattern].Loaded == 1 && LoadingOf(u.Pattern, series) != 0 && u.LastDay >= _lastVisit) return (1 - moved) * u.LastSlip;
+        return 0;
     }
 
     /// <summary>The largest sd, in thresholds, of the size of an essential pattern if the back has moved since the last visit: above 1 the data cannot tell.</summary>
@@ -116,6 +156,8 @@ internal sealed class JointEvidence
     internal static double Beyond((double Value, double Sd) size, double bar)
     {
         if (size.Sd == 0) return Math.Abs(size.Value) > bar ? 1 : 0;
+        // Eight sds away there is less than 1e-15.
+        if (bar - Math.Abs(size.Value) > 8 * size.Sd) return 0;
         return Normal.Cdf((size.Value - bar) / size.Sd) + Normal.Cdf((-size.Value - bar) / size.Sd);
     }
 }

@@ -16,13 +16,11 @@ internal readonly record struct DriftStep(double Decay, double Reach, double Lev
     {
         var x = days / persistence;
         var decay = Math.Exp(-x);
-        var reach = -persistence * Expm1(-x);
+        var reach = x < 1e-5 ? days * (1 - x / 2) : persistence * (1 - decay);
         var v = pace * pace;
         // Below a hundredth the differences cancel; the leading terms are exact to 1e-2 of the next.
         var level = x < 0.01 ? 2.0 / 3 * v * persistence * persistence * x * x * x * (1 - 0.75 * x)
             : 2 * v * persistence * (days - 2 * reach + persistence * (1 - decay * decay) / 2);
         return new(decay, reach, level, v * reach * reach / persistence, v * (1 - decay * decay));
     }
-
-    static double Expm1(double x) => Math.Abs(x) < 1e-5 ? x + x * x / 2 : Math.Exp(x) - 1;
 }

@@ -8,13 +8,15 @@ internal sealed class MovementFilter
 {
     const int L = 0, S = 1, B = 2, FirstHands = 3;
     /// <summary>Movements that began earlier than this many visits ago are told together, as begun at the baseline.</summary>
-    const int MostOnsets = 8;
+    const int MostOnsets = 6, MostOnsetsAlone = 4;
 
     readonly PatternScores _scores;
     readonly MovementPrior _prior;
-    readonly int _size;
+    readonly int _size, _hands, _reference;
+    readonly bool _oneMeasure;
     readonly double _slipShare, _slipVariance;
     readonly double[] _x, _p, _row;
+    double _slip;
     readonly FilterSnapshot[] _steady;
 
     /// <summary>Position among the visits of the first after the baseline.</summary>
@@ -23,15 +25,22 @@ internal sealed class MovementFilter
     internal MovementFilter(PatternScores scores, int hands, double baselineDay, MovementPrior prior, bool oneMeasure)
     {
         (_scores, _prior) = (scores, prior);
+        _oneMeasure = oneMeasure;
         _slipShare = oneMeasure ? prior.SlipShare : 0;
         _slipVariance = prior.SlipSize * prior.SlipSize - 1;
-        var several = scores.PersonVariance > 0 && SeveralHands(scores.Visits);
-        _size = FirstHands + (several ? hands : 0);
+        var (several, unnamed) = HandsOf(scores.Visits);
+        // Where every visit has a name the diffuse level takes in the offset of one of them, and the others count from it.
+        _reference = several && !unnamed ? scores.Visits[0].Hands : VisitTable.Unnamed;
+        _hands = scores.PersonVariance > 0 && several ? hands : 0;
+        _size = FirstHands + _hands - (_reference >= 0 && _hands > 0 ? 1 : 0);
         (_x, _p, _row) = (new double[_size], new double[_size * _size], new double[_size]);
         Baseline = Math.Max(baselineDay, scores.Visits[0].Day);
         _first = BeforeBaseline();
         _steady = RunSteady();
     }
+
+    /// <summary>Probability that the last score is a slip of the hand if the back has been steady; 0 where the pattern has more than one measure.</summary>
+    internal double LastSlip { get; private set; }
 
     /// <summary>The day from which changes count: the baseline, or the first visit if that is later.</summary>
     internal double Baseline { get; }
@@ -41,7 +50,7 @@ internal sealed class MovementFilter
     internal IEnumerable<(int Onset, double From, double To)> Onsets()
     {
         if (VisitsSince == 0) yield break;
-        var skip = Math.Max(0, VisitsSince - MostOnsets);
+        var skip = Math.Max(0, VisitsSince - (_oneMeasure ? MostOnsetsAlone : MostOnsets));
         yield return (0, Baseline, _scores.Visits[_first + skip].Day);
         for (var j = skip + 1; j < VisitsSince; j++) yield return (j, _scores.Visits[_first + j - 1].Day, _scores.Visits[_first + j].Day);
     }
@@ -75,15 +84,16 @@ internal sealed class MovementFilter
         _p[S * _size + S], logLikelihood, pace);
 
     /// <summary>One pair of hands throughout cancels from every change; unnamed hands need no offset that lasts.</summary>
-    static bool SeveralHands(PatternScores.Score[] visits)
+    static (bool Several, bool Unnamed) HandsOf(PatternScores.Score[] visits)
     {
-        var named = false;
-        for (var v = 0; v < visits.Length; v++)
+        var (several, unnamed, named) = (false, false, false);
+        foreach (var visit in visits)
         {
-            named |= visits[v].Hands != VisitTable.Unnamed;
-            if (named && visits[v].Hands != visits[0].Hands) return true;
+            unnamed |= visit.Hands == VisitTable.Unnamed;
+            named |= visit.Hands != VisitTable.Unnamed;
+            several |= visit.Hands != visits[0].Hands;
         }
-        return false;
+        return (several && named, unnamed);
     }
 
     /// <summary>
@@ -112,7 +122,8 @@ internal sealed class MovementFilter
     {
         Array.Clear(_x);
         Array.Clear(_p);
-        for (var h = FirstHands; h < _size; h++) _p[h * _size + h] = _scores.PersonVariance;
+        for (var h = FirstHands; h < _size; h++)
+            for (var g = FirstHands; g < _size; g++) _p[h * _size + g] = _scores.PersonVariance * ((h == g ? 1 : 0) + (_reference >= 0 ? 1 : 0));
         _p[S * _size + S] = pace * pace;
         double logLikelihood = 0;
         var now = _scores.Visits[0].Day;
@@ -137,6 +148,7 @@ internal sealed class MovementFilter
             var visit = _scores.Visits[_first + j - 1];
             Advance(visit.Day - snapshots[j - 1].Day, _prior.SteadyPace);
             var logLikelihood = snapshots[j - 1].LogLikelihood + Observe(visit);
+            LastSlip = _slip;
             snapshots[j] = new(visit.Day, _x, _p, logLikelihood);
         }
         return snapshots;
@@ -211,13 +223,18 @@ internal sealed class MovementFilter
         var slip = -0.5 * (Math.Log(slipped) + innovation * innovation / slipped) + Math.Log(_slipShare);
         var top = Math.Max(plain, slip);
         var total = Math.Exp(plain - top) + Math.Exp(slip - top);
-        var w = Math.Exp(slip - top) / total;
+        var w = _slip = Math.Exp(slip - top) / total;
         var mean = (1 - w) / f + w / slipped;
         var square = (1 - w) / (f * f) + w / (slipped * slipped);
         return (mean, innovation * innovation * (square - mean * mean), top + Math.Log(total));
     }
 
-    int Hands(PatternScores.Score score) => _size > FirstHands && score.Hands != VisitTable.Unnamed ? FirstHands + score.Hands : -1;
+    /// <summary>Place of a visit's hands in the state; −1 for unnamed hands, for the reference, and where one pair took all.</summary>
+    int Hands(PatternScores.Score score)
+    {
+        if (_size == FirstHands || score.Hands == VisitTable.Unnamed || score.Hands == _reference) return -1;
+        return FirstHands + score.Hands - (_reference >= 0 && score.Hands > _reference ? 1 : 0);
+    }
 
     /// <summary>Hands without a name bring an offset of their own each time.</summary>
     double Unnamed(PatternScores.Score score) => score.Hands == VisitTable.Unnamed ? _scores.PersonVariance : 0;

@@ -32,6 +32,8 @@ internal sealed class VisitTable
         var moment = new double[visits.Length];
         for (var i = 0; i < series.Count; i++)
         {
+            // A share of a level of nothing is no threshold: such a measure cannot be judged with the others.
+            if (!(thresholds[i] > 0 && double.IsFinite(thresholds[i]))) continue;
             foreach (var o in series[i].Observations)
             {
                 if (o.Day > asOfDay) continue;
@@ -45,7 +47,7 @@ internal sealed class VisitTable
         {
             Days = moment,
             Cells = cells,
-            PersonVariance = [.. series.Select((s, i) => s.Noise.PersonSd * s.Noise.PersonSd / (thresholds[i] * thresholds[i]))],
+            PersonVariance = [.. series.Select((s, i) => thresholds[i] > 0 ? s.Noise.PersonSd * s.Noise.PersonSd / (thresholds[i] * thresholds[i]) : 0)],
             Hands = names.Count,
             Breathes = [.. series.Select(s => rules.NoiseOf(s.Measure)?.Breathes ?? 0)],
         };
@@ -53,7 +55,7 @@ internal sealed class VisitTable
 
     static int HandsOf(string? by, Dictionary<string, int> names)
     {
-        if (string.IsNullOrEmpty(by)) return Unnamed;
+        if (by is null) return Unnamed;
         if (!names.TryGetValue(by, out var hands)) names[by] = hands = names.Count;
         return hands;
     }

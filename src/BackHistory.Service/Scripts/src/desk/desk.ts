@@ -1,0 +1,327 @@
+// The tracing desk: picture in, scale, midline and level, points, and the server's measures beside them.
+import { fit, type Point } from './plane';
+import { NotAPicture, read, type Picture } from './picture';
+import { History, empty, handles, inserted, moved, placeOf, without, type Handle, type Sheet } from './sheet';
+import { toLine } from './snap';
+import { Lens, draw, type Curve } from './view';
+import { Live, wire, type Measured, type Setup } from './live';
+
+type Tool = 'known' | 'midline' | 'level' | 'trace' | 'mark' | 'move';
+
+const $ = <T extends HTMLElement>(id: string) => document.getElementById(id) as T;
+const root = $('desk');
+const canvas = $<HTMLCanvasElement>('desk-canvas');
+const data = root.dataset;
+const setup: Setup = { kind: data.kind as Setup['kind'], station: data.station || null, noise: Number(data.noise ?? 1), tailLeft: false };
+const draftKey = `desk:${data.horse}:${data.visit}:${data.kind}:${data.station}`;
+
+const lens = new Lens();
+const history = new History<Sheet>(empty);
+let picture: Picture | null = null;
+let tool: Tool = 'known';
+let chosen: Handle | null = null;
+let cursor: Point | null = null;
+let showCurve = false;
+let curve: Curve | null = null;
+let ghost: Curve | null = null;
+let measured: Measured | null = null;
+let dragging: { handle: Handle | null; from: Point; moved: boolean } | null = null;
+const touches = new Map<number, Point>();
+
+const live = new Live(show);
+const plane = () => fit([...history.now.known]);
+
+function change(next: Sheet, merge = false): void {
+  history.set(next, merge);
+  refresh();
+}
+
+function refresh(): void {
+  const map = plane();
+  const enough = map !== null && history.now.points.length >= 3 && (setup.kind === 'topline' || history.now.midline !== null);
+  live.ask(enough ? wire(history.now, map, setup) : null);
+  status();
+  paint();
+  keepDraft();
+}
+
+function paint(): void {
+  draw(canvas, lens, { picture, sheet: history.now, plane: plane(), chosen, cursor, showCurve, curve, ghost });
+}
+
+function status(): void {
+  const s = history.now;
+  const map = plane();
+  const missing = !picture ? 'Put a picture on the desk.'
+    : s.known.length < 2 ? 'Mark two or more points whose place you know.'
+    : setup.kind === 'cross-section' && !s.midline ? 'Set the midline mark.'
+    : s.points.length < 3 ? 'Trace from the horse’s left to its right.' : 'Ready to save once the measures stand.';
+  const residual = map?.residual;
+  $('desk-status').textContent = missing + (residual != null ? ` Scale: known points lie within ${residual.toFixed(1)} mm (root mean square).` : s.known.length >= 2 ? ' Scale: no point to spare, so nothing tells how good it is; mark one more to check it.' : '');
+  for (const b of root.querySelectorAll<HTMLButtonElement>('[data-tool]')) b.setAttribute('aria-pressed', String(b.dataset.tool === tool));
+  $<HTMLButtonElement>('desk-undo').disabled = !history.canUndo;
+  $<HTMLButtonElement>('desk-redo').disabled = !history.canRedo;
+  $<HTMLButtonElement>('desk-save').disabled = !measured || measured.refused !== undefined;
+  $('desk-keys').textContent = chosen
+    ? 'Arrow keys move the chosen point by a pixel, with Shift by ten · Delete takes it away · Escape lets it go'
+    : `Enter places “${toolName()}” at the cross · arrows move the cross · Tab chooses the next point · Z undo, Y redo · + and − zoom · C shows the curve`;
+}
+
+const toolName = () => root.querySelector<HTMLButtonElement>(`[data-tool="${tool}"]`)?.textContent?.trim() ?? tool;
+
+function place(p: Point): void {
+  const s = history.now;
+  switch (tool) {
+    case 'known': askKnown(p); break;
+    case 'midline': change({ ...s, midline: p }); tool = 'level'; break;
+    case 'level': placeLevel(p); break;
+    case 'trace': {
+      const at = picture && $<HTMLInputElement>('desk-snap').checked ? toLine(picture.image, p, lens.scale) : p;
+      change({ ...s, points: inserted(s.points, at, 10 / lens.scale) });
+      break;
+    }
+    case 'mark': change({ ...s, marks: { ...s.marks, [$<HTMLSelectElement>('desk-mark').value]: p } }); break;
+    default: break;
+  }
+  status();
+}
+
+let levelFrom: Point | null = null;
+
+function placeLevel(p: Point): void {
+  if (!levelFrom) { levelFrom = p; $('desk-status').textContent = 'Now the other end of a line that was level, from the horse’s left to its right.'; return; }
+  change({ ...history.now, level: levelFrom[0] <= p[0] ? [levelFrom, p] : [p, levelFrom] });
+  levelFrom = null;
+  tool = 'trace';
+}
+
+function askKnown(p: Point): void {
+  const dialog = $<HTMLDialogElement>('desk-known');
+  const n = history.now.known.length;
+  const [x, y] = [$<HTMLInputElement>('desk-known-x'), $<HTMLInputElement>('desk-known-y')];
+  const preset = (data.corners ?? '').split(';').filter(Boolean).map(c => c.split(',').map(Number))[n];
+  [x.value, y.value] = preset && $<HTMLInputElement>('desk-sheet').checked ? preset.map(String) as [string, string] : n === 0 ? ['0', '0'] : ['', ''];
+  dialog.onclose = () => {
+    if (dialog.returnValue !== 'ok') return;
+    const mm: Point = [Number(x.value.replace(',', '.')), Number(y.value.replace(',', '.'))];
+    if (!mm.every(Number.isFinite) || x.value.trim() === '' || y.value.trim() === '') { say('Both numbers are needed, in millimetres.'); return; }
+    change({ ...history.now, known: [...history.now.known, { at: p, mm }] });
+  };
+  dialog.showModal();
+  x.select();
+}
+
+function show(m: Measured | null, error: string | null): void {
+  measured = m;
+  const list = $('desk-measures');
+  if (error) { say(error); }
+  list.replaceChildren();
+  if (m?.refused) say(m.refused.message);
+  else if (m) say('');
+  curve = m && !m.refused ? { contour: m.contour, gaps: m.flags.filter(f => f.flag === 'gap').map(f => [f.from, f.to]) } : null;
+  // The bare half areas are those to 150 mm under another name.
+  for (const row of (m?.measures ?? []).filter(r => r.key !== 'half-area-left' && r.key !== 'half-area-right')) {
+    const tr = document.createElement('tr');
+    const value = row.value === null ? row.why ?? '—' : row.value.toFixed(row.unit === '1' ? 2 : 1) + (row.unit === 'deg' ? '°' : row.unit === '1' ? '' : ' ' + row.unit.replace('cm2', 'cm²'));
+    const sd = row.value !== null && row.sd ? ` ± ${row.sd.toFixed(1)}` : '';
+    const before = lastValues.get(row.key);
+    for (const text of [row.says, value + sd, before === undefined ? '' : before.toFixed(1)]) tr.append(Object.assign(document.createElement('td'), { textContent: text }));
+    list.append(tr);
+  }
+  status();
+  paint();
+}
+
+function say(text: string): void {
+  $('desk-error').textContent = text;
+  $('desk-error').hidden = text === '';
+}
+
+const lastValues = new Map<string, number>();
+
+async function loadGhost(): Promise<void> {
+  if (!data.ghost) return;
+  const answer = await fetch(data.ghost);
+  if (!answer.ok) return;
+  const last = await answer.json() as Measured;
+  ghost = { contour: last.contour, gaps: [] };
+  for (const m of last.measures) if (m.value !== null) lastValues.set(m.key, m.value);
+  paint();
+}
+
+async function put(file: File): Promise<void> {
+  try {
+    picture = await read(file);
+    say('');
+    lens.fit(picture.width, picture.height, canvas);
+  } catch (e) {
+    if (!(e instanceof NotAPicture)) throw e;
+    say(e.message);
+  }
+  status();
+  paint();
+}
+
+async function save(): Promise<void> {
+  const map = plane();
+  if (!map || !measured || measured.refused) return;
+  const button = $<HTMLButtonElement>('desk-save');
+  button.disabled = true;
+  const entry = wire(history.now, map, setup);
+  const answer = await fetch(data.save!, {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/json', 'Idempotency-Key': data.key!, 'If-Match': '*' },
+    body: JSON.stringify({ entries: [entry] }),
+  }).catch(() => null);
+  if (answer?.ok) {
+    localStorage.removeItem(draftKey);
+    location.assign(data.done!);
+    return;
+  }
+  button.disabled = false;
+  const problem = await answer?.json().catch(() => null) as { detail?: string } | null;
+  say(problem?.detail ?? 'It could not be saved now. What you traced stays here; try again.');
+}
+
+/** The sheet is kept on this device as it grows; the picture is put in again by hand. */
+function keepDraft(): void {
+  if (history.now === empty) return;
+  try { localStorage.setItem(draftKey, JSON.stringify(history.now)); } catch { /* A full store loses the draft, not the work on the screen. */ }
+}
+
+function restoreDraft(): void {
+  const kept = localStorage.getItem(draftKey);
+  if (!kept) return;
+  try { history.set(JSON.parse(kept) as Sheet); say('Your last tracing of this station is still here. Put the same picture in to see it over the paper.'); } catch { localStorage.removeItem(draftKey); }
+}
+
+const here = (e: PointerEvent): Point => {
+  const box = canvas.getBoundingClientRect();
+  return [e.clientX - box.left, e.clientY - box.top];
+};
+
+function nearest(p: Point): Handle | null {
+  let best: Handle | null = null, least = 16;
+  for (const h of handles(history.now)) {
+    const [x, y] = lens.toCanvas(placeOf(history.now, h));
+    const d = Math.hypot(x - p[0], y - p[1]);
+    if (d < least) [least, best] = [d, h];
+  }
+  return best;
+}
+
+canvas.addEventListener('pointerdown', e => {
+  canvas.setPointerCapture(e.pointerId);
+  const p = here(e);
+  touches.set(e.pointerId, p);
+  if (touches.size > 1 || showCurve) { dragging = null; return; }
+  const handle = e.button === 0 ? nearest(p) : null;
+  chosen = handle;
+  dragging = { handle, from: p, moved: false };
+  status();
+  paint();
+});
+
+canvas.addEventListener('pointermove', e => {
+  const p = here(e);
+  const before = touches.get(e.pointerId);
+  if (touches.size === 2 && before) { pinch(e.pointerId, before, p); return; }
+  if (before) touches.set(e.pointerId, p);
+  cursor = lens.toPicture(p);
+  if (dragging) {
+    const far = Math.hypot(p[0] - dragging.from[0], p[1] - dragging.from[1]) > 4;
+    if (dragging.handle && (far || dragging.moved)) {
+      change(moved(history.now, dragging.handle, lens.toPicture(p)), dragging.moved);
+      dragging.moved = true;
+      return;
+    }
+    if (!dragging.handle && (tool === 'move' || e.buttons === 4 || dragging.moved) && before && far) {
+      dragging.moved = true;
+      lens.pan(p[0] - before[0], p[1] - before[1]);
+    }
+  }
+  paint();
+});
+
+canvas.addEventListener('pointerup', e => {
+  touches.delete(e.pointerId);
+  if (!dragging) return;
+  const { handle, moved: didMove } = dragging;
+  dragging = null;
+  if (!handle && !didMove && tool !== 'move' && picture) place(lens.toPicture(here(e)));
+  paint();
+});
+
+canvas.addEventListener('pointercancel', e => { touches.delete(e.pointerId); dragging = null; });
+canvas.addEventListener('pointerleave', () => { cursor = null; paint(); });
+
+function pinch(id: number, before: Point, now: Point): void {
+  const other = [...touches].find(([k]) => k !== id)![1];
+  const [d0, d1] = [Math.hypot(before[0] - other[0], before[1] - other[1]), Math.hypot(now[0] - other[0], now[1] - other[1])];
+  lens.zoom(d1 / (d0 || 1), [(now[0] + other[0]) / 2, (now[1] + other[1]) / 2]);
+  lens.pan((now[0] - before[0]) / 2, (now[1] - before[1]) / 2);
+  touches.set(id, now);
+  paint();
+}
+
+canvas.addEventListener('wheel', e => {
+  e.preventDefault();
+  const box = canvas.getBoundingClientRect();
+  lens.zoom(Math.exp(-e.deltaY / 400), [e.clientX - box.left, e.clientY - box.top]);
+  paint();
+}, { passive: false });
+
+canvas.addEventListener('keydown', e => {
+  const step = e.shiftKey ? 10 : 1;
+  const arrows: Record<string, Point> = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] };
+  const arrow = arrows[e.key];
+  const centre = (): Point => lens.toPicture([canvas.clientWidth / 2, canvas.clientHeight / 2]);
+  if (arrow && chosen) {
+    const [x, y] = placeOf(history.now, chosen);
+    change(moved(history.now, chosen, [x + arrow[0] / lens.scale, y + arrow[1] / lens.scale]));
+  } else if (arrow) {
+    cursor ??= centre();
+    cursor = [cursor[0] + 4 * arrow[0] / lens.scale, cursor[1] + 4 * arrow[1] / lens.scale];
+  } else if (e.key === 'Enter' && picture && !showCurve) place(cursor ?? centre());
+  else if (e.key === 'Tab' && !e.ctrlKey && handles(history.now).length > 0) {
+    const all = handles(history.now);
+    const i = chosen ? all.findIndex(h => JSON.stringify(h) === JSON.stringify(chosen)) : e.shiftKey ? 0 : -1;
+    const next = i + (e.shiftKey ? -1 : 1);
+    if (next < 0 || next >= all.length) { chosen = null; status(); paint(); return; }
+    chosen = all[next]!;
+  } else if ((e.key === 'Delete' || e.key === 'Backspace') && chosen) { const gone = chosen; chosen = null; change(without(history.now, gone)); }
+  else if (e.key === 'Escape') { chosen = null; levelFrom = null; }
+  else if (e.key.toLowerCase() === 'z' && history.undo()) { chosen = null; refresh(); }
+  else if (e.key.toLowerCase() === 'y' && history.redo()) { chosen = null; refresh(); }
+  else if (e.key === '+' || e.key === '-') lens.zoom(e.key === '+' ? 1.25 : 0.8, [canvas.clientWidth / 2, canvas.clientHeight / 2]);
+  else if (e.key.toLowerCase() === 'c') toggle();
+  else return;
+  e.preventDefault();
+  status();
+  paint();
+});
+
+function toggle(): void {
+  showCurve = !showCurve;
+  $('desk-toggle').setAttribute('aria-pressed', String(showCurve));
+  paint();
+}
+
+for (const b of root.querySelectorAll<HTMLButtonElement>('[data-tool]')) b.addEventListener('click', () => { tool = b.dataset.tool as Tool; levelFrom = null; status(); canvas.focus(); });
+$('desk-undo').addEventListener('click', () => { if (history.undo()) { chosen = null; refresh(); } });
+$('desk-redo').addEventListener('click', () => { if (history.redo()) { chosen = null; refresh(); } });
+$('desk-toggle').addEventListener('click', toggle);
+$('desk-save').addEventListener('click', () => void save());
+$('desk-zoom-in').addEventListener('click', () => { lens.zoom(1.25, [canvas.clientWidth / 2, canvas.clientHeight / 2]); paint(); });
+$('desk-zoom-out').addEventListener('click', () => { lens.zoom(0.8, [canvas.clientWidth / 2, canvas.clientHeight / 2]); paint(); });
+$('desk-again').addEventListener('click', () => { chosen = null; change({ ...history.now, points: [] }); });
+$<HTMLInputElement>('desk-file').addEventListener('change', e => { const file = (e.target as HTMLInputElement).files?.[0]; if (file) void put(file); });
+$<HTMLInputElement>('desk-noise').addEventListener('change', e => { setup.noise = Math.max(0, Number((e.target as HTMLInputElement).value) || 0); refresh(); });
+document.getElementById('desk-tail')?.addEventListener('change', e => { setup.tailLeft = (e.target as HTMLInputElement).checked; refresh(); });
+canvas.addEventListener('dragover', e => e.preventDefault());
+canvas.addEventListener('drop', e => { e.preventDefault(); const file = e.dataTransfer?.files[0]; if (file) void put(file); });
+new ResizeObserver(() => paint()).observe(canvas);
+
+restoreDraft();
+void loadGhost();
+refresh();

@@ -1,0 +1,43 @@
+// Snapping to a drawn line: the darkest place near the hand, found on a small piece of the picture.
+import type { Point } from './plane';
+
+const REACH = 14;
+
+/** The middle of the dark stroke near a point, in picture pixels; the point itself where nothing is darker than its surroundings. */
+export function toLine(picture: CanvasImageSource, p: Point, scale: number): Point {
+  const reach = Math.max(4, Math.round(REACH / scale));
+  const size = 2 * reach + 1;
+  const canvas = new OffscreenCanvas(size, size);
+  const ink = canvas.getContext('2d', { willReadFrequently: true })!;
+  ink.fillStyle = '#fff';
+  ink.fillRect(0, 0, size, size);
+  const [left, top] = [Math.round(p[0]) - reach, Math.round(p[1]) - reach];
+  ink.drawImage(picture, left, top, size, size, 0, 0, size, size);
+  const pixels = ink.getImageData(0, 0, size, size).data;
+  const dark = new Float64Array(size * size);
+  let mean = 0;
+  for (let i = 0; i < dark.length; i++) {
+    dark[i] = 255 - (0.2126 * pixels[4 * i]! + 0.7152 * pixels[4 * i + 1]! + 0.0722 * pixels[4 * i + 2]!);
+    mean += dark[i]! / dark.length;
+  }
+  // Nearer is better: a Gaussian about the hand weighs what stands out of its surroundings.
+  const weigh = (i: number, cx: number, cy: number, sd: number) => {
+    const [x, y] = [i % size, Math.floor(i / size)];
+    return Math.max(0, dark[i]! - mean - 18) * Math.exp(-((x - cx) ** 2 + (y - cy) ** 2) / (2 * sd * sd));
+  };
+  let best = -1, most = 0;
+  for (let i = 0; i < dark.length; i++) {
+    const w = weigh(i, reach, reach, reach / 2);
+    if (w > most) [most, best] = [w, i];
+  }
+  if (best < 0) return p;
+  const [bx, by] = [best % size, Math.floor(best / size)];
+  let [sx, sy, sw] = [0, 0, 0];
+  for (let i = 0; i < dark.length; i++) {
+    const w = weigh(i, bx, by, reach / 5);
+    sx += w * (i % size);
+    sy += w * Math.floor(i / size);
+    sw += w;
+  }
+  return [left + sx / sw, top + sy / sw];
+}

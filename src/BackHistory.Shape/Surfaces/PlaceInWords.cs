@@ -1,0 +1,30 @@
+using System.Collections.Immutable;
+using System.Globalization;
+
+namespace BackHistory.Shape;
+
+/// <summary>Says where on a back a point lies, as one would to the person beside the horse.</summary>
+internal static class PlaceInWords
+{
+    private const double OnMidlineMillimetres = 10;
+    private const double AtStationMillimetres = 15;
+
+    internal static (Side? Side, string Words) Of(Point3 at, double depth, ImmutableArray<StationSection> sections)
+    {
+        Side? side = Math.Abs(at.X) < OnMidlineMillimetres ? null : at.X < 0 ? Side.Left : Side.Right;
+        var across = side is { } s
+            ? string.Create(CultureInfo.InvariantCulture,
+                $"{(s == Side.Left ? "left" : "right")} side, {Math.Round(depth / 5) * 5:0} mm below the midline")
+            : "on the midline";
+        return (side, $"{across}, {Along(at.Z, sections)}");
+    }
+
+    private static string Along(double fromDatum, ImmutableArray<StationSection> sections)
+    {
+        var nearest = sections.MinBy(s => Math.Abs(s.FromDatum - fromDatum))!;
+        if (Math.Abs(nearest.FromDatum - fromDatum) <= AtStationMillimetres) return $"at `{nearest.Station}`";
+        var behind = 0;
+        while (sections[behind].FromDatum < fromDatum) behind++;
+        return $"between `{sections[behind - 1].Station}` and `{sections[behind].Station}`";
+    }
+}
