@@ -29,6 +29,7 @@ public sealed class CatalogueTests
         var state = type.IsAssignableTo(typeof(IHorseEvent)) ? typeof(Horse)
             : type.IsAssignableTo(typeof(ISaddleEvent)) ? typeof(Saddle)
             : type.IsAssignableTo(typeof(IPracticeEvent)) ? typeof(Practice)
+            : type.IsAssignableTo(typeof(IBulletinEvent)) ? typeof(Bulletin)
             : typeof(Reminder);
         var handled = state.GetMethods(BindingFlags.Public | BindingFlags.Static | BindingFlags.Instance)
             .Where(m => m.Name is "Apply" or "Create")
@@ -40,7 +41,7 @@ public sealed class CatalogueTests
     [MemberData(nameof(EventTypes))]
     public void Every_event_that_touches_a_horse_stands_on_its_timeline_in_words(Type type)
     {
-        if (type.IsAssignableTo(typeof(IPracticeEvent)) || type == typeof(SaddleRegistered) || type == typeof(SaddleDetailsCorrected)) return;
+        if (type.IsAssignableTo(typeof(IPracticeEvent)) || type.IsAssignableTo(typeof(IBulletinEvent)) || type == typeof(SaddleRegistered) || type == typeof(SaddleDetailsCorrected)) return;
         var e = Wrap(Samples.Of(type));
         var entry = TimelineProjection.Of(e);
         Assert.NotNull(entry);

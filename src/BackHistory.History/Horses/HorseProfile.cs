@@ -70,4 +70,5 @@ public sealed record WorkSpan(DateTimeOffset From, WorkLoad Load, string? Discip
 
 public sealed record CareSpan(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until);
 
-public sealed record OpenReminder(Guid? SaddleId, ReminderRule Rule, ReminderState State, DateTimeOffset RaisedAt, bool Told);
+/// <param name="Before">What a muted one comes back to.</param>
+public sealed record OpenReminder(Guid? SaddleId, ReminderRule Rule, ReminderState State, DateTimeOffset RaisedAt, bool Told, ReminderState Before = ReminderState.Open);

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using BackHistory.History.Reminders;
 using BackHistory.Trends;
 
 namespace BackHistory.History.Practices;
@@ -20,6 +22,14 @@ public sealed partial record Practice
 
     public WatchRules Rules { get; init; } = WatchRules.Default;
 
+    public int ReminderRulesVersion { get; init; } = 1;
+
+    /// <summary>Which reminders are raised, and when people hear of them.</summary>
+    public ReminderRules ReminderRules { get; init; } = ReminderRules.Default;
+
+    /// <summary>The practice's own letters, by <see cref="LetterTemplateChanged.KeyOf"/>; a kind that is not here is written as shipped.</summary>
+    public ImmutableSortedDictionary<string, OwnTemplate> Templates { get; init; } = ImmutableSortedDictionary<string, OwnTemplate>.Empty;
+
     public int ProtocolVersion { get; init; } = 1;
 
     public IReadOnlyList<Station> Stations { get; init; } = Protocols.Default;
@@ -28,8 +38,18 @@ public sealed partial record Practice
 
     public Practice Apply(WatchRulesChanged e) => this with { RulesVersion = e.RulesVersion, Rules = e.Rules };
 
+    public Practice Apply(ReminderRulesChanged e) => this with { ReminderRulesVersion = e.ReminderRulesVersion, ReminderRules = e.Rules };
+
+    public Practice Apply(LetterTemplateChanged e) => this with
+    {
+        Templates = e.Source is null ? Templates.Remove(e.Key) : Templates.SetItem(e.Key, new OwnTemplate(e.TemplateVersion, e.Source)),
+    };
+
     public Practice Apply(ProtocolChanged e) => this with { ProtocolVersion = e.ProtocolVersion, Stations = e.Stations };
 }
+
+/// <param name="Version">Counts the practice's versions of this letter.</param>
+public sealed record OwnTemplate(int Version, string Source);
 
 /// <summary>The protocol that a practice starts with (method.md, section 1).</summary>
 public static class Protocols

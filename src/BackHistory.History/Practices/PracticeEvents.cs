@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders;
 using BackHistory.Trends;
 
 namespace BackHistory.History.Practices;
@@ -10,6 +11,19 @@ public sealed record PracticeFounded(Guid PracticeId, string Name, string TimeZo
 
 /// <summary>The thresholds and intervals that the practice watches by, whole, from now on.</summary>
 public sealed record WatchRulesChanged(int RulesVersion, WatchRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>Which reminders the practice raises and when people hear of them, whole, from now on.</summary>
+public sealed record ReminderRulesChanged(int ReminderRulesVersion, ReminderRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>The practice's own words for one kind of letter in one language.</summary>
+/// <param name="Source">In the template language of the letters; null returns to the words that come with the program.</param>
+public sealed record LetterTemplateChanged(LetterKind Kind, string Language, int TemplateVersion, string? Source, DateTimeOffset TakenAt, Guid By) : IPracticeEvent
+{
+    [System.Text.Json.Serialization.JsonIgnore]
+    public string Key => KeyOf(Kind, Language);
+
+    public static string KeyOf(LetterKind kind, string language) => $"{kind}.{language}";
+}
 
 /// <summary>The stations at which the practice traces, whole, from now on.</summary>
 public sealed record ProtocolChanged(int ProtocolVersion, IReadOnlyList<Station> Stations, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;

@@ -36,6 +36,7 @@ public static class Assessing
             AsOf = asOf,
             ReassessOn = reassess,
             RulesVersion = practice.RulesVersion,
+            ReminderRulesVersion = practice.ReminderRulesVersion,
             State = state,
             Rank = RankOf(state),
             NextCheckDue = due,

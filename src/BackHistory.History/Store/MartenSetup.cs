@@ -46,6 +46,10 @@ public static class MartenSetup
         services.AddSingleton<KnownPractices>();
         services.AddSingleton<ReminderQueries>();
         services.AddSingleton<Evaluation>();
+        services.AddSingleton<EvaluationRuns>();
+        services.AddSingleton<DryRuns>();
+        services.AddSingleton<PlanQueries>();
+        services.AddSingleton<CalendarFeeds>();
         return services;
     }
 

@@ -17,6 +17,7 @@ internal static class ReadModels
         options.Projections.Snapshot<Saddle>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Practice>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Reminder>(SnapshotLifecycle.Inline);
+        options.Projections.Snapshot<Bulletin>(SnapshotLifecycle.Inline);
         options.Projections.Add<LetterProjection>(ProjectionLifecycle.Inline);
 
         options.Projections.Add<VisitRecordProjection>(ProjectionLifecycle.Async);
@@ -32,7 +33,7 @@ internal static class ReadModels
             .Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
             .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id });
         options.Schema.For<Assessment>()
-            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.HoldUntil)
+            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.ReminderRulesVersion).Duplicate(a => a.HoldUntil).Duplicate(a => a.NextCheckDue)
             .Index(a => new { a.Urgency, a.Id });
         options.Schema.For<TimelineEntry>().Duplicate(t => t.HorseId);
         options.Schema.For<Account>().SingleTenanted().Index(a => a.NormalizedEmail, i => i.IsUnique = true);
@@ -41,6 +42,9 @@ internal static class ReadModels
         options.Schema.For<Invitation>().SingleTenanted().Duplicate(i => i.Practice);
         options.Schema.For<KnownPractice>().SingleTenanted();
         options.Schema.For<LetterContent>();
+        options.Schema.For<DryRun>();
+        options.Schema.For<CalendarFeed>();
+        options.Schema.For<EvaluationRun>();
         options.Schema.For<CommandReceipt>();
         options.Schema.For<Person>();
         options.Schema.For<Yard>();
