@@ -1,7 +1,9 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackHistory.History.Accounts;
+using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
@@ -10,6 +12,7 @@ using JasperFx.Events.Daemon;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
+using Weasel.Core;
 
 namespace BackHistory.History.Store;
 
@@ -34,6 +37,8 @@ public static class MartenSetup
         var whole = services.AddMartenStore<IWholeHistory>(sp => Options(sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), DaemonMode.ExternallyManaged));
         if (daemon) whole.AddAsyncDaemon(DaemonMode.HotCold);
         services.AddSingleton<Commands>();
+        services.AddSingleton<FileStore>();
+        services.AddSingleton<NoteQueries>();
         services.AddSingleton<Progress>();
         services.AddSingleton<AccountDocuments>();
         services.AddSingleton<SignInSessions>();
@@ -58,6 +63,7 @@ public static class MartenSetup
     public static async Task ApplySchema(IServiceProvider services, CancellationToken ct = default)
     {
         await services.GetRequiredService<IWholeHistory>().Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+        await OlderStores.Bring(services.GetRequiredService<IWholeHistory>(), services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), ct);
         await Wall.Raise(services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), services.GetRequiredService<Databases>().MemberString, ct);
     }
 
@@ -81,7 +87,8 @@ public static class MartenSetup
     {
         options.DatabaseSchemaName = Schema;
         options.AutoCreateSchemaObjects = AutoCreate.None;
-        options.UseSystemTextJsonForSerialization(ConfiguredJson());
+        // Marten takes casing and enums from its own arguments and drops what the options say of them.
+        options.UseSystemTextJsonForSerialization(StoredJson(), EnumStorage.AsString, Casing.CamelCase);
 
         options.Events.TenancyStyle = JasperFx.MultiTenancy.TenancyStyle.Conjoined;
         options.Policies.AllDocumentsAreMultiTenanted();
@@ -89,6 +96,7 @@ public static class MartenSetup
         options.UseRowLevelSecurity(Wall.Setting);
         options.Events.UseMandatoryStreamTypeDeclaration = true;
         options.Events.MetadataConfig.EnableAll();
+        options.Events.MetadataConfig.UserNameEnabled = true;
         EventAliases.Map(options.Events);
 
         options.Projections.Errors.SkipApplyErrors = false;
@@ -103,10 +111,20 @@ public static class MartenSetup
         ReadModels.Add(options);
     }
 
-    /// <summary>How events and documents are written: camel case, enums by name, points as [x, y].</summary>
+    /// <summary>How the interface writes: camel case, enums by name in kebab case, points as [x, y].</summary>
     public static JsonSerializerOptions ConfiguredJson() => new(JsonSerializerDefaults.Web)
     {
         DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
         Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower), new PointConverter() },
+    };
+
+    /// <summary>
+    /// How events and documents lie in the store: camel case, enums by their own name (an order of names may change, a name may not), points as [x, y].
+    /// Reads what earlier releases wrote, too: any casing, enums as numbers.
+    /// </summary>
+    public static JsonSerializerOptions StoredJson() => new(JsonSerializerDefaults.Web)
+    {
+        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        Converters = { new JsonStringEnumConverter(), new PointConverter() },
     };
 }
