@@ -62,9 +62,11 @@ public static class MartenSetup
     /// <exception cref="WallException">The wall cannot stand; the message says what to do.</exception>
     public static async Task ApplySchema(IServiceProvider services, CancellationToken ct = default)
     {
-        await services.GetRequiredService<IWholeHistory>().Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
-        await OlderStores.Bring(services.GetRequiredService<IWholeHistory>(), services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), ct);
-        await Wall.Raise(services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), services.GetRequiredService<Databases>().MemberString, ct);
+        var whole = services.GetRequiredService<IWholeHistory>();
+        var keeper = services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper);
+        await whole.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+        await Wall.Raise(keeper, services.GetRequiredService<Databases>().MemberString, ct);
+        await OlderStores.Bring(whole, keeper, ct);
     }
 
     private static StoreOptions Options(NpgsqlDataSource database, DaemonMode mode)
