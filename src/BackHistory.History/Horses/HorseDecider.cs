@@ -1,7 +1,7 @@
 namespace BackHistory.History.Horses;
 
 /// <summary>Decides what follows from a command about a horse. Pure: the state and the time come in, events or a refusal go out.</summary>
-public static class HorseDecider
+public static partial class HorseDecider
 {
     /// <summary>A clock in the yard may run a little fast.</summary>
     private static readonly TimeSpan ClockTolerance = TimeSpan.FromMinutes(10);

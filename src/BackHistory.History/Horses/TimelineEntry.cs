@@ -110,6 +110,8 @@ internal static class TimelineWords
         MuscleScored d => $"Muscle at the {d.Site} {Number(d.Score)} ({d.Scale}).",
         Weighed d => $"Weighed: {Number(d.Kilograms)} kg.",
         GirthTaped d => $"Girth {Number(d.GirthMm / 10)} cm, length {Number(d.LengthMm / 10)} cm by tape.",
+        ConfirmationAsked => "An apprentice entered this; somebody is to confirm it.",
+        VisitConfirmed => "The visit was confirmed.",
         EntryCorrected d => $"Entry corrected: {d.Reason}",
         EntryWithdrawn d => $"Entry withdrawn: {d.Reason}",
         SaddleSet d => $"Saddle set{(d.NewSaddle ? " (new)" : "")}{Done(d.Done)}.",

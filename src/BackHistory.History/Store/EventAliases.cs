@@ -2,6 +2,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using Marten.Events;
 
 namespace BackHistory.History.Store;
@@ -55,6 +56,16 @@ public static class EventAliases
         [typeof(ReminderResolved)] = "reminder_resolved",
         [typeof(ReminderClosed)] = "reminder_closed",
         [typeof(ReminderWithdrawn)] = "reminder_withdrawn",
+
+        [typeof(ConfirmationAsked)] = "confirmation_asked",
+        [typeof(VisitConfirmed)] = "visit_confirmed",
+
+        [typeof(AccessGranted)] = "access_granted",
+        [typeof(AccessRevoked)] = "access_revoked",
+        [typeof(LinkMade)] = "link_made",
+        [typeof(LinkBound)] = "link_bound",
+        [typeof(LinkRevoked)] = "link_revoked",
+        [typeof(Commented)] = "commented",
     };
 
     internal static void Map(IEventStoreOptions events)

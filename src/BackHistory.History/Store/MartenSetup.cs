@@ -1,10 +1,12 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackHistory.History.Accounts;
+using BackHistory.History.Audit;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using JasperFx;
 using JasperFx.Events.Daemon;
 using Marten;
@@ -46,6 +48,8 @@ public static class MartenSetup
         services.AddSingleton<KnownPractices>();
         services.AddSingleton<ReminderQueries>();
         services.AddSingleton<Evaluation>();
+        services.AddSingleton<SharingQueries>();
+        services.AddSingleton<AuditBook>();
         return services;
     }
 
@@ -85,6 +89,7 @@ public static class MartenSetup
         options.UseRowLevelSecurity(Wall.Setting);
         options.Events.UseMandatoryStreamTypeDeclaration = true;
         options.Events.MetadataConfig.EnableAll();
+        options.Events.MetadataConfig.UserNameEnabled = true;
         EventAliases.Map(options.Events);
 
         options.Projections.Errors.SkipApplyErrors = false;
