@@ -4,6 +4,7 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Access.Joining;
 using BackHistory.Service.Access.Me;
 using BackHistory.Service.Access.SignIn;
+using BackHistory.Service.Audit;
 using BackHistory.Service.Caseload;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
@@ -12,6 +13,7 @@ using BackHistory.Service.Jobs;
 using BackHistory.Service.Practice;
 using BackHistory.Service.Reminders;
 using BackHistory.Service.Saddles;
+using BackHistory.Service.Sharing;
 using BackHistory.Service.Store;
 using BackHistory.Service.Tracings;
 using BackHistory.Service.Trends;
@@ -83,22 +85,28 @@ public static class Host
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddHistory(database, settings.Member);
         builder.Services.AddAccess(settings);
+        builder.Services.AddLimits(settings);
+        builder.Services.AddAudit();
+        builder.Services.AddSharing();
         builder.Services.AddJobs(database);
         builder.Services.AddApi();
-        builder.Services.AddPages();
+        builder.Services.AddPages(settings);
         builder.Services.AddDemo();
         change?.Invoke(builder);
 
         var app = builder.Build();
         app.UseProblems();
-        app.UseSecurityHeaders();
+        app.UseSecurityHeaders(settings);
         app.UseReadiness();
         app.UseRouting();
         app.UseNothingThere();
         app.MapStaticAssets().AllowAnonymous();
+        app.UseSameSite();
         app.UseAuthentication();
+        app.UseRateLimiter();
         app.UseAuthorization();
         app.UseAntiforgery();
+        app.UseAudit();
         app.MapHealth();
         app.MapSignIn();
         app.MapPasskeySignIn();
@@ -108,6 +116,9 @@ public static class Host
         app.MapMyAccount();
         app.MapSecondFactor();
         app.MapMembers();
+        app.MapKeys();
+        app.MapLook();
+        app.MapShareForms();
         app.MapLetterAnswers();
         app.MapJobs();
         app.MapPages();
@@ -129,6 +140,9 @@ public static class Host
         api.MapThresholds();
         api.MapPractice();
         api.MapPeople();
+        api.MapSharing();
+        api.MapAudit();
+        api.MapMyKeys();
         return app;
     }
 }

@@ -39,6 +39,8 @@ internal static class TimelineWords
         GirthTaped d => $"Girth {Number(d.GirthMm / 10)} cm, length {Number(d.LengthMm / 10)} cm by tape.",
         HeightMeasured d => d.CroupMm is { } croup ? $"Height {Number(d.WithersMm / 10.0)} cm at the withers, {Number(croup / 10.0)} cm at the croup." : $"Height {Number(d.WithersMm / 10.0)} cm at the withers.",
         VisitMerged d => $"This visit was entered twice: {d.Reason}",
+        ConfirmationAsked => "An apprentice entered this; somebody is to confirm it.",
+        VisitConfirmed => "The visit was confirmed.",
         EntryCorrected d => $"Entry corrected: {d.Reason}",
         EntryWithdrawn d => $"Entry withdrawn: {d.Reason}",
         SaddleSet d => $"Saddle set{(d.NewSaddle ? " (new)" : "")}{Done(d.Done)}.",

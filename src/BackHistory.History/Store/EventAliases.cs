@@ -2,6 +2,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using Marten.Events;
 
 namespace BackHistory.History.Store;
@@ -105,6 +106,16 @@ public static class EventAliases
         [typeof(BulletinSent)] = "bulletin_sent",
         [typeof(BulletinGivenUp)] = "bulletin_given_up",
         [typeof(BulletinNoted)] = "bulletin_noted",
+
+        [typeof(ConfirmationAsked)] = "confirmation_asked",
+        [typeof(VisitConfirmed)] = "visit_confirmed",
+
+        [typeof(AccessGranted)] = "access_granted",
+        [typeof(AccessRevoked)] = "access_revoked",
+        [typeof(LinkMade)] = "link_made",
+        [typeof(LinkBound)] = "link_bound",
+        [typeof(LinkRevoked)] = "link_revoked",
+        [typeof(Commented)] = "commented",
     };
 
     /// <summary>An event's alias, whatever shape it was written in.</summary>

@@ -1,12 +1,14 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackHistory.History.Accounts;
+using BackHistory.History.Audit;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using JasperFx;
 using JasperFx.Events.Daemon;
 using Marten;
@@ -55,6 +57,8 @@ public static class MartenSetup
         services.AddSingleton<DryRuns>();
         services.AddSingleton<PlanQueries>();
         services.AddSingleton<CalendarFeeds>();
+        services.AddSingleton<SharingQueries>();
+        services.AddSingleton<AuditBook>();
         return services;
     }
 
