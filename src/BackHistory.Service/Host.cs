@@ -1,6 +1,8 @@
+using System.Runtime.InteropServices;
 using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Caseload;
+using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Jobs;
@@ -8,6 +10,7 @@ using BackHistory.Service.Practice;
 using BackHistory.Service.Reminders;
 using BackHistory.Service.Saddles;
 using BackHistory.Service.Store;
+using BackHistory.Service.Tracings;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
@@ -30,13 +33,21 @@ public static class Host
             return 1;
         }
 
+        using var stop = new CancellationTokenSource();
+        using var interrupted = StopOn(PosixSignal.SIGINT, stop);
+        using var terminated = StopOn(PosixSignal.SIGTERM, stop);
         try
         {
             await using var postgres = settings.Database is null ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default) : null;
             var database = settings.Database ?? await postgres!.ConnectionString("backhistory", default);
+            stop.Token.ThrowIfCancellationRequested();
             await using var app = Build(settings, database);
             await MartenSetup.ApplySchema(app.Services);
-            await app.RunAsync();
+            await HostingAbstractionsHostExtensions.RunAsync(app, stop.Token);
+            return 0;
+        }
+        catch (OperationCanceledException) when (stop.IsCancellationRequested)
+        {
             return 0;
         }
         catch (PostgresMissingException e)
@@ -50,6 +61,13 @@ public static class Host
             return 1;
         }
     }
+
+    /// <summary>Told to stop while it is still starting, the service stops its database too.</summary>
+    private static PosixSignalRegistration StopOn(PosixSignal signal, CancellationTokenSource stop) => PosixSignalRegistration.Create(signal, context =>
+    {
+        context.Cancel = true;
+        stop.Cancel();
+    });
 
     /// <summary>The service over a database; tests start the same.</summary>
     public static WebApplication Build(Settings settings, string database, Action<WebApplicationBuilder>? change = null)
@@ -91,6 +109,8 @@ public static class Host
         api.MapVisits();
         api.MapMeasures();
         api.MapCharts();
+        api.MapMeasuring();
+        api.MapCompare();
         api.MapSaddles();
         api.MapCaseload();
         api.MapReminders();

@@ -4,7 +4,8 @@ namespace BackHistory.Service;
 /// <param name="State">Folder for everything that is kept outside a database of the user's own.</param>
 /// <param name="Database">The user's own PostgreSQL; null starts a private one.</param>
 /// <param name="Demo">Load an invented practice when the store is empty.</param>
-public sealed record Settings(string Urls, string State, string? Database, MailSettings Mail, bool Demo, Uri? PublicUrl)
+/// <param name="DemoHorses">How many horses that practice has.</param>
+public sealed record Settings(string Urls, string State, string? Database, MailSettings Mail, bool Demo, Uri? PublicUrl, int DemoHorses = 300)
 {
     public static Settings FromEnvironment(IConfiguration environment)
     {
@@ -16,7 +17,8 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
             environment.GetConnectionString("Main") is { Length: > 0 } database ? database : null,
             MailSettings.Read(environment.GetSection("Mail"), Path.Combine(Path.GetFullPath(state), "mail")),
             environment["BACKHISTORY_DEMO"] is not ("0" or "false" or "no"),
-            Uri.TryCreate(environment["BACKHISTORY_PUBLIC_URL"], UriKind.Absolute, out var url) ? url : null);
+            Uri.TryCreate(environment["BACKHISTORY_PUBLIC_URL"], UriKind.Absolute, out var url) ? url : null,
+            environment.GetValue("BACKHISTORY_DEMO_HORSES", 300));
     }
 }
 

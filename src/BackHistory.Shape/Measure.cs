@@ -1,8 +1,8 @@
 namespace BackHistory.Shape;
 
 /// <summary>
-/// A number with a unit, keyed as in the catalogue of measures. <paramref name="Value"/> is null where the tracing does not carry it,
-/// and <paramref name="Why"/> then says so. <paramref name="Sd"/> is the standard error that the tracing's noise gives the value, in its unit.
+/// A number with a unit, keyed as in the catalogue of measures. <paramref name="Value"/> is null where the tracing does not carry it, and
+/// <paramref name="Why"/> then says so. <paramref name="Sd"/> is the standard error that the tracing's noise gives the value, in its unit.
 /// </summary>
 /// <param name="Key">for instance `width@100`, `slope-left`, `topline-slope@shoulder-mid-back`</param>
 /// <param name="Value">unrounded</param>

@@ -1,6 +1,8 @@
 namespace BackHistory.Shape;
 
-/// <summary>Why a tracing cannot be measured: a stable code and a sentence for a person. Codes are checked in the order listed here.</summary>
+/// <summary>
+/// Why a tracing cannot be measured: a stable code and a sentence for a person. Codes are checked in the order listed here.
+/// </summary>
 public sealed record Refusal(string Code, string Message)
 {
     public const string Unreadable = "unreadable";

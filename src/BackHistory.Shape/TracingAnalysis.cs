@@ -6,10 +6,17 @@ public static class TracingAnalysis
     /// <summary>Answers any tracing; what cannot be measured is refused by name, never thrown.</summary>
     public static TracingAnswer Analyse(Tracing tracing)
     {
+        var (contour, refused) = Trace(tracing);
+        return contour is null ? TracingAnswer.Refuse(refused!) : new TracingAnswer(null, contour, Catalogue.Measure(contour), Quality.Judge(contour));
+    }
+
+    /// <summary>Why <see cref="Analyse"/> would refuse this tracing, without measuring it; null when it can be measured.</summary>
+    public static Refusal? Check(Tracing tracing) => Trace(tracing).Refused;
+
+    private static (Contour? Contour, Refusal? Refused) Trace(Tracing tracing)
+    {
         var (registered, refused) = Registration.Register(tracing);
-        if (registered is null) return TracingAnswer.Refuse(refused!);
-        if (Contour.Of(registered) is not { } contour)
-            return TracingAnswer.Refuse(new(Refusal.OffMidline, "The smoothed line does not pass over the midline mark."));
-        return new TracingAnswer(null, contour, Catalogue.Measure(contour), Quality.Judge(contour));
+        if (registered is null) return (null, refused);
+        return Contour.Of(registered) is { } contour ? (contour, null) : (null, new(Refusal.OffMidline, "The smoothed line does not pass over the midline mark."));
     }
 }

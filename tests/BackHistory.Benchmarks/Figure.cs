@@ -1,4 +1,5 @@
 using System.Text;
+using System.Text.Encodings.Web;
 using System.Text.Json;
 
 namespace BackHistory.Benchmarks;
@@ -14,7 +15,7 @@ internal sealed record Figure(string Bench, double Ours, string Baseline, double
     internal string Json()
     {
         using var stream = new MemoryStream();
-        using (var writer = new Utf8JsonWriter(stream))
+        using (var writer = new Utf8JsonWriter(stream, Plain))
         {
             writer.WriteStartObject();
             writer.WriteString("bench", Bench);
@@ -32,6 +33,9 @@ internal sealed record Figure(string Bench, double Ours, string Baseline, double
         }
         return Encoding.UTF8.GetString(stream.ToArray());
     }
+
+    /// <summary>A person reads these lines too: × and ° stay what they are.</summary>
+    private static readonly JsonWriterOptions Plain = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     private static double Rounded(double value) => value == 0 ? 0 : Math.Round(value, Math.Clamp(3 - (int)Math.Floor(Math.Log10(Math.Abs(value))), 0, 12));
 }

@@ -1,10 +1,14 @@
 using BackHistory.Benchmarks;
+using BackHistory.Benchmarks.Service;
 using BackHistory.Benchmarks.Shape;
 using BackHistory.Benchmarks.Trends;
 
 // Every figure that the README claims: `ops/bench` runs all, `ops/bench NAME…` some. One JSON object a line on standard output.
 (string Name, Func<IEnumerable<Figure>> Run)[] benchmarks =
 [
+    ("ingest", () => IngestBench.Run().GetAwaiter().GetResult()),
+    ("caseload", () => CaseloadBench.Run().GetAwaiter().GetResult()),
+    ("chart", ChartBench.Run),
     ("shape", SectionBenchmark.Run),
     ("changemap", ChangeMapBenchmark.Run),
     ("meshcut", MeshCutBenchmark.Run),

@@ -6,7 +6,8 @@ namespace BackHistory.Benchmarks;
 internal static class Stopwatched
 {
     /// <summary>
-    /// Milliseconds a run in the fastest of many batches, each long enough for the clock: on a shared machine everything slower measures the neighbours.
+    /// Milliseconds a run in the fastest of many batches, each long enough for the clock: on a shared machine everything slower measures
+    /// the neighbours.
     /// </summary>
     internal static double Milliseconds(Action work, int batches = 60, double batchMilliseconds = 15)
     {

@@ -25,7 +25,13 @@ public sealed class RegistrationTests
         return p => new Point(cos * p.X - sin * p.Y, sin * p.X + cos * p.Y) + shift;
     }
 
-    private static string? Code(Tracing tracing) => TracingAnalysis.Analyse(tracing).Refused?.Code;
+    /// <summary>Why it is refused; by the check at entry as by the analysis.</summary>
+    private static string? Code(Tracing tracing)
+    {
+        var refused = TracingAnalysis.Analyse(tracing).Refused;
+        Assert.Equal(refused, TracingAnalysis.Check(tracing));
+        return refused?.Code;
+    }
 
     [Fact]
     public void A_tracing_rotated_by_seven_degrees_measures_the_same() =>

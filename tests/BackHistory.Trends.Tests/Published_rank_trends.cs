@@ -77,7 +77,8 @@ public class Published_rank_trends
     {
         var random = new Random(8);
         var points = Enumerable.Range(0, 700).Select(i => new Observation(random.Next(0, 3000) + random.NextDouble(), random.Next(-50, 50) / 4.0, 1)).OrderBy(o => o.Day).ToArray();
-        var sorted = (from i in Enumerable.Range(0, 700) from j in Enumerable.Range(i + 1, 699 - i)
+        var sorted = (from i in Enumerable.Range(0, 700)
+                      from j in Enumerable.Range(i + 1, 699 - i)
                       where Math.Floor(points[i].Day) != Math.Floor(points[j].Day)
                       select (points[j].Value - points[i].Value) / (points[j].Day - points[i].Day)).Order().ToArray();
         var order = new SlopeOrder(points);

@@ -11,8 +11,8 @@ public sealed partial record HorseProfile
 {
     public Guid Id { get; init; }
 
-    /// <summary>The horse stream's own version.</summary>
-    public long Version { get; init; }
+    /// <summary>The horse stream's own version. (Marten keeps a member named Version for itself, and sets it to another number here.)</summary>
+    public long StreamVersion { get; init; }
 
     /// <summary>Position of the last event that touched this horse in the whole store.</summary>
     public long Head { get; init; }

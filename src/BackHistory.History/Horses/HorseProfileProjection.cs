@@ -43,7 +43,7 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
         if (horse is null) return null;
         var next = e.Data switch
         {
-            IHorseEvent d => OfHorse(horse, d) with { Version = e.Version },
+            IHorseEvent d => OfHorse(horse, d) with { StreamVersion = e.Version },
             ISaddleEvent d => OfSaddle(horse, e.StreamId, d),
             IReminderEvent d => OfReminder(horse, e.StreamId, d),
             _ => horse,

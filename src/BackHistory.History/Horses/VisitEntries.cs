@@ -49,8 +49,7 @@ internal static class VisitEntries
         if (taken.Kind == TracingKind.CrossSection && string.IsNullOrWhiteSpace(taken.Station))
             return Decided.No("no-station", "A cross-section needs the station at which it was traced.");
         if (taken.Station?.Length > 60) return Decided.No("no-station", "A station's key has at most 60 letters.");
-        var answer = TracingAnalysis.Analyse(taken);
-        if (answer.Refused is { } bad) return Decided.No(bad.Code, bad.Message);
+        if (TracingAnalysis.Check(taken) is { } bad) return Decided.No(bad.Code, bad.Message);
 
         var mm = taken.InMillimetres();
         IReadOnlyList<Point>? level = mm.Level is { } l ? [l.From, l.To] : null;

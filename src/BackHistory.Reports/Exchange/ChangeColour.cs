@@ -3,8 +3,8 @@ using System.Numerics;
 namespace BackHistory.Reports.Exchange;
 
 /// <summary>
-/// Colours of a change map: green where the back gained, purple where it lost, near white where it stayed, grey where nothing is known. The ends
-/// of the ColorBrewer scheme PRGn, which stay apart for colour-blind readers; blue and orange are taken: they mean left and right.
+/// Colours of a change map: green where the back gained, purple where it lost, near white where it stayed, grey where nothing is known. The
+/// ends of the ColorBrewer scheme PRGn, which stay apart for colour-blind readers; blue and orange are taken: they mean left and right.
 /// </summary>
 public static class ChangeColour
 {

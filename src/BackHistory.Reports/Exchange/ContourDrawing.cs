@@ -14,7 +14,9 @@ public sealed record DrawnLine(string Name, IReadOnlyList<Point> Points)
     public static DrawnLine Of(string name, Contour contour) => new(name, contour.Sample(0.25));
 }
 
-/// <summary>Contours at 1:1 for the bench: as SVG that prints at full size, and as DXF (R12, which everything reads) in millimetres.</summary>
+/// <summary>
+/// Contours at 1:1 for the bench: as SVG that prints at full size, and as DXF (R12, which everything reads) in millimetres.
+/// </summary>
 public static class ContourDrawing
 {
     private const double MarginMillimetres = 10;
@@ -28,8 +30,11 @@ public static class ContourDrawing
         var root = new XElement(svg + "svg", new XAttribute("width", Text(width) + "mm"), new XAttribute("height", Text(height) + "mm"),
             new XAttribute("viewBox", $"{Text(left - MarginMillimetres)} {Text(-top - MarginMillimetres)} {Text(width)} {Text(height)}"));
         foreach (var line in lines)
-            root.Add(new XElement(svg + "path", new XAttribute("id", Safe(line.Name)), new XAttribute("fill", "none"), new XAttribute("stroke", "#000"),
-                new XAttribute("stroke-width", "0.35"), new XAttribute("d", "M" + string.Join('L', line.Points.Select(p => $"{Text(p.X)} {Text(-p.Y)}")))));
+        {
+            var d = "M" + string.Join('L', line.Points.Select(p => $"{Text(p.X)} {Text(-p.Y)}"));
+            root.Add(new XElement(svg + "path", new XAttribute("id", Safe(line.Name)), new XAttribute("fill", "none"),
+                new XAttribute("stroke", "#000"), new XAttribute("stroke-width", "0.35"), new XAttribute("d", d)));
+        }
         return new XDocument(new XDeclaration("1.0", "utf-8", null), root).Declaration + "\n" + root;
     }
 

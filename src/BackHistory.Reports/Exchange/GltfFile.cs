@@ -15,7 +15,8 @@ public static class GltfFile
     /// <param name="fullColour">change at which the colour is full, mm</param>
     public static byte[] Write(TriangleMesh mesh, string name, IReadOnlyList<double>? changes = null, double fullColour = 15)
     {
-        if (changes is not null && changes.Count != mesh.Vertices.Length) throw new ArgumentException("One change for each corner is needed.", nameof(changes));
+        if (changes is not null && changes.Count != mesh.Vertices.Length)
+            throw new ArgumentException("One change for each corner is needed.", nameof(changes));
         var model = ModelRoot.CreateModel();
         var primitive = model.CreateMesh(name).CreatePrimitive();
         primitive.DrawPrimitiveType = PrimitiveType.TRIANGLES;

@@ -4,7 +4,9 @@ using BackHistory.Shape;
 
 namespace BackHistory.Reports.Exchange;
 
-/// <summary>A surface as binary STL, in millimetres, which is what printers and milling machines take the format's bare numbers for.</summary>
+/// <summary>
+/// A surface as binary STL, in millimetres, which is what printers and milling machines take the format's bare numbers for.
+/// </summary>
 public static class StlFile
 {
     private const int HeaderBytes = 84, TriangleBytes = 50;

@@ -141,7 +141,7 @@ public static class DemoSetup
 {
     public static IServiceCollection AddDemo(this IServiceCollection services)
     {
-        services.AddSingleton(new DemoSize());
+        services.AddSingleton(sp => new DemoSize(Horses: sp.GetRequiredService<Settings>().DemoHorses));
         services.AddHostedService<DemoLoader>();
         return services;
     }

@@ -1,16 +1,22 @@
 using BackHistory.History.Reminders;
+using BackHistory.History.Store;
 using Hangfire;
 
 namespace BackHistory.Service.Jobs;
 
 /// <summary>Looks at a practice's horses whose state can have changed, then sees that their letters go out.</summary>
-public sealed class EvaluationJob(Evaluation evaluation, ReminderQueries reminders, IBackgroundJobClient jobs)
+public sealed class EvaluationJob(Evaluation evaluation, ReminderQueries reminders, Progress progress, IBackgroundJobClient jobs, TimeProvider time)
 {
+    /// <summary>Longer than read models ever lag while they follow; where they have stopped, what they know already is evaluated.</summary>
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Evaluation)]
     [AutomaticRetry(Attempts = 5)]
     public async Task Run(string practice, CancellationToken ct)
     {
+        // After a restart the word of a visit can come before the read models know it; the next word might come ten minutes later.
+        await progress.Wait(await progress.Last(ct), Patience, time, ct);
         await evaluation.Run(practice, ct);
         if ((await reminders.Owed(practice, 1, ct)).Count > 0) jobs.Enqueue<LetterJob>(job => job.Run(practice, CancellationToken.None));
     }

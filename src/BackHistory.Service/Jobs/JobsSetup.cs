@@ -27,6 +27,8 @@ public static class JobsSetup
                 PrepareSchemaIfNecessary = true,
                 UseSlidingInvisibilityTimeout = true,
                 InvisibilityTimeout = TimeSpan.FromMinutes(5),
+                // These locks are rows, held for moments: one that a killed service left behind must end before the next start gives up waiting (15 s).
+                DistributedLockTimeout = TimeSpan.FromSeconds(10),
                 AllowDegradedModeWithoutStorage = false,
                 QueuePollInterval = TimeSpan.FromSeconds(1),
             }));

@@ -4,6 +4,7 @@ using BackHistory.History.Store;
 using Hangfire;
 using MailKit;
 using MailKit.Net.Smtp;
+using Npgsql;
 
 namespace BackHistory.Service.Jobs;
 
@@ -12,7 +13,7 @@ namespace BackHistory.Service.Jobs;
 /// letter goes out once more under the same message id, and its reader's program shows one.
 /// </summary>
 public sealed class LetterJob(
-    ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, Postman postman, Commands commands, TimeProvider time, ILogger<LetterJob> log)
+    ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, Postman postman, Commands commands, NpgsqlDataSource database, TimeProvider time, ILogger<LetterJob> log)
 {
     private const int Batch = 100;
     private const int MostAttempts = 12;
@@ -20,9 +21,11 @@ public sealed class LetterJob(
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Letters)]
     [AutomaticRetry(Attempts = 3)]
-    [DisableConcurrentExecution("letters:{0}", 600)]
     public async Task Run(string practice, CancellationToken ct)
     {
+        // Whoever has the turn takes these letters along. Not the job library's own lock: that is a row which outlives a killed holder.
+        await using var turn = await AdvisoryLock.TryTake(database, $"letters:{practice}", ct);
+        if (turn is null) return;
         while (true)
         {
             var owed = await reminders.Owed(practice, Batch, ct);
@@ -39,7 +42,7 @@ public sealed class LetterJob(
                     if (await Send(practice, letter, content, post, ct)) sent++;
                 }
             }
-            catch (Exception e) when (e is IOException or ServiceNotConnectedException or System.Net.Sockets.SocketException or SmtpProtocolException)
+            catch (Exception e) when (e is IOException or TimeoutException or ServiceNotConnectedException or System.Net.Sockets.SocketException or SmtpProtocolException)
             {
                 // The way out is closed for all of them: the recurring job tries again.
                 log.LogWarning(e, "The mail server cannot be reached; {Owed} letters wait.", owed.Count);
@@ -50,7 +53,7 @@ public sealed class LetterJob(
                 if (post is not null) await post.DisposeAsync();
             }
 
-            if (sent == 0 || owed.Count < Batch) return;
+            if (sent == 0) return;
         }
     }
 
@@ -90,7 +93,9 @@ public sealed class LetterJob(
     private async Task Refused(string practice, Letter letter, LetterContent content, SmtpCommandException e, CancellationToken ct)
     {
         var attempts = content.Attempts + 1;
-        if ((int)e.StatusCode >= 500 || attempts >= MostAttempts)
+        // A final word about the sender or the session is about this service's settings, not about the letter: it waits until they are put right.
+        var final = (int)e.StatusCode >= 500 && e.ErrorCode is SmtpErrorCode.RecipientNotAccepted or SmtpErrorCode.MessageNotAccepted;
+        if (final || attempts >= MostAttempts)
         {
             await Record(
                 practice, letter, $"letter-given-up:{letter.Id}",

@@ -13,6 +13,8 @@ namespace BackHistory.Service.Store;
 /// </summary>
 public sealed class PrivatePostgres : IAsyncDisposable
 {
+    private const int MostTries = 300;
+    private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(200);
     private readonly string _bin;
     private readonly string _data;
     private readonly string _password;
@@ -32,7 +34,7 @@ public sealed class PrivatePostgres : IAsyncDisposable
         if (!File.Exists(Path.Combine(data, "PG_VERSION"))) await Initialise(bin, home, data, secret, ct);
         var password = (await File.ReadAllTextAsync(secret, ct)).Trim();
 
-        if (await RunningPort(bin, data, ct) is { } running) return new PrivatePostgres(bin, data, password, running);
+        if (await TakeOver(bin, data, password, ct) is { } running) return running;
         var port = FreePort();
         string[] settings =
         [
@@ -77,7 +79,44 @@ public sealed class PrivatePostgres : IAsyncDisposable
         await File.WriteAllTextAsync(secret, Convert.ToHexString(RandomNumberGenerator.GetBytes(24)), ct);
         Secrets.Close(secret);
         if (Environment.IsPrivilegedProcess) await Plain("chown", ["-R", "postgres", home], ct);
-        await Run(bin, "initdb", ["-D", data, "-U", "backhistory", "--pwfile", secret, "--auth=scram-sha-256", "-E", "UTF8", "--locale=C.UTF-8", "--data-checksums"], ct);
+        // Made beside its place and moved there whole: what an interrupted start leaves behind is made again.
+        var half = data + ".new";
+        if (Directory.Exists(half)) Directory.Delete(half, recursive: true);
+        await Run(bin, "initdb", ["-D", half, "-U", "backhistory", "--pwfile", secret, "--auth=scram-sha-256", "-E", "UTF8", "--locale=C.UTF-8", "--data-checksums"], ct);
+        Directory.Move(half, data);
+    }
+
+    /// <summary>The server that a killed service left running on this data; null when there is none, or none any more.</summary>
+    private static async Task<PrivatePostgres?> TakeOver(string bin, string data, string password, CancellationToken ct)
+    {
+        for (var tries = 0; await RunningPort(bin, data, ct) is { } port; tries++)
+        {
+            var left = new PrivatePostgres(bin, data, password, port);
+            if (await left.Answers(ct)) return left;
+            if (tries == MostTries) throw new PostgresMissingException($"A PostgreSQL is running on {data} but does not answer on port {port}.");
+            await Task.Delay(Pause, ct);
+        }
+
+        return null;
+    }
+
+    /// <summary>False while it is still starting, or stopping already.</summary>
+    private async Task<bool> Answers(CancellationToken ct)
+    {
+        try
+        {
+            await using var connection = new NpgsqlConnection(For("postgres") + ";Pooling=false");
+            await connection.OpenAsync(ct);
+            return true;
+        }
+        catch (PostgresException e) when (e.SqlState != PostgresErrorCodes.CannotConnectNow)
+        {
+            throw new PostgresMissingException($"The PostgreSQL that is running on {_data} does not let its owner in: {e.MessageText}");
+        }
+        catch (NpgsqlException)
+        {
+            return false;
+        }
     }
 
     /// <summary>The port of a server that is running on this data already, as its own pid file says.</summary>

@@ -10,7 +10,6 @@ namespace BackHistory.Service.Trends;
 public static class ChartsApi
 {
     private static readonly Refused NoSuchChart = new("no-such-measure", "This measure was never taken there.", RefusalKind.NotFound);
-    private static readonly Refused NoSuchForm = new("no-such-form", "A chart comes as svg or png.", RefusalKind.NotFound);
 
     public static void MapCharts(this IEndpointRouteBuilder api)
     {
@@ -25,7 +24,7 @@ public static class ChartsApi
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
         var input = HorseCharts.Trend(horse.Profile, horse.Visits, horse.Practice.Rules, horse.Assessment?.Worst, measure, station, horse.Today);
-        return input is null ? Problems.Of(NoSuchChart) : Picture(TrendChart.Draw(input, ThemeOf(theme), SizeOf(width, height)), form);
+        return input is null ? Problems.Of(NoSuchChart) : Pictures.Of(TrendChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     private static async Task<IResult> Section(
@@ -42,24 +41,13 @@ public static class ChartsApi
             Curves = curves,
             MirrorLeftOnRight = mirror ?? false,
         };
-        return Picture(SectionChart.Draw(input, ThemeOf(theme), SizeOf(width, height)), form);
+        return Pictures.Of(SectionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     private static async Task<IResult> Sparkline(HttpContext http, HorseData data, Guid horseId, string? theme, CancellationToken ct)
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
         var input = horse.Assessment?.Worst is { } saddle ? HorseCharts.Sparkline(horse.Visits, horse.Practice.Rules, saddle, horse.Today) : null;
-        return input is null ? Problems.Of(NoSuchChart) : Picture(SparklineChart.Draw(input, ThemeOf(theme), SparklineChart.Size), "svg");
+        return input is null ? Problems.Of(NoSuchChart) : Pictures.Of(SparklineChart.Draw(input, Pictures.Theme(theme), SparklineChart.Size), "svg");
     }
-
-    private static IResult Picture(Chart chart, string form) => form switch
-    {
-        "svg" => Results.Text(chart.ToSvg(), "image/svg+xml"),
-        "png" => Results.Bytes(chart.ToPng(), "image/png"),
-        _ => Problems.Of(NoSuchForm),
-    };
-
-    private static ChartTheme ThemeOf(string? theme) => theme == "dark" ? ChartTheme.Dark : ChartTheme.Light;
-
-    private static ChartSize SizeOf(int? width, int? height) => new(Math.Clamp(width ?? ChartSize.Page.Width, 200, 2000), Math.Clamp(height ?? ChartSize.Page.Height, 160, 2000));
 }

@@ -9,6 +9,7 @@ public static class PagesSetup
         services.AddAntiforgery(o => o.Cookie.Name = "backhistory-form");
         services.AddSingleton<Readiness>();
         services.AddSingleton<Trends.HorseData>();
+        services.AddSingleton<Compare.Comparison>();
         return services;
     }
 

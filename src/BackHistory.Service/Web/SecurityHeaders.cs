@@ -18,6 +18,8 @@ public static class SecurityHeaders
         headers["Referrer-Policy"] = "same-origin";
         headers["Permissions-Policy"] = "camera=(self), geolocation=(), microphone=()";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
+        // The worker lies with the other scripts and looks after the pages of the whole site.
+        if (http.Request.Path == "/js/worker.js") headers["Service-Worker-Allowed"] = "/";
         return next(http);
     });
 }

@@ -3,8 +3,8 @@ using System.Collections.Immutable;
 namespace BackHistory.Shape;
 
 /// <summary>
-/// The registered, smoothed curve of a tracing, in millimetres. Cross-sections: the midline point M is the origin and arc length counts from it,
-/// negative to the left. Toplines: arc length counts from the head end.
+/// The registered, smoothed curve of a tracing, in millimetres. Cross-sections: the midline point M is the origin and arc length counts
+/// from it, negative to the left. Toplines: arc length counts from the head end.
 /// </summary>
 public sealed class Contour
 {
@@ -70,7 +70,9 @@ public sealed class Contour
         return fromStart >= 0 && fromStart <= Curve.Length ? Curve.At(Curve.ParameterAtArc(fromStart)) : null;
     }
 
-    /// <summary>The outermost point of one side at a depth (mm, positive) below M, or null where it is not covered. Cross-sections only.</summary>
+    /// <summary>
+    /// The outermost point of one side at a depth (mm, positive) below M, or null where it is not covered. Cross-sections only.
+    /// </summary>
     public Point? CrossingAtDepth(Side side, double depth) => ArmOn(side)?.AtDepth(depth)?.At;
 
     /// <summary>Points along the whole curve, both ends included, at most <paramref name="step"/> mm of arc apart.</summary>

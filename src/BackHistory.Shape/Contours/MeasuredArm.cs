@@ -1,6 +1,8 @@
 namespace BackHistory.Shape;
 
-/// <summary>The vocabulary in which measures of one side are written: each word answers with a value and its derivatives, or with `not covered`.</summary>
+/// <summary>
+/// The vocabulary in which measures of one side are written: each word answers with a value and its derivatives, or with `not covered`.
+/// </summary>
 internal sealed class MeasuredArm
 {
     /// <summary>Step between samples along the arm, mm; arcs given to <see cref="Samples"/> are multiples of twice this.</summary>
@@ -76,7 +78,9 @@ internal sealed class MeasuredArm
         return new((twice + depth * reach) / 2, gradient);
     }
 
-    /// <summary>Signed area, mm², between the contour and the straight chord from M to a point at an arc length; negative = hollow.</summary>
+    /// <summary>
+    /// Signed area, mm², between the contour and the straight chord from M to a point at an arc length; negative = hollow.
+    /// </summary>
     internal Estimate AreaOverChord(double arc)
     {
         if (arm.AtArc(arc) is not { } end) return Estimate.NotCovered;
@@ -99,7 +103,9 @@ internal sealed class MeasuredArm
         return Pull(changes, 0);
     }
 
-    /// <summary>Points at equal steps between two arc lengths from M, an odd number of them, or nothing when they are not covered.</summary>
+    /// <summary>
+    /// Points at equal steps between two arc lengths from M, an odd number of them, or nothing when they are not covered.
+    /// </summary>
     internal ReadOnlySpan<Point> Samples(double from, double to) =>
         arm.AtArc(to) is null ? [] : samples.Between((int)Math.Round(from / Step), (int)Math.Round(to / Step));
 

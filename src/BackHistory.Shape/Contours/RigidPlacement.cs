@@ -1,8 +1,8 @@
 namespace BackHistory.Shape;
 
 /// <summary>
-/// The rotation and shift that lay one set of points best on another, point by point, in least squares: never scaled, never mirrored, because the
-/// size and the side of a back are what is looked for (Procrustes without either; Gower &amp; Dijksterhuis 2004, chapter 4).
+/// The rotation and shift that lay one set of points best on another, point by point, in least squares: never scaled, never mirrored,
+/// because the size and the side of a back are what is looked for (Procrustes without either; Gower &amp; Dijksterhuis 2004, chapter 4).
 /// </summary>
 /// <param name="Degrees">turn of the moved points, counter-clockwise</param>
 /// <param name="Shift">added after the turn</param>

@@ -28,9 +28,9 @@ internal sealed class SampledArc
     internal ReadOnlySpan<Point> Between(int first, int last) => points.AsSpan(first, last - first + 1);
 
     /// <summary>
-    /// Adds to a gradient what the number gains by moving the curve, when moving sample first + k changes it by changes[k]. A sample keeps its
-    /// arc length from the anchor: it moves across the curve with it, and along it as the curve before it grows longer. What is left to the
-    /// anchor is returned: how the number changes with the anchor's slip along the curve, and the sum of all changes.
+    /// Adds to a gradient what the number gains by moving the curve, when moving sample first + k changes it by changes[k]. A sample keeps
+    /// its arc length from the anchor: it moves across the curve with it, and along it as the curve before it grows longer. What is left to
+    /// the anchor is returned: how the number changes with the anchor's slip along the curve, and the sum of all changes.
     /// </summary>
     internal (double BySlip, Point Sum) Pull(Gradient gradient, ReadOnlySpan<Point> changes, int first)
     {

@@ -3,14 +3,18 @@ namespace BackHistory.Shape;
 /// <summary>A smoothed topline read at its marks.</summary>
 internal sealed class Topline(Contour contour)
 {
-    /// <summary>A place on the curve; before its start when <c>Bridge</c> is negative, past its end when positive, along the end tangent.</summary>
+    /// <summary>
+    /// A place on the curve; before its start when <c>Bridge</c> is negative, past its end when positive, along the end tangent.
+    /// </summary>
     internal readonly record struct Place(double Parameter, double Bridge, Point At);
 
     internal PlaneSpline Curve { get; } = contour.Curve;
 
     internal bool IsMarked(string mark) => contour.Marks.ContainsKey(mark);
 
-    /// <summary>The point of the topline at the u of a mark (nearest to it, if there are several), or null when it is not covered.</summary>
+    /// <summary>
+    /// The point of the topline at the u of a mark (nearest to it, if there are several), or null when it is not covered.
+    /// </summary>
     internal Place? At(string mark)
     {
         if (!contour.Marks.TryGetValue(mark, out var wanted)) return null;

@@ -1,6 +1,8 @@
 namespace BackHistory.Shape;
 
-/// <summary>Derivatives of one number by the coefficients of a curve, built up from what moving the curve at a parameter does to it.</summary>
+/// <summary>
+/// Derivatives of one number by the coefficients of a curve, built up from what moving the curve at a parameter does to it.
+/// </summary>
 internal sealed class Gradient(Sensitivity owner, CubicBasis basis, double[] store)
 {
     internal Span<double> OnX => store.AsSpan(0, basis.Count);

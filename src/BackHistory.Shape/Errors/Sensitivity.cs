@@ -4,7 +4,8 @@ namespace BackHistory.Shape;
 
 /// <summary>
 /// Standard errors by the delta method: a measure's first derivatives by the coefficients of the smoothed curve, and the posterior
-/// covariance of those coefficients. The frame (midline mark, level) and λ are taken as known. Lives as long as the measuring of one tracing.
+/// covariance of those coefficients. The frame (midline mark, level) and λ are taken as known. Lives as long as the measuring of one
+/// tracing.
 /// </summary>
 internal sealed class Sensitivity(PenalisedFit? fit, double noise) : IDisposable
 {

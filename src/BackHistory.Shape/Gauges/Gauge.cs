@@ -60,7 +60,8 @@ public sealed class Gauge
             if (table[i].Position == table[i + 1].Position) return (null, $"The marks '{table[i].Name}' and '{table[i + 1].Name}' lie on one place.");
             if (table[i].Value == table[i + 1].Value || table[i + 1].Value > table[i].Value != rising)
                 return (null, string.Create(CultureInfo.InvariantCulture,
-                    $"The table turns round between '{table[i].Name}' ({table[i].Value} {unit}) and '{table[i + 1].Name}' ({table[i + 1].Value} {unit}): a gauge only rises or only falls."));
+                    $"The table turns round between '{table[i].Name}' ({table[i].Value} {unit}) and '{table[i + 1].Name}' ")
+                    + string.Create(CultureInfo.InvariantCulture, $"({table[i + 1].Value} {unit}): a gauge only rises or only falls."));
         }
         return (new Gauge(name, measure, unit, table), null);
     }

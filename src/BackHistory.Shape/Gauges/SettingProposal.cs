@@ -15,12 +15,14 @@ public sealed record ProposedChange(string Of, double Change, double Sd, string 
 public sealed record Proposal(IReadOnlyList<ProposedChange> Changes, IReadOnlyList<string> Unsaid);
 
 /// <summary>
-/// The measures of one visit that a setting hangs on: one cross-section, usually `behind-shoulder`, and the topline where there is one. Standard
-/// deviations should hold repeatability as well as the noise of the tracing.
+/// The measures of one visit that a setting hangs on: one cross-section, usually `behind-shoulder`, and the topline where there is one.
+/// Standard deviations should hold repeatability as well as the noise of the tracing.
 /// </summary>
 public sealed record SettingEvidence(IReadOnlyList<Measure> Section, IReadOnlyList<Measure> Topline);
 
-/// <summary>From the baseline and today to what the saddle needs. A proposal for a qualified fitter, who records what was really done.</summary>
+/// <summary>
+/// From the baseline and today to what the saddle needs. A proposal for a qualified fitter, who records what was really done.
+/// </summary>
 public static class SettingProposal
 {
     /// <param name="setAt">position on the gauge at which the tree stands now, left and right; absent = where the baseline puts it</param>
@@ -46,9 +48,11 @@ public static class SettingProposal
             }
             var (before, after) = Setting(gauge, change, position);
             if (gauge is not null && (before is null || after is null))
-                unsaid.Add(string.Create(CultureInfo.InvariantCulture,
-                    $"{subject}: the gauge '{gauge.Name}' reads {gauge.Range.Least:0.#} to {gauge.Range.Most:0.#} {gauge.Unit}, and the setting lies outside it."));
-            changes.Add(new ProposedChange(of, change.Value, change.Sd, change.Unit, after?.Position - before?.Position, after, TreeSentence(subject, change, before, after)));
+                unsaid.Add(Said(
+                    $"{subject}: the gauge '{gauge.Name}' reads {gauge.Range.Least:0.#} to {gauge.Range.Most:0.#} {gauge.Unit},")
+                    + " and the setting lies outside it.");
+            var marks = after?.Position - before?.Position;
+            changes.Add(new ProposedChange(of, change.Value, change.Sd, change.Unit, marks, after, TreeSentence(subject, change, before, after)));
         }
     }
 
@@ -78,14 +82,16 @@ public static class SettingProposal
     {
         var unit = change.Unit == "deg" ? "°" : " mm";
         if (!change.IsTold)
-            return string.Create(CultureInfo.InvariantCulture, $"{subject} needs no change that the tracings can tell ({change.Value:+0.0;−0.0} ± {change.Sd:0.0}{unit}).");
-        var marks = before is null || after is null ? "" : string.Create(CultureInfo.InvariantCulture,
+            return Said($"{subject} needs no change that the tracings can tell ({change.Value:+0.0;−0.0} ± {change.Sd:0.0}{unit}).");
+        var marks = before is null || after is null ? "" : Said(
             $", {Math.Abs(after.Position - before.Position):0.0} marks: to '{after.Nearest.Name}' {after.RemainderMarks:+0.0;−0.0;exactly}");
         var way = change.Unit == "deg" ? (change.Value > 0 ? "steeper" : "flatter") : change.Value > 0 ? "wider" : "narrower";
-        return string.Create(CultureInfo.InvariantCulture, $"{subject}: {Math.Abs(change.Value):0.0} ± {change.Sd:0.0}{unit} {way}{marks}.");
+        return Said($"{subject}: {Math.Abs(change.Value):0.0} ± {change.Sd:0.0}{unit} {way}{marks}.");
     }
 
-    /// <summary>When the back rises towards the tail, the front of the panel must rise with it for the saddle to sit level, and the other way round.</summary>
+    /// <summary>
+    /// When the back rises towards the tail, the front of the panel must rise with it for the saddle to sit level, and the other way round.
+    /// </summary>
     private static void PanelBalance(SettingEvidence baseline, SettingEvidence today, List<ProposedChange> changes, List<string> unsaid)
     {
         var change = Change(baseline.Topline, today.Topline, "topline-slope@behind-shoulder-last-rib");
@@ -97,9 +103,10 @@ public static class SettingProposal
         }
         var perDegree = length.Value * Math.PI / 180;
         var (height, sd) = (perDegree * change.Value, perDegree * change.Sd);
+        var end = height > 0 ? "front" : "rear";
         var sentence = change.IsTold
-            ? string.Create(CultureInfo.InvariantCulture, $"The {(height > 0 ? "front" : "rear")} of the panel needs {Math.Abs(height):0} ± {sd:0} mm more height against the other end to sit as it did.")
-            : string.Create(CultureInfo.InvariantCulture, $"The balance of the panel needs no change that the tracings can tell ({height:+0;−0} ± {sd:0} mm).");
+            ? Said($"The {end} of the panel needs {Math.Abs(height):0} ± {sd:0} mm more height against the other end to sit as it did.")
+            : Said($"The balance of the panel needs no change that the tracings can tell ({height:+0;−0} ± {sd:0} mm).");
         changes.Add(new ProposedChange("panel-balance", height, sd, "mm", null, null, sentence));
     }
 
@@ -109,16 +116,21 @@ public static class SettingProposal
         foreach (var side in (string[])["left", "right"])
         {
             var mark = $"muscle-junction-{side}";
-            var (lateral, depth) = (today.Section.FirstOrDefault(m => m.Key == $"mark-lateral@{mark}"), today.Section.FirstOrDefault(m => m.Key == $"mark-depth@{mark}"));
+            var lateral = today.Section.FirstOrDefault(m => m.Key == $"mark-lateral@{mark}");
+            var depth = today.Section.FirstOrDefault(m => m.Key == $"mark-depth@{mark}");
             if (lateral?.Value is not { } out_ || depth?.Value is not { } down)
             {
                 unsaid.Add($"The points of the tree on the {side}: the junction of the muscles is not marked today.");
                 continue;
             }
             var moved = Change(baseline.Section, today.Section, $"mark-depth@{mark}");
-            var since = moved is null ? "" : string.Create(CultureInfo.InvariantCulture, $", {Math.Abs(moved.Value):0} ± {moved.Sd:0} mm {(moved.Value > 0 ? "lower" : "higher")} than at the baseline");
+            var since = moved is null ? "" : Said(
+                $", {Math.Abs(moved.Value):0} ± {moved.Sd:0} mm {(moved.Value > 0 ? "lower" : "higher")} than at the baseline");
             changes.Add(new ProposedChange(mark, moved?.Value ?? 0, moved?.Sd ?? depth.Sd ?? 0, "mm", null, null,
-                string.Create(CultureInfo.InvariantCulture, $"The {side} muscle junction lies {out_:0} mm out and {down:0} mm down from the midline{since}: keep the point of the tree off it.")));
+                Said($"The {side} muscle junction lies {out_:0} mm out and {down:0} mm down from the midline{since}:")
+                + " keep the point of the tree off it."));
         }
     }
+
+    private static string Said(FormattableString sentence) => sentence.ToString(CultureInfo.InvariantCulture);
 }

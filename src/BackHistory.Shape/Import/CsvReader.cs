@@ -3,7 +3,9 @@ using System.Text;
 
 namespace BackHistory.Shape;
 
-/// <summary>A table of two columns under the header `x_mm,y_mm` (or `_cm`, `_in`), separated by comma, semicolon or tab; points in drawn order.</summary>
+/// <summary>
+/// A table of two columns under the header `x_mm,y_mm` (or `_cm`, `_in`), separated by comma, semicolon or tab; points in drawn order.
+/// </summary>
 internal static class CsvReader
 {
     internal static bool Read(ReadOnlyMemory<byte> file, Drawing drawing)

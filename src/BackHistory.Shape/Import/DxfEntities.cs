@@ -71,7 +71,9 @@ internal static class DxfEntities
         return (e.Flags(70) & 80) != 0 ? [] : Mirrored(Through(vertices, (e.Flags(70) & 1) != 0, drawing), e.Mirror);
     }
 
-    /// <summary>Straight pieces, or arcs where a vertex bulges: the tangent of a quarter of the angle to the next, positive to the left.</summary>
+    /// <summary>
+    /// Straight pieces, or arcs where a vertex bulges: the tangent of a quarter of the angle to the next, positive to the left.
+    /// </summary>
     private static List<Point> Through(List<(Point At, double Bulge)> vertices, bool closed, Drawing drawing)
     {
         if (vertices.Count == 0) return [];

@@ -4,7 +4,8 @@ using System.Text;
 namespace BackHistory.Shape;
 
 /// <summary>
-/// Lines of an ASCII DXF drawing: LINE, ARC, LWPOLYLINE, POLYLINE and SPLINE of its ENTITIES section, joined where their ends meet. Units from $INSUNITS.
+/// Lines of an ASCII DXF drawing: LINE, ARC, LWPOLYLINE, POLYLINE and SPLINE of its ENTITIES section, joined where their ends meet. Units
+/// from $INSUNITS.
 /// </summary>
 internal sealed class DxfReader
 {
@@ -98,7 +99,7 @@ internal sealed class DxfGroups(ReadOnlyMemory<byte> file, Drawing drawing) : ID
         if (lines.ReadLine() is not { } code) return null;
         if (string.IsNullOrWhiteSpace(code) && lines.Peek() < 0) return null;
         if (lines.ReadLine() is not { } text) throw ImportException.Unreadable("The drawing breaks off in the middle of a pair.");
-        if (!int.TryParse(code, NumberStyles.AllowLeadingWhite | NumberStyles.AllowTrailingWhite | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number))
+        if (!int.TryParse(code, NumberStyles.Integer, CultureInfo.InvariantCulture, out var number))
             throw ImportException.Unreadable("The file is not an ASCII DXF drawing.");
         return new DxfGroup(number, text.Trim());
     }

@@ -11,7 +11,8 @@ internal static class DxfSpline
         double[] x = e.All(10), y = e.All(20), knots = e.All(40), weights = e.All(41);
         if (x.Length == 0) return FitPoints(e);
         var degree = e.Number(71, 3);
-        if (degree is not (>= 1 and <= HighestDegree) || degree != Math.Floor(degree)) throw ImportException.Unreadable("A spline of the drawing has an impossible degree.");
+        if (degree is not (>= 1 and <= HighestDegree) || degree != Math.Floor(degree))
+            throw ImportException.Unreadable("A spline of the drawing has an impossible degree.");
         var p = (int)degree;
         if (x.Length != y.Length || x.Length <= p || knots.Length != x.Length + p + 1 || (weights.Length > 0 && weights.Length != x.Length))
             throw ImportException.Unreadable("A spline of the drawing has the wrong number of knots.");
@@ -40,7 +41,8 @@ internal static class DxfSpline
 
     private static Point At(double t, int span, int p, double[] knots, double[] x, double[] y, double[] weights)
     {
-        Span<double> px = stackalloc double[HighestDegree + 1], py = stackalloc double[HighestDegree + 1], pw = stackalloc double[HighestDegree + 1];
+        const int most = HighestDegree + 1;
+        Span<double> px = stackalloc double[most], py = stackalloc double[most], pw = stackalloc double[most];
         for (var k = 0; k <= p; k++)
         {
             var i = span - p + k;

@@ -1,6 +1,8 @@
 namespace BackHistory.Shape;
 
-/// <summary>How much of a foreign file is suffered. All work is bounded by these numbers; a caller bounds time with its cancellation token.</summary>
+/// <summary>
+/// How much of a foreign file is suffered. All work is bounded by these numbers; a caller bounds time with its cancellation token.
+/// </summary>
 /// <param name="Bytes">of a file with contours</param>
 /// <param name="Points">of all contours together, curves flattened</param>
 /// <param name="MeshBytes">of a file with a mesh</param>

@@ -12,7 +12,8 @@ public static class MeshCut
     /// <param name="depth">how far below the midline the outline is followed, mm; it also ends where a side crosses under the belly</param>
     /// <param name="noise">of the scanner, mm</param>
     public static IReadOnlyList<MeshSection> At(
-        TriangleMesh mesh, MeshFrame frame, IEnumerable<(string Station, double FromDatum)> stations, double depth = 220, double noise = 0.5, CancellationToken cancel = default)
+        TriangleMesh mesh, MeshFrame frame, IEnumerable<(string Station, double FromDatum)> stations,
+        double depth = 220, double noise = 0.5, CancellationToken cancel = default)
     {
         var wanted = stations.ToArray();
         if (Axes.Of(frame) is not { } axes)
@@ -26,7 +27,8 @@ public static class MeshCut
             cancel.ThrowIfCancellationRequested();
             var outline = Outline(MeshLoops.At(mesh.Triangles, placed, s.FromDatum), depth);
             return outline is null
-                ? new MeshSection(s.Station, s.FromDatum, null, new(Refusal.NoLine, $"The mesh has no back over the median plane {s.FromDatum:0.#} mm behind the datum."))
+                ? new MeshSection(s.Station, s.FromDatum, null,
+                    new(Refusal.NoLine, $"The mesh has no back over the median plane {s.FromDatum:0.#} mm behind the datum."))
                 : new MeshSection(s.Station, s.FromDatum, new Tracing
                 {
                     Kind = TracingKind.CrossSection,

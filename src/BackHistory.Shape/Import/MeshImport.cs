@@ -8,8 +8,8 @@ public enum MeshFormat { Obj, Ply, Stl }
 public readonly record struct MeshRead(TriangleMesh? Mesh, Refusal? Refused);
 
 /// <summary>
-/// Triangle meshes of scanners: Wavefront OBJ, PLY (ASCII and binary) and STL (ASCII and binary). Coordinates stay in the unit and axes of the file: <see cref="MeshFrame"/>
-/// says what they are. Refusals: `too-large`, `unreadable`, `not-finite`.
+/// Triangle meshes of scanners: Wavefront OBJ, PLY (ASCII and binary) and STL (ASCII and binary). Coordinates stay in the unit and axes of
+/// the file: <see cref="MeshFrame"/> says what they are. Refusals: `too-large`, `unreadable`, `not-finite`.
 /// </summary>
 public static class MeshImport
 {
@@ -18,7 +18,8 @@ public static class MeshImport
         try
         {
             var bounds = limits ?? ImportLimits.Default;
-            if (file.Length > bounds.MeshBytes) throw ImportException.TooLarge($"The file has {file.Length} bytes; at most {bounds.MeshBytes} are read.");
+            if (file.Length > bounds.MeshBytes)
+                throw ImportException.TooLarge($"The file has {file.Length} bytes; at most {bounds.MeshBytes} are read.");
             var builder = new MeshBuilder(bounds, cancel);
             switch (format)
             {

@@ -2,7 +2,10 @@ using System.Collections.Immutable;
 
 namespace BackHistory.Shape;
 
-/// <summary>The lines in which a mesh is cut by a plane across the horse. Corners on the plane count as behind it, so that every cut edge is cut once.</summary>
+/// <summary>
+/// The lines in which a mesh is cut by a plane across the horse. Corners on the plane count as behind it, so that every cut edge is cut
+/// once.
+/// </summary>
 internal static class MeshLoops
 {
     internal sealed record Loop(List<Point> Points, bool Closed);

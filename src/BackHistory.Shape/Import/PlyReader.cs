@@ -3,7 +3,9 @@ using System.Text;
 
 namespace BackHistory.Shape;
 
-/// <summary>PLY (Turk 1994): ASCII, little-endian or big-endian; corners `x y z` of element `vertex`, lists `vertex_indices` of element `face`.</summary>
+/// <summary>
+/// PLY (Turk 1994): ASCII, little-endian or big-endian; corners `x y z` of element `vertex`, lists `vertex_indices` of element `face`.
+/// </summary>
 internal static class PlyReader
 {
     private sealed record Property(string Name, string Type, string? CountType);
@@ -32,12 +34,20 @@ internal static class PlyReader
             switch (words)
             {
                 case ["format", var name, _]: format = name; break;
-                case ["element", var name, var count]: elements.Add(new Element(name, TokenReader.Whole(Encoding.ASCII.GetBytes(count)), [])); break;
-                case ["property", "list", var count, var type, var name] when elements.Count > 0: elements[^1].Properties.Add(new Property(name, type, count)); break;
-                case ["property", var type, var name] when elements.Count > 0: elements[^1].Properties.Add(new Property(name, type, null)); break;
+                case ["element", var name, var count]:
+                    elements.Add(new Element(name, TokenReader.Whole(Encoding.ASCII.GetBytes(count)), []));
+                    break;
+                case ["property", "list", var count, var type, var name] when elements.Count > 0:
+                    elements[^1].Properties.Add(new Property(name, type, count));
+                    break;
+                case ["property", var type, var name] when elements.Count > 0:
+                    elements[^1].Properties.Add(new Property(name, type, null));
+                    break;
                 case ["end_header"]:
-                    if (format is not ("ascii" or "binary_little_endian" or "binary_big_endian")) throw ImportException.Unreadable("The mesh has an unknown PLY format.");
-                    if (elements.Any(e => e.Count < 0 || (e.Count > 0 && e.Properties.Count == 0))) throw ImportException.Unreadable("The mesh has an element of nothing.");
+                    if (format is not ("ascii" or "binary_little_endian" or "binary_big_endian"))
+                        throw ImportException.Unreadable("The mesh has an unknown PLY format.");
+                    if (elements.Any(e => e.Count < 0 || (e.Count > 0 && e.Properties.Count == 0)))
+                        throw ImportException.Unreadable("The mesh has an element of nothing.");
                     return (format, elements);
                 default: break;
             }

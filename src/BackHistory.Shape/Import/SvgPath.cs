@@ -87,7 +87,8 @@ internal sealed class SvgPath(string d, Affine transform, Drawing drawing, strin
     private void QuadraticTo(Point b, Point to)
     {
         // A quadratic curve is the cubic one with its control point two thirds of the way from either end.
-        Flatten.Bezier(line, transform * pen, transform * (1.0 / 3 * pen + 2.0 / 3 * b), transform * (1.0 / 3 * to + 2.0 / 3 * b), transform * to, Tolerance, drawing);
+        Point first = 1.0 / 3 * pen + 2.0 / 3 * b, second = 1.0 / 3 * to + 2.0 / 3 * b;
+        Flatten.Bezier(line, transform * pen, transform * first, transform * second, transform * to, Tolerance, drawing);
         (control, pen) = (b, to);
     }
 
@@ -105,7 +106,12 @@ internal sealed class SvgPath(string d, Affine transform, Drawing drawing, strin
         var (sin, cos) = Math.SinCos(turn);
         var half = 0.5 * (pen - to);
         double x = (cos * half.X + sin * half.Y) / rx, y = (cos * half.Y - sin * half.X) / ry, square = x * x + y * y;
-        if (square > 1) { (rx, ry, x, y) = (rx * Math.Sqrt(square), ry * Math.Sqrt(square), x / Math.Sqrt(square), y / Math.Sqrt(square)); square = 1; }
+        if (square > 1)
+        {
+            // Radii too small to reach both ends grow until they do.
+            var grow = Math.Sqrt(square);
+            (rx, ry, x, y, square) = (rx * grow, ry * grow, x / grow, y / grow, 1);
+        }
         var away = Math.Sqrt(Math.Max(0, 1 / square - 1)) * (large == clockwise ? -1 : 1);
         // On the unit circle that the ellipse is the image of.
         var (centreX, centreY) = (away * y, -away * x);

@@ -4,18 +4,19 @@ using System.Xml;
 namespace BackHistory.Shape;
 
 /// <summary>
-/// Lines of an SVG drawing (SVG 2, W3C): paths, polylines, polygons and lines with their transforms. Document type definitions are skipped, entities
-/// not expanded, nothing outside the file is fetched. One user unit is 1/96 inch unless width, height and viewBox say otherwise.
+/// Lines of an SVG drawing (SVG 2, W3C): paths, polylines, polygons and lines with their transforms. Document type definitions are skipped,
+/// entities not expanded, nothing outside the file is fetched. One user unit is 1/96 inch unless width, height and viewBox say otherwise.
 /// </summary>
 internal static class SvgReader
 {
     private const int DeepestNesting = 100;
 
-    private static readonly string[] NotDrawn = ["defs", "symbol", "clipPath", "mask", "pattern", "marker", "metadata", "style", "script", "text"];
+    private static readonly string[] NotDrawn =
+        ["defs", "symbol", "clipPath", "mask", "pattern", "marker", "metadata", "style", "script", "text"];
 
     internal static bool Read(ReadOnlyMemory<byte> file, double assumedMillimetres, Drawing drawing)
     {
-        var settings = new XmlReaderSettings { DtdProcessing = DtdProcessing.Ignore, XmlResolver = null, IgnoreComments = true, IgnoreProcessingInstructions = true };
+        var settings = new XmlReaderSettings { DtdProcessing = DtdProcessing.Ignore, XmlResolver = null, IgnoreComments = true };
         using var stream = new MemoryStream(file.ToArray(), writable: false);
         try
         {
@@ -79,7 +80,8 @@ internal static class SvgReader
                 break;
             case "line":
                 drawing.Count(2);
-                drawing.Add(name, [transform * new Point(Attribute(xml, "x1"), Attribute(xml, "y1")), transform * new Point(Attribute(xml, "x2"), Attribute(xml, "y2"))]);
+                Point from = new(Attribute(xml, "x1"), Attribute(xml, "y1")), to = new(Attribute(xml, "x2"), Attribute(xml, "y2"));
+                drawing.Add(name, [transform * from, transform * to]);
                 break;
             case "polyline" or "polygon":
                 Polyline(xml, transform, drawing, name);
@@ -108,7 +110,9 @@ internal static class SvgReader
             ? value : throw ImportException.Unreadable($"The attribute '{name}' is not a plain number.");
     }
 
-    /// <summary>Millimetres of one user unit: the size of the sheet over its view box, or the unit alone; a sheet without either has no unit.</summary>
+    /// <summary>
+    /// Millimetres of one user unit: the size of the sheet over its view box, or the unit alone; a sheet without either has no unit.
+    /// </summary>
     private static (double Millimetres, bool Stated) UserUnit(XmlReader xml, double assumed)
     {
         var (width, height) = (Length(xml.GetAttribute("width")), Length(xml.GetAttribute("height")));
@@ -126,13 +130,21 @@ internal static class SvgReader
 
     private const double Pixel = Units.MillimetresPerInch / 96;
 
+    private static readonly (string Suffix, double Millimetres)[] LengthUnits =
+    [
+        ("mm", 1), ("cm", 10), ("in", Units.MillimetresPerInch), ("pt", Units.MillimetresPerInch / 72),
+        ("pc", Units.MillimetresPerInch / 6), ("px", Pixel), ("", Pixel),
+    ];
+
     private static double? Length(string? text)
     {
         if (string.IsNullOrWhiteSpace(text) || text.Contains('%', StringComparison.Ordinal)) return null;
         var trimmed = text.Trim();
-        foreach (var (suffix, scale) in ((string, double)[])[("mm", 1), ("cm", 10), ("in", Units.MillimetresPerInch), ("pt", Units.MillimetresPerInch / 72), ("pc", Units.MillimetresPerInch / 6), ("px", Pixel), ("", Pixel)])
-            if (trimmed.EndsWith(suffix, StringComparison.Ordinal) && double.TryParse(trimmed[..^suffix.Length], NumberStyles.Float, CultureInfo.InvariantCulture, out var value))
+        foreach (var (suffix, scale) in LengthUnits)
+            if (trimmed.EndsWith(suffix, StringComparison.Ordinal)
+                && double.TryParse(trimmed[..^suffix.Length], NumberStyles.Float, CultureInfo.InvariantCulture, out var value))
                 return value * scale;
-        throw new ImportException(Refusal.UnknownUnit, $"The size '{(trimmed.Length > 20 ? trimmed[..20] : trimmed)}' of the drawing has no known unit.");
+        var shown = trimmed.Length > 20 ? trimmed[..20] : trimmed;
+        throw new ImportException(Refusal.UnknownUnit, $"The size '{shown}' of the drawing has no known unit.");
     }
 }

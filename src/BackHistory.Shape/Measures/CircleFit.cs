@@ -13,7 +13,9 @@ internal readonly struct CircleFit
 
     private CircleFit(Point origin, Fit fit, double meanSquare) => (this.origin, this.fit, MeanSquare) = (origin, fit, meanSquare);
 
-    /// <summary>Offset of the circle from the origin along its left normal, its direction there, its curvature (positive: centre on the left).</summary>
+    /// <summary>
+    /// Offset of the circle from the origin along its left normal, its direction there, its curvature (positive: centre on the left).
+    /// </summary>
     private readonly struct Fit(double offset, double angle, double curvature)
     {
         internal double Offset { get; } = offset;
@@ -127,7 +129,8 @@ internal readonly struct CircleFit
         return (fit, cost);
     }
 
-    private static (Symmetric3 Normal, (double Offset, double Angle, double Curvature) Gradient, double Cost) Normal(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights, Fit fit)
+    private static (Symmetric3 Normal, (double Offset, double Angle, double Curvature) Gradient, double Cost) Normal(
+        ReadOnlySpan<Point> points, ReadOnlySpan<double> weights, Fit fit)
     {
         var normal = default(Symmetric3);
         double offset = 0, angle = 0, curvature = 0, cost = 0;
@@ -135,7 +138,8 @@ internal readonly struct CircleFit
         {
             var (d, w) = (At(points[k], fit), weights[k]);
             normal.Add(w, d.ByOffset, d.ByAngle, d.ByCurvature);
-            (offset, angle, curvature) = (offset + w * d.ByOffset * d.Value, angle + w * d.ByAngle * d.Value, curvature + w * d.ByCurvature * d.Value);
+            var off = w * d.Value;
+            (offset, angle, curvature) = (offset + off * d.ByOffset, angle + off * d.ByAngle, curvature + off * d.ByCurvature);
             cost += w * d.Value * d.Value;
         }
         return (normal, (offset, angle, curvature), double.IsNaN(cost) ? double.PositiveInfinity : cost);

@@ -33,10 +33,14 @@ internal sealed class SectionMeasures
 
     private const double SquareMillimetresPerCm2 = 100;
 
-    /// <summary>The penalty eased where the points happened to bend most: the radius scatters this much more than with a given penalty (simulated).</summary>
+    /// <summary>
+    /// The penalty eased where the points happened to bend most: the radius scatters this much more than with a given penalty (simulated).
+    /// </summary>
     private const double RidgeSelection = 1.2;
 
-    /// <summary>Over 100 mm the noise averages out and what is left is the smoothing of hollows, a little more than the penalty expects (simulated).</summary>
+    /// <summary>
+    /// Over 100 mm the noise averages out and what is left is the smoothing of hollows, a little more than the penalty expects (simulated).
+    /// </summary>
     private const double Hollows = 1.06;
 
     private readonly MeasuredArm left, right;
@@ -101,7 +105,9 @@ internal sealed class SectionMeasures
         return new(shape, Gradient.Combine(1 / shape, byLeft, 1 / shape, byRight));
     }
 
-    /// <summary>Radius, mm, of the circle fitted to the contour within 40 mm of arc either side of M; negative where its centre lies above.</summary>
+    /// <summary>
+    /// Radius, mm, of the circle fitted to the contour within 40 mm of arc either side of M; negative where its centre lies above.
+    /// </summary>
     private Estimate RidgeRadius()
     {
         if (left.Samples(0, 40) is not { IsEmpty: false } l || right.Samples(0, 40) is not { IsEmpty: false } r) return Estimate.NotCovered;

@@ -1,8 +1,8 @@
 namespace BackHistory.Shape;
 
 /// <summary>
-/// The measures of a topline: the table, then one definition each. A mark stands for the point of the smoothed topline at its u, and its u is
-/// taken as exact.
+/// The measures of a topline: the table, then one definition each. A mark stands for the point of the smoothed topline at its u, and its u
+/// is taken as exact.
 /// </summary>
 internal sealed class ToplineMeasures
 {
@@ -56,8 +56,9 @@ internal sealed class ToplineMeasures
     }
 
     /// <summary>
-    /// Greatest vertical distance, mm, of the topline below the straight line from the withers point (the mark `withers`, else the highest point
-    /// ahead of `mid-back`) to the last rib; 0 when it is never below. Place: from 0 at the withers point to 1 at the last rib, horizontally.
+    /// Greatest vertical distance, mm, of the topline below the straight line from the withers point (the mark `withers`, else the highest
+    /// point ahead of `mid-back`) to the last rib; 0 when it is never below. Place: from 0 at the withers point to 1 at the last rib,
+    /// horizontally.
     /// </summary>
     private (Estimate Depth, Estimate Place) Drop()
     {
@@ -67,12 +68,14 @@ internal sealed class ToplineMeasures
                 ? Estimate.NotCovered : Estimate.Missing("not covered: neither 'withers' nor 'mid-back' is marked");
             return (why, why);
         }
-        if (line.At(StationMarks.LastRib) is not { } to || from.At.X >= to.At.X || !line.Covers(from, to)) return (Estimate.NotCovered, Estimate.NotCovered);
+        if (line.At(StationMarks.LastRib) is not { } to || from.At.X >= to.At.X || !line.Covers(from, to))
+            return (Estimate.NotCovered, Estimate.NotCovered);
         if (line.DeepestBelowChord(from, to) is not { } deepest) return (0, Estimate.Missing("never below"));
         var (slope, span) = ((to.At.Y - from.At.Y) / (to.At.X - from.At.X), to.At.X - from.At.X);
         var place = (deepest.At.X - from.At.X) / span;
         var depth = from.At.Y + slope * (deepest.At.X - from.At.X) - deepest.At.Y;
-        return (new(depth, DepthGradient(from, isTop, deepest, to, slope, place)), new(place, PlaceGradient(from, isTop, deepest, to, slope, span, place)));
+        return (new(depth, DepthGradient(from, isTop, deepest, to, slope, place)),
+            new(place, PlaceGradient(from, isTop, deepest, to, slope, span, place)));
     }
 
     private Topline.Place? Withers(out bool isTop)
@@ -95,7 +98,8 @@ internal sealed class ToplineMeasures
         return gradient;
     }
 
-    private Gradient? PlaceGradient(Topline.Place from, bool isTop, Topline.Place deepest, Topline.Place to, double slope, double span, double place)
+    private Gradient? PlaceGradient(
+        Topline.Place from, bool isTop, Topline.Place deepest, Topline.Place to, double slope, double span, double place)
     {
         if (errors.Empty() is not { } gradient) return null;
         AddTurningPlace(gradient, deepest, slope, 1 / span);
@@ -117,7 +121,9 @@ internal sealed class ToplineMeasures
         gradient.AddVelocity(at.Parameter, new Point(-slope * shift, shift));
     }
 
-    /// <summary>Radius, mm, of the circle fitted between `behind-shoulder` and `last-rib`; positive = hollow back, negative = roached.</summary>
+    /// <summary>
+    /// Radius, mm, of the circle fitted between `behind-shoulder` and `last-rib`; positive = hollow back, negative = roached.
+    /// </summary>
     private Estimate PanelRadius()
     {
         if (line.SampleBetween(StationMarks.BehindShoulder, StationMarks.LastRib, 120) is not { } samples) return Estimate.NotCovered;
@@ -134,7 +140,8 @@ internal sealed class ToplineMeasures
     /// <summary>Arc length, mm, of the topline from `behind-shoulder` to `last-rib`.</summary>
     private Estimate BearingLength()
     {
-        if (line.At(StationMarks.BehindShoulder) is not { } from || line.At(StationMarks.LastRib) is not { } to || !line.Covers(from, to)) return Estimate.NotCovered;
+        if (line.At(StationMarks.BehindShoulder) is not { } from || line.At(StationMarks.LastRib) is not { } to || !line.Covers(from, to))
+            return Estimate.NotCovered;
         var gradient = errors.Empty();
         if (gradient is not null && line.SampleBetween(StationMarks.BehindShoulder, StationMarks.LastRib, 120) is { } samples)
         {

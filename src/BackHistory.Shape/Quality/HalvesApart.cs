@@ -19,7 +19,9 @@ internal static class HalvesApart
         flags.Add(new("halves-apart", null, new Point(0, left.Value), new Point(0, right.Value), step));
     }
 
-    /// <summary>Height at x = 0 of the parabola through one half, with its variance per unit of noise; null with too few points to tell.</summary>
+    /// <summary>
+    /// Height at x = 0 of the parabola through one half, with its variance per unit of noise; null with too few points to tell.
+    /// </summary>
     private static (double Value, double Leverage)? Height(Registered tracing, double outwards)
     {
         var normal = default(Symmetric3);

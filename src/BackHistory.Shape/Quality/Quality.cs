@@ -28,7 +28,9 @@ internal static class Quality
         return flags;
     }
 
-    /// <summary>`level-tilt`: the level line lay more than 15° off the axes of the sheet. Its place is the level line, its length that line's.</summary>
+    /// <summary>
+    /// `level-tilt`: the level line lay more than 15° off the axes of the sheet. Its place is the level line, its length that line's.
+    /// </summary>
     private static void LevelTilt(Registered tracing, List<QualityFlag> flags)
     {
         if (tracing.Level is not { } level || Math.Abs(tracing.TiltDegrees) <= TiltedDegrees) return;

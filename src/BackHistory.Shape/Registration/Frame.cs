@@ -3,8 +3,8 @@ using System.Collections.Immutable;
 namespace BackHistory.Shape;
 
 /// <summary>
-/// The rigid motion (with unit and flips) from the sheet to the horse: unit, y up, tail to the right, midline mark at the origin, level line
-/// along +x. The level vector is taken literally: drawn backwards it turns the sheet upside down.
+/// The rigid motion (with unit and flips) from the sheet to the horse: unit, y up, tail to the right, midline mark at the origin, level
+/// line along +x. The level vector is taken literally: drawn backwards it turns the sheet upside down.
 /// </summary>
 internal readonly struct Frame
 {

@@ -25,7 +25,8 @@ internal static class Registration
 
         var nearest = x.Length == 0 ? default : Polyline.Nearest(x, y, default);
         if (tracing.Kind == TracingKind.CrossSection && nearest.Length > OffMidlineMillimetres)
-            return (null, new(Refusal.OffMidline, $"The midline mark lies {nearest.Length:0.#} mm from the traced line; at most {OffMidlineMillimetres} mm are allowed."));
+            return (null, new(Refusal.OffMidline,
+                $"The midline mark lies {nearest.Length:0.#} mm from the traced line; at most {OffMidlineMillimetres} mm are allowed."));
 
         if (x.Length > 1 && x[0] > x[^1])
         {
@@ -55,7 +56,8 @@ internal static class Registration
         var (least, most) = kind == TracingKind.CrossSection ? (120, 900) : (300, 2500);
         var extent = x.Max() - x.Min();
         if (extent < least || extent > most)
-            return new(Refusal.ImplausibleSize, $"The tracing is {extent:0.#} mm across; {least} to {most} mm are plausible. Is this in millimetres?");
+            return new(Refusal.ImplausibleSize,
+                $"The tracing is {extent:0.#} mm across; {least} to {most} mm are plausible. Is this in millimetres?");
         var height = y.Max() - y.Min();
         return height > TallestMillimetres
             ? new(Refusal.ImplausibleSize, $"The tracing is {height:0} mm high. Is this in millimetres?") : null;
@@ -98,7 +100,8 @@ internal static class Registration
     {
         if (SelfCrossing.Find(x, y, Math.Max(10, 10 * noise)) is not { } loop) return null;
         return new(Refusal.SelfCrossing,
-            $"The line crosses itself at ({loop.At.X:0.#}, {loop.At.Y:0.#}) mm from the midline mark, with a loop of {loop.Arc:0.#} mm: trace it again in one pass.");
+            $"The line crosses itself at ({loop.At.X:0.#}, {loop.At.Y:0.#}) mm from the midline mark, with a loop of {loop.Arc:0.#} mm: "
+            + "trace it again in one pass.");
     }
 
     private static Refusal? NoStation(TracingKind kind, Dictionary<string, Point> marks)

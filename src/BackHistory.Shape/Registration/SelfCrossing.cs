@@ -11,7 +11,9 @@ internal static class SelfCrossing
 {
     private const int RunLength = 8;
 
-    /// <summary>The first loop whose line is longer than <paramref name="longestJitter"/> mm, or null. Touching counts as crossing.</summary>
+    /// <summary>
+    /// The first loop whose line is longer than <paramref name="longestJitter"/> mm, or null. Touching counts as crossing.
+    /// </summary>
     internal static Loop? Find(double[] x, double[] y, double longestJitter)
     {
         var segments = x.Length - 1;

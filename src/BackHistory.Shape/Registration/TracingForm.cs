@@ -11,7 +11,8 @@ internal static class TracingForm
         if (tracing.Noise < 0)
             return new(Refusal.Unreadable, $"The noise of a tracing cannot be negative: {tracing.Noise} mm.");
         if (scale is { } known && tracing.Level is { } level && known * (level.To - level.From).Length is var length and < ShortestLevelMillimetres)
-            return new(Refusal.Unreadable, $"The level line is {length:0.#} mm long; at least {ShortestLevelMillimetres} mm are needed to read a direction from it.");
+            return new(Refusal.Unreadable,
+                $"The level line is {length:0.#} mm long; at least {ShortestLevelMillimetres} mm are needed to read a direction from it.");
         if (scale is not { } millimetres)
             return new(Refusal.UnknownUnit, $"The unit '{tracing.Unit}' is not known: use mm, cm or in.");
         return AllFinite(tracing, millimetres) ? null

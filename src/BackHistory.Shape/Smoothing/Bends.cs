@@ -1,8 +1,8 @@
 namespace BackHistory.Shape;
 
 /// <summary>
-/// How strongly a fitted curve bends along its length, and the weights of the next penalty that follow from it. With weights (κ² + κ₀²)^−1.25 the
-/// penalty works on less than the first power of curvature: one sharp bend costs less than the same turn spread out.
+/// How strongly a fitted curve bends along its length, and the weights of the next penalty that follow from it. With weights (κ² +
+/// κ₀²)^−1.25 the penalty works on less than the first power of curvature: one sharp bend costs less than the same turn spread out.
 /// </summary>
 internal sealed class Bends
 {

@@ -10,7 +10,9 @@ internal readonly record struct CubicBasis(double From, double Step, int Interva
 
     internal int Count => Intervals + 3;
 
-    /// <summary>The interval that holds a parameter and the place inside it, 0 … 1; the outermost intervals go on beyond the ends.</summary>
+    /// <summary>
+    /// The interval that holds a parameter and the place inside it, 0 … 1; the outermost intervals go on beyond the ends.
+    /// </summary>
     internal (int Interval, double Within) Locate(double at)
     {
         var place = (at - From) / Step;

@@ -1,6 +1,8 @@
 namespace BackHistory.Shape;
 
-/// <summary>Four-point Gauss–Legendre rule on [−1, 1] (Abramowitz &amp; Stegun, table 25.4): exact for polynomials of degree seven.</summary>
+/// <summary>
+/// Four-point Gauss–Legendre rule on [−1, 1] (Abramowitz &amp; Stegun, table 25.4): exact for polynomials of degree seven.
+/// </summary>
 internal static class Gauss
 {
     internal static ReadOnlySpan<double> Nodes => [-0.8611363115940526, -0.3399810435848563, 0.3399810435848563, 0.8611363115940526];

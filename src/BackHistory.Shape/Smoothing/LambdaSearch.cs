@@ -28,7 +28,8 @@ internal static class LambdaSearch
         return Enclosed(criterion, (low, atLow), (middle, atMiddle), (high, atHigh));
     }
 
-    private static double Enclosed(Func<double, double> criterion, (double At, double Value) low, (double At, double Value) middle, (double At, double Value) high)
+    private static double Enclosed(
+        Func<double, double> criterion, (double At, double Value) low, (double At, double Value) middle, (double At, double Value) high)
     {
         for (var step = 0; step < 16; step++)
         {

@@ -21,8 +21,9 @@ internal static class Pchip
             double h = x[i] - x[i - 1], g = x[i + 1] - x[i], a = (y[i] - y[i - 1]) / h, b = (y[i + 1] - y[i]) / g;
             if (a * b > 0) slopes[i] = 3 * (h + g) / ((2 * g + h) / a + (g + 2 * h) / b);
         }
-        slopes[0] = End(x[1] - x[0], x[2] - x[1], (y[1] - y[0]) / (x[1] - x[0]), (y[2] - y[1]) / (x[2] - x[1]));
-        slopes[n - 1] = End(x[n - 1] - x[n - 2], x[n - 2] - x[n - 3], (y[n - 1] - y[n - 2]) / (x[n - 1] - x[n - 2]), (y[n - 2] - y[n - 3]) / (x[n - 2] - x[n - 3]));
+        double first = x[1] - x[0], second = x[2] - x[1], last = x[n - 1] - x[n - 2], before = x[n - 2] - x[n - 3];
+        slopes[0] = End(first, second, (y[1] - y[0]) / first, (y[2] - y[1]) / second);
+        slopes[n - 1] = End(last, before, (y[n - 1] - y[n - 2]) / last, (y[n - 2] - y[n - 3]) / before);
         return slopes;
     }
 

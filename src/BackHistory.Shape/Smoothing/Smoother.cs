@@ -8,10 +8,10 @@ namespace BackHistory.Shape;
 internal sealed record Smoothed(PlaneSpline Curve, double[] Parameters, PenalisedFit? Fit, double EffectiveParameters, double Residual);
 
 /// <summary>
-/// From points to a curve. Exact points are interpolated over chord length. Noisy ones are smoothed by penalised B-splines in four
-/// passes: each pass gives every point the parameter of its foot on the curve of the pass before, so that the noise of the
-/// points no longer moves them along it, and eases the penalty where that curve bent, so that a ridge may stay sharp while the
-/// flanks stay smooth. λ minimises RSS + 1.8·noise²·edf: Mallows' Cp for the noise across the curve, which alone is left, would have 2, but follows a hollow less.
+/// From points to a curve. Exact points are interpolated over chord length. Noisy ones are smoothed by penalised B-splines in four passes:
+/// each pass gives every point the parameter of its foot on the curve of the pass before, so that the noise of the points no longer moves
+/// them along it, and eases the penalty where that curve bent, so that a ridge may stay sharp while the flanks stay smooth. λ minimises RSS
+/// + 1.8·noise²·edf: Mallows' Cp for the noise across the curve, which alone is left, would have 2, but follows a hollow less.
 /// </summary>
 internal static class Smoother
 {

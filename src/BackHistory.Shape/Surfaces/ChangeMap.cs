@@ -9,8 +9,8 @@ namespace BackHistory.Shape;
 public sealed record ChangePlace(double Change, Point3 At, Side? Side, double DepthBelowMidline, string Words);
 
 /// <summary>
-/// Signed distance from an earlier surface to a later one along the earlier one's normal, on the later surface's grid. Both surfaces stand rigidly at
-/// the datum, with their first midline points on each other; nothing is scaled or turned.
+/// Signed distance from an earlier surface to a later one along the earlier one's normal, on the later surface's grid. Both surfaces stand
+/// rigidly at the datum, with their first midline points on each other; nothing is scaled or turned.
 /// </summary>
 public sealed class ChangeMap
 {
@@ -47,7 +47,8 @@ public sealed class ChangeMap
         var nearest = new NearestOnGrid(before);
         for (var k = 0; k < rows.Length; k++)
             for (var j = 0; j < now.Columns; j++)
-                changes[k * now.Columns + j] = now.Covered(k, j) ? nearest.SignedDistance(now.At(k, j), k, (double)j / (now.Columns - 1)) : double.NaN;
+                changes[k * now.Columns + j] = now.Covered(k, j)
+                    ? nearest.SignedDistance(now.At(k, j), k, (double)j / (now.Columns - 1)) : double.NaN;
         return new ChangeMap(now, changes, later);
     }
 

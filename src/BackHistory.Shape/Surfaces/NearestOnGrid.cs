@@ -6,7 +6,8 @@ internal sealed class NearestOnGrid(SurfaceGrid grid)
     private const int Steps = 4;
 
     /// <summary>
-    /// Distance of a point along the normal of the surface, positive outside; not a number where the surface was not traced or ends short of the foot.
+    /// Distance of a point along the normal of the surface, positive outside; not a number where the surface was not traced or ends short
+    /// of the foot.
     /// </summary>
     /// <param name="row">row to start from</param>
     /// <param name="across">place across the row to start from, 0 … 1</param>

@@ -13,7 +13,8 @@ internal static class PlaceInWords
     {
         Side? side = Math.Abs(at.X) < OnMidlineMillimetres ? null : at.X < 0 ? Side.Left : Side.Right;
         var across = side is { } s
-            ? string.Create(CultureInfo.InvariantCulture, $"{(s == Side.Left ? "left" : "right")} side, {Math.Round(depth / 5) * 5:0} mm below the midline")
+            ? string.Create(CultureInfo.InvariantCulture,
+                $"{(s == Side.Left ? "left" : "right")} side, {Math.Round(depth / 5) * 5:0} mm below the midline")
             : "on the midline";
         return (side, $"{across}, {Along(at.Z, sections)}");
     }

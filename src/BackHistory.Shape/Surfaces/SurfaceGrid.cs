@@ -20,7 +20,8 @@ internal sealed class SurfaceGrid
         var traced = new bool[stations];
         for (var j = 0; j < Columns; j++)
         {
-            for (var s = 0; s < stations; s++) (ribX[s], ribY[s], traced[s]) = Rib(surface.Sections[s].Contour, (double)(j - columnsPerSide) / columnsPerSide);
+            var share = (double)(j - columnsPerSide) / columnsPerSide;
+            for (var s = 0; s < stations; s++) (ribX[s], ribY[s], traced[s]) = Rib(surface.Sections[s].Contour, share);
             double[] slopesX = Pchip.Slopes(places, ribX), slopesY = Pchip.Slopes(places, ribY);
             for (var k = 0; k < rows.Length; k++)
             {

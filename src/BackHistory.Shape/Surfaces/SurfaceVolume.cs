@@ -45,7 +45,9 @@ internal static class SurfaceVolume
         return mean * (to - from);
     }
 
-    /// <summary>M → along the section → its outermost crossing of the depth → (0, −depth) → M; the end of a side counts as its crossing.</summary>
+    /// <summary>
+    /// M → along the section → its outermost crossing of the depth → (0, −depth) → M; the end of a side counts as its crossing.
+    /// </summary>
     private static double AreaOf(ReadOnlySpan<Point> section, Side side, double depth)
     {
         var (middle, step) = (section.Length / 2, side == Side.Left ? -1 : 1);

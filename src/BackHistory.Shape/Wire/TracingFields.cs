@@ -13,7 +13,9 @@ internal sealed class TracingFields
     private ImmutableSortedDictionary<string, Point>? marks;
     private double noise = 1.0;
 
-    /// <summary>False when the name is none of a tracing's fields. A null stands for a field left out, except where a number is due.</summary>
+    /// <summary>
+    /// False when the name is none of a tracing's fields. A null stands for a field left out, except where a number is due.
+    /// </summary>
     internal bool Take(string name, JsonElement value)
     {
         var absent = value.ValueKind == JsonValueKind.Null;

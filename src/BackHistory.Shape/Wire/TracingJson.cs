@@ -111,7 +111,10 @@ public static class TracingJson
         writer.WriteEndArray();
     }
 
-    /// <summary>Reads the fields; a null or oversized number becomes a value that is not finite, which <see cref="TracingForm"/> refuses in its turn.</summary>
+    /// <summary>
+    /// Reads the fields; a null or oversized number becomes a value that is not finite, which <see cref="TracingForm"/> refuses in its
+    /// turn.
+    /// </summary>
     internal static Tracing Parse(JsonElement element, string? alsoKnown = null)
     {
         if (element.ValueKind != JsonValueKind.Object) throw new UnreadableException("A tracing is a JSON object.");

@@ -5,8 +5,8 @@ using BackHistory.Shape.Tests.Reference;
 namespace BackHistory.Benchmarks.Shape;
 
 /// <summary>
-/// Root mean square error over 500 random backs with known truth and 1 mm noise, one in five with a crease for a ridge: ours against Mallows' Cp. Ratios below
-/// one are ours.
+/// Root mean square error over 500 random backs with known truth and 1 mm noise, one in five with a crease for a ridge: ours against
+/// Mallows' Cp. Ratios below one are ours.
 /// </summary>
 internal static class SmootherBenchmark
 {

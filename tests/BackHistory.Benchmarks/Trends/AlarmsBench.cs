@@ -33,7 +33,7 @@ static class AlarmsBench
             SimulatedPractice.ForEach(1_000, Steady, seed =>
             {
                 var visits = SimulatedPractice.One(Fate.Steady, seed, tail).Visits;
-        var series = visits.Series;
+                var series = visits.Series;
                 var (baseline, alarms, vet) = (visits.Days[0], 0, 0);
                 WatchState? before = null;
                 foreach (var day in visits.Days.Skip(1))

@@ -119,7 +119,8 @@ function show(m: Measured | null, error: string | null): void {
   if (m?.refused) say(m.refused.message);
   else if (m) say('');
   curve = m && !m.refused ? { contour: m.contour, gaps: m.flags.filter(f => f.flag === 'gap').map(f => [f.from, f.to]) } : null;
-  for (const row of m?.measures ?? []) {
+  // The bare half areas are those to 150 mm under another name.
+  for (const row of (m?.measures ?? []).filter(r => r.key !== 'half-area-left' && r.key !== 'half-area-right')) {
     const tr = document.createElement('tr');
     const value = row.value === null ? row.why ?? '—' : row.value.toFixed(row.unit === '1' ? 2 : 1) + (row.unit === 'deg' ? '°' : row.unit === '1' ? '' : ' ' + row.unit.replace('cm2', 'cm²'));
     const sd = row.value !== null && row.sd ? ` ± ${row.sd.toFixed(1)}` : '';

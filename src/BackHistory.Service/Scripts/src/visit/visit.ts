@@ -1,0 +1,163 @@
+// Visit entry in the yard: kept as it is typed, questioned where it jumps, sent when there is a connection.
+import { draft, waiting, type VisitBody, type Waiting } from './store';
+import { entriesOf, NotANumber, tracingsOf } from './entries';
+import { send, settle, type Conflict } from './send';
+
+const form = document.querySelector<HTMLFormElement>('form[data-visit]');
+const tray = document.getElementById('waiting');
+
+const fieldsOf = (f: HTMLFormElement): Record<string, string> => {
+  const out: Record<string, string> = {};
+  for (const el of f.elements) {
+    if (!(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) || !el.name || el.type === 'file' || el.name.startsWith('__')) continue;
+    out[el.name] = el instanceof HTMLInputElement && el.type === 'checkbox' ? (el.checked ? 'true' : '') : el.value;
+  }
+  return out;
+};
+
+async function restore(f: HTMLFormElement): Promise<void> {
+  const kept = await draft.load(f.dataset.horse!);
+  if (!kept) return;
+  for (const el of f.elements) {
+    if (!(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) || el.type === 'file') continue;
+    const value = kept[el.name];
+    if (value === undefined || el.type === 'hidden') continue;
+    if (el instanceof HTMLInputElement && el.type === 'checkbox') el.checked = value === 'true';
+    else el.value = value;
+  }
+  for (const key of f.querySelectorAll<HTMLInputElement>('input[name="Form.Key"]')) key.value = kept['Form.Key'] ?? key.value;
+  note('What you had typed for this horse is still here.', f);
+}
+
+function note(text: string, f: HTMLFormElement): void {
+  f.querySelector<HTMLElement>('[data-note]')!.textContent = text;
+}
+
+/** A jump larger than two visits differ by themselves is questioned at once, while the horse is still there. */
+function question(input: HTMLInputElement): void {
+  const place = document.getElementById(`${input.id}-ask`);
+  if (!place) return;
+  const value = Number(input.value.trim().replace(',', '.'));
+  const [last, mdc] = [Number(input.dataset.last), Number(input.dataset.mdc)];
+  const jump = input.value.trim() !== '' && Number.isFinite(value) && input.dataset.last !== undefined && Math.abs(value - last) > mdc;
+  place.hidden = !jump;
+  if (jump) place.textContent = `${Math.abs(value - last).toFixed(1).replace(/\.0$/, '')} ${value > last ? 'more' : 'less'} than last time; two visits differ by up to ${mdc.toFixed(1)} by themselves. Right? If not, read again now.`;
+}
+
+/** A day and time of the practice's own zone as an instant: guessed as UTC, then moved by what the zone's clock shows there. */
+function inZone(day: string, time: string, zone: string): string {
+  const guess = new Date(`${day}T${time.slice(0, 5)}:00Z`);
+  const shown = new Intl.DateTimeFormat('en-CA', { timeZone: zone, hourCycle: 'h23', year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit' });
+  const offset = (at: Date) => {
+    const p = Object.fromEntries(shown.formatToParts(at).map(x => [x.type, x.value]));
+    return Date.UTC(Number(p.year), Number(p.month) - 1, Number(p.day), Number(p.hour), Number(p.minute), Number(p.second)) - at.getTime();
+  };
+  const once = new Date(guess.getTime() - offset(guess));
+  return new Date(guess.getTime() - offset(once)).toISOString();
+}
+
+async function bodyOf(f: HTMLFormElement): Promise<VisitBody> {
+  const fields = fieldsOf(f);
+  const entries = entriesOf(fields);
+  const file = f.querySelector<HTMLInputElement>('input[type=file][name=File]')?.files?.[0];
+  if (file) entries.push(...tracingsOf(file.name, await file.text(), fields['Form.TracingKind']!, fields['Form.TracingStation']!));
+  if (entries.length === 0) throw new NotANumber('There is nothing to enter yet.');
+  return {
+    id: crypto.randomUUID(), takenAt: inZone(fields['Form.Day']!, fields['Form.Time']!, f.dataset.zone!), method: fields['Form.Method']!, entries,
+    conditions: { levelGround: fields['Form.LevelGround'] === 'true', stoodSquare: fields['Form.StoodSquare'] === 'true', riddenInLastTwoHours: fields['Form.Ridden'] === 'true', bodyWorkInLastDay: fields['Form.BodyWork'] === 'true' },
+  };
+}
+
+async function submit(f: HTMLFormElement): Promise<void> {
+  const button = f.querySelector<HTMLButtonElement>('button.act')!;
+  button.disabled = true;
+  try {
+    const item: Waiting = {
+      key: `yard:${fieldsOf(f)['Form.Key']}`, horse: f.dataset.horse!, horseName: f.dataset.name!, version: Number(f.dataset.version), body: await bodyOf(f), at: new Date().toISOString(),
+    };
+    // Kept on the device first: whatever happens to the connection now, nothing is lost.
+    await waiting.add(item);
+    await draft.drop(item.horse);
+    f.dataset.sent = '1';
+    await deliver();
+    const left = (await waiting.all()).find(w => w.key === item.key);
+    if (!left) { location.assign(`/horses/${item.horse}`); return; }
+    if (left.problem) {
+      await waiting.drop(item.key);
+      delete f.dataset.sent;
+      note(`${left.problem} Nothing was saved; what you typed is still here.`, f);
+      return;
+    }
+    note('Saved on this device. It is sent as soon as there is a connection; you can go on to the next horse.', f);
+  } catch (e) {
+    if (!(e instanceof NotANumber)) throw e;
+    note(`${e.message} Nothing was saved; what you typed is still here.`, f);
+  } finally {
+    button.disabled = false;
+  }
+}
+
+let delivering: Promise<void> | null = null;
+
+function deliver(): Promise<void> {
+  delivering ??= (async () => {
+    for (const w of await waiting.all()) {
+      try {
+        const conflicts = await send(w);
+        if (conflicts) await ask(w, conflicts);
+      } catch { break; /* No connection: all of them wait on. */ }
+    }
+    await show();
+  })().finally(() => { delivering = null; });
+  return delivering;
+}
+
+/** Two values for the same thing on the same day: the person chooses. */
+function ask(w: Waiting, conflicts: Conflict[]): Promise<void> {
+  return new Promise(resolve => {
+    const dialog = document.createElement('dialog');
+    const head = Object.assign(document.createElement('h2'), { textContent: `${w.horseName}: entered twice` });
+    const why = Object.assign(document.createElement('p'), { textContent: 'While you were without a connection somebody entered this for the same day. Which value stands?' });
+    const choice = document.createElement('form');
+    choice.method = 'dialog';
+    conflicts.forEach((c, i) => {
+      const set = document.createElement('fieldset');
+      set.append(Object.assign(document.createElement('legend'), { textContent: `${c.kind}${c.station ? ` at ${c.station}` : ''}` }));
+      for (const [value, text] of [['mine', `${c.mine} (yours)`], ['theirs', `${c.theirs} (on record)`]] as const) {
+        const label = Object.assign(document.createElement('label'), { className: 'check' });
+        label.append(Object.assign(document.createElement('input'), { type: 'radio', name: `c${i}`, value, checked: value === 'theirs' }), ` ${text}`);
+        set.append(label);
+      }
+      choice.append(set);
+    });
+    choice.append(Object.assign(document.createElement('button'), { className: 'act', textContent: 'Keep these' }));
+    dialog.append(head, why, choice);
+    document.body.append(dialog);
+    dialog.addEventListener('close', () => {
+      const chosen = new FormData(choice);
+      void settle(w, conflicts.filter((_, i) => chosen.get(`c${i}`) !== 'mine')).then(() => { dialog.remove(); resolve(); });
+    });
+    dialog.showModal();
+  });
+}
+
+async function show(): Promise<void> {
+  if (!tray) return;
+  const all = await waiting.all().catch(() => []);
+  tray.hidden = all.length === 0;
+  tray.replaceChildren(...all.map(w => Object.assign(document.createElement('p'), {
+    textContent: `${w.horseName}, ${new Date(w.body.takenAt).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' })}: ${w.problem ?? 'saved on this device, waiting for a connection'}`,
+  })));
+}
+
+if (form) {
+  void restore(form).then(() => form.querySelectorAll<HTMLInputElement>('input[data-last]').forEach(question));
+  form.addEventListener('input', e => {
+    if (e.target instanceof HTMLInputElement) question(e.target);
+    if (!form.dataset.sent) void draft.keep(form.dataset.horse!, fieldsOf(form));
+  });
+  form.addEventListener('submit', e => { e.preventDefault(); void submit(form); });
+}
+addEventListener('online', () => void deliver());
+void deliver();
+if ('serviceWorker' in navigator) void navigator.serviceWorker.register('/js/worker.js', { scope: '/' }).catch(() => undefined);

@@ -1,0 +1,106 @@
+using System.Globalization;
+using BackHistory.History.Horses;
+using BackHistory.Reports.Charts;
+using BackHistory.Reports.Sheets;
+using BackHistory.Service.Trends;
+using BackHistory.Service.Web;
+using BackHistory.Shape;
+
+namespace BackHistory.Service.Compare;
+
+/// <summary>Loads the dates that are compared.</summary>
+public sealed class Comparison(HorseData data, HorseQueries horses)
+{
+    private const int MostDates = 6;
+
+    /// <param name="visits">Ids with commas between them; in any order.</param>
+    /// <returns>Null when there is no such horse, or none of the visits is its own.</returns>
+    internal async Task<LoadedComparison?> Load(string practice, Guid horseId, string visits, CancellationToken ct)
+    {
+        if (await data.Load(practice, horseId, ct) is not { } horse) return null;
+        var wanted = visits.Split(',', MostDates + 1).Take(MostDates).Select(v => Guid.TryParse(v, out var id) ? id : Guid.Empty).ToHashSet();
+        var chosen = horse.Visits.Where(v => !v.Withdrawn && wanted.Contains(v.Id)).OrderBy(v => v.TakenAt).ToList();
+        if (chosen.Count == 0) return null;
+        var backs = new List<BackOfVisit>();
+        foreach (var visit in chosen) backs.Add(await BackOfVisit.Of(horses, practice, horseId, visit, horse.Practice.Stations, ct));
+        return new LoadedComparison(horse, backs);
+    }
+
+    /// <summary>Half the span of a change map's colours: the larger extreme, to the next five millimetres.</summary>
+    internal static double SpanOf(ChangeMap map) => Math.Max(5, 5 * Math.Ceiling(Math.Max(map.Gain?.Change ?? 0, -(map.Loss?.Change ?? 0)) / 5));
+}
+
+/// <param name="Backs">The earliest first.</param>
+internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfVisit> Backs)
+{
+    public IEnumerable<string> Stations => Horse.Practice.Stations.Select(s => s.Key).Where(k => Backs.Any(b => b.Sections.Any(s => s.Station == k)));
+
+    public SectionChartInput? Section(string station, bool mirror)
+    {
+        var curves = Backs.Select(b => (b.Visit, Section: b.Sections.FirstOrDefault(s => s.Station == station))).Where(x => x.Section is not null)
+            .Select(x => HorseCharts.Section(Label(x.Visit), x.Section!.Contour)).ToList();
+        return curves.Count == 0 ? null : new SectionChartInput
+        {
+            Finding = $"{Capital(MeasureWords.Station(station))}: {string.Join(", ", curves.Select(c => c.Label))}",
+            Subject = Horse.Profile.Name,
+            Curves = mirror ? [curves[^1]] : curves,
+            MirrorLeftOnRight = mirror,
+        };
+    }
+
+    public ToplineChartInput? Topline()
+    {
+        var curves = Backs.Where(b => b.Topline is not null).Select(b => new ToplineCurve(
+            Label(b.Visit), [.. b.Topline!.Sample(4).Select(p => new PlanePoint(p.X, p.Y))],
+            [.. b.Topline.Marks.Select(m => new StationMark(MeasureWords.Station(m.Key), new PlanePoint(m.Value.X, m.Value.Y)))])).ToList();
+        return curves.Count == 0 ? null : new ToplineChartInput { Finding = $"Topline: {string.Join(", ", curves.Select(c => c.Label))}", Subject = Horse.Profile.Name, Curves = curves };
+    }
+
+    /// <summary>Then, now and the change between the first and the last date, with the noise of both visits.</summary>
+    public IReadOnlyList<ComparedMeasure> Changes()
+    {
+        if (Backs.Count < 2) return [];
+        var (then, now) = (Backs[0].Visit, Backs[^1].Visit);
+        return
+        [
+            .. now.Standing().Where(m => m.Value is not null).GroupBy(m => (m.Key, m.Station)).Select(g => g.Last())
+                .Select(m => (Now: m, Then: then.Standing().LastOrDefault(t => t.Key == m.Key && t.Station == m.Station && t.Value is not null)))
+                .Where(x => x.Then is not null)
+                .Select(x => ComparedMeasure.Of(x.Then!, x.Now, then.By == now.By, Horse.Practice.Rules)),
+        ];
+    }
+
+    public ComparisonReportInput Report() => new()
+    {
+        Head = new SheetHead { PracticeName = Horse.Practice.Name, HorseName = Horse.Profile.Name, Date = Horse.Today },
+        Finding = Backs.Count < 2 ? $"{Horse.Profile.Name} on {Label(Backs[0].Visit)}" : $"{Horse.Profile.Name} from {Label(Backs[0].Visit)} to {Label(Backs[^1].Visit)}",
+        Sections = [.. Stations.Select(s => Section(s, false)).OfType<SectionChartInput>()],
+        Topline = Topline(),
+        Changes = [.. Changes().Where(c => c.Threshold is not null).Select(c => new ChangeRow(
+            MeasureWords.Of(c.Key), MeasureWords.Station(c.Station), Say.Number(c.Then, c.Unit), Say.Number(c.Now, c.Unit), Say.Change(c.Now - c.Then, c.Sd, c.Unit), Say.Number(c.Threshold!.Value, c.Unit)))],
+    };
+
+    private static string Label(VisitRecord visit) => visit.TakenAt.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
+
+    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+}
+
+/// <summary>One measure at two dates.</summary>
+/// <param name="Sd">Of the difference: both visits' layers of noise, the hand's twice where two people measured.</param>
+/// <param name="Threshold">The practice's own, where the measure is watched.</param>
+internal sealed record ComparedMeasure(string Key, string? Station, string Unit, double Then, double Now, double Sd, double? Threshold)
+{
+    public double Change => Now - Then;
+
+    public bool Detectable => Math.Abs(Change) > 1.96 * Sd;
+
+    public static ComparedMeasure Of(MeasureRow then, MeasureRow now, bool sameHand, BackHistory.Trends.WatchRules rules)
+    {
+        var level = (Math.Abs(then.Value!.Value) + Math.Abs(now.Value!.Value)) / 2;
+        var noise = rules.NoiseOf(now.Key);
+        var (trace, layers) = noise is null ? (0, new BackHistory.Trends.NoiseLayers(0, 0)) : noise.At(level);
+        var one = trace * trace + layers.VisitSd * layers.VisitSd + (sameHand ? 0 : layers.PersonSd * layers.PersonSd);
+        return new ComparedMeasure(
+            now.Key, now.Station, now.Unit, then.Value.Value, now.Value.Value, Math.Sqrt(2 * one), rules.ThresholdOf(now.Key)?.At(then.Value.Value));
+    }
+}

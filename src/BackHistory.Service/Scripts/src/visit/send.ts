@@ -1,0 +1,61 @@
+// Sends what waits. A repeat of the same key is the same visit; a horse that changed in the meantime is looked at before anything is doubled.
+import { waiting, type Waiting } from './store';
+
+export interface Conflict { item: Waiting; kind: string; station: string | null; mine: string; theirs: string; by: string }
+
+interface ServerVisit { id: string; takenAt: string; withdrawn: boolean; entries: { kind: string; station: string | null; stands: boolean; measures: { key: string; value: number | null }[] }[] }
+
+const post = (w: Waiting, match: string) => fetch(`/api/horses/${w.horse}/visits`, {
+  method: 'POST', headers: { 'Content-Type': 'application/json', 'Idempotency-Key': w.key, 'If-Match': match }, body: JSON.stringify(w.body),
+});
+
+/** @returns what must be asked, or null when it was sent or has to wait on. */
+export async function send(w: Waiting): Promise<Conflict[] | null> {
+  let answer = await post(w, `"${w.version}"`);
+  if (answer.status === 412) {
+    const clashes = await conflicts(w);
+    if (clashes.length > 0) return clashes;
+    answer = await post(w, '*');
+  }
+  if (answer.ok) {
+    await waiting.drop(w.key);
+    return null;
+  }
+  if (answer.status >= 400 && answer.status < 500 && answer.status !== 401) {
+    const problem = await answer.json().catch(() => ({})) as { detail?: string; place?: string };
+    await waiting.add({ ...w, problem: `${problem.detail ?? 'The server did not take it.'}${problem.place ? ` (${problem.place})` : ''}` });
+  }
+  return null;
+}
+
+/** Somebody else entered the same thing for the same day. */
+async function conflicts(w: Waiting): Promise<Conflict[]> {
+  const visits = await (await fetch(`/api/horses/${w.horse}/visits`)).json() as ServerVisit[];
+  const day = w.body.takenAt.slice(0, 10);
+  const clashes: Conflict[] = [];
+  for (const other of visits.filter(v => !v.withdrawn && v.id !== w.body.id && v.takenAt.slice(0, 10) === day)) {
+    for (const e of w.body.entries) {
+      const twin = other.entries.find(o => o.stands && o.kind === e.kind && (o.station ?? null) === ((e.station as string | undefined) ?? null) && same(o.measures[0]?.key, e));
+      if (!twin) continue;
+      const [mine, theirs] = [words(e), twin.measures[0]?.value ?? null];
+      if (mine !== String(theirs)) clashes.push({ item: w, kind: String(e.kind), station: (e.station as string | undefined) ?? null, mine, theirs: theirs === null ? 'a tracing' : String(theirs), by: other.takenAt });
+    }
+  }
+  return clashes;
+}
+
+const same = (key: string | undefined, e: Record<string, unknown>) => e.kind !== 'reading' || key === e.measure;
+
+const words = (e: Record<string, unknown>) => String(e.value ?? e.score ?? (e.points ? 'a tracing' : ''));
+
+/** Takes what was chosen out of the waiting visit and sends the rest. */
+export async function settle(w: Waiting, drop: Conflict[]): Promise<void> {
+  const entries = w.body.entries.filter(e => !drop.some(c => c.kind === e.kind && c.station === ((e.station as string | undefined) ?? null) && c.mine === words(e)));
+  if (entries.length === 0) { await waiting.drop(w.key); return; }
+  // Other content is another command: it takes a key of its own.
+  const next = { ...w, key: `${w.key}:settled`, body: { ...w.body, entries } };
+  await waiting.drop(w.key);
+  await waiting.add(next);
+  const answer = await post(next, '*');
+  if (answer.ok) await waiting.drop(next.key);
+}

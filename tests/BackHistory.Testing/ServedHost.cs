@@ -1,0 +1,109 @@
+using System.Net.Http.Headers;
+using BackHistory.History;
+using BackHistory.History.Accounts;
+using BackHistory.History.Practices;
+using BackHistory.History.Store;
+using BackHistory.Service;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
+using Microsoft.Extensions.Logging.Console;
+
+namespace BackHistory.Testing;
+
+/// <summary>The real host on a real PostgreSQL, serving practices that know nothing of each other; tests and benches start the same.</summary>
+public sealed class ServedHost : IAsyncDisposable
+{
+    public const string Password = "a long enough password";
+
+    private readonly Dictionary<string, string> _keys = new(StringComparer.Ordinal);
+
+    private ServedHost(WebApplication app) => App = app;
+
+    public WebApplication App { get; }
+
+    public Uri Address { get; private set; } = null!;
+
+    public IServiceProvider Services => App.Services;
+
+    /// <summary>Founds these practices and serves them; letters land in the folder <c>mail</c> of the state.</summary>
+    public static Task<ServedHost> Start(string database, string state, params string[] practices) => Start(SettingsOf(database, state), practices);
+
+    /// <summary>Serves the invented practice, filled as a first start fills it.</summary>
+    public static async Task<ServedHost> Invented(string database, string state, int horses)
+    {
+        var host = await Start(SettingsOf(database, state) with { Demo = true, DemoHorses = horses }, []);
+        var told = await File.ReadAllTextAsync(Path.Combine(state, "invented-practice"));
+        host._keys[InventedTenant] = told[(told.LastIndexOf(' ') + 1)..].Trim();
+        return host;
+    }
+
+    /// <summary>The tenant of the invented practice.</summary>
+    public const string InventedTenant = "invented";
+
+    private static Settings SettingsOf(string database, string state) => new(
+        "http://127.0.0.1:0", state, database,
+        new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", Path.Combine(state, "mail")), Demo: false, PublicUrl: null);
+
+    private static async Task<ServedHost> Start(Settings settings, string[] practices)
+    {
+        // Standard output belongs to whoever starts this: results of tests, figures of benches.
+        var host = new ServedHost(Host.Build(settings, settings.Database!, builder =>
+            builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace)));
+        await MartenSetup.ApplySchema(host.Services);
+        foreach (var practice in practices) await host.Found(practice);
+        await host.App.StartAsync();
+        host.Address = new Uri(host.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
+        using var client = host.Anonymous();
+        while (!(await client.GetAsync("/health/ready")).IsSuccessStatusCode) await Task.Delay(50);
+        return host;
+    }
+
+    public HttpClient Anonymous() => new(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = Address };
+
+    /// <summary>A client with the key of the practice's administrator.</summary>
+    public HttpClient Client(string practice)
+    {
+        var client = Anonymous();
+        client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", _keys[practice]);
+        return client;
+    }
+
+    public static string EmailOf(string practice) => $"administrator@{practice}.invalid";
+
+    /// <summary>A person of the practice, with an address where letters reach them.</summary>
+    public async Task<Guid> Person(string practice, string name, PersonRole role = PersonRole.Owner, string language = "en")
+    {
+        var id = DeterministicId.Of("person", practice, name);
+        await Services.GetRequiredService<PracticeQueries>().Save(practice, [new Person(id, name, $"{id:N}@people.invalid", null, null, role, language)], CancellationToken.None);
+        return id;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await App.StopAsync();
+        await App.DisposeAsync();
+    }
+
+    private async Task Found(string practice)
+    {
+        var now = DateTimeOffset.UnixEpoch.AddYears(50);
+        var id = DeterministicId.Of("practice", practice);
+        await Services.GetRequiredService<Commands>().Execute<Practice>(
+            new CommandContext(practice, Guid.Empty, "found", "", 0, now), id, p => PracticeDecider.Decide(p, new FoundPractice(id, practice, "Etc/UTC", false, Guid.Empty), now), CancellationToken.None);
+        await Services.GetRequiredService<KnownPractices>().Add(new KnownPractice(practice, practice, "Etc/UTC"), CancellationToken.None);
+        using var scope = Services.CreateScope();
+        var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();
+        var person = await Person(practice, "Administrator", PersonRole.Manager);
+        var account = new Account { Id = DeterministicId.Of("account", practice), Email = EmailOf(practice), EmailConfirmed = true, Memberships = [new Membership(practice, person, PracticeRole.Administrator)] };
+        var made = await users.CreateAsync(account, Password);
+        if (!made.Succeeded) throw new InvalidOperationException(string.Join(' ', made.Errors.Select(e => e.Description)));
+        var key = AccessKey.Make();
+        await Services.GetRequiredService<AccountDocuments>().Save(
+            new AccessKey(AccessKey.HashOf(key), "test", account.Id, practice, now, DateTimeOffset.MaxValue), CancellationToken.None);
+        _keys[practice] = key;
+    }
+}
