@@ -88,13 +88,18 @@ public static class Host
 
         var api = app.MapApi();
         api.MapHorses();
+        api.MapCare();
+        api.MapHorseFiles();
         api.MapVisits();
         api.MapMeasures();
         api.MapCharts();
         api.MapSaddles();
+        api.MapSaddleUse();
+        api.MapSaddleFiles();
         api.MapCaseload();
         api.MapReminders();
         api.MapThresholds();
+        api.MapPractice();
         api.MapPeople();
         return app;
     }

@@ -38,6 +38,9 @@ public sealed class RunningService : IAsyncLifetime
 
     public IServiceProvider Services => App.Services;
 
+    /// <summary>Plain SQL, for what no interface shows.</summary>
+    public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredService<Npgsql.NpgsqlDataSource>();
+
     public async ValueTask InitializeAsync()
     {
         var database = await TestServer.NewDatabase();

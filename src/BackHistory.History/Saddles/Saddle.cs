@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using BackHistory.History.Files;
 
 namespace BackHistory.History.Saddles;
 
@@ -39,8 +40,8 @@ public sealed partial record Saddle
 
     public ImmutableList<PadInUse> Pads { get; init; } = [];
 
-    /// <summary>Files by id; whether each is still shown.</summary>
-    public ImmutableSortedDictionary<Guid, bool> Files { get; init; } = ImmutableSortedDictionary<Guid, bool>.Empty;
+    /// <summary>Files by id; null once it is shown no longer.</summary>
+    public ImmutableSortedDictionary<Guid, AttachedFile?> Files { get; init; } = ImmutableSortedDictionary<Guid, AttachedFile?>.Empty;
 
     public static Saddle Create(SaddleRegistered e) => new()
     {
@@ -87,9 +88,9 @@ public sealed partial record Saddle
 
     public Saddle Apply(PadRemoved e) => this with { Pads = Pads.ConvertAll(p => p.PadId == e.PadId ? p with { Until = e.TakenAt } : p) };
 
-    public Saddle Apply(SaddleFileAttached e) => this with { Files = Files.SetItem(e.File.FileId, true) };
+    public Saddle Apply(SaddleFileAttached e) => this with { Files = Files.SetItem(e.File.FileId, e.File) };
 
-    public Saddle Apply(SaddleFileRemoved e) => this with { Files = Files.SetItem(e.FileId, false) };
+    public Saddle Apply(SaddleFileRemoved e) => this with { Files = Files.SetItem(e.FileId, null) };
 
     /// <summary>Whether it is in use on the horse: set to it or moved to it, and not taken off since.</summary>
     public bool IsOn(Guid horseId) => NotYetSet.Contains(horseId) || (Work.Any(w => w.HorseId == horseId && !w.Withdrawn) && !TakenOff.ContainsKey(horseId));

@@ -61,7 +61,7 @@ public static partial class SaddleDecider
     public static Decided Decide(Saddle? saddle, RemoveFile c, DateTimeOffset now)
     {
         if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (!saddle!.Files.GetValueOrDefault(c.FileId)) return FileRefusals.NoSuchFile;
+        if (saddle!.Files.GetValueOrDefault(c.FileId) is null) return FileRefusals.NoSuchFile;
         return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new SaddleFileRemoved(c.FileId, c.Reason.Trim(), now, c.By));
     }
 

@@ -43,6 +43,7 @@ public static class MartenSetup
         services.AddSingleton<SaddleQueries>();
         services.AddSingleton<PracticeQueries>();
         services.AddSingleton<KnownPractices>();
+        services.AddSingleton<Learning>();
         services.AddSingleton<ReminderQueries>();
         services.AddSingleton<Evaluation>();
         return services;

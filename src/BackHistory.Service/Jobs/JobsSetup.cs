@@ -12,6 +12,7 @@ public static class JobsSetup
         services.AddSingleton<Watchers>();
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
+        services.AddSingleton<Practice.PriorsJob>();
         services.AddSingleton<LetterWriter>();
         services.AddSingleton<Postman>();
         services.AddSingleton<Reminders.AnswerLinks>();
