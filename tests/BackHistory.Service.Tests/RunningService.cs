@@ -3,6 +3,7 @@ using System.Text.Json;
 using BackHistory.History.Practices;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.Builder;
+using Microsoft.Extensions.DependencyInjection;
 
 [assembly: AssemblyFixture(typeof(BackHistory.Service.Tests.RunningService))]
 
@@ -30,6 +31,9 @@ public sealed class RunningService : IAsyncLifetime
     public string MailFolder => Path.Combine(_state.FullName, "mail");
 
     public IServiceProvider Services => _host.Services;
+
+    /// <summary>Plain SQL, for what no interface shows.</summary>
+    public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredService<Npgsql.NpgsqlDataSource>();
 
     public async ValueTask InitializeAsync() => _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing);
 

@@ -4,7 +4,6 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.History.Store;
-using JasperFx;
 using JasperFx.Events.Daemon;
 using Marten;
 using Npgsql;
@@ -42,7 +41,7 @@ public sealed class PracticeStore : IAsyncDisposable
             options.Connection(database);
             options.Projections.AsyncMode = DaemonMode.Solo;
         });
-        await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+        await MartenSetup.ApplySchema(store, database);
         return new PracticeStore(database, store);
     }
 

@@ -36,6 +36,7 @@ public sealed partial class LetterProjection : MultiStreamProjection<Letter, Gui
         Name = nameof(Letter);
         Identity<LetterOwed>(e => e.LetterId);
         Identity<LetterSent>(e => e.LetterId);
+        Identity<LetterBounced>(e => e.LetterId);
         Identity<LetterGivenUp>(e => e.LetterId);
     }
 
@@ -43,6 +44,7 @@ public sealed partial class LetterProjection : MultiStreamProjection<Letter, Gui
     {
         LetterOwed d => new Letter { Id = d.LetterId, ReminderId = e.StreamId, HorseId = d.HorseId, Kind = d.Kind, To = d.To, OwedAt = d.TakenAt },
         LetterSent d when snapshot is not null => snapshot with { State = LetterState.Sent, SentAt = d.TakenAt, MessageId = d.MessageId, Through = d.Through },
+        LetterBounced d when snapshot is not null => snapshot with { State = LetterState.Bounced, Through = d.Status },
         LetterGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
         _ => snapshot,
     };

@@ -29,7 +29,7 @@ public sealed partial record Reminder
 
     public Answer? Answer { get; init; }
 
-    public ImmutableDictionary<Guid, LetterState> Letters { get; init; } = ImmutableDictionary<Guid, LetterState>.Empty;
+    public ImmutableSortedDictionary<Guid, LetterState> Letters { get; init; } = ImmutableSortedDictionary<Guid, LetterState>.Empty;
 
     /// <summary>Nothing more is expected of anybody.</summary>
     public bool Over => State is ReminderState.Done or ReminderState.Closed or ReminderState.Withdrawn;
@@ -48,6 +48,8 @@ public sealed partial record Reminder
 
     public Reminder Apply(LetterSent e) => this with { Letters = Letters.SetItem(e.LetterId, LetterState.Sent) };
 
+    public Reminder Apply(LetterBounced e) => this with { Letters = Letters.SetItem(e.LetterId, LetterState.Bounced) };
+
     public Reminder Apply(LetterGivenUp e) => this with { Letters = Letters.SetItem(e.LetterId, LetterState.GivenUp) };
 
     public Reminder Apply(ReminderAnswered e) => this with { Answer = e.Answer };
@@ -65,4 +67,4 @@ public sealed partial record Reminder
 
 public enum ReminderState { Open, PutOff, Booked, Done, Closed, Withdrawn }
 
-public enum LetterState { Owed, Sent, GivenUp }
+public enum LetterState { Owed, Sent, GivenUp, Bounced }

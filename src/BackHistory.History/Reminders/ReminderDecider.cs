@@ -1,4 +1,6 @@
+using System.Globalization;
 using BackHistory.History.Horses;
+using BackHistory.History.Notes;
 
 namespace BackHistory.History.Reminders;
 
@@ -9,6 +11,9 @@ public sealed record RaiseReminder(
 public sealed record LetterToWrite(Guid LetterId, LetterKind Kind, Guid To);
 
 public sealed record NoteLetterSent(Guid LetterId, string MessageId, string Through, Guid By);
+
+/// <param name="Status">Enhanced status code (RFC 3463).</param>
+public sealed record NoteLetterBounced(Guid LetterId, string Status, Guid By);
 
 public sealed record GiveUpLetter(Guid LetterId, string Reason, Guid By);
 
@@ -42,6 +47,13 @@ public static class ReminderDecider
         return state == LetterState.Sent ? Decided.Yes() : Decided.Yes(new LetterSent(reminder.HorseId, c.LetterId, c.MessageId, c.Through, now, c.By));
     }
 
+    public static Decided Decide(Reminder? reminder, NoteLetterBounced c, DateTimeOffset now)
+    {
+        if (reminder is null || !reminder.Letters.TryGetValue(c.LetterId, out var state)) return ReminderRefusals.NoSuchLetter;
+        // A report that is read twice is recorded once.
+        return state == LetterState.Bounced ? Decided.Yes() : Decided.Yes(new LetterBounced(reminder.HorseId, c.LetterId, c.Status, now, c.By));
+    }
+
     public static Decided Decide(Reminder? reminder, GiveUpLetter c, DateTimeOffset now)
     {
         if (reminder is null || !reminder.Letters.TryGetValue(c.LetterId, out var state)) return ReminderRefusals.NoSuchLetter;
@@ -52,7 +64,9 @@ public static class ReminderDecider
     {
         if (Standing(reminder) is { } over) return over;
         if (c.Words?.Length > 1000) return Decided.No("too-long", "Keep the answer under 1000 letters.");
-        return Decided.Yes(new ReminderAnswered(reminder!.HorseId, c.Answer, c.Words, now, c.By));
+        // Words may tell of a person: they lie beside the event, where they can be erased.
+        var note = Note.Of(DeterministicId.Of("answer", reminder!.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)), c.Words, null, c.By, now);
+        return Decided.Yes(new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By)).With(note);
     }
 
     public static Decided Decide(Reminder? reminder, PutOffReminder c, DateOnly today, DateTimeOffset now)

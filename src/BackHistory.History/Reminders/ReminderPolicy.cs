@@ -39,6 +39,7 @@ public static class ReminderPolicy
             if (Ending(horse, visits, assessment, open, reader) is { } ending) steps.Add(ending);
         }
 
+        if (horse.Gone) return steps;
         var ended = steps.Select(s => s.ReminderId).ToHashSet();
         foreach (var saddle in assessment.Saddles.Where(s => s.Decision.State == WatchState.Refit))
         {
@@ -60,6 +61,7 @@ public static class ReminderPolicy
 
     private static ReminderStep? Ending(HorseProfile horse, IReadOnlyList<VisitRecord> visits, Assessment assessment, Reminder open, Guid? reader)
     {
+        if (horse.Gone) return Withdraw(open, reader);
         var work = horse.Fits.Where(f => f.SaddleId == open.SaddleId && Day(f.TakenAt) > open.Evidence.AsOf.AddDays(-1) && f.TakenAt > open.RaisedAt).MaxBy(f => f.TakenAt);
         var visit = visits.Where(v => !v.Withdrawn && v.TakenAt > open.RaisedAt).MaxBy(v => v.TakenAt);
         if (open.Rule == ReminderRule.CheckDue)

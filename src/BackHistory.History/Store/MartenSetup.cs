@@ -1,7 +1,9 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackHistory.History.Accounts;
+using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
@@ -10,6 +12,7 @@ using JasperFx.Events.Daemon;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
+using Weasel.Core;
 
 namespace BackHistory.History.Store;
 
@@ -31,6 +34,8 @@ public static class MartenSetup
             .UseLightweightSessions();
         if (daemon) marten.AddAsyncDaemon(DaemonMode.HotCold);
         services.AddSingleton<Commands>();
+        services.AddSingleton<FileStore>();
+        services.AddSingleton<NoteQueries>();
         services.AddSingleton<Progress>();
         services.AddSingleton<AccountDocuments>();
         services.AddSingleton<HorseQueries>();
@@ -44,20 +49,29 @@ public static class MartenSetup
     }
 
     /// <summary>Brings the database's schema to what this version needs. Nothing else ever changes it.</summary>
-    public static Task ApplySchema(IServiceProvider services) =>
-        services.GetRequiredService<IDocumentStore>().Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+    public static Task ApplySchema(IServiceProvider services, CancellationToken ct = default) =>
+        ApplySchema(services.GetRequiredService<IDocumentStore>(), services.GetRequiredService<NpgsqlDataSource>(), ct);
+
+    /// <inheritdoc cref="ApplySchema(IServiceProvider, CancellationToken)"/>
+    public static async Task ApplySchema(IDocumentStore store, NpgsqlDataSource database, CancellationToken ct = default)
+    {
+        await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+        await OlderStores.Bring(store, database, ct);
+    }
 
     /// <summary>Everything but the connection; tests and tools use the same.</summary>
     public static void Configure(StoreOptions options)
     {
         options.DatabaseSchemaName = "history";
         options.AutoCreateSchemaObjects = AutoCreate.None;
-        options.UseSystemTextJsonForSerialization(ConfiguredJson());
+        // Marten takes casing and enums from its own arguments and drops what the options say of them.
+        options.UseSystemTextJsonForSerialization(StoredJson(), EnumStorage.AsString, Casing.CamelCase);
 
         options.Events.TenancyStyle = JasperFx.MultiTenancy.TenancyStyle.Conjoined;
         options.Policies.AllDocumentsAreMultiTenanted();
         options.Events.UseMandatoryStreamTypeDeclaration = true;
         options.Events.MetadataConfig.EnableAll();
+        options.Events.MetadataConfig.UserNameEnabled = true;
         EventAliases.Map(options.Events);
 
         options.Projections.Errors.SkipApplyErrors = false;
@@ -72,10 +86,20 @@ public static class MartenSetup
         ReadModels.Add(options);
     }
 
-    /// <summary>How events and documents are written: camel case, enums by name, points as [x, y].</summary>
+    /// <summary>How the interface writes: camel case, enums by name in kebab case, points as [x, y].</summary>
     public static JsonSerializerOptions ConfiguredJson() => new(JsonSerializerDefaults.Web)
     {
         DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
         Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower), new PointConverter() },
+    };
+
+    /// <summary>
+    /// How events and documents lie in the store: camel case, enums by their own name (an order of names may change, a name may not), points as [x, y].
+    /// Reads what earlier releases wrote, too: any casing, enums as numbers.
+    /// </summary>
+    public static JsonSerializerOptions StoredJson() => new(JsonSerializerDefaults.Web)
+    {
+        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        Converters = { new JsonStringEnumConverter(), new PointConverter() },
     };
 }

@@ -1,5 +1,7 @@
 using BackHistory.History.Accounts;
+using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
@@ -27,7 +29,7 @@ internal static class ReadModels
         options.Schema.For<Letter>().Index(l => l.State).Index(l => l.HorseId);
         options.Schema.For<VisitRecord>().Index(v => v.HorseId);
         options.Schema.For<HorseProfile>()
-            .Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
+            .Duplicate(h => h.Gone).Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
             .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id });
         options.Schema.For<Assessment>()
             .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.HoldUntil)
@@ -36,9 +38,12 @@ internal static class ReadModels
         options.Schema.For<Account>().SingleTenanted().Index(a => a.NormalizedEmail, i => i.IsUnique = true);
         options.Schema.For<AccessKey>().SingleTenanted();
         options.Schema.For<KnownPractice>().SingleTenanted();
+        options.Schema.For<StoreRelease>().SingleTenanted();
         options.Schema.For<LetterContent>();
         options.Schema.For<CommandReceipt>();
+        options.Schema.For<Note>();
         options.Schema.For<Person>();
         options.Schema.For<Yard>();
+        options.Storage.ExtendedSchemaObjects.Add(FileTable.Make(options.DatabaseSchemaName));
     }
 }
