@@ -109,7 +109,12 @@ public static class Host
         api.MapCare();
         api.MapHorseFiles();
         api.MapVisits();
+        api.MapImports();
+        api.MapVisitSurface();
+        api.MapSettingProposal();
         api.MapMeasures();
+        api.MapDecision();
+        api.MapCondition();
         api.MapCharts();
         api.MapMeasuring();
         api.MapCompare();
@@ -120,6 +125,9 @@ public static class Host
         api.MapReminders();
         api.MapThresholds();
         api.MapPractice();
+        api.MapStudies();
+        api.MapLearning();
+        api.MapOutlook();
         api.MapPeople();
         return app;
     }

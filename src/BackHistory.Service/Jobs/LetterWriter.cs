@@ -67,7 +67,7 @@ public sealed class LetterWriter(
     {
         var saddle = horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == reminder.SaddleId) ?? horse.Assessment?.Worst;
         var (measure, station) = reminder.Evidence.Measure is { } m ? (m, reminder.Evidence.Station) : ("slope-left", "behind-shoulder");
-        var input = HorseCharts.Trend(horse.Profile, horse.Visits, horse.Practice.Rules, saddle, measure, station, horse.Today);
+        var input = HorseCharts.Trend(horse.Profile, horse.Visits, horse.Practice.WatchBy(), saddle, measure, station, horse.Today);
         return input is null ? null : LetterImage.Of("trend", TrendChart.Draw(input, ChartTheme.Light, ChartSize.Letter));
     }
 
