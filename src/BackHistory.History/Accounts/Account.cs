@@ -52,6 +52,9 @@ public sealed record Account : IVersioned
     /// <summary>In which practices, as whom.</summary>
     public ImmutableList<Membership> Memberships { get; set; } = [];
 
+    /// <summary>Horses of any practice that somebody lets this person see, and that they accepted.</summary>
+    public ImmutableList<HeldGrant> Shared { get; set; } = [];
+
     /// <summary>The practice in which this person is working now; the first one where unset.</summary>
     public string? Working { get; set; }
 
@@ -62,6 +65,9 @@ public sealed record Account : IVersioned
 /// <param name="Practice">The tenant.</param>
 /// <param name="PersonId">Who this account is there.</param>
 public sealed record Membership(string Practice, Guid PersonId, PracticeRole Role);
+
+/// <summary>A grant that this account accepted. Whether it still holds is the practice's to say, at every look.</summary>
+public sealed record HeldGrant(string Practice, Guid HorseId, Guid GrantId);
 
 /// <summary>What a person may do in a practice; each may do what those before it may.</summary>
 public enum PracticeRole { ReadOnly, Apprentice, Fitter, Manager, Administrator }

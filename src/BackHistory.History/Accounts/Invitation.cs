@@ -10,6 +10,11 @@ public sealed record Invitation(Guid Id, string Practice, Guid PersonId, string 
 {
     public static readonly TimeSpan Life = TimeSpan.FromDays(7);
 
+    /// <summary>Not to work in the practice, but to see one of its horses: this grant.</summary>
+    public Guid? GrantId { get; init; }
+
+    public Guid? HorseId { get; init; }
+
     public DateTimeOffset? AcceptedAt { get; init; }
 
     public DateTimeOffset? RevokedAt { get; init; }
@@ -32,7 +37,7 @@ public sealed class Invitations(IWholeHistory store, TimeProvider time)
         await using var session = store.LightweightSession();
         foreach (var earlier in await session.Query<Invitation>().Where(i => i.Practice == invitation.Practice && i.PersonId == invitation.PersonId).ToListAsync(ct))
         {
-            if (earlier.Open(time.GetUtcNow())) session.Store(earlier with { RevokedAt = time.GetUtcNow() });
+            if (earlier.GrantId == invitation.GrantId && earlier.Open(time.GetUtcNow())) session.Store(earlier with { RevokedAt = time.GetUtcNow() });
         }
 
         session.Store(invitation);
@@ -51,6 +56,6 @@ public sealed class Invitations(IWholeHistory store, TimeProvider time)
     {
         await using var session = store.QuerySession();
         var all = await session.Query<Invitation>().Where(i => i.Practice == practice).ToListAsync(ct);
-        return [.. all.Where(i => i.Open(time.GetUtcNow())).OrderByDescending(i => i.MadeAt)];
+        return [.. all.Where(i => i.GrantId is null && i.Open(time.GetUtcNow())).OrderByDescending(i => i.MadeAt)];
     }
 }

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackHistory.History.Accounts;
+using BackHistory.History.Audit;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Imports;
@@ -8,6 +9,7 @@ using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using JasperFx;
 using JasperFx.Events.Daemon;
 using Marten;
@@ -53,8 +55,17 @@ public static class MartenSetup
         services.AddSingleton<SaddleQueries>();
         services.AddSingleton<PracticeQueries>();
         services.AddSingleton<KnownPractices>();
+        services.AddSingleton<PracticeLearner>();
+        services.AddSingleton<StudyQueries>();
+        services.AddSingleton<OutlookQueries>();
         services.AddSingleton<ReminderQueries>();
         services.AddSingleton<Evaluation>();
+        services.AddSingleton<EvaluationRuns>();
+        services.AddSingleton<DryRuns>();
+        services.AddSingleton<PlanQueries>();
+        services.AddSingleton<CalendarFeeds>();
+        services.AddSingleton<SharingQueries>();
+        services.AddSingleton<AuditBook>();
         return services;
     }
 

@@ -1,4 +1,5 @@
 using BackHistory.History.Accounts;
+using BackHistory.History.Audit;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Imports;
@@ -6,6 +7,7 @@ using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using JasperFx.Events.Projections;
 using Marten;
 
@@ -20,6 +22,8 @@ internal static class ReadModels
         options.Projections.Snapshot<Saddle>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Practice>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Reminder>(SnapshotLifecycle.Inline);
+        options.Projections.Snapshot<Bulletin>(SnapshotLifecycle.Inline);
+        options.Projections.Snapshot<HorseSharing>(SnapshotLifecycle.Inline);
         options.Projections.Add<LetterProjection>(ProjectionLifecycle.Inline);
 
         options.Projections.Add<VisitRecordProjection>(ProjectionLifecycle.Async);
@@ -35,9 +39,11 @@ internal static class ReadModels
             .Duplicate(h => h.Gone).Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
             .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id });
         options.Schema.For<Assessment>()
-            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.HoldUntil)
+            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.ReminderRulesVersion).Duplicate(a => a.HoldUntil).Duplicate(a => a.NextCheckDue)
             .Index(a => new { a.Urgency, a.Id });
         options.Schema.For<TimelineEntry>().Duplicate(t => t.HorseId);
+        options.Schema.For<Comment>().Duplicate(c => c.HorseId);
+        options.Schema.For<AuditNote>().Duplicate(n => n.HorseId).Duplicate(n => n.At).Index(n => new { n.At, n.Id });
         options.Schema.For<Account>().SingleTenanted().Index(a => a.NormalizedEmail, i => i.IsUnique = true);
         options.Schema.For<AccessKey>().SingleTenanted().Duplicate(k => k.AccountId);
         options.Schema.For<SignInSession>().SingleTenanted().Duplicate(s => s.AccountId);
@@ -45,6 +51,9 @@ internal static class ReadModels
         options.Schema.For<KnownPractice>().SingleTenanted();
         options.Schema.For<StoreRelease>().SingleTenanted();
         options.Schema.For<LetterContent>();
+        options.Schema.For<DryRun>();
+        options.Schema.For<CalendarFeed>();
+        options.Schema.For<EvaluationRun>();
         options.Schema.For<CommandReceipt>();
         options.Schema.For<Note>();
         options.Schema.For<Import>();

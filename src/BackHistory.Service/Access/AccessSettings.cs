@@ -11,6 +11,7 @@ public sealed record AccessSettings(bool SecondFactor = true)
 
     public static AccessSettings Read(IConfiguration section) => new(section["SecondFactor"] is not ("0" or "false" or "no" or "optional"))
     {
+        Limits = new AccessLimits(section.GetValue("Limits:Guesses", 20), section.GetValue("Limits:PersonPerMinute", 1200), section.GetValue("Limits:AddressPerMinute", 300)),
         External = [.. section.GetSection("External").GetChildren().Select(ExternalProvider.Read).OfType<ExternalProvider>()],
     };
 }

@@ -9,10 +9,13 @@ public static class Policies
     /// <summary>See horses, saddles, trends and reminders.</summary>
     public const string See = "see";
 
-    /// <summary>Enter visits and saddle work.</summary>
+    /// <summary>Register horses and people, enter visits. What an apprentice enters is confirmed by a fitter.</summary>
     public const string Enter = "enter";
 
-    /// <summary>Write to owners, answer for them, change rules.</summary>
+    /// <summary>What a fitter answers for: confirming, correcting and withdrawing, work on saddles, reminders.</summary>
+    public const string Fit = "fit";
+
+    /// <summary>Share horses, write to owners, answer for them, change rules.</summary>
     public const string Manage = "manage";
 
     /// <summary>People, keys, jobs.</summary>
@@ -30,6 +33,7 @@ public static class Policies
         return builder
             .AddPolicy(See, AtLeast(PracticeRole.ReadOnly))
             .AddPolicy(Enter, AtLeast(PracticeRole.Apprentice))
+            .AddPolicy(Fit, AtLeast(PracticeRole.Fitter))
             .AddPolicy(Manage, AtLeast(PracticeRole.Manager))
             .AddPolicy(Administer, AtLeast(PracticeRole.Administrator))
             .AddPolicy(Myself, policy => OnlyPeople(policy))

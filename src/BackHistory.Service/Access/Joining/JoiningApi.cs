@@ -1,4 +1,5 @@
 using BackHistory.History.Accounts;
+using BackHistory.History.Audit;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Jobs;
 using Microsoft.AspNetCore.Identity;
@@ -16,7 +17,7 @@ public static class JoiningApi
     }
 
     private static async Task<IResult> Accept(
-        HttpContext http, string token, [FromForm] string? password, AccountLinks links, Invitations invitations, UserManager<Account> users, AccountDocuments accounts, Schedule schedule, Guesses guesses, TimeProvider time, CancellationToken ct)
+        HttpContext http, string token, [FromForm] string? password, AccountLinks links, Invitations invitations, UserManager<Account> users, AccountDocuments accounts, Schedule schedule, AuditBook audit, Guesses guesses, TimeProvider time, CancellationToken ct)
     {
         var page = $"/welcome/{Uri.EscapeDataString(token)}";
         if (!guesses.May(http, null)) return SignIn.SignInApi.TooOften(http, page, null);
@@ -25,7 +26,8 @@ public static class JoiningApi
         var account = await users.FindByEmailAsync(invitation.Email);
         if (account is null)
         {
-            account = new Account { Id = Guid.NewGuid(), Email = invitation.Email, EmailConfirmed = true, Language = invitation.Language, Memberships = [Of(invitation)], Working = invitation.Practice };
+            account = new Account { Id = Guid.NewGuid(), Email = invitation.Email, EmailConfirmed = true, Language = invitation.Language };
+            Join(account, invitation);
             var made = await users.CreateAsync(account, password ?? "");
             if (!made.Succeeded) return Results.LocalRedirect($"{page}?refused={made.Errors.First().Code}");
         }
@@ -37,13 +39,20 @@ public static class JoiningApi
         }
 
         await invitations.Save(invitation with { AcceptedAt = time.GetUtcNow() }, ct);
+        await audit.Note(invitation.Practice, new AuditNote(Guid.NewGuid(), time.GetUtcNow(), AuditWords.Joined, null, invitation.HorseId) { About = invitation.PersonId, GrantId = invitation.GrantId, Detail = invitation.GrantId is null ? invitation.Role.ToString().ToLowerInvariant() : null }, ct);
         // A practice that was founded while the service ran gets its jobs with its first administrator.
         await schedule.Keep(ct);
-        return Results.LocalRedirect(SessionEvents.AccountOf(http.User) == account.Id ? "/" : "/sign-in?joined=1");
+        return Results.LocalRedirect(SessionEvents.AccountOf(http.User) == account.Id ? invitation.GrantId is { } grant ? $"/shared-with-me/{grant}" : "/" : "/sign-in?joined=1");
     }
 
     private static void Join(Account account, Invitation invitation)
     {
+        if (invitation is { GrantId: { } grant, HorseId: { } horse })
+        {
+            account.Shared = account.Shared.RemoveAll(s => s.GrantId == grant).Add(new HeldGrant(invitation.Practice, horse, grant));
+            return;
+        }
+
         account.Memberships = account.Memberships.RemoveAll(m => m.Practice == invitation.Practice).Add(Of(invitation));
         account.Working = invitation.Practice;
     }

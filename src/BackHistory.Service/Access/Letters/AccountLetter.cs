@@ -1,7 +1,7 @@
 namespace BackHistory.Service.Access.Letters;
 
 /// <summary>The letters that are about an account and not about a horse.</summary>
-public enum AccountLetter { NewPassword, ConfirmAddress, Invitation, AddressChanged, PasswordChanged, SecondFactorChanged, PasskeyAdded, PasskeyRemoved, KeyMade }
+public enum AccountLetter { NewPassword, ConfirmAddress, Invitation, AddressChanged, PasswordChanged, SecondFactorChanged, PasskeyAdded, PasskeyRemoved, KeyMade, Shared }
 
 /// <summary>Their words, in English and German. Plain text: a letter about a sign-in carries nothing that could be mistaken.</summary>
 internal static class AccountLetterWords
@@ -15,6 +15,7 @@ internal static class AccountLetterWords
         AccountLetter.NewPassword => ("A new password", $"Somebody, probably you, asked for a new password.\n\nChoose it here within the hour:\n{link}\n\nIf it was not you, do nothing: the old password stays."),
         AccountLetter.ConfirmAddress => ("Confirm your address", $"Confirm within the hour that this is your address:\n{link}\n\nIf you did not ask for this, do nothing."),
         AccountLetter.Invitation => ("An invitation", $"{about} asks you to work with them in BackHistory.\n\nAccept within a week:\n{link}\n\nIf you do not know them, do nothing."),
+        AccountLetter.Shared => ("A horse is shared with you", $"{about} lets you see one of their horses in BackHistory.\n\nAccept within a week:\n{link}\n\nIf you do not know them, do nothing."),
         AccountLetter.AddressChanged => ("Your address was changed", $"The sign-in that used this address now uses another.{English()}"),
         AccountLetter.PasswordChanged => ("Your password was changed", $"The password of your sign-in was changed, and you were signed out everywhere else.{English()}"),
         AccountLetter.SecondFactorChanged => ("Your second factor was changed", $"The codes that your sign-in asks for were {about}.{English()}"),
@@ -29,6 +30,7 @@ internal static class AccountLetterWords
         AccountLetter.NewPassword => ("Ein neues Passwort", $"Jemand, wahrscheinlich Sie, hat ein neues Passwort verlangt.\n\nWählen Sie es hier innerhalb einer Stunde:\n{link}\n\nWaren Sie es nicht, tun Sie nichts: das alte Passwort bleibt."),
         AccountLetter.ConfirmAddress => ("Bestätigen Sie Ihre Adresse", $"Bestätigen Sie innerhalb einer Stunde, dass dies Ihre Adresse ist:\n{link}\n\nHaben Sie das nicht verlangt, tun Sie nichts."),
         AccountLetter.Invitation => ("Eine Einladung", $"{about} lädt Sie ein, in BackHistory mitzuarbeiten.\n\nNehmen Sie innerhalb einer Woche an:\n{link}\n\nKennen Sie den Absender nicht, tun Sie nichts."),
+        AccountLetter.Shared => ("Ein Pferd wird mit Ihnen geteilt", $"{about} lässt Sie eines ihrer Pferde in BackHistory sehen.\n\nNehmen Sie innerhalb einer Woche an:\n{link}\n\nKennen Sie den Absender nicht, tun Sie nichts."),
         AccountLetter.AddressChanged => ("Ihre Adresse wurde geändert", $"Die Anmeldung, die diese Adresse benutzt hat, benutzt nun eine andere.{German()}"),
         AccountLetter.PasswordChanged => ("Ihr Passwort wurde geändert", $"Das Passwort Ihrer Anmeldung wurde geändert, und überall sonst wurden Sie abgemeldet.{German()}"),
         AccountLetter.SecondFactorChanged => ("Ihr zweiter Faktor wurde geändert", $"Die Codes, nach denen Ihre Anmeldung fragt, wurden {(about == "turned off" ? "abgeschaltet" : "eingerichtet")}.{German()}"),

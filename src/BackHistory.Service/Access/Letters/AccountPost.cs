@@ -33,7 +33,7 @@ public sealed class AccountLetterJob(AccountDocuments accounts, Invitations invi
     [AutomaticRetry(Attempts = 8)]
     public async Task Run(Guid number, AccountLetter letter, Guid id, string? about, string? to, CancellationToken ct)
     {
-        var written = letter == AccountLetter.Invitation ? await Invite(id, ct) : await Write(letter, id, post.Open(about), post.Open(to), ct);
+        var written = letter is AccountLetter.Invitation or AccountLetter.Shared ? await Invite(id, ct) : await Write(letter, id, post.Open(about), post.Open(to), ct);
         if (written is not { } w) return;
         await using var way = await postman.Open(ct);
         await way.Send(Message(number, w.To, w.Subject, w.Text), ct);
@@ -43,7 +43,7 @@ public sealed class AccountLetterJob(AccountDocuments accounts, Invitations invi
     {
         if (await invitations.Load(id, ct) is not { } invitation || !invitation.Open(time.GetUtcNow())) return null;
         var practice = await practices.Load(invitation.Practice, ct);
-        var (subject, text) = AccountLetterWords.Of(AccountLetter.Invitation, invitation.Language, links.Accept(invitation), practice?.Name);
+        var (subject, text) = AccountLetterWords.Of(invitation.GrantId is null ? AccountLetter.Invitation : AccountLetter.Shared, invitation.Language, links.Accept(invitation), practice?.Name);
         return (invitation.Email, subject, text);
     }
 
