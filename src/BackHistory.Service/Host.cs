@@ -125,15 +125,20 @@ public static class Host
 
         var api = app.MapApi();
         api.MapHorses();
+        api.MapCare();
+        api.MapHorseFiles();
         api.MapVisits();
         api.MapMeasures();
         api.MapCharts();
         api.MapMeasuring();
         api.MapCompare();
         api.MapSaddles();
+        api.MapSaddleUse();
+        api.MapSaddleFiles();
         api.MapCaseload();
         api.MapReminders();
         api.MapThresholds();
+        api.MapPractice();
         api.MapPeople();
         api.MapSharing();
         api.MapAudit();

@@ -11,6 +11,9 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
 {
     public AccessSettings Access { get; init; } = new();
 
+    /// <summary>Where people reach this service, without a slash at the end.</summary>
+    public string Root => PublicUrl?.ToString().TrimEnd('/') ?? Urls.Split(';')[0].TrimEnd('/');
+
     public static Settings FromEnvironment(IConfiguration environment)
     {
         var state = environment["BACKHISTORY_STATE"] is { Length: > 0 } folder ? folder : ".local";

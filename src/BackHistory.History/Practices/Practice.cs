@@ -1,8 +1,11 @@
+using System.Collections.Immutable;
+using BackHistory.History.Reminders;
+using BackHistory.Shape;
 using BackHistory.Trends;
 
 namespace BackHistory.History.Practices;
 
-/// <summary>The practice's own rules as they stand, with their versions.</summary>
+/// <summary>The practice's own rules and tables as they stand, with their versions.</summary>
 public sealed partial record Practice
 {
     public Guid Id { get; init; }
@@ -16,20 +19,86 @@ public sealed partial record Practice
     /// <summary>The data are invented: every page says so.</summary>
     public bool Invented { get; init; }
 
+    /// <summary>Counts changes of the rules and of what was learned: either changes what is said of a horse.</summary>
     public int RulesVersion { get; init; } = 1;
 
+    /// <summary>As the practice set them.</summary>
     public WatchRules Rules { get; init; } = WatchRules.Default;
+
+    public int ReminderRulesVersion { get; init; } = 1;
+
+    /// <summary>Which reminders are raised, and when people hear of them.</summary>
+    public ReminderRules ReminderRules { get; init; } = ReminderRules.Default;
+
+    /// <summary>The practice's own letters, by <see cref="LetterTemplateChanged.KeyOf"/>; a kind that is not here is written as shipped.</summary>
+    public ImmutableSortedDictionary<string, OwnTemplate> Templates { get; init; } = ImmutableSortedDictionary<string, OwnTemplate>.Empty;
+
+    /// <summary>What its horses taught; null before.</summary>
+    public LearnedPriors? Priors { get; init; }
 
     public int ProtocolVersion { get; init; } = 1;
 
     public IReadOnlyList<Station> Stations { get; init; } = Protocols.Default;
 
+    /// <summary>By key, retired ones too: old settings name them.</summary>
+    public ImmutableSortedDictionary<string, GaugeTable> Gauges { get; init; } = ImmutableSortedDictionary.Create<string, GaugeTable>(StringComparer.Ordinal);
+
+    public ImmutableSortedDictionary<Guid, Study> Studies { get; init; } = ImmutableSortedDictionary<Guid, Study>.Empty;
+
+    /// <summary>Those whose data were erased.</summary>
+    public ImmutableSortedSet<Guid> Erased { get; init; } = [];
+
+    /// <summary>The rules that horses are judged by: the practice's own, with what its horses taught in the place of rules of thumb.</summary>
+    public WatchRules WatchBy() => Rules with { Learned = Priors };
+
     public static Practice Create(PracticeFounded e) => new() { Id = e.PracticeId, Name = e.Name, TimeZone = e.TimeZone, Invented = e.Invented };
+
+    public Practice Apply(PracticeDetailsCorrected e) => this with { Name = e.Name, TimeZone = e.TimeZone };
 
     public Practice Apply(WatchRulesChanged e) => this with { RulesVersion = e.RulesVersion, Rules = e.Rules };
 
+    public Practice Apply(ReminderRulesChanged e) => this with { ReminderRulesVersion = e.ReminderRulesVersion, ReminderRules = e.Rules };
+
+    public Practice Apply(LetterTemplateChanged e) => this with
+    {
+        Templates = e.Source is null ? Templates.Remove(e.Key) : Templates.SetItem(e.Key, new OwnTemplate(e.TemplateVersion, e.Source)),
+    };
+
+    public Practice Apply(PriorsLearned e) => this with { RulesVersion = e.RulesVersion, Priors = e.Priors };
+
     public Practice Apply(ProtocolChanged e) => this with { ProtocolVersion = e.ProtocolVersion, Stations = e.Stations };
+
+    public Practice Apply(GaugeTableChanged e) =>
+        this with { Gauges = Gauges.SetItem(e.Key, new GaugeTable(e.Key, e.TableVersion, e.Name, e.Measure, e.Unit, e.Marks)) };
+
+    public Practice Apply(GaugeTableRetired e) =>
+        Gauges.TryGetValue(e.Key, out var table) ? this with { Gauges = Gauges.SetItem(e.Key, table with { Retired = true }) } : this;
+
+    public Practice Apply(RepeatabilityStudied e) =>
+        this with { Studies = Studies.SetItem(e.StudyId, new Study(e.StudyId, e.Measure, e.Station, e.Method, e.Raters, e.Subjects, e.TakenAt)) };
+
+    public Practice Apply(RepeatabilityStudyWithdrawn e) => this with { Studies = Studies.Remove(e.StudyId) };
+
+    public Practice Apply(PersonErased e) => this with { Erased = Erased.Add(e.PersonId) };
 }
+
+/// <param name="Version">Counts the practice's versions of this letter.</param>
+public sealed record OwnTemplate(int Version, string Source);
+
+/// <summary>A workshop's gauge as it stands.</summary>
+public sealed record GaugeTable(string Key, int Version, string Name, string Measure, string Unit, IReadOnlyList<GaugeMark> Marks, bool Retired = false)
+{
+    /// <summary>For conversions. A table was checked when it was entered.</summary>
+    public Gauge Gauge() => Shape.Gauge.Create(Name, Measure, Unit, Marks) switch
+    {
+        ({ } gauge, _) => gauge,
+        (_, var fault) => throw new InvalidOperationException($"the stored gauge '{Key}' is none: {fault}"),
+    };
+}
+
+/// <summary>A study of repeatability that stands.</summary>
+public sealed record Study(
+    Guid StudyId, string Measure, string? Station, string Method, IReadOnlyList<Guid> Raters, IReadOnlyList<IReadOnlyList<double>> Subjects, DateTimeOffset TakenAt);
 
 /// <summary>The protocol that a practice starts with (method.md, section 1).</summary>
 public static class Protocols

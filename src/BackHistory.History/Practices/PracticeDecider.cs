@@ -1,23 +1,29 @@
 using BackHistory.History.Horses;
-using BackHistory.Trends;
+using BackHistory.History.Reminders;
+using BackHistory.Shape;
 
 namespace BackHistory.History.Practices;
-
-public sealed record FoundPractice(Guid PracticeId, string Name, string TimeZone, bool Invented, Guid By);
-
-public sealed record ChangeWatchRules(WatchRules Rules, string Reason, Guid By);
 
 /// <summary>Decides what follows from a command about the practice itself. Pure.</summary>
 public static class PracticeDecider
 {
     public static readonly Refused NoSuchPractice = new("no-such-practice", "There is no such practice.", RefusalKind.NotFound);
 
+    private static readonly Refused NoSuchGauge = new("no-such-gauge", "There is no such gauge in use.", RefusalKind.NotFound);
+
+    private static readonly Refused NoSuchStudy = new("no-such-study", "There is no such study, or it was withdrawn already.", RefusalKind.NotFound);
+
     public static Decided Decide(Practice? practice, FoundPractice c, DateTimeOffset now)
     {
         if (practice is not null) return Decided.No("already-founded", "This practice exists already.", RefusalKind.Conflict);
-        if (string.IsNullOrWhiteSpace(c.Name) || c.Name.Length > 120) return Decided.No("no-name", "A practice needs a name of up to 120 letters.");
-        if (!TimeZoneInfo.TryFindSystemTimeZoneById(c.TimeZone, out _)) return Decided.No("unknown-time-zone", $"'{c.TimeZone}' is no IANA time zone.");
-        return Decided.Yes(new PracticeFounded(c.PracticeId, c.Name.Trim(), c.TimeZone, c.Invented, now, c.By));
+        return OfDetails(c.Name, c.TimeZone) is { } bad ? bad : Decided.Yes(new PracticeFounded(c.PracticeId, c.Name.Trim(), c.TimeZone, c.Invented, now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, CorrectPractice c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (OfDetails(c.Name, c.TimeZone) is { } bad) return bad;
+        return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new PracticeDetailsCorrected(c.Name.Trim(), c.TimeZone, c.Reason.Trim(), now, c.By));
     }
 
     public static Decided Decide(Practice? practice, ChangeWatchRules c, DateTimeOffset now)
@@ -25,6 +31,83 @@ public static class PracticeDecider
         if (practice is null) return NoSuchPractice;
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
         if (RulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
-        return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules, c.Reason.Trim(), now, c.By));
+        return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules with { Learned = null }, c.Reason.Trim(), now, c.By));
     }
+
+    public static Decided Decide(Practice? practice, ChangeReminderRules c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (ReminderRulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
+        return Decided.Yes(new ReminderRulesChanged(practice.ReminderRulesVersion + 1, c.Rules, c.Reason.Trim(), now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, ChangeLetterTemplate c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (c.Language is not ("en" or "de")) return Decided.No("unknown-language", "Letters are written in en or de.");
+        if (c.Source?.Length > 20_000) return Decided.No("too-long", "A letter's words are 20 000 letters at most.");
+        var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(c.Kind, c.Language));
+        if (own?.Source == c.Source) return Decided.Yes();
+        return Decided.Yes(new LetterTemplateChanged(c.Kind, c.Language, (own?.Version ?? 0) + 1, c.Source, now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, AdoptPriors c, DateTimeOffset now) =>
+        practice is null ? NoSuchPractice : Decided.Yes(new PriorsLearned(practice.RulesVersion + 1, c.Priors, now, c.By));
+
+    public static Decided Decide(Practice? practice, ChangeProtocol c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        return StationsCheck.Problem(c.Stations) is { } bad ? bad : Decided.Yes(new ProtocolChanged(practice.ProtocolVersion + 1, c.Stations, now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, ChangeGaugeTable c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (!IsKey(c.Key)) return Decided.No("no-key", "A gauge has a key of up to 60 letters, as saddles name it.", place: "key");
+        if (string.IsNullOrWhiteSpace(c.Name) || c.Name.Length > 80) return Decided.No("no-name", "A gauge has a name of up to 80 letters.", place: "name");
+        if (!IsKey(c.Measure)) return Decided.No("no-measure", "Say what the gauge reads: slope, or a measure's key such as opening.", place: "measure");
+        if (c.Marks.Count > 200) return Decided.No("too-many-marks", "A gauge has at most 200 marks.", place: "marks");
+        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (Gauge.Create(c.Name, c.Measure, c.Unit, c.Marks).Fault is { } fault) return Decided.No("bad-gauge", fault, place: "marks");
+        var version = (practice.Gauges.GetValueOrDefault(c.Key)?.Version ?? 0) + 1;
+        return Decided.Yes(new GaugeTableChanged(c.Key, version, c.Name.Trim(), c.Measure, c.Unit, c.Marks, c.Reason.Trim(), now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, RetireGaugeTable c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (practice.Gauges.GetValueOrDefault(c.Key) is not { Retired: false }) return NoSuchGauge;
+        return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new GaugeTableRetired(c.Key, c.Reason.Trim(), now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, StudyRepeatability c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (practice.Studies.ContainsKey(c.StudyId)) return Decided.No("study-exists", "This study was recorded already.", RefusalKind.Conflict);
+        return StudyCheck.Problem(c, now) is { } bad
+            ? bad
+            : Decided.Yes(new RepeatabilityStudied(c.StudyId, c.Measure, c.Station, c.Method.Trim(), c.Raters, c.Subjects, c.TakenAt, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, WithdrawStudy c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (!practice.Studies.ContainsKey(c.StudyId)) return NoSuchStudy;
+        return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new RepeatabilityStudyWithdrawn(c.StudyId, c.Reason.Trim(), now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, ErasePerson c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        // Asked for twice, erased once: what was missed the first time is erased by the second all the same.
+        return practice.Erased.Contains(c.PersonId) ? Decided.Yes() : Decided.Yes(new PersonErased(c.PersonId, now, c.By));
+    }
+
+    internal static bool IsKey(string? key) => !string.IsNullOrWhiteSpace(key) && key.Length <= 60;
+
+    private static Refused? OfDetails(string name, string timeZone) =>
+        string.IsNullOrWhiteSpace(name) || name.Length > 120 ? new("no-name", "A practice needs a name of up to 120 letters.", Place: "name")
+        : !TimeZoneInfo.TryFindSystemTimeZoneById(timeZone, out _) ? new("unknown-time-zone", $"'{timeZone}' is no IANA time zone.", Place: "timeZone")
+        : null;
 }

@@ -18,15 +18,16 @@ public static class Assessing
     public static Assessment Assess(
         HorseProfile horse, IReadOnlyList<VisitRecord> visits, Practice practice, DateOnly asOf, long basedOn, Assessment? earlier)
     {
+        var rules = practice.WatchBy();
         var standing = visits.Where(v => v is { Withdrawn: false, AwaitsConfirmation: false }).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
         var saddles = horse.Fits
             .GroupBy(f => f.SaddleId)
-            .Select(fits => Assess(horse, fits.MaxBy(f => f.TakenAt)!, standing, practice, asOf, earlier))
+            .Select(fits => Assess(horse, fits.MaxBy(f => f.TakenAt)!, standing, practice, rules, asOf, earlier))
             .OrderBy(s => RankOf(s.Decision.State)).ThenBy(s => s.SaddleId)
             .ToList();
         var state = saddles.Count == 0 ? WatchState.Unknown : saddles[0].Decision.State;
         var due = saddles.Count == 0
-            ? LastVisitOn(standing)?.AddDays(practice.Rules.Calendar.SteadyDays) ?? Day(horse.RegisteredAt).AddDays(practice.Rules.Calendar.FirstVisitDays)
+            ? LastVisitOn(standing)?.AddDays(rules.Calendar.SteadyDays) ?? Day(horse.RegisteredAt).AddDays(rules.Calendar.FirstVisitDays)
             : saddles.Min(s => s.Decision.NextCheck.Due);
         var reassess = saddles.Select(s => s.Decision.ReassessOn).Append(due > asOf ? due : null).Min();
         return new Assessment
@@ -36,6 +37,7 @@ public static class Assessing
             AsOf = asOf,
             ReassessOn = reassess,
             RulesVersion = practice.RulesVersion,
+            ReminderRulesVersion = practice.ReminderRulesVersion,
             State = state,
             Rank = RankOf(state),
             NextCheckDue = due,
@@ -53,13 +55,13 @@ public static class Assessing
     };
 
     private static SaddleAssessment Assess(
-        HorseProfile horse, Fit fit, IReadOnlyList<VisitRecord> visits, Practice practice, DateOnly asOf, Assessment? earlier)
+        HorseProfile horse, Fit fit, IReadOnlyList<VisitRecord> visits, Practice practice, WatchRules rules, DateOnly asOf, Assessment? earlier)
     {
-        var baseline = BaselineOf(fit, visits, practice.Rules);
+        var baseline = BaselineOf(fit, visits, rules);
         var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
-        var series = Series.Of(visits, practice.Rules);
-        var decision = SinceFit.Decide(series, day, TrendDays.EndOf(asOf), practice.Rules, before, CircumstancesOf(horse, fit, asOf));
+        var series = Series.Of(visits, rules).Select(s => s with { Prior = practice.Priors?.DriftOf(s.Measure, s.Station) }).ToList();
+        var decision = SinceFit.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
         return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision);
     }
 

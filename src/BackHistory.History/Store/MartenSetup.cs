@@ -2,7 +2,9 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackHistory.History.Accounts;
 using BackHistory.History.Audit;
+using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
@@ -12,6 +14,7 @@ using JasperFx.Events.Daemon;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
+using Weasel.Core;
 
 namespace BackHistory.History.Store;
 
@@ -36,6 +39,8 @@ public static class MartenSetup
         var whole = services.AddMartenStore<IWholeHistory>(sp => Options(sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), DaemonMode.ExternallyManaged));
         if (daemon) whole.AddAsyncDaemon(DaemonMode.HotCold);
         services.AddSingleton<Commands>();
+        services.AddSingleton<FileStore>();
+        services.AddSingleton<NoteQueries>();
         services.AddSingleton<Progress>();
         services.AddSingleton<AccountDocuments>();
         services.AddSingleton<SignInSessions>();
@@ -48,6 +53,10 @@ public static class MartenSetup
         services.AddSingleton<KnownPractices>();
         services.AddSingleton<ReminderQueries>();
         services.AddSingleton<Evaluation>();
+        services.AddSingleton<EvaluationRuns>();
+        services.AddSingleton<DryRuns>();
+        services.AddSingleton<PlanQueries>();
+        services.AddSingleton<CalendarFeeds>();
         services.AddSingleton<SharingQueries>();
         services.AddSingleton<AuditBook>();
         return services;
@@ -57,8 +66,11 @@ public static class MartenSetup
     /// <exception cref="WallException">The wall cannot stand; the message says what to do.</exception>
     public static async Task ApplySchema(IServiceProvider services, CancellationToken ct = default)
     {
-        await services.GetRequiredService<IWholeHistory>().Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
-        await Wall.Raise(services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), services.GetRequiredService<Databases>().MemberString, ct);
+        var whole = services.GetRequiredService<IWholeHistory>();
+        var keeper = services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper);
+        await whole.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+        await Wall.Raise(keeper, services.GetRequiredService<Databases>().MemberString, ct);
+        await OlderStores.Bring(whole, keeper, ct);
     }
 
     private static StoreOptions Options(NpgsqlDataSource database, DaemonMode mode)
@@ -81,7 +93,8 @@ public static class MartenSetup
     {
         options.DatabaseSchemaName = Schema;
         options.AutoCreateSchemaObjects = AutoCreate.None;
-        options.UseSystemTextJsonForSerialization(ConfiguredJson());
+        // Marten takes casing and enums from its own arguments and drops what the options say of them.
+        options.UseSystemTextJsonForSerialization(StoredJson(), EnumStorage.AsString, Casing.CamelCase);
 
         options.Events.TenancyStyle = JasperFx.MultiTenancy.TenancyStyle.Conjoined;
         options.Policies.AllDocumentsAreMultiTenanted();
@@ -104,10 +117,20 @@ public static class MartenSetup
         ReadModels.Add(options);
     }
 
-    /// <summary>How events and documents are written: camel case, enums by name, points as [x, y].</summary>
+    /// <summary>How the interface writes: camel case, enums by name in kebab case, points as [x, y].</summary>
     public static JsonSerializerOptions ConfiguredJson() => new(JsonSerializerDefaults.Web)
     {
         DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
         Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower), new PointConverter() },
+    };
+
+    /// <summary>
+    /// How events and documents lie in the store: camel case, enums by their own name (an order of names may change, a name may not), points as [x, y].
+    /// Reads what earlier releases wrote, too: any casing, enums as numbers.
+    /// </summary>
+    public static JsonSerializerOptions StoredJson() => new(JsonSerializerDefaults.Web)
+    {
+        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        Converters = { new JsonStringEnumConverter(), new PointConverter() },
     };
 }

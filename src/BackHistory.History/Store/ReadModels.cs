@@ -1,6 +1,8 @@
 using BackHistory.History.Accounts;
 using BackHistory.History.Audit;
+using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
@@ -19,6 +21,7 @@ internal static class ReadModels
         options.Projections.Snapshot<Saddle>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Practice>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Reminder>(SnapshotLifecycle.Inline);
+        options.Projections.Snapshot<Bulletin>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<HorseSharing>(SnapshotLifecycle.Inline);
         options.Projections.Add<LetterProjection>(ProjectionLifecycle.Inline);
 
@@ -32,10 +35,10 @@ internal static class ReadModels
         options.Schema.For<Letter>().Duplicate(l => l.State).Duplicate(l => l.ReminderId);
         options.Schema.For<VisitRecord>().Duplicate(v => v.HorseId);
         options.Schema.For<HorseProfile>()
-            .Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
+            .Duplicate(h => h.Gone).Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
             .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id });
         options.Schema.For<Assessment>()
-            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.HoldUntil)
+            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.ReminderRulesVersion).Duplicate(a => a.HoldUntil).Duplicate(a => a.NextCheckDue)
             .Index(a => new { a.Urgency, a.Id });
         options.Schema.For<TimelineEntry>().Duplicate(t => t.HorseId);
         options.Schema.For<Comment>().Duplicate(c => c.HorseId);
@@ -45,9 +48,15 @@ internal static class ReadModels
         options.Schema.For<SignInSession>().SingleTenanted().Duplicate(s => s.AccountId);
         options.Schema.For<Invitation>().SingleTenanted().Duplicate(i => i.Practice);
         options.Schema.For<KnownPractice>().SingleTenanted();
+        options.Schema.For<StoreRelease>().SingleTenanted();
         options.Schema.For<LetterContent>();
+        options.Schema.For<DryRun>();
+        options.Schema.For<CalendarFeed>();
+        options.Schema.For<EvaluationRun>();
         options.Schema.For<CommandReceipt>();
+        options.Schema.For<Note>();
         options.Schema.For<Person>();
         options.Schema.For<Yard>();
+        options.Storage.ExtendedSchemaObjects.Add(FileTable.Make(options.DatabaseSchemaName));
     }
 }

@@ -13,6 +13,11 @@ public static class JobsSetup
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
         services.AddSingleton<LetterWriter>();
+        services.AddSingleton<LetterRecord>();
+        services.AddSingleton<ReaderClock>();
+        services.AddSingleton<Reminders.HorseLetters>();
+        services.AddSingleton<Reminders.BulletinLetters>();
+        services.AddSingleton<Bulletiner>();
         services.AddSingleton<Postman>();
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<Schedule>();

@@ -23,7 +23,7 @@ public sealed partial class GrantTests(RunningService service)
         var grant = await Grant(client, horse, vet, "veterinarian");
 
         using var browser = service.Browser();
-        var welcome = new Uri(Links().Match((await Letter(vet)).TextBody).Value).AbsolutePath;
+        var welcome = new Uri(Links().Match((await Letter(vet)).TextBody!).Value).AbsolutePath;
         Assert.Contains("They let you see one of their horses", await browser.Page(welcome), StringComparison.Ordinal);
         await browser.Send(welcome, welcome, ("password", "three quiet geldings"));
         await browser.SignIn($"{vet:N}@people.invalid", "three quiet geldings");

@@ -1,10 +1,8 @@
 using System.Net;
 using System.Text.Json;
 using BackHistory.History;
-using BackHistory.History.Accounts;
 using BackHistory.History.Audit;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.History.Store;
 using BackHistory.Service.Sharing;

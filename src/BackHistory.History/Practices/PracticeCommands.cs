@@ -1,0 +1,31 @@
+using BackHistory.History.Reminders;
+using BackHistory.Shape;
+using BackHistory.Trends;
+
+namespace BackHistory.History.Practices;
+
+public sealed record FoundPractice(Guid PracticeId, string Name, string TimeZone, bool Invented, Guid By);
+
+public sealed record CorrectPractice(string Name, string TimeZone, string Reason, Guid By);
+
+public sealed record ChangeWatchRules(WatchRules Rules, string Reason, Guid By);
+
+public sealed record AdoptPriors(LearnedPriors Priors, Guid By);
+
+public sealed record ChangeProtocol(IReadOnlyList<Station> Stations, Guid By);
+
+public sealed record ChangeGaugeTable(string Key, string Name, string Measure, string Unit, IReadOnlyList<GaugeMark> Marks, string Reason, Guid By);
+
+public sealed record RetireGaugeTable(string Key, string Reason, Guid By);
+
+public sealed record StudyRepeatability(
+    Guid StudyId, string Measure, string? Station, string Method, IReadOnlyList<Guid> Raters, IReadOnlyList<IReadOnlyList<double>> Subjects, DateTimeOffset TakenAt, Guid By);
+
+public sealed record WithdrawStudy(Guid StudyId, string Reason, Guid By);
+
+public sealed record ErasePerson(Guid PersonId, Guid By);
+
+public sealed record ChangeReminderRules(ReminderRules Rules, string Reason, Guid By);
+
+/// <param name="Source">Checked by the caller, who knows the template language; null returns to the shipped words.</param>
+public sealed record ChangeLetterTemplate(LetterKind Kind, string Language, string? Source, Guid By);
