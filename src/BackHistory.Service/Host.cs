@@ -128,7 +128,12 @@ public static class Host
         api.MapCare();
         api.MapHorseFiles();
         api.MapVisits();
+        api.MapImports();
+        api.MapVisitSurface();
+        api.MapSettingProposal();
         api.MapMeasures();
+        api.MapDecision();
+        api.MapCondition();
         api.MapCharts();
         api.MapMeasuring();
         api.MapCompare();
@@ -139,6 +144,9 @@ public static class Host
         api.MapReminders();
         api.MapThresholds();
         api.MapPractice();
+        api.MapStudies();
+        api.MapLearning();
+        api.MapOutlook();
         api.MapPeople();
         api.MapSharing();
         api.MapAudit();

@@ -60,9 +60,9 @@ public static class Assessing
         var baseline = BaselineOf(fit, visits, rules);
         var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
-        var series = Series.Of(visits, rules).Select(s => s with { Prior = practice.Priors?.DriftOf(s.Measure, s.Station) }).ToList();
+        var series = Series.Of(visits, rules);
         var decision = SinceFit.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
-        return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision);
+        return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision, before);
     }
 
     /// <summary>The visit that the saddle was set to, or the nearest one within reach.</summary>

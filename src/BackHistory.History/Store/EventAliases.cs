@@ -78,6 +78,10 @@ public static class EventAliases
         [typeof(GaugeTableChanged)] = "gauge_table_changed",
         [typeof(GaugeTableRetired)] = "gauge_table_retired",
         [typeof(RepeatabilityStudied)] = "repeatability_studied",
+        [typeof(NoiseLearned)] = "noise_learned",
+        [typeof(RepeatabilityStudyBegun)] = "repeatability_study_begun",
+        [typeof(RepeatedVisitCounted)] = "repeated_visit_counted",
+        [typeof(RepeatabilityStudyFinished)] = "repeatability_study_finished",
         [typeof(RepeatabilityStudyWithdrawn)] = "repeatability_study_withdrawn",
         [typeof(PersonErased)] = "person_erased",
 

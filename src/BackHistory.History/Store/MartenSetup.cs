@@ -51,6 +51,9 @@ public static class MartenSetup
         services.AddSingleton<SaddleQueries>();
         services.AddSingleton<PracticeQueries>();
         services.AddSingleton<KnownPractices>();
+        services.AddSingleton<PracticeLearner>();
+        services.AddSingleton<StudyQueries>();
+        services.AddSingleton<OutlookQueries>();
         services.AddSingleton<ReminderQueries>();
         services.AddSingleton<Evaluation>();
         services.AddSingleton<EvaluationRuns>();
