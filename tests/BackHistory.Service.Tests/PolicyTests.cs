@@ -16,7 +16,7 @@ public sealed class PolicyTests(RunningService service)
         // Whoever is not signed in yet.
         "/sign-in", "/sign-in/code", "/sign-in/passkey", "/sign-in/passkey/options", "/sign-in/recovery-code", "/sign-in/with", "/sign-in/back", "/forgotten",
         // Whoever holds a sealed link.
-        "/letter/{Token}", "/letter/{token}", "/new-password/{Token}", "/new-password/{token}", "/confirm-address/{Token}", "/confirm-address/{token}", "/welcome/{Token}", "/welcome/{token}",
+        "/letter/{Token}", "/letter/{token}", "/new-password/{Token}", "/new-password/{token}", "/confirm-address/{Token}", "/confirm-address/{token}", "/welcome/{Token}", "/welcome/{token}", "/look/{Token}", "/look/{token}/open", "/look/{token}/chart.svg", "/look/{token}/comment", "/look/{token}/answer",
     ];
 
     /// <summary>Answered as not found before anybody is asked who they are.</summary>
@@ -25,7 +25,7 @@ public sealed class PolicyTests(RunningService service)
     /// <summary>Closed to everybody: pages here are not navigated by script.</summary>
     private const string NotUsed = "/_framework/opaque-redirect";
 
-    private static readonly string[] Known = [Policies.See, Policies.Enter, Policies.Manage, Policies.Administer, Policies.Myself, Policies.Fresh];
+    private static readonly string[] Known = [Policies.See, Policies.Enter, Policies.Fit, Policies.Manage, Policies.Administer, Policies.Myself, Policies.Fresh];
 
     private IReadOnlyList<RouteEndpoint> Endpoints => [.. service.Services.GetRequiredService<IEnumerable<EndpointDataSource>>().SelectMany(s => s.Endpoints).OfType<RouteEndpoint>()];
 

@@ -13,14 +13,17 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
     private static readonly string[] Condition = ["condition", "weight", "muscle", "half-area-left", "skew-area", "skew-shape", "topline-drop", "fill-left", "slope-left", "opening"];
 
     private const string Back = "back";
+    private const int MuscleSites = 6;
 
-    /// <summary>The measures of the vet's view: condition first, then muscle, areas and the topline; each once, sides together.</summary>
+    /// <summary>The measures of the vet's view: condition first, then muscle, areas and the topline; sides together, each at one station.</summary>
     public static IReadOnlyList<(string Key, string? Station)> Of(HorseRecord horse)
     {
         var taken = horse.Visits.SelectMany(v => v.Standing()).Where(m => m.Value is not null).Select(m => (m.Key, m.Station)).Distinct().ToList();
         return [.. Condition
-            .SelectMany(name => taken.Where(t => t.Key.Split('@')[0] == name).OrderBy(t => t.Key, StringComparer.Ordinal).ThenBy(t => t.Station, StringComparer.Ordinal))
-            .Take(12)];
+            .SelectMany(name => taken
+                .Where(t => t.Key.Split('@')[0] == name)
+                .OrderByDescending(t => t.Station == StationOf(horse)).ThenBy(t => t.Key, StringComparer.Ordinal).ThenBy(t => t.Station, StringComparer.Ordinal)
+                .Take(name == "muscle" ? MuscleSites : 1))];
     }
 
     /// <param name="measure"><c>back</c> for the picture of the back, else a measure; what this sight does not show is not there.</param>
