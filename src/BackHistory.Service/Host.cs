@@ -101,6 +101,10 @@ public static class Host
         app.MapHealth();
         app.MapSignIn();
         app.MapLetterAnswers();
+        app.MapReminderForms();
+        app.MapPlanForms();
+        app.MapCalendars();
+        app.MapEvaluationHealth();
         app.MapJobs();
         app.MapPages();
 
@@ -114,6 +118,11 @@ public static class Host
         api.MapSaddles();
         api.MapCaseload();
         api.MapReminders();
+        api.MapReminderRules();
+        api.MapLetterTemplates();
+        api.MapPlan();
+        api.MapCalendarFeeds();
+        api.MapDeliveryReports();
         api.MapThresholds();
         api.MapPeople();
         return app;

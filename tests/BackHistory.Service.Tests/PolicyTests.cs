@@ -12,7 +12,7 @@ public sealed class PolicyTests(RunningService service)
     /// <summary>Open on purpose, each for the reason that stands beside its mapping.</summary>
     private static readonly string[] Open =
     [
-        "/health/live", "/health/ready", "/health/summary", "/sign-in", "/letter/{Token}", "/letter/{token}", "/nothing-here", "/not-yours", NoSuchFile, NotUsed, "/api/reference/scalar.js", "/api/reference/scalar.aspnetcore.js", "/api/reference/favicon.svg",
+        "/health/live", "/health/ready", "/health/summary", "/health/evaluations", "/calendar/{token}", "/sign-in", "/letter/{Token}", "/letter/{token}", "/nothing-here", "/not-yours", NoSuchFile, NotUsed, "/api/reference/scalar.js", "/api/reference/scalar.aspnetcore.js", "/api/reference/favicon.svg",
     ];
 
     /// <summary>Answered as not found before anybody is asked who they are.</summary>

@@ -18,6 +18,12 @@ public static class PracticeDecider
 {
     public static readonly Refused NoSuchPractice = new("no-such-practice", "There is no such practice.", RefusalKind.NotFound);
 
+    /// <returns>Why these rules cannot be used, in a person's words; null when they can.</returns>
+    public static string? ProblemOf(ReminderRules rules) => ReminderRulesCheck.Problem(rules);
+
+    /// <inheritdoc cref="ProblemOf(ReminderRules)"/>
+    public static string? ProblemOf(WatchRules rules) => RulesCheck.Problem(rules);
+
     public static Decided Decide(Practice? practice, FoundPractice c, DateTimeOffset now)
     {
         if (practice is not null) return Decided.No("already-founded", "This practice exists already.", RefusalKind.Conflict);
