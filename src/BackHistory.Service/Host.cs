@@ -121,6 +121,10 @@ public static class Host
         app.MapLook();
         app.MapShareForms();
         app.MapLetterAnswers();
+        app.MapReminderForms();
+        app.MapPlanForms();
+        app.MapCalendars();
+        app.MapEvaluationHealth();
         app.MapJobs();
         app.MapPages();
 
@@ -145,6 +149,11 @@ public static class Host
         api.MapSaddleFiles();
         api.MapCaseload();
         api.MapReminders();
+        api.MapReminderRules();
+        api.MapLetterTemplates();
+        api.MapPlan();
+        api.MapCalendarFeeds();
+        api.MapDeliveryReports();
         api.MapThresholds();
         api.MapPractice();
         api.MapStudies();

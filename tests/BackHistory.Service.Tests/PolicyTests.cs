@@ -12,7 +12,7 @@ public sealed class PolicyTests(RunningService service)
     /// <summary>Open on purpose, each for the reason that stands beside its mapping.</summary>
     private static readonly string[] Open =
     [
-        "/health/live", "/health/ready", "/health/summary", "/nothing-here", "/not-yours", NoSuchFile, NotUsed, "/api/reference/scalar.js", "/api/reference/scalar.aspnetcore.js", "/api/reference/favicon.svg",
+        "/health/live", "/health/ready", "/health/summary", "/health/evaluations", "/calendar/{token}", "/nothing-here", "/not-yours", NoSuchFile, NotUsed, "/api/reference/scalar.js", "/api/reference/scalar.aspnetcore.js", "/api/reference/favicon.svg",
         // Whoever is not signed in yet.
         "/sign-in", "/sign-in/code", "/sign-in/passkey", "/sign-in/passkey/options", "/sign-in/recovery-code", "/sign-in/with", "/sign-in/back", "/forgotten",
         // Whoever holds a sealed link.
