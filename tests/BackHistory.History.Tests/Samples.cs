@@ -1,5 +1,6 @@
 using System.Reflection;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.Shape;
 using BackHistory.Trends;
@@ -31,6 +32,7 @@ internal static class Samples
         if (t == typeof(IReadOnlyDictionary<string, Point>)) return new Dictionary<string, Point>(StringComparer.Ordinal) { ["muscle-junction-left"] = new(-70, -30) };
         if (t == typeof(IReadOnlyList<Adjustment>)) return new[] { new Adjustment("tree", "left", "3", "4", "own") };
         if (t == typeof(IReadOnlyList<Station>)) return Protocols.Default;
+        if (t == typeof(IReadOnlyList<EvidenceNumber>)) return new[] { (EvidenceNumber)Of(typeof(EvidenceNumber)) };
         if (t == typeof(WatchRules)) return WatchRules.Default;
         if (t == typeof(long)) return 1234L;
         if (t == typeof(IReadOnlyList<Guid>)) return new[] { DeterministicId.Of(name, "1"), DeterministicId.Of(name, "2") };

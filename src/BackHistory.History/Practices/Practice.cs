@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using BackHistory.History.Reminders;
 using BackHistory.Shape;
 using BackHistory.Trends;
 
@@ -23,6 +24,14 @@ public sealed partial record Practice
 
     /// <summary>As the practice set them.</summary>
     public WatchRules Rules { get; init; } = WatchRules.Default;
+
+    public int ReminderRulesVersion { get; init; } = 1;
+
+    /// <summary>Which reminders are raised, and when people hear of them.</summary>
+    public ReminderRules ReminderRules { get; init; } = ReminderRules.Default;
+
+    /// <summary>The practice's own letters, by <see cref="LetterTemplateChanged.KeyOf"/>; a kind that is not here is written as shipped.</summary>
+    public ImmutableSortedDictionary<string, OwnTemplate> Templates { get; init; } = ImmutableSortedDictionary<string, OwnTemplate>.Empty;
 
     /// <summary>What its horses taught; null before.</summary>
     public LearnedPriors? Priors { get; init; }
@@ -59,6 +68,13 @@ public sealed partial record Practice
 
     public Practice Apply(WatchRulesChanged e) => this with { RulesVersion = e.RulesVersion, Rules = e.Rules };
 
+    public Practice Apply(ReminderRulesChanged e) => this with { ReminderRulesVersion = e.ReminderRulesVersion, ReminderRules = e.Rules };
+
+    public Practice Apply(LetterTemplateChanged e) => this with
+    {
+        Templates = e.Source is null ? Templates.Remove(e.Key) : Templates.SetItem(e.Key, new OwnTemplate(e.TemplateVersion, e.Source)),
+    };
+
     public Practice Apply(PriorsLearned e) => this with { RulesVersion = e.RulesVersion, Priors = e.Priors, PriorsVersion = e.RulesVersion };
 
     public Practice Apply(NoiseLearned e) => this with { RulesVersion = e.RulesVersion, Noise = e.Noise, NoiseVersion = e.RulesVersion };
@@ -88,6 +104,9 @@ public sealed partial record Practice
     private Practice OfGuided(Guid studyId, Func<GuidedStudy, GuidedStudy> change) =>
         GuidedStudies.TryGetValue(studyId, out var study) ? this with { GuidedStudies = GuidedStudies.SetItem(studyId, change(study)) } : this;
 }
+
+/// <param name="Version">Counts the practice's versions of this letter.</param>
+public sealed record OwnTemplate(int Version, string Source);
 
 /// <summary>A workshop's gauge as it stands.</summary>
 public sealed record GaugeTable(string Key, int Version, string Name, string Measure, string Unit, IReadOnlyList<GaugeMark> Marks, bool Retired = false)

@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders;
 using BackHistory.Shape;
 using BackHistory.Trends;
 
@@ -32,3 +33,8 @@ public sealed record FinishStudy(Guid StudyId, Guid By);
 public sealed record WithdrawStudy(Guid StudyId, string Reason, Guid By);
 
 public sealed record ErasePerson(Guid PersonId, Guid By);
+
+public sealed record ChangeReminderRules(ReminderRules Rules, string Reason, Guid By);
+
+/// <param name="Source">Checked by the caller, who knows the template language; null returns to the shipped words.</param>
+public sealed record ChangeLetterTemplate(LetterKind Kind, string Language, string? Source, Guid By);

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
 using BackHistory.Shape;
 
 namespace BackHistory.History.Practices;
@@ -32,6 +33,24 @@ public static partial class PracticeDecider
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
         if (RulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
         return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules with { Learned = null, Repeats = null }, c.Reason.Trim(), now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, ChangeReminderRules c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (ReminderRulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
+        return Decided.Yes(new ReminderRulesChanged(practice.ReminderRulesVersion + 1, c.Rules, c.Reason.Trim(), now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, ChangeLetterTemplate c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (c.Language is not ("en" or "de")) return Decided.No("unknown-language", "Letters are written in en or de.");
+        if (c.Source?.Length > 20_000) return Decided.No("too-long", "A letter's words are 20 000 letters at most.");
+        var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(c.Kind, c.Language));
+        if (own?.Source == c.Source) return Decided.Yes();
+        return Decided.Yes(new LetterTemplateChanged(c.Kind, c.Language, (own?.Version ?? 0) + 1, c.Source, now, c.By));
     }
 
     public static Decided Decide(Practice? practice, AdoptLearned c, DateTimeOffset now)

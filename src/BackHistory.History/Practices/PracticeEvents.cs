@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders;
 using BackHistory.Shape;
 using BackHistory.Trends;
 
@@ -15,6 +16,19 @@ public sealed record PracticeDetailsCorrected(string Name, string TimeZone, stri
 
 /// <summary>The thresholds, noise and intervals that the practice watches by, whole, from now on.</summary>
 public sealed record WatchRulesChanged(int RulesVersion, WatchRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>Which reminders the practice raises and when people hear of them, whole, from now on.</summary>
+public sealed record ReminderRulesChanged(int ReminderRulesVersion, ReminderRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>The practice's own words for one kind of letter in one language.</summary>
+/// <param name="Source">In the template language of the letters; null returns to the words that come with the program.</param>
+public sealed record LetterTemplateChanged(LetterKind Kind, string Language, int TemplateVersion, string? Source, DateTimeOffset TakenAt, Guid By) : IPracticeEvent
+{
+    [System.Text.Json.Serialization.JsonIgnore]
+    public string Key => KeyOf(Kind, Language);
+
+    public static string KeyOf(LetterKind kind, string language) => $"{kind}.{language}";
+}
 
 /// <summary>What the practice's own horses taught of how backs move; decisions rest on it from now on.</summary>
 /// <param name="RulesVersion">Counts with the rules: either changes what is said of a horse.</param>

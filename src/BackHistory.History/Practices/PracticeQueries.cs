@@ -42,6 +42,13 @@ public sealed class PracticeQueries(IDocumentStore store)
         return await session.LoadManyAsync<Person>(ct, ids.Distinct().ToArray());
     }
 
+    /// <summary>Who in the practice has this address, whatever its case; the first where several share it.</summary>
+    public async Task<Person?> PersonByEmail(string practice, string email, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Person>().Where(p => p.Email!.Equals(email, StringComparison.OrdinalIgnoreCase)).OrderBy(p => p.Id).FirstOrDefaultAsync(ct);
+    }
+
     /// <summary>By name, from a place on.</summary>
     public async Task<IReadOnlyList<Person>> PeopleByName(string practice, (string Name, Guid Id)? after, int size, CancellationToken ct)
     {

@@ -19,7 +19,7 @@ public static class Assessing
         HorseProfile horse, IReadOnlyList<VisitRecord> visits, Practice practice, DateOnly asOf, long basedOn, Assessment? earlier)
     {
         var rules = practice.WatchBy();
-        var standing = visits.Where(v => !v.Withdrawn).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
+        var standing = visits.Where(v => v is { Withdrawn: false, AwaitsConfirmation: false }).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
         var saddles = horse.Fits
             .GroupBy(f => f.SaddleId)
             .Select(fits => Assess(horse, fits.MaxBy(f => f.TakenAt)!, standing, practice, rules, asOf, earlier))
@@ -37,6 +37,7 @@ public static class Assessing
             AsOf = asOf,
             ReassessOn = reassess,
             RulesVersion = practice.RulesVersion,
+            ReminderRulesVersion = practice.ReminderRulesVersion,
             State = state,
             Rank = RankOf(state),
             NextCheckDue = due,

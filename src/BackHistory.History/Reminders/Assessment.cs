@@ -25,6 +25,8 @@ public sealed record Assessment
 
     public int RulesVersion { get; init; }
 
+    public int ReminderRulesVersion { get; init; } = 1;
+
     /// <summary>The state of the saddle that is worst off; <c>unknown</c> without any.</summary>
     public WatchState State { get; init; }
 

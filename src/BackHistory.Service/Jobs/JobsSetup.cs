@@ -14,6 +14,11 @@ public static class JobsSetup
         services.AddSingleton<LetterJob>();
         services.AddSingleton<Practice.LearningJob>();
         services.AddSingleton<LetterWriter>();
+        services.AddSingleton<LetterRecord>();
+        services.AddSingleton<ReaderClock>();
+        services.AddSingleton<Reminders.HorseLetters>();
+        services.AddSingleton<Reminders.BulletinLetters>();
+        services.AddSingleton<Bulletiner>();
         services.AddSingleton<Postman>();
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<Schedule>();
