@@ -51,7 +51,7 @@ public sealed class AuditBook(IDocumentStore store)
     private static Change Of(IEvent e)
     {
         var by = Guid.TryParse(e.UserName, out var actor) ? actor : (e.Data as IHappened)?.By ?? Guid.Empty;
-        var says = e.Data is IHorseEvent or IReminderEvent or Saddles.ISaddleEvent ? TimelineProjection.Of(e)?.Says ?? Plain(e) : Plain(e);
+        var says = e.Data is IHorseEvent or IReminderEvent or Saddles.ISaddleEvent ? TimelineProjection.Of(e.Id, e)?.Says ?? Plain(e) : Plain(e);
         var horse = e.Data switch { IHorseEvent => e.StreamId, IReminderEvent r => r.HorseId, ISharingEvent s => s.HorseId, _ => (Guid?)null };
         return new Change(e.Sequence, e.Timestamp, by, e.EventTypeName, horse, says);
     }
