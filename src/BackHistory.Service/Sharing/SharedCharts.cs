@@ -15,6 +15,9 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
     private const string Back = "back";
     private const int MuscleSites = 6;
 
+    /// <summary>Condition, halves, topline and weight on one axis.</summary>
+    public const string Overview = "overview";
+
     /// <summary>The measures of the vet's view: condition first, then muscle, areas and the topline; sides together, each at one station.</summary>
     public static IReadOnlyList<(string Key, string? Station)> Of(HorseRecord horse)
     {
@@ -26,7 +29,7 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
                 .Take(name == "muscle" ? MuscleSites : 1))];
     }
 
-    /// <param name="measure"><c>back</c> for the picture of the back, else a measure; what this sight does not show is not there.</param>
+    /// <param name="measure"><c>back</c> for the picture of the back, <c>overview</c> for the condition on one axis, else a measure; what this sight does not show is not there.</param>
     public async Task<IResult> Draw(Sight sight, string measure, string? station, string? theme, int? width, int? height, CancellationToken ct)
     {
         if (await data.Load(sight.Practice, sight.HorseId, ct) is not { } horse) return Problems.Of(Pictures.NothingToDraw);
@@ -35,6 +38,12 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
         {
             var curves = await SectionCurves.Of(horses, sight.Practice, horse, station ?? StationOf(horse), ct);
             return curves.Count == 0 ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(BackPicture.Draw(new BackPictureInput(curves[^1], curves.Count > 1 ? curves[0] : null), colours, size), "svg");
+        }
+
+        if (measure == Overview && sight.Scope >= SharedScope.Trends)
+        {
+            var all = HorseCondition.Chart(horse, station ?? StationOf(horse));
+            return all is null ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(ConditionChart.Draw(all, colours, ConditionChart.SizeFor(all.Panels.Count, size.Width)), "svg");
         }
 
         var driver = Driver(horse);
