@@ -3,7 +3,7 @@ using System.Globalization;
 namespace BackHistory.Reports;
 
 /// <summary>How a language writes dates and numbers, independent of the machine's culture.</summary>
-internal static class Words
+public static class Words
 {
     static readonly string[] EnglishMonths = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     static readonly string[] GermanMonths = ["Jan.", "Feb.", "März", "Apr.", "Mai", "Juni", "Juli", "Aug.", "Sept.", "Okt.", "Nov.", "Dez."];

@@ -1,5 +1,6 @@
 using System.Reflection;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.Shape;
 using BackHistory.Trends;
@@ -31,16 +32,16 @@ internal static class Samples
         if (t == typeof(IReadOnlyDictionary<string, Point>)) return new Dictionary<string, Point>(StringComparer.Ordinal) { ["muscle-junction-left"] = new(-70, -30) };
         if (t == typeof(IReadOnlyList<Adjustment>)) return new[] { new Adjustment("tree", "left", "3", "4", "own") };
         if (t == typeof(IReadOnlyList<Station>)) return Protocols.Default;
+        if (t == typeof(IReadOnlyList<EvidenceNumber>)) return new[] { (EvidenceNumber)Of(typeof(EvidenceNumber)) };
         if (t == typeof(WatchRules)) return WatchRules.Default;
-        if (t == typeof(MovementPrior)) return MovementPrior.RuleOfThumb;
         if (t == typeof(long)) return 1234L;
         if (t == typeof(IReadOnlyList<Guid>)) return new[] { DeterministicId.Of(name, "1"), DeterministicId.Of(name, "2") };
         if (t == typeof(IReadOnlyList<IReadOnlyList<double>>)) return new[] { new[] { 31.0, 31.8 }, new[] { 28.4, 28.1 } };
-        // A list of records holds one of them.
+        // Any other list holds one.
         if (t.IsGenericType && t.GetGenericTypeDefinition() == typeof(IReadOnlyList<>))
         {
             var one = Array.CreateInstance(t.GetGenericArguments()[0], 1);
-            one.SetValue(Of(t.GetGenericArguments()[0]), 0);
+            one.SetValue(Value(t.GetGenericArguments()[0], name), 0);
             return one;
         }
 

@@ -29,7 +29,9 @@ public sealed class StoredBytesTests
             // The samples of the first release were made by the same recipe: what is not new in an event must have come through.
             var (expected, actual) = (JsonSerializer.SerializeToNode(Samples.Of(type), type, Json)!.AsObject(), JsonSerializer.SerializeToNode(read, type, Json)!.AsObject());
             foreach (var name in JsonNode.Parse(json)!.AsObject().Select(p => JsonNamingPolicy.CamelCase.ConvertName(p.Key)).Where(expected.ContainsKey))
-                Assert.True(JsonNode.DeepEquals(expected[name], actual[name]) || Same(expected[name]!, actual[name]!), $"{alias}.{name}: {actual[name]} instead of {expected[name]}");
+                Assert.True(
+                    name == "rules" ? CameThrough(JsonNode.Parse(json)!["Rules"], actual[name]) : JsonNode.DeepEquals(expected[name], actual[name]),
+                    $"{alias}.{name}: {actual[name]} instead of {expected[name]}");
         }
     }
 
@@ -50,7 +52,7 @@ public sealed class StoredBytesTests
         {
             var now = Stored(Samples.Of(type));
             if (!fixture.TryGetValue(alias, out var then)) missing.Add($"{{\"alias\":\"{alias}\",\"data\":{now}}}");
-            else Assert.True(JsonNode.DeepEquals(JsonNode.Parse(then), JsonNode.Parse(now)), $"{alias} would be written in another shape. A shape that changes gets a new alias and an upcaster.\nwas {then}\nis  {now}");
+            else Assert.True(SameShape(JsonNode.Parse(then)!.AsObject(), JsonNode.Parse(now)!.AsObject()), $"{alias} would be written in another shape. A shape that changes gets a new alias and an upcaster.\nwas {then}\nis  {now}");
         }
 
         Assert.True(missing.Count == 0, $"Add to Data/events/release-2.jsonl:\n{string.Join('\n', missing)}");
@@ -73,6 +75,31 @@ public sealed class StoredBytesTests
         return options.Serializer().ToJson(e);
     }
 
-    /// <summary>Rules gain fields with time; those of a release must have come through.</summary>
-    private static bool Same(JsonNode expected, JsonNode actual) => expected is JsonObject e && actual is JsonObject a && e.Count == a.Count && e.All(p => JsonNode.DeepEquals(p.Value, a[p.Key]));
+    /// <summary>The values of default rules change from release to release and are no shape; everything else is the same sample to the letter.</summary>
+    private static bool SameShape(JsonObject then, JsonObject now)
+    {
+        var shapes = (then["rules"], now["rules"]) is ({ } old, { } rules) ? (Paths(old, ""), Paths(rules, "")) : ([], []);
+        then.Remove("rules");
+        now.Remove("rules");
+        return shapes.Item1.Order(StringComparer.Ordinal).SequenceEqual(shapes.Item2.Order(StringComparer.Ordinal), StringComparer.Ordinal) && JsonNode.DeepEquals(then, now);
+    }
+
+    private static HashSet<string> Paths(JsonNode? node, string at) => node switch
+    {
+        JsonObject o => o.SelectMany(p => Paths(p.Value, $"{at}.{p.Key}")).ToHashSet(StringComparer.Ordinal),
+        JsonArray a => a.SelectMany(i => Paths(i, $"{at}[]")).ToHashSet(StringComparer.Ordinal),
+        _ => [$"{at}:{node?.GetValueKind()}"],
+    };
+
+    /// <summary>Rules that mean nothing any more: whether to measure again is asked by the probability of a slip, no longer by the size of a jump.</summary>
+    private static readonly string[] Dropped = ["MeasureAgainFrom"];
+
+    /// <summary>Every field of the first release is there with its value, in today's casing and with enums by name.</summary>
+    private static bool CameThrough(JsonNode? then, JsonNode? now) => (then, now) switch
+    {
+        (JsonObject t, JsonObject n) => t.All(p => p.Value is null || Dropped.Contains(p.Key) || CameThrough(p.Value, n[JsonNamingPolicy.CamelCase.ConvertName(p.Key)])),
+        (JsonArray t, JsonArray n) => t.Count == n.Count && t.Zip(n).All(p => CameThrough(p.First, p.Second)),
+        (JsonValue t, JsonValue n) => JsonNode.DeepEquals(t, n) || (t.GetValueKind() == JsonValueKind.Number && n.GetValueKind() == JsonValueKind.String),
+        _ => false,
+    };
 }

@@ -26,6 +26,7 @@ public sealed class MailServerTests : IAsyncLifetime
         _mail = await MailCatcher.Start();
         _store = await PracticeStore.Open();
         await _store.Found(Practice, Spring.AddYears(-1));
+        await new KnownPractices(_store.Whole).Add(new KnownPractice(Practice, Practice, "Etc/UTC"), CancellationToken.None);
         var owner = new Person(DeterministicId.Of("owner"), "Anna Owner", "anna@people.invalid", null, null, PersonRole.Owner);
         await new PracticeQueries(_store.Store).Save(Practice, [owner], CancellationToken.None);
         await FittedThenOpened(owner.Id);
@@ -61,7 +62,7 @@ public sealed class MailServerTests : IAsyncLifetime
         _mail.Manner = MailManner.Accepts;
         await Send();
         Assert.Single(_mail.Letters);
-        Assert.Equal(LetterState.Owed, (await Letter()).State);
+        Assert.Equal(LetterState.Deferred, (await Letter()).State);
         Assert.Equal("451", (await Content()).LastError);
 
         _time.Now += TimeSpan.FromMinutes(3);
@@ -76,10 +77,10 @@ public sealed class MailServerTests : IAsyncLifetime
     {
         _mail.Manner = MailManner.PutsOff;
         var pauses = new List<TimeSpan>();
-        while ((await Letter()).State == LetterState.Owed)
+        while ((await Letter()).State is LetterState.Owed or LetterState.Deferred)
         {
             await Send();
-            if ((await Content()).NotBefore is not { } next || (await Letter()).State != LetterState.Owed) break;
+            if ((await Content()).NotBefore is not { } next || (await Letter()).State != LetterState.Deferred) break;
             pauses.Add(next - _time.Now);
             _time.Now = next;
             Assert.True(pauses.Count < 50, "it never gives up");
@@ -103,7 +104,7 @@ public sealed class MailServerTests : IAsyncLifetime
         var letter = await Letter();
         Assert.Equal((LetterState.GivenUp, "The mail server refused it: 550."), (letter.State, letter.Through));
         await _store.CatchUp();
-        var told = (await _store.Horses.Timeline(Practice, _letter.HorseId, null, 50, CancellationToken.None))!;
+        var told = (await _store.Horses.Timeline(Practice, _letter.HorseId!.Value, null, 50, CancellationToken.None))!;
         Assert.Contains(told, t => t.Says == "The letter could not be sent: The mail server refused it: 550.");
     }
 
@@ -136,7 +137,7 @@ public sealed class MailServerTests : IAsyncLifetime
 
     private Task Send() => _job.Run(Practice, CancellationToken.None);
 
-    private async Task<Letter> Letter() => (await _store.Reminders.LettersOf(Practice, _letter.ReminderId, CancellationToken.None)).Single(l => l.Id == _letter.Id);
+    private async Task<Letter> Letter() => (await _store.Reminders.LettersOf(Practice, _letter.ReminderId!.Value, CancellationToken.None)).Single(l => l.Id == _letter.Id);
 
     private async Task<LetterContent> Content() => (await _store.Reminders.Content(Practice, _letter.Id, CancellationToken.None))!;
 
@@ -162,7 +163,9 @@ public sealed class MailServerTests : IAsyncLifetime
             "http://127.0.0.1:0", ".", null, new MailSettings("127.0.0.1", _mail.Port, null, null, "practice@backhistory.invalid", "backhistory.invalid", "."), Demo: false, PublicUrl: null);
         var (horses, reminders, practices) = (_store.Horses, _store.Reminders, new PracticeQueries(_store.Store));
         var links = new AnswerLinks(new EphemeralDataProtectionProvider(), settings);
-        var writer = new LetterWriter(new HorseData(horses, reminders, practices, _time), horses, reminders, practices, links, _time);
-        return new LetterJob(reminders, practices, writer, new Postman(settings), _store.Commands, _store.Database, _time, NullLogger<LetterJob>.Instance);
+        var about = new HorseLetters(new HorseData(horses, reminders, practices, _time), horses, practices, links, settings, _time);
+        var writer = new LetterWriter(about, new BulletinLetters(reminders, practices, settings), reminders, practices, links, _time);
+        return new LetterJob(
+            new KnownPractices(_store.Whole), reminders, practices, writer, new ReaderClock(practices, _time), new LetterRecord(_store.Commands, _time), new Postman(settings), _store.Database, _time, NullLogger<LetterJob>.Instance);
     }
 }

@@ -32,8 +32,8 @@ public sealed class RunningService : IAsyncLifetime
 
     public IServiceProvider Services => _host.Services;
 
-    /// <summary>Plain SQL, for what no interface shows.</summary>
-    public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredService<Npgsql.NpgsqlDataSource>();
+    /// <summary>Plain SQL as the keeper, for what no interface shows.</summary>
+    public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper");
 
     public async ValueTask InitializeAsync() => _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing);
 

@@ -102,7 +102,7 @@ public sealed class ServedHost : IAsyncDisposable
         var made = await users.CreateAsync(account, Password);
         if (!made.Succeeded) throw new InvalidOperationException(string.Join(' ', made.Errors.Select(e => e.Description)));
         var key = AccessKey.Make();
-        await Services.GetRequiredService<AccountDocuments>().Save(
+        await Services.GetRequiredService<AccessKeys>().Save(
             new AccessKey(AccessKey.HashOf(key), "test", account.Id, practice, now, DateTimeOffset.MaxValue), CancellationToken.None);
         _keys[practice] = key;
     }

@@ -117,6 +117,10 @@ public sealed partial record Horse
 
     public Horse Apply(EntryWithdrawn e) => Change(e.VisitId, v => v with { Entries = v.Entries.SetItem(e.EntryId, false) });
 
+    public Horse Apply(ConfirmationAsked e) => Change(e.VisitId, v => v with { AwaitsConfirmation = true });
+
+    public Horse Apply(VisitConfirmed e) => Change(e.VisitId, v => v with { AwaitsConfirmation = false });
+
     private Horse Enter(IVisitEntryEvent e) => Change(e.VisitId, v => v with { Entries = v.Entries.SetItem(e.EntryId, true) });
 
     private Horse Change(Guid visit, Func<VisitState, VisitState> change) =>
@@ -131,6 +135,9 @@ public sealed partial record Horse
 public sealed record VisitState(DateTimeOffset TakenAt, Guid By)
 {
     public bool Withdrawn { get; init; }
+
+    /// <summary>An apprentice entered it, and nobody has confirmed it yet.</summary>
+    public bool AwaitsConfirmation { get; init; }
 
     public ImmutableSortedDictionary<Guid, bool> Entries { get; init; } = ImmutableSortedDictionary<Guid, bool>.Empty;
 }

@@ -99,4 +99,5 @@ public sealed record FileOn(AttachedFile File, Guid? VisitId, DateTimeOffset Tak
 
 public sealed record CareSpan(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until);
 
-public sealed record OpenReminder(Guid? SaddleId, ReminderRule Rule, ReminderState State, DateTimeOffset RaisedAt, bool Told);
+/// <param name="Before">What a muted one comes back to.</param>
+public sealed record OpenReminder(Guid? SaddleId, ReminderRule Rule, ReminderState State, DateTimeOffset RaisedAt, bool Told, ReminderState Before = ReminderState.Open);

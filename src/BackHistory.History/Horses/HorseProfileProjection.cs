@@ -82,18 +82,24 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
     {
         if (e is ReminderRaised r)
         {
-            return horse with { Reminders = horse.Reminders.SetItem(id, new OpenReminder(r.SaddleId, r.Rule, ReminderState.Open, r.TakenAt, false)) };
+            return horse with { Reminders = horse.Reminders.SetItem(id, new OpenReminder(r.SaddleId, r.Rule, r.HoldUntil is null ? ReminderState.Open : ReminderState.Pending, r.TakenAt, false)) };
         }
 
         if (!horse.Reminders.TryGetValue(id, out var open)) return horse;
         return e switch
         {
             LetterSent => With(open with { Told = true }),
-            ReminderPutOff => With(open with { State = ReminderState.PutOff }),
-            VisitBooked => With(open with { State = ReminderState.Booked }),
+            ReminderMuted => With(open with { State = ReminderState.Muted, Before = open.State == ReminderState.Muted ? open.Before : open.State }),
+            ReminderUnmuted => With(open with { State = open.Before, Before = ReminderState.Open }),
+            ReminderOpened or ReminderResumed or BookingCancelled or BookingPassed => With(In(open, ReminderState.Open)),
+            ReminderPutOff => With(In(open, ReminderState.PutOff)),
+            VisitBooked => With(In(open, ReminderState.Booked)),
             ReminderResolved or ReminderClosed or ReminderWithdrawn => horse with { Reminders = horse.Reminders.Remove(id) },
             _ => horse,
         };
+
+        static OpenReminder In(OpenReminder reminder, ReminderState state) =>
+            reminder.State == ReminderState.Muted ? reminder with { Before = state } : reminder with { State = state };
 
         HorseProfile With(OpenReminder changed) => horse with { Reminders = horse.Reminders.SetItem(id, changed) };
     }

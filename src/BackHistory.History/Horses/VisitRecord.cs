@@ -34,6 +34,9 @@ public sealed partial record VisitRecord
     /// <summary>The visit that stands for this one, when it was entered twice.</summary>
     public Guid? MergedInto { get; init; }
 
+    /// <summary>An apprentice entered it, and nobody has confirmed it yet: it is shown, and counts in no decision.</summary>
+    public bool AwaitsConfirmation { get; init; }
+
     public ImmutableList<EntryRecord> Entries { get; init; } = [];
 
     /// <summary>The measures of the entries that stand, in the order of entry.</summary>

@@ -39,6 +39,8 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
             VisitCorrected d => visit with { TakenAt = d.VisitTakenAt, By = d.TakenBy, Method = d.Method, Conditions = d.Conditions },
             VisitWithdrawn => visit with { Withdrawn = true },
             VisitMerged d => visit with { Withdrawn = true, MergedInto = d.IntoVisitId },
+            ConfirmationAsked => visit with { AwaitsConfirmation = true },
+            VisitConfirmed => visit with { AwaitsConfirmation = false },
             CrossSectionTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d)),
             ToplineTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d)),
             ReadingTaken d => Enter(visit, d, e.Version, "reading", new MeasureRow(d.Measure, d.Station, d.Value, d.Unit)),

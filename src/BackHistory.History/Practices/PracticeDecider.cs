@@ -1,10 +1,12 @@
+using System.Text.Json;
 using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
 using BackHistory.Shape;
 
 namespace BackHistory.History.Practices;
 
 /// <summary>Decides what follows from a command about the practice itself. Pure.</summary>
-public static class PracticeDecider
+public static partial class PracticeDecider
 {
     public static readonly Refused NoSuchPractice = new("no-such-practice", "There is no such practice.", RefusalKind.NotFound);
 
@@ -30,11 +32,35 @@ public static class PracticeDecider
         if (practice is null) return NoSuchPractice;
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
         if (RulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
-        return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules with { Learned = null }, c.Reason.Trim(), now, c.By));
+        return Decided.Yes(new WatchRulesChanged(practice.RulesVersion + 1, c.Rules with { Learned = null, Repeats = null }, c.Reason.Trim(), now, c.By));
     }
 
-    public static Decided Decide(Practice? practice, AdoptPriors c, DateTimeOffset now) =>
-        practice is null ? NoSuchPractice : Decided.Yes(new PriorsLearned(practice.RulesVersion + 1, c.Priors, now, c.By));
+    public static Decided Decide(Practice? practice, ChangeReminderRules c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (ReminderRulesCheck.Problem(c.Rules) is { } problem) return Decided.No("bad-rules", problem);
+        return Decided.Yes(new ReminderRulesChanged(practice.ReminderRulesVersion + 1, c.Rules, c.Reason.Trim(), now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, ChangeLetterTemplate c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        if (c.Language is not ("en" or "de")) return Decided.No("unknown-language", "Letters are written in en or de.");
+        if (c.Source?.Length > 20_000) return Decided.No("too-long", "A letter's words are 20 000 letters at most.");
+        var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(c.Kind, c.Language));
+        if (own?.Source == c.Source) return Decided.Yes();
+        return Decided.Yes(new LetterTemplateChanged(c.Kind, c.Language, (own?.Version ?? 0) + 1, c.Source, now, c.By));
+    }
+
+    public static Decided Decide(Practice? practice, AdoptLearned c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        var events = new List<object>();
+        if (c.Noise is { } noise && !Same(noise, practice.Noise)) events.Add(new NoiseLearned(practice.RulesVersion + events.Count + 1, noise, now, c.By));
+        if (c.Priors is { } priors && !Same(priors, practice.Priors)) events.Add(new PriorsLearned(practice.RulesVersion + events.Count + 1, priors, now, c.By));
+        return Decided.Yes(events);
+    }
 
     public static Decided Decide(Practice? practice, ChangeProtocol c, DateTimeOffset now)
     {
@@ -74,7 +100,7 @@ public static class PracticeDecider
     public static Decided Decide(Practice? practice, WithdrawStudy c, DateTimeOffset now)
     {
         if (practice is null) return NoSuchPractice;
-        if (!practice.Studies.ContainsKey(c.StudyId)) return NoSuchStudy;
+        if (!practice.Studies.ContainsKey(c.StudyId) && !practice.GuidedStudies.ContainsKey(c.StudyId)) return NoSuchStudy;
         return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new RepeatabilityStudyWithdrawn(c.StudyId, c.Reason.Trim(), now, c.By));
     }
 
@@ -86,6 +112,10 @@ public static class PracticeDecider
     }
 
     internal static bool IsKey(string? key) => !string.IsNullOrWhiteSpace(key) && key.Length <= 60;
+
+    /// <summary>By what is written of them: lists have no equality of their own.</summary>
+    private static bool Same<T>(T learned, T? known) where T : class =>
+        known is not null && JsonSerializer.Serialize(learned) == JsonSerializer.Serialize(known);
 
     private static Refused? OfDetails(string name, string timeZone) =>
         string.IsNullOrWhiteSpace(name) || name.Length > 120 ? new("no-name", "A practice needs a name of up to 120 letters.", Place: "name")

@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders;
 using BackHistory.Shape;
 using BackHistory.Trends;
 
@@ -16,9 +17,26 @@ public sealed record PracticeDetailsCorrected(string Name, string TimeZone, stri
 /// <summary>The thresholds, noise and intervals that the practice watches by, whole, from now on.</summary>
 public sealed record WatchRulesChanged(int RulesVersion, WatchRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
 
+/// <summary>Which reminders the practice raises and when people hear of them, whole, from now on.</summary>
+public sealed record ReminderRulesChanged(int ReminderRulesVersion, ReminderRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>The practice's own words for one kind of letter in one language.</summary>
+/// <param name="Source">In the template language of the letters; null returns to the words that come with the program.</param>
+public sealed record LetterTemplateChanged(LetterKind Kind, string Language, int TemplateVersion, string? Source, DateTimeOffset TakenAt, Guid By) : IPracticeEvent
+{
+    [System.Text.Json.Serialization.JsonIgnore]
+    public string Key => KeyOf(Kind, Language);
+
+    public static string KeyOf(LetterKind kind, string language) => $"{kind}.{language}";
+}
+
 /// <summary>What the practice's own horses taught of how backs move; decisions rest on it from now on.</summary>
 /// <param name="RulesVersion">Counts with the rules: either changes what is said of a horse.</param>
 public sealed record PriorsLearned(int RulesVersion, LearnedPriors Priors, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>What the practice's own repeats taught of its hands; decisions rest on it from now on.</summary>
+/// <param name="RulesVersion">Counts with the rules.</param>
+public sealed record NoiseLearned(int RulesVersion, LearnedNoise Noise, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
 
 /// <summary>The stations at which the practice traces, whole, from now on; a visit names the version it used.</summary>
 public sealed record ProtocolChanged(int ProtocolVersion, IReadOnlyList<Station> Stations, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
@@ -39,6 +57,17 @@ public sealed record GaugeTableRetired(string Key, string Reason, DateTimeOffset
 public sealed record RepeatabilityStudied(
     Guid StudyId, string Measure, string? Station, string Method, IReadOnlyList<Guid> Raters, IReadOnlyList<IReadOnlyList<double>> Subjects,
     DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>The practice set out to measure some horses again and again; each is recorded as a visit of that horse.</summary>
+/// <param name="Horses">How many are meant to be measured.</param>
+/// <param name="Times">How often each at one visit.</param>
+public sealed record RepeatabilityStudyBegun(Guid StudyId, string Method, int Horses, int Times, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>A visit at which a horse was measured again and again counts towards a study.</summary>
+public sealed record RepeatedVisitCounted(Guid StudyId, Guid HorseId, Guid VisitId, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
+/// <summary>All horses of a study are measured; from now on the practice is judged by its own hands where it has repeats enough.</summary>
+public sealed record RepeatabilityStudyFinished(Guid StudyId, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
 
 /// <summary>A study of repeatability does not stand.</summary>
 public sealed record RepeatabilityStudyWithdrawn(Guid StudyId, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;

@@ -19,7 +19,7 @@ public static class Assessing
         HorseProfile horse, IReadOnlyList<VisitRecord> visits, Practice practice, DateOnly asOf, long basedOn, Assessment? earlier)
     {
         var rules = practice.WatchBy();
-        var standing = visits.Where(v => !v.Withdrawn).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
+        var standing = visits.Where(v => v is { Withdrawn: false, AwaitsConfirmation: false }).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
         var saddles = horse.Fits
             .GroupBy(f => f.SaddleId)
             .Select(fits => Assess(horse, fits.MaxBy(f => f.TakenAt)!, standing, practice, rules, asOf, earlier))
@@ -37,6 +37,7 @@ public static class Assessing
             AsOf = asOf,
             ReassessOn = reassess,
             RulesVersion = practice.RulesVersion,
+            ReminderRulesVersion = practice.ReminderRulesVersion,
             State = state,
             Rank = RankOf(state),
             NextCheckDue = due,
@@ -59,9 +60,9 @@ public static class Assessing
         var baseline = BaselineOf(fit, visits, rules);
         var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
-        var series = Series.Of(visits, rules).Select(s => s with { Prior = practice.Priors?.DriftOf(s.Measure, s.Station) }).ToList();
+        var series = Series.Of(visits, rules);
         var decision = SinceFit.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
-        return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision);
+        return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision, before);
     }
 
     /// <summary>The visit that the saddle was set to, or the nearest one within reach.</summary>

@@ -8,9 +8,13 @@ public sealed partial record Letter
 {
     public Guid Id { get; init; }
 
-    public Guid ReminderId { get; init; }
+    /// <summary>Null for a letter about many horses: its own id is its stream's then.</summary>
+    public Guid? ReminderId { get; init; }
 
-    public Guid HorseId { get; init; }
+    public Guid? HorseId { get; init; }
+
+    /// <summary>The day or week of a letter about many horses.</summary>
+    public DateOnly? On { get; init; }
 
     public LetterKind Kind { get; init; }
 
@@ -26,6 +30,23 @@ public sealed partial record Letter
 
     /// <summary>How it went out: the mail server's name, or the folder; or why it could not.</summary>
     public string? Through { get; init; }
+
+    /// <summary>Reports come late, twice and out of order: what is known better already is not unlearned.</summary>
+    internal static bool Heeds(LetterState state, DeliveryWord word) => (word, state) switch
+    {
+        (DeliveryWord.Deferred, LetterState.Owed or LetterState.Deferred) => true,
+        (DeliveryWord.Delayed or DeliveryWord.Delivered, LetterState.Sent) => true,
+        (DeliveryWord.Bounced, not (LetterState.Bounced or LetterState.GivenUp)) => true,
+        _ => false,
+    };
+
+    internal static LetterState After(LetterState state, DeliveryWord word) => word switch
+    {
+        DeliveryWord.Deferred => LetterState.Deferred,
+        DeliveryWord.Delivered => LetterState.Delivered,
+        DeliveryWord.Bounced => LetterState.Bounced,
+        _ => state,
+    };
 }
 
 /// <summary>The letters of all reminders.</summary>
@@ -38,14 +59,25 @@ public sealed partial class LetterProjection : MultiStreamProjection<Letter, Gui
         Identity<LetterSent>(e => e.LetterId);
         Identity<LetterBounced>(e => e.LetterId);
         Identity<LetterGivenUp>(e => e.LetterId);
+        Identity<LetterDeferred>(e => e.LetterId);
+        Identity<LetterDelayed>(e => e.LetterId);
+        Identity<LetterDelivered>(e => e.LetterId);
+        Identity<IBulletinEvent>(e => e.BulletinId);
     }
 
     public override Letter? Evolve(Letter? snapshot, Guid id, IEvent e) => e.Data switch
     {
         LetterOwed d => new Letter { Id = d.LetterId, ReminderId = e.StreamId, HorseId = d.HorseId, Kind = d.Kind, To = d.To, OwedAt = d.TakenAt },
         LetterSent d when snapshot is not null => snapshot with { State = LetterState.Sent, SentAt = d.TakenAt, MessageId = d.MessageId, Through = d.Through },
-        LetterBounced d when snapshot is not null => snapshot with { State = LetterState.Bounced, Through = d.Status },
+        LetterBounced d when snapshot is not null => snapshot with { State = LetterState.Bounced, Through = d.Reason },
         LetterGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
+        LetterDeferred d when snapshot is not null => snapshot with { State = LetterState.Deferred, Through = d.Reason },
+        LetterDelayed d when snapshot is not null => snapshot with { Through = d.Report },
+        LetterDelivered d when snapshot is not null => snapshot with { State = LetterState.Delivered, Through = d.Report },
+        BulletinOwed d => new Letter { Id = d.BulletinId, Kind = d.Kind, To = d.To, On = d.On, OwedAt = d.TakenAt },
+        BulletinSent d when snapshot is not null => snapshot with { State = LetterState.Sent, SentAt = d.TakenAt, MessageId = d.MessageId, Through = d.Through },
+        BulletinGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
+        BulletinNoted d when snapshot is not null => snapshot with { State = Letter.After(snapshot.State, d.Word), Through = d.Text },
         _ => snapshot,
     };
 }

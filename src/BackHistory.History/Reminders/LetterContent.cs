@@ -7,7 +7,10 @@ namespace BackHistory.History.Reminders;
 /// <param name="Id">The letter's id.</param>
 public sealed record LetterContent(
     Guid Id, string ToName, string ToAddress, string Subject, string Html, string Text, IReadOnlyList<LetterPicture> Pictures, string StopUrl, DateTimeOffset ComposedAt,
-    int Attempts = 0, DateTimeOffset? NotBefore = null, string? LastError = null);
+    int Attempts = 0, DateTimeOffset? NotBefore = null, string? LastError = null, LetterCalendar? Calendar = null);
+
+/// <param name="Method">REQUEST or CANCEL.</param>
+public sealed record LetterCalendar(string Method, string Text);
 
 /// <param name="ContentId">As the HTML names it after <c>cid:</c>.</param>
 public sealed record LetterPicture(string ContentId, string Alt, byte[] Png);

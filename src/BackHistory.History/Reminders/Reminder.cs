@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 
 namespace BackHistory.History.Reminders;
 
-/// <summary>A reminder as it stands. Being open and having been told are separate facts.</summary>
+/// <summary>A reminder as it stands. Being active, having been told and having been answered are separate facts.</summary>
 public sealed partial record Reminder
 {
     public Guid Id { get; init; }
@@ -21,18 +21,63 @@ public sealed partial record Reminder
 
     public Evidence Evidence { get; init; } = null!;
 
+    /// <summary>The work that was never looked at again.</summary>
+    public Guid? WorkId { get; init; }
+
+    /// <summary>While pending: the day on which its ground must still stand.</summary>
+    public DateOnly? HoldUntil { get; init; }
+
+    /// <summary>While muted: what it comes back to.</summary>
+    public ReminderState? Before { get; init; }
+
+    public MuteReason? MutedBecause { get; init; }
+
+    public Guid? CoveredBy { get; init; }
+
     public DateOnly? PutOffUntil { get; init; }
+
+    public string? PutOffBecause { get; init; }
 
     public DateTimeOffset? BookedFor { get; init; }
 
+    /// <summary>Of the last booking, cancelled or not.</summary>
+    public Guid? BookingId { get; init; }
+
+    public int BookingSequence { get; init; }
+
+    /// <summary>Who goes to the booked visit.</summary>
+    public Guid? Fitter { get; init; }
+
     public string? ClosedBecause { get; init; }
+
+    /// <summary>When somebody closed it, or a vet's note answered it: for a while it is not raised again on the same ground.</summary>
+    public DateTimeOffset? ClosedAt { get; init; }
+
+    /// <summary>The visit or the work that resolved it.</summary>
+    public Guid? ResolvedByVisit { get; init; }
+
+    public Guid? ResolvedByWork { get; init; }
 
     public Answer? Answer { get; init; }
 
+    /// <summary>The note that holds the words of the answer.</summary>
+    public Guid? AnswerNote { get; init; }
+
+    public DateTimeOffset? AnsweredAt { get; init; }
+
+    /// <summary>When somebody was first told.</summary>
+    public DateTimeOffset? ToldAt { get; init; }
+
     public ImmutableSortedDictionary<Guid, LetterState> Letters { get; init; } = ImmutableSortedDictionary<Guid, LetterState>.Empty;
+
+    /// <summary>The same letters in the order in which they were owed.</summary>
+    public ImmutableList<LetterTrail> Post { get; init; } = [];
 
     /// <summary>Nothing more is expected of anybody.</summary>
     public bool Over => State is ReminderState.Done or ReminderState.Closed or ReminderState.Withdrawn;
+
+    /// <summary>Something is expected of somebody now.</summary>
+    public bool Active => State is ReminderState.Open or ReminderState.PutOff or ReminderState.Booked;
 
     public static Reminder Create(ReminderRaised e) => new()
     {
@@ -40,31 +85,126 @@ public sealed partial record Reminder
         HorseId = e.HorseId,
         SaddleId = e.SaddleId,
         Rule = e.Rule,
+        WorkId = e.WorkId,
         RaisedAt = e.TakenAt,
         Evidence = e.Evidence,
+        HoldUntil = e.HoldUntil,
+        State = e.HoldUntil is null ? ReminderState.Open : ReminderState.Pending,
     };
 
-    public Reminder Apply(LetterOwed e) => this with { Letters = Letters.SetItem(e.LetterId, LetterState.Owed) };
+    public Reminder Apply(ReminderOpened e) => this with { State = ReminderState.Open, HoldUntil = null };
 
-    public Reminder Apply(LetterSent e) => this with { Letters = Letters.SetItem(e.LetterId, LetterState.Sent) };
+    public Reminder Apply(ReminderMuted e) => this with
+    {
+        State = ReminderState.Muted,
+        Before = State == ReminderState.Muted ? Before : State,
+        MutedBecause = e.Because,
+        CoveredBy = e.CoveredBy,
+    };
 
-    public Reminder Apply(LetterBounced e) => this with { Letters = Letters.SetItem(e.LetterId, LetterState.Bounced) };
+    public Reminder Apply(ReminderUnmuted e) => this with { State = Before ?? ReminderState.Open, Before = null, MutedBecause = null, CoveredBy = null };
 
-    public Reminder Apply(LetterGivenUp e) => this with { Letters = Letters.SetItem(e.LetterId, LetterState.GivenUp) };
+    public Reminder Apply(ReminderResumed e) => In(ReminderState.Open) with { PutOffUntil = null, PutOffBecause = null, Answer = null, AnswerNote = null, AnsweredAt = null };
 
-    public Reminder Apply(ReminderAnswered e) => this with { Answer = e.Answer };
+    public Reminder Apply(LetterOwed e) => this with
+    {
+        Letters = Letters.SetItem(e.LetterId, LetterState.Owed),
+        Post = Post.Add(new LetterTrail(e.LetterId, e.Kind, e.To, LetterState.Owed, e.TakenAt)),
+    };
 
-    public Reminder Apply(ReminderPutOff e) => this with { State = ReminderState.PutOff, PutOffUntil = e.Until };
+    public Reminder Apply(LetterSent e) => Went(e.LetterId, LetterState.Sent, e.TakenAt, e.Through) with { ToldAt = ToldAt ?? e.TakenAt };
 
-    public Reminder Apply(VisitBooked e) => this with { State = ReminderState.Booked, BookedFor = e.For, PutOffUntil = null };
+    public Reminder Apply(LetterGivenUp e) => Went(e.LetterId, LetterState.GivenUp, null, e.Reason);
 
-    public Reminder Apply(ReminderResolved e) => this with { State = ReminderState.Done };
+    public Reminder Apply(LetterDeferred e) => Went(e.LetterId, LetterState.Deferred, null, e.Reason);
 
-    public Reminder Apply(ReminderClosed e) => this with { State = ReminderState.Closed, ClosedBecause = e.Reason };
+    public Reminder Apply(LetterDelayed e) => Went(e.LetterId, LetterState.Sent, null, e.Report);
+
+    public Reminder Apply(LetterDelivered e) => Went(e.LetterId, LetterState.Delivered, null, e.Report);
+
+    public Reminder Apply(LetterBounced e) => Went(e.LetterId, LetterState.Bounced, null, e.Reason);
+
+    public Reminder Apply(ReminderAnswered e) => this with { Answer = e.Answer, AnswerNote = e.NoteId, AnsweredAt = e.TakenAt };
+
+    public Reminder Apply(ReminderPutOff e) => In(ReminderState.PutOff) with { PutOffUntil = e.Until, PutOffBecause = e.Reason };
+
+    public Reminder Apply(VisitBooked e) => In(ReminderState.Booked) with
+    {
+        BookedFor = e.For,
+        BookingId = e.BookingId,
+        BookingSequence = e.Sequence,
+        Fitter = e.Fitter,
+        PutOffUntil = null,
+        PutOffBecause = null,
+    };
+
+    public Reminder Apply(BookingCancelled e) => In(ReminderState.Open) with { BookedFor = null, BookingSequence = e.Sequence };
+
+    public Reminder Apply(BookingPassed e) => In(ReminderState.Open) with { BookedFor = null, BookingId = null, BookingSequence = 0 };
+
+    public Reminder Apply(ReminderResolved e) => this with
+    {
+        State = ReminderState.Done,
+        ResolvedByVisit = e.VisitId,
+        ResolvedByWork = e.WorkId,
+        ClosedAt = e.VisitId is null && e.WorkId is null ? e.TakenAt : null,
+    };
+
+    public Reminder Apply(ReminderClosed e) => this with { State = ReminderState.Closed, ClosedBecause = e.Reason, ClosedAt = e.TakenAt };
 
     public Reminder Apply(ReminderWithdrawn e) => this with { State = ReminderState.Withdrawn, ClosedBecause = e.Reason };
+
+    /// <summary>What happens to a muted reminder shows when it is heard again.</summary>
+    private Reminder In(ReminderState state) => State == ReminderState.Muted ? this with { Before = state } : this with { State = state };
+
+    private Reminder Went(Guid letterId, LetterState state, DateTimeOffset? sentAt, string note) => this with
+    {
+        Letters = Letters.SetItem(letterId, state),
+        Post = [.. Post.Select(l => l.LetterId == letterId ? l with { State = state, SentAt = sentAt ?? l.SentAt, Note = note } : l)],
+    };
 }
 
-public enum ReminderState { Open, PutOff, Booked, Done, Closed, Withdrawn }
+/// <summary>One letter of a reminder and how far it got.</summary>
+/// <param name="Note">How it went, or why it did not.</param>
+public sealed record LetterTrail(Guid LetterId, LetterKind Kind, Guid To, LetterState State, DateTimeOffset OwedAt, DateTimeOffset? SentAt = null, string? Note = null)
+{
+    /// <summary>Somebody has it, as far as is known.</summary>
+    public bool Reached => State is LetterState.Sent or LetterState.Delivered;
 
-public enum LetterState { Owed, Sent, GivenUp, Bounced }
+    /// <summary>It will not reach anybody any more.</summary>
+    public bool Failed => State is LetterState.GivenUp or LetterState.Bounced;
+}
+
+public enum ReminderState
+{
+    Open,
+    PutOff,
+    Booked,
+    Done,
+    Closed,
+    Withdrawn,
+
+    /// <summary>Its ground must hold for a while yet; nobody is told.</summary>
+    Pending,
+
+    /// <summary>Its ground stands, but something weightier is said instead, or the horse is out of work.</summary>
+    Muted,
+}
+
+public enum LetterState
+{
+    Owed,
+
+    /// <summary>A mail server has taken it.</summary>
+    Sent,
+    GivenUp,
+
+    /// <summary>Not taken yet; tried again with growing pauses.</summary>
+    Deferred,
+
+    /// <summary>The reader's own mail server reports that it has it.</summary>
+    Delivered,
+
+    /// <summary>It came back.</summary>
+    Bounced,
+}

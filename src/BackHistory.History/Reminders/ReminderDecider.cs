@@ -4,24 +4,47 @@ using BackHistory.History.Notes;
 
 namespace BackHistory.History.Reminders;
 
-/// <param name="Letters">Who is to be written to, and what.</param>
+/// <param name="Letters">Who is to be written to, and what; nobody while it is pending.</param>
+/// <param name="Booking">A visit that is booked already, taken over from the reminder that this one covers.</param>
 public sealed record RaiseReminder(
-    Guid ReminderId, Guid HorseId, Guid? SaddleId, ReminderRule Rule, Evidence Evidence, IReadOnlyList<LetterToWrite> Letters, Guid By);
+    Guid ReminderId, Guid HorseId, Guid? SaddleId, ReminderRule Rule, Evidence Evidence, IReadOnlyList<LetterToWrite> Letters, Guid By,
+    DateOnly? HoldUntil = null, Guid? WorkId = null, BookVisit? Booking = null);
 
 public sealed record LetterToWrite(Guid LetterId, LetterKind Kind, Guid To);
 
-public sealed record NoteLetterSent(Guid LetterId, string MessageId, string Through, Guid By);
+/// <summary>The ground of a pending reminder held.</summary>
+public sealed record OpenPending(IReadOnlyList<LetterToWrite> Letters, Guid By);
 
-/// <param name="Status">Enhanced status code (RFC 3463).</param>
-public sealed record NoteLetterBounced(Guid LetterId, string Status, Guid By);
+public sealed record MuteReminder(MuteReason Because, Guid? CoveredBy, Guid By);
+
+public sealed record UnmuteReminder(Guid By);
+
+/// <summary>The day until which it was put off, or on which a visit was booked, has come and gone.</summary>
+public sealed record ResumeReminder(IReadOnlyList<LetterToWrite> Letters, Guid By);
+
+/// <summary>Somebody else is to be told.</summary>
+public sealed record OweLetter(LetterToWrite Letter, Guid By);
+
+public sealed record NoteLetterSent(Guid LetterId, string MessageId, string Through, Guid By);
 
 public sealed record GiveUpLetter(Guid LetterId, string Reason, Guid By);
 
-public sealed record AnswerReminder(Answer Answer, string? Words, Guid By);
+/// <summary>What a mail server answered or reported about a letter.</summary>
+public sealed record NoteDelivery(Guid LetterId, DeliveryWord Word, string Text, Guid By);
+
+public enum DeliveryWord { Deferred, Delayed, Delivered, Bounced }
+
+/// <param name="LaterUntil">Until when "later" puts it off.</param>
+public sealed record AnswerReminder(Answer Answer, string? Words, Guid By, DateOnly? LaterUntil = null);
 
 public sealed record PutOffReminder(DateOnly Until, string Reason, Guid By);
 
-public sealed record BookVisit(Guid BookingId, DateTimeOffset For, Guid By);
+/// <param name="BookingId">For a first booking; one that moves keeps its own.</param>
+/// <param name="Letters">Who is told of the date.</param>
+/// <param name="Fitter">Who goes; null while nobody was named.</param>
+public sealed record BookVisit(Guid BookingId, DateTimeOffset For, Guid By, IReadOnlyList<LetterToWrite>? Letters = null, Guid? Fitter = null);
+
+public sealed record CancelBooking(string Reason, Guid By, IReadOnlyList<LetterToWrite>? Letters = null);
 
 public sealed record ResolveReminder(Guid? VisitId, Guid? WorkId, Guid By);
 
@@ -36,28 +59,67 @@ public static class ReminderDecider
         reminder is not null
             ? ReminderRefusals.AlreadyRaised
             : Decided.Yes([
-                new ReminderRaised(c.ReminderId, c.HorseId, c.SaddleId, c.Rule, c.Evidence, now, c.By),
-                .. c.Letters.Select(l => new LetterOwed(c.HorseId, l.LetterId, l.Kind, l.To, now, c.By)),
+                new ReminderRaised(c.ReminderId, c.HorseId, c.SaddleId, c.Rule, c.Evidence, now, c.By, c.HoldUntil, c.WorkId),
+                .. Owe(c.HorseId, c.Letters, now, c.By),
+                .. c.Booking is { } b ? (object[])[new VisitBooked(c.HorseId, b.BookingId, b.For, now, c.By)] : [],
             ]);
+
+    public static Decided Decide(Reminder? reminder, OpenPending c, DateTimeOffset now) =>
+        Standing(reminder) is { } over ? over
+        : reminder!.State != ReminderState.Pending ? Decided.Yes()
+        : Decided.Yes([new ReminderOpened(reminder.HorseId, now, c.By), .. Owe(reminder.HorseId, c.Letters, now, c.By)]);
+
+    public static Decided Decide(Reminder? reminder, MuteReminder c, DateTimeOffset now) =>
+        Standing(reminder) is { } over ? over
+        : reminder!.State == ReminderState.Muted && reminder.MutedBecause == c.Because && reminder.CoveredBy == c.CoveredBy ? Decided.Yes()
+        : Decided.Yes(new ReminderMuted(reminder.HorseId, c.Because, c.CoveredBy, now, c.By));
+
+    public static Decided Decide(Reminder? reminder, UnmuteReminder c, DateTimeOffset now) =>
+        Standing(reminder) is { } over ? over
+        : reminder!.State != ReminderState.Muted ? Decided.Yes()
+        : Decided.Yes(new ReminderUnmuted(reminder.HorseId, now, c.By));
+
+    public static Decided Decide(Reminder? reminder, ResumeReminder c, DateTimeOffset now)
+    {
+        if (Standing(reminder) is { } over) return over;
+        return reminder!.State switch
+        {
+            ReminderState.PutOff => Decided.Yes([new ReminderResumed(reminder.HorseId, now, c.By), .. Owe(reminder.HorseId, c.Letters, now, c.By)]),
+            ReminderState.Booked => Decided.Yes(new BookingPassed(reminder.HorseId, reminder.BookingId!.Value, now, c.By)),
+            _ => Decided.Yes(),
+        };
+    }
+
+    public static Decided Decide(Reminder? reminder, OweLetter c, DateTimeOffset now) =>
+        Standing(reminder) is { } over ? over
+        : reminder!.Letters.ContainsKey(c.Letter.LetterId) ? Decided.Yes()
+        : Decided.Yes([.. Owe(reminder.HorseId, [c.Letter], now, c.By)]);
 
     public static Decided Decide(Reminder? reminder, NoteLetterSent c, DateTimeOffset now)
     {
         if (reminder is null || !reminder.Letters.TryGetValue(c.LetterId, out var state)) return ReminderRefusals.NoSuchLetter;
         // Told twice by two workers, recorded once.
-        return state == LetterState.Sent ? Decided.Yes() : Decided.Yes(new LetterSent(reminder.HorseId, c.LetterId, c.MessageId, c.Through, now, c.By));
-    }
-
-    public static Decided Decide(Reminder? reminder, NoteLetterBounced c, DateTimeOffset now)
-    {
-        if (reminder is null || !reminder.Letters.TryGetValue(c.LetterId, out var state)) return ReminderRefusals.NoSuchLetter;
-        // A report that is read twice is recorded once.
-        return state == LetterState.Bounced ? Decided.Yes() : Decided.Yes(new LetterBounced(reminder.HorseId, c.LetterId, c.Status, now, c.By));
+        return state is not (LetterState.Owed or LetterState.Deferred) ? Decided.Yes() : Decided.Yes(new LetterSent(reminder.HorseId, c.LetterId, c.MessageId, c.Through, now, c.By));
     }
 
     public static Decided Decide(Reminder? reminder, GiveUpLetter c, DateTimeOffset now)
     {
         if (reminder is null || !reminder.Letters.TryGetValue(c.LetterId, out var state)) return ReminderRefusals.NoSuchLetter;
-        return state == LetterState.Owed ? Decided.Yes(new LetterGivenUp(reminder.HorseId, c.LetterId, c.Reason, now, c.By)) : Decided.Yes();
+        return state is LetterState.Owed or LetterState.Deferred ? Decided.Yes(new LetterGivenUp(reminder.HorseId, c.LetterId, c.Reason, now, c.By)) : Decided.Yes();
+    }
+
+    public static Decided Decide(Reminder? reminder, NoteDelivery c, DateTimeOffset now)
+    {
+        if (reminder?.Post.FirstOrDefault(l => l.LetterId == c.LetterId) is not { } letter) return ReminderRefusals.NoSuchLetter;
+        var horse = reminder.HorseId;
+        if (!Letter.Heeds(letter.State, c.Word)) return Decided.Yes();
+        return c.Word switch
+        {
+            DeliveryWord.Deferred => Decided.Yes(new LetterDeferred(horse, c.LetterId, c.Text, now, c.By)),
+            DeliveryWord.Delivered => Decided.Yes(new LetterDelivered(horse, c.LetterId, c.Text, now, c.By)),
+            DeliveryWord.Bounced => Decided.Yes(new LetterBounced(horse, c.LetterId, c.Text, now, c.By)),
+            _ => letter.Note == c.Text ? Decided.Yes() : Decided.Yes(new LetterDelayed(horse, c.LetterId, c.Text, now, c.By)),
+        };
     }
 
     public static Decided Decide(Reminder? reminder, AnswerReminder c, DateTimeOffset now)
@@ -66,7 +128,10 @@ public static class ReminderDecider
         if (c.Words?.Length > 1000) return Decided.No("too-long", "Keep the answer under 1000 letters.");
         // Words may tell of a person: they lie beside the event, where they can be erased.
         var note = Note.Of(DeterministicId.Of("answer", reminder!.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)), c.Words, null, c.By, now);
-        return Decided.Yes(new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By)).With(note);
+        var answered = new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By);
+        return c is { Answer: Answer.Later, LaterUntil: { } until }
+            ? Decided.Yes(answered, new ReminderPutOff(reminder.HorseId, until, "The reader asked for later.", now, c.By)).With(note)
+            : Decided.Yes(answered).With(note);
     }
 
     public static Decided Decide(Reminder? reminder, PutOffReminder c, DateOnly today, DateTimeOffset now)
@@ -82,7 +147,20 @@ public static class ReminderDecider
     {
         if (Standing(reminder) is { } over) return over;
         if (c.For < now || c.For > now.AddYears(1)) return Decided.No("bad-date", "A visit is booked for a time after now and within a year.");
-        return Decided.Yes(new VisitBooked(reminder!.HorseId, c.BookingId, c.For, now, c.By));
+        var moves = reminder!.BookingId is not null;
+        var booked = new VisitBooked(reminder.HorseId, reminder.BookingId ?? c.BookingId, c.For, now, c.By, moves ? reminder.BookingSequence + 1 : 0, c.Fitter ?? reminder.Fitter);
+        return Decided.Yes([booked, .. Owe(reminder.HorseId, c.Letters, now, c.By)]);
+    }
+
+    public static Decided Decide(Reminder? reminder, CancelBooking c, DateTimeOffset now)
+    {
+        if (Standing(reminder) is { } over) return over;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (reminder is not { BookingId: { } booking, BookedFor: not null }) return Decided.No("not-booked", "No visit is booked for this reminder.", RefusalKind.Conflict);
+        return Decided.Yes([
+            new BookingCancelled(reminder.HorseId, booking, c.Reason.Trim(), now, c.By, reminder.BookingSequence + 1),
+            .. Owe(reminder.HorseId, c.Letters, now, c.By),
+        ]);
     }
 
     public static Decided Decide(Reminder? reminder, ResolveReminder c, DateTimeOffset now) =>
@@ -100,8 +178,11 @@ public static class ReminderDecider
             ? over
             : Decided.Yes([
                 new ReminderWithdrawn(reminder!.HorseId, c.Reason, now, c.By),
-                .. c.Letters.Select(l => new LetterOwed(reminder.HorseId, l.LetterId, l.Kind, l.To, now, c.By)),
+                .. Owe(reminder.HorseId, c.Letters, now, c.By),
             ]);
+
+    private static IEnumerable<object> Owe(Guid horse, IReadOnlyList<LetterToWrite>? letters, DateTimeOffset now, Guid by) =>
+        (letters ?? []).Select(l => new LetterOwed(horse, l.LetterId, l.Kind, l.To, now, by));
 
     private static Refused? Standing(Reminder? reminder) =>
         reminder is null ? ReminderRefusals.NoSuchReminder : reminder.Over ? ReminderRefusals.Over : null;

@@ -9,8 +9,23 @@ public interface IReminderEvent : IHappened
 
 /// <summary>The practice's rules found a reason to see the horse.</summary>
 /// <param name="Evidence">The numbers it rests on, as they were on that day: an old decision stays explained.</param>
+/// <param name="HoldUntil">Its ground must still stand on this day before anybody is told; null is open at once.</param>
+/// <param name="WorkId">The saddle work that was never looked at again, for the rule that asks for it.</param>
 public sealed record ReminderRaised(
-    Guid ReminderId, Guid HorseId, Guid? SaddleId, ReminderRule Rule, Evidence Evidence, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+    Guid ReminderId, Guid HorseId, Guid? SaddleId, ReminderRule Rule, Evidence Evidence, DateTimeOffset TakenAt, Guid By, DateOnly? HoldUntil = null,
+    Guid? WorkId = null) : IReminderEvent;
+
+/// <summary>The ground of a pending reminder held: from now on it is open.</summary>
+public sealed record ReminderOpened(Guid HorseId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+
+/// <summary>Something weightier silences it for now: its ground stands, nobody is told.</summary>
+/// <param name="CoveredBy">The reminder that says more; null where the horse's life is the reason.</param>
+public sealed record ReminderMuted(Guid HorseId, MuteReason Because, Guid? CoveredBy, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+
+public sealed record ReminderUnmuted(Guid HorseId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+
+/// <summary>The day until which it was put off has come, and its ground still stands.</summary>
+public sealed record ReminderResumed(Guid HorseId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
 /// <summary>A letter is owed: the intent, before anything is sent.</summary>
 /// <param name="To">The person's id; the address is looked up when it is sent.</param>
@@ -20,12 +35,20 @@ public sealed record LetterOwed(Guid HorseId, Guid LetterId, LetterKind Kind, Gu
 /// <param name="MessageId">The same for every attempt, so that a reader's program shows one letter.</param>
 public sealed record LetterSent(Guid HorseId, Guid LetterId, string MessageId, string Through, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
-/// <summary>The letter came back: the reader's mail server would not have it.</summary>
-/// <param name="Status">The enhanced status code of the delivery report (RFC 3463), for example <c>5.1.1</c>; never an address.</param>
-public sealed record LetterBounced(Guid HorseId, Guid LetterId, string Status, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
-
 /// <summary>The letter cannot be sent, for example because the person has no address.</summary>
 public sealed record LetterGivenUp(Guid HorseId, Guid LetterId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+
+/// <summary>A mail server would not take the letter for now; it is tried again.</summary>
+public sealed record LetterDeferred(Guid HorseId, Guid LetterId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+
+/// <summary>A mail server that has the letter reports that it has not got through yet. It goes on trying; we do not.</summary>
+public sealed record LetterDelayed(Guid HorseId, Guid LetterId, string Report, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+
+/// <summary>The reader's mail server reports that it has the letter.</summary>
+public sealed record LetterDelivered(Guid HorseId, Guid LetterId, string Report, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+
+/// <summary>It came back: the reader will not get it.</summary>
+public sealed record LetterBounced(Guid HorseId, Guid LetterId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
 /// <summary>The reader answered.</summary>
 /// <param name="NoteId">The note that holds the words, if there are any. Version 1 held them itself.</param>
@@ -34,8 +57,16 @@ public sealed record ReminderAnswered(Guid HorseId, Answer Answer, Guid? NoteId,
 /// <summary>The practice put the reminder off until a day.</summary>
 public sealed record ReminderPutOff(Guid HorseId, DateOnly Until, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
-/// <summary>A visit was booked for a time.</summary>
-public sealed record VisitBooked(Guid HorseId, Guid BookingId, DateTimeOffset For, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+/// <param name="BookingId">Stays the same when the date moves: a calendar sees one appointment.</param>
+/// <param name="Sequence">Counts the changes of this booking.</param>
+/// <param name="Fitter">Who goes; null while nobody was named.</param>
+public sealed record VisitBooked(
+    Guid HorseId, Guid BookingId, DateTimeOffset For, DateTimeOffset TakenAt, Guid By, int Sequence = 0, Guid? Fitter = null) : IReminderEvent;
+
+public sealed record BookingCancelled(Guid HorseId, Guid BookingId, string Reason, DateTimeOffset TakenAt, Guid By, int Sequence = 0) : IReminderEvent;
+
+/// <summary>The booked day is over, and what the reminder asks for was not done.</summary>
+public sealed record BookingPassed(Guid HorseId, Guid BookingId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
 /// <summary>The visit or the saddle work that the reminder asked for was done.</summary>
 public sealed record ReminderResolved(Guid HorseId, Guid? VisitId, Guid? WorkId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
@@ -46,19 +77,51 @@ public sealed record ReminderClosed(Guid HorseId, string Reason, DateTimeOffset 
 /// <summary>What it rested on was corrected or withdrawn.</summary>
 public sealed record ReminderWithdrawn(Guid HorseId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
-public enum ReminderRule { ShapeChanged, CheckDue, MeasureAgain, VetCaution }
+/// <summary>Why a reminder is raised. What a rule must see to do so stands in <see cref="Grounds"/>.</summary>
+public enum ReminderRule
+{
+    /// <summary>The back has left the shape that the saddle was set to.</summary>
+    ShapeChanged,
 
-public enum LetterKind { OwnerRefit, OwnerCheck, VetCaution, GroundWithdrawn }
+    /// <summary>A visit is due by the calendar or by growing ignorance.</summary>
+    CheckDue,
+
+    /// <summary>The last measurement is too poor to judge by.</summary>
+    MeasureAgain,
+
+    /// <summary>Loss on one side: a veterinary surgeon first.</summary>
+    VetCaution,
+
+    /// <summary>The sides have become unlike.</summary>
+    SidesUnlike,
+
+    /// <summary>Loss of shape on both sides together with weight, quickly: a veterinary surgeon first.</summary>
+    FastLoss,
+
+    /// <summary>Weight or condition has changed.</summary>
+    WeightChanged,
+
+    /// <summary>A growing horse is on its way out of its saddle.</summary>
+    Growing,
+
+    /// <summary>A saddle was altered and never looked at again.</summary>
+    NotRechecked,
+
+    /// <summary>There is no visit on record.</summary>
+    NoVisit,
+}
+
+/// <summary>Why a reminder is silent though its ground stands.</summary>
+public enum MuteReason { CoveredByAnother, OutOfWork }
+
+public enum LetterKind
+{
+    OwnerRefit, OwnerCheck, VetCaution, GroundWithdrawn, MeasureAgain,
+
+    /// <summary>To the second person: the first has not answered, or cannot be reached.</summary>
+    NoAnswer,
+
+    BookingMade, BookingCancelled, ManagerDigest, FitterDay, VetNote,
+}
 
 public enum Answer { Book, Later, NotNeeded }
-
-/// <summary>What a reminder rests on.</summary>
-/// <param name="AsOf">The day of the decision.</param>
-/// <param name="Measure">The measure that drives it, for example <c>slope-left</c>; null for a calendar rule.</param>
-/// <param name="Change">Since the baseline, in <paramref name="Unit"/>.</param>
-/// <param name="P">Probability that the change is past the threshold.</param>
-/// <param name="Due">The day the check was due, for a calendar rule.</param>
-/// <param name="Sentence">The finding in plain words, as it was said.</param>
-public sealed record Evidence(
-    DateOnly AsOf, int RulesVersion, string? Measure, string? Station, string? Unit, double? Change, double? Sd, double? Threshold, double? P,
-    DateOnly? Baseline, DateOnly? Due, string Sentence);

@@ -10,6 +10,9 @@ public static class ReminderIds
     public static Guid Of(string tenant, Guid horseId, Guid? saddleId, ReminderRule rule, int earlier) =>
         DeterministicId.Of("reminder", tenant, horseId.ToString(), saddleId?.ToString() ?? "-", rule.ToString(), earlier.ToString(System.Globalization.CultureInfo.InvariantCulture));
 
-    public static Guid LetterOf(Guid reminderId, LetterKind kind, Guid to) =>
-        DeterministicId.Of("letter", reminderId.ToString(), kind.ToString(), to.ToString());
+    /// <param name="earlier">Letters of this kind that the reminder has written to this person before.</param>
+    public static Guid LetterOf(Guid reminderId, LetterKind kind, Guid to, int earlier = 0) =>
+        earlier == 0
+            ? DeterministicId.Of("letter", reminderId.ToString(), kind.ToString(), to.ToString())
+            : DeterministicId.Of("letter", reminderId.ToString(), kind.ToString(), to.ToString(), earlier.ToString(System.Globalization.CultureInfo.InvariantCulture));
 }

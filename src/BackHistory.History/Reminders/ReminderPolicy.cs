@@ -1,21 +1,29 @@
-using System.Globalization;
 using BackHistory.History.Horses;
 using BackHistory.Trends;
 
 namespace BackHistory.History.Reminders;
 
-/// <summary>What an evaluation does about reminders: one command on one reminder's stream.</summary>
-public abstract record ReminderStep(Guid ReminderId);
+/// <summary>Who hears of a horse: first its owner; the practice's manager when nobody answers, or when there is no owner.</summary>
+public sealed record Readers(Guid? First, Guid? Second);
 
-public sealed record RaiseStep(Guid ReminderId, RaiseReminder Command) : ReminderStep(ReminderId);
+/// <summary>Everything that decides on one horse's reminders at one moment.</summary>
+/// <param name="Reminders">All that this horse ever had.</param>
+public sealed record Situation(
+    string Tenant, HorseProfile Horse, IReadOnlyList<VisitRecord> Visits, Assessment Assessment, IReadOnlyList<Reminder> Reminders, Readers Readers, ReminderRules Rules,
+    WatchRules Watch, DateTimeOffset Now)
+{
+    public DateOnly AsOf => Assessment.AsOf;
 
-public sealed record ResolveStep(Guid ReminderId, Guid? VisitId, Guid? WorkId) : ReminderStep(ReminderId);
+    /// <summary>The horse does not work today: the calendar is silent.</summary>
+    public bool OutOfWork =>
+        Horse.WorkNow?.Load == WorkLoad.None || Horse.Care.Any(c => c.Kind == CareKind.LayOff && c.From <= AsOf && (c.Until is null || c.Until > AsOf));
 
-public sealed record WithdrawStep(Guid ReminderId, string Reason, IReadOnlyList<LetterToWrite> Letters) : ReminderStep(ReminderId);
+    internal static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
+}
 
 /// <summary>
-/// From an assessment to reminders: at most one open for a horse, a saddle and a rule; resolved by the visit or the work that it asked for;
-/// withdrawn when what it rested on was corrected. Pure.
+/// From an assessment to reminders: at most one open for a family of rules, horse and saddle; resolved by the visit or the work that it asked for;
+/// withdrawn when what it rested on was corrected; silent while something weightier is said. Pure.
 /// </summary>
 public static class ReminderPolicy
 {
@@ -25,107 +33,113 @@ public static class ReminderPolicy
     /// <summary>Whoever answers a letter by its link: known by the letter, not by a sign-in.</summary>
     public static readonly Guid TheReader = DeterministicId.Of("the-reader-of-a-letter");
 
-    /// <summary>A closed reminder is not raised again for the same fit within this many days (rule of thumb).</summary>
-    private const int QuietDays = 90;
-
-    /// <param name="reminders">All reminders that this horse ever had.</param>
-    /// <param name="reader">Who is written to: the owner, else the practice's manager; null when there is nobody.</param>
-    public static IReadOnlyList<ReminderStep> Steps(
-        string tenant, HorseProfile horse, IReadOnlyList<VisitRecord> visits, Assessment assessment, IReadOnlyList<Reminder> reminders, Guid? reader, DateTimeOffset now)
+    public static IReadOnlyList<ReminderStep> Steps(Situation now)
     {
-        var steps = new List<ReminderStep>();
-        foreach (var open in reminders.Where(r => !r.Over))
-        {
-            if (Ending(horse, visits, assessment, open, reader) is { } ending) steps.Add(ending);
-        }
-
-        if (horse.Gone) return steps;
+        IReadOnlyList<Ground> grounds = now.Horse.Gone ? [] : Grounds.Of(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
+        var standing = now.Reminders.Where(r => !r.Over).ToList();
+        var steps = new List<ReminderStep>(standing.Select(r => Endings.Of(now, r, GroundOf(grounds, r))).OfType<ReminderStep>());
         var ended = steps.Select(s => s.ReminderId).ToHashSet();
-        foreach (var saddle in assessment.Saddles.Where(s => s.Decision.State == WatchState.Refit))
+        var remaining = standing.Where(r => !ended.Contains(r.Id)).ToList();
+
+        var voices = new Voices(now.OutOfWork, remaining);
+        // The weightiest first, so that what begins to speak in this round silences the rest in this round.
+        foreach (var ground in grounds.OrderBy(g => g.Family))
         {
-            var rule = saddle.Decision.Caution is null ? ReminderRule.ShapeChanged : ReminderRule.VetCaution;
-            if (MayRaise(reminders, ended, saddle.SaddleId, rule, saddle.Decision.BaselineOn, assessment.AsOf))
-                steps.Add(Raise(tenant, horse, saddle.SaddleId, rule, EvidenceOf(horse, assessment, saddle), reminders, reader));
+            if (Begin(now, ground, standing, ended, voices) is not { } begins) continue;
+            steps.Add(begins);
+            if (begins is OpenStep or RaiseStep { Command.HoldUntil: null }) voices.Add(begins.ReminderId, ground.Family, ground.SaddleId);
         }
 
-        // One horse, one letter: who is asked to come because the shape changed need not be asked again because of the calendar.
-        var shape = steps.OfType<RaiseStep>().Any() || reminders.Any(r => !r.Over && !ended.Contains(r.Id) && r.Rule != ReminderRule.CheckDue);
-        if (!shape && assessment.NextCheckDue <= assessment.AsOf && !(assessment.HoldUntil > now) && !OutOfWork(horse, assessment.AsOf)
-            && MayRaise(reminders, ended, null, ReminderRule.CheckDue, null, assessment.AsOf))
-        {
-            steps.Add(Raise(tenant, horse, null, ReminderRule.CheckDue, DueEvidence(horse, assessment), reminders, reader));
-        }
-
+        foreach (var reminder in remaining) steps.AddRange(Going(now, reminder, voices));
         return steps;
     }
 
-    private static ReminderStep? Ending(HorseProfile horse, IReadOnlyList<VisitRecord> visits, Assessment assessment, Reminder open, Guid? reader)
+    /// <summary>The first day after today on which a reminder of this horse can move though nothing happens.</summary>
+    public static DateOnly? NextLook(Situation now)
     {
-        if (horse.Gone) return Withdraw(open, reader);
-        var work = horse.Fits.Where(f => f.SaddleId == open.SaddleId && Day(f.TakenAt) > open.Evidence.AsOf.AddDays(-1) && f.TakenAt > open.RaisedAt).MaxBy(f => f.TakenAt);
-        var visit = visits.Where(v => !v.Withdrawn && v.TakenAt > open.RaisedAt).MaxBy(v => v.TakenAt);
-        if (open.Rule == ReminderRule.CheckDue)
-        {
-            if (visit is not null) return new ResolveStep(open.Id, visit.Id, null);
-            return assessment.NextCheckDue > assessment.AsOf ? Withdraw(open, reader) : null;
-        }
-
-        if (work is not null) return new ResolveStep(open.Id, null, work.WorkId);
-        var saddle = assessment.Saddles.FirstOrDefault(s => s.SaddleId == open.SaddleId);
-        if (saddle is { Decision.State: WatchState.Refit } && saddle.Decision.BaselineOn == open.Evidence.Baseline) return null;
-        if (visit is not null && saddle is { Decision.State: WatchState.Steady or WatchState.Watch }) return new ResolveStep(open.Id, visit.Id, null);
-        // Ignorance that only grew with time does not take the ground away; a correction does.
-        return horse.LastCorrection > open.RaisedAt || saddle is null ? Withdraw(open, reader) : null;
+        var open = now.Reminders.Where(r => !r.Over).ToList();
+        IEnumerable<DateOnly?> days =
+        [
+            .. open.Select(r => r.HoldUntil),
+            .. open.Select(r => r.PutOffUntil),
+            .. open.Select(r => r.BookedFor is { } at ? Situation.Day(at).AddDays(now.Rules.Letters.PassedDays) : (DateOnly?)null),
+            .. open.Select(r => LettersOf.Unanswered(r, now.Rules)),
+            .. now.Horse.Care.Where(c => c.Kind == CareKind.LayOff).SelectMany(c => (DateOnly?[])[c.From, c.Until]),
+            .. now.Assessment.Saddles.Select(s => Grounds.RecheckDue(now.Horse, now.Visits, s.SaddleId, now.Rules.NotRechecked)?.On),
+            .. now.Reminders.Where(r => r.ClosedAt is not null).Select(r => (DateOnly?)Situation.Day(r.ClosedAt!.Value).AddDays(now.Rules.Of(r.Rule).QuietDays)),
+        ];
+        return days.Where(d => d > now.AsOf).Min();
     }
 
-    private static WithdrawStep Withdraw(Reminder open, Guid? reader)
+    /// <summary>A ground for which no reminder stands raises one; a pending one whose time has come opens.</summary>
+    private static ReminderStep? Begin(Situation now, Ground ground, IReadOnlyList<Reminder> standing, HashSet<Guid> ended, Voices voices)
     {
-        var told = open.Letters.Values.Any(l => l == LetterState.Sent);
-        IReadOnlyList<LetterToWrite> letters = told && reader is { } to
-            ? [new LetterToWrite(ReminderIds.LetterOf(open.Id, LetterKind.GroundWithdrawn, to), LetterKind.GroundWithdrawn, to)]
-            : [];
-        return new WithdrawStep(open.Id, "What it rested on was corrected.", letters);
-    }
-
-    private static bool MayRaise(
-        IReadOnlyList<Reminder> reminders, HashSet<Guid> endedNow, Guid? saddleId, ReminderRule rule, DateOnly? baseline, DateOnly asOf)
-    {
-        var same = reminders.Where(r => r.SaddleId == saddleId && r.Rule == rule).ToList();
-        if (same.Any(r => !r.Over && !endedNow.Contains(r.Id))) return false;
+        var known = standing.FirstOrDefault(r => Same(ground, r));
+        if (voices.Silenced(ground.Family, ground.SaddleId, known?.Id) is not null) return null;
         // The one that ends in this round is looked at again in the next, when its end is written down.
-        if (same.Any(r => endedNow.Contains(r.Id))) return false;
-        return !same.Any(r => r.State == ReminderState.Closed && r.Evidence.Baseline == baseline && r.Evidence.AsOf > asOf.AddDays(-QuietDays));
+        if (known is null) return MayRaise(now, ground) ? Raise(now, ground, [.. standing.Where(r => !ended.Contains(r.Id))]) : null;
+        return known is { State: ReminderState.Pending } && known.HoldUntil <= now.AsOf && !ended.Contains(known.Id)
+            ? new OpenStep(known.Id, LettersOf.Finding(now.Readers.First, known))
+            : null;
     }
 
-    private static RaiseStep Raise(
-        string tenant, HorseProfile horse, Guid? saddleId, ReminderRule rule, Evidence evidence, IReadOnlyList<Reminder> reminders, Guid? reader)
+    /// <summary>What happens to a reminder that was heard, or silenced, before.</summary>
+    private static IEnumerable<ReminderStep> Going(Situation now, Reminder reminder, Voices voices)
     {
-        var earlier = reminders.Count(r => r.SaddleId == saddleId && r.Rule == rule);
-        var id = ReminderIds.Of(tenant, horse.Id, saddleId, rule, earlier);
-        var kind = rule == ReminderRule.CheckDue ? LetterKind.OwnerCheck : rule == ReminderRule.VetCaution ? LetterKind.VetCaution : LetterKind.OwnerRefit;
-        IReadOnlyList<LetterToWrite> letters = reader is { } to ? [new LetterToWrite(ReminderIds.LetterOf(id, kind, to), kind, to)] : [];
-        return new RaiseStep(id, new RaiseReminder(id, horse.Id, saddleId, rule, evidence, letters, TheService));
+        var silence = voices.Silenced(Families.Of(reminder.Rule), reminder.SaddleId, reminder.Id);
+        switch (reminder.State)
+        {
+            case ReminderState.Pending:
+                break;
+            case ReminderState.Muted when silence is null:
+                yield return new UnmuteStep(reminder.Id);
+                break;
+            case ReminderState.Muted when silence is { } other && (other.Because != reminder.MutedBecause || other.By != reminder.CoveredBy):
+                yield return new MuteStep(reminder.Id, other.Because, other.By);
+                break;
+            case ReminderState.Muted:
+                break;
+            case var _ when silence is { } one:
+                yield return new MuteStep(reminder.Id, one.Because, one.By);
+                break;
+            case ReminderState.PutOff when reminder.PutOffUntil <= now.AsOf:
+                yield return new ResumeStep(reminder.Id, LettersOf.Finding(now.Readers.First, reminder));
+                break;
+            case ReminderState.Booked when Situation.Day(reminder.BookedFor!.Value).AddDays(now.Rules.Letters.PassedDays) <= now.AsOf:
+                yield return new ResumeStep(reminder.Id, []);
+                break;
+            case ReminderState.Open when now.Readers.Second is { } second && LettersOf.Unanswered(reminder, now.Rules) <= now.AsOf:
+                yield return new EscalateStep(reminder.Id, LettersOf.To(second, reminder, LetterKind.NoAnswer)[0]);
+                break;
+            default:
+                break;
+        }
     }
 
-    private static Evidence EvidenceOf(HorseProfile horse, Assessment assessment, SaddleAssessment saddle)
+    private static Ground? GroundOf(IReadOnlyList<Ground> grounds, Reminder reminder) => grounds.FirstOrDefault(g => Same(g, reminder));
+
+    private static bool Same(Ground ground, Reminder reminder) =>
+        ground.Family == Families.Of(reminder.Rule) && (!Families.OfOneSaddle(ground.Family) || ground.SaddleId == reminder.SaddleId);
+
+    private static bool MayRaise(Situation now, Ground ground)
     {
-        var d = saddle.Decision;
-        var m = d.Driver;
-        return new Evidence(
-            assessment.AsOf, assessment.RulesVersion, m?.Measure, m?.Station, m?.Unit, m?.Alone?.Change, m?.Alone?.Sd, m?.Threshold, d.P, d.BaselineOn,
-            d.NextCheck.Due, d.Statements.Count > 0 ? d.Statements[0].Text : $"{horse.Name} has changed shape since the saddle was set.");
+        if (ground.Family == ReminderFamily.Calendar && now.Assessment.HoldUntil > now.Now) return false;
+        var quiet = now.Rules.Of(ground.Rule).QuietDays;
+        return !now.Reminders.Any(r => Same(ground, r) && r.Evidence.Baseline == ground.Evidence.Baseline && r.WorkId == ground.WorkId && r.ClosedAt is { } closed
+            && Situation.Day(closed).AddDays(quiet) > now.AsOf);
     }
 
-    private static Evidence DueEvidence(HorseProfile horse, Assessment assessment)
+    private static RaiseStep Raise(Situation now, Ground ground, IReadOnlyList<Reminder> remaining)
     {
-        var last = horse.LastVisit is { } at ? $"was last measured on {at.ToString("d MMM yyyy", CultureInfo.InvariantCulture)}" : "has never been measured";
-        return new Evidence(
-            assessment.AsOf, assessment.RulesVersion, null, null, null, null, null, null, null, null, assessment.NextCheckDue,
-            $"{horse.Name} {last}; a check was due on {assessment.NextCheckDue.ToString("d MMM yyyy", CultureInfo.InvariantCulture)}.");
+        var earlier = now.Reminders.Count(r => r.SaddleId == ground.SaddleId && r.Rule == ground.Rule);
+        var id = ReminderIds.Of(now.Tenant, now.Horse.Id, ground.SaddleId, ground.Rule, earlier);
+        var hold = now.Rules.Of(ground.Rule).HoldDays;
+        DateOnly? holdUntil = hold > 0 ? now.AsOf.AddDays(hold) : null;
+        // Somebody is coming already: the weightier reminder takes the date over.
+        var booked = remaining.FirstOrDefault(r => r.State == ReminderState.Booked && r.BookedFor > now.Now && Families.Of(r.Rule) > ground.Family);
+        var booking = booked is null || holdUntil is not null ? null : new BookVisit(booked.BookingId!.Value, booked.BookedFor!.Value, TheService);
+        return new RaiseStep(id, new RaiseReminder(
+            id, now.Horse.Id, ground.SaddleId, ground.Rule, ground.Evidence, holdUntil is null ? LettersOf.First(now.Readers.First, id, ground.Rule) : [], TheService, holdUntil,
+            ground.WorkId, booking));
     }
-
-    private static bool OutOfWork(HorseProfile horse, DateOnly asOf) =>
-        horse.WorkNow?.Load == WorkLoad.None || horse.Care.Any(c => c.Kind == CareKind.LayOff && c.From <= asOf && (c.Until is null || c.Until > asOf));
-
-    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 }

@@ -1,3 +1,4 @@
+using BackHistory.History.Horses;
 using Marten;
 
 namespace BackHistory.History.Reminders;
@@ -24,11 +25,44 @@ public sealed class ReminderQueries(IDocumentStore store)
         return await query.OrderByDescending(r => r.RaisedAt).ThenByDescending(r => r.Id).Take(size).ToListAsync(ct);
     }
 
-    /// <summary>Letters that still have to go out, oldest first.</summary>
-    public async Task<IReadOnlyList<Letter>> Owed(string practice, int most, CancellationToken ct)
+    /// <summary>Reminders that expect something of somebody, longest standing first.</summary>
+    public async Task<IReadOnlyList<Reminder>> Active(string practice, int most, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Letter>().Where(l => l.State == LetterState.Owed).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).Take(most).ToListAsync(ct);
+        return await session.Query<Reminder>().Where(r => r.State.IsOneOf(ReminderState.Open, ReminderState.PutOff, ReminderState.Booked))
+            .OrderBy(r => r.RaisedAt).ThenBy(r => r.Id).Take(most).ToListAsync(ct);
+    }
+
+    /// <summary>Booked visits from one moment to another, in order of time. Two reminders of one horse may share a booking.</summary>
+    public async Task<IReadOnlyList<Reminder>> Booked(string practice, DateTimeOffset from, DateTimeOffset to, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var rows = await session.Query<Reminder>().Where(r => r.State == ReminderState.Booked && r.BookedFor >= from && r.BookedFor < to).ToListAsync(ct);
+        return [.. rows.OrderBy(r => r.BookedFor).ThenBy(r => r.Id)];
+    }
+
+    /// <summary>The horses of these reminders, by id.</summary>
+    public async Task<IReadOnlyDictionary<Guid, HorseProfile>> Horses(string practice, IEnumerable<Guid> ids, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return (await session.LoadManyAsync<HorseProfile>(ct, ids.Distinct().ToArray())).ToDictionary(h => h.Id);
+    }
+
+    /// <summary>Letters that still have to go out, oldest first.</summary>
+    public Task<IReadOnlyList<Letter>> Owed(string practice, int most, CancellationToken ct) => Owed(practice, most, null, ct);
+
+    /// <summary>Letters that still have to go out, oldest first, from a place on.</summary>
+    public async Task<IReadOnlyList<Letter>> Owed(string practice, int most, (DateTimeOffset At, Guid Id)? after, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        if (after is { } place)
+        {
+            return await session.Query<Letter>()
+                .Where(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred) && (l.OwedAt > place.At || (l.OwedAt == place.At && l.Id.CompareTo(place.Id) > 0)))
+                .OrderBy(l => l.OwedAt).ThenBy(l => l.Id).Take(most).ToListAsync(ct);
+        }
+
+        return await session.Query<Letter>().Where(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred)).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).Take(most).ToListAsync(ct);
     }
 
     public async Task<IReadOnlyList<Letter>> LettersOf(string practice, Guid reminderId, CancellationToken ct)

@@ -2,6 +2,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using Marten.Events;
 
 namespace BackHistory.History.Store;
@@ -72,9 +73,15 @@ public static class EventAliases
         [typeof(WatchRulesChanged)] = "watch_rules_changed",
         [typeof(PriorsLearned)] = "priors_learned",
         [typeof(ProtocolChanged)] = "protocol_changed",
+        [typeof(ReminderRulesChanged)] = "reminder_rules_changed",
+        [typeof(LetterTemplateChanged)] = "letter_template_changed",
         [typeof(GaugeTableChanged)] = "gauge_table_changed",
         [typeof(GaugeTableRetired)] = "gauge_table_retired",
         [typeof(RepeatabilityStudied)] = "repeatability_studied",
+        [typeof(NoiseLearned)] = "noise_learned",
+        [typeof(RepeatabilityStudyBegun)] = "repeatability_study_begun",
+        [typeof(RepeatedVisitCounted)] = "repeated_visit_counted",
+        [typeof(RepeatabilityStudyFinished)] = "repeatability_study_finished",
         [typeof(RepeatabilityStudyWithdrawn)] = "repeatability_study_withdrawn",
         [typeof(PersonErased)] = "person_erased",
 
@@ -83,12 +90,36 @@ public static class EventAliases
         [typeof(LetterSent)] = "letter_sent",
         [typeof(LetterBounced)] = "letter_bounced",
         [typeof(LetterGivenUp)] = "letter_given_up",
+        [typeof(LetterDeferred)] = "letter_deferred",
+        [typeof(LetterDelayed)] = "letter_delayed",
+        [typeof(LetterDelivered)] = "letter_delivered",
+        [typeof(ReminderOpened)] = "reminder_opened",
+        [typeof(ReminderMuted)] = "reminder_muted",
+        [typeof(ReminderUnmuted)] = "reminder_unmuted",
+        [typeof(ReminderResumed)] = "reminder_resumed",
         [typeof(ReminderAnswered)] = "reminder_answered_2",
         [typeof(ReminderPutOff)] = "reminder_put_off",
         [typeof(VisitBooked)] = "visit_booked",
+        [typeof(BookingCancelled)] = "booking_cancelled",
+        [typeof(BookingPassed)] = "booking_passed",
         [typeof(ReminderResolved)] = "reminder_resolved",
         [typeof(ReminderClosed)] = "reminder_closed",
         [typeof(ReminderWithdrawn)] = "reminder_withdrawn",
+
+        [typeof(BulletinOwed)] = "bulletin_owed",
+        [typeof(BulletinSent)] = "bulletin_sent",
+        [typeof(BulletinGivenUp)] = "bulletin_given_up",
+        [typeof(BulletinNoted)] = "bulletin_noted",
+
+        [typeof(ConfirmationAsked)] = "confirmation_asked",
+        [typeof(VisitConfirmed)] = "visit_confirmed",
+
+        [typeof(AccessGranted)] = "access_granted",
+        [typeof(AccessRevoked)] = "access_revoked",
+        [typeof(LinkMade)] = "link_made",
+        [typeof(LinkBound)] = "link_bound",
+        [typeof(LinkRevoked)] = "link_revoked",
+        [typeof(Commented)] = "commented",
     };
 
     /// <summary>An event's alias, whatever shape it was written in.</summary>

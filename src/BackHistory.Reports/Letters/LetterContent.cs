@@ -21,6 +21,9 @@ public sealed record LetterContent
     /// <summary>What was found, in whole plain sentences; the first is the finding.</summary>
     public IReadOnlyList<string> Sentences { get; init; } = [];
 
+    /// <summary>The finding for those who want to know how it is known: sentences with numbers, shown smaller and apart.</summary>
+    public IReadOnlyList<string> Details { get; init; } = [];
+
     /// <summary>The same in numbers.</summary>
     public IReadOnlyList<LetterNumber> Numbers { get; init; } = [];
 
@@ -45,9 +48,10 @@ public sealed record LetterContent
     public required string UnsubscribeUrl { get; init; }
 }
 
-/// <summary>A number in words: <c>"Slope of the left shoulder", "47.2° ± 1.9", "42.1° on 12 Jun 2026"</c>.</summary>
-/// <param name="Before">What it was; empty when there is nothing to compare with.</param>
-public sealed record LetterNumber(string Label, string Now, string Before = "");
+/// <summary>A number in words: <c>"Slope of the left shoulder", "47.2° ± 1.9", "42.1° ± 1.4", "we act from a change of 4°"</c>.</summary>
+/// <param name="Before">What it was when the saddle was set; empty when there is nothing to compare with.</param>
+/// <param name="Limit">The change that matters, as its own words; stands under the label.</param>
+public sealed record LetterNumber(string Label, string Now, string Before = "", string Limit = "");
 
 /// <summary>The three answers of an owner's letter, as signed links.</summary>
 public sealed record LetterAnswers(string BookUrl, string LaterUrl, string NotNeededUrl);

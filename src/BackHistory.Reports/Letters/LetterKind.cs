@@ -26,4 +26,13 @@ public enum LetterKind
 
     /// <summary>To the veterinary surgeon: one horse's condition.</summary>
     VetNote,
+
+    /// <summary>To the owner: a visit is booked, with the appointment for their calendar.</summary>
+    OwnerBooking,
+
+    /// <summary>To the owner: a booked visit will not take place.</summary>
+    OwnerBookingCancelled,
+
+    /// <summary>To the practice's second person: an owner has not answered, or cannot be reached.</summary>
+    NoAnswer,
 }

@@ -66,7 +66,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
             .. now.Standing().Where(m => m.Value is not null).GroupBy(m => (m.Key, m.Station)).Select(g => g.Last())
                 .Select(m => (Now: m, Then: then.Standing().LastOrDefault(t => t.Key == m.Key && t.Station == m.Station && t.Value is not null)))
                 .Where(x => x.Then is not null)
-                .Select(x => ComparedMeasure.Of(x.Then!, x.Now, then.By == now.By, Horse.Practice.Rules)),
+                .Select(x => ComparedMeasure.Of(x.Then!, x.Now, then.By == now.By, Horse.Practice.WatchBy())),
         ];
     }
 

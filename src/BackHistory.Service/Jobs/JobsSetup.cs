@@ -12,7 +12,13 @@ public static class JobsSetup
         services.AddSingleton<Watchers>();
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
+        services.AddSingleton<Practice.LearningJob>();
         services.AddSingleton<LetterWriter>();
+        services.AddSingleton<LetterRecord>();
+        services.AddSingleton<ReaderClock>();
+        services.AddSingleton<Reminders.HorseLetters>();
+        services.AddSingleton<Reminders.BulletinLetters>();
+        services.AddSingleton<Bulletiner>();
         services.AddSingleton<Postman>();
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<Schedule>();
@@ -35,7 +41,7 @@ public static class JobsSetup
         services.AddHangfireServer(server =>
         {
             // Hangfire takes queues in alphabetical order: the most urgent first.
-            server.Queues = [JobQueues.Evaluation, JobQueues.Letters];
+            server.Queues = [JobQueues.Evaluation, JobQueues.Letters, JobQueues.Learning];
             server.WorkerCount = 4;
             server.SchedulePollingInterval = TimeSpan.FromSeconds(5);
         });
@@ -52,4 +58,5 @@ internal static class JobQueues
 {
     public const string Evaluation = "a-evaluation";
     public const string Letters = "b-letters";
+    public const string Learning = "c-learning";
 }

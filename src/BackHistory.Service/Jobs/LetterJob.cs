@@ -13,7 +13,7 @@ namespace BackHistory.Service.Jobs;
 /// letter goes out once more under the same message id, and its reader's program shows one.
 /// </summary>
 public sealed class LetterJob(
-    ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, Postman postman, Commands commands, NpgsqlDataSource database, TimeProvider time, ILogger<LetterJob> log)
+    KnownPractices known, ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, ReaderClock clock, LetterRecord book, Postman postman, NpgsqlDataSource database, TimeProvider time, ILogger<LetterJob> log)
 {
     private const int Batch = 100;
     private const int MostAttempts = 12;
@@ -23,38 +23,53 @@ public sealed class LetterJob(
     [AutomaticRetry(Attempts = 3)]
     public async Task Run(string practice, CancellationToken ct)
     {
+        await known.Demand(practice, ct);
         // Whoever has the turn takes these letters along. Not the job library's own lock: that is a row which outlives a killed holder.
         await using var turn = await AdvisoryLock.TryTake(database, $"letters:{practice}", ct);
         if (turn is null) return;
-        while (true)
+        IPost? post = null;
+        (DateTimeOffset At, Guid Id)? place = null;
+        try
         {
-            var owed = await reminders.Owed(practice, Batch, ct);
-            var sent = 0;
-            IPost? post = null;
-            try
+            while (await reminders.Owed(practice, Batch, place, ct) is { Count: > 0 } owed)
             {
                 foreach (var letter in owed)
                 {
                     ct.ThrowIfCancellationRequested();
-                    var content = await Compose(practice, letter, ct);
-                    if (content is null || content.NotBefore > time.GetUtcNow()) continue;
+                    place = (letter.OwedAt, letter.Id);
+                    if (await Ready(practice, letter, ct) is not { } content) continue;
                     post ??= await postman.Open(ct);
-                    if (await Send(practice, letter, content, post, ct)) sent++;
+                    await Send(practice, letter, content, post, ct);
                 }
             }
-            catch (Exception e) when (e is IOException or TimeoutException or ServiceNotConnectedException or System.Net.Sockets.SocketException or SmtpProtocolException)
-            {
-                // The way out is closed for all of them: the recurring job tries again.
-                log.LogWarning(e, "The mail server cannot be reached; {Owed} letters wait.", owed.Count);
-                return;
-            }
-            finally
-            {
-                if (post is not null) await post.DisposeAsync();
-            }
-
-            if (sent == 0) return;
         }
+        catch (Exception e) when (e is IOException or TimeoutException or ServiceNotConnectedException or System.Net.Sockets.SocketException or SmtpProtocolException)
+        {
+            // The way out is closed for all of them: the recurring job tries again.
+            log.LogWarning(e, "The mail server cannot be reached; letters wait.");
+        }
+        finally
+        {
+            if (post is not null) await post.DisposeAsync();
+        }
+    }
+
+    /// <summary>The letter as it is to be sent now; null when it waits, or is not needed any more.</summary>
+    private async Task<LetterContent?> Ready(string practice, Letter letter, CancellationToken ct)
+    {
+        if (letter.ReminderId is { } id && await reminders.Load(practice, id, ct) is { } reminder)
+        {
+            if (LetterGate.Waits(reminder, letter.Kind)) return null;
+            if (LetterGate.NotNeeded(reminder, letter.Kind) is { } why)
+            {
+                await GiveUp(practice, letter, why, ct);
+                return null;
+            }
+        }
+
+        if (await clock.QuietUntil(practice, letter.To, ct) is not null) return null;
+        var content = await Compose(practice, letter, ct);
+        return content is null || content.NotBefore > time.GetUtcNow() ? null : content;
     }
 
     private async Task<LetterContent?> Compose(string practice, Letter letter, CancellationToken ct)
@@ -63,7 +78,7 @@ public sealed class LetterJob(
         var (content, why) = await writer.Compose(practice, letter, ct);
         if (content is null)
         {
-            await Record(practice, letter, $"letter-given-up:{letter.Id}", (r, now) => ReminderDecider.Decide(r, new GiveUpLetter(letter.Id, why!, ReminderPolicy.TheService), now), ct);
+            await GiveUp(practice, letter, why!, ct);
             return null;
         }
 
@@ -71,21 +86,18 @@ public sealed class LetterJob(
         return content;
     }
 
-    private async Task<bool> Send(string practice, Letter letter, LetterContent content, IPost post, CancellationToken ct)
+    private async Task Send(string practice, Letter letter, LetterContent content, IPost post, CancellationToken ct)
     {
         var name = (await practices.Load(practice, ct))?.Name ?? "BackHistory";
         try
         {
             var through = await post.Send(postman.Message(content, name), ct);
-            await Record(
-                practice, letter, $"letter-sent:{letter.Id}",
-                (r, now) => ReminderDecider.Decide(r, new NoteLetterSent(letter.Id, postman.MessageIdOf(letter.Id), through, ReminderPolicy.TheService), now), ct);
-            return true;
+            await book.Sent(practice, letter, postman.MessageIdOf(letter.Id), through, ct);
+            JobMetrics.Letter(letter.Kind, "sent");
         }
         catch (SmtpCommandException e)
         {
             await Refused(practice, letter, content, e, ct);
-            return false;
         }
     }
 
@@ -97,20 +109,19 @@ public sealed class LetterJob(
         var final = (int)e.StatusCode >= 500 && e.ErrorCode is SmtpErrorCode.RecipientNotAccepted or SmtpErrorCode.MessageNotAccepted;
         if (final || attempts >= MostAttempts)
         {
-            await Record(
-                practice, letter, $"letter-given-up:{letter.Id}",
-                (r, now) => ReminderDecider.Decide(r, new GiveUpLetter(letter.Id, $"The mail server refused it: {(int)e.StatusCode}.", ReminderPolicy.TheService), now), ct);
+            await GiveUp(practice, letter, $"The mail server refused it: {(int)e.StatusCode}.", ct);
             return;
         }
 
         var pause = TimeSpan.FromMinutes(Math.Min(240, Math.Pow(2, attempts)));
         await reminders.Keep(practice, content with { Attempts = attempts, NotBefore = time.GetUtcNow() + pause, LastError = $"{(int)e.StatusCode}" }, ct);
+        await book.Noted(practice, letter, DeliveryWord.Deferred, $"The mail server would not take it now ({(int)e.StatusCode}); attempt {attempts}.", ct);
+        JobMetrics.Letter(letter.Kind, "deferred");
     }
 
-    private Task<History.Outcome> Record(string practice, Letter letter, string key, Func<Reminder?, DateTimeOffset, History.Decided> decide, CancellationToken ct)
+    private Task GiveUp(string practice, Letter letter, string why, CancellationToken ct)
     {
-        var now = time.GetUtcNow();
-        var context = new CommandContext(practice, ReminderPolicy.TheService, key, "", null, now);
-        return commands.Execute<Reminder>(context, letter.ReminderId, reminder => decide(reminder, now), ct);
+        JobMetrics.Letter(letter.Kind, "given up");
+        return book.GaveUp(practice, letter, why, ct);
     }
 }

@@ -1,80 +1,57 @@
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports;
-using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Reminders;
-using BackHistory.Service.Trends;
-using BackHistory.Service.Web;
+using OwedLetter = BackHistory.History.Reminders.Letter;
 
 namespace BackHistory.Service.Jobs;
 
-/// <summary>Composes a letter from the reminder's evidence and the horse's record: the finding, the numbers, the pictures, the three answers.</summary>
-public sealed class LetterWriter(
-    HorseData data, HorseQueries horses, ReminderQueries reminders, PracticeQueries practices, AnswerLinks links, TimeProvider time)
+/// <summary>Composes a letter in its reader's language, in the practice's own words where it has any.</summary>
+public sealed class LetterWriter(HorseLetters horses, BulletinLetters bulletins, ReminderQueries reminders, PracticeQueries practices, AnswerLinks links, TimeProvider time)
 {
     /// <returns>The letter, or why it cannot be written.</returns>
-    public async Task<(History.Reminders.LetterContent? Content, string? Why)> Compose(string practice, History.Reminders.Letter letter, CancellationToken ct)
+    public async Task<(History.Reminders.LetterContent? Content, string? Why)> Compose(string practice, OwedLetter letter, CancellationToken ct)
     {
         var person = await practices.Person(practice, letter.To, ct);
         if (person is null) return (null, "The person is no longer known here.");
         if (string.IsNullOrWhiteSpace(person.Email)) return (null, "The person has no e-mail address.");
         if (person.Stopped.Contains(letter.Kind)) return (null, "The person asked for no more letters of this kind.");
-        var reminder = await reminders.Load(practice, letter.ReminderId, ct);
-        var horse = await data.Load(practice, letter.HorseId, ct);
-        if (reminder is null || horse is null) return (null, "What the letter was about is gone.");
+        if (await practices.Load(practice, ct) is not { } known) return (null, "What the letter was about is gone.");
 
-        var content = new Reports.Letters.LetterContent
-        {
-            Language = LanguageOf(person),
-            PracticeName = horse.Practice.Name,
-            RecipientName = person.Name,
-            HorseName = horse.Profile.Name,
-            Sentences = [reminder.Evidence.Sentence],
-            Numbers = NumbersOf(reminder.Evidence, LanguageOf(person)),
-            Chart = ChartOf(horse, reminder),
-            Back = await BackOf(practice, horse, reminder, ct),
-            Answers = new LetterAnswers(
-                links.Answer(practice, reminder.Id, Answer.Book), links.Answer(practice, reminder.Id, Answer.Later), links.Answer(practice, reminder.Id, Answer.NotNeeded)),
-            UnsubscribeUrl = links.Stop(practice, person.Id, letter.Kind),
-        };
-        var written = LetterBook.Write(KindOf(letter.Kind), content);
+        var draft = letter.ReminderId is { } id
+            ? await reminders.Load(practice, id, ct) is { } reminder ? await horses.Draft(practice, letter.Kind, reminder, person, ct) : null
+            : await bulletins.Draft(practice, letter.Kind, letter.On!.Value, person, ct);
+        if (draft is null) return (null, "What the letter was about is gone.");
+        var content = draft.Content with { UnsubscribeUrl = links.Stop(practice, person.Id, letter.Kind) };
+        var written = LetterBook.Write(KindOf(letter.Kind), content, Own(known, letter.Kind, person.Language));
         return (new History.Reminders.LetterContent(
             letter.Id, person.Name, person.Email, written.Subject, written.Html, written.Text,
-            [.. written.Images.Select(i => new LetterPicture(i.ContentId, i.AltText, i.Png))], content.UnsubscribeUrl, time.GetUtcNow()), null);
+            [.. written.Images.Select(i => new LetterPicture(i.ContentId, i.AltText, i.Png))], content.UnsubscribeUrl, time.GetUtcNow(), Calendar: draft.Calendar), null);
     }
 
-    private static ReportLanguage LanguageOf(Person person) => person.Language == "de" ? ReportLanguage.German : ReportLanguage.English;
+    /// <summary>The practice's own words for this kind and language; null takes the shipped ones.</summary>
+    public static LetterTemplate? Own(History.Practices.Practice practice, History.Reminders.LetterKind kind, string language) =>
+        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language == "de" ? "de" : "en")) is { } own ? new LetterTemplate(own.Source) : null;
 
-    private static Reports.Letters.LetterKind KindOf(History.Reminders.LetterKind kind) => kind switch
+    public static ReportLanguage LanguageOf(Person person) => person.Language == "de" ? ReportLanguage.German : ReportLanguage.English;
+
+    public static Reports.Letters.LetterKind KindOf(History.Reminders.LetterKind kind) => kind switch
     {
         History.Reminders.LetterKind.OwnerRefit => Reports.Letters.LetterKind.OwnerRefit,
         History.Reminders.LetterKind.OwnerCheck => Reports.Letters.LetterKind.OwnerCalendar,
         History.Reminders.LetterKind.VetCaution => Reports.Letters.LetterKind.OwnerVetFirst,
         History.Reminders.LetterKind.GroundWithdrawn => Reports.Letters.LetterKind.OwnerGroundWithdrawn,
+        History.Reminders.LetterKind.MeasureAgain => Reports.Letters.LetterKind.OwnerMeasureAgain,
+        History.Reminders.LetterKind.NoAnswer => Reports.Letters.LetterKind.NoAnswer,
+        History.Reminders.LetterKind.BookingMade => Reports.Letters.LetterKind.OwnerBooking,
+        History.Reminders.LetterKind.BookingCancelled => Reports.Letters.LetterKind.OwnerBookingCancelled,
+        History.Reminders.LetterKind.ManagerDigest => Reports.Letters.LetterKind.ManagerDigest,
+        History.Reminders.LetterKind.FitterDay => Reports.Letters.LetterKind.FitterDay,
+        History.Reminders.LetterKind.VetNote => Reports.Letters.LetterKind.VetNote,
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "no such letter"),
     };
-
-    private static List<LetterNumber> NumbersOf(Evidence e, ReportLanguage language)
-    {
-        if (e is not { Measure: { } measure, Unit: { } unit, Change: { } change, Sd: { } sd, Threshold: { } threshold }) return [];
-        var label = MeasureWords.Subject(measure, e.Station);
-        return [new LetterNumber(label, Say.Change(change, sd, unit), language == ReportLanguage.German ? $"Schwelle {Say.Number(threshold, unit)}" : $"threshold {Say.Number(threshold, unit)}")];
-    }
-
-    private static LetterImage? ChartOf(HorseRecord horse, Reminder reminder)
-    {
-        var saddle = horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == reminder.SaddleId) ?? horse.Assessment?.Worst;
-        var (measure, station) = reminder.Evidence.Measure is { } m ? (m, reminder.Evidence.Station) : ("slope-left", "behind-shoulder");
-        var input = HorseCharts.Trend(horse.Profile, horse.Visits, horse.Practice.Rules, saddle, measure, station, horse.Today);
-        return input is null ? null : LetterImage.Of("trend", TrendChart.Draw(input, ChartTheme.Light, ChartSize.Letter));
-    }
-
-    private async Task<LetterImage?> BackOf(string practice, HorseRecord horse, Reminder reminder, CancellationToken ct)
-    {
-        var station = reminder.Evidence.Station ?? "behind-shoulder";
-        var curves = await SectionCurves.Of(horses, practice, horse, station, ct);
-        return curves.Count < 2 ? null : LetterImage.Of("back", BackPicture.Draw(new BackPictureInput(curves[^1], curves[0]), ChartTheme.Light, BackPicture.Size));
-    }
 }
+
+/// <summary>A letter before it is put into words.</summary>
+public sealed record LetterDraft(Reports.Letters.LetterContent Content, LetterCalendar? Calendar = null);

@@ -54,14 +54,36 @@ public sealed class Postman(Settings settings)
             MessageId = MessageIdOf(letter.Id),
             Subject = letter.Subject,
             Date = letter.ComposedAt,
-            Body = body.ToMessageBody(),
+            Body = letter.Calendar is { } calendar ? WithCalendar(body.ToMessageBody(), calendar) : body.ToMessageBody(),
             From = { new MailboxAddress(practiceName, settings.Mail.From) },
             To = { new MailboxAddress(letter.ToName, letter.ToAddress) },
         };
+        // Reports about its delivery name the letter, whatever becomes of its headers on the way.
+        message.Headers.Add("X-Letter", letter.Id.ToString("N"));
         message.Headers.Add("Auto-Submitted", "auto-generated");
         message.Headers.Add(HeaderId.ListUnsubscribe, $"<{letter.StopUrl}>");
         message.Headers.Add(HeaderId.ListUnsubscribePost, "List-Unsubscribe=One-Click");
         return message;
+    }
+
+    /// <summary>The appointment beside the words, so that mail programs offer to take it over, and once more as a file for those that do not.</summary>
+    private static Multipart WithCalendar(MimeEntity words, LetterCalendar calendar)
+    {
+        var type = new ContentType("text", "calendar") { Charset = "utf-8" };
+        type.Parameters.Add("method", calendar.Method);
+        var bytes = System.Text.Encoding.UTF8.GetBytes(calendar.Text);
+        MimePart Part(ContentType of, ContentDisposition disposition) => new(of)
+        {
+            Content = new MimeContent(new MemoryStream(bytes)),
+            ContentTransferEncoding = ContentEncoding.Base64,
+            ContentDisposition = disposition,
+        };
+        var file = new ContentType("application", "ics") { Name = "visit.ics" };
+        return new Multipart("mixed")
+        {
+            new MultipartAlternative { words, Part(type, new ContentDisposition(ContentDisposition.Inline)) },
+            Part(file, new ContentDisposition(ContentDisposition.Attachment) { FileName = "visit.ics" }),
+        };
     }
 }
 
@@ -76,8 +98,8 @@ internal sealed class ServerPost(SmtpClient client, string host) : IPost
 {
     public async Task<string> Send(MimeMessage message, CancellationToken ct)
     {
-        await client.SendAsync(message, ct);
-        return host;
+        var answer = await client.SendAsync(message, ct);
+        return string.IsNullOrWhiteSpace(answer) ? host : $"{host}: {(answer.Length > 120 ? answer[..120] : answer).Trim()}";
     }
 
     public async ValueTask DisposeAsync()

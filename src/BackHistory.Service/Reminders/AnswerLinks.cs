@@ -30,9 +30,5 @@ public sealed class AnswerLinks(IDataProtectionProvider protection, Settings set
         }
     }
 
-    private string Url(AnswerLink link)
-    {
-        var root = settings.PublicUrl?.ToString().TrimEnd('/') ?? settings.Urls.Split(';')[0].TrimEnd('/');
-        return $"{root}/letter/{_seal.Protect(System.Text.Json.JsonSerializer.Serialize(link), Life)}";
-    }
+    private string Url(AnswerLink link) => $"{settings.Root}/letter/{_seal.Protect(System.Text.Json.JsonSerializer.Serialize(link), Life)}";
 }

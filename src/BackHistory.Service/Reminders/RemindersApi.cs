@@ -23,10 +23,10 @@ public static class RemindersApi
         var reminders = api.MapGroup("/reminders").WithTags("Reminders");
         reminders.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Reminders, newest first, in any of the states asked for");
         reminders.MapGet("/{reminderId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One reminder with its evidence and letters");
-        reminders.MapPost("/{reminderId:guid}/answer", AnswerIt).RequireAuthorization(Policies.Enter).WithSummary("Note what the reader answered").Accepts<AnswerRequest>("application/json");
-        reminders.MapPost("/{reminderId:guid}/put-off", PutOff).RequireAuthorization(Policies.Enter).WithSummary("Put it off until a day").Accepts<PutOffRequest>("application/json");
-        reminders.MapPost("/{reminderId:guid}/book", Book).RequireAuthorization(Policies.Enter).WithSummary("Book a visit for it").Accepts<BookRequest>("application/json");
-        reminders.MapPost("/{reminderId:guid}/close", Close).RequireAuthorization(Policies.Enter).WithSummary("Close it with a reason").Accepts<CloseRequest>("application/json");
+        reminders.MapPost("/{reminderId:guid}/answer", AnswerIt).RequireAuthorization(Policies.Fit).WithSummary("Note what the reader answered").Accepts<AnswerRequest>("application/json");
+        reminders.MapPost("/{reminderId:guid}/put-off", PutOff).RequireAuthorization(Policies.Fit).WithSummary("Put it off until a day").Accepts<PutOffRequest>("application/json");
+        reminders.MapPost("/{reminderId:guid}/book", Book).RequireAuthorization(Policies.Fit).WithSummary("Book a visit for it").Accepts<BookRequest>("application/json");
+        reminders.MapPost("/{reminderId:guid}/close", Close).RequireAuthorization(Policies.Fit).WithSummary("Close it with a reason").Accepts<CloseRequest>("application/json");
     }
 
     private static async Task<IResult> List(HttpContext http, ReminderQueries reminders, string? state, Guid? horseId, string? after, int? limit, CancellationToken ct)

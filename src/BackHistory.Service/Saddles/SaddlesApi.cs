@@ -39,13 +39,13 @@ public static class SaddlesApi
     {
         var saddles = api.MapGroup("/saddles").WithTags("Saddles");
         saddles.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Saddles by label, a page at a time");
-        saddles.MapPost("/", Register).RequireAuthorization(Policies.Enter).WithSummary("Register a saddle").Accepts<SaddleRequest>("application/json");
+        saddles.MapPost("/", Register).RequireAuthorization(Policies.Fit).WithSummary("Register a saddle").Accepts<SaddleRequest>("application/json");
         saddles.MapGet("/{saddleId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One saddle with all its work");
-        saddles.MapPut("/{saddleId:guid}", Correct).RequireAuthorization(Policies.Enter).WithSummary("Correct a saddle's details").Accepts<SaddleRequest>("application/json");
-        saddles.MapPost("/{saddleId:guid}/work", Work).RequireAuthorization(Policies.Enter).WithSummary("Record that it was set or altered").Accepts<WorkRequest>("application/json");
-        saddles.MapPost("/{saddleId:guid}/work/{workId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Enter)
+        saddles.MapPut("/{saddleId:guid}", Correct).RequireAuthorization(Policies.Fit).WithSummary("Correct a saddle's details").Accepts<SaddleRequest>("application/json");
+        saddles.MapPost("/{saddleId:guid}/work", Work).RequireAuthorization(Policies.Fit).WithSummary("Record that it was set or altered").Accepts<WorkRequest>("application/json");
+        saddles.MapPost("/{saddleId:guid}/work/{workId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Fit)
             .WithSummary("Withdraw a piece of work").Accepts<SaddleWithdrawal>("application/json");
-        saddles.MapPost("/{saddleId:guid}/take-off", TakeOff).RequireAuthorization(Policies.Enter)
+        saddles.MapPost("/{saddleId:guid}/take-off", TakeOff).RequireAuthorization(Policies.Fit)
             .WithSummary("The saddle is no longer used on a horse").Accepts<TakeOffRequest>("application/json");
     }
 

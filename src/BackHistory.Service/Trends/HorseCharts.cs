@@ -1,8 +1,9 @@
-using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
+using BackHistory.Reports;
 using BackHistory.Reports.Charts;
+using BackHistory.Service.Web;
 using BackHistory.Shape;
 using BackHistory.Trends;
 
@@ -17,7 +18,8 @@ public static class HorseCharts
     /// <summary>One measure at one station over time, or its left and right together.</summary>
     /// <returns>Null when the measure was never taken there.</returns>
     public static TrendChartInput? Trend(
-        HorseProfile horse, IReadOnlyList<VisitRecord> visits, WatchRules rules, SaddleAssessment? saddle, string key, string? station, DateOnly today)
+        HorseProfile horse, IReadOnlyList<VisitRecord> visits, WatchRules rules, SaddleAssessment? saddle, string key, string? station, DateOnly today,
+        ReportLanguage language = ReportLanguage.English)
     {
         var keys = key.Contains("left", StringComparison.Ordinal) ? new[] { key, key.Replace("left", "right", StringComparison.Ordinal) }
             : key.Contains("right", StringComparison.Ordinal) ? [key.Replace("right", "left", StringComparison.Ordinal), key]
@@ -27,14 +29,15 @@ public static class HorseCharts
         var unit = series.First(s => s is not null)!.Unit;
         return new TrendChartInput
         {
-            Finding = Finding(horse, saddle, key, station, unit),
-            Subject = $"{horse.Name}: {MeasureWords.Subject(keys.Length > 1 ? SideLess(key) : key, station)}",
+            Finding = Finding(horse, saddle, key, station, unit, language),
+            Subject = $"{horse.Name}: {MeasureWords.Subject(keys.Length > 1 ? SideLess(key) : key, station, language)}",
             Unit = MeasureWords.Unit(unit),
             Decimals = MeasureWords.Decimals(unit),
             Series = [.. series.Zip(keys).Where(s => s.First is not null).Select(s => OneSeries(s.First!, s.Second, keys.Length > 1, saddle, today))],
-            SaddleWork = [.. horse.Fits.OrderBy(f => f.TakenAt).Select(f => new SaddleMark(Day(f.TakenAt), f.Set ? "saddle set" : "saddle altered", f.WorkId == saddle?.WorkId))],
-            Spans = [.. Spans(horse)],
+            SaddleWork = Marks(horse, saddle, language),
+            Spans = [.. Spans(horse, language)],
             Today = today,
+            Language = language,
         };
     }
 
@@ -54,13 +57,20 @@ public static class HorseCharts
 
     public static SectionCurve Section(string label, Contour contour) => new(label, [.. contour.Sample(2.0).Select(p => new PlanePoint(p.X, p.Y))]);
 
+    internal static IReadOnlyList<SaddleMark> Marks(HorseProfile horse, SaddleAssessment? saddle, ReportLanguage language = ReportLanguage.English) =>
+        [.. horse.Fits.OrderBy(f => f.TakenAt).Select(f => new SaddleMark(Day(f.TakenAt), Work(f, language), f.WorkId == saddle?.WorkId))];
+
+    /// <summary>Each visit's mean with its noise.</summary>
+    internal static List<VisitValue> Visits(WatchedSeries series) =>
+    [
+        .. series.Observations.GroupBy(o => DayOf(o.Day))
+            .Select(g => new VisitValue(g.Key, g.Average(o => o.Value), Math.Sqrt(series.Noise.VisitSd * series.Noise.VisitSd + g.Average(o => o.Sd * o.Sd) / g.Count()))),
+    ];
+
     private static TrendSeries OneSeries(WatchedSeries series, string key, bool sided, SaddleAssessment? saddle, DateOnly today)
     {
         var fit = TrendFit.Fit(series.Observations, series.Noise, null, series.Prior);
-        var visits = series.Observations
-            .GroupBy(o => DayOf(o.Day))
-            .Select(g => new VisitValue(g.Key, g.Average(o => o.Value), Math.Sqrt(series.Noise.VisitSd * series.Noise.VisitSd + g.First().Sd * g.First().Sd / g.Count())))
-            .ToList();
+        var visits = Visits(series);
         var first = Math.Floor(fit.FirstDay);
         var last = Math.Max(fit.LastDay, TrendDays.EndOf(today)) + ForecastDays;
         var days = Enumerable.Range(0, (int)((last - first) / StepDays) + 1).Select(i => first + i * StepDays);
@@ -76,23 +86,26 @@ public static class HorseCharts
         };
     }
 
-    private static string Finding(HorseProfile horse, SaddleAssessment? saddle, string key, string? station, string unit)
+    private static string Finding(HorseProfile horse, SaddleAssessment? saddle, string key, string? station, string unit, ReportLanguage language)
     {
         var watched = saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == station);
-        if (watched?.Alone is not { } alone) return $"{horse.Name}: {MeasureWords.Subject(key, station)}";
-        var format = $"+0.{new string('0', MeasureWords.Decimals(unit))};−0.{new string('0', MeasureWords.Decimals(unit))}";
-        var since = saddle!.Decision.BaselineOn.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
-        var change = alone.Change.ToString(format, CultureInfo.InvariantCulture);
-        var sd = alone.Sd.ToString($"0.{new string('0', MeasureWords.Decimals(unit))}", CultureInfo.InvariantCulture);
-        return $"{MeasureWords.Of(key)}: {change} ± {sd} {MeasureWords.Unit(unit)} since the saddle was set on {since}";
+        if (watched?.Alone is not { } alone) return $"{horse.Name}: {MeasureWords.Subject(key, station, language)}";
+        var change = Say.Change(alone.Change, alone.Sd, unit, language);
+        var since = language.Date(saddle!.Decision.BaselineOn);
+        return language.Pick(
+            $"{MeasureWords.Of(key, language)}: {change} since the saddle was set on {since}",
+            $"{MeasureWords.Of(key, language)}: {change}, seit der Sattel am {since} eingestellt wurde");
     }
 
-    private static IEnumerable<HorseSpan> Spans(HorseProfile horse)
+    private static string Work(Fit fit, ReportLanguage language) =>
+        fit.Set ? language.Pick("saddle set", "Sattel eingestellt") : language.Pick("saddle altered", "Sattel geändert");
+
+    private static IEnumerable<HorseSpan> Spans(HorseProfile horse, ReportLanguage language)
     {
         foreach (var care in horse.Care)
         {
-            if (care.Kind == CareKind.LayOff) yield return new HorseSpan(care.From, care.Until, SpanKind.LayOff, "lay-off");
-            else if (care.Kind == CareKind.Illness) yield return new HorseSpan(care.From, care.Until, SpanKind.Illness, "illness");
+            if (care.Kind == CareKind.LayOff) yield return new HorseSpan(care.From, care.Until, SpanKind.LayOff, language.Pick("lay-off", "Pause"));
+            else if (care.Kind == CareKind.Illness) yield return new HorseSpan(care.From, care.Until, SpanKind.Illness, language.Pick("illness", "Krankheit"));
         }
     }
 
@@ -100,5 +113,5 @@ public static class HorseCharts
 
     private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 
-    private static DateOnly DayOf(double day) => DateOnly.FromDateTime(DateTime.UnixEpoch).AddDays((int)Math.Floor(day));
+    internal static DateOnly DayOf(double day) => DateOnly.FromDateTime(DateTime.UnixEpoch).AddDays((int)Math.Floor(day));
 }

@@ -1,8 +1,12 @@
+using BackHistory.Reports;
+
 namespace BackHistory.Service.Trends;
 
 /// <summary>Measures in words and units as printed, for pages and charts.</summary>
 public static class MeasureWords
 {
+    public static string Of(string key, ReportLanguage language) => language == ReportLanguage.German ? GermanMeasures.Of(key) : Of(key);
+
     public static string Of(string key)
     {
         var (name, at) = key.Split('@', 2) is [var a, var b] ? (a, b) : (key, "");
@@ -10,11 +14,14 @@ public static class MeasureWords
         {
             "width" => $"Width {at} mm down",
             "width-ratio" => "Width ratio, 30 to 150 mm down",
+            "slope" => "Slope of the sides",
             "slope-left" => "Slope, left side",
             "slope-right" => "Slope, right side",
             "opening" => "Opening angle",
+            "half-area" => at.Length > 0 ? $"Area of the halves to {at} mm" : "Area of the halves",
             "half-area-left" => at.Length > 0 ? $"Area of the left half to {at} mm" : "Area of the left half",
             "half-area-right" => at.Length > 0 ? $"Area of the right half to {at} mm" : "Area of the right half",
+            "fill" => "Fill of the sides",
             "fill-left" => "Fill, left side",
             "fill-right" => "Fill, right side",
             "skew-area" => $"Right over left, area to {at} mm",
@@ -26,8 +33,10 @@ public static class MeasureWords
             "topline-slope" => $"Topline slope, {at}",
             "panel-radius" => "Radius along the panel",
             "bearing-length" => "Bearing length",
+            "half-volume" => "Volume of the halves",
             "half-volume-left" => "Volume of the left half",
             "half-volume-right" => "Volume of the right half",
+            "read-slope" => "Slope read by hand",
             "read-slope-left" => "Slope read by hand, left side",
             "read-slope-right" => "Slope read by hand, right side",
             "read-topline-slope" => "Topline slope read by hand",
@@ -49,6 +58,11 @@ public static class MeasureWords
         "last-rib" => "last rib",
         _ => station,
     };
+
+    public static string Station(string? station, ReportLanguage language) => language == ReportLanguage.German ? GermanMeasures.Station(station) : Station(station);
+
+    public static string Subject(string key, string? station, ReportLanguage language) =>
+        station is null ? Of(key, language) : $"{Of(key, language)}, {Station(station, language)}";
 
     public static string Subject(string key, string? station) => station is null ? Of(key) : $"{Of(key)}, {Station(station)}";
 

@@ -1,5 +1,5 @@
-using System.Globalization;
 using BackHistory.History.Horses;
+using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Shape;
 
@@ -9,7 +9,7 @@ namespace BackHistory.Service.Trends;
 internal static class SectionCurves
 {
     /// <summary>Earliest first; one curve when there is only one, none when the station was never traced.</summary>
-    public static async Task<IReadOnlyList<SectionCurve>> Of(HorseQueries horses, string practice, HorseRecord horse, string station, CancellationToken ct)
+    public static async Task<IReadOnlyList<SectionCurve>> Of(HorseQueries horses, string practice, HorseRecord horse, string station, CancellationToken ct, ReportLanguage language = ReportLanguage.English)
     {
         var traced = horse.Visits
             .Where(v => !v.Withdrawn)
@@ -29,7 +29,7 @@ internal static class SectionCurves
             .. chosen
                 .Select(x => (x.Visit, Contour: tracings.TryGetValue(x.Entry!.Version, out var tracing) ? TracingAnalysis.Analyse(tracing).Contour : null))
                 .Where(x => x.Contour is not null)
-                .Select(x => HorseCharts.Section(x.Visit.TakenAt.ToString("d MMM yyyy", CultureInfo.InvariantCulture), x.Contour!)),
+                .Select(x => HorseCharts.Section(language.Date(DateOnly.FromDateTime(x.Visit.TakenAt.Date)), x.Contour!)),
         ];
     }
 }

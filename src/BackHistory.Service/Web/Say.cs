@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackHistory.Reports;
 using BackHistory.Service.Trends;
 
 namespace BackHistory.Service.Web;
@@ -18,6 +19,22 @@ public static class Say
     {
         var decimals = new string('0', MeasureWords.Decimals(unit));
         return WithUnit(change.ToString($"+0.{decimals};−0.{decimals}", CultureInfo.InvariantCulture) + " ± " + sd.ToString($"0.{decimals}", CultureInfo.InvariantCulture), unit);
+    }
+
+    public static string Number(double value, string unit, ReportLanguage language) =>
+        Words.WithUnit(language.Number(value, MeasureWords.Decimals(unit)), MeasureWords.Unit(unit));
+
+    /// <summary>A number with its standard deviation.</summary>
+    public static string Level(double value, double sd, string unit, ReportLanguage language)
+    {
+        var decimals = MeasureWords.Decimals(unit);
+        return Words.WithUnit($"{language.Number(value, decimals)} ± {language.Number(sd, decimals)}", MeasureWords.Unit(unit));
+    }
+
+    public static string Change(double change, double sd, string unit, ReportLanguage language)
+    {
+        var decimals = MeasureWords.Decimals(unit);
+        return Words.WithUnit($"{language.Change(change, decimals)} ± {language.Number(sd, decimals)}", MeasureWords.Unit(unit));
     }
 
     /// <summary>How long ago, as people count.</summary>

@@ -9,8 +9,7 @@ internal sealed record TrendWindow(DateOnly From, DateOnly To, double Low, doubl
     {
         var days = input.Series.SelectMany(s => s.Visits.Select(v => v.On).Concat(s.Trend.Select(p => p.On))).Append(input.Today).ToList();
         var (from, to) = Days(days.Min(), days.Max());
-        var values = input.Series.SelectMany(s => Values(s, input.Today)).ToList();
-        var (low, high) = Range(values);
+        var (low, high) = Range([.. input.Series.SelectMany(Values)]);
         return new(from, to, low, high);
     }
 
@@ -30,19 +29,29 @@ internal sealed record TrendWindow(DateOnly From, DateOnly To, double Low, doubl
         return (low - air, high + air);
     }
 
-    /// <summary>The forecast's band may grow without limit; only its level counts for the range, the band is cut at the edge.</summary>
-    static IEnumerable<double> Values(TrendSeries series, DateOnly today)
+    /// <summary>
+    /// Visits and thresholds, and the trend between the visits as far as it stays near them. What is only foretold, and the growing ignorance after the
+    /// last visit, may leave the picture: after a jump they would press everything that is known into a line.
+    /// </summary>
+    static IEnumerable<double> Values(TrendSeries series)
+    {
+        var core = Core(series).ToList();
+        if (core.Count == 0 || series.Visits.Count == 0)
+            return [.. core, .. series.Trend.Select(p => p.Level)];
+        var last = series.Visits.Max(v => v.On);
+        var (low, high) = (core.Min(), core.Max());
+        var air = (high - low) / 3;
+        return [.. core, .. series.Trend.Where(p => p.On <= last)
+            .SelectMany(p => (double[])[p.Level - Interval.Of95 * p.Sd, p.Level + Interval.Of95 * p.Sd])
+            .Select(v => Math.Clamp(v, low - air, high + air))];
+    }
+
+    static IEnumerable<double> Core(TrendSeries series)
     {
         foreach (var visit in series.Visits)
         {
             yield return visit.Value - Interval.Of95 * visit.Sd;
             yield return visit.Value + Interval.Of95 * visit.Sd;
-        }
-        foreach (var point in series.Trend)
-        {
-            var reach = point.On <= today ? Interval.Of95 * point.Sd : 0;
-            yield return point.Level - reach;
-            yield return point.Level + reach;
         }
         if (series.Baseline is { } baseline)
         {

@@ -21,7 +21,7 @@ internal static class Cautions
     public static IReadOnlyList<string> Of(LetterKind kind, ReportLanguage language) => kind switch
     {
         LetterKind.OwnerRefit or LetterKind.OwnerVetFirst => [language.Pick(VetFirst, VetFirstGerman), language.Pick(ShapeOnly, ShapeOnlyGerman)],
-        LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain => [language.Pick(VetFirst, VetFirstGerman)],
+        LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain or LetterKind.OwnerBooking => [language.Pick(VetFirst, VetFirstGerman)],
         LetterKind.FitterDay => [language.Pick(Handling, HandlingGerman)],
         LetterKind.VetNote => [language.Pick(ShapeOnly, ShapeOnlyGerman)],
         _ => [],

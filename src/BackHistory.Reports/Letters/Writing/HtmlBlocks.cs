@@ -7,19 +7,30 @@ internal static class HtmlBlocks
     const string Cell = "color:#1D2429;font-size:15px;line-height:1.4;padding:9px 12px 9px 0;border-bottom:1px solid #DDE1E3;text-align:left;vertical-align:top;";
     const string Head = "color:#59646C;font-size:13px;font-weight:400;padding:0 12px 6px 0;border-bottom:1px solid #DDE1E3;text-align:left;";
 
-    public static string Numbers(IReadOnlyList<LetterNumber> numbers, LetterWords words, Func<string, string> e)
+    /// <summary>How it is known: a heading, small sentences, and the table.</summary>
+    public static string Numbers(IReadOnlyList<string> details, IReadOnlyList<LetterNumber> numbers, LetterWords words, Func<string, string> e)
     {
-        if (numbers.Count == 0)
+        if (numbers.Count == 0 && details.Count == 0)
             return "";
+        var heading = $"<h2 class=\"ink\" style=\"{Font}color:#1D2429;font-size:16px;line-height:1.3;font-weight:600;margin:8px 0 6px 0;\">{e(words.Details)}</h2>\n";
+        var said = string.Concat(details.Select(d => $"<p class=\"muted\" style=\"{Font}color:#59646C;font-size:14px;line-height:1.45;margin:0 0 8px 0;\">{e(d)}</p>\n"));
+        return heading + said + (numbers.Count == 0 ? "" : Table(numbers, words, e));
+    }
+
+    static string Table(IReadOnlyList<LetterNumber> numbers, LetterWords words, Func<string, string> e)
+    {
         var before = numbers.Any(n => n.Before.Length > 0);
         var rows = string.Concat(numbers.Select(number =>
-            $"<tr><th scope=\"row\" class=\"ink line\" style=\"{Font}{Cell}font-weight:400;\">{e(number.Label)}</th>"
+            $"<tr><th scope=\"row\" class=\"ink line\" style=\"{Font}{Cell}font-weight:400;\">{e(number.Label)}{Limit(number, e)}</th>"
             + $"<td class=\"ink line\" style=\"{Font}{Cell}font-weight:600;white-space:nowrap;\">{e(number.Now)}</td>"
-            + (before ? $"<td class=\"muted line\" style=\"{Font}{Cell}color:#59646C;\">{e(number.Before)}</td>" : "") + "</tr>\n"));
+            + (before ? $"<td class=\"muted line\" style=\"{Font}{Cell}color:#59646C;white-space:nowrap;\">{e(number.Before)}</td>" : "") + "</tr>\n"));
         string Header(string word) => $"<th scope=\"col\" class=\"muted line\" style=\"{Font}{Head}\">{e(word)}</th>";
         return $"<table width=\"100%\" cellpadding=\"0\" cellspacing=\"0\" border=\"0\" style=\"width:100%;border-collapse:collapse;margin:4px 0 22px 0;\"><tr>"
             + Header(words.What) + Header(words.Now) + (before ? Header(words.Before) : "") + $"</tr>\n{rows}</table>\n";
     }
+
+    static string Limit(LetterNumber number, Func<string, string> e) =>
+        number.Limit.Length == 0 ? "" : $"<br/><span class=\"muted\" style=\"color:#59646C;font-size:13px;\">{e(number.Limit)}</span>";
 
     /// <summary>The first answer is filled, the others are outlined; in one row, or under each other on a phone.</summary>
     public static string Answers(LetterAnswers? answers, LetterWords words, Func<string, string> e)

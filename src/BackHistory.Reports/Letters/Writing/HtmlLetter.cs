@@ -56,7 +56,7 @@ internal static class HtmlLetter
         BodyMark.Paragraph => $"<p class=\"ink\" style=\"{Body}\">{Lines(part.Text)}</p>\n",
         BodyMark.Back => Picture(content.Back),
         BodyMark.Chart => Picture(content.Chart),
-        BodyMark.Numbers => HtmlBlocks.Numbers(content.Numbers, words, E),
+        BodyMark.Numbers => HtmlBlocks.Numbers(content.Details, content.Numbers, words, E),
         BodyMark.Answers => HtmlBlocks.Answers(content.Answers, words, E),
         BodyMark.Link => HtmlBlocks.Link(content.Link, E),
         BodyMark.Groups => HtmlBlocks.Groups(content.Groups, words, E),

@@ -8,7 +8,7 @@ internal static class Requirements
         LetterKind.OwnerRefit or LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain => [BodyMark.Answers],
         LetterKind.ManagerDigest => [BodyMark.Groups, BodyMark.Link],
         LetterKind.FitterDay => [BodyMark.Groups],
-        LetterKind.VetNote => [BodyMark.Link],
+        LetterKind.VetNote or LetterKind.NoAnswer => [BodyMark.Link],
         _ => [],
     };
 

@@ -1,0 +1,32 @@
+using BackHistory.Trends;
+
+namespace BackHistory.History.Reminders;
+
+/// <summary>What a reminder rests on.</summary>
+/// <param name="AsOf">The day of the decision.</param>
+/// <param name="Measure">The measure that drives it, for example <c>slope-left</c>; null for a calendar rule.</param>
+/// <param name="Change">Since the baseline, in <paramref name="Unit"/>.</param>
+/// <param name="P">Probability that a threshold is passed, all measures taken together.</param>
+/// <param name="Due">The day the check was due, for a calendar rule.</param>
+/// <param name="Sentence">The finding in plain English, as it was said.</param>
+/// <param name="Finding">The same as data, so that it can be said in any language; null in reminders of old and for calendar rules.</param>
+/// <param name="Numbers">The measures that moved most, the driving one first.</param>
+/// <param name="Because">Why the calendar asks for a visit.</param>
+/// <param name="LastVisit">The last visit known on that day; null without any.</param>
+/// <param name="Watched">How many measures were judged together.</param>
+public sealed record Evidence(
+    DateOnly AsOf, int RulesVersion, string? Measure, string? Station, string? Unit, double? Change, double? Sd, double? Threshold, double? P,
+    DateOnly? Baseline, DateOnly? Due, string Sentence, Finding? Finding = null, IReadOnlyList<EvidenceNumber>? Numbers = null, CheckReason? Because = null,
+    DateOnly? LastVisit = null, int? Watched = null);
+
+/// <summary>One measure of the evidence: where it was at the fit, where it is, and the change from which the practice acts.</summary>
+/// <param name="Sd">Standard deviation of the change, like all numbers here in <paramref name="Unit"/>.</param>
+public sealed record EvidenceNumber(
+    string Measure, string? Station, string Unit, double? AtFit, double? AtFitSd, double? Now, double? NowSd, double? Change, double? Sd, double Threshold, double? P);
+
+/// <summary>What happened to the back, in a form that can be said in any language.</summary>
+/// <param name="Station">Where along the back; null for the whole of it.</param>
+/// <param name="Side"><c>left</c> or <c>right</c>; null for both.</param>
+public sealed record Finding(FindingKind Kind, string? Station, string? Side);
+
+public enum FindingKind { ChangedShape, Wider, Narrower, Hollower, Fuller, LessAlike, Lower, Higher, Heavier, Lighter }

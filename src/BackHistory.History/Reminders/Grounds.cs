@@ -1,0 +1,134 @@
+using BackHistory.History.Horses;
+using BackHistory.Trends;
+
+namespace BackHistory.History.Reminders;
+
+/// <summary>A reason to see the horse that stands today.</summary>
+/// <param name="WorkId">The saddle work that was never looked at again.</param>
+public sealed record Ground(ReminderRule Rule, Guid? SaddleId, Guid? WorkId, Evidence Evidence)
+{
+    public ReminderFamily Family => Families.Of(Rule);
+}
+
+/// <summary>Rules that ask for the same thing: at most one reminder of a family is open for a horse (and saddle, where the family is about one).</summary>
+public enum ReminderFamily { Vet, Shape, Recheck, Again, Calendar }
+
+public static class Families
+{
+    public static ReminderFamily Of(ReminderRule rule) => rule switch
+    {
+        ReminderRule.VetCaution or ReminderRule.FastLoss => ReminderFamily.Vet,
+        ReminderRule.ShapeChanged or ReminderRule.SidesUnlike or ReminderRule.WeightChanged or ReminderRule.Growing => ReminderFamily.Shape,
+        ReminderRule.NotRechecked => ReminderFamily.Recheck,
+        ReminderRule.MeasureAgain => ReminderFamily.Again,
+        _ => ReminderFamily.Calendar,
+    };
+
+    /// <summary>Two saddles of one horse are two fits; everything else is about the horse.</summary>
+    public static bool OfOneSaddle(ReminderFamily family) => family is ReminderFamily.Shape or ReminderFamily.Recheck;
+}
+
+/// <summary>Every reason to see one horse on one day, by the practice's rules. Pure; what silences which is decided in <see cref="ReminderPolicy"/>.</summary>
+public static class Grounds
+{
+    /// <summary>Flags that make a tracing too poor to judge by when every tracing of the visit carries one.</summary>
+    private static readonly string[] Spoiling = ["gap", "level-tilt", "halves-apart", "midline-off"];
+
+    public static IReadOnlyList<Ground> Of(HorseProfile horse, IReadOnlyList<VisitRecord> visits, Assessment assessment, ReminderRules rules, WatchRules watch)
+    {
+        var last = visits.Where(v => !v.Withdrawn && Day(v.TakenAt) <= assessment.AsOf).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).LastOrDefault();
+        var found = new List<Ground?>();
+        found.Add(Vet(horse, visits, assessment, rules, watch));
+        found.AddRange(assessment.Saddles.Select(s => Shape(horse, assessment, s, rules, watch)));
+        found.AddRange(assessment.Saddles.Select(s => Recheck(horse, visits, assessment, s, rules)));
+        found.Add(Again(horse, assessment, last, watch));
+        found.Add(Calendar(horse, assessment, last));
+        return [.. found.OfType<Ground>().Where(g => rules.Of(g.Rule).On)];
+    }
+
+    private static Ground? Vet(HorseProfile horse, IReadOnlyList<VisitRecord> visits, Assessment assessment, ReminderRules rules, WatchRules watch)
+    {
+        if (rules.VetCaution.On && assessment.Saddles.FirstOrDefault(s => s.Decision.Caution is not null) is { } one)
+            return new Ground(ReminderRule.VetCaution, one.SaddleId, null, EvidenceOf(ReminderRule.VetCaution, horse, assessment, one, watch));
+        if (FastLoss.Of(visits, rules.FastLoss, watch, assessment.AsOf) is not { } loss) return null;
+        var evidence = WithSentence(ReminderRule.FastLoss, horse, new Evidence(
+            assessment.AsOf, assessment.RulesVersion, "weight", null, "kg", loss.Now - loss.Before, null, null, null, loss.Since, null, "",
+            new Finding(FindingKind.Hollower, null, null), LastVisit: horse.LastVisitOn));
+        return new Ground(ReminderRule.FastLoss, null, null, evidence);
+    }
+
+    private static Ground? Shape(HorseProfile horse, Assessment assessment, SaddleAssessment saddle, ReminderRules rules, WatchRules watch)
+    {
+        var decision = saddle.Decision;
+        if (decision.State != WatchState.Refit)
+        {
+            var age = horse.Foaled is { } born ? (assessment.AsOf.DayNumber - born.DayNumber) / 365.25 : double.PositiveInfinity;
+            if (!(age < rules.Growing.UnderYears && decision.P >= rules.Growing.Bar)) return null;
+            return new Ground(ReminderRule.Growing, saddle.SaddleId, null, EvidenceOf(ReminderRule.Growing, horse, assessment, saddle, watch));
+        }
+
+        var rule = Findings.Of(decision)?.Kind switch
+        {
+            FindingKind.LessAlike or FindingKind.Hollower or FindingKind.Fuller => ReminderRule.SidesUnlike,
+            FindingKind.Heavier or FindingKind.Lighter => ReminderRule.WeightChanged,
+            _ => ReminderRule.ShapeChanged,
+        };
+        // A special rule that is switched off leaves the horse to the general one.
+        if (!rules.Of(rule).On) rule = ReminderRule.ShapeChanged;
+        return new Ground(rule, saddle.SaddleId, null, EvidenceOf(rule, horse, assessment, saddle, watch));
+    }
+
+    private static Ground? Recheck(HorseProfile horse, IReadOnlyList<VisitRecord> visits, Assessment assessment, SaddleAssessment saddle, ReminderRules rules)
+    {
+        if (RecheckDue(horse, visits, saddle.SaddleId, rules.NotRechecked) is not { } due || due.On > assessment.AsOf) return null;
+        var evidence = new Evidence(
+            assessment.AsOf, assessment.RulesVersion, null, null, null, null, null, null, null, Day(due.Work.TakenAt), due.On, "", LastVisit: horse.LastVisitOn);
+        return new Ground(ReminderRule.NotRechecked, saddle.SaddleId, due.Work.WorkId, WithSentence(ReminderRule.NotRechecked, horse, evidence));
+    }
+
+    /// <summary>The last work on a saddle if it was an alteration that no visit has looked at since, and the day on which one should have.</summary>
+    internal static (Fit Work, DateOnly On)? RecheckDue(HorseProfile horse, IReadOnlyList<VisitRecord> visits, Guid saddleId, RecheckSetting setting)
+    {
+        var work = horse.Fits.Where(f => f.SaddleId == saddleId).MaxBy(f => f.TakenAt);
+        if (work is not { Set: false } || visits.Any(v => !v.Withdrawn && v.TakenAt > work.TakenAt)) return null;
+        return (work, Day(work.TakenAt).AddDays(setting.AfterDays));
+    }
+
+    private static Ground? Again(HorseProfile horse, Assessment assessment, VisitRecord? last, WatchRules watch)
+    {
+        if (last is null) return null;
+        var strange = assessment.Saddles.SelectMany(s => s.Decision.Measures).FirstOrDefault(m => m.MeasureAgain);
+        var traced = last.Entries.Where(e => e is { Stands: true, Kind: "cross-section" or "topline" }).ToList();
+        var spoiled = traced.Count > 0 && traced.All(e => e.Flags.Any(f => Spoiling.Contains(f.Flag)));
+        if (strange is null && !spoiled) return null;
+        var evidence = new Evidence(
+            assessment.AsOf, assessment.RulesVersion, strange?.Measure, strange?.Station, strange?.Unit, null, null, strange?.Threshold, null, Day(last.TakenAt), null, "",
+            LastVisit: Day(last.TakenAt));
+        return new Ground(ReminderRule.MeasureAgain, null, null, WithSentence(ReminderRule.MeasureAgain, horse, evidence));
+    }
+
+    private static Ground? Calendar(HorseProfile horse, Assessment assessment, VisitRecord? last)
+    {
+        if (assessment.NextCheckDue > assessment.AsOf) return null;
+        var rule = last is null ? ReminderRule.NoVisit : ReminderRule.CheckDue;
+        var because = assessment.Saddles.Where(s => s.Decision.NextCheck.Due == assessment.NextCheckDue).Select(s => (CheckReason?)s.Decision.NextCheck.Reason).FirstOrDefault();
+        var evidence = new Evidence(
+            assessment.AsOf, assessment.RulesVersion, null, null, null, null, null, null, null, null, assessment.NextCheckDue, "", Because: because,
+            LastVisit: last is null ? null : Day(last.TakenAt));
+        return new Ground(rule, null, null, WithSentence(rule, horse, evidence));
+    }
+
+    private static Evidence EvidenceOf(ReminderRule rule, HorseProfile horse, Assessment assessment, SaddleAssessment saddle, WatchRules watch)
+    {
+        var d = saddle.Decision;
+        var m = d.Driver;
+        return WithSentence(rule, horse, new Evidence(
+            assessment.AsOf, assessment.RulesVersion, m?.Measure, m?.Station, m?.Unit, m?.Alone?.Change, m?.Alone?.Sd, m?.Threshold, d.P, d.BaselineOn, d.NextCheck.Due, "",
+            Findings.Of(d), Findings.Numbers(d, watch), LastVisit: horse.LastVisitOn, Watched: d.Measures.Count));
+    }
+
+    private static Evidence WithSentence(ReminderRule rule, HorseProfile horse, Evidence evidence) =>
+        evidence with { Sentence = PlainWords.Of(rule, evidence, horse.Name, "en") };
+
+    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
+}

@@ -1,0 +1,21 @@
+using System.Diagnostics.Metrics;
+using BackHistory.History.Reminders;
+
+namespace BackHistory.Service.Jobs;
+
+/// <summary>What the jobs did, for whoever collects metrics (meter <c>BackHistory.Jobs</c>). No name of a person or horse is a label.</summary>
+internal static class JobMetrics
+{
+    private static readonly Meter Meter = new("BackHistory.Jobs");
+    private static readonly Counter<long> Letters = Meter.CreateCounter<long>("backhistory.letters", "{letter}", "Letters by kind and outcome");
+    private static readonly Counter<long> Horses = Meter.CreateCounter<long>("backhistory.evaluations", "{horse}", "Horses looked at");
+    private static readonly Histogram<double> Runs = Meter.CreateHistogram<double>("backhistory.evaluation.duration", "s", "One run over a practice");
+
+    public static void Letter(LetterKind kind, string outcome) => Letters.Add(1, new("kind", kind.ToString()), new("outcome", outcome));
+
+    public static void Evaluated(int horses, TimeSpan took)
+    {
+        Horses.Add(horses);
+        Runs.Record(took.TotalSeconds);
+    }
+}

@@ -1,0 +1,83 @@
+using System.Collections.Immutable;
+using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
+using BackHistory.Trends;
+
+namespace BackHistory.History.Tests;
+
+/// <summary>One horse with one saddle whose numbers are whatever the test says they are: what an evaluation would find, without the statistics.</summary>
+internal sealed class ModelWorld
+{
+    public static readonly Guid HorseId = DeterministicId.Of("horse");
+    public static readonly Guid SaddleId = DeterministicId.Of("saddle");
+    public static readonly Guid Owner = DeterministicId.Of("owner");
+    public static readonly Guid Manager = DeterministicId.Of("manager");
+    private int _ids;
+
+    public DateTimeOffset Now { get; set; } = new(2026, 1, 5, 9, 0, 0, TimeSpan.Zero);
+
+    public List<ModelVisit> Visits { get; } = [];
+
+    public List<Fit> Fits { get; } = [];
+
+    public List<CareSpan> Care { get; } = [];
+
+    public DateTimeOffset? LastCorrection { get; set; }
+
+    public ReminderRules Rules { get; set; } = ReminderRules.Default;
+
+    public DateOnly Today => DateOnly.FromDateTime(Now.UtcDateTime);
+
+    public IEnumerable<ModelVisit> Standing => Visits.Where(v => !v.Withdrawn);
+
+    public ModelVisit? Last => Standing.MaxBy(v => v.TakenAt);
+
+    public Fit Fit => Fits.MaxBy(f => f.TakenAt)!;
+
+    public DateOnly Baseline => DateOnly.FromDateTime(Fit.TakenAt.UtcDateTime);
+
+    /// <summary>The shape that the last visit after the fit saw.</summary>
+    public bool Refit => Last is { Refit: true } v && v.TakenAt > Fit.TakenAt;
+
+    public bool Caution => Last is { Caution: true } v && v.TakenAt > Fit.TakenAt;
+
+    public DateOnly Due => DateOnly.FromDateTime((Last?.TakenAt ?? Fit.TakenAt).UtcDateTime).AddDays(180);
+
+    public bool OutOfWork => Care.Any(c => c.Kind == CareKind.LayOff && c.From <= Today && (c.Until is null || c.Until > Today));
+
+    public Guid NewId() => DeterministicId.Of("id", (++_ids).ToString(System.Globalization.CultureInfo.InvariantCulture));
+
+    public Situation Situation(IReadOnlyList<Reminder> reminders) => new(
+        "practice", Profile(), [.. Visits.Select(v => new VisitRecord { Id = v.Id, HorseId = HorseId, TakenAt = v.TakenAt, RecordedAt = v.RecordedAt, Withdrawn = v.Withdrawn })],
+        Assessment(), reminders, new Readers(Owner, Manager), Rules, WatchRules.Default, Now);
+
+    private HorseProfile Profile() => new()
+    {
+        Id = HorseId,
+        Name = "Model Horse",
+        Foaled = new DateOnly(2012, 4, 1),
+        OwnerId = Owner,
+        Visits = Standing.ToImmutableSortedDictionary(v => v.Id, v => v.TakenAt),
+        Fits = [.. Fits],
+        Care = [.. Care],
+        LastCorrection = LastCorrection,
+    };
+
+    private Assessment Assessment()
+    {
+        var caution = Caution ? new VetCaution("left", "behind-shoulder", 0.9, -12, 3) : null;
+        var decision = new HorseDecision(
+            Refit ? WatchState.Refit : WatchState.Steady, Refit ? 0.97 : 0.02, Baseline, Today, [], null, [], null, [], new NextCheck(Due, CheckReason.SteadyWork), null, caution, [], 1);
+        return new Assessment
+        {
+            Id = HorseId,
+            AsOf = Today,
+            RulesVersion = 1,
+            State = decision.State,
+            NextCheckDue = Due,
+            Saddles = [new SaddleAssessment(SaddleId, Fit.WorkId, null, decision)],
+        };
+    }
+}
+
+internal sealed record ModelVisit(Guid Id, DateTimeOffset TakenAt, DateTimeOffset RecordedAt, bool Refit, bool Caution, bool Withdrawn = false);

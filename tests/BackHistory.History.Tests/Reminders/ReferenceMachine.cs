@@ -1,0 +1,182 @@
+using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
+
+namespace BackHistory.History.Tests;
+
+/// <summary>
+/// The life of reminders written down a second time, as small as it can be said: three slots (vet, shape, calendar) for one horse and one saddle, each
+/// empty or holding one item. It knows nothing of events, streams, ids or letters' texts.
+/// </summary>
+internal sealed class ReferenceMachine(ModelWorld world)
+{
+    private static readonly ReminderFamily[] Slots = [ReminderFamily.Vet, ReminderFamily.Shape, ReminderFamily.Calendar];
+
+    internal sealed class Item
+    {
+        public required ReminderFamily Family { get; init; }
+        public required DateTimeOffset Raised { get; init; }
+        public required DateOnly? Baseline { get; init; }
+        public ReminderState State { get; set; }
+        public ReminderState Before { get; set; }
+        public bool Covered { get; set; }
+        public DateOnly? Until { get; set; }
+        public DateTimeOffset? Booked { get; set; }
+        public bool Answered { get; set; }
+        public int Findings { get; set; }
+        public int Escalations { get; set; }
+        public DateOnly? Overdue { get; set; }
+
+        /// <summary>As it would be if nothing silenced it.</summary>
+        public ReminderState Own { get => State == ReminderState.Muted ? Before : State; set { if (State == ReminderState.Muted) Before = value; else State = value; } }
+    }
+
+    private readonly Dictionary<ReminderFamily, (DateOnly? Baseline, DateOnly Until)> _quiet = [];
+
+    public Dictionary<ReminderFamily, Item> Items { get; } = [];
+
+    public int Raised { get; private set; }
+
+    public bool Ground(ReminderFamily slot) => RuleOn(slot) && slot switch
+    {
+        ReminderFamily.Vet => world.Caution,
+        ReminderFamily.Shape => world.Refit,
+        _ => world.Due <= world.Today,
+    };
+
+    /// <summary>What silences a slot: nothing, a weightier item, or the horse's rest.</summary>
+    public (bool Silent, bool Covered) Silence(ReminderFamily slot)
+    {
+        var covered = Items.Values.Any(i => i.Family < slot && i.State != ReminderState.Pending && !Silence(i.Family).Silent);
+        return (covered || (slot == ReminderFamily.Calendar && world.OutOfWork), covered);
+    }
+
+    public bool Quiet(ReminderFamily slot) => _quiet.TryGetValue(slot, out var q) && q.Baseline == BaselineOf(slot) && q.Until > world.Today;
+
+    public void Close(ReminderFamily slot)
+    {
+        _quiet[slot] = (Items[slot].Baseline, world.Today.AddDays(90));
+        Items.Remove(slot);
+    }
+
+    /// <summary>Whatever follows by itself, until nothing follows any more.</summary>
+    public void Settle()
+    {
+        for (var round = 0; End() | Begin() | Go(); round++) Assert.True(round < 10, "the reference goes round in circles");
+    }
+
+    private bool End()
+    {
+        var gone = Items.Values.Where(i => Gone(i)).ToList();
+        foreach (var i in gone) Items.Remove(i.Family);
+        return gone.Count > 0;
+    }
+
+    private bool Gone(Item i)
+    {
+        if (i.State == ReminderState.Pending) return !Ground(i.Family);
+        if (!RuleOn(i.Family)) return true;
+        var visited = world.Standing.Any(v => v.TakenAt > i.Raised);
+        var corrected = world.LastCorrection > i.Raised;
+        if (i.Family == ReminderFamily.Calendar) return visited || world.Due > world.Today;
+        if (world.Fit.TakenAt > i.Raised) return true;
+        if (i.Family == ReminderFamily.Vet && world.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= DateOnly.FromDateTime(i.Raised.UtcDateTime)))
+        {
+            _quiet[i.Family] = (i.Baseline, world.Today.AddDays(90));
+            return true;
+        }
+
+        return !Ground(i.Family) && (visited || corrected);
+    }
+
+    private bool Begin()
+    {
+        var any = false;
+        foreach (var slot in Slots)
+        {
+            if (Items.TryGetValue(slot, out var waiting) && waiting.State == ReminderState.Pending && waiting.Until <= world.Today && !Silence(slot).Silent)
+            {
+                (waiting.State, waiting.Until, waiting.Findings) = (ReminderState.Open, null, waiting.Findings + 1);
+                any = true;
+            }
+
+            if (Items.ContainsKey(slot) || !Ground(slot) || Silence(slot).Silent || Quiet(slot)) continue;
+            var hold = HoldDays(slot);
+            var item = new Item { Family = slot, Raised = world.Now, Baseline = BaselineOf(slot), State = hold > 0 ? ReminderState.Pending : ReminderState.Open };
+            if (hold > 0) item.Until = world.Today.AddDays(hold);
+            else
+            {
+                item.Findings = 1;
+                // A date that was made for something lesser is kept.
+                var booked = Items.Values.Where(i => i.Family > slot && i.State == ReminderState.Booked && i.Booked > world.Now).MinBy(i => i.Family);
+                if (booked is not null) (item.State, item.Booked) = (ReminderState.Booked, booked.Booked);
+            }
+
+            Items[slot] = item;
+            Raised++;
+            any = true;
+        }
+
+        return any;
+    }
+
+    private bool Go()
+    {
+        var any = false;
+        foreach (var i in Items.Values.OrderBy(i => i.Family).ToList()) any |= Go(i);
+        return any;
+    }
+
+    private bool Go(Item i)
+    {
+        var (silent, covered) = Silence(i.Family);
+        if (i.State == ReminderState.Pending) return false;
+        if (i.State == ReminderState.Muted)
+        {
+            if (silent) return i.Covered != covered && (i.Covered = covered) == covered;
+            i.State = i.Before;
+            return true;
+        }
+
+        if (silent)
+        {
+            (i.Before, i.State, i.Covered) = (i.State, ReminderState.Muted, covered);
+            return true;
+        }
+
+        if (i.State == ReminderState.PutOff && i.Until <= world.Today)
+        {
+            (i.State, i.Until, i.Answered, i.Overdue, i.Findings) = (ReminderState.Open, null, false, null, i.Findings + 1);
+            return true;
+        }
+
+        if (i.State == ReminderState.Booked && DateOnly.FromDateTime(i.Booked!.Value.UtcDateTime).AddDays(2) <= world.Today)
+        {
+            (i.State, i.Booked) = (ReminderState.Open, null);
+            return true;
+        }
+
+        if (i.State == ReminderState.Open && !i.Answered && i.Overdue <= world.Today)
+        {
+            (i.Overdue, i.Escalations) = (null, i.Escalations + 1);
+            return true;
+        }
+
+        return false;
+    }
+
+    private bool RuleOn(ReminderFamily slot) => slot switch
+    {
+        ReminderFamily.Vet => world.Rules.VetCaution.On,
+        ReminderFamily.Shape => world.Rules.ShapeChanged.On,
+        _ => world.Rules.CheckDue.On,
+    };
+
+    private int HoldDays(ReminderFamily slot) => slot switch
+    {
+        ReminderFamily.Vet => world.Rules.VetCaution.HoldDays,
+        ReminderFamily.Shape => world.Rules.ShapeChanged.HoldDays,
+        _ => world.Rules.CheckDue.HoldDays,
+    };
+
+    private DateOnly? BaselineOf(ReminderFamily slot) => slot == ReminderFamily.Calendar ? null : world.Baseline;
+}
