@@ -48,6 +48,7 @@ public static class MartenSetup
         services.AddSingleton<AccessKeys>();
         services.AddSingleton<HorseQueries>();
         services.AddSingleton<Caseload>();
+        services.AddSingleton<Find>();
         services.AddSingleton<SaddleQueries>();
         services.AddSingleton<PracticeQueries>();
         services.AddSingleton<KnownPractices>();

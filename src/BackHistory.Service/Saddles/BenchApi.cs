@@ -1,7 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.History.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Service.Access;

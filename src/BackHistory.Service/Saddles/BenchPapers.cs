@@ -10,6 +10,8 @@ namespace BackHistory.Service.Saddles;
 /// <summary>What the bench gets on paper: the proposed setting, and the back's section at full size.</summary>
 internal static class BenchPapers
 {
+    private static readonly string[] Sides = ["left", "right"];
+
     public static SettingSheetInput Sheet(SaddleProposal p)
     {
         var changes = p.Asked?.Changes ?? [];
@@ -55,7 +57,7 @@ internal static class BenchPapers
     public static string Sentence(SaddleProposal p)
     {
         if (p.Asked is null) return "Nothing can be proposed: a tracing behind the shoulder is missing, from when the saddle was set or from now.";
-        var told = new[] { "left", "right" }.Where(s => p.MarkFor(s) is not null).Select(s => $"{s} to {p.MarkFor(s)}").ToList();
+        var told = Sides.Where(s => p.MarkFor(s) is not null).Select(s => $"{s} to {p.MarkFor(s)}").ToList();
         return told.Count > 0 ? $"Proposed for the tree: {string.Join(", ", told)}."
             : p.Asked.Changes.Any(c => c.Of.StartsWith("tree", StringComparison.Ordinal) && c.IsTold()) ? "The tree has to change, and the gauge does not say to what."
             : "The tracings ask for no change of the tree that they can tell.";
@@ -65,8 +67,7 @@ internal static class BenchPapers
 
     private static IReadOnlyList<GaugeSetting> Settings(SaddleProposal p) =>
     [
-        .. new[] { ("left", Side.Left), ("right", Side.Right) }
-            .Select(s => (Side: s.Item2, Mark: p.MarkFor(s.Item1), p.Tree(s.Item1)?.SetTo))
+        .. Sides.Select(s => (Side: s == "left" ? Reports.Charts.Side.Left : Reports.Charts.Side.Right, Mark: p.MarkFor(s), p.Tree(s)?.SetTo))
             .Where(s => s.Mark is not null && s.SetTo is not null)
             .Select(s => new GaugeSetting(s.Side, s.SetTo!.Value, s.SetTo.Position, s.Mark!)),
     ];

@@ -31,8 +31,8 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
         if (baseline is null || now is null) return new SaddleProposal(saddle, horse, gauge, work, baseline, now, stands, null);
         var scale = gauge?.Gauge();
         var setAt = scale is not null && GaugeText.Position(scale, stands.Left) is { } l && GaugeText.Position(scale, stands.Right) is { } r ? (l, r) : ((double, double)?)null;
-        var sameHand = baseline.By == now.By;
-        var proposal = SettingProposal.Propose(Evidence(baseline, horse.Practice, sameHand), Evidence(now, horse.Practice, sameHand), scale, setAt);
+        var rules = horse.Practice.WatchBy();
+        var proposal = SettingProposal.Propose(VisitEvidence.Of(baseline, Station, rules), VisitEvidence.Of(now, Station, rules), scale, setAt);
         return new SaddleProposal(saddle, horse, gauge, work, baseline, now, stands, proposal);
     }
 
@@ -42,23 +42,6 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
         .OrderBy(w => w.TakenAt)
         .SelectMany(w => w.Done)
         .LastOrDefault(a => a.Part == "tree" && (a.Side == side || a.Side is null))?.To;
-
-    /// <summary>The visit's measures with both layers of noise, since two visits differ by more than two tracings of one.</summary>
-    private static SettingEvidence Evidence(VisitRecord visit, History.Practices.Practice practice, bool sameHand)
-    {
-        var rules = practice.WatchBy();
-        Measure With(MeasureRow m)
-        {
-            if (m.Value is not { } value || rules.NoiseOf(m.Key) is not { } noise) return new Measure(m.Key, m.Value, m.Unit, m.Sd, m.Why);
-            var (trace, layers) = noise.At(Math.Abs(value));
-            var own = Math.Max(m.Sd ?? 0, trace);
-            var sd = Math.Sqrt(own * own + layers.VisitSd * layers.VisitSd + (sameHand ? 0 : layers.PersonSd * layers.PersonSd));
-            return new Measure(m.Key, value, m.Unit, sd, m.Why);
-        }
-
-        var rows = visit.Standing().GroupBy(m => (m.Key, m.Station)).Select(g => g.Last()).ToList();
-        return new SettingEvidence([.. rows.Where(m => m.Station == Station).Select(With)], [.. rows.Where(m => m.Station is null).Select(With)]);
-    }
 }
 
 /// <param name="Left">The mark at which the left side of the tree stands; null where no work says.</param>
