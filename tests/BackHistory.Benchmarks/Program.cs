@@ -1,13 +1,21 @@
 using BackHistory.Benchmarks;
+using BackHistory.Benchmarks.History;
 using BackHistory.Benchmarks.Service;
 using BackHistory.Benchmarks.Shape;
 using BackHistory.Benchmarks.Trends;
 
 // Every figure that the README claims: `ops/bench` runs all, `ops/bench NAME…` some. One JSON object a line on standard output.
+// `events=1000000` says how large the histories of `rebuild` and `timeline` are; without it they end within minutes.
+const string SizeOf = "events=";
+var size = args.LastOrDefault(a => a.StartsWith(SizeOf, StringComparison.Ordinal)) is { } said && int.TryParse(said.AsSpan(SizeOf.Length), System.Globalization.CultureInfo.InvariantCulture, out var many) ? many : 20_000;
+args = [.. args.Where(a => !a.StartsWith(SizeOf, StringComparison.Ordinal))];
 (string Name, Func<IEnumerable<Figure>> Run)[] benchmarks =
 [
     ("ingest", () => IngestBench.Run().GetAwaiter().GetResult()),
     ("caseload", () => CaseloadBench.Run().GetAwaiter().GetResult()),
+    ("import", () => ImportBench.Run().GetAwaiter().GetResult()),
+    ("rebuild", () => RebuildBench.Run(size).GetAwaiter().GetResult()),
+    ("timeline", () => TimelineBench.Run(size).GetAwaiter().GetResult()),
     ("chart", ChartBench.Run),
     ("shape", SectionBenchmark.Run),
     ("changemap", ChangeMapBenchmark.Run),

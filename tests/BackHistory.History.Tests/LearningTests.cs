@@ -79,7 +79,7 @@ public sealed class LearningTests : IAsyncLifetime
             RepeatabilityStudyBegun b => p.Apply(b),
             RepeatedVisitCounted c => p.Apply(c),
             RepeatabilityStudyFinished f => p.Apply(f),
-            _ => throw new ArgumentException(e.GetType().Name),
+            _ => throw new InvalidOperationException(e.GetType().Name),
         });
         var begun = Assert.IsType<RepeatabilityStudyBegun>(Assert.Single(PracticeDecider.Decide(new Practice(), new BeginStudy(study, "flexible-curve", 5, 2, by), now).Events));
         Assert.Equal("bad-size", PracticeDecider.Decide(new Practice(), new BeginStudy(study, "flexible-curve", 2, 2, by), now).Refused!.Code);
