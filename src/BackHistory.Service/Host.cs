@@ -10,6 +10,7 @@ using BackHistory.Service.Caseload;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
 using BackHistory.Service.Erasing;
+using BackHistory.Service.Find;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Import;
 using BackHistory.Service.Jobs;
@@ -124,6 +125,10 @@ public static class Host
         app.MapLook();
         app.MapShareForms();
         app.MapLetterAnswers();
+        app.MapReminderForms();
+        app.MapPlanForms();
+        app.MapCalendars();
+        app.MapEvaluationHealth();
         app.MapJobs();
         app.MapPages();
 
@@ -144,10 +149,17 @@ public static class Host
         api.MapMeasuring();
         api.MapCompare();
         api.MapSaddles();
+        api.MapBench();
+        api.MapFind();
         api.MapSaddleUse();
         api.MapSaddleFiles();
         api.MapCaseload();
         api.MapReminders();
+        api.MapReminderRules();
+        api.MapLetterTemplates();
+        api.MapPlan();
+        api.MapCalendarFeeds();
+        api.MapDeliveryReports();
         api.MapThresholds();
         api.MapPractice();
         api.MapStudies();

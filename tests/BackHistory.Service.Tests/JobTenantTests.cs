@@ -1,5 +1,6 @@
 using System.Reflection;
 using BackHistory.History.Practices;
+using BackHistory.Service.Access.Letters;
 using Hangfire;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -12,7 +13,7 @@ public sealed class JobTenantTests(RunningService service)
         [.. typeof(Host).Assembly.GetTypes().SelectMany(t => t.GetMethods(BindingFlags.Instance | BindingFlags.Public | BindingFlags.DeclaredOnly)).Where(m => m.GetCustomAttribute<QueueAttribute>() is not null && !OfNoPractice.Contains(m.DeclaringType))];
 
     /// <summary>Letters about an account: an account is of no practice.</summary>
-    private static readonly Type[] OfNoPractice = [typeof(Access.Letters.AccountLetterJob)];
+    private static readonly Type[] OfNoPractice = [typeof(AccountLetterJob)];
 
     [Fact]
     public void Every_job_says_for_which_practice_it_works()

@@ -25,6 +25,9 @@ internal sealed class MailCatcher : IAsyncDisposable
 
     public MailManner Manner { get; set; }
 
+    /// <summary>Decides anew for every letter; null leaves it at <see cref="Manner"/>.</summary>
+    public Func<MimeMessage, MailManner>? Mood { get; set; }
+
     /// <summary>Letters in the order of arrival, also those that were then refused.</summary>
     public ConcurrentQueue<MimeMessage> Letters { get; } = new();
 
@@ -63,8 +66,9 @@ internal sealed class MailCatcher : IAsyncDisposable
         public override async Task<SmtpResponse> SaveAsync(ISessionContext context, IMessageTransaction transaction, ReadOnlySequence<byte> buffer, CancellationToken cancellationToken)
         {
             using var bytes = new MemoryStream(buffer.ToArray());
-            catcher.Letters.Enqueue(await MimeMessage.LoadAsync(bytes, cancellationToken));
-            switch (catcher.Manner)
+            var letter = await MimeMessage.LoadAsync(bytes, cancellationToken);
+            catcher.Letters.Enqueue(letter);
+            switch (catcher.Mood?.Invoke(letter) ?? catcher.Manner)
             {
                 case MailManner.PutsOff: return new SmtpResponse(SmtpReplyCode.Aborted, "come again later");
                 case MailManner.Refuses: return SmtpResponse.MailboxUnavailable;

@@ -23,8 +23,9 @@ public sealed class ShapeFilesApiTests(RunningService service)
 
         var entered = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/contours/svg?station=mid-back&noise=0&midline={Origin(look)}", svg, type: "application/octet-stream");
         Assert.True(entered.StatusCode == HttpStatusCode.Created, await entered.Content.ReadAsStringAsync());
-        Assert.Equal(45, Measure(await entered.Json(), 0, "slope-left"), 0.5);
-        Assert.Equal(41, Measure(await entered.Json(), 0, "slope-right"), 0.5);
+        var measured = await entered.Json();
+        Assert.Equal(45, Measure(measured, 0, "slope-left"), 0.5);
+        Assert.Equal(41, Measure(measured, 0, "slope-right"), 0.5);
 
         await Eventually(client, $"/api/horses/{horse}/measures?key=slope-left&station=mid-back", m => m.GetArrayLength() == 1);
         var dxf = await client.GetStringAsync($"/api/horses/{horse}/visits/{visit}/contour.dxf?station=mid-back");

@@ -2,6 +2,7 @@ using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Shape;
+using BackHistory.Trends;
 
 namespace BackHistory.History.Practices;
 
@@ -13,6 +14,12 @@ public static partial class PracticeDecider
     private static readonly Refused NoSuchGauge = new("no-such-gauge", "There is no such gauge in use.", RefusalKind.NotFound);
 
     private static readonly Refused NoSuchStudy = new("no-such-study", "There is no such study, or it was withdrawn already.", RefusalKind.NotFound);
+
+    /// <returns>Why these rules cannot be used, in a person's words; null when they can.</returns>
+    public static string? ProblemOf(ReminderRules rules) => ReminderRulesCheck.Problem(rules);
+
+    /// <inheritdoc cref="ProblemOf(ReminderRules)"/>
+    public static string? ProblemOf(WatchRules rules) => RulesCheck.Problem(rules);
 
     public static Decided Decide(Practice? practice, FoundPractice c, DateTimeOffset now)
     {

@@ -30,6 +30,14 @@ public sealed class PracticeQueries(IDocumentStore store)
         _ => null,
     };
 
+    /// <summary>Every version of the reminder rules, newest first: what was in force when.</summary>
+    public async Task<IReadOnlyList<ReminderRulesChanged>> ReminderRulesVersions(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var changes = await session.Events.QueryRawEventDataOnly<ReminderRulesChanged>().ToListAsync(ct);
+        return [.. changes.OrderByDescending(c => c.ReminderRulesVersion)];
+    }
+
     public async Task<Person?> Person(string practice, Guid personId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);

@@ -4,14 +4,23 @@ namespace BackHistory.History.Reminders;
 public static class LetterGate
 {
     /// <returns>Why it is not needed any more; null when it is.</returns>
-    public static string? NotNeeded(Reminder reminder, LetterKind kind) => kind switch
+    public static string? NotNeeded(Reminder reminder, Guid letterId, LetterKind kind) => kind switch
     {
+        LetterKind.BookingMade or LetterKind.BookingCancelled when Overtaken(reminder, letterId) => "Not needed any more: the booking was changed before it left.",
         LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.VetCaution or LetterKind.MeasureAgain or LetterKind.NoAnswer when reminder.Over =>
             "Not needed any more: the reminder was over before it left.",
         LetterKind.NoAnswer when reminder.Answer is not null => "Not needed any more: an answer came.",
         LetterKind.BookingMade when reminder.BookedFor is null => "Not needed any more: the booking was changed before it left.",
         _ => null,
     };
+
+    /// <summary>A later letter to the same person says what became of the booking.</summary>
+    private static bool Overtaken(Reminder reminder, Guid letterId)
+    {
+        var booking = reminder.Post.Where(l => l.Kind is LetterKind.BookingMade or LetterKind.BookingCancelled).ToList();
+        var itself = booking.FirstOrDefault(l => l.LetterId == letterId);
+        return itself is not null && booking.Last(l => l.To == itself.To) != itself;
+    }
 
     /// <summary>A silent reminder's letters wait until it is heard again.</summary>
     public static bool Waits(Reminder reminder, LetterKind kind) =>

@@ -40,11 +40,18 @@ public sealed record AnswerReminder(Answer Answer, string? Words, Guid By, DateO
 public sealed record PutOffReminder(DateOnly Until, string Reason, Guid By);
 
 /// <param name="BookingId">For a first booking; one that moves keeps its own.</param>
-/// <param name="Letters">Who is told of the date.</param>
+/// <param name="Tell">Who is written to about the date; null for nobody.</param>
 /// <param name="Fitter">Who goes; null while nobody was named.</param>
-public sealed record BookVisit(Guid BookingId, DateTimeOffset For, Guid By, IReadOnlyList<LetterToWrite>? Letters = null, Guid? Fitter = null);
+public sealed record BookVisit(Guid BookingId, DateTimeOffset For, Guid By, Guid? Tell = null, Guid? Fitter = null);
 
-public sealed record CancelBooking(string Reason, Guid By, IReadOnlyList<LetterToWrite>? Letters = null);
+/// <param name="Tell">Who is written to; null for nobody.</param>
+public sealed record CancelBooking(string Reason, Guid By, Guid? Tell = null);
+
+/// <summary>The finding is told once more.</summary>
+public sealed record TellAgain(Guid To, Guid By);
+
+/// <summary>A veterinary surgeon is asked to look, with the evidence.</summary>
+public sealed record AskVet(Guid To, Guid By);
 
 public sealed record ResolveReminder(Guid? VisitId, Guid? WorkId, Guid By);
 
@@ -61,7 +68,7 @@ public static class ReminderDecider
             : Decided.Yes([
                 new ReminderRaised(c.ReminderId, c.HorseId, c.SaddleId, c.Rule, c.Evidence, now, c.By, c.HoldUntil, c.WorkId),
                 .. Owe(c.HorseId, c.Letters, now, c.By),
-                .. c.Booking is { } b ? (object[])[new VisitBooked(c.HorseId, b.BookingId, b.For, now, c.By)] : [],
+                .. c.Booking is { } b ? (object[])[new VisitBooked(c.HorseId, b.BookingId, b.For, now, c.By, 0, b.Fitter)] : [],
             ]);
 
     public static Decided Decide(Reminder? reminder, OpenPending c, DateTimeOffset now) =>
@@ -149,7 +156,7 @@ public static class ReminderDecider
         if (c.For < now || c.For > now.AddYears(1)) return Decided.No("bad-date", "A visit is booked for a time after now and within a year.");
         var moves = reminder!.BookingId is not null;
         var booked = new VisitBooked(reminder.HorseId, reminder.BookingId ?? c.BookingId, c.For, now, c.By, moves ? reminder.BookingSequence + 1 : 0, c.Fitter ?? reminder.Fitter);
-        return Decided.Yes([booked, .. Owe(reminder.HorseId, c.Letters, now, c.By)]);
+        return Decided.Yes([booked, .. Owe(reminder.HorseId, LettersOf.To(c.Tell, reminder, LetterKind.BookingMade), now, c.By)]);
     }
 
     public static Decided Decide(Reminder? reminder, CancelBooking c, DateTimeOffset now)
@@ -159,9 +166,20 @@ public static class ReminderDecider
         if (reminder is not { BookingId: { } booking, BookedFor: not null }) return Decided.No("not-booked", "No visit is booked for this reminder.", RefusalKind.Conflict);
         return Decided.Yes([
             new BookingCancelled(reminder.HorseId, booking, c.Reason.Trim(), now, c.By, reminder.BookingSequence + 1),
-            .. Owe(reminder.HorseId, c.Letters, now, c.By),
+            .. Owe(reminder.HorseId, LettersOf.To(c.Tell, reminder, LetterKind.BookingCancelled), now, c.By),
         ]);
     }
+
+    public static Decided Decide(Reminder? reminder, TellAgain c, DateTimeOffset now)
+    {
+        if (Standing(reminder) is { } over) return over;
+        if (reminder!.State is ReminderState.Pending or ReminderState.Muted)
+            return Decided.No("silent", "Nobody is told while this reminder waits or something weightier is said of the horse.", RefusalKind.Conflict);
+        return Owe(reminder, LettersOf.KindOf(reminder.Rule), c.To, now, c.By);
+    }
+
+    public static Decided Decide(Reminder? reminder, AskVet c, DateTimeOffset now) =>
+        Standing(reminder) is { } over ? over : Owe(reminder!, LetterKind.VetNote, c.To, now, c.By);
 
     public static Decided Decide(Reminder? reminder, ResolveReminder c, DateTimeOffset now) =>
         Standing(reminder) is { } over ? over : Decided.Yes(new ReminderResolved(reminder!.HorseId, c.VisitId, c.WorkId, now, c.By));
@@ -180,6 +198,11 @@ public static class ReminderDecider
                 new ReminderWithdrawn(reminder!.HorseId, c.Reason, now, c.By),
                 .. Owe(reminder.HorseId, c.Letters, now, c.By),
             ]);
+
+    private static Decided Owe(Reminder reminder, LetterKind kind, Guid to, DateTimeOffset now, Guid by) =>
+        reminder.Post.Any(l => l.Kind == kind && l.To == to && l.State is LetterState.Owed or LetterState.Deferred)
+            ? Decided.No("letter-waiting", "Such a letter to this person has not left yet.", RefusalKind.Conflict)
+            : Decided.Yes([.. Owe(reminder.HorseId, LettersOf.To(to, reminder, kind), now, by)]);
 
     private static IEnumerable<object> Owe(Guid horse, IReadOnlyList<LetterToWrite>? letters, DateTimeOffset now, Guid by) =>
         (letters ?? []).Select(l => new LetterOwed(horse, l.LetterId, l.Kind, l.To, now, by));

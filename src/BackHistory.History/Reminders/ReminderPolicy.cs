@@ -137,7 +137,7 @@ public static class ReminderPolicy
         DateOnly? holdUntil = hold > 0 ? now.AsOf.AddDays(hold) : null;
         // Somebody is coming already: the weightier reminder takes the date over.
         var booked = remaining.FirstOrDefault(r => r.State == ReminderState.Booked && r.BookedFor > now.Now && Families.Of(r.Rule) > ground.Family);
-        var booking = booked is null || holdUntil is not null ? null : new BookVisit(booked.BookingId!.Value, booked.BookedFor!.Value, TheService);
+        var booking = booked is null || holdUntil is not null ? null : new BookVisit(booked.BookingId!.Value, booked.BookedFor!.Value, TheService, Fitter: booked.Fitter);
         return new RaiseStep(id, new RaiseReminder(
             id, now.Horse.Id, ground.SaddleId, ground.Rule, ground.Evidence, holdUntil is null ? LettersOf.First(now.Readers.First, id, ground.Rule) : [], TheService, holdUntil,
             ground.WorkId, booking));

@@ -25,6 +25,38 @@ public sealed class ReminderQueries(IDocumentStore store)
         return await query.OrderByDescending(r => r.RaisedAt).ThenByDescending(r => r.Id).Take(size).ToListAsync(ct);
     }
 
+    /// <summary>How many stand in each state; a state without any is left out.</summary>
+    public async Task<IReadOnlyDictionary<ReminderState, int>> Counts(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var counts = new Dictionary<ReminderState, int>();
+        foreach (var state in Enum.GetValues<ReminderState>()) counts[state] = await session.Query<Reminder>().CountAsync(r => r.State == state, ct);
+        return counts.Where(c => c.Value > 0).ToDictionary();
+    }
+
+    /// <summary>All that a horse ever had.</summary>
+    public async Task<IReadOnlyList<Reminder>> OfHorse(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Reminder>().Where(r => r.HorseId == horseId).OrderBy(r => r.RaisedAt).ThenBy(r => r.Id).ToListAsync(ct);
+    }
+
+    /// <summary>The latest reminder by any of these rules, of one horse or of all; null without any.</summary>
+    public async Task<Reminder?> Latest(string practice, ReminderRule[] rules, Guid? horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var query = session.Query<Reminder>().Where(r => r.Rule.IsOneOf(rules));
+        if (horseId is { } horse) query = query.Where(r => r.HorseId == horse);
+        return await query.OrderByDescending(r => r.RaisedAt).FirstOrDefaultAsync(ct);
+    }
+
+    /// <summary>A letter by its id; null where this practice has none such.</summary>
+    public async Task<Letter?> Letter(string practice, Guid letterId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Letter>(letterId, ct);
+    }
+
     /// <summary>Reminders that expect something of somebody, longest standing first.</summary>
     public async Task<IReadOnlyList<Reminder>> Active(string practice, int most, CancellationToken ct)
     {

@@ -60,6 +60,7 @@ public static class MartenSetup
         services.AddSingleton<WebhookStore>();
         services.AddSingleton<PastQueries>();
         services.AddSingleton<Caseload>();
+        services.AddSingleton<Find>();
         services.AddSingleton<SaddleQueries>();
         services.AddSingleton<PracticeQueries>();
         services.AddSingleton<KnownPractices>();

@@ -7,8 +7,10 @@ using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
+using BackHistory.Service.Practice;
 using BackHistory.Service.Store;
 using BackHistory.Service.Web;
+using Hangfire;
 using Microsoft.AspNetCore.Identity;
 
 namespace BackHistory.Service.Demo;
@@ -22,7 +24,7 @@ public sealed record DemoSize(int Seed = 20261, int Horses = 300, int Years = 3)
 /// </summary>
 internal sealed class DemoLoader(
     Settings settings, DemoSize size, Commands commands, HorseQueries horses, PracticeQueries practices, KnownPractices known, AccountDocuments accounts, AccessKeys keys, Progress progress,
-    IServiceScopeFactory scopes, Schedule schedule, Watchers watchers, Readiness readiness, TimeProvider time, ILogger<DemoLoader> log) : BackgroundService
+    IServiceScopeFactory scopes, Schedule schedule, IBackgroundJobClient jobs, Watchers watchers, Readiness readiness, TimeProvider time, ILogger<DemoLoader> log) : BackgroundService
 {
     /// <summary>The tenant of the invented practice.</summary>
     private const string Tenant = "invented";
@@ -68,6 +70,8 @@ internal sealed class DemoLoader(
         await commands.Execute<History.Practices.Practice>(
             Context("practice", founded), id,
             p => p is null ? PracticeDecider.Decide(p, new FoundPractice(id, InventedPractice.Name, InventedPractice.TimeZone, true, invented.Manager.Id), founded) : Decided.Yes(), ct);
+        await commands.Execute<History.Practices.Practice>(
+            Context("gauge", founded), id, p => PracticeDecider.Decide(p, InventedPractice.Bench(invented.Manager.Id), founded), ct);
         await practices.Save(Tenant, invented.Documents, ct);
         await Horses(invented, ct);
         readiness.Say("The read models are catching up.");
@@ -75,6 +79,7 @@ internal sealed class DemoLoader(
         await SignIn(invented, marker, ct);
         // Last: a store without this line is filled again, and finds done what was done.
         await known.Add(new KnownPractice(Tenant, InventedPractice.Name, InventedPractice.TimeZone), ct);
+        jobs.Enqueue<LearningJob>(job => job.Run(Tenant, CancellationToken.None));
         await Tell(marker, ct);
     }
 

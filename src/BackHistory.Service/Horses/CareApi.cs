@@ -37,16 +37,16 @@ public static class CareApi
     {
         var horse = api.MapGroup("/horses/{horseId:guid}").WithTags("Care");
         horse.MapGet("/care", List).RequireAuthorization(Policies.See).WithSummary("What was noted of its care, with the words");
-        horse.MapPut("/owner", Owner).RequireAuthorization(Policies.Enter).WithSummary("The horse has another owner").Accepts<OwnerRequest>("application/json");
+        horse.MapPut("/owner", Owner).RequireAuthorization(Policies.Fit).WithSummary("The horse has another owner").Accepts<OwnerRequest>("application/json");
         horse.MapPut("/yard", Yard).RequireAuthorization(Policies.Enter).WithSummary("The horse stands in another yard").Accepts<YardMoveRequest>("application/json");
         horse.MapPost("/care-roles", TakeRole).RequireAuthorization(Policies.Enter).WithSummary("A person takes a part in its care").Accepts<CareRoleRequest>("application/json");
         horse.MapPost("/care-roles/end", EndRole).RequireAuthorization(Policies.Enter).WithSummary("A person's part in its care ends").Accepts<CareRoleEndRequest>("application/json");
         horse.MapPost("/care", Note).RequireAuthorization(Policies.Enter).WithSummary("Note a lay-off, an illness, a farrier's visit …").Accepts<CareRequest>("application/json");
-        horse.MapPut("/care/{noteId:guid}", Correct).RequireAuthorization(Policies.Enter).WithSummary("Correct what was noted").Accepts<CareRequest>("application/json");
+        horse.MapPut("/care/{noteId:guid}", Correct).RequireAuthorization(Policies.Fit).WithSummary("Correct what was noted").Accepts<CareRequest>("application/json");
         horse.MapPost("/care/{noteId:guid}/end", End).RequireAuthorization(Policies.Enter).WithSummary("What was noted is over").Accepts<CareEndRequest>("application/json");
-        horse.MapPost("/care/{noteId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Enter).WithSummary("Withdraw a note").Accepts<ReasonRequest>("application/json");
+        horse.MapPost("/care/{noteId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Fit).WithSummary("Withdraw a note").Accepts<ReasonRequest>("application/json");
         horse.MapPost("/work", Work).RequireAuthorization(Policies.Enter).WithSummary("The horse's work from a day on").Accepts<WorkSpanRequest>("application/json");
-        horse.MapPost("/work/{workId:guid}/withdraw", WithdrawWork).RequireAuthorization(Policies.Enter).WithSummary("Withdraw a span of work").Accepts<ReasonRequest>("application/json");
+        horse.MapPost("/work/{workId:guid}/withdraw", WithdrawWork).RequireAuthorization(Policies.Fit).WithSummary("Withdraw a span of work").Accepts<ReasonRequest>("application/json");
         horse.MapPost("/withdraw", WithdrawHorse).RequireAuthorization(Policies.Manage).WithSummary("The horse was registered by mistake").Accepts<ReasonRequest>("application/json");
     }
 

@@ -17,7 +17,7 @@ public static class HorseFilesApi
         files.MapPost("/", Attach).RequireAuthorization(Policies.Enter).WithSummary("Attach a photograph or a document; the body is the file")
             .Accepts<byte[]>("application/octet-stream").WithMetadata(new RequestSizeLimitAttribute(FileBytes.Most + 1));
         files.MapGet("/{fileId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One file");
-        files.MapPost("/{fileId:guid}/remove", Remove).RequireAuthorization(Policies.Enter).WithSummary("Show a file no longer").Accepts<ReasonRequest>("application/json");
+        files.MapPost("/{fileId:guid}/remove", Remove).RequireAuthorization(Policies.Fit).WithSummary("Show a file no longer").Accepts<ReasonRequest>("application/json");
     }
 
     private static async Task<IResult> List(HttpContext http, HorseQueries horses, Guid horseId, CancellationToken ct)

@@ -11,6 +11,10 @@ internal static class JobMetrics
     private static readonly Counter<long> Horses = Meter.CreateCounter<long>("backhistory.evaluations", "{horse}", "Horses looked at");
     private static readonly Histogram<double> Runs = Meter.CreateHistogram<double>("backhistory.evaluation.duration", "s", "One run over a practice");
 
+    private static readonly Gauge<double> Behind = Meter.CreateGauge<double>("backhistory.evaluation.behind", "s", "Time since the practice that was evaluated longest ago");
+
+    public static void EvaluationsBehind(TimeSpan longest) => Behind.Record(longest.TotalSeconds);
+
     public static void Letter(LetterKind kind, string outcome) => Letters.Add(1, new("kind", kind.ToString()), new("outcome", outcome));
 
     public static void Evaluated(int horses, TimeSpan took)

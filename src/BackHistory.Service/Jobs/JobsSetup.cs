@@ -23,6 +23,14 @@ public static class JobsSetup
         services.AddSingleton<Reminders.HorseLetters>();
         services.AddSingleton<Reminders.BulletinLetters>();
         services.AddSingleton<Bulletiner>();
+        services.AddSingleton<DryRunJob>();
+        services.AddSingleton<Reminders.ReminderActions>();
+        services.AddSingleton<Reminders.LetterPreview>();
+        services.AddSingleton<Reminders.PlanActions>();
+        services.AddSingleton<Reminders.FeedAddresses>();
+        services.AddSingleton<DeliveryReports>();
+        services.AddSingleton<DeliveryReportsJob>();
+        services.AddSingleton<EvaluationWatch>();
         services.AddSingleton<Postman>();
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<Schedule>();
@@ -45,7 +53,7 @@ public static class JobsSetup
         services.AddHangfireServer(server =>
         {
             // Hangfire takes queues in alphabetical order: the most urgent first.
-            server.Queues = [JobQueues.Evaluation, JobQueues.Letters, JobQueues.Learning];
+            server.Queues = [JobQueues.Evaluation, JobQueues.Letters, JobQueues.Learning, JobQueues.Leisure];
             server.WorkerCount = 4;
             server.SchedulePollingInterval = TimeSpan.FromSeconds(5);
         });
@@ -63,4 +71,7 @@ internal static class JobQueues
     public const string Evaluation = "a-evaluation";
     public const string Letters = "b-letters";
     public const string Learning = "c-learning";
+
+    /// <summary>What somebody looks at later.</summary>
+    public const string Leisure = "d-leisure";
 }

@@ -60,7 +60,7 @@ public sealed class LetterJob(
         if (letter.ReminderId is { } id && await reminders.Load(practice, id, ct) is { } reminder)
         {
             if (LetterGate.Waits(reminder, letter.Kind)) return null;
-            if (LetterGate.NotNeeded(reminder, letter.Kind) is { } why)
+            if (LetterGate.NotNeeded(reminder, letter.Id, letter.Kind) is { } why)
             {
                 await GiveUp(practice, letter, why, ct);
                 return null;

@@ -23,7 +23,7 @@ public sealed class LetterWriter(HorseLetters horses, BulletinLetters bulletins,
             ? await reminders.Load(practice, id, ct) is { } reminder ? await horses.Draft(practice, letter.Kind, reminder, person, ct) : null
             : await bulletins.Draft(practice, letter.Kind, letter.On!.Value, person, ct);
         if (draft is null) return (null, "What the letter was about is gone.");
-        var content = draft.Content with { UnsubscribeUrl = links.Stop(practice, person.Id, letter.Kind) };
+        var content = draft.Content with { UnsubscribeUrl = links.Stop(practice, person.Id, letter.Kind, person.Language) };
         var written = LetterBook.Write(KindOf(letter.Kind), content, Own(known, letter.Kind, person.Language));
         return (new History.Reminders.LetterContent(
             letter.Id, person.Name, person.Email, written.Subject, written.Html, written.Text,

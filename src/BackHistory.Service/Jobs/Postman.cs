@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using MailKit;
 using MailKit.Net.Smtp;
 using MailKit.Security;
 using MimeKit;
@@ -24,7 +25,7 @@ public sealed class Postman(Settings settings)
             return new FolderPost(settings.Mail.Folder);
         }
 
-        var client = new SmtpClient();
+        var client = new ReportingClient();
         try
         {
             var security = settings.Mail.Port == 25 || settings.Mail.Port > 1024 ? SecureSocketOptions.StartTlsWhenAvailable : SecureSocketOptions.Auto;
@@ -87,6 +88,15 @@ public sealed class Postman(Settings settings)
     }
 }
 
+/// <summary>Asks servers that can (RFC 3461) to report about each letter, under its message id.</summary>
+internal sealed class ReportingClient : SmtpClient
+{
+    protected override string? GetEnvelopeId(MimeMessage message) => message.MessageId;
+
+    protected override DeliveryStatusNotification? GetDeliveryStatusNotifications(MimeMessage message, MailboxAddress mailbox) =>
+        DeliveryStatusNotification.Success | DeliveryStatusNotification.Failure | DeliveryStatusNotification.Delay;
+}
+
 /// <summary>An open way out.</summary>
 public interface IPost : IAsyncDisposable
 {
@@ -119,6 +129,8 @@ internal sealed class ServerPost(SmtpClient client, string host) : IPost
 
 internal sealed class FolderPost(string folder) : IPost
 {
+    public const string Through = "folder";
+
     public async Task<string> Send(MimeMessage message, CancellationToken ct)
     {
         // Named by its message id and moved into place whole: written twice it is still one letter.
@@ -126,7 +138,7 @@ internal sealed class FolderPost(string folder) : IPost
         var half = $"{name}.{Guid.NewGuid():N}.tmp";
         await using (var file = File.Create(half)) await message.WriteToAsync(file, ct);
         File.Move(half, name, overwrite: true);
-        return "folder";
+        return Through;
     }
 
     public ValueTask DisposeAsync() => ValueTask.CompletedTask;

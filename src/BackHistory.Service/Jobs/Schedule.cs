@@ -9,12 +9,18 @@ public sealed class Schedule(KnownPractices practices, IRecurringJobManager jobs
 {
     public async Task Keep(CancellationToken ct)
     {
+        jobs.AddOrUpdate<DeliveryReportsJob>("delivery-reports", job => job.Run(CancellationToken.None), "*/2 * * * *");
         foreach (var practice in await practices.All(ct)) Keep(practice);
     }
 
     public void Keep(KnownPractice practice)
     {
-        var options = new RecurringJobOptions { TimeZone = TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone) };
+        var options = new RecurringJobOptions
+        {
+            TimeZone = TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone),
+            // After an outage once, not once for every time that was missed.
+            MisfireHandling = MisfireHandlingMode.Relaxed,
+        };
         var id = practice.Id;
         jobs.AddOrUpdate<EvaluationJob>($"evaluate:{id}", job => job.Run(id, CancellationToken.None), "*/10 * * * *", options);
         jobs.AddOrUpdate<Horses.MergeJob>($"merges:{id}", job => job.Run(id, CancellationToken.None), "*/10 * * * *", options);

@@ -17,24 +17,33 @@ public static class LetterAnswersApi
     }
 
     private static async Task<IResult> Take(
-        string token, [FromForm] string? words, AnswerLinks links, Commands commands, PracticeQueries practices, Watchers watchers, TimeProvider time, CancellationToken ct)
+        string token, [FromForm] string? words, [FromForm(Name = "List-Unsubscribe")] string? oneClick, AnswerLinks links, Commands commands, PracticeQueries practices,
+        Watchers watchers, TimeProvider time, CancellationToken ct)
     {
         var link = links.Read(token);
-        if (link is null) return Results.LocalRedirect($"/letter/{Uri.EscapeDataString(token)}");
-        if (link is { Stop: { } kind, PersonId: { } personId })
-        {
-            if (await practices.Person(link.Practice, personId, ct) is { } person && !person.Stopped.Contains(kind))
-                await practices.Save(link.Practice, [person with { Stopped = [.. person.Stopped, kind] }], ct);
-        }
-        else if (link is { ReminderId: { } id, Answer: { } answer })
-        {
-            var now = time.GetUtcNow();
-            // The same answer given twice is one answer.
-            var context = new CommandContext(link.Practice, ReminderPolicy.TheReader, $"answer:{id}:{answer}", "", null, now);
-            await commands.Execute<Reminder>(context, id, r => ReminderDecider.Decide(r, new AnswerReminder(answer, words, ReminderPolicy.TheReader), now), ct);
-            watchers.SomethingHappened(link.Practice);
-        }
+        if (link is { Stop: { } kind, PersonId: { } personId }) await Stop(link.Practice, personId, kind, practices, ct);
+        else if (link is { ReminderId: { } id, Answer: { } answer }) await Answer(link.Practice, id, answer, words, commands, practices, watchers, time, ct);
+        // RFC 8058, section 3.1: a mail program's own request is answered here and sent nowhere else.
+        if (oneClick is not null) return link is null ? Results.NotFound() : Results.Ok();
+        return Results.LocalRedirect($"/letter/{Uri.EscapeDataString(token)}{(link is null ? "" : "?done=1")}");
+    }
 
-        return Results.LocalRedirect($"/letter/{Uri.EscapeDataString(token)}?done=1");
+    private static async Task Stop(string practice, Guid personId, LetterKind kind, PracticeQueries practices, CancellationToken ct)
+    {
+        if (await practices.Person(practice, personId, ct) is { } person && !person.Stopped.Contains(kind))
+            await practices.Save(practice, [person with { Stopped = [.. person.Stopped, kind] }], ct);
+    }
+
+    private static async Task Answer(
+        string practice, Guid reminderId, Answer answer, string? words, Commands commands, PracticeQueries practices, Watchers watchers, TimeProvider time, CancellationToken ct)
+    {
+        if (await practices.Load(practice, ct) is not { } known) return;
+        var now = time.GetUtcNow();
+        var later = LocalClock.Day(now, TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone)).AddDays(known.ReminderRules.Letters.LaterDays);
+        // The same answer given twice is one answer.
+        var context = new CommandContext(practice, ReminderPolicy.TheReader, $"answer:{reminderId}:{answer}", "", null, now);
+        var command = new AnswerReminder(answer, words, ReminderPolicy.TheReader, answer == History.Reminders.Answer.Later ? later : null);
+        await commands.Execute<Reminder>(context, reminderId, r => ReminderDecider.Decide(r, command, now), ct);
+        watchers.SomethingHappened(practice);
     }
 }

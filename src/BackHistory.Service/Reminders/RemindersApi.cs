@@ -7,11 +7,20 @@ namespace BackHistory.Service.Reminders;
 
 public sealed record AnswerRequest(Answer Answer, string? Words);
 
-public sealed record PutOffRequest(DateOnly Until, string Reason);
+public sealed record PutOffRequest(DateOnly Until, string? Reason);
 
-public sealed record BookRequest(DateTimeOffset For);
+/// <param name="FitterId">Who goes; null while nobody was named.</param>
+/// <param name="Tell">The owner gets the date with an appointment for their calendar.</param>
+public sealed record BookRequest(DateTimeOffset For, Guid? FitterId = null, bool Tell = true);
 
-public sealed record CloseRequest(string Reason);
+public sealed record CancelBookingRequest(string? Reason, bool Tell = true);
+
+public sealed record CloseRequest(string? Reason);
+
+public sealed record AskVetRequest(Guid PersonId);
+
+/// <summary>Says nothing but that it is so.</summary>
+public sealed record NoWords;
 
 public sealed record ReminderWritten(Guid Id, long Version);
 
@@ -22,12 +31,31 @@ public static class RemindersApi
     {
         var reminders = api.MapGroup("/reminders").WithTags("Reminders");
         reminders.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Reminders, newest first, in any of the states asked for");
+        reminders.MapGet("/counts", Counts).RequireAuthorization(Policies.See).WithSummary("How many stand in each state");
         reminders.MapGet("/{reminderId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One reminder with its evidence and letters");
-        reminders.MapPost("/{reminderId:guid}/answer", AnswerIt).RequireAuthorization(Policies.Fit).WithSummary("Note what the reader answered").Accepts<AnswerRequest>("application/json");
-        reminders.MapPost("/{reminderId:guid}/put-off", PutOff).RequireAuthorization(Policies.Fit).WithSummary("Put it off until a day").Accepts<PutOffRequest>("application/json");
-        reminders.MapPost("/{reminderId:guid}/book", Book).RequireAuthorization(Policies.Fit).WithSummary("Book a visit for it").Accepts<BookRequest>("application/json");
-        reminders.MapPost("/{reminderId:guid}/close", Close).RequireAuthorization(Policies.Fit).WithSummary("Close it with a reason").Accepts<CloseRequest>("application/json");
+        Acts<AnswerRequest>(reminders, "answer", "Note what the reader answered", (_, _, r, _) => Task.FromResult(ReminderActions.Answer(r)));
+        Acts<PutOffRequest>(reminders, "put-off", "Put it off until a day, with the reason", (a, at, r, ct) => a.PutOff(at.Practice, r, ct));
+        Acts<BookRequest>(reminders, "book", "Book a visit for it, or move the booked one", (a, at, r, ct) => a.Book(at.Practice, at.ReminderId, at.NewBooking, r, ct));
+        Acts<CancelBookingRequest>(reminders, "cancel-booking", "Cancel the booked visit, with the reason", (a, at, r, ct) => a.CancelBooking(at.Practice, at.ReminderId, r, ct));
+        Acts<NoWords>(reminders, "done", "Say that it was done, though no visit or work is on record", (_, _, _, _) => Task.FromResult(ReminderActions.Done()));
+        Acts<CloseRequest>(reminders, "close", "Close it with a reason", (_, _, r, _) => Task.FromResult(ReminderActions.Close(r)));
+        Acts<NoWords>(reminders, "tell-again", "Write to its first reader once more", (a, at, _, ct) => a.TellAgain(at.Practice, at.ReminderId, ct));
+        Acts<AskVetRequest>(reminders, "ask-vet", "Send the evidence to a veterinary surgeon of the practice", (a, at, r, ct) => a.AskVet(at.Practice, r, ct));
     }
+
+    private sealed record Target(string Practice, Guid ReminderId, Guid NewBooking);
+
+    private static void Acts<T>(RouteGroupBuilder reminders, string name, string summary, Func<ReminderActions, Target, T, CancellationToken, Task<Asked>> ask)
+        where T : class =>
+        reminders.MapPost($"/{{reminderId:guid}}/{name}", async (HttpContext http, CommandRunner runner, ReminderActions actions, Guid reminderId, CancellationToken ct) =>
+        {
+            var body = await Bodies.Read(http.Request, ct);
+            var (request, bad) = Bodies.As<T>(body);
+            if (bad is not null) return Problems.Of(bad);
+            var asked = await ask(actions, new Target(SignedIn.From(http.User).Practice, reminderId, NewIds.Of(http, "booking")), request!, ct);
+            return await runner.Run<Reminder>(
+                http, reminderId, body, creates: false, asked.Decide, (outcome, _) => Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version)));
+        }).RequireAuthorization(Policies.Fit).WithSummary(summary).Accepts<T>("application/json");
 
     private static async Task<IResult> List(HttpContext http, ReminderQueries reminders, string? state, Guid? horseId, string? after, int? limit, CancellationToken ct)
     {
@@ -40,6 +68,9 @@ public static class RemindersApi
         return Results.Ok(Paging.Page(rows, size, r => (r.RaisedAt, r.Id)));
     }
 
+    private static async Task<IResult> Counts(HttpContext http, ReminderQueries reminders, CancellationToken ct) =>
+        Results.Ok((await reminders.Counts(SignedIn.From(http.User).Practice, ct)).ToDictionary(c => WordOf(c.Key), c => c.Value, StringComparer.Ordinal));
+
     private static async Task<IResult> Get(HttpContext http, ReminderQueries reminders, Guid reminderId, CancellationToken ct)
     {
         var reminder = await reminders.Load(SignedIn.From(http.User).Practice, reminderId, ct);
@@ -48,43 +79,21 @@ public static class RemindersApi
         return Results.Ok(reminder);
     }
 
-    private static Task<IResult> AnswerIt(HttpContext http, CommandRunner runner, Guid reminderId, CancellationToken ct) =>
-        Change<AnswerRequest>(http, runner, reminderId, (reminder, r, c) => ReminderDecider.Decide(reminder, new AnswerReminder(r.Answer, r.Words, c.Actor), c.Now), ct);
+    /// <summary>A state as it stands in addresses.</summary>
+    public static string WordOf(ReminderState state) => state == ReminderState.PutOff ? "put-off" : state.ToString().ToLowerInvariant();
 
-    private static Task<IResult> PutOff(HttpContext http, CommandRunner runner, Guid reminderId, CancellationToken ct) =>
-        Change<PutOffRequest>(
-            http, runner, reminderId,
-            (reminder, r, c) => ReminderDecider.Decide(reminder, new PutOffReminder(r.Until, r.Reason, c.Actor), DateOnly.FromDateTime(c.Now.UtcDateTime), c.Now), ct);
-
-    private static Task<IResult> Book(HttpContext http, CommandRunner runner, Guid reminderId, CancellationToken ct)
-    {
-        var booking = NewIds.Of(http, "booking");
-        return Change<BookRequest>(http, runner, reminderId, (reminder, r, c) => ReminderDecider.Decide(reminder, new BookVisit(booking, r.For, c.Actor), c.Now), ct);
-    }
-
-    private static Task<IResult> Close(HttpContext http, CommandRunner runner, Guid reminderId, CancellationToken ct) =>
-        Change<CloseRequest>(http, runner, reminderId, (reminder, r, c) => ReminderDecider.Decide(reminder, new CloseReminder(r.Reason, c.Actor), c.Now), ct);
-
-    private static async Task<IResult> Change<T>(
-        HttpContext http, CommandRunner runner, Guid reminderId, Func<Reminder?, T, History.Store.CommandContext, Decided> decide, CancellationToken ct)
-        where T : class
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (request, bad) = Bodies.As<T>(body);
-        if (bad is not null) return Problems.Of(bad);
-        return await runner.Run<Reminder>(
-            http, reminderId, body, creates: false, (reminder, c) => decide(reminder, request!, c),
-            (outcome, _) => Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version)));
-    }
-
-    private static (ReminderState[] States, Refused? Refused) States(string? text)
+    public static (ReminderState[] States, Refused? Refused) States(string? text)
     {
         if (string.IsNullOrEmpty(text)) return ([], null);
         var states = new List<ReminderState>();
         foreach (var word in text.Split(','))
         {
             if (!Enum.TryParse<ReminderState>(word.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var state))
-                return ([], new Refused("unknown-state", $"'{word}' is no state of a reminder. Known: open, put-off, booked, done, closed, withdrawn.", Place: "state"));
+            {
+                var known = string.Join(", ", Enum.GetValues<ReminderState>().Select(WordOf));
+                return ([], new Refused("unknown-state", $"'{word}' is no state of a reminder. Known: {known}.", Place: "state"));
+            }
+
             states.Add(state);
         }
 

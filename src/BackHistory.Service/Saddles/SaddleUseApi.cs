@@ -29,14 +29,14 @@ public static class SaddleUseApi
     public static void MapSaddleUse(this IEndpointRouteBuilder api)
     {
         var saddle = api.MapGroup("/saddles/{saddleId:guid}").WithTags("Saddles");
-        saddle.MapPut("/owner", Owner).RequireAuthorization(Policies.Enter).WithSummary("The saddle has another owner").Accepts<OwnerRequest>("application/json");
-        saddle.MapPut("/parts", Parts).RequireAuthorization(Policies.Enter).WithSummary("The parts that can be adjusted, whole").Accepts<PartsRequest>("application/json");
-        saddle.MapPost("/work/{workId:guid}/correct", CorrectWork).RequireAuthorization(Policies.Enter).WithSummary("Put another piece of work in the place of a wrong one").Accepts<WorkCorrectionRequest>("application/json");
-        saddle.MapPost("/move", Move).RequireAuthorization(Policies.Enter).WithSummary("The saddle goes to another horse").Accepts<MoveRequest>("application/json");
-        saddle.MapPost("/trials", BeginTrial).RequireAuthorization(Policies.Enter).WithSummary("The saddle is lent for a horse to try").Accepts<TrialRequest>("application/json");
-        saddle.MapPost("/trials/{trialId:guid}/end", EndTrial).RequireAuthorization(Policies.Enter).WithSummary("A trial ends").Accepts<TrialEndRequest>("application/json");
-        saddle.MapPost("/pads", FitPad).RequireAuthorization(Policies.Enter).WithSummary("A pad, with its shims, is used under the saddle").Accepts<PadRequest>("application/json");
-        saddle.MapPost("/pads/{padId:guid}/remove", RemovePad).RequireAuthorization(Policies.Enter).WithSummary("A pad is no longer used").Accepts<PadEndRequest>("application/json");
+        saddle.MapPut("/owner", Owner).RequireAuthorization(Policies.Fit).WithSummary("The saddle has another owner").Accepts<OwnerRequest>("application/json");
+        saddle.MapPut("/parts", Parts).RequireAuthorization(Policies.Fit).WithSummary("The parts that can be adjusted, whole").Accepts<PartsRequest>("application/json");
+        saddle.MapPost("/work/{workId:guid}/correct", CorrectWork).RequireAuthorization(Policies.Fit).WithSummary("Put another piece of work in the place of a wrong one").Accepts<WorkCorrectionRequest>("application/json");
+        saddle.MapPost("/move", Move).RequireAuthorization(Policies.Fit).WithSummary("The saddle goes to another horse").Accepts<MoveRequest>("application/json");
+        saddle.MapPost("/trials", BeginTrial).RequireAuthorization(Policies.Fit).WithSummary("The saddle is lent for a horse to try").Accepts<TrialRequest>("application/json");
+        saddle.MapPost("/trials/{trialId:guid}/end", EndTrial).RequireAuthorization(Policies.Fit).WithSummary("A trial ends").Accepts<TrialEndRequest>("application/json");
+        saddle.MapPost("/pads", FitPad).RequireAuthorization(Policies.Fit).WithSummary("A pad, with its shims, is used under the saddle").Accepts<PadRequest>("application/json");
+        saddle.MapPost("/pads/{padId:guid}/remove", RemovePad).RequireAuthorization(Policies.Fit).WithSummary("A pad is no longer used").Accepts<PadEndRequest>("application/json");
         saddle.MapPost("/withdraw", Withdraw).RequireAuthorization(Policies.Manage).WithSummary("The saddle was registered by mistake").Accepts<ReasonRequest>("application/json");
     }
 

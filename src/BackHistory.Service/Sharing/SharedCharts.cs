@@ -13,17 +13,23 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
     private static readonly string[] Condition = ["condition", "weight", "muscle", "half-area-left", "skew-area", "skew-shape", "topline-drop", "fill-left", "slope-left", "opening"];
 
     private const string Back = "back";
+    private const int MuscleSites = 6;
 
-    /// <summary>The measures of the vet's view: condition first, then muscle, areas and the topline; each once, sides together.</summary>
+    /// <summary>Condition, halves, topline and weight on one axis.</summary>
+    public const string Overview = "overview";
+
+    /// <summary>The measures of the vet's view: condition first, then muscle, areas and the topline; sides together, each at one station.</summary>
     public static IReadOnlyList<(string Key, string? Station)> Of(HorseRecord horse)
     {
         var taken = horse.Visits.SelectMany(v => v.Standing()).Where(m => m.Value is not null).Select(m => (m.Key, m.Station)).Distinct().ToList();
         return [.. Condition
-            .SelectMany(name => taken.Where(t => t.Key.Split('@')[0] == name).OrderBy(t => t.Key, StringComparer.Ordinal).ThenBy(t => t.Station, StringComparer.Ordinal))
-            .Take(12)];
+            .SelectMany(name => taken
+                .Where(t => t.Key.Split('@')[0] == name)
+                .OrderByDescending(t => t.Station == StationOf(horse)).ThenBy(t => t.Key, StringComparer.Ordinal).ThenBy(t => t.Station, StringComparer.Ordinal)
+                .Take(name == "muscle" ? MuscleSites : 1))];
     }
 
-    /// <param name="measure"><c>back</c> for the picture of the back, else a measure; what this sight does not show is not there.</param>
+    /// <param name="measure"><c>back</c> for the picture of the back, <c>overview</c> for the condition on one axis, else a measure; what this sight does not show is not there.</param>
     public async Task<IResult> Draw(Sight sight, string measure, string? station, string? theme, int? width, int? height, CancellationToken ct)
     {
         if (await data.Load(sight.Practice, sight.HorseId, ct) is not { } horse) return Problems.Of(Pictures.NothingToDraw);
@@ -32,6 +38,12 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
         {
             var curves = await SectionCurves.Of(horses, sight.Practice, horse, station ?? StationOf(horse), ct);
             return curves.Count == 0 ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(BackPicture.Draw(new BackPictureInput(curves[^1], curves.Count > 1 ? curves[0] : null), colours, size), "svg");
+        }
+
+        if (measure == Overview && sight.Scope >= SharedScope.Trends)
+        {
+            var all = HorseCondition.Chart(horse, station ?? StationOf(horse));
+            return all is null ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(ConditionChart.Draw(all, colours, ConditionChart.SizeFor(all.Panels.Count, size.Width)), "svg");
         }
 
         var driver = Driver(horse);

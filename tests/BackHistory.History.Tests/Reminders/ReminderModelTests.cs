@@ -146,7 +146,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
             {
                 if (LetterGate.Waits(r, l.Kind)) continue;
                 var item = r.Over ? null : _reference.Items[Families.Of(r.Rule)];
-                if (LetterGate.NotNeeded(r, l.Kind) is { } why)
+                if (LetterGate.NotNeeded(r, l.LetterId, l.Kind) is { } why)
                 {
                     Take(r.Id, x => ReminderDecider.Decide(x, new GiveUpLetter(l.LetterId, why, Guid.Empty), _world.Now));
                     continue;

@@ -13,10 +13,19 @@ public sealed record DryRun(
     Guid Id, DateOnly From, DateOnly To, ReminderRules Rules, WatchRules Watch, int Of, int Wanted, int Done, DateTimeOffset AskedAt, DateTimeOffset? FinishedAt, string? Failed,
     IReadOnlyList<RehearsedReminder> Reminders, IReadOnlyList<RehearsedRefit> Refits)
 {
-    /// <summary>Reminders raised within the time, by rule.</summary>
-    public IReadOnlyDictionary<ReminderRule, int> Raised => Reminders.Where(r => !r.Standing).CountBy(r => r.Rule).ToDictionary();
+    /// <summary>Reminders raised within the time, by rule; those whose ground stood already when it began are not counted.</summary>
+    public IReadOnlyDictionary<ReminderRule, int> Raised { get; init; } = new Dictionary<ReminderRule, int>();
 
-    public int RefitsPreceded => Refits.Count(r => r.ReminderOn is not null);
+    /// <summary>Saddle work done within the time.</summary>
+    public int RefitsDone { get; init; }
+
+    /// <summary>Saddle work before which a reminder would have stood.</summary>
+    public int RefitsPreceded { get; init; }
+
+    internal DryRun Counted() => this with
+    {
+        Raised = Reminders.Where(r => !r.Standing).CountBy(r => r.Rule).ToDictionary(), RefitsDone = Refits.Count, RefitsPreceded = Refits.Count(r => r.ReminderOn is not null),
+    };
 }
 
 /// <summary>Carries dry runs out. Nothing of them is history: the answer is a document that can be thrown away.</summary>
@@ -49,9 +58,22 @@ public sealed class DryRuns(IDocumentStore store, TimeProvider time)
     public async Task Carry(string practice, Guid id, CancellationToken ct)
     {
         if (await Load(practice, id, ct) is not { FinishedAt: null } run) return;
+        try
+        {
+            await Carry(practice, run, ct);
+        }
+        catch (Exception e) when (e is not OperationCanceledException)
+        {
+            await Keep(practice, run with { Failed = "It broke off; it is tried again." }, ct);
+            throw;
+        }
+    }
+
+    private async Task Carry(string practice, DryRun run, CancellationToken ct)
+    {
         await using var query = store.QuerySession(practice);
         if (await query.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known) return;
-        run = run with { Done = 0, Reminders = [], Refits = [] };
+        run = run with { Done = 0, Failed = null, Reminders = [], Refits = [] };
         Guid? after = null;
         while (run.Done < run.Wanted)
         {
@@ -70,7 +92,7 @@ public sealed class DryRuns(IDocumentStore store, TimeProvider time)
             await Keep(practice, run with { Reminders = [], Refits = [] }, ct);
         }
 
-        await Keep(practice, run with { FinishedAt = time.GetUtcNow(), Reminders = [.. run.Reminders.Take(MostRows)], Refits = [.. run.Refits.Take(MostRows)] }, ct);
+        await Keep(practice, run.Counted() with { FinishedAt = time.GetUtcNow(), Reminders = [.. run.Reminders.Take(MostRows)], Refits = [.. run.Refits.Take(MostRows)] }, ct);
     }
 
     private static Task<IReadOnlyList<HorseProfile>> Next(IQuerySession session, Guid? after, int size, CancellationToken ct)

@@ -30,6 +30,7 @@ public static class Rehearsal
     {
         var under = practice with { Rules = watch, ReminderRules = rules };
         var reminders = new Dictionary<Guid, Reminder>();
+        var opened = new Dictionary<Guid, DateOnly>();
         Assessment? earlier = null;
         var happened = Happened(horse, visits).Where(d => d > from && d <= to).Order().ToList();
         var day = from > Day(horse.RegisteredAt) ? from : Day(horse.RegisteredAt);
@@ -37,14 +38,16 @@ public static class Rehearsal
         {
             var (assessment, next) = Live(horse, visits, under, day, earlier, reminders);
             earlier = assessment;
+            foreach (var r in reminders.Values.Where(r => r.Active)) opened.TryAdd(r.Id, day);
             var event_ = happened.FirstOrDefault(d => d > day, DateOnly.MaxValue);
             var ahead = next is { } n && n > day ? n : DateOnly.MaxValue;
             day = event_ < ahead ? event_ : ahead;
             if (day == DateOnly.MaxValue) break;
         }
 
-        var found = reminders.Values.OrderBy(r => r.RaisedAt).ThenBy(r => r.Id)
-            .Select(r => new RehearsedReminder(horse.Id, horse.Name, r.SaddleId, r.Rule, Day(r.RaisedAt), EndOf(r), r.Evidence.Sentence, Day(r.RaisedAt) <= from))
+        // One whose ground did not hold was never told to anybody: it does not count.
+        var found = reminders.Values.Where(r => opened.ContainsKey(r.Id)).OrderBy(r => opened[r.Id]).ThenBy(r => r.Id)
+            .Select(r => new RehearsedReminder(horse.Id, horse.Name, r.SaddleId, r.Rule, opened[r.Id], EndOf(r), r.Evidence.Sentence, opened[r.Id] <= from))
             .ToList();
         return (found, [.. horse.Fits.Where(f => Day(f.TakenAt) > from && Day(f.TakenAt) <= to).OrderBy(f => f.TakenAt).Select(f => Refit(horse, f, found))]);
     }

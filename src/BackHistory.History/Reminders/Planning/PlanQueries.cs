@@ -27,5 +27,16 @@ public sealed class PlanQueries(IDocumentStore store)
         return [.. asked.Concat(foreseen)];
     }
 
+    /// <summary>A horse, what is said of it and its reminders: what a planned visit is decided from. Null when there is no such horse.</summary>
+    public async Task<PlannedHorse?> Horse(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var horse = await session.LoadAsync<HorseProfile>(horseId, ct);
+        var assessment = await session.LoadAsync<Assessment>(horseId, ct);
+        if (horse is null || assessment is null) return null;
+        var reminders = await session.Query<Reminder>().Where(r => r.HorseId == horseId).OrderBy(r => r.RaisedAt).ThenBy(r => r.Id).ToListAsync(ct);
+        return new PlannedHorse(horse, assessment, reminders);
+    }
+
     private static int WeightOf(Reminder r) => Families.Of(r.Rule) == ReminderFamily.Shape ? 3 : r.Answer == Answer.Book ? 3 : 2;
 }

@@ -1,0 +1,155 @@
+using System.Net;
+using System.Text.Json;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Service.Jobs;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace BackHistory.Service.Tests.Reminders;
+
+/// <summary>A practice's own rules and words.</summary>
+public sealed class RulesAndWordsTests(RunningService service)
+{
+    [Fact]
+    public async Task Rules_are_switched_by_a_version_with_its_reason_and_bad_ones_are_refused()
+    {
+        using var client = service.Client(RunningService.Theirs);
+        var before = await (await client.GetAsync("/api/reminder-rules")).Json();
+        var rules = JsonSerializer.Deserialize<Dictionary<string, JsonElement>>(before.GetProperty("rules").GetRawText())!;
+        rules["measureAgain"] = JsonSerializer.SerializeToElement(new { on = false, holdDays = 0, quietDays = 30 });
+
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await client.Write(HttpMethod.Put, "/api/reminder-rules", new { rules })).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Put, "/api/reminder-rules", new { rules, reason = "We always measure twice." })).StatusCode);
+        var after = await (await client.GetAsync("/api/reminder-rules")).Json();
+        Assert.Equal(before.GetProperty("version").GetInt32() + 1, after.GetProperty("version").GetInt32());
+        Assert.False(after.GetProperty("rules").GetProperty("measureAgain").GetProperty("on").GetBoolean());
+        var versions = await (await client.GetAsync("/api/reminder-rules/versions")).Json();
+        Assert.Equal("We always measure twice.", versions[0].GetProperty("reason").GetString());
+
+        rules["checkDue"] = JsonSerializer.SerializeToElement(new { on = true, holdDays = -1, quietDays = 30 });
+        Assert.Equal("bad-rules", Given.Code(await (await client.Write(HttpMethod.Put, "/api/reminder-rules", new { rules, reason = "x" })).Json()));
+    }
+
+    [Fact]
+    public async Task A_dry_run_names_the_horses_and_counts_what_would_have_been_raised()
+    {
+        using var client = service.Client();
+        var reminder = await service.Told(client, "Rehearsed Horse");
+
+        var asked = await client.Write(HttpMethod.Post, "/api/reminder-rules/dry-runs", new { });
+        Assert.Equal(HttpStatusCode.Accepted, asked.StatusCode);
+        var run = await Given.Wait<object>(async () => await (await client.GetAsync(asked.Headers.Location)).Json() is var r && r.GetProperty("finishedAt").ValueKind != JsonValueKind.Null ? r : null);
+        var found = (JsonElement)run;
+        Assert.Equal(found.GetProperty("wanted").GetInt32(), found.GetProperty("done").GetInt32());
+        var raised = found.GetProperty("reminders").EnumerateArray().Single(r => r.GetProperty("horseId").GetGuid() == reminder.HorseId && r.GetProperty("rule").GetString() == "shape-changed");
+        Assert.Equal("Rehearsed Horse", raised.GetProperty("horse").GetString());
+    }
+
+    [Fact]
+    public async Task A_practice_tries_its_own_words_on_a_real_horse_before_they_are_in_force()
+    {
+        using var client = service.Client();
+        var reminder = await service.Told(client, "Previewed Horse");
+        const string Own = "Subject: A word about your saddle\n\nDear {{ recipient }},\n\n{% lead %}{{ sentences | first }}{% endlead %}\n\n{% chart %}\n\n{% answers %}\n\n{% cautions %}";
+
+        var preview = await (await client.Write(HttpMethod.Post, "/api/letter-templates/owner-refit/en/preview", new { source = Own, horseId = reminder.HorseId })).Json();
+        Assert.Equal("A word about your saddle", preview.GetProperty("subject").GetString());
+        Assert.Contains("Previewed Horse", preview.GetProperty("html").GetString(), StringComparison.Ordinal);
+        Assert.Contains("data:image/png;base64,", preview.GetProperty("html").GetString(), StringComparison.Ordinal);
+        Assert.DoesNotContain("cid:", preview.GetProperty("html").GetString(), StringComparison.Ordinal);
+        var link = System.Text.RegularExpressions.Regex.Match(preview.GetProperty("text").GetString()!, @"http\S+/letter/\S+", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)).Value;
+        Assert.EndsWith("/letter/preview", link, StringComparison.Ordinal);
+        Assert.False((await (await client.GetAsync("/api/letter-templates/owner-refit/en")).Json()).GetProperty("own").GetBoolean());
+    }
+
+    [Theory]
+    [InlineData("No subject here", "line 1")]
+    [InlineData("Subject: x\n\n{{ secrets }} {% answers %}", "line 3")]
+    [InlineData("Subject: {{ horse }}\n\n{% answers %}", null)]
+    [InlineData("Subject: x\n\n{% for i in (1..100000000) %}x{% endfor %}{% answers %}", null)]
+    [InlineData("Subject: x\n\n{% include 'passwords' %}{% answers %}", "line 3")]
+    public async Task Words_that_cannot_be_used_are_refused_with_their_place(string source, string? place)
+    {
+        using var client = service.Client();
+        var refused = await client.Write(HttpMethod.Put, "/api/letter-templates/owner-refit/en", new { source });
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
+        var problem = await refused.Json();
+        Assert.Equal("bad-template", Given.Code(problem));
+        if (place is not null) Assert.Equal(place, problem.GetProperty("place").GetString());
+    }
+
+    [Fact]
+    public async Task A_practices_own_words_are_in_its_letters_until_it_returns_to_the_shipped_ones()
+    {
+        using var client = service.Client(RunningService.Theirs);
+        const string Own = "Subject: Our own words\n\nHello {{ recipient }}, {{ sentences | first }}\n\n{% answers %}\n\n{% cautions %}";
+        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Put, "/api/letter-templates/owner-refit/en", new { source = Own })).StatusCode);
+        var reminder = await service.Told(client, "Own Words Horse", RunningService.Theirs);
+        Assert.Equal("Our own words", (await service.Queries().Content(RunningService.Theirs, reminder.Post[0].LetterId, CancellationToken.None))!.Subject);
+
+        await client.Write(HttpMethod.Put, "/api/letter-templates/owner-refit/en", new { source = (string?)null });
+        Assert.False((await (await client.GetAsync("/api/letter-templates/owner-refit/en")).Json()).GetProperty("own").GetBoolean());
+    }
+
+    [Fact]
+    public async Task A_German_owner_reads_German_and_answers_on_a_German_page()
+    {
+        using var client = service.Client();
+        var reminder = await service.Told(client, "Deutsches Pferd", language: "de");
+        var letter = (await service.Queries().Content(RunningService.Mine, reminder.Post[0].LetterId, CancellationToken.None))!;
+        Assert.Contains("Der Rücken von Deutsches Pferd", letter.Text, StringComparison.Ordinal);
+        Assert.Contains("lang=\"de\"", letter.Html, StringComparison.Ordinal);
+        Assert.DoesNotContain("since the saddle", letter.Html, StringComparison.Ordinal);
+
+        var link = new Uri(System.Text.RegularExpressions.Regex.Match(letter.Text, @"http\S+/letter/\S+", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)).Value).AbsolutePath;
+        using var reader = service.Anonymous();
+        Assert.Contains("Um einen Termin bitten?", await reader.GetStringAsync(link), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_mail_program_ends_a_kind_of_letter_at_one_click_and_is_sent_nowhere_else()
+    {
+        using var client = service.Client();
+        var reminder = await service.Told(client, "Unsubscribed Horse");
+        var content = (await service.Queries().Content(RunningService.Mine, reminder.Post[0].LetterId, CancellationToken.None))!;
+
+        using var program = service.Anonymous();
+        // RFC 8058, section 3.1: a POST with this body, and no redirect.
+        using var answer = await program.PostAsync(new Uri(content.StopUrl).AbsolutePath, new FormUrlEncodedContent([new("List-Unsubscribe", "One-Click")]));
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        var person = (await service.Services.GetRequiredService<PracticeQueries>().Person(RunningService.Mine, reminder.Post[0].To, CancellationToken.None))!;
+        Assert.Equal([LetterKind.OwnerRefit], person.Stopped);
+    }
+
+    [Fact]
+    public async Task Whoever_answers_later_is_reminded_again_after_the_practices_own_pause()
+    {
+        using var client = service.Client();
+        var reminder = await service.Told(client, "Later Horse");
+        var content = (await service.Queries().Content(RunningService.Mine, reminder.Post[0].LetterId, CancellationToken.None))!;
+        var links = System.Text.RegularExpressions.Regex.Matches(content.Text, @"http\S+/letter/\S+", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1));
+
+        using var reader = service.Anonymous();
+        using var posted = await reader.PostAsync(new Uri(links[1].Value).AbsolutePath, new FormUrlEncodedContent([new("words", "")]));
+        Assert.Equal(HttpStatusCode.Redirect, posted.StatusCode);
+        var later = await service.Load(reminder);
+        Assert.Equal((Answer.Later, ReminderState.PutOff), (later.Answer, later.State));
+        Assert.Equal(DateOnly.FromDateTime(Given.InDays(ReminderRules.Default.Letters.LaterDays).UtcDateTime), later.PutOffUntil);
+    }
+
+    [Fact]
+    public async Task The_health_of_evaluations_is_green_after_one_and_red_when_none_came_for_an_hour()
+    {
+        using var client = service.Client();
+        await service.Told(client, "Healthy Horse");
+        using var anybody = service.Anonymous();
+        Assert.Equal(HttpStatusCode.OK, (await anybody.GetAsync("/health/evaluations")).StatusCode);
+
+        var (known, runs) = (service.Services.GetRequiredService<KnownPractices>(), service.Services.GetRequiredService<EvaluationRuns>());
+        var clock = new Testing.FixedTime(TimeProvider.System.GetUtcNow());
+        var watch = new EvaluationWatch(known, runs, clock);
+        Assert.True(await watch.Longest(CancellationToken.None) < EvaluationWatch.Late);
+        clock.Now = clock.Now.AddHours(2);
+        Assert.True(await watch.Longest(CancellationToken.None) > EvaluationWatch.Late);
+    }
+}
