@@ -9,6 +9,7 @@ using BackHistory.Benchmarks.Trends;
     ("ingest", () => IngestBench.Run().GetAwaiter().GetResult()),
     ("caseload", () => CaseloadBench.Run().GetAwaiter().GetResult()),
     ("chart", ChartBench.Run),
+    ("sweep", () => SweepBench.Run().GetAwaiter().GetResult()),
     ("shape", SectionBenchmark.Run),
     ("changemap", ChangeMapBenchmark.Run),
     ("meshcut", MeshCutBenchmark.Run),
