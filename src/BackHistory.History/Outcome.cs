@@ -28,18 +28,24 @@ public enum RefusalKind
 /// <summary>A decider's answer: the events that follow, or a refusal.</summary>
 public readonly record struct Decided
 {
-    private Decided(IReadOnlyList<object> events, Refused? refused) => (Events, Refused) = (events, refused);
+    private Decided(IReadOnlyList<object> events, IReadOnlyList<object> beside, Refused? refused) => (Events, Beside, Refused) = (events, beside, refused);
 
     public IReadOnlyList<object> Events { get; }
 
+    /// <summary>Saved in the same transaction: words and files, which must be erasable and are therefore no events.</summary>
+    public IReadOnlyList<object> Beside { get; }
+
     public Refused? Refused { get; }
 
-    public static Decided Yes(params IReadOnlyList<object> events) => new(events, null);
+    public static Decided Yes(params IReadOnlyList<object> events) => new(events, [], null);
 
-    public static Decided No(Refused refused) => new([], refused);
+    public static Decided No(Refused refused) => new([], [], refused);
 
     public static Decided No(string code, string message, RefusalKind kind = RefusalKind.Invalid, string? place = null) =>
-        new([], new Refused(code, message, kind, place));
+        No(new Refused(code, message, kind, place));
+
+    /// <summary>The same decision, with documents beside its events; nulls are left out.</summary>
+    public Decided With(params IEnumerable<object?> beside) => Refused is null ? new(Events, [.. Beside, .. beside.OfType<object>()], null) : this;
 
     public static implicit operator Decided(Refused refused) => No(refused);
 }

@@ -1,20 +1,25 @@
 using System.Runtime.InteropServices;
 using BackHistory.History.Store;
 using BackHistory.Service.Access;
+using BackHistory.Service.Access.Joining;
+using BackHistory.Service.Access.Me;
+using BackHistory.Service.Access.SignIn;
+using BackHistory.Service.Audit;
 using BackHistory.Service.Caseload;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
 using BackHistory.Service.Horses;
+using BackHistory.Service.Import;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Practice;
 using BackHistory.Service.Reminders;
 using BackHistory.Service.Saddles;
+using BackHistory.Service.Sharing;
 using BackHistory.Service.Store;
 using BackHistory.Service.Tracings;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
-using Npgsql;
 
 namespace BackHistory.Service;
 
@@ -50,7 +55,7 @@ public static class Host
         {
             return 0;
         }
-        catch (PostgresMissingException e)
+        catch (Exception e) when (e is PostgresMissingException or WallException)
         {
             await Console.Error.WriteLineAsync(e.Message);
             return 1;
@@ -79,27 +84,42 @@ public static class Host
         builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Marten.IDocumentStore", LogLevel.Critical).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(TimeProvider.System);
-        builder.Services.AddSingleton(_ => NpgsqlDataSource.Create(database));
-        builder.Services.AddHistory(sp => sp.GetRequiredService<NpgsqlDataSource>());
+        builder.Services.AddHistory(database, settings.Member);
         builder.Services.AddAccess(settings);
+        builder.Services.AddLimits(settings);
+        builder.Services.AddAudit();
+        builder.Services.AddSharing();
         builder.Services.AddJobs(database);
         builder.Services.AddApi();
-        builder.Services.AddPages();
+        builder.Services.AddPages(settings);
         builder.Services.AddDemo();
         change?.Invoke(builder);
 
         var app = builder.Build();
         app.UseProblems();
-        app.UseSecurityHeaders();
+        app.UseSecurityHeaders(settings);
         app.UseReadiness();
         app.UseRouting();
         app.UseNothingThere();
         app.MapStaticAssets().AllowAnonymous();
+        app.UseSameSite();
         app.UseAuthentication();
+        app.UseRateLimiter();
         app.UseAuthorization();
         app.UseAntiforgery();
+        app.UseAudit();
         app.MapHealth();
         app.MapSignIn();
+        app.MapPasskeySignIn();
+        app.MapExternalSignIn();
+        app.MapRecovery();
+        app.MapJoining();
+        app.MapMyAccount();
+        app.MapSecondFactor();
+        app.MapMembers();
+        app.MapKeys();
+        app.MapLook();
+        app.MapShareForms();
         app.MapLetterAnswers();
         app.MapReminderForms();
         app.MapPlanForms();
@@ -110,12 +130,23 @@ public static class Host
 
         var api = app.MapApi();
         api.MapHorses();
+        api.MapCare();
+        api.MapMerging();
+        api.MapPast();
+        api.MapHorseFiles();
         api.MapVisits();
+        api.MapImports();
+        api.MapVisitSurface();
+        api.MapSettingProposal();
         api.MapMeasures();
+        api.MapDecision();
+        api.MapCondition();
         api.MapCharts();
         api.MapMeasuring();
         api.MapCompare();
         api.MapSaddles();
+        api.MapSaddleUse();
+        api.MapSaddleFiles();
         api.MapCaseload();
         api.MapReminders();
         api.MapReminderRules();
@@ -124,7 +155,15 @@ public static class Host
         api.MapCalendarFeeds();
         api.MapDeliveryReports();
         api.MapThresholds();
+        api.MapPractice();
+        api.MapStudies();
+        api.MapLearning();
+        api.MapOutlook();
         api.MapPeople();
+        api.MapImport();
+        api.MapSharing();
+        api.MapAudit();
+        api.MapMyKeys();
         return app;
     }
 }

@@ -1,3 +1,6 @@
+using BackHistory.Service.Access.Joining;
 using BackHistory.Service.Verbs;
 
-return args is [] or ["--"] ? await BackHistory.Service.Host.Serve(args) : await Verb.Run(args, Console.OpenStandardInput(), Console.OpenStandardOutput(), Console.Error);
+return args is [] or ["--"] ? await BackHistory.Service.Host.Serve(args)
+    : args is [FirstAdministrator.Verb, ..] ? await FirstAdministrator.Run(args, Console.Out, Console.Error)
+    : await Verb.Run(args, Console.OpenStandardInput(), Console.OpenStandardOutput(), Console.Error);

@@ -3,7 +3,16 @@ using BackHistory.Benchmarks.Service;
 using BackHistory.Benchmarks.Shape;
 using BackHistory.Benchmarks.Trends;
 
-// Every figure that the README claims: `ops/bench` runs all, `ops/bench NAME…` some. One JSON object a line on standard output.
+// Every figure that the README claims: `ops/bench` runs all, `ops/bench NAME…` some. One JSON object a line on standard output;
+// pictures go into a folder that stands after `--pictures`.
+var at = Array.IndexOf(args, "--pictures");
+var pictures = at >= 0 && at + 1 < args.Length ? args[at + 1] : null;
+string[] names = at < 0 ? args : [.. args[..at], .. args[Math.Min(at + 2, args.Length)..]];
+if (at >= 0 && pictures is null)
+{
+    Console.Error.WriteLine("Say into which folder: --pictures FOLDER");
+    return 2;
+}
 (string Name, Func<IEnumerable<Figure>> Run)[] benchmarks =
 [
     ("ingest", () => IngestBench.Run().GetAwaiter().GetResult()),
@@ -15,14 +24,14 @@ using BackHistory.Benchmarks.Trends;
     ("meshcut", MeshCutBenchmark.Run),
     ("smoother", SmootherBenchmark.Run),
     ("trends", TrendSpeedBench.Run),
-    ("alarms", AlarmsBench.Run),
+    ("alarms", () => AlarmsBench.Run(pictures)),
 ];
 
-if (args.FirstOrDefault(a => benchmarks.All(b => b.Name != a)) is { } unknown)
+if (names.FirstOrDefault(a => benchmarks.All(b => b.Name != a)) is { } unknown)
 {
     Console.Error.WriteLine($"There is no benchmark '{unknown}'. There are: {string.Join(' ', benchmarks.Select(b => b.Name))}");
     return 2;
 }
-foreach (var (_, run) in benchmarks.Where(b => args.Length == 0 || args.Contains(b.Name, StringComparer.Ordinal)))
+foreach (var (_, run) in benchmarks.Where(b => names.Length == 0 || names.Contains(b.Name, StringComparer.Ordinal)))
     foreach (var figure in run()) Console.Out.WriteLine(figure.Json());
 return 0;

@@ -6,10 +6,10 @@ namespace BackHistory.Benchmarks;
 internal static class Stopwatched
 {
     /// <summary>
-    /// Milliseconds a run in the fastest of many batches, each long enough for the clock: on a shared machine everything slower measures
+    /// Milliseconds a run in the fastest of many batches, each long enough for the clock and shorter than a slice of the scheduler: on a shared machine everything slower measures
     /// the neighbours.
     /// </summary>
-    internal static double Milliseconds(Action work, int batches = 60, double batchMilliseconds = 15)
+    internal static double Milliseconds(Action work, int batches = 500, double batchMilliseconds = 2)
     {
         for (var warm = Stopwatch.StartNew(); warm.Elapsed < TimeSpan.FromSeconds(1.5);) work();
         var once = Stopwatch.StartNew();

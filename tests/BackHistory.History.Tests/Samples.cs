@@ -34,6 +34,17 @@ internal static class Samples
         if (t == typeof(IReadOnlyList<Station>)) return Protocols.Default;
         if (t == typeof(IReadOnlyList<EvidenceNumber>)) return new[] { (EvidenceNumber)Of(typeof(EvidenceNumber)) };
         if (t == typeof(WatchRules)) return WatchRules.Default;
+        if (t == typeof(long)) return 1234L;
+        if (t == typeof(IReadOnlyList<Guid>)) return new[] { DeterministicId.Of(name, "1"), DeterministicId.Of(name, "2") };
+        if (t == typeof(IReadOnlyList<IReadOnlyList<double>>)) return new[] { new[] { 31.0, 31.8 }, new[] { 28.4, 28.1 } };
+        // Any other list holds one.
+        if (t.IsGenericType && t.GetGenericTypeDefinition() == typeof(IReadOnlyList<>))
+        {
+            var one = Array.CreateInstance(t.GetGenericArguments()[0], 1);
+            one.SetValue(Value(t.GetGenericArguments()[0], name), 0);
+            return one;
+        }
+
         return Of(t);
     }
 }

@@ -26,6 +26,7 @@ public sealed class MailServerTests : IAsyncLifetime
         _mail = await MailCatcher.Start();
         _store = await PracticeStore.Open();
         await _store.Found(Practice, Spring.AddYears(-1));
+        await new KnownPractices(_store.Whole).Add(new KnownPractice(Practice, Practice, "Etc/UTC"), CancellationToken.None);
         var owner = new Person(DeterministicId.Of("owner"), "Anna Owner", "anna@people.invalid", null, null, PersonRole.Owner);
         await new PracticeQueries(_store.Store).Save(Practice, [owner], CancellationToken.None);
         await FittedThenOpened(owner.Id);
@@ -165,6 +166,6 @@ public sealed class MailServerTests : IAsyncLifetime
         var about = new HorseLetters(new HorseData(horses, reminders, practices, _time), horses, practices, links, settings, _time);
         var writer = new LetterWriter(about, new BulletinLetters(reminders, practices, settings), reminders, practices, links, _time);
         return new LetterJob(
-            reminders, practices, writer, new ReaderClock(practices, _time), new LetterRecord(_store.Commands, _time), new Postman(settings), _store.Database, _time, NullLogger<LetterJob>.Instance);
+            new KnownPractices(_store.Whole), reminders, practices, writer, new ReaderClock(practices, _time), new LetterRecord(_store.Commands, _time), new Postman(settings), _store.Database, _time, NullLogger<LetterJob>.Instance);
     }
 }

@@ -12,7 +12,11 @@ public sealed class PolicyTests(RunningService service)
     /// <summary>Open on purpose, each for the reason that stands beside its mapping.</summary>
     private static readonly string[] Open =
     [
-        "/health/live", "/health/ready", "/health/summary", "/health/evaluations", "/calendar/{token}", "/sign-in", "/letter/{Token}", "/letter/{token}", "/nothing-here", "/not-yours", NoSuchFile, NotUsed, "/api/reference/scalar.js", "/api/reference/scalar.aspnetcore.js", "/api/reference/favicon.svg",
+        "/health/live", "/health/ready", "/health/summary", "/health/evaluations", "/calendar/{token}", "/nothing-here", "/not-yours", NoSuchFile, NotUsed, "/api/reference/scalar.js", "/api/reference/scalar.aspnetcore.js", "/api/reference/favicon.svg",
+        // Whoever is not signed in yet.
+        "/sign-in", "/sign-in/code", "/sign-in/passkey", "/sign-in/passkey/options", "/sign-in/recovery-code", "/sign-in/with", "/sign-in/back", "/forgotten",
+        // Whoever holds a sealed link.
+        "/letter/{Token}", "/letter/{token}", "/new-password/{Token}", "/new-password/{token}", "/confirm-address/{Token}", "/confirm-address/{token}", "/welcome/{Token}", "/welcome/{token}", "/look/{Token}", "/look/{token}/open", "/look/{token}/chart.svg", "/look/{token}/comment", "/look/{token}/answer",
     ];
 
     /// <summary>Answered as not found before anybody is asked who they are.</summary>
@@ -21,7 +25,7 @@ public sealed class PolicyTests(RunningService service)
     /// <summary>Closed to everybody: pages here are not navigated by script.</summary>
     private const string NotUsed = "/_framework/opaque-redirect";
 
-    private static readonly string[] Known = [Policies.See, Policies.Enter, Policies.Manage, Policies.Administer];
+    private static readonly string[] Known = [Policies.See, Policies.Enter, Policies.Fit, Policies.Manage, Policies.Administer, Policies.Myself, Policies.Fresh];
 
     private IReadOnlyList<RouteEndpoint> Endpoints => [.. service.Services.GetRequiredService<IEnumerable<EndpointDataSource>>().SelectMany(s => s.Endpoints).OfType<RouteEndpoint>()];
 

@@ -1,8 +1,11 @@
 using System.Text;
 using System.Text.Json;
+using BackHistory.History.Accounts;
 using BackHistory.History.Practices;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.DependencyInjection;
 
 [assembly: AssemblyFixture(typeof(BackHistory.Service.Tests.RunningService))]
 
@@ -31,6 +34,9 @@ public sealed class RunningService : IAsyncLifetime
 
     public IServiceProvider Services => _host.Services;
 
+    /// <summary>Plain SQL as the keeper, for what no interface shows.</summary>
+    public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper");
+
     public async ValueTask InitializeAsync() => _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing);
 
     public async ValueTask DisposeAsync()
@@ -47,9 +53,53 @@ public sealed class RunningService : IAsyncLifetime
 
     public static string EmailOf(string practice) => ServedHost.EmailOf(practice);
 
+    /// <summary>The key itself of the practice's administrator.</summary>
+    public static string KeyOf(HttpClient client) => client.DefaultRequestHeaders.Authorization!.Parameter!;
+
+    /// <summary>Everything that the service logged.</summary>
+    public IReadOnlyCollection<string> Said => _host.Said.Lines;
+
+    /// <summary>Somebody with an account who works in these practices, or in none.</summary>
+    public async Task<Member> Member(string name, params (string Practice, PracticeRole Role)[] roles)
+    {
+        using var scope = Services.CreateScope();
+        var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();
+        var email = $"{name.ToLowerInvariant().Replace(' ', '.')}@members.invalid";
+        var account = new Account { Id = History.DeterministicId.Of("member", name), Email = email, EmailConfirmed = true };
+        foreach (var (practice, role) in roles) account.Memberships = account.Memberships.Add(new Membership(practice, await Person(practice, name, PersonRole.Fitter), role));
+        // The second factor has tests of its own.
+        account.Invented = true;
+        Assert.True((await users.CreateAsync(account, Password)).Succeeded);
+        return new Member(account.Id, email, account.Memberships.IsEmpty ? Guid.Empty : account.Memberships[0].PersonId);
+    }
+
+    /// <summary>A browser in which this member is signed in.</summary>
+    public async Task<Browser> SignedIn(Member member)
+    {
+        var browser = Browser();
+        await browser.SignIn(member.Email, Password);
+        return browser;
+    }
+
+    public Browser Browser() => new(Address);
+
+    /// <summary>A client with a fresh key of this member.</summary>
+    public async Task<HttpClient> Client(Member member, string practice, PracticeRole most = PracticeRole.Administrator, DateTimeOffset? until = null)
+    {
+        var key = AccessKey.Make();
+        await Services.GetRequiredService<AccessKeys>().Save(
+            new AccessKey(AccessKey.HashOf(key), "test", member.AccountId, practice, DateTimeOffset.UnixEpoch, until ?? DateTimeOffset.MaxValue, Most: most), CancellationToken.None);
+        var client = Anonymous();
+        client.DefaultRequestHeaders.Authorization = new System.Net.Http.Headers.AuthenticationHeaderValue("Bearer", key);
+        return client;
+    }
+
     /// <summary>A person of the practice, with an address where letters reach them.</summary>
     public Task<Guid> Person(string practice, string name, PersonRole role = PersonRole.Owner, string language = "en") => _host.Person(practice, name, role, language);
 }
+
+/// <param name="PersonId">Who they are in the first of their practices.</param>
+public sealed record Member(Guid AccountId, string Email, Guid PersonId);
 
 /// <summary>Requests as a program sends them.</summary>
 internal static class ClientExtensions

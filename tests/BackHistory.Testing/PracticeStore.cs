@@ -4,9 +4,9 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.History.Store;
-using JasperFx;
 using JasperFx.Events.Daemon;
 using Marten;
+using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
 
 namespace BackHistory.Testing;
@@ -14,14 +14,26 @@ namespace BackHistory.Testing;
 /// <summary>A history on a database of its own, without the service around it. Read models follow when they are asked to.</summary>
 public sealed class PracticeStore : IAsyncDisposable
 {
-    private readonly NpgsqlDataSource _database;
+    private readonly ServiceProvider _services;
     private IProjectionDaemon? _daemon;
 
-    private PracticeStore(NpgsqlDataSource database, DocumentStore store) => (_database, Store) = (database, store);
+    private PracticeStore(ServiceProvider services, string connection) => (_services, KeeperConnection) = (services, connection);
 
-    public DocumentStore Store { get; }
+    public string KeeperConnection { get; }
 
-    public NpgsqlDataSource Database => _database;
+    public string MemberConnection => Wall.MemberOf(KeeperConnection);
+
+    /// <summary>Behind the wall: what serves one practice.</summary>
+    public IDocumentStore Store => _services.GetRequiredService<IDocumentStore>();
+
+    /// <summary>All practices, as the keeper sees them.</summary>
+    public IWholeHistory Whole => _services.GetRequiredService<IWholeHistory>();
+
+    /// <summary>Plain SQL as the keeper.</summary>
+    public NpgsqlDataSource Database => _services.GetRequiredKeyedService<NpgsqlDataSource>("keeper");
+
+    /// <summary>Plain SQL as the wall's member.</summary>
+    public NpgsqlDataSource Members => _services.GetRequiredService<NpgsqlDataSource>();
 
     public Commands Commands => new(Store);
 
@@ -31,19 +43,14 @@ public sealed class PracticeStore : IAsyncDisposable
 
     public ReminderQueries Reminders => new(Store);
 
-    public Evaluation EvaluationAt(TimeProvider time) => new(Store, _database, Commands, new Progress(Store), time);
+    public Evaluation EvaluationAt(TimeProvider time) => new(Store, new PracticeDatabase(Members), Commands, new Progress(Whole), time);
 
     public static async Task<PracticeStore> Open(string? connection = null)
     {
-        var database = NpgsqlDataSource.Create(connection ?? await TestServer.NewDatabase());
-        var store = DocumentStore.For(options =>
-        {
-            MartenSetup.Configure(options);
-            options.Connection(database);
-            options.Projections.AsyncMode = DaemonMode.Solo;
-        });
-        await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
-        return new PracticeStore(database, store);
+        connection ??= await TestServer.NewDatabase();
+        var services = new ServiceCollection().AddLogging().AddHistory(connection, daemon: false).BuildServiceProvider();
+        await MartenSetup.ApplySchema(services);
+        return new PracticeStore(services, connection);
     }
 
     /// <summary>Founds a practice, so that it has rules.</summary>
@@ -54,7 +61,7 @@ public sealed class PracticeStore : IAsyncDisposable
     /// <summary>Lets every read model follow to the last event.</summary>
     public async Task CatchUp()
     {
-        _daemon ??= await Store.BuildProjectionDaemonAsync();
+        _daemon ??= await Whole.BuildProjectionDaemonAsync();
         if (!_daemon.IsRunning) await _daemon.StartAllAsync();
         await _daemon.WaitForNonStaleData(TimeSpan.FromSeconds(60));
     }
@@ -62,7 +69,7 @@ public sealed class PracticeStore : IAsyncDisposable
     public async Task Rebuild(string projection)
     {
         if (_daemon is { IsRunning: true }) await _daemon.StopAllAsync();
-        using var daemon = await Store.BuildProjectionDaemonAsync();
+        using var daemon = await Whole.BuildProjectionDaemonAsync();
         await daemon.RebuildProjectionAsync(projection, CancellationToken.None);
         _daemon = null;
     }
@@ -78,7 +85,6 @@ public sealed class PracticeStore : IAsyncDisposable
             _daemon.Dispose();
         }
 
-        Store.Dispose();
-        await _database.DisposeAsync();
+        await _services.DisposeAsync();
     }
 }

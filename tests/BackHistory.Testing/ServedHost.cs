@@ -4,6 +4,7 @@ using BackHistory.History.Accounts;
 using BackHistory.History.Practices;
 using BackHistory.History.Store;
 using BackHistory.Service;
+using BackHistory.Service.Access;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -29,8 +30,14 @@ public sealed class ServedHost : IAsyncDisposable
 
     public IServiceProvider Services => App.Services;
 
+    /// <summary>Everything that was logged, as a log file would hold it.</summary>
+    public SaidInTheLog Said { get; private init; } = null!;
+
     /// <summary>Founds these practices and serves them; letters land in the folder <c>mail</c> of the state.</summary>
     public static Task<ServedHost> Start(string database, string state, params string[] practices) => Start(SettingsOf(database, state), practices);
+
+    /// <summary>The same with other limits or another address than usual.</summary>
+    public static Task<ServedHost> Start(string database, string state, Func<Settings, Settings> change, params string[] practices) => Start(change(SettingsOf(database, state)), practices);
 
     /// <summary>Serves the invented practice, filled as a first start fills it.</summary>
     public static async Task<ServedHost> Invented(string database, string state, int horses)
@@ -46,13 +53,24 @@ public sealed class ServedHost : IAsyncDisposable
 
     private static Settings SettingsOf(string database, string state) => new(
         "http://127.0.0.1:0", state, database,
-        new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", Path.Combine(state, "mail")), Demo: false, PublicUrl: null);
+        new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", Path.Combine(state, "mail")), Demo: false, PublicUrl: null)
+    {
+        // A test asks more in a second than a hand in an hour.
+        Access = new AccessSettings { Limits = new AccessLimits(100_000, 1_000_000, 1_000_000) },
+    };
 
     private static async Task<ServedHost> Start(Settings settings, string[] practices)
     {
         // Standard output belongs to whoever starts this: results of tests, figures of benches.
+        var said = new SaidInTheLog();
         var host = new ServedHost(Host.Build(settings, settings.Database!, builder =>
-            builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace)));
+        {
+            builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
+            builder.Logging.AddProvider(said);
+        }))
+        {
+            Said = said,
+        };
         await MartenSetup.ApplySchema(host.Services);
         foreach (var practice in practices) await host.Found(practice);
         await host.App.StartAsync();
@@ -102,7 +120,7 @@ public sealed class ServedHost : IAsyncDisposable
         var made = await users.CreateAsync(account, Password);
         if (!made.Succeeded) throw new InvalidOperationException(string.Join(' ', made.Errors.Select(e => e.Description)));
         var key = AccessKey.Make();
-        await Services.GetRequiredService<AccountDocuments>().Save(
+        await Services.GetRequiredService<AccessKeys>().Save(
             new AccessKey(AccessKey.HashOf(key), "test", account.Id, practice, now, DateTimeOffset.MaxValue), CancellationToken.None);
         _keys[practice] = key;
     }

@@ -76,7 +76,7 @@ public class Movements_of_a_pattern
     public void Change_and_likelihood_of_a_movement_agree_with_the_covariance_of_all_visits() =>
         Gen.Select(Scores, Gen.Int[0, 3], Gen.Int[0, 2]).Sample((scores, onset, k) =>
         {
-            var filter = new MovementFilter(scores, 2, scores.Visits[0].Day, Prior, oneMeasure: false);
+            var filter = new MovementFilter(scores, 2, scores.Visits[0].Day, Prior, oneMeasure: false, new DriftSteps(Prior.PersistenceDays));
             var (change, likelihood) = Dense(scores, onset, Prior.Scales[k]);
             var movement = filter.Run(onset, Prior.Scales[k]);
             Assert.Equal(change.Value, movement.Change, 2e-5);
@@ -92,7 +92,7 @@ public class Movements_of_a_pattern
         {
             var mine = new PatternScores { Visits = [.. scores.Visits.Select(v => v with { Hands = 1 })], PersonVariance = 0.7 };
             var nobodys = new PatternScores { Visits = mine.Visits, PersonVariance = 0 };
-            Assert.Equal(new MovementFilter(nobodys, 2, mine.Visits[1].Day, Prior, false).Run(0, Prior.Scales[1]), new MovementFilter(mine, 2, mine.Visits[1].Day, Prior, false).Run(0, Prior.Scales[1]));
+            Assert.Equal(new MovementFilter(nobodys, 2, mine.Visits[1].Day, Prior, false, new DriftSteps(Prior.PersistenceDays)).Run(0, Prior.Scales[1]), new MovementFilter(mine, 2, mine.Visits[1].Day, Prior, false, new DriftSteps(Prior.PersistenceDays)).Run(0, Prior.Scales[1]));
         }, iter: 50);
 
     [Theory, InlineData(0.3), InlineData(1.19), InlineData(1.21), InlineData(90), InlineData(4000)]

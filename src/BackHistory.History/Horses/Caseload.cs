@@ -30,9 +30,9 @@ public sealed record CaseloadPlace(string Key, Guid Id);
 public sealed record CaseloadCounts(int Refit, int Unknown, int Watch, int Steady, int NotYet);
 
 /// <summary>The caseload, paged by place over indexes; nothing counts rows to find a page.</summary>
-public sealed class Caseload(NpgsqlDataSource database)
+public sealed class Caseload(PracticeDatabase database)
 {
-    private static readonly JsonSerializerOptions Json = MartenSetup.ConfiguredJson();
+    private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
 
     public async Task<CaseloadPage> Page(string practice, CaseloadFilter filter, CaseloadPlace? after, int size, CancellationToken ct)
     {
@@ -43,7 +43,7 @@ public sealed class Caseload(NpgsqlDataSource database)
             JOIN history.mt_doc_assessment a on a.tenant_id = h.tenant_id and a.id = h.id
             left join history.mt_doc_person o on o.tenant_id = h.tenant_id and o.id = h.owner_id
             left join history.mt_doc_yard y on y.tenant_id = h.tenant_id and y.id = h.yard_id
-            where h.tenant_id = $1
+            where h.tenant_id = $1 and not h.gone
             """);
         var values = new List<object> { practice };
         string Parameter(object value)
@@ -82,7 +82,8 @@ public sealed class Caseload(NpgsqlDataSource database)
         }
 
         sql.Append(CultureInfo.InvariantCulture, $" order by {key} {direction}, {id} {direction} limit {size + 1}");
-        await using var command = database.CreateCommand(sql.ToString().Replace("KEY", $"({key})::text", StringComparison.Ordinal).Replace("JOIN", join, StringComparison.Ordinal));
+        await using var connection = await database.Open(practice, ct);
+        await using var command = new NpgsqlCommand(sql.ToString().Replace("KEY", $"({key})::text", StringComparison.Ordinal).Replace("JOIN", join, StringComparison.Ordinal), connection);
         foreach (var value in values) command.Parameters.Add(new NpgsqlParameter { Value = value });
 
         var rows = new List<(CaseloadRow Row, string Key)>();
@@ -98,13 +99,14 @@ public sealed class Caseload(NpgsqlDataSource database)
 
     public async Task<CaseloadCounts> Counts(string practice, CancellationToken ct)
     {
-        await using var command = database.CreateCommand(
+        await using var connection = await database.Open(practice, ct);
+        await using var command = new NpgsqlCommand(
             """
             select coalesce(a.rank, -1), count(*)
             from history.mt_doc_horseprofile h
             left join history.mt_doc_assessment a on a.tenant_id = h.tenant_id and a.id = h.id
-            where h.tenant_id = $1 group by 1
-            """);
+            where h.tenant_id = $1 and not h.gone group by 1
+            """, connection);
         command.Parameters.Add(new NpgsqlParameter { Value = practice });
         var counts = new Dictionary<int, int>();
         await using var reader = await command.ExecuteReaderAsync(ct);

@@ -22,10 +22,40 @@ public sealed record CorrectEntry(Guid VisitId, Guid EntryId, VisitEntry Replace
 
 public sealed record WithdrawEntry(Guid VisitId, Guid EntryId, string Reason, Guid By);
 
-/// <param name="NoteId">The document that holds the words, if there are any.</param>
-public sealed record NoteCare(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until, Guid By);
+public sealed record WithdrawHorse(string Reason, Guid By);
 
-public sealed record ChangeWork(WorkLoad Load, string? Discipline, DateTimeOffset From, Guid By);
+/// <summary>This registration is a second one of the same horse.</summary>
+/// <param name="IntoId">The one that stays.</param>
+public sealed record MergeAway(Guid IntoId, string Reason, Guid By);
+
+/// <summary>The other half: what stands of the second registration is entered into the one that stays.</summary>
+public sealed record TakeIn(Guid DuplicateId, string Reason, Guid By);
+
+/// <summary>A visit was entered twice.</summary>
+/// <param name="IntoVisitId">The one that stays.</param>
+public sealed record MergeVisit(Guid VisitId, Guid IntoVisitId, string Reason, Guid By);
+
+public sealed record ChangeOwner(Guid? OwnerId, DateTimeOffset From, Guid By);
+
+public sealed record ChangeYard(Guid? YardId, DateTimeOffset From, Guid By);
+
+public sealed record TakeCareRole(Guid PersonId, CareRole Role, DateTimeOffset From, Guid By);
+
+public sealed record EndCareRole(Guid PersonId, CareRole Role, DateTimeOffset At, Guid By);
+
+/// <param name="Words">Kept beside the event, since they may tell of a person.</param>
+/// <param name="About">The people of whom they tell.</param>
+public sealed record NoteCare(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until, Guid By, string? Words = null, IReadOnlyList<Guid>? About = null);
+
+public sealed record EndCare(Guid NoteId, DateOnly Until, Guid By);
+
+public sealed record CorrectCare(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until, string Reason, Guid By, string? Words = null, IReadOnlyList<Guid>? About = null);
+
+public sealed record WithdrawCare(Guid NoteId, string Reason, Guid By);
+
+public sealed record ChangeWork(Guid WorkId, WorkLoad Load, string? Discipline, double? HoursPerWeek, DateTimeOffset From, Guid By);
+
+public sealed record WithdrawWorkSpan(Guid WorkId, string Reason, Guid By);
 
 /// <summary>One thing entered into a visit.</summary>
 public abstract record VisitEntry(Guid EntryId);
@@ -42,3 +72,5 @@ public sealed record MuscleEntry(Guid EntryId, string Site, string Scale, double
 public sealed record WeightEntry(Guid EntryId, double Kilograms) : VisitEntry(EntryId);
 
 public sealed record GirthEntry(Guid EntryId, double GirthMm, double LengthMm) : VisitEntry(EntryId);
+
+public sealed record HeightEntry(Guid EntryId, int WithersMm, int? CroupMm) : VisitEntry(EntryId);

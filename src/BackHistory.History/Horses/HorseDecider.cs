@@ -1,7 +1,7 @@
 namespace BackHistory.History.Horses;
 
 /// <summary>Decides what follows from a command about a horse. Pure: the state and the time come in, events or a refusal go out.</summary>
-public static class HorseDecider
+public static partial class HorseDecider
 {
     /// <summary>A clock in the yard may run a little fast.</summary>
     private static readonly TimeSpan ClockTolerance = TimeSpan.FromMinutes(10);
@@ -18,10 +18,10 @@ public static class HorseDecider
 
     public static Decided Decide(Horse? horse, CorrectHorse c, DateTimeOffset now)
     {
-        if (horse is null) return HorseRefusals.NoSuchHorse;
+        if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
         if (HorseRefusals.OfDetails(c.Details, now) is { } bad) return bad;
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
-        var first = horse.Visits.Values.Where(v => !v.Withdrawn).Select(v => (DateTimeOffset?)v.TakenAt).Min();
+        var first = horse!.Visits.Values.Where(v => !v.Withdrawn).Select(v => (DateTimeOffset?)v.TakenAt).Min();
         if (c.Details.Foaled is { } born && first is { } taken && DateOnly.FromDateTime(taken.UtcDateTime) < born)
             return HorseRefusals.BeforeBirth(taken, born);
         var d = c.Details;
@@ -31,9 +31,9 @@ public static class HorseDecider
 
     public static Decided Decide(Horse? horse, RecordVisit c, DateTimeOffset now)
     {
-        if (horse is null) return HorseRefusals.NoSuchHorse;
-        if (horse.Visits.ContainsKey(c.VisitId)) return HorseRefusals.VisitExists;
-        if (OfTime(horse, c.TakenAt, now) is { } late) return late;
+        if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
+        if (horse!.Visits.ContainsKey(c.VisitId)) return HorseRefusals.VisitExists;
+        if (OfTime(horse!, c.TakenAt, now) is { } late) return late;
         if (string.IsNullOrWhiteSpace(c.Method) || c.Method.Length > 60) return HorseRefusals.NoMethod;
         var entered = VisitEntries.Enter(c.VisitId, c.Entries, c.TakenAt, c.By);
         if (entered.Refused is { } bad) return bad;
@@ -83,27 +83,11 @@ public static class HorseDecider
         return Decided.Yes(new EntryWithdrawn(c.VisitId, c.EntryId, c.Reason.Trim(), now, c.By));
     }
 
-    public static Decided Decide(Horse? horse, NoteCare c, DateTimeOffset now)
-    {
-        if (horse is null) return HorseRefusals.NoSuchHorse;
-        if (c.Until < c.From) return Decided.No("bad-date", "It cannot end before it begins.", place: "until");
-        if (c.From > DateOnly.FromDateTime(now.UtcDateTime).AddDays(1)) return HorseRefusals.InTheFuture(new DateTimeOffset(c.From.ToDateTime(TimeOnly.MinValue), TimeSpan.Zero));
-        return Decided.Yes(new CareNoted(c.NoteId, c.Kind, c.From, c.Until, now, c.By));
-    }
-
-    public static Decided Decide(Horse? horse, ChangeWork c, DateTimeOffset now)
-    {
-        if (horse is null) return HorseRefusals.NoSuchHorse;
-        if (c.From > now + ClockTolerance) return HorseRefusals.InTheFuture(c.From);
-        if (c.Discipline?.Length > 60) return Decided.No("too-long", "Keep the discipline under 60 letters.", place: "discipline");
-        return Decided.Yes(new WorkChanged(c.Load, Clean(c.Discipline), c.From, c.By));
-    }
-
     private static Refused? Standing(Horse? horse, Guid visitId, out VisitState visit)
     {
         visit = null!;
-        if (horse is null) return HorseRefusals.NoSuchHorse;
-        if (!horse.Visits.TryGetValue(visitId, out visit!)) return HorseRefusals.NoSuchVisit;
+        if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
+        if (!horse!.Visits.TryGetValue(visitId, out visit!)) return HorseRefusals.NoSuchVisit;
         return visit.Withdrawn ? HorseRefusals.VisitGone : null;
     }
 

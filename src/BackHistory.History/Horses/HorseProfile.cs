@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using BackHistory.History.Files;
 using BackHistory.History.Reminders;
+using BackHistory.History.Saddles;
 
 namespace BackHistory.History.Horses;
 
@@ -33,6 +35,12 @@ public sealed partial record HorseProfile
 
     public Guid? YardId { get; init; }
 
+    /// <summary>Withdrawn or merged away: shown where it is asked for by name, counted and watched nowhere.</summary>
+    public bool Gone { get; init; }
+
+    /// <summary>The registration in which its history goes on.</summary>
+    public Guid? MergedInto { get; init; }
+
     public DateTimeOffset RegisteredAt { get; init; }
 
     /// <summary>By visit id; withdrawn ones are gone.</summary>
@@ -40,6 +48,20 @@ public sealed partial record HorseProfile
 
     /// <summary>Saddle work that stands, in the order of recording.</summary>
     public ImmutableList<Fit> Fits { get; init; } = [];
+
+    /// <summary>Saddles that are no longer used on it, since when: work of an earlier day, entered late, does not put them back on.</summary>
+    public ImmutableSortedDictionary<Guid, DateTimeOffset> TakenOff { get; init; } = ImmutableSortedDictionary<Guid, DateTimeOffset>.Empty;
+
+    /// <summary>Saddles that came to it and were not set to it yet.</summary>
+    public ImmutableSortedSet<Guid> NotYetSet { get; init; } = [];
+
+    public ImmutableList<SaddleOnTrial> Trials { get; init; } = [];
+
+    public ImmutableList<PadUnder> Pads { get; init; } = [];
+
+    public ImmutableList<CarePart> CaredForBy { get; init; } = [];
+
+    public ImmutableList<FileOn> Files { get; init; } = [];
 
     public ImmutableList<WorkSpan> Work { get; init; } = [];
 
@@ -66,7 +88,14 @@ public sealed partial record HorseProfile
 /// <summary>A saddle was set or altered for this horse.</summary>
 public sealed record Fit(Guid SaddleId, Guid WorkId, Guid? VisitId, DateTimeOffset TakenAt, bool Set, bool Fresh);
 
-public sealed record WorkSpan(DateTimeOffset From, WorkLoad Load, string? Discipline);
+/// <summary>A span of work until the next one.</summary>
+public sealed record WorkSpan(Guid WorkId, DateTimeOffset From, WorkLoad Load, string? Discipline, double? HoursPerWeek);
+
+public sealed record SaddleOnTrial(Guid SaddleId, Guid TrialId, DateTimeOffset From, DateOnly? Until);
+
+public sealed record PadUnder(Guid SaddleId, Guid PadId, string Pad, IReadOnlyList<Shim> Shims, DateTimeOffset From);
+
+public sealed record FileOn(AttachedFile File, Guid? VisitId, DateTimeOffset TakenAt);
 
 public sealed record CareSpan(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until);
 

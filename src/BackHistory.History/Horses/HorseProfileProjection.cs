@@ -12,73 +12,69 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
     {
         Name = nameof(HorseProfile);
         Identity<IEvent<IHorseEvent>>(e => e.StreamId);
-        Identity<ISaddleWork>(e => e.HorseId);
-        Identity<SaddleWorkWithdrawn>(e => e.HorseId);
-        Identity<SaddleTakenOff>(e => e.HorseId);
+        Identity<ISaddleOnHorse>(e => e.HorseId);
+        Identity<SaddleMoved>(e => e.FromHorseId);
         Identity<IReminderEvent>(e => e.HorseId);
     }
 
-    public override HorseProfile? Evolve(HorseProfile? snapshot, Guid id, IEvent e) => Fold(snapshot, e);
+    public override HorseProfile? Evolve(HorseProfile? snapshot, Guid id, IEvent e) => Fold(snapshot, id, e);
 
     /// <summary>One event further. Nothing is known of a horse before it was registered.</summary>
-    public static HorseProfile? Fold(HorseProfile? horse, IEvent e)
+    /// <param name="id">The horse: a saddle that moves concerns two.</param>
+    public static HorseProfile? Fold(HorseProfile? horse, Guid id, IEvent e)
     {
-        if (e.Data is HorseRegistered r)
-        {
-            horse = new HorseProfile
-            {
-                Id = r.HorseId,
-                Name = r.Name,
-                Sex = r.Sex,
-                Foaled = r.Foaled,
-                HeightMm = r.HeightMm,
-                Breed = r.Breed,
-                Colour = r.Colour,
-                OwnerId = r.OwnerId,
-                YardId = r.YardId,
-                RegisteredAt = r.TakenAt,
-            };
-        }
-
+        if (e.Data is HorseRegistered r) horse = Registered(r);
         if (horse is null) return null;
         var next = e.Data switch
         {
             IHorseEvent d => OfHorse(horse, d) with { StreamVersion = e.Version },
-            ISaddleEvent d => OfSaddle(horse, e.StreamId, d),
+            ISaddleOnHorse d => ProfileSaddles.Fold(horse, id, e.StreamId, d),
             IReminderEvent d => OfReminder(horse, e.StreamId, d),
             _ => horse,
         };
-        var corrected = e.Data is VisitCorrected or VisitWithdrawn or EntryCorrected or EntryWithdrawn or SaddleWorkWithdrawn;
-        return next with { Head = e.Sequence, RecordedAt = e.Timestamp, LastCorrection = corrected ? e.Timestamp : next.LastCorrection };
+        return next with { Head = e.Sequence, RecordedAt = e.Timestamp, LastCorrection = IsCorrection(e.Data) ? e.Timestamp : next.LastCorrection };
     }
+
+    /// <summary>Decisions that were taken before these may have rested on what they take back.</summary>
+    private static bool IsCorrection(object e) => e is VisitCorrected or VisitWithdrawn or VisitMerged or EntryCorrected or EntryWithdrawn
+        or WorkWithdrawn or CareCorrected or CareWithdrawn or HorseDetailsCorrected or HorseWithdrawn or HorseMerged or HorseMergedAway
+        or SaddleWorkWithdrawn or SaddleWorkCorrected;
+
+    private static HorseProfile Registered(HorseRegistered r) => new()
+    {
+        Id = r.HorseId,
+        Name = r.Name,
+        Sex = r.Sex,
+        Foaled = r.Foaled,
+        HeightMm = r.HeightMm,
+        Breed = r.Breed,
+        Colour = r.Colour,
+        OwnerId = r.OwnerId,
+        YardId = r.YardId,
+        RegisteredAt = r.TakenAt,
+    };
 
     private static HorseProfile OfHorse(HorseProfile horse, IHorseEvent e) => e switch
     {
-        HorseDetailsCorrected d => horse with
-        {
-            Name = d.Name,
-            Sex = d.Sex,
-            Foaled = d.Foaled,
-            HeightMm = d.HeightMm,
-            Breed = d.Breed,
-            Colour = d.Colour,
-        },
+        HorseDetailsCorrected d => horse with { Name = d.Name, Sex = d.Sex, Foaled = d.Foaled, HeightMm = d.HeightMm, Breed = d.Breed, Colour = d.Colour },
+        HorseWithdrawn => horse with { Gone = true },
+        HorseMergedAway d => horse with { Gone = true, MergedInto = d.IntoId },
         OwnerChanged d => horse with { OwnerId = d.OwnerId },
         YardChanged d => horse with { YardId = d.YardId },
-        WorkChanged d => horse with { Work = horse.Work.Add(new WorkSpan(d.TakenAt, d.Load, d.Discipline)) },
+        CareRoleTaken d => horse with { CaredForBy = horse.CaredForBy.Add(new CarePart(d.PersonId, d.Role)) },
+        CareRoleEnded d => horse with { CaredForBy = horse.CaredForBy.Remove(new CarePart(d.PersonId, d.Role)) },
+        WorkChanged d => horse with { Work = horse.Work.Add(new WorkSpan(d.WorkId, d.TakenAt, d.Load, d.Discipline, d.HoursPerWeek)) },
+        WorkWithdrawn d => horse with { Work = horse.Work.RemoveAll(w => w.WorkId == d.WorkId) },
         CareNoted d => horse with { Care = horse.Care.Add(new CareSpan(d.NoteId, d.Kind, d.From, d.Until)) },
+        CareEnded d => horse with { Care = horse.Care.ConvertAll(c => c.NoteId == d.NoteId ? c with { Until = d.Until } : c) },
+        CareCorrected d => horse with { Care = horse.Care.ConvertAll(c => c.NoteId == d.NoteId ? new CareSpan(d.NoteId, d.Kind, d.From, d.Until) : c) },
+        CareWithdrawn d => horse with { Care = horse.Care.RemoveAll(c => c.NoteId == d.NoteId) },
+        HorseFileAttached d => horse with { Files = horse.Files.Add(new FileOn(d.File, d.VisitId, d.TakenAt)) },
+        HorseFileRemoved d => horse with { Files = horse.Files.RemoveAll(f => f.File.FileId == d.FileId) },
         VisitRecorded d => horse with { Visits = horse.Visits.SetItem(d.VisitId, d.TakenAt) },
         VisitCorrected d => horse with { Visits = horse.Visits.SetItem(d.VisitId, d.VisitTakenAt) },
         VisitWithdrawn d => horse with { Visits = horse.Visits.Remove(d.VisitId) },
-        _ => horse,
-    };
-
-    private static HorseProfile OfSaddle(HorseProfile horse, Guid saddleId, ISaddleEvent e) => e switch
-    {
-        SaddleSet d => horse with { Fits = horse.Fits.Add(new Fit(saddleId, d.WorkId, d.VisitId, d.TakenAt, true, d.NewSaddle)) },
-        SaddleAltered d => horse with { Fits = horse.Fits.Add(new Fit(saddleId, d.WorkId, d.VisitId, d.TakenAt, false, d.Reflocked)) },
-        SaddleWorkWithdrawn d => horse with { Fits = horse.Fits.RemoveAll(f => f.WorkId == d.WorkId) },
-        SaddleTakenOff => horse with { Fits = horse.Fits.RemoveAll(f => f.SaddleId == saddleId) },
+        VisitMerged d => horse with { Visits = horse.Visits.Remove(d.VisitId) },
         _ => horse,
     };
 

@@ -22,7 +22,7 @@ public sealed class HorseQueries(IDocumentStore store)
     public async Task<IReadOnlyList<HorseProfile>> ByName(string practice, (string Name, Guid Id)? after, int size, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        var query = session.Query<HorseProfile>().AsQueryable();
+        var query = session.Query<HorseProfile>().Where(h => !h.Gone);
         if (after is { } c) query = query.Where(h => h.Name.CompareTo(c.Name) > 0 || (h.Name == c.Name && h.Id.CompareTo(c.Id) > 0));
         return await query.OrderBy(h => h.Name).ThenBy(h => h.Id).Take(size).ToListAsync(ct);
     }

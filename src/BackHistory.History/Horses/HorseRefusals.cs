@@ -24,6 +24,27 @@ public static class HorseRefusals
 
     public static readonly Refused NoMethod = new("no-method", "Say with what the horse was measured, in up to 60 letters, for example flexible-curve.");
 
+    public static readonly Refused HorseWithdrawn = new(
+        "horse-withdrawn", "This horse was registered by mistake and withdrawn. Nothing was saved; register it anew.", RefusalKind.Conflict);
+
+    public static readonly Refused NoSuchNote = new("no-such-note", "There is no such note of this horse, or it was withdrawn already.", RefusalKind.NotFound);
+
+    public static readonly Refused NoteExists = new("note-exists", "This was noted already.", RefusalKind.Conflict);
+
+    public static Refused MergedAway(Guid into) => new(
+        "horse-merged", $"This horse was registered twice; its history goes on in {into}. Nothing was saved; repeat it there.", RefusalKind.Conflict);
+
+    /// <summary>Whether anything can still be recorded of the horse.</summary>
+    public static Refused? OfHorse(Horse? horse) => horse switch
+    {
+        null => NoSuchHorse,
+        { MergedInto: { } into } => MergedAway(into),
+        { Withdrawn: true } => HorseWithdrawn,
+        _ => null,
+    };
+
+    public static Refused InTheFuture(DateOnly day) => InTheFuture(new DateTimeOffset(day.ToDateTime(TimeOnly.MinValue), TimeSpan.Zero));
+
     public static Refused InTheFuture(DateTimeOffset at) => new("in-the-future", $"{Day(at)} lies in the future. Nothing was saved; check the date.");
 
     public static Refused TooLongAgo(DateTimeOffset at) => new("too-long-ago", $"{Day(at)} is before 1980. Nothing was saved; check the date.");

@@ -38,6 +38,7 @@ internal static class VisitEntries
         GirthEntry g => g.GirthMm is >= 500 and <= 2800 && g.LengthMm is >= 500 and <= 2800
             ? Decided.Yes(new GirthTaped(visitId, g.EntryId, g.GirthMm, g.LengthMm, at, by))
             : Decided.No("implausible-size", "Girth and length must lie between 500 and 2800 mm. Are they in millimetres?"),
+        HeightEntry h => Height(visitId, h, at, by),
         _ => throw new ArgumentException($"no rule for {entry.GetType().Name}", nameof(entry)),
     };
 
@@ -77,6 +78,11 @@ internal static class VisitEntries
             ? Decided.Yes(new MuscleScored(visitId, m.EntryId, m.Site, m.Scale, m.Score, at, by))
             : Decided.No("muscle-scale", "The muscle score runs from 1 (no atrophy) to 4 in half points (Herbst et al. 2022).");
     }
+
+    private static Decided Height(Guid visitId, HeightEntry h, DateTimeOffset at, Guid by) =>
+        h.WithersMm is >= 400 and <= 2300 && h.CroupMm is null or >= 400 and <= 2300
+            ? Decided.Yes(new HeightMeasured(visitId, h.EntryId, h.WithersMm, h.CroupMm, at, by))
+            : Decided.No("implausible-height", $"{h.WithersMm} mm at the withers is no horse's height. Is it in millimetres? One hand is 101.6 mm.");
 
     private static bool HalfPoint(double score, double least, double most) =>
         score >= least && score <= most && double.IsInteger(score * 2);

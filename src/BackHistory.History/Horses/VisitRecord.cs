@@ -31,6 +31,12 @@ public sealed partial record VisitRecord
 
     public bool Withdrawn { get; init; }
 
+    /// <summary>The visit that stands for this one, when it was entered twice.</summary>
+    public Guid? MergedInto { get; init; }
+
+    /// <summary>An apprentice entered it, and nobody has confirmed it yet: it is shown, and counts in no decision.</summary>
+    public bool AwaitsConfirmation { get; init; }
+
     public ImmutableList<EntryRecord> Entries { get; init; } = [];
 
     /// <summary>The measures of the entries that stand, in the order of entry.</summary>
@@ -39,7 +45,7 @@ public sealed partial record VisitRecord
 }
 
 /// <param name="Version">The horse's version at which it was entered: where the points lie in the history.</param>
-/// <param name="Kind">cross-section, topline, reading, condition, muscle, weight, girth.</param>
+/// <param name="Kind">cross-section, topline, reading, condition, muscle, weight, girth, height.</param>
 /// <param name="Stands">False once it was corrected or withdrawn.</param>
 /// <param name="Because">Why it no longer stands.</param>
 public sealed record EntryRecord(

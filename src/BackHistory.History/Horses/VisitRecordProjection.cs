@@ -38,6 +38,9 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
         {
             VisitCorrected d => visit with { TakenAt = d.VisitTakenAt, By = d.TakenBy, Method = d.Method, Conditions = d.Conditions },
             VisitWithdrawn => visit with { Withdrawn = true },
+            VisitMerged d => visit with { Withdrawn = true, MergedInto = d.IntoVisitId },
+            ConfirmationAsked => visit with { AwaitsConfirmation = true },
+            VisitConfirmed => visit with { AwaitsConfirmation = false },
             CrossSectionTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d)),
             ToplineTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d)),
             ReadingTaken d => Enter(visit, d, e.Version, "reading", new MeasureRow(d.Measure, d.Station, d.Value, d.Unit)),
@@ -46,6 +49,7 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
             Weighed d => Enter(visit, d, e.Version, "weight", new MeasureRow("weight", null, d.Kilograms, "kg")),
             GirthTaped d => Enter(
                 visit, d, e.Version, "girth", new MeasureRow("weight", null, WeightEstimate.Kilograms(d.GirthMm, d.LengthMm), "kg", Why: "estimate")),
+            HeightMeasured d => Enter(visit, d, e.Version, "height", [new MeasureRow("height-withers", null, d.WithersMm, "mm"), .. d.CroupMm is { } croup ? [new MeasureRow("height-croup", null, croup, "mm")] : Array.Empty<MeasureRow>()]),
             EntryCorrected d => Change(visit, d.EntryId, x => x with { Stands = false, ReplacedBy = d.ReplacedBy, Because = d.Reason }),
             EntryWithdrawn d => Change(visit, d.EntryId, x => x with { Stands = false, Because = d.Reason }),
             _ => visit,
@@ -65,8 +69,8 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
         };
     }
 
-    private static VisitRecord Enter(VisitRecord visit, IVisitEntryEvent d, long version, string kind, MeasureRow row) =>
-        visit with { Entries = visit.Entries.Add(new EntryRecord(d.EntryId, version, kind, row.Station, [row], [])) };
+    private static VisitRecord Enter(VisitRecord visit, IVisitEntryEvent d, long version, string kind, params IReadOnlyList<MeasureRow> rows) =>
+        visit with { Entries = visit.Entries.Add(new EntryRecord(d.EntryId, version, kind, rows[0].Station, rows, [])) };
 
     private static VisitRecord Change(VisitRecord visit, Guid entryId, Func<EntryRecord, EntryRecord> change) =>
         visit with { Entries = visit.Entries.ConvertAll(x => x.EntryId == entryId ? change(x) : x) };

@@ -1,10 +1,11 @@
 using System.Collections.Immutable;
 using BackHistory.History.Reminders;
+using BackHistory.Shape;
 using BackHistory.Trends;
 
 namespace BackHistory.History.Practices;
 
-/// <summary>The practice's own rules as they stand, with their versions.</summary>
+/// <summary>The practice's own rules and tables as they stand, with their versions.</summary>
 public sealed partial record Practice
 {
     public Guid Id { get; init; }
@@ -18,8 +19,10 @@ public sealed partial record Practice
     /// <summary>The data are invented: every page says so.</summary>
     public bool Invented { get; init; }
 
+    /// <summary>Counts changes of the rules and of what was learned: either changes what is said of a horse.</summary>
     public int RulesVersion { get; init; } = 1;
 
+    /// <summary>As the practice set them.</summary>
     public WatchRules Rules { get; init; } = WatchRules.Default;
 
     public int ReminderRulesVersion { get; init; } = 1;
@@ -30,11 +33,38 @@ public sealed partial record Practice
     /// <summary>The practice's own letters, by <see cref="LetterTemplateChanged.KeyOf"/>; a kind that is not here is written as shipped.</summary>
     public ImmutableSortedDictionary<string, OwnTemplate> Templates { get; init; } = ImmutableSortedDictionary<string, OwnTemplate>.Empty;
 
+    /// <summary>What its horses taught; null before.</summary>
+    public LearnedPriors? Priors { get; init; }
+
+    /// <summary>The version of the rules at which they were learned; null before.</summary>
+    public int? PriorsVersion { get; init; }
+
+    /// <summary>What its own repeats taught of its hands; null before.</summary>
+    public LearnedNoise? Noise { get; init; }
+
+    public int? NoiseVersion { get; init; }
+
     public int ProtocolVersion { get; init; } = 1;
 
     public IReadOnlyList<Station> Stations { get; init; } = Protocols.Default;
 
+    /// <summary>By key, retired ones too: old settings name them.</summary>
+    public ImmutableSortedDictionary<string, GaugeTable> Gauges { get; init; } = ImmutableSortedDictionary.Create<string, GaugeTable>(StringComparer.Ordinal);
+
+    public ImmutableSortedDictionary<Guid, Study> Studies { get; init; } = ImmutableSortedDictionary<Guid, Study>.Empty;
+
+    /// <summary>Studies that are recorded as visits.</summary>
+    public ImmutableSortedDictionary<Guid, GuidedStudy> GuidedStudies { get; init; } = ImmutableSortedDictionary<Guid, GuidedStudy>.Empty;
+
+    /// <summary>Those whose data were erased.</summary>
+    public ImmutableSortedSet<Guid> Erased { get; init; } = [];
+
+    /// <summary>The rules that horses are judged by: the practice's own, with what its horses and hands taught in the place of rules of thumb.</summary>
+    public WatchRules WatchBy() => Rules with { Version = RulesVersion, Learned = Priors, Repeats = Noise };
+
     public static Practice Create(PracticeFounded e) => new() { Id = e.PracticeId, Name = e.Name, TimeZone = e.TimeZone, Invented = e.Invented };
+
+    public Practice Apply(PracticeDetailsCorrected e) => this with { Name = e.Name, TimeZone = e.TimeZone };
 
     public Practice Apply(WatchRulesChanged e) => this with { RulesVersion = e.RulesVersion, Rules = e.Rules };
 
@@ -45,11 +75,61 @@ public sealed partial record Practice
         Templates = e.Source is null ? Templates.Remove(e.Key) : Templates.SetItem(e.Key, new OwnTemplate(e.TemplateVersion, e.Source)),
     };
 
+    public Practice Apply(PriorsLearned e) => this with { RulesVersion = e.RulesVersion, Priors = e.Priors, PriorsVersion = e.RulesVersion };
+
+    public Practice Apply(NoiseLearned e) => this with { RulesVersion = e.RulesVersion, Noise = e.Noise, NoiseVersion = e.RulesVersion };
+
     public Practice Apply(ProtocolChanged e) => this with { ProtocolVersion = e.ProtocolVersion, Stations = e.Stations };
+
+    public Practice Apply(GaugeTableChanged e) =>
+        this with { Gauges = Gauges.SetItem(e.Key, new GaugeTable(e.Key, e.TableVersion, e.Name, e.Measure, e.Unit, e.Marks)) };
+
+    public Practice Apply(GaugeTableRetired e) =>
+        Gauges.TryGetValue(e.Key, out var table) ? this with { Gauges = Gauges.SetItem(e.Key, table with { Retired = true }) } : this;
+
+    public Practice Apply(RepeatabilityStudied e) =>
+        this with { Studies = Studies.SetItem(e.StudyId, new Study(e.StudyId, e.Measure, e.Station, e.Method, e.Raters, e.Subjects, e.TakenAt)) };
+
+    public Practice Apply(RepeatabilityStudyBegun e) =>
+        this with { GuidedStudies = GuidedStudies.SetItem(e.StudyId, new GuidedStudy(e.StudyId, e.Method, e.Horses, e.Times, [], false, e.TakenAt, e.By)) };
+
+    public Practice Apply(RepeatedVisitCounted e) => OfGuided(e.StudyId, s => s with { Visits = [.. s.Visits, new CountedVisit(e.HorseId, e.VisitId)] });
+
+    public Practice Apply(RepeatabilityStudyFinished e) => OfGuided(e.StudyId, s => s with { Finished = true });
+
+    public Practice Apply(RepeatabilityStudyWithdrawn e) => this with { Studies = Studies.Remove(e.StudyId), GuidedStudies = GuidedStudies.Remove(e.StudyId) };
+
+    public Practice Apply(PersonErased e) => this with { Erased = Erased.Add(e.PersonId) };
+
+    private Practice OfGuided(Guid studyId, Func<GuidedStudy, GuidedStudy> change) =>
+        GuidedStudies.TryGetValue(studyId, out var study) ? this with { GuidedStudies = GuidedStudies.SetItem(studyId, change(study)) } : this;
 }
 
 /// <param name="Version">Counts the practice's versions of this letter.</param>
 public sealed record OwnTemplate(int Version, string Source);
+
+/// <summary>A workshop's gauge as it stands.</summary>
+public sealed record GaugeTable(string Key, int Version, string Name, string Measure, string Unit, IReadOnlyList<GaugeMark> Marks, bool Retired = false)
+{
+    /// <summary>For conversions. A table was checked when it was entered.</summary>
+    public Gauge Gauge() => Shape.Gauge.Create(Name, Measure, Unit, Marks) switch
+    {
+        ({ } gauge, _) => gauge,
+        (_, var fault) => throw new InvalidOperationException($"the stored gauge '{Key}' is none: {fault}"),
+    };
+}
+
+/// <summary>A study of repeatability that stands.</summary>
+public sealed record Study(
+    Guid StudyId, string Measure, string? Station, string Method, IReadOnlyList<Guid> Raters, IReadOnlyList<IReadOnlyList<double>> Subjects, DateTimeOffset TakenAt);
+
+/// <summary>A study that is recorded as visits, one horse after another.</summary>
+public sealed record GuidedStudy(Guid StudyId, string Method, int Horses, int Times, IReadOnlyList<CountedVisit> Visits, bool Finished, DateTimeOffset BegunAt, Guid By)
+{
+    public int HorsesDone => Visits.Select(v => v.HorseId).Distinct().Count();
+}
+
+public sealed record CountedVisit(Guid HorseId, Guid VisitId);
 
 /// <summary>The protocol that a practice starts with (method.md, section 1).</summary>
 public static class Protocols

@@ -12,6 +12,24 @@ public sealed class PracticeQueries(IDocumentStore store)
         return await session.Query<Practice>().FirstOrDefaultAsync(ct);
     }
 
+    /// <summary>The practice as it stood while its rules had a version, so that an old decision can be made again; null for a version that they never had.</summary>
+    public async Task<Practice?> AtRules(string practice, int rulesVersion, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        if (await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known || rulesVersion < 1 || rulesVersion > known.RulesVersion) return null;
+        if (rulesVersion == known.RulesVersion) return known;
+        var last = (await session.Events.FetchStreamAsync(known.Id, token: ct)).TakeWhile(e => VersionMadeBy(e.Data) is not { } made || made <= rulesVersion).Last().Version;
+        return await session.Events.AggregateStreamAsync<Practice>(known.Id, last, token: ct);
+    }
+
+    private static int? VersionMadeBy(object e) => e switch
+    {
+        WatchRulesChanged r => r.RulesVersion,
+        PriorsLearned p => p.RulesVersion,
+        NoiseLearned n => n.RulesVersion,
+        _ => null,
+    };
+
     /// <summary>Every version of the reminder rules, newest first: what was in force when.</summary>
     public async Task<IReadOnlyList<ReminderRulesChanged>> ReminderRulesVersions(string practice, CancellationToken ct)
     {
@@ -30,6 +48,13 @@ public sealed class PracticeQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         return await session.LoadManyAsync<Person>(ct, ids.Distinct().ToArray());
+    }
+
+    /// <summary>Who in the practice has this address, whatever its case; the first where several share it.</summary>
+    public async Task<Person?> PersonByEmail(string practice, string email, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Person>().Where(p => p.Email!.Equals(email, StringComparison.OrdinalIgnoreCase)).OrderBy(p => p.Id).FirstOrDefaultAsync(ct);
     }
 
     /// <summary>By name, from a place on.</summary>

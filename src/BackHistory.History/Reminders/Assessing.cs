@@ -18,15 +18,16 @@ public static class Assessing
     public static Assessment Assess(
         HorseProfile horse, IReadOnlyList<VisitRecord> visits, Practice practice, DateOnly asOf, long basedOn, Assessment? earlier)
     {
-        var standing = visits.Where(v => !v.Withdrawn).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
+        var rules = practice.WatchBy();
+        var standing = visits.Where(v => v is { Withdrawn: false, AwaitsConfirmation: false }).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
         var saddles = horse.Fits
             .GroupBy(f => f.SaddleId)
-            .Select(fits => Assess(horse, fits.MaxBy(f => f.TakenAt)!, standing, practice, asOf, earlier))
+            .Select(fits => Assess(horse, FollowMerge(fits.MaxBy(f => f.TakenAt)!, visits), standing, practice, rules, asOf, earlier))
             .OrderBy(s => RankOf(s.Decision.State)).ThenBy(s => s.SaddleId)
             .ToList();
         var state = saddles.Count == 0 ? WatchState.Unknown : saddles[0].Decision.State;
         var due = saddles.Count == 0
-            ? LastVisitOn(standing)?.AddDays(practice.Rules.Calendar.SteadyDays) ?? Day(horse.RegisteredAt).AddDays(practice.Rules.Calendar.FirstVisitDays)
+            ? LastVisitOn(standing)?.AddDays(rules.Calendar.SteadyDays) ?? Day(horse.RegisteredAt).AddDays(rules.Calendar.FirstVisitDays)
             : saddles.Min(s => s.Decision.NextCheck.Due);
         var reassess = saddles.Select(s => s.Decision.ReassessOn).Append(due > asOf ? due : null).Min();
         return new Assessment
@@ -54,14 +55,14 @@ public static class Assessing
     };
 
     private static SaddleAssessment Assess(
-        HorseProfile horse, Fit fit, IReadOnlyList<VisitRecord> visits, Practice practice, DateOnly asOf, Assessment? earlier)
+        HorseProfile horse, Fit fit, IReadOnlyList<VisitRecord> visits, Practice practice, WatchRules rules, DateOnly asOf, Assessment? earlier)
     {
-        var baseline = BaselineOf(fit, visits, practice.Rules);
+        var baseline = BaselineOf(fit, visits, rules);
         var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
-        var series = Series.Of(visits, practice.Rules);
-        var decision = SinceFit.Decide(series, day, TrendDays.EndOf(asOf), practice.Rules, before, CircumstancesOf(horse, fit, asOf));
-        return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision);
+        var series = Series.Of(visits, rules);
+        var decision = SinceFit.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
+        return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision, before);
     }
 
     /// <summary>The visit that the saddle was set to, or the nearest one within reach.</summary>
@@ -71,6 +72,10 @@ public static class Assessing
         var chosen = Baseline.Choose(Day(fit.TakenAt), visits.Select(v => Day(v.TakenAt)), rules);
         return chosen is null ? null : visits.First(v => Day(v.TakenAt) == chosen.Visit);
     }
+
+    /// <summary>Set to a visit that was entered twice, it was set to the one that stays.</summary>
+    private static Fit FollowMerge(Fit fit, IReadOnlyList<VisitRecord> visits) =>
+        visits.FirstOrDefault(v => v.Id == fit.VisitId)?.MergedInto is { } into ? fit with { VisitId = into } : fit;
 
     private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 

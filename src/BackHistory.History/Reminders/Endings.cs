@@ -14,6 +14,8 @@ internal static class Endings
 
     public static ReminderStep? Of(Situation now, Reminder open, Ground? ground)
     {
+        // Registered by mistake, or one horse with another: nothing is asked of it any more.
+        if (now.Horse.Gone) return Withdraw(now, open);
         if (open.State == ReminderState.Pending) return ground is null ? Quietly(open, "Its ground did not hold.") : null;
         if (!now.Rules.Of(open.Rule).On) return Quietly(open, RulesChanged);
         return Families.Of(open.Rule) switch

@@ -11,7 +11,7 @@ namespace BackHistory.History.Reminders;
 /// Looks at the horses whose state can have changed, and raises, resolves or withdraws their reminders. Interrupted at any point and started again
 /// it ends in the same state: what was decided is found by the ids that follow from what was decided.
 /// </summary>
-public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, Commands commands, Progress progress, TimeProvider time)
+public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, Commands commands, Progress progress, TimeProvider time)
 {
     /// <summary>Horses are shared out by the first digit of their ids, which is as good as chance: so many slices, each evaluated by one service at a time.</summary>
     private const int Slices = 16;
@@ -41,7 +41,7 @@ public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, 
             before = elsewhere is null ? basedOn : -1;
             if (elsewhere is not { } slice) continue;
             // Another service is at these: when it is done nothing is left, and if it died this one goes on.
-            await using var turn = await AdvisoryLock.Take(database, Turn(practice, slice), ct);
+            await using var turn = await AdvisoryLock.Take(database.Members, Turn(practice, slice), ct);
         }
     }
 
@@ -52,7 +52,7 @@ public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, 
         var (looked, elsewhere) = (0, (int?)null);
         foreach (var slice in slices)
         {
-            await using var turn = await AdvisoryLock.TryTake(database, Turn(practice, slice), ct);
+            await using var turn = await AdvisoryLock.TryTake(database.Members, Turn(practice, slice), ct);
             if (turn is null) elsewhere ??= slice;
             else looked += await Slice(practice, slice, rules, basedOn, ct);
         }
@@ -132,7 +132,8 @@ public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, 
     /// <summary>Slices in which somebody is pending.</summary>
     private async Task<IReadOnlyList<int>> WaitingSlices(string practice, Practice rules, long upTo, CancellationToken ct)
     {
-        await using var command = Ask($"select distinct substr(h.id::text, 1, 1) {FromPending} order by 1", practice, rules, upTo);
+        await using var connection = await database.Open(practice, ct);
+        await using var command = Ask(connection, $"select distinct substr(h.id::text, 1, 1) {FromPending} order by 1", practice, rules, upTo);
         var slices = new List<int>();
         await using var reader = await command.ExecuteReaderAsync(ct);
         while (await reader.ReadAsync(ct)) slices.Add(int.Parse(reader.GetString(0), NumberStyles.HexNumber, CultureInfo.InvariantCulture));
@@ -142,7 +143,8 @@ public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, 
     /// <summary>Horses of a slice about which something is known that their assessment does not know, or whose day has come.</summary>
     private async Task<IReadOnlyList<Guid>> Pending(string practice, int slice, Guid? after, Practice rules, long upTo, CancellationToken ct)
     {
-        await using var command = Ask($"select h.id {FromPending} and h.id >= $7 and h.id <= $8 and ($9::uuid is null or h.id > $9) order by h.id limit {Batch.ToString(CultureInfo.InvariantCulture)}", practice, rules, upTo);
+        await using var connection = await database.Open(practice, ct);
+        await using var command = Ask(connection, $"select h.id {FromPending} and h.id >= $7 and h.id <= $8 and ($9::uuid is null or h.id > $9) order by h.id limit {Batch.ToString(CultureInfo.InvariantCulture)}", practice, rules, upTo);
         var (first, last) = Bounds(slice);
         command.Parameters.Add(new NpgsqlParameter { Value = first });
         command.Parameters.Add(new NpgsqlParameter { Value = last });
@@ -153,9 +155,9 @@ public sealed class Evaluation(IDocumentStore store, NpgsqlDataSource database, 
         return ids;
     }
 
-    private NpgsqlCommand Ask(string sql, string practice, Practice rules, long upTo)
+    private NpgsqlCommand Ask(NpgsqlConnection connection, string sql, string practice, Practice rules, long upTo)
     {
-        var command = database.CreateCommand(sql);
+        var command = new NpgsqlCommand(sql, connection);
         foreach (object value in (object[])[practice, upTo, Today(rules), rules.RulesVersion, rules.ReminderRulesVersion, time.GetUtcNow()])
             command.Parameters.Add(new NpgsqlParameter { Value = value });
         return command;

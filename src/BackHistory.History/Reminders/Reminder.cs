@@ -60,14 +60,15 @@ public sealed partial record Reminder
 
     public Answer? Answer { get; init; }
 
-    public string? AnswerWords { get; init; }
+    /// <summary>The note that holds the words of the answer.</summary>
+    public Guid? AnswerNote { get; init; }
 
     public DateTimeOffset? AnsweredAt { get; init; }
 
     /// <summary>When somebody was first told.</summary>
     public DateTimeOffset? ToldAt { get; init; }
 
-    public ImmutableDictionary<Guid, LetterState> Letters { get; init; } = ImmutableDictionary<Guid, LetterState>.Empty;
+    public ImmutableSortedDictionary<Guid, LetterState> Letters { get; init; } = ImmutableSortedDictionary<Guid, LetterState>.Empty;
 
     /// <summary>The same letters in the order in which they were owed.</summary>
     public ImmutableList<LetterTrail> Post { get; init; } = [];
@@ -95,16 +96,20 @@ public sealed partial record Reminder
 
     public Reminder Apply(ReminderMuted e) => this with
     {
-        State = ReminderState.Muted, Before = State == ReminderState.Muted ? Before : State, MutedBecause = e.Because, CoveredBy = e.CoveredBy,
+        State = ReminderState.Muted,
+        Before = State == ReminderState.Muted ? Before : State,
+        MutedBecause = e.Because,
+        CoveredBy = e.CoveredBy,
     };
 
     public Reminder Apply(ReminderUnmuted e) => this with { State = Before ?? ReminderState.Open, Before = null, MutedBecause = null, CoveredBy = null };
 
-    public Reminder Apply(ReminderResumed e) => In(ReminderState.Open) with { PutOffUntil = null, PutOffBecause = null, Answer = null, AnswerWords = null, AnsweredAt = null };
+    public Reminder Apply(ReminderResumed e) => In(ReminderState.Open) with { PutOffUntil = null, PutOffBecause = null, Answer = null, AnswerNote = null, AnsweredAt = null };
 
     public Reminder Apply(LetterOwed e) => this with
     {
-        Letters = Letters.SetItem(e.LetterId, LetterState.Owed), Post = Post.Add(new LetterTrail(e.LetterId, e.Kind, e.To, LetterState.Owed, e.TakenAt)),
+        Letters = Letters.SetItem(e.LetterId, LetterState.Owed),
+        Post = Post.Add(new LetterTrail(e.LetterId, e.Kind, e.To, LetterState.Owed, e.TakenAt)),
     };
 
     public Reminder Apply(LetterSent e) => Went(e.LetterId, LetterState.Sent, e.TakenAt, e.Through) with { ToldAt = ToldAt ?? e.TakenAt };
@@ -119,13 +124,18 @@ public sealed partial record Reminder
 
     public Reminder Apply(LetterBounced e) => Went(e.LetterId, LetterState.Bounced, null, e.Reason);
 
-    public Reminder Apply(ReminderAnswered e) => this with { Answer = e.Answer, AnswerWords = e.Words, AnsweredAt = e.TakenAt };
+    public Reminder Apply(ReminderAnswered e) => this with { Answer = e.Answer, AnswerNote = e.NoteId, AnsweredAt = e.TakenAt };
 
     public Reminder Apply(ReminderPutOff e) => In(ReminderState.PutOff) with { PutOffUntil = e.Until, PutOffBecause = e.Reason };
 
     public Reminder Apply(VisitBooked e) => In(ReminderState.Booked) with
     {
-        BookedFor = e.For, BookingId = e.BookingId, BookingSequence = e.Sequence, Fitter = e.Fitter, PutOffUntil = null, PutOffBecause = null,
+        BookedFor = e.For,
+        BookingId = e.BookingId,
+        BookingSequence = e.Sequence,
+        Fitter = e.Fitter,
+        PutOffUntil = null,
+        PutOffBecause = null,
     };
 
     public Reminder Apply(BookingCancelled e) => In(ReminderState.Open) with { BookedFor = null, BookingSequence = e.Sequence };
@@ -134,7 +144,10 @@ public sealed partial record Reminder
 
     public Reminder Apply(ReminderResolved e) => this with
     {
-        State = ReminderState.Done, ResolvedByVisit = e.VisitId, ResolvedByWork = e.WorkId, ClosedAt = e.VisitId is null && e.WorkId is null ? e.TakenAt : null,
+        State = ReminderState.Done,
+        ResolvedByVisit = e.VisitId,
+        ResolvedByWork = e.WorkId,
+        ClosedAt = e.VisitId is null && e.WorkId is null ? e.TakenAt : null,
     };
 
     public Reminder Apply(ReminderClosed e) => this with { State = ReminderState.Closed, ClosedBecause = e.Reason, ClosedAt = e.TakenAt };

@@ -1,4 +1,6 @@
+using System.Globalization;
 using BackHistory.History.Horses;
+using BackHistory.History.Notes;
 
 namespace BackHistory.History.Reminders;
 
@@ -131,10 +133,12 @@ public static class ReminderDecider
     {
         if (Standing(reminder) is { } over) return over;
         if (c.Words?.Length > 1000) return Decided.No("too-long", "Keep the answer under 1000 letters.");
-        var answered = new ReminderAnswered(reminder!.HorseId, c.Answer, c.Words, now, c.By);
+        // Words may tell of a person: they lie beside the event, where they can be erased.
+        var note = Note.Of(DeterministicId.Of("answer", reminder!.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)), c.Words, null, c.By, now);
+        var answered = new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By);
         return c is { Answer: Answer.Later, LaterUntil: { } until }
-            ? Decided.Yes(answered, new ReminderPutOff(reminder.HorseId, until, "The reader asked for later.", now, c.By))
-            : Decided.Yes(answered);
+            ? Decided.Yes(answered, new ReminderPutOff(reminder.HorseId, until, "The reader asked for later.", now, c.By)).With(note)
+            : Decided.Yes(answered).With(note);
     }
 
     public static Decided Decide(Reminder? reminder, PutOffReminder c, DateOnly today, DateTimeOffset now)

@@ -31,6 +31,7 @@ public sealed record ReminderResumed(Guid HorseId, DateTimeOffset TakenAt, Guid 
 /// <param name="To">The person's id; the address is looked up when it is sent.</param>
 public sealed record LetterOwed(Guid HorseId, Guid LetterId, LetterKind Kind, Guid To, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
+/// <summary>The letter went out.</summary>
 /// <param name="MessageId">The same for every attempt, so that a reader's program shows one letter.</param>
 public sealed record LetterSent(Guid HorseId, Guid LetterId, string MessageId, string Through, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
@@ -49,8 +50,11 @@ public sealed record LetterDelivered(Guid HorseId, Guid LetterId, string Report,
 /// <summary>It came back: the reader will not get it.</summary>
 public sealed record LetterBounced(Guid HorseId, Guid LetterId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
-public sealed record ReminderAnswered(Guid HorseId, Answer Answer, string? Words, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+/// <summary>The reader answered.</summary>
+/// <param name="NoteId">The note that holds the words, if there are any. Version 1 held them itself.</param>
+public sealed record ReminderAnswered(Guid HorseId, Answer Answer, Guid? NoteId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
+/// <summary>The practice put the reminder off until a day.</summary>
 public sealed record ReminderPutOff(Guid HorseId, DateOnly Until, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
 /// <param name="BookingId">Stays the same when the date moves: a calendar sees one appointment.</param>
@@ -67,6 +71,7 @@ public sealed record BookingPassed(Guid HorseId, Guid BookingId, DateTimeOffset 
 /// <summary>The visit or the saddle work that the reminder asked for was done.</summary>
 public sealed record ReminderResolved(Guid HorseId, Guid? VisitId, Guid? WorkId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
+/// <summary>The practice closed the reminder without a visit.</summary>
 public sealed record ReminderClosed(Guid HorseId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
 /// <summary>What it rested on was corrected or withdrawn.</summary>

@@ -35,7 +35,7 @@ public static class ReminderPolicy
 
     public static IReadOnlyList<ReminderStep> Steps(Situation now)
     {
-        var grounds = Grounds.Of(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
+        IReadOnlyList<Ground> grounds = now.Horse.Gone ? [] : Grounds.Of(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
         var standing = now.Reminders.Where(r => !r.Over).ToList();
         var steps = new List<ReminderStep>(standing.Select(r => Endings.Of(now, r, GroundOf(grounds, r))).OfType<ReminderStep>());
         var ended = steps.Select(s => s.ReminderId).ToHashSet();

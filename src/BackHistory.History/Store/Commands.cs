@@ -9,7 +9,7 @@ namespace BackHistory.History.Store;
 /// <summary>
 /// One command, one transaction, one stream: the state is read, the decider decides, its events and the command's receipt are saved together.
 /// </summary>
-public sealed class Commands(IDocumentStore store)
+public sealed partial class Commands(IDocumentStore store)
 {
     private const int Attempts = 4;
 
@@ -54,6 +54,7 @@ public sealed class Commands(IDocumentStore store)
         var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;
         if (stream.CurrentVersion is null or 0) session.Events.StartStream<TState>(streamId, decided.Events);
         else stream.AppendMany(decided.Events);
+        Beside.Save(session, decided.Beside);
         session.Insert(new CommandReceipt(context.Key, context.Fingerprint, streamId, version, context.Now));
         var written = session.PendingChanges.Streams().SelectMany(s => s.Events).ToList();
         // The recorded clock is the clock of the decision: an import or a restored history keeps its own.

@@ -1,67 +1,115 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackHistory.History.Accounts;
+using BackHistory.History.Audit;
+using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Imports;
+using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using JasperFx;
 using JasperFx.Events.Daemon;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
+using Weasel.Core;
 
 namespace BackHistory.History.Store;
 
 /// <summary>How the history lies in PostgreSQL.</summary>
 public static class MartenSetup
 {
+    internal const string Schema = "history";
+
     /// <summary>Registers the event store, its read models and the daemon that keeps them.</summary>
+    /// <param name="keeper">The connection string of the schema's owner.</param>
+    /// <param name="member">Of the role as which practices are served; null for the one that the wall makes itself.</param>
     /// <param name="daemon">Whether this process runs the daemon; a tool that only writes does not.</param>
-    public static IServiceCollection AddHistory(this IServiceCollection services, Func<IServiceProvider, NpgsqlDataSource> dataSource, bool daemon = true)
+    public static IServiceCollection AddHistory(this IServiceCollection services, string keeper, string? member = null, bool daemon = true)
     {
-        var marten = services
-            .AddMarten(sp =>
-            {
-                var options = new StoreOptions();
-                Configure(options);
-                options.Connection(dataSource(sp));
-                return options;
-            })
-            .UseLightweightSessions();
-        if (daemon) marten.AddAsyncDaemon(DaemonMode.HotCold);
+        var databases = new Databases(Wall.Closed(keeper), member is null ? Wall.MemberOf(keeper) : Wall.Closed(member));
+        services.AddSingleton(_ => databases);
+        services.AddKeyedSingleton(Databases.Keeper, (_, _) => NpgsqlDataSource.Create(databases.KeeperString));
+        // Whoever asks for a database without saying more gets one in which nothing is to be seen.
+        services.AddSingleton(_ => NpgsqlDataSource.Create(databases.MemberString));
+        services.AddSingleton(sp => new PracticeDatabase(sp.GetRequiredService<NpgsqlDataSource>()));
+        services.AddMarten(sp => Options(sp.GetRequiredService<NpgsqlDataSource>(), DaemonMode.ExternallyManaged)).UseLightweightSessions();
+        var whole = services.AddMartenStore<IWholeHistory>(sp => Options(sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), DaemonMode.ExternallyManaged));
+        if (daemon) whole.AddAsyncDaemon(DaemonMode.HotCold);
         services.AddSingleton<Commands>();
+        services.AddSingleton<FileStore>();
+        services.AddSingleton<NoteQueries>();
         services.AddSingleton<Progress>();
         services.AddSingleton<AccountDocuments>();
+        services.AddSingleton<SignInSessions>();
+        services.AddSingleton<Invitations>();
+        services.AddSingleton<AccessKeys>();
         services.AddSingleton<HorseQueries>();
+        services.AddSingleton<Merging>();
+        services.AddSingleton<ImportStore>();
+        services.AddSingleton<PastQueries>();
         services.AddSingleton<Caseload>();
         services.AddSingleton<SaddleQueries>();
         services.AddSingleton<PracticeQueries>();
         services.AddSingleton<KnownPractices>();
+        services.AddSingleton<PracticeLearner>();
+        services.AddSingleton<StudyQueries>();
+        services.AddSingleton<OutlookQueries>();
         services.AddSingleton<ReminderQueries>();
         services.AddSingleton<Evaluation>();
         services.AddSingleton<EvaluationRuns>();
         services.AddSingleton<DryRuns>();
         services.AddSingleton<PlanQueries>();
         services.AddSingleton<CalendarFeeds>();
+        services.AddSingleton<SharingQueries>();
+        services.AddSingleton<AuditBook>();
         return services;
     }
 
-    /// <summary>Brings the database's schema to what this version needs. Nothing else ever changes it.</summary>
-    public static Task ApplySchema(IServiceProvider services) =>
-        services.GetRequiredService<IDocumentStore>().Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+    /// <summary>Brings the database's schema to what this version needs, and raises the wall between practices. Nothing else ever changes it.</summary>
+    /// <exception cref="WallException">The wall cannot stand; the message says what to do.</exception>
+    public static async Task ApplySchema(IServiceProvider services, CancellationToken ct = default)
+    {
+        var whole = services.GetRequiredService<IWholeHistory>();
+        var keeper = services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper);
+        await whole.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+        await Wall.Raise(keeper, services.GetRequiredService<Databases>().MemberString, ct);
+        await OlderStores.Bring(whole, keeper, ct);
+    }
+
+    private static StoreOptions Options(NpgsqlDataSource database, DaemonMode mode)
+    {
+        var options = new StoreOptions();
+        Configure(options);
+        options.Projections.AsyncMode = mode;
+        options.Connection(database);
+        return options;
+    }
+
+    /// <summary>The two logins of the service.</summary>
+    private sealed record Databases(string KeeperString, string MemberString)
+    {
+        public const string Keeper = "keeper";
+    }
 
     /// <summary>Everything but the connection; tests and tools use the same.</summary>
     public static void Configure(StoreOptions options)
     {
-        options.DatabaseSchemaName = "history";
+        options.DatabaseSchemaName = Schema;
         options.AutoCreateSchemaObjects = AutoCreate.None;
-        options.UseSystemTextJsonForSerialization(ConfiguredJson());
+        // Marten takes casing and enums from its own arguments and drops what the options say of them.
+        options.UseSystemTextJsonForSerialization(StoredJson(), EnumStorage.AsString, Casing.CamelCase);
 
         options.Events.TenancyStyle = JasperFx.MultiTenancy.TenancyStyle.Conjoined;
         options.Policies.AllDocumentsAreMultiTenanted();
+        // Every session names its practice to the database, and every document's table asks for it.
+        options.UseRowLevelSecurity(Wall.Setting);
         options.Events.UseMandatoryStreamTypeDeclaration = true;
         options.Events.MetadataConfig.EnableAll();
+        options.Events.MetadataConfig.UserNameEnabled = true;
         EventAliases.Map(options.Events);
 
         options.Projections.Errors.SkipApplyErrors = false;
@@ -76,10 +124,20 @@ public static class MartenSetup
         ReadModels.Add(options);
     }
 
-    /// <summary>How events and documents are written: camel case, enums by name, points as [x, y].</summary>
+    /// <summary>How the interface writes: camel case, enums by name in kebab case, points as [x, y].</summary>
     public static JsonSerializerOptions ConfiguredJson() => new(JsonSerializerDefaults.Web)
     {
         DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
         Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower), new PointConverter() },
+    };
+
+    /// <summary>
+    /// How events and documents lie in the store: camel case, enums by their own name (an order of names may change, a name may not), points as [x, y].
+    /// Reads what earlier releases wrote, too: any casing, enums as numbers.
+    /// </summary>
+    public static JsonSerializerOptions StoredJson() => new(JsonSerializerDefaults.Web)
+    {
+        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        Converters = { new JsonStringEnumConverter(), new PointConverter() },
     };
 }

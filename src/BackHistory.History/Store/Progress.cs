@@ -1,9 +1,7 @@
-using Marten;
-
 namespace BackHistory.History.Store;
 
 /// <summary>How far the read models are behind the history.</summary>
-public sealed class Progress(IDocumentStore store)
+public sealed class Progress(IWholeHistory store)
 {
     private static readonly TimeSpan Step = TimeSpan.FromMilliseconds(50);
 

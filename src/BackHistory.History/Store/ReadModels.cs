@@ -1,8 +1,13 @@
 using BackHistory.History.Accounts;
+using BackHistory.History.Audit;
+using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Imports;
+using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using JasperFx.Events.Projections;
 using Marten;
 
@@ -18,31 +23,43 @@ internal static class ReadModels
         options.Projections.Snapshot<Practice>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Reminder>(SnapshotLifecycle.Inline);
         options.Projections.Snapshot<Bulletin>(SnapshotLifecycle.Inline);
+        options.Projections.Snapshot<HorseSharing>(SnapshotLifecycle.Inline);
         options.Projections.Add<LetterProjection>(ProjectionLifecycle.Inline);
 
         options.Projections.Add<VisitRecordProjection>(ProjectionLifecycle.Async);
         options.Projections.Add<HorseProfileProjection>(ProjectionLifecycle.Async);
         options.Projections.Add<TimelineProjection>(ProjectionLifecycle.Async);
 
-        options.Schema.For<Reminder>().Duplicate(r => r.HorseId).Index(r => r.State);
-        options.Schema.For<Letter>().Index(l => l.State).Index(l => l.HorseId);
-        options.Schema.For<VisitRecord>().Index(v => v.HorseId);
+        // Columns, not expressions over the JSON: behind the wall PostgreSQL looks into a row only after it knows whose it is, and an index over such
+        // an expression would not be used.
+        options.Schema.For<Reminder>().Duplicate(r => r.HorseId).Duplicate(r => r.State);
+        options.Schema.For<Letter>().Duplicate(l => l.State).Duplicate(l => l.ReminderId);
+        options.Schema.For<VisitRecord>().Duplicate(v => v.HorseId);
         options.Schema.For<HorseProfile>()
-            .Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
+            .Duplicate(h => h.Gone).Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
             .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id });
         options.Schema.For<Assessment>()
             .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.ReminderRulesVersion).Duplicate(a => a.HoldUntil).Duplicate(a => a.NextCheckDue)
             .Index(a => new { a.Urgency, a.Id });
-        options.Schema.For<TimelineEntry>().Index(t => new { t.HorseId, t.TakenAt, t.Sequence });
+        options.Schema.For<TimelineEntry>().Duplicate(t => t.HorseId);
+        options.Schema.For<Comment>().Duplicate(c => c.HorseId);
+        options.Schema.For<AuditNote>().Duplicate(n => n.HorseId).Duplicate(n => n.At).Index(n => new { n.At, n.Id });
         options.Schema.For<Account>().SingleTenanted().Index(a => a.NormalizedEmail, i => i.IsUnique = true);
-        options.Schema.For<AccessKey>().SingleTenanted();
+        options.Schema.For<AccessKey>().SingleTenanted().Duplicate(k => k.AccountId);
+        options.Schema.For<SignInSession>().SingleTenanted().Duplicate(s => s.AccountId);
+        options.Schema.For<Invitation>().SingleTenanted().Duplicate(i => i.Practice);
         options.Schema.For<KnownPractice>().SingleTenanted();
+        options.Schema.For<StoreRelease>().SingleTenanted();
         options.Schema.For<LetterContent>();
         options.Schema.For<DryRun>();
         options.Schema.For<CalendarFeed>();
         options.Schema.For<EvaluationRun>();
         options.Schema.For<CommandReceipt>();
+        options.Schema.For<Note>();
+        options.Schema.For<Import>();
+        options.Schema.For<ImportLine>().Duplicate(l => l.ImportId).Duplicate(l => l.Line);
         options.Schema.For<Person>();
         options.Schema.For<Yard>();
+        options.Storage.ExtendedSchemaObjects.Add(FileTable.Make(options.DatabaseSchemaName));
     }
 }

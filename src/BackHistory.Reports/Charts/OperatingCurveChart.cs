@@ -22,7 +22,7 @@ public sealed record OperatingCurveInput
     /// <summary>What is to be detected, and by when.</summary>
     public required string Subject { get; init; }
 
-    /// <summary>At most four; the first is ours and drawn strongest.</summary>
+    /// <summary>At most five; the first is ours and drawn strongest.</summary>
     public required IReadOnlyList<OperatingCurve> Curves { get; init; }
 
     /// <summary>The promise: no more false alarms than this, per horse and year.</summary>
@@ -35,8 +35,8 @@ public sealed record OperatingCurveInput
 
     internal void Check()
     {
-        if (Curves.Count is 0 or > 4)
-            throw new NotDrawableException($"An operating curve chart shows one to four curves, not {Curves.Count}.");
+        if (Curves.Count is 0 or > 5)
+            throw new NotDrawableException($"An operating curve chart shows one to five curves, not {Curves.Count}.");
         foreach (var curve in Curves)
         {
             foreach (var point in curve.Points.Concat(curve.InUse is { } use ? [use] : []))
@@ -52,16 +52,16 @@ public sealed record OperatingCurveInput
 /// <summary>Detection against false alarms: up and to the left is better.</summary>
 public static class OperatingCurveChart
 {
-    static readonly Dash?[] Dashes = [null, Dash.Right, Dash.Mirrored, Dash.Threshold];
+    static readonly Dash?[] Dashes = [null, Dash.Right, Dash.Mirrored, Dash.Threshold, Dash.Limit];
 
-    /// <exception cref="NotDrawableException">No curve, more than four, or a value out of range.</exception>
+    /// <exception cref="NotDrawableException">No curve, more than five, or a value out of range.</exception>
     public static Chart Draw(OperatingCurveInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
         return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 220), theme, input.Finding, AltText(input), ink => Draw(input, ink));
     }
 
-    static string Colour(ChartTheme theme, int i) => i switch { 0 => theme.Whole, 1 => theme.Right, 2 => theme.Work, _ => theme.Threshold };
+    static string Colour(ChartTheme theme, int i) => i switch { 0 => theme.Whole, 1 => theme.Right, 2 => theme.Work, 3 => theme.Threshold, _ => theme.Ink };
 
     static List<KeyEntry> Key(OperatingCurveInput input) => [.. input.Curves.Select((c, i) => new KeyEntry(c.Name, (ink, x, y) =>
         ink.Line(x, y, x + KeyEntry.SampleWidth, y, Colour(ink.Theme, i), i == 0 ? 3 : 2, Dashes[i])))];

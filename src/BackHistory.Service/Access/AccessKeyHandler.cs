@@ -8,7 +8,7 @@ namespace BackHistory.Service.Access;
 
 /// <summary>Signs a program in by <c>Authorization: Bearer bhk_…</c>.</summary>
 public sealed class AccessKeyHandler(
-    IOptionsMonitor<AuthenticationSchemeOptions> options, ILoggerFactory logger, UrlEncoder encoder, AccountDocuments accounts, TimeProvider time)
+    IOptionsMonitor<AuthenticationSchemeOptions> options, ILoggerFactory logger, UrlEncoder encoder, AccountDocuments accounts, AccessKeys keys, TimeProvider time)
     : AuthenticationHandler<AuthenticationSchemeOptions>(options, logger, encoder)
 {
     public const string SchemeName = "AccessKey";
@@ -17,16 +17,16 @@ public sealed class AccessKeyHandler(
     {
         var header = Request.Headers.Authorization.ToString();
         if (!header.StartsWith("Bearer " + AccessKey.Prefix, StringComparison.Ordinal)) return AuthenticateResult.NoResult();
-        var key = await accounts.Key(AccessKey.HashOf(header["Bearer ".Length..].Trim()), Context.RequestAborted);
+        var key = await keys.Load(AccessKey.HashOf(header["Bearer ".Length..].Trim()), Context.RequestAborted);
         if (key is null || key.ExpiresAt <= time.GetUtcNow()) return AuthenticateResult.Fail("The key is unknown or has expired.");
         var account = await accounts.Load(key.AccountId, Context.RequestAborted);
         var membership = account?.Memberships.FirstOrDefault(m => m.Practice == key.Practice);
         if (membership is null) return AuthenticateResult.Fail("The key is unknown or has expired.");
 
         if (key.LastUsed is null || time.GetUtcNow() - key.LastUsed > TimeSpan.FromMinutes(5))
-            await accounts.Save(key with { LastUsed = time.GetUtcNow() }, Context.RequestAborted);
+            await keys.Save(key with { LastUsed = time.GetUtcNow() }, Context.RequestAborted);
 
-        var identity = new ClaimsIdentity(PracticeClaims.Of(account!, membership), SchemeName);
+        var identity = new ClaimsIdentity(PracticeClaims.Of(account!, membership with { Role = (PracticeRole)Math.Min((int)membership.Role, (int)key.Most) }), SchemeName);
         return AuthenticateResult.Success(new AuthenticationTicket(new ClaimsPrincipal(identity), SchemeName));
     }
 }

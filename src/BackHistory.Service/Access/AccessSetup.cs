@@ -1,5 +1,11 @@
 using BackHistory.History.Accounts;
+using BackHistory.Service.Access.Letters;
+using BackHistory.Service.Access.Me;
+using BackHistory.Service.Access.Passwords;
+using BackHistory.Service.Access.SignIn;
 using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authentication.Cookies;
+using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Identity;
 
@@ -14,18 +20,57 @@ public static class AccessSetup
     {
         services.AddDataProtection().SetApplicationName("BackHistory").PersistKeysToFileSystem(Directory.CreateDirectory(Path.Combine(settings.State, "keys")));
         services.AddHttpContextAccessor();
-        services.AddIdentityCore<Account>(o =>
-            {
-                o.Password.RequiredLength = 12;
-                o.Password.RequireDigit = o.Password.RequireLowercase = o.Password.RequireUppercase = o.Password.RequireNonAlphanumeric = false;
-                o.Lockout.MaxFailedAccessAttempts = 6;
-                o.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(15);
-                o.User.RequireUniqueEmail = true;
-            })
+        services.AddIdentityCore<Account>(Rules)
             .AddUserStore<AccountStore>()
+            .AddPasswordValidator<PasswordRules>()
             .AddClaimsPrincipalFactory<PracticeClaimsFactory>()
             .AddSignInManager()
-            .AddDefaultTokenProviders();
+            .AddDefaultTokenProviders()
+            .AddTokenProvider<OneTimeCodes>(OneTimeCodes.Name);
+        services.Configure<PasswordHasherOptions>(o => o.IterationCount = 210_000);
+        services.Configure<IdentityPasskeyOptions>(o =>
+        {
+            o.ServerDomain = settings.PublicUrl?.Host;
+            o.ResidentKeyRequirement = "required";
+            o.UserVerificationRequirement = "required";
+        });
+        services.AddScoped<SessionEvents>();
+        services.AddSingleton<Guesses>();
+        services.AddSingleton<AccountLinks>();
+        services.AddSingleton<AccountPost>();
+        services.AddSingleton<AccountLetterJob>();
+        services.AddSingleton<FlashCodes>();
+        services.AddSingleton<IAuthorizationHandler, FreshHandler>();
+        services.AddSignInCookies(settings);
+        services.AddAuthorizationBuilder().AddPracticePolicies(settings.Access.SecondFactor);
+        services.AddCascadingAuthenticationState();
+        return services;
+    }
+
+    private static void Rules(IdentityOptions o)
+    {
+        // What a password must be is said once, in PasswordRules.
+        o.Password.RequiredLength = o.Password.RequiredUniqueChars = 1;
+        o.Password.RequireDigit = o.Password.RequireLowercase = o.Password.RequireUppercase = o.Password.RequireNonAlphanumeric = false;
+        o.Lockout.MaxFailedAccessAttempts = 6;
+        o.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(15);
+        o.User.RequireUniqueEmail = true;
+        // An address is an address; letters of every script are in some.
+        o.User.AllowedUserNameCharacters = "";
+        o.Tokens.AuthenticatorTokenProvider = OneTimeCodes.Name;
+    }
+
+    private static void AddSignInCookies(this IServiceCollection services, Settings settings)
+    {
+        var safe = settings.PublicUrl?.Scheme == Uri.UriSchemeHttps;
+        void Close(CookieBuilder cookie, string name)
+        {
+            // A cookie of this name comes from this very host over https, and browsers see to it.
+            cookie.Name = safe ? $"__Host-{name}" : name;
+            cookie.HttpOnly = true;
+            cookie.SameSite = SameSiteMode.Lax;
+            cookie.SecurePolicy = safe ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
+        }
 
         services.AddAuthentication(o => o.DefaultScheme = Either)
             .AddPolicyScheme(Either, Either, o => o.ForwardDefaultSelector = http =>
@@ -33,30 +78,28 @@ public static class AccessSetup
             .AddScheme<AuthenticationSchemeOptions, AccessKeyHandler>(AccessKeyHandler.SchemeName, null)
             .AddCookie(IdentityConstants.ApplicationScheme, o =>
             {
-                o.Cookie.Name = "backhistory";
-                o.Cookie.HttpOnly = true;
-                o.Cookie.SameSite = SameSiteMode.Lax;
-                o.ExpireTimeSpan = TimeSpan.FromDays(14);
+                Close(o.Cookie, "backhistory");
+                o.ExpireTimeSpan = SignInSession.Idle;
                 o.SlidingExpiration = true;
                 o.LoginPath = "/sign-in";
                 o.AccessDeniedPath = "/not-yours";
-                o.Events.OnRedirectToLogin = context => Turn(context, StatusCodes.Status401Unauthorized);
-                o.Events.OnRedirectToAccessDenied = context => Turn(context, StatusCodes.Status403Forbidden);
-                o.Events.OnValidatePrincipal = SecurityStampValidator.ValidatePrincipalAsync;
+                o.ReturnUrlParameter = "returnUrl";
+                o.EventsType = typeof(SessionEvents);
             })
-            .AddCookie(IdentityConstants.ExternalScheme)
-            .AddCookie(IdentityConstants.TwoFactorUserIdScheme);
-        services.Configure<SecurityStampValidatorOptions>(o => o.ValidationInterval = TimeSpan.FromMinutes(1));
-        services.AddAuthorizationBuilder().AddPracticePolicies();
-        services.AddCascadingAuthenticationState();
-        return services;
-    }
+            .AddCookie(IdentityConstants.ExternalScheme, o => Short(o, "backhistory-elsewhere"))
+            .AddCookie(IdentityConstants.TwoFactorUserIdScheme, o => Short(o, "backhistory-half"))
+            .AddCookie(IdentityConstants.TwoFactorRememberMeScheme, o =>
+            {
+                Close(o.Cookie, "backhistory-device");
+                o.ExpireTimeSpan = SignInSession.Idle;
+                o.Events.OnValidatePrincipal = SecurityStampValidator.ValidateAsync<ITwoFactorSecurityStampValidator>;
+            })
+            .AddProviders(settings.Access);
 
-    /// <summary>A program gets a status, a person gets the page.</summary>
-    private static Task Turn(Microsoft.AspNetCore.Authentication.RedirectContext<Microsoft.AspNetCore.Authentication.Cookies.CookieAuthenticationOptions> context, int status)
-    {
-        if (context.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal)) context.Response.StatusCode = status;
-        else context.Response.Redirect(context.RedirectUri);
-        return Task.CompletedTask;
+        void Short(CookieAuthenticationOptions o, string name)
+        {
+            Close(o.Cookie, name);
+            o.ExpireTimeSpan = TimeSpan.FromMinutes(10);
+        }
     }
 }

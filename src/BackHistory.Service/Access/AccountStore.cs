@@ -1,4 +1,5 @@
 using BackHistory.History.Accounts;
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Identity;
 
 namespace BackHistory.Service.Access;
@@ -6,7 +7,7 @@ namespace BackHistory.Service.Access;
 /// <summary>
 /// Accounts as documents beside the history. ASP.NET Core Identity's own managers do all the judging; this only keeps what they hand over.
 /// </summary>
-public sealed class AccountStore(AccountDocuments accounts) :
+public sealed partial class AccountStore(AccountDocuments accounts, IDataProtectionProvider protection) :
     IUserPasswordStore<Account>, IUserEmailStore<Account>, IUserLockoutStore<Account>, IUserSecurityStampStore<Account>
 {
     public async Task<IdentityResult> CreateAsync(Account user, CancellationToken cancellationToken) =>
@@ -14,11 +15,10 @@ public sealed class AccountStore(AccountDocuments accounts) :
             ? IdentityResult.Success
             : IdentityResult.Failed(new IdentityError { Code = "DuplicateEmail", Description = "There is an account with this e-mail address already." });
 
-    public async Task<IdentityResult> UpdateAsync(Account user, CancellationToken cancellationToken)
-    {
-        await accounts.Save(user, cancellationToken);
-        return IdentityResult.Success;
-    }
+    public async Task<IdentityResult> UpdateAsync(Account user, CancellationToken cancellationToken) =>
+        await accounts.Save(user, cancellationToken)
+            ? IdentityResult.Success
+            : IdentityResult.Failed(new IdentityError { Code = "ConcurrencyFailure", Description = "The account was changed elsewhere at the same moment. Try again." });
 
     public async Task<IdentityResult> DeleteAsync(Account user, CancellationToken cancellationToken)
     {

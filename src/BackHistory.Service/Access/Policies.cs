@@ -9,24 +9,44 @@ public static class Policies
     /// <summary>See horses, saddles, trends and reminders.</summary>
     public const string See = "see";
 
-    /// <summary>Enter visits and saddle work.</summary>
+    /// <summary>Register horses and people, enter visits. What an apprentice enters is confirmed by a fitter.</summary>
     public const string Enter = "enter";
 
-    /// <summary>Write to owners, answer for them, change rules.</summary>
+    /// <summary>What a fitter answers for: confirming, correcting and withdrawing, work on saddles, reminders.</summary>
+    public const string Fit = "fit";
+
+    /// <summary>Share horses, write to owners, answer for them, change rules.</summary>
     public const string Manage = "manage";
 
     /// <summary>People, keys, jobs.</summary>
     public const string Administer = "administer";
 
-    public static AuthorizationBuilder AddPracticePolicies(this AuthorizationBuilder builder) => builder
-        .AddPolicy(See, AtLeast(PracticeRole.ReadOnly))
-        .AddPolicy(Enter, AtLeast(PracticeRole.Apprentice))
-        .AddPolicy(Manage, AtLeast(PracticeRole.Manager))
-        .AddPolicy(Administer, AtLeast(PracticeRole.Administrator))
-        // Whatever forgets its policy is closed, not open.
-        .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().RequireAssertion(_ => false).Build());
+    /// <summary>One's own account, in no practice or in any.</summary>
+    public const string Myself = "myself";
 
-    private static Action<AuthorizationPolicyBuilder> AtLeast(PracticeRole role) => policy => policy
-        .RequireAuthenticatedUser()
-        .RequireAssertion(context => SignedIn.TryFrom(context.User) is { } who && who.Role >= role);
+    /// <summary>What decides who can sign in to one's own account: only shortly after proving who one is.</summary>
+    public const string Fresh = "fresh";
+
+    /// <param name="secondFactor">Whether a practice is entered with two factors only.</param>
+    public static AuthorizationBuilder AddPracticePolicies(this AuthorizationBuilder builder, bool secondFactor)
+    {
+        return builder
+            .AddPolicy(See, AtLeast(PracticeRole.ReadOnly))
+            .AddPolicy(Enter, AtLeast(PracticeRole.Apprentice))
+            .AddPolicy(Fit, AtLeast(PracticeRole.Fitter))
+            .AddPolicy(Manage, AtLeast(PracticeRole.Manager))
+            .AddPolicy(Administer, AtLeast(PracticeRole.Administrator))
+            .AddPolicy(Myself, policy => OnlyPeople(policy))
+            .AddPolicy(Fresh, policy => OnlyPeople(policy).AddRequirements(new FreshRequirement()))
+            // Whatever forgets its policy is closed, not open.
+            .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().RequireAssertion(_ => false).Build());
+
+        Action<AuthorizationPolicyBuilder> AtLeast(PracticeRole role) => policy => policy
+            .RequireAuthenticatedUser()
+            .RequireAssertion(context => SignedIn.TryFrom(context.User) is { } who && who.Role >= role && (!secondFactor || context.User.HasClaim(c => c.Type == PracticeClaims.SecondFactor)));
+    }
+
+    /// <summary>A program's key opens a practice, never its owner's account.</summary>
+    private static AuthorizationPolicyBuilder OnlyPeople(AuthorizationPolicyBuilder policy) =>
+        policy.RequireAuthenticatedUser().RequireAssertion(context => context.User.HasClaim(c => c.Type == PracticeClaims.Session));
 }

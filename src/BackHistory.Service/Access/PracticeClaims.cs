@@ -12,6 +12,16 @@ public static class PracticeClaims
     public const string Person = "person";
     public const string Role = "practice-role";
 
+    /// <summary>The secret of this browser's session.</summary>
+    public const string Session = "session";
+
+    /// <summary>When the person last proved who they are, in Unix seconds.</summary>
+    public const string ConfirmedAt = "confirmed-at";
+
+    /// <summary>Two factors were used, or none is asked of this identity.</summary>
+    public const string SecondFactor = "second-factor";
+
+    /// <summary>A program's identity: its key is its one factor.</summary>
     public static IEnumerable<Claim> Of(Account account, Membership membership) =>
     [
         new(ClaimTypes.NameIdentifier, account.Id.ToString()),
@@ -19,6 +29,7 @@ public static class PracticeClaims
         new(Practice, membership.Practice),
         new(Person, membership.PersonId.ToString()),
         new(Role, membership.Role.ToString()),
+        new(SecondFactor, "1"),
     ];
 }
 
@@ -28,7 +39,8 @@ public sealed class PracticeClaimsFactory(UserManager<Account> users, IOptions<I
     protected override async Task<ClaimsIdentity> GenerateClaimsAsync(Account user)
     {
         var identity = await base.GenerateClaimsAsync(user);
-        var membership = user.Memberships.FirstOrDefault(m => m.Practice == user.Working) ?? user.Memberships.FirstOrDefault();
+        // Whoever was taken out of the practice they work in does not slip into another in the middle of a form: they choose.
+        var membership = user.Working is null ? user.Memberships.FirstOrDefault() : user.Memberships.Find(m => m.Practice == user.Working);
         if (membership is null) return identity;
         identity.AddClaim(new Claim(PracticeClaims.Practice, membership.Practice));
         identity.AddClaim(new Claim(PracticeClaims.Person, membership.PersonId.ToString()));

@@ -66,7 +66,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
             .. now.Standing().Where(m => m.Value is not null).GroupBy(m => (m.Key, m.Station)).Select(g => g.Last())
                 .Select(m => (Now: m, Then: then.Standing().LastOrDefault(t => t.Key == m.Key && t.Station == m.Station && t.Value is not null)))
                 .Where(x => x.Then is not null)
-                .Select(x => ComparedMeasure.Of(x.Then!, x.Now, then.By == now.By, Horse.Practice.Rules)),
+                .Select(x => ComparedMeasure.Of(x.Then!, x.Now, then.By == now.By, Horse.Practice.WatchBy())),
         ];
     }
 
@@ -97,8 +97,8 @@ internal sealed record ComparedMeasure(string Key, string? Station, string Unit,
     public static ComparedMeasure Of(MeasureRow then, MeasureRow now, bool sameHand, BackHistory.Trends.WatchRules rules)
     {
         var level = (Math.Abs(then.Value!.Value) + Math.Abs(now.Value!.Value)) / 2;
-        var noise = rules.NoiseOf(now.Key);
-        var (trace, layers) = noise is null ? (0, new BackHistory.Trends.NoiseLayers(0, 0)) : noise.At(level);
+        var noise = rules.NoiseAt(now.Key, now.Station, null, null, level);
+        var (trace, layers) = noise is null ? (0, new BackHistory.Trends.NoiseLayers(0, 0)) : (noise.TraceSd, noise.Layers);
         var one = trace * trace + layers.VisitSd * layers.VisitSd + (sameHand ? 0 : layers.PersonSd * layers.PersonSd);
         return new ComparedMeasure(
             now.Key, now.Station, now.Unit, then.Value.Value, now.Value.Value, Math.Sqrt(2 * one), rules.ThresholdOf(now.Key)?.At(then.Value.Value));

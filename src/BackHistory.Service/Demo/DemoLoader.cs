@@ -7,8 +7,10 @@ using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
+using BackHistory.Service.Practice;
 using BackHistory.Service.Store;
 using BackHistory.Service.Web;
+using Hangfire;
 using Microsoft.AspNetCore.Identity;
 
 namespace BackHistory.Service.Demo;
@@ -21,8 +23,8 @@ public sealed record DemoSize(int Seed = 20261, int Horses = 300, int Years = 3)
 /// stopped: every step has its own key.
 /// </summary>
 internal sealed class DemoLoader(
-    Settings settings, DemoSize size, Commands commands, HorseQueries horses, PracticeQueries practices, KnownPractices known, AccountDocuments accounts, Progress progress,
-    IServiceScopeFactory scopes, Schedule schedule, Watchers watchers, Readiness readiness, TimeProvider time, ILogger<DemoLoader> log) : BackgroundService
+    Settings settings, DemoSize size, Commands commands, HorseQueries horses, PracticeQueries practices, KnownPractices known, AccountDocuments accounts, AccessKeys keys, Progress progress,
+    IServiceScopeFactory scopes, Schedule schedule, IBackgroundJobClient jobs, Watchers watchers, Readiness readiness, TimeProvider time, ILogger<DemoLoader> log) : BackgroundService
 {
     /// <summary>The tenant of the invented practice.</summary>
     private const string Tenant = "invented";
@@ -75,6 +77,7 @@ internal sealed class DemoLoader(
         await SignIn(invented, marker, ct);
         // Last: a store without this line is filled again, and finds done what was done.
         await known.Add(new KnownPractice(Tenant, InventedPractice.Name, InventedPractice.TimeZone), ct);
+        jobs.Enqueue<LearningJob>(job => job.Run(Tenant, CancellationToken.None));
         await Tell(marker, ct);
     }
 
@@ -115,7 +118,7 @@ internal sealed class DemoLoader(
         var account = await accounts.ByEmail(users.NormalizeEmail(Email)!, ct);
         if (account is null)
         {
-            account = new Account { Id = invented.Manager.Id, Email = Email, EmailConfirmed = true, Memberships = [new Membership(Tenant, invented.Manager.Id, PracticeRole.Administrator)] };
+            account = new Account { Id = invented.Manager.Id, Email = Email, EmailConfirmed = true, Invented = true, Memberships = [new Membership(Tenant, invented.Manager.Id, PracticeRole.Administrator)], Working = Tenant };
             var made = await users.CreateAsync(account, password);
             if (!made.Succeeded) throw new InvalidOperationException(string.Join(' ', made.Errors.Select(e => e.Description)));
         }
@@ -125,7 +128,7 @@ internal sealed class DemoLoader(
         }
 
         var key = AccessKey.Make();
-        await accounts.Save(new AccessKey(AccessKey.HashOf(key), "made with the invented practice", account.Id, Tenant, time.GetUtcNow(), time.GetUtcNow().AddYears(1)), ct);
+        await keys.Save(new AccessKey(AccessKey.HashOf(key), "made with the invented practice", account.Id, Tenant, time.GetUtcNow(), time.GetUtcNow().AddYears(1)), ct);
         await File.WriteAllTextAsync(marker, $"sign in as {Email} with {password}\nkey for programs: {key}\n", ct);
         Secrets.Close(marker);
     }

@@ -30,7 +30,7 @@ internal sealed class InventedLife
         Foaled = start.AddDays(-(int)(chance.Uniform(3.2, 21) * 365.25));
         _slope = chance.Normal(41, 3.5);
         _ridge = chance.Uniform(16, 30);
-        _leftHabit = chance.Normal(0.6, 0.5);
+        _leftHabit = chance.Normal(0.3, 0.75);
         _season = chance.Uniform(0.1, 0.5);
         _drop = chance.Uniform(14, 34);
         _kilograms = chance.Normal(540, 55);

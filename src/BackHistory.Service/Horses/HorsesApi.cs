@@ -21,7 +21,7 @@ public static class HorsesApi
         horses.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Horses by name, a page at a time");
         horses.MapPost("/", Register).RequireAuthorization(Policies.Enter).WithSummary("Register a horse").Accepts<HorseRequest>("application/json");
         horses.MapGet("/{horseId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One horse");
-        horses.MapPut("/{horseId:guid}", Correct).RequireAuthorization(Policies.Enter).WithSummary("Correct a horse's details").Accepts<HorseRequest>("application/json");
+        horses.MapPut("/{horseId:guid}", Correct).RequireAuthorization(Policies.Fit).WithSummary("Correct a horse's details").Accepts<HorseRequest>("application/json");
         horses.MapGet("/{horseId:guid}/timeline", Timeline).RequireAuthorization(Policies.See).WithSummary("Everything that happened, newest first");
     }
 

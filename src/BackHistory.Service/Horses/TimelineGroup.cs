@@ -7,7 +7,7 @@ namespace BackHistory.Service.Horses;
 /// <param name="Recorded">When it was entered, where that is another day than it was true.</param>
 internal sealed record TimelineGroup(DateTimeOffset At, DateTimeOffset? Recorded, Guid By, string Css, Guid? VisitId, IReadOnlyList<string> Says)
 {
-    public static IReadOnlyList<TimelineGroup> Of(IReadOnlyList<TimelineEntry> entries, History.Practices.Practice practice)
+    public static IReadOnlyList<TimelineGroup> Of(IReadOnlyList<TimelineEntry> entries, History.Practices.Practice practice, IReadOnlyDictionary<Guid, string> words)
     {
         var groups = new List<TimelineGroup>();
         var visits = new HashSet<Guid>();
@@ -23,7 +23,7 @@ internal sealed record TimelineGroup(DateTimeOffset At, DateTimeOffset? Recorded
                 continue;
             }
 
-            groups.Add(new TimelineGroup(at, late, entry.By, entry.Group, null, [entry.Says]));
+            groups.Add(new TimelineGroup(at, late, entry.By, entry.Group, null, entry.NoteId is { } note && words.TryGetValue(note, out var said) ? [entry.Says, said] : [entry.Says]));
         }
 
         return groups;

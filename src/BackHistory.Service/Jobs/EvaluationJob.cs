@@ -1,3 +1,4 @@
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Store;
 using Hangfire;
@@ -5,7 +6,7 @@ using Hangfire;
 namespace BackHistory.Service.Jobs;
 
 /// <summary>Looks at a practice's horses whose state can have changed, then sees that their letters go out.</summary>
-public sealed class EvaluationJob(Evaluation evaluation, ReminderQueries reminders, Bulletiner bulletins, EvaluationRuns runs, Progress progress, IBackgroundJobClient jobs, TimeProvider time)
+public sealed class EvaluationJob(KnownPractices known, Evaluation evaluation, ReminderQueries reminders, Bulletiner bulletins, EvaluationRuns runs, Progress progress, IBackgroundJobClient jobs, TimeProvider time)
 {
     /// <summary>Longer than read models ever lag while they follow; where they have stopped, what they know already is evaluated.</summary>
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
@@ -15,6 +16,7 @@ public sealed class EvaluationJob(Evaluation evaluation, ReminderQueries reminde
     [AutomaticRetry(Attempts = 5)]
     public async Task Run(string practice, CancellationToken ct)
     {
+        await known.Demand(practice, ct);
         // After a restart the word of a visit can come before the read models know it; the next word might come ten minutes later.
         await progress.Wait(await progress.Last(ct), Patience, time, ct);
         var started = time.GetUtcNow();

@@ -12,6 +12,11 @@ public static class JobsSetup
         services.AddSingleton<Watchers>();
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
+        services.AddSingleton<Horses.MergeJob>();
+        services.AddSingleton<Import.Importer>();
+        services.AddSingleton<Import.TakingBack>();
+        services.AddSingleton<Import.ImportJob>();
+        services.AddSingleton<Practice.LearningJob>();
         services.AddSingleton<LetterWriter>();
         services.AddSingleton<LetterRecord>();
         services.AddSingleton<ReaderClock>();
@@ -48,7 +53,7 @@ public static class JobsSetup
         services.AddHangfireServer(server =>
         {
             // Hangfire takes queues in alphabetical order: the most urgent first.
-            server.Queues = [JobQueues.Evaluation, JobQueues.Letters, JobQueues.Leisure];
+            server.Queues = [JobQueues.Evaluation, JobQueues.Letters, JobQueues.Learning, JobQueues.Leisure];
             server.WorkerCount = 4;
             server.SchedulePollingInterval = TimeSpan.FromSeconds(5);
         });
@@ -65,7 +70,8 @@ internal static class JobQueues
 {
     public const string Evaluation = "a-evaluation";
     public const string Letters = "b-letters";
+    public const string Learning = "c-learning";
 
     /// <summary>What somebody looks at later.</summary>
-    public const string Leisure = "c-leisure";
+    public const string Leisure = "d-leisure";
 }

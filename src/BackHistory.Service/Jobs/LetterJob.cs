@@ -13,7 +13,7 @@ namespace BackHistory.Service.Jobs;
 /// letter goes out once more under the same message id, and its reader's program shows one.
 /// </summary>
 public sealed class LetterJob(
-    ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, ReaderClock clock, LetterRecord book, Postman postman, NpgsqlDataSource database, TimeProvider time, ILogger<LetterJob> log)
+    KnownPractices known, ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, ReaderClock clock, LetterRecord book, Postman postman, NpgsqlDataSource database, TimeProvider time, ILogger<LetterJob> log)
 {
     private const int Batch = 100;
     private const int MostAttempts = 12;
@@ -23,6 +23,7 @@ public sealed class LetterJob(
     [AutomaticRetry(Attempts = 3)]
     public async Task Run(string practice, CancellationToken ct)
     {
+        await known.Demand(practice, ct);
         // Whoever has the turn takes these letters along. Not the job library's own lock: that is a row which outlives a killed holder.
         await using var turn = await AdvisoryLock.TryTake(database, $"letters:{practice}", ct);
         if (turn is null) return;

@@ -75,7 +75,9 @@ public sealed class Postman(Settings settings)
         var bytes = System.Text.Encoding.UTF8.GetBytes(calendar.Text);
         MimePart Part(ContentType of, ContentDisposition disposition) => new(of)
         {
-            Content = new MimeContent(new MemoryStream(bytes)), ContentTransferEncoding = ContentEncoding.Base64, ContentDisposition = disposition,
+            Content = new MimeContent(new MemoryStream(bytes)),
+            ContentTransferEncoding = ContentEncoding.Base64,
+            ContentDisposition = disposition,
         };
         var file = new ContentType("application", "ics") { Name = "visit.ics" };
         return new Multipart("mixed")

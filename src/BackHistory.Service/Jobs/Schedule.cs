@@ -1,4 +1,5 @@
 using BackHistory.History.Practices;
+using BackHistory.Service.Practice;
 using Hangfire;
 
 namespace BackHistory.Service.Jobs;
@@ -22,6 +23,8 @@ public sealed class Schedule(KnownPractices practices, IRecurringJobManager jobs
         };
         var id = practice.Id;
         jobs.AddOrUpdate<EvaluationJob>($"evaluate:{id}", job => job.Run(id, CancellationToken.None), "*/10 * * * *", options);
+        jobs.AddOrUpdate<Horses.MergeJob>($"merges:{id}", job => job.Run(id, CancellationToken.None), "*/10 * * * *", options);
+        jobs.AddOrUpdate<LearningJob>($"learn:{id}", job => job.Run(id, CancellationToken.None), "17 3 * * 0", options);
         jobs.AddOrUpdate<LetterJob>($"letters:{id}", job => job.Run(id, CancellationToken.None), "*/2 * * * *", options);
     }
 }

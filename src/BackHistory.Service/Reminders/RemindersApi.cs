@@ -55,7 +55,7 @@ public static class RemindersApi
             var asked = await ask(actions, new Target(SignedIn.From(http.User).Practice, reminderId, NewIds.Of(http, "booking")), request!, ct);
             return await runner.Run<Reminder>(
                 http, reminderId, body, creates: false, asked.Decide, (outcome, _) => Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version)));
-        }).RequireAuthorization(Policies.Enter).WithSummary(summary).Accepts<T>("application/json");
+        }).RequireAuthorization(Policies.Fit).WithSummary(summary).Accepts<T>("application/json");
 
     private static async Task<IResult> List(HttpContext http, ReminderQueries reminders, string? state, Guid? horseId, string? after, int? limit, CancellationToken ct)
     {

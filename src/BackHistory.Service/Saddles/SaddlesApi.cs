@@ -11,15 +11,24 @@ public sealed record SaddleRequest(string Label, string? Tree, string? Panel, st
     public SaddleDetails Details => new(Label, Tree, Panel, Girthing, Gauge);
 }
 
-/// <param name="Kind">set or altered.</param>
+/// <param name="Kind">set, altered or flocked.</param>
 /// <param name="VisitId">The visit whose shape it was made to.</param>
 /// <param name="Fresh">A new saddle, or one that was re-flocked.</param>
+/// <param name="Flocking">With what it was flocked, wholly or in places; only where it was.</param>
 public sealed record WorkRequest(
-    string Kind, Guid HorseId, Guid? VisitId, DateTimeOffset TakenAt, Guid? By, bool Fresh, IReadOnlyList<Adjustment>? Done);
+    string Kind, Guid HorseId, Guid? VisitId, DateTimeOffset TakenAt, Guid? By, bool Fresh, IReadOnlyList<Adjustment>? Done, Flocking? Flocking = null)
+{
+    internal Refused? Problem() =>
+        Kind is not ("set" or "altered" or "flocked") ? new Refused("unknown-kind", "A saddle was set, altered or flocked.", Place: "kind")
+        : Kind == "flocked" != Flocking is not null ? new Refused("no-material", "Flocking names its material; other work has none.", Place: "flocking")
+        : null;
+
+    internal RecordWork Command(Guid workId, Guid actor) => new(workId, HorseId, VisitId, Kind == "set", Fresh, Done ?? [], TakenAt, By ?? actor, Flocking);
+}
 
 public sealed record SaddleWithdrawal(string Reason);
 
-public sealed record TakeOffRequest(Guid HorseId, string Reason);
+public sealed record TakeOffRequest(Guid HorseId, string Reason, DateTimeOffset? At = null);
 
 public sealed record SaddleWritten(Guid Id, long Version, Guid? WorkId = null);
 
@@ -30,13 +39,13 @@ public static class SaddlesApi
     {
         var saddles = api.MapGroup("/saddles").WithTags("Saddles");
         saddles.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Saddles by label, a page at a time");
-        saddles.MapPost("/", Register).RequireAuthorization(Policies.Enter).WithSummary("Register a saddle").Accepts<SaddleRequest>("application/json");
+        saddles.MapPost("/", Register).RequireAuthorization(Policies.Fit).WithSummary("Register a saddle").Accepts<SaddleRequest>("application/json");
         saddles.MapGet("/{saddleId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One saddle with all its work");
-        saddles.MapPut("/{saddleId:guid}", Correct).RequireAuthorization(Policies.Enter).WithSummary("Correct a saddle's details").Accepts<SaddleRequest>("application/json");
-        saddles.MapPost("/{saddleId:guid}/work", Work).RequireAuthorization(Policies.Enter).WithSummary("Record that it was set or altered").Accepts<WorkRequest>("application/json");
-        saddles.MapPost("/{saddleId:guid}/work/{workId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Enter)
+        saddles.MapPut("/{saddleId:guid}", Correct).RequireAuthorization(Policies.Fit).WithSummary("Correct a saddle's details").Accepts<SaddleRequest>("application/json");
+        saddles.MapPost("/{saddleId:guid}/work", Work).RequireAuthorization(Policies.Fit).WithSummary("Record that it was set or altered").Accepts<WorkRequest>("application/json");
+        saddles.MapPost("/{saddleId:guid}/work/{workId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Fit)
             .WithSummary("Withdraw a piece of work").Accepts<SaddleWithdrawal>("application/json");
-        saddles.MapPost("/{saddleId:guid}/take-off", TakeOff).RequireAuthorization(Policies.Enter)
+        saddles.MapPost("/{saddleId:guid}/take-off", TakeOff).RequireAuthorization(Policies.Fit)
             .WithSummary("The saddle is no longer used on a horse").Accepts<TakeOffRequest>("application/json");
     }
 
@@ -85,13 +94,12 @@ public static class SaddlesApi
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<WorkRequest>(body);
         if (bad is not null) return Problems.Of(bad);
-        if (r!.Kind is not ("set" or "altered")) return Problems.Of(new Refused("unknown-kind", "A saddle was set or altered.", Place: "kind"));
+        if (r!.Problem() is { } problem) return Problems.Of(problem);
         var horse = await horses.Load(SignedIn.From(http.User).Practice, r.HorseId, ct);
         var workId = NewIds.Of(http, "work");
         return await runner.Run<Saddle>(
             http, saddleId, body, creates: false,
-            (saddle, c) => SaddleDecider.Decide(
-                saddle, new RecordWork(workId, r.HorseId, r.VisitId, r.Kind == "set", r.Fresh, r.Done ?? [], r.TakenAt, r.By ?? c.Actor), horse, c.Now),
+            (saddle, c) => SaddleDecider.Decide(saddle, r.Command(workId, c.Actor), horse, c.Now),
             (outcome, _) => Results.Created($"/api/saddles/{saddleId}", new SaddleWritten(saddleId, outcome.Version, workId)));
     }
 
@@ -113,7 +121,7 @@ public static class SaddlesApi
         if (bad is not null) return Problems.Of(bad);
         return await runner.Run<Saddle>(
             http, saddleId, body, creates: false,
-            (saddle, c) => SaddleDecider.Decide(saddle, new TakeOff(r!.HorseId, r.Reason, c.Actor), c.Now),
+            (saddle, c) => SaddleDecider.Decide(saddle, new TakeOff(r!.HorseId, r.Reason, c.Actor, r.At), c.Now),
             (outcome, _) => Results.Ok(new SaddleWritten(saddleId, outcome.Version)));
     }
 }

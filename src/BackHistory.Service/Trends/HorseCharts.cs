@@ -34,7 +34,7 @@ public static class HorseCharts
             Unit = MeasureWords.Unit(unit),
             Decimals = MeasureWords.Decimals(unit),
             Series = [.. series.Zip(keys).Where(s => s.First is not null).Select(s => OneSeries(s.First!, s.Second, keys.Length > 1, saddle, today))],
-            SaddleWork = [.. horse.Fits.OrderBy(f => f.TakenAt).Select(f => new SaddleMark(Day(f.TakenAt), Work(f, language), f.WorkId == saddle?.WorkId))],
+            SaddleWork = Marks(horse, saddle, language),
             Spans = [.. Spans(horse, language)],
             Today = today,
             Language = language,
@@ -57,13 +57,20 @@ public static class HorseCharts
 
     public static SectionCurve Section(string label, Contour contour) => new(label, [.. contour.Sample(2.0).Select(p => new PlanePoint(p.X, p.Y))]);
 
+    internal static IReadOnlyList<SaddleMark> Marks(HorseProfile horse, SaddleAssessment? saddle, ReportLanguage language = ReportLanguage.English) =>
+        [.. horse.Fits.OrderBy(f => f.TakenAt).Select(f => new SaddleMark(Day(f.TakenAt), Work(f, language), f.WorkId == saddle?.WorkId))];
+
+    /// <summary>Each visit's mean with its noise.</summary>
+    internal static List<VisitValue> Visits(WatchedSeries series) =>
+    [
+        .. series.Observations.GroupBy(o => DayOf(o.Day))
+            .Select(g => new VisitValue(g.Key, g.Average(o => o.Value), Math.Sqrt(series.Noise.VisitSd * series.Noise.VisitSd + g.Average(o => o.Sd * o.Sd) / g.Count()))),
+    ];
+
     private static TrendSeries OneSeries(WatchedSeries series, string key, bool sided, SaddleAssessment? saddle, DateOnly today)
     {
         var fit = TrendFit.Fit(series.Observations, series.Noise, null, series.Prior);
-        var visits = series.Observations
-            .GroupBy(o => DayOf(o.Day))
-            .Select(g => new VisitValue(g.Key, g.Average(o => o.Value), Math.Sqrt(series.Noise.VisitSd * series.Noise.VisitSd + g.First().Sd * g.First().Sd / g.Count())))
-            .ToList();
+        var visits = Visits(series);
         var first = Math.Floor(fit.FirstDay);
         var last = Math.Max(fit.LastDay, TrendDays.EndOf(today)) + ForecastDays;
         var days = Enumerable.Range(0, (int)((last - first) / StepDays) + 1).Select(i => first + i * StepDays);
@@ -106,5 +113,5 @@ public static class HorseCharts
 
     private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 
-    private static DateOnly DayOf(double day) => DateOnly.FromDateTime(DateTime.UnixEpoch).AddDays((int)Math.Floor(day));
+    internal static DateOnly DayOf(double day) => DateOnly.FromDateTime(DateTime.UnixEpoch).AddDays((int)Math.Floor(day));
 }

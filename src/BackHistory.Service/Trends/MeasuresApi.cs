@@ -49,7 +49,7 @@ public static class MeasuresApi
 
     private static TrendAnswer Trend(HorseRecord horse, string key, string? station)
     {
-        var series = Series.Of(horse.Visits, key, station, horse.Practice.Rules)!;
+        var series = Series.Of(horse.Visits, key, station, horse.Practice.WatchBy())!;
         var today = TrendDays.EndOf(horse.Today);
         var fit = TrendFit.Fit(series.Observations, series.Noise, null, series.Prior);
         var saddle = horse.Assessment?.Worst;

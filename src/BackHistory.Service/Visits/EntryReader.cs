@@ -37,7 +37,8 @@ internal static class EntryReader
             "muscle" => Typed<MuscleRequest>(element, r => new MuscleEntry(r.EntryId ?? newId(), r.Site, r.Scale ?? MuscleScales.BuiltIn, r.Score)),
             "weight" => ReadWeight(element, newId),
             "girth" => ReadGirth(element, newId),
-            var other => (null, new Refused("unknown-kind", $"'{other}' is no kind of entry. Known: cross-section, topline, reading, condition, muscle, weight, girth.")),
+            "height" => ReadHeight(element, newId),
+            var other => (null, new Refused("unknown-kind", $"'{other}' is no kind of entry. Known: cross-section, topline, reading, condition, muscle, weight, girth, height.")),
         };
     }
 
@@ -80,6 +81,16 @@ internal static class EntryReader
         double? scale = r!.Unit switch { "mm" => 1, "cm" => 10, "in" => 25.4, _ => null };
         return scale is { } s
             ? (new GirthEntry(r.EntryId ?? newId(), r.Girth * s, r.Length * s), null)
+            : (null, new Refused("unknown-unit", $"'{r.Unit}' is no unit of length here. Known: mm, cm, in."));
+    }
+
+    private static (VisitEntry?, Refused?) ReadHeight(JsonElement element, Func<Guid> newId)
+    {
+        var (r, refused) = Bodies.As<HeightRequest>(JsonSerializer.SerializeToUtf8Bytes(element));
+        if (refused is not null) return (null, refused);
+        double? scale = r!.Unit switch { "mm" => 1, "cm" => 10, "in" => 25.4, _ => null };
+        return scale is { } s
+            ? (new HeightEntry(r.EntryId ?? newId(), (int)Math.Round(r.Withers * s), r.Croup is { } croup ? (int)Math.Round(croup * s) : null), null)
             : (null, new Refused("unknown-unit", $"'{r.Unit}' is no unit of length here. Known: mm, cm, in."));
     }
 

@@ -17,13 +17,14 @@ public static class VisitsApi
         visits.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Visits with their measures, oldest first");
         visits.MapPost("/", Record).RequireAuthorization(Policies.Enter).WithSummary("Record a visit with its entries").Accepts<VisitRequest>("application/json");
         visits.MapGet("/{visitId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One visit");
-        visits.MapPut("/{visitId:guid}", Correct).RequireAuthorization(Policies.Enter).WithSummary("Correct a visit").Accepts<VisitCorrectionRequest>("application/json");
-        visits.MapPost("/{visitId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Enter).WithSummary("Withdraw a visit").Accepts<WithdrawalRequest>("application/json");
+        visits.MapPut("/{visitId:guid}", Correct).RequireAuthorization(Policies.Fit).WithSummary("Correct a visit").Accepts<VisitCorrectionRequest>("application/json");
+        visits.MapPost("/{visitId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Fit).WithSummary("Withdraw a visit").Accepts<WithdrawalRequest>("application/json");
+        visits.MapPost("/{visitId:guid}/confirm", Confirm).RequireAuthorization(Policies.Fit).WithSummary("Confirm what an apprentice entered");
         visits.MapPost("/{visitId:guid}/entries", Add).RequireAuthorization(Policies.Enter).WithSummary("Add entries to a visit").Accepts<EntriesRequest>("application/json");
         visits.MapPost("/{visitId:guid}/tracings", AddCsv).RequireAuthorization(Policies.Enter).WithSummary("Add a tracing as a table x_mm,y_mm").Accepts<string>("text/csv");
-        visits.MapPost("/{visitId:guid}/entries/{entryId:guid}/correct", CorrectEntry).RequireAuthorization(Policies.Enter)
+        visits.MapPost("/{visitId:guid}/entries/{entryId:guid}/correct", CorrectEntry).RequireAuthorization(Policies.Fit)
             .WithSummary("Put another entry in the place of a wrong one").Accepts<EntryCorrectionRequest>("application/json");
-        visits.MapPost("/{visitId:guid}/entries/{entryId:guid}/withdraw", WithdrawEntry).RequireAuthorization(Policies.Enter)
+        visits.MapPost("/{visitId:guid}/entries/{entryId:guid}/withdraw", WithdrawEntry).RequireAuthorization(Policies.Fit)
             .WithSummary("Withdraw an entry").Accepts<WithdrawalRequest>("application/json");
     }
 
@@ -50,10 +51,10 @@ public static class VisitsApi
         var visitId = request.Id ?? NewIds.Of(http, "visit");
         return await runner.Run<Horse>(
             http, horseId, body, creates: false,
-            (horse, c) => HorseDecider.Decide(
+            (horse, c) => Asking(http, visitId, c, HorseDecider.Decide(
                 horse,
                 new RecordVisit(visitId, request.TakenAt, request.By ?? c.Actor, request.Conditions ?? new VisitConditions(), request.Method, protocol, entries),
-                c.Now),
+                c.Now)),
             (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries)));
     }
 
@@ -80,7 +81,7 @@ public static class VisitsApi
     private static Task<IResult> Enter(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, byte[] body, IReadOnlyList<VisitEntry> entries) =>
         runner.Run<Horse>(
             http, horseId, body, creates: false,
-            (horse, c) => HorseDecider.Decide(horse, new AddEntries(visitId, entries, c.Actor), c.Now),
+            (horse, c) => Asking(http, visitId, c, HorseDecider.Decide(horse, new AddEntries(visitId, entries, c.Actor), c.Now)),
             (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries)));
 
     private static async Task<IResult> Correct(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
@@ -129,6 +130,18 @@ public static class VisitsApi
             (horse, c) => HorseDecider.Decide(horse, new WithdrawEntry(visitId, entryId, r!.Reason, c.Actor), c.Now),
             (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, [])));
     }
+
+    private static async Task<IResult> Confirm(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
+    {
+        var body = await Bodies.Read(http.Request, ct);
+        return await runner.Run<Horse>(
+            http, horseId, body, creates: false, (horse, c) => HorseDecider.Decide(horse, new ConfirmVisit(visitId, c.Actor), c.Now),
+            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, [])));
+    }
+
+    /// <summary>What an apprentice enters waits for somebody who answers for it.</summary>
+    private static Decided Asking(HttpContext http, Guid visitId, History.Store.CommandContext c, Decided decided) =>
+        SignedIn.From(http.User).Role == History.Accounts.PracticeRole.Apprentice ? HorseDecider.AskingConfirmation(decided, visitId, c.Actor, c.Now) : decided;
 
     private static Func<Guid> Numbered(HttpContext http, string what)
     {

@@ -36,7 +36,7 @@ public static class CommandRequest
             }
         }
 
-        var fingerprint = Fingerprint(http.Request.Method, http.Request.Path, body);
+        var fingerprint = Fingerprint(http.Request.Method, http.Request.Path + http.Request.QueryString, body);
         return (new CommandContext(who.Practice, who.PersonId, key, fingerprint, expected, time.GetUtcNow(), http.TraceIdentifier), null);
     }
 

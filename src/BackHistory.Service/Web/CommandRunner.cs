@@ -17,6 +17,29 @@ public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProv
         return refused is not null ? Problems.Of(refused) : await Run(http, context!, streamId, decide, answer);
     }
 
+    /// <summary>A command on something that exists, whose request is JSON and whose answer is the new version.</summary>
+    public Task<IResult> Change<TRequest, TState>(HttpContext http, Guid streamId, Func<TRequest, TState?, CommandContext, Decided> decide)
+        where TRequest : class
+        where TState : class =>
+        Read(http, streamId, decide, version => Results.Ok(new Written(streamId, version)));
+
+    /// <summary>The same for a command that makes something inside it.</summary>
+    /// <param name="made">Its id, which follows from the idempotency key.</param>
+    public Task<IResult> Make<TRequest, TState>(HttpContext http, Guid streamId, Guid made, Func<TRequest, TState?, CommandContext, Decided> decide)
+        where TRequest : class
+        where TState : class =>
+        Read(http, streamId, decide, version => Results.Json(new Written(streamId, version, made), statusCode: StatusCodes.Status201Created));
+
+    private async Task<IResult> Read<TRequest, TState>(HttpContext http, Guid streamId, Func<TRequest, TState?, CommandContext, Decided> decide, Func<long, IResult> answer)
+        where TRequest : class
+        where TState : class
+    {
+        var body = await Bodies.Read(http.Request, http.RequestAborted);
+        var (request, bad) = Bodies.As<TRequest>(body);
+        if (bad is not null) return Problems.Of(bad);
+        return await Run<TState>(http, streamId, body, creates: false, (state, c) => decide(request!, state, c), (outcome, _) => answer(outcome.Version));
+    }
+
     /// <inheritdoc cref="Run{TState}(HttpContext, Guid, byte[], bool, Func{TState, CommandContext, Decided}, Func{Outcome, CommandContext, IResult})"/>
     public async Task<IResult> Run<TState>(
         HttpContext http, CommandContext context, Guid streamId, Func<TState?, CommandContext, Decided> decide, Func<Outcome, CommandContext, IResult> answer)
@@ -29,3 +52,7 @@ public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProv
         return answer(outcome, context);
     }
 }
+
+/// <summary>What was written, and its version from now on.</summary>
+/// <param name="Made">The id of what the request made inside it: a note, a span, a pad, a file.</param>
+public sealed record Written(Guid Id, long Version, Guid? Made = null);

@@ -3,10 +3,19 @@ namespace BackHistory.Service.Web;
 /// <summary>Pages are rendered on the server; scripts add only what needs a hand.</summary>
 public static class PagesSetup
 {
-    public static IServiceCollection AddPages(this IServiceCollection services)
+    public static IServiceCollection AddPages(this IServiceCollection services, Settings settings)
     {
         services.AddRazorComponents();
-        services.AddAntiforgery(o => o.Cookie.Name = "backhistory-form");
+        var safe = settings.PublicUrl?.Scheme == Uri.UriSchemeHttps;
+        services.AddAntiforgery(o =>
+        {
+            o.Cookie.Name = safe ? "__Host-backhistory-form" : "backhistory-form";
+            o.Cookie.HttpOnly = true;
+            o.Cookie.SameSite = SameSiteMode.Strict;
+            o.Cookie.SecurePolicy = safe ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
+            // One frame policy, in SecurityHeaders.
+            o.SuppressXFrameOptionsHeader = true;
+        });
         services.AddSingleton<Readiness>();
         services.AddSingleton<Trends.HorseData>();
         services.AddSingleton<Compare.Comparison>();

@@ -24,6 +24,12 @@ public sealed record WatchRules
     /// <summary>What the practice's horses have taught (<see cref="PracticeLearning"/>); null = nothing yet.</summary>
     public LearnedPriors? Learned { get; init; }
 
+    /// <summary>What the practice's repeats say of its own hands (<see cref="NoiseLearning"/>); null = nothing yet.</summary>
+    public LearnedNoise? Repeats { get; init; }
+
+    /// <summary>Standard deviation of a value whose tracing carries a quality flag, in those of one without.</summary>
+    public double FlagFactor { get; init; } = 2;
+
     public static WatchRules Default { get; } = new();
 
     internal WatchRules Effective => Learned?.In(this) ?? this;
@@ -33,6 +39,13 @@ public sealed record WatchRules
 
     /// <summary>The noise of a measure before the practice knows its own, or null when the rules name none.</summary>
     public NoiseRule? NoiseOf(string measure) => Find(Noise, r => r.Measure, measure);
+
+    /// <summary>The layers of noise in the measure's unit: the practice's own where it has repeats enough, else the rule; null when the rules name none.</summary>
+    /// <param name="value">About which the series lies, for rules in per cent.</param>
+    public NoiseInUse? NoiseAt(string measure, string? station, string? method, string? by, double value) =>
+        NoiseOf(measure) is { } rule ? (Repeats ?? NothingRepeated).Of(rule, measure, station, method, by, value) : null;
+
+    static readonly LearnedNoise NothingRepeated = new([]);
 
     /// <summary>The rule for the very key before the rule for its family.</summary>
     static T? Find<T>(IReadOnlyList<T> rules, Func<T, string> key, string measure) where T : class

@@ -11,7 +11,8 @@ static class AlarmsBench
 {
     const int Steady = 2000, Changed = 1000, Teachers = 300;
 
-    internal static IEnumerable<Figure> Run()
+    /// <param name="pictures">Folder for the operating curves; null = none.</param>
+    internal static IEnumerable<Figure> Run(string? pictures)
     {
         var rules = SimulatedPractice.Learn(Teachers, 70_000);
         foreach (var figure in FalseRefits(rules)) yield return figure;
@@ -19,7 +20,7 @@ static class AlarmsBench
         var opened = Score(Fate.ShoulderOpens, Changed, 200_000, rules);
         var lost = Score(Fate.LosesOneSide, Changed, 300_000, rules);
         foreach (var figure in Table(steady, opened, lost, rules)) yield return figure;
-        OperatingCurve(steady, opened, lost);
+        if (pictures is not null) OperatingCurves.Write(pictures, steady, opened, lost, rules);
         foreach (var figure in ForecastBench.Run(rules)) yield return figure;
     }
 
@@ -114,24 +115,5 @@ static class AlarmsBench
 
             double Share(List<ScoredHorse> horses, int visit) => horses.Average(h => h.AlarmBy(judge, bar, visit) ? 1.0 : 0);
         }
-    }
-
-    /// <summary>False alarms against detection for every judge as its bar moves, as CSV for a plot.</summary>
-    static void OperatingCurve(List<ScoredHorse> steady, List<ScoredHorse> opened, List<ScoredHorse> lost)
-    {
-        var path = Path.Combine(Environment.GetEnvironmentVariable("BACKHISTORY_ARTIFACTS") ?? "artifacts", "alarms-operating-curve.csv");
-        Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-        using var csv = new StreamWriter(path);
-        csv.WriteLine("judge,false_per_horse_year,opens_first,opens_second,loss_first,loss_second");
-        foreach (var judge in Enum.GetValues<Judge>())
-            for (var k = 0; k < 33; k++)
-            {
-                var bar = FalseAlarms.BarFor(steady, judge, 0.001 * Math.Pow(10, k / 8.0));
-                csv.WriteLine(string.Join(',', new[] { FalseAlarms.Rate(steady, judge, bar), Share(opened, 1), Share(opened, 2), Share(lost, 1), Share(lost, 2) }
-                    .Select(v => v.ToString("G5", CultureInfo.InvariantCulture)).Prepend(judge.ToString())));
-
-                double Share(List<ScoredHorse> horses, int visit) => horses.Average(h => h.AlarmBy(judge, bar, visit) ? 1.0 : 0);
-            }
-        Console.Error.WriteLine($"Operating curve: {Path.GetFullPath(path)}");
     }
 }

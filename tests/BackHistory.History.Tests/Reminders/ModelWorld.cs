@@ -70,7 +70,11 @@ internal sealed class ModelWorld
             Refit ? WatchState.Refit : WatchState.Steady, Refit ? 0.97 : 0.02, Baseline, Today, [], null, [], null, [], new NextCheck(Due, CheckReason.SteadyWork), null, caution, [], 1);
         return new Assessment
         {
-            Id = HorseId, AsOf = Today, RulesVersion = 1, State = decision.State, NextCheckDue = Due,
+            Id = HorseId,
+            AsOf = Today,
+            RulesVersion = 1,
+            State = decision.State,
+            NextCheckDue = Due,
             Saddles = [new SaddleAssessment(SaddleId, Fit.WorkId, null, decision)],
         };
     }

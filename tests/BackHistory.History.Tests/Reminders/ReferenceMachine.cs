@@ -166,12 +166,16 @@ internal sealed class ReferenceMachine(ModelWorld world)
 
     private bool RuleOn(ReminderFamily slot) => slot switch
     {
-        ReminderFamily.Vet => world.Rules.VetCaution.On, ReminderFamily.Shape => world.Rules.ShapeChanged.On, _ => world.Rules.CheckDue.On,
+        ReminderFamily.Vet => world.Rules.VetCaution.On,
+        ReminderFamily.Shape => world.Rules.ShapeChanged.On,
+        _ => world.Rules.CheckDue.On,
     };
 
     private int HoldDays(ReminderFamily slot) => slot switch
     {
-        ReminderFamily.Vet => world.Rules.VetCaution.HoldDays, ReminderFamily.Shape => world.Rules.ShapeChanged.HoldDays, _ => world.Rules.CheckDue.HoldDays,
+        ReminderFamily.Vet => world.Rules.VetCaution.HoldDays,
+        ReminderFamily.Shape => world.Rules.ShapeChanged.HoldDays,
+        _ => world.Rules.CheckDue.HoldDays,
     };
 
     private DateOnly? BaselineOf(ReminderFamily slot) => slot == ReminderFamily.Calendar ? null : world.Baseline;

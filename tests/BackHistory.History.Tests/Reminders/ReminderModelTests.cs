@@ -40,7 +40,10 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
             var calendar = new RuleSetting(HoldDays: _random.Next(5) == 0 ? 3 : 0);
             _world.Rules = ReminderRules.Default with
             {
-                ShapeChanged = shape, SidesUnlike = shape, CheckDue = calendar, NoVisit = calendar,
+                ShapeChanged = shape,
+                SidesUnlike = shape,
+                CheckDue = calendar,
+                NoVisit = calendar,
             };
             _world.Fits.Add(new Fit(ModelWorld.SaddleId, _world.NewId(), null, _world.Now, true, false));
             _reference = new ReferenceMachine(_world);

@@ -15,7 +15,9 @@ internal sealed record Dash(float[] Lengths, int Code)
     public static readonly Dash Threshold = new([1.5f, 3.5f], 102);
     public static readonly Dash Mirrored = new([3, 3], 103);
 
-    public static readonly IReadOnlyList<Dash> All = [Right, Threshold, Mirrored];
+    public static readonly Dash Limit = new([9, 3, 2, 3], 104);
+
+    public static readonly IReadOnlyList<Dash> All = [Right, Threshold, Mirrored, Limit];
 
     public static Dash? Of(Side side) => side == Side.Right ? Right : null;
 

@@ -45,14 +45,16 @@ internal sealed class JointEvidence
         _prior = rules.Movement;
         Patterns = WatchedPattern.From(series, rules);
         var start = Math.Max(baselineDay, table.Days[0]);
+        var steps = new DriftSteps(_prior.PersistenceDays);
         var weighed = new List<(Hypothesis Hypothesis, double LogWeight)>();
         for (var f = 0; f < Patterns.Length; f++)
         {
             var scores = PatternScores.Of(Patterns[f], table, series, _prior);
             if (scores.Visits.Length == 0) continue;
-            var filter = new MovementFilter(scores, table.Hands, baselineDay, _prior, Patterns[f].Loaded == 1);
-            foreach (var (onset, from, to) in filter.Onsets())
+            var filter = new MovementFilter(scores, table.Hands, baselineDay, _prior, Patterns[f].Loaded == 1, steps);
+            for (var onset = 0; onset < filter.Onsets; onset++)
             {
+                var (from, to) = filter.Begins(onset);
                 var (fromYears, toYears) = ((from - start) / 365.25, (to - start) / 365.25);
                 var began = Patterns[f].Weight * (1 - _prior.Begins(from - start)) * _prior.Begins(to - from);
                 for (var k = 0; k < _prior.Scales.Count; k++)

@@ -1,0 +1,61 @@
+namespace BackHistory.History.Horses;
+
+/// <summary>Decisions about what was entered twice.</summary>
+public static partial class HorseDecider
+{
+    /// <param name="into">The registration in which its history goes on, as it stands.</param>
+    public static Decided Decide(Horse? horse, MergeAway c, Horse? into, DateTimeOffset now)
+    {
+        if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
+        if (c.IntoId == horse!.Id) return Decided.No("same-horse", "A horse cannot be merged with itself.", place: "intoId");
+        if (HorseRefusals.OfHorse(into) is { } missing) return missing with { Place = "intoId" };
+        return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new HorseMergedAway(c.IntoId, c.Reason.Trim(), now, c.By));
+    }
+
+    /// <param name="history">All events of the second registration: nothing is added to it any more.</param>
+    public static Decided Decide(Horse? horse, TakeIn c, IReadOnlyList<object> history, DateTimeOffset now)
+    {
+        if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
+        if (horse!.Merged.Contains(c.DuplicateId)) return Decided.Yes();
+        return Decided.Yes([new HorseMerged(c.DuplicateId, c.Reason, now, c.By), .. HorseMerge.Standing(history, horse)]);
+    }
+
+    /// <param name="history">The horse's events up to this version: what the visits hold.</param>
+    public static Decided Decide(Horse? horse, MergeVisit c, IReadOnlyList<object> history, DateTimeOffset now)
+    {
+        if (Standing(horse, c.VisitId, out var twice) is { } missing) return missing;
+        if (c.VisitId == c.IntoVisitId) return Decided.No("same-visit", "A visit cannot be merged with itself.", place: "intoVisitId");
+        if (Standing(horse, c.IntoVisitId, out var into) is { } gone) return gone with { Place = "intoVisitId" };
+        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        var entries = history.OfType<IVisitEntryEvent>().ToList();
+        var held = entries.Where(e => e.VisitId == c.IntoVisitId && into.Entries.GetValueOrDefault(e.EntryId)).Select(PlaceOf).ToHashSet();
+        var more = entries.Where(e => e.VisitId == c.VisitId && twice.Entries.GetValueOrDefault(e.EntryId) && !held.Contains(PlaceOf(e)));
+        return Decided.Yes([.. more.Select(e => Again(e, c.IntoVisitId, into.TakenAt)), new VisitMerged(c.VisitId, c.IntoVisitId, c.Reason.Trim(), now, c.By)]);
+    }
+
+    /// <summary>What an entry says something about: two of the same place are one entered twice.</summary>
+    private static (string Kind, string? Station, string? Of) PlaceOf(IVisitEntryEvent e) => e switch
+    {
+        CrossSectionTraced d => ("cross-section", d.Station, null),
+        ReadingTaken d => ("reading", d.Station, d.Measure),
+        MuscleScored d => ("muscle", d.Site, d.Scale),
+        _ => (e.GetType().Name, null, null),
+    };
+
+    private static IVisitEntryEvent Again(IVisitEntryEvent e, Guid visit, DateTimeOffset at)
+    {
+        var id = DeterministicId.Of("merged", e.EntryId.ToString(), visit.ToString());
+        return e switch
+        {
+            CrossSectionTraced d => d with { VisitId = visit, EntryId = id, TakenAt = at },
+            ToplineTraced d => d with { VisitId = visit, EntryId = id, TakenAt = at },
+            ReadingTaken d => d with { VisitId = visit, EntryId = id, TakenAt = at },
+            ConditionScored d => d with { VisitId = visit, EntryId = id, TakenAt = at },
+            MuscleScored d => d with { VisitId = visit, EntryId = id, TakenAt = at },
+            Weighed d => d with { VisitId = visit, EntryId = id, TakenAt = at },
+            GirthTaped d => d with { VisitId = visit, EntryId = id, TakenAt = at },
+            HeightMeasured d => d with { VisitId = visit, EntryId = id, TakenAt = at },
+            _ => throw new ArgumentException($"no way to enter {e.GetType().Name} again", nameof(e)),
+        };
+    }
+}

@@ -1,0 +1,73 @@
+using System.Collections.Immutable;
+
+namespace BackHistory.History.Sharing;
+
+/// <summary>With whom one horse is shared. Kept up with its stream in the same transaction.</summary>
+public sealed partial record HorseSharing
+{
+    public Guid Id { get; init; }
+
+    public long Version { get; init; }
+
+    public Guid HorseId { get; init; }
+
+    public ImmutableSortedDictionary<Guid, Grant> Grants { get; init; } = ImmutableSortedDictionary<Guid, Grant>.Empty;
+
+    public ImmutableSortedDictionary<Guid, SharedLink> Links { get; init; } = ImmutableSortedDictionary<Guid, SharedLink>.Empty;
+
+    /// <summary>The stream of a horse's sharing.</summary>
+    public static Guid IdOf(Guid horseId) => DeterministicId.Of("sharing", horseId.ToString());
+
+    public HorseSharing Apply(AccessGranted e) => this with
+    {
+        HorseId = e.HorseId,
+        Grants = Grants.SetItem(e.GrantId, new Grant(e.GrantId, e.PersonId, e.Role, e.Scope, e.MayComment, e.Until, e.TakenAt, e.By)),
+    };
+
+    public HorseSharing Apply(AccessRevoked e) =>
+        Grants.TryGetValue(e.GrantId, out var grant) ? this with { Grants = Grants.SetItem(e.GrantId, grant with { RevokedAt = e.TakenAt }) } : this;
+
+    public HorseSharing Apply(LinkMade e) => this with
+    {
+        HorseId = e.HorseId,
+        Links = Links.SetItem(e.LinkId, new SharedLink(e.LinkId, e.PersonId, e.Role, e.Scope, e.MayComment, e.BindsToDevice, e.EndsAt, e.TakenAt, e.By)),
+    };
+
+    public HorseSharing Apply(LinkBound e) => Change(e.LinkId, link => link with { Device = e.Device, BoundAt = e.TakenAt });
+
+    public HorseSharing Apply(LinkRevoked e) => Change(e.LinkId, link => link with { RevokedAt = e.TakenAt });
+
+    // No decision looks at it; the version counts.
+    public HorseSharing Apply(Commented _) => this;
+
+    private HorseSharing Change(Guid linkId, Func<SharedLink, SharedLink> change) =>
+        Links.TryGetValue(linkId, out var link) ? this with { Links = Links.SetItem(linkId, change(link)) } : this;
+}
+
+/// <summary>What one person may see of one horse, until when, and who gave it.</summary>
+public sealed record Grant(Guid Id, Guid PersonId, SharedWith Role, SharedScope Scope, bool MayComment, DateOnly? Until, DateTimeOffset GivenAt, Guid GivenBy)
+{
+    public DateTimeOffset? RevokedAt { get; init; }
+
+    /// <param name="today">The practice's day.</param>
+    /// <param name="owner">The horse's owner today: whoever sold it sees it no longer as its owner.</param>
+    public bool Holds(DateOnly today, Guid? owner) => RevokedAt is null && !(Until < today) && (Role != SharedWith.Owner || owner == PersonId);
+}
+
+/// <summary>A link that shows one horse, until it ends, is taken back, or its owner sells the horse.</summary>
+public sealed record SharedLink(
+    Guid Id, Guid? PersonId, SharedWith Role, SharedScope Scope, bool MayComment, bool BindsToDevice, DateTimeOffset EndsAt, DateTimeOffset MadeAt, Guid MadeBy)
+{
+    /// <summary>SHA-256 of the secret of the device that opened it first.</summary>
+    public string? Device { get; init; }
+
+    public DateTimeOffset? BoundAt { get; init; }
+
+    public DateTimeOffset? RevokedAt { get; init; }
+
+    /// <inheritdoc cref="Grant.Holds"/>
+    public bool Holds(DateTimeOffset now, Guid? owner) => RevokedAt is null && now < EndsAt && IsForOwner(owner);
+
+    /// <summary>A link that was made for the owner is void once somebody else owns the horse.</summary>
+    public bool IsForOwner(Guid? owner) => Role != SharedWith.Owner || PersonId is null || owner == PersonId;
+}

@@ -1,0 +1,33 @@
+using Marten;
+
+namespace BackHistory.History.Sharing;
+
+/// <summary>What somebody outside the practice wrote about a horse. Kept beside the events, so that it can be erased.</summary>
+/// <param name="PersonId">Who wrote it, where that is known; whoever holds a link is known by the link only.</param>
+public sealed record Comment(Guid Id, Guid HorseId, Guid? PersonId, SharedWith Role, string Words, DateTimeOffset At);
+
+/// <summary>What is asked about sharing.</summary>
+public sealed class SharingQueries(IDocumentStore store)
+{
+    /// <summary>Null when nothing of this horse was ever shared.</summary>
+    public async Task<HorseSharing?> Load(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<HorseSharing>(HorseSharing.IdOf(horseId), ct);
+    }
+
+    /// <summary>Newest first.</summary>
+    public async Task<IReadOnlyList<Comment>> Comments(string practice, Guid horseId, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Comment>().Where(c => c.HorseId == horseId).OrderByDescending(c => c.At).ThenBy(c => c.Id).Take(most).ToListAsync(ct);
+    }
+
+    /// <summary>Once, however often the same comment comes.</summary>
+    public async Task Keep(string practice, Comment comment, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.Store(comment);
+        await session.SaveChangesAsync(ct);
+    }
+}

@@ -1,0 +1,106 @@
+using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Fonts;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts;
+
+/// <summary>How much horses of a group change in 90 days, in the measure's unit: 10, 50 and 90 of 100 lie below.</summary>
+/// <param name="Name">The group in words.</param>
+/// <param name="Count">Changes seen.</param>
+public sealed record ChangeBar(string Name, int Count, double Low, double Median, double High);
+
+/// <param name="Name">What the groups are by.</param>
+public sealed record ChangeBars(string Name, IReadOnlyList<ChangeBar> Bars);
+
+/// <summary>What a <see cref="ChangeDistributionChart"/> shows.</summary>
+public sealed record ChangeDistributionInput
+{
+    /// <summary>The finding as a sentence; it is the chart's title.</summary>
+    public required string Finding { get; init; }
+
+    /// <summary>The measure, and what was counted.</summary>
+    public required string Subject { get; init; }
+
+    public required string Unit { get; init; }
+
+    /// <summary>Side by side from left to right.</summary>
+    public required IReadOnlyList<ChangeBars> Groups { get; init; }
+
+    public ReportLanguage Language { get; init; }
+
+    internal IEnumerable<ChangeBar> All => Groups.SelectMany(g => g.Bars);
+
+    internal void Check()
+    {
+        if (!All.Any())
+            throw new NotDrawableException("A distribution of change needs a group.");
+        foreach (var bar in All)
+        {
+            foreach (var value in new[] { bar.Low, bar.Median, bar.High })
+                NotDrawableException.ThrowUnlessFinite(value, $"The change of {bar.Name}");
+        }
+    }
+}
+
+/// <summary>Change in 90 days by group: a bar holds 80 of 100, a dot is the middle.</summary>
+public static class ChangeDistributionChart
+{
+    /// <exception cref="NotDrawableException">No group, or a value that cannot be drawn.</exception>
+    public static Chart Draw(ChangeDistributionInput input, ChartTheme theme, ChartSize size)
+    {
+        input.Check();
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input.Language), 240), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+    }
+
+    static KeyEntry[] Key(ReportLanguage language) =>
+    [
+        new(language.Pick("8 of 10 changes", "8 von 10 Änderungen"), (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4))),
+        new(language.Pick("the middle one", "die mittlere"), (pen, x, y) => pen.Dot(x + 15, y, 4.5f, pen.Theme.Whole)),
+    ];
+
+    static void Draw(ChangeDistributionInput input, Ink ink)
+    {
+        var (language, theme) = (input.Language, ink.Theme);
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(language));
+        var places = Places(input);
+        var up = TrendWindow.Range([.. input.All.SelectMany(b => new[] { b.Low, b.High }), 0]);
+        var names = new ValuePlot.Names(
+            language.Pick("count under each group", "Anzahl unter jeder Gruppe"), null, language.Pick("change in 90 days", "Änderung in 90 Tagen"), input.Unit);
+        var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.6, places[^1].At + 0.6), up, names, language);
+        plot.Level(0, theme.Thin(theme.Muted, 0.6), 1);
+        foreach (var (bar, at) in places)
+        {
+            var box = plot.Plot.Add.Rectangle(at - 0.3, at + 0.3, bar.Low, bar.High);
+            box.FillStyle.Color = Colours.Plain(theme.Thin(theme.Whole, 0.4));
+            box.LineStyle.Width = 0;
+        }
+        plot.Points(places.Select(p => (p.At, p.Bar.Median)), theme.Whole, 10);
+        var ticks = new ScottPlot.TickGenerators.NumericManual();
+        foreach (var (bar, at) in places) ticks.AddMajor(at, $"{bar.Name}\n{language.Number(bar.Count, 0)}");
+        plot.Plot.Axes.Bottom.TickGenerator = ticks;
+        plot.Render();
+        foreach (var group in input.Groups.Where(g => g.Bars.Count > 0))
+            ink.Label(group.Name, plot.At(places.First(p => ReferenceEquals(p.Bar, group.Bars[0])).At - 0.45, 0).X, plot.Data.Top + 14, 12, theme.Muted, Weight.Semibold);
+    }
+
+    /// <summary>One place a bar, and an empty one between the groups.</summary>
+    static List<(ChangeBar Bar, double At)> Places(ChangeDistributionInput input)
+    {
+        var places = new List<(ChangeBar, double)>();
+        var at = 0.0;
+        foreach (var group in input.Groups.Where(g => g.Bars.Count > 0))
+        {
+            foreach (var bar in group.Bars) places.Add((bar, at++));
+            at++;
+        }
+        return places;
+    }
+
+    static string AltText(ChangeDistributionInput input)
+    {
+        var language = input.Language;
+        string Value(double value) => Words.WithUnit(language.Change(value, 1), input.Unit);
+        var groups = input.Groups.Select(g => $"{g.Name}: " + string.Join(", ", g.Bars.Select(b => $"{b.Name} {Value(b.Median)} ({Value(b.Low)} {language.Pick("to", "bis")} {Value(b.High)})")) + ".");
+        return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(groups));
+    }
+}

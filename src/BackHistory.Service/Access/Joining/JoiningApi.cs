@@ -1,0 +1,61 @@
+using BackHistory.History.Accounts;
+using BackHistory.History.Audit;
+using BackHistory.Service.Access.Letters;
+using BackHistory.Service.Jobs;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.Mvc;
+
+namespace BackHistory.Service.Access.Joining;
+
+/// <summary>Accepting an invitation: with a new account, or with the one that there is.</summary>
+public static class JoiningApi
+{
+    public static void MapJoining(this WebApplication app)
+    {
+        // Open by nature: whoever is invited has no account yet; the sealed link, which only their mailbox holds, is what lets them in.
+        app.MapPost("/welcome/{token}", Accept).AllowAnonymous().ExcludeFromDescription();
+    }
+
+    private static async Task<IResult> Accept(
+        HttpContext http, string token, [FromForm] string? password, AccountLinks links, Invitations invitations, UserManager<Account> users, AccountDocuments accounts, Schedule schedule, AuditBook audit, Guesses guesses, TimeProvider time, CancellationToken ct)
+    {
+        var page = $"/welcome/{Uri.EscapeDataString(token)}";
+        if (!guesses.May(http, null)) return SignIn.SignInApi.TooOften(http, page, null);
+        var link = links.Read(token, AccountLinkKind.Accept);
+        if (link is null || await invitations.Load(link.Id, ct) is not { } invitation || !invitation.Open(time.GetUtcNow())) return Results.LocalRedirect(page);
+        var account = await users.FindByEmailAsync(invitation.Email);
+        if (account is null)
+        {
+            account = new Account { Id = Guid.NewGuid(), Email = invitation.Email, EmailConfirmed = true, Language = invitation.Language };
+            Join(account, invitation);
+            var made = await users.CreateAsync(account, password ?? "");
+            if (!made.Succeeded) return Results.LocalRedirect($"{page}?refused={made.Errors.First().Code}");
+        }
+        else
+        {
+            // The mailbox alone is not the account: its owner signs in as ever, and then accepts.
+            if (SessionEvents.AccountOf(http.User) != account.Id) return Results.LocalRedirect(Addresses.With("/sign-in", page));
+            await accounts.Change(account.Id, a => Join(a, invitation), ct);
+        }
+
+        await invitations.Save(invitation with { AcceptedAt = time.GetUtcNow() }, ct);
+        await audit.Note(invitation.Practice, new AuditNote(Guid.NewGuid(), time.GetUtcNow(), AuditWords.Joined, null, invitation.HorseId) { About = invitation.PersonId, GrantId = invitation.GrantId, Detail = invitation.GrantId is null ? invitation.Role.ToString().ToLowerInvariant() : null }, ct);
+        // A practice that was founded while the service ran gets its jobs with its first administrator.
+        await schedule.Keep(ct);
+        return Results.LocalRedirect(SessionEvents.AccountOf(http.User) == account.Id ? invitation.GrantId is { } grant ? $"/shared-with-me/{grant}" : "/" : "/sign-in?joined=1");
+    }
+
+    private static void Join(Account account, Invitation invitation)
+    {
+        if (invitation is { GrantId: { } grant, HorseId: { } horse })
+        {
+            account.Shared = account.Shared.RemoveAll(s => s.GrantId == grant).Add(new HeldGrant(invitation.Practice, horse, grant));
+            return;
+        }
+
+        account.Memberships = account.Memberships.RemoveAll(m => m.Practice == invitation.Practice).Add(Of(invitation));
+        account.Working = invitation.Practice;
+    }
+
+    private static Membership Of(Invitation invitation) => new(invitation.Practice, invitation.PersonId, invitation.Role);
+}

@@ -1,0 +1,34 @@
+using BackHistory.History.Audit;
+
+namespace BackHistory.Service.Audit;
+
+/// <summary>An audit note in a sentence.</summary>
+public static class AuditSays
+{
+    /// <param name="name">A person's name from their id.</param>
+    public static string Of(AuditNote note, Func<Guid, string> name)
+    {
+        var who = note.PersonId is { } person ? name(person) : "somebody";
+        var about = note.About is { } other ? name(other) : "somebody";
+        var detail = note.Detail is { Length: > 0 } d ? $" ({d})" : "";
+        return note.What switch
+        {
+            AuditWords.Saw => $"{who} looked at {note.Detail}",
+            AuditWords.LinkOpened => $"the link{For(note, name)} was used{detail}",
+            AuditWords.LinkTurnedAway => $"the link{For(note, name)} was tried, and showed nothing{detail}",
+            AuditWords.GrantOpened => $"{who} looked{detail}",
+            AuditWords.GrantTurnedAway => $"{who} tried to look, and saw nothing{detail}",
+            AuditWords.Invited => $"{who} invited {about}{detail}",
+            AuditWords.InvitationTakenBack => $"{who} took an invitation back",
+            AuditWords.Joined => $"{about} accepted an invitation{detail}",
+            AuditWords.RoleChanged => $"{who} changed what {about} may do{detail}",
+            AuditWords.TakenOut => $"{who} took {about} out of the practice",
+            AuditWords.SignedOut => $"{who} signed {about} out everywhere",
+            AuditWords.KeyMade => $"{who} made a key for a program{detail}",
+            AuditWords.KeyEnded => $"{who} ended a key for a program{detail}",
+            _ => note.What,
+        };
+    }
+
+    private static string For(AuditNote note, Func<Guid, string> name) => note.PersonId is { } person ? $" for {name(person)}" : "";
+}

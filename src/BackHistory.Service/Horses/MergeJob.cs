@@ -1,0 +1,19 @@
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.Service.Jobs;
+using Hangfire;
+
+namespace BackHistory.Service.Horses;
+
+/// <summary>Goes on with merges of horses that were interrupted half-way.</summary>
+public sealed class MergeJob(KnownPractices known, Merging merging, Watchers watchers, TimeProvider time)
+{
+    /// <param name="practice">The tenant: an id, nobody's name.</param>
+    [Queue(JobQueues.Evaluation)]
+    [AutomaticRetry(Attempts = 3)]
+    public async Task Run(string practice, CancellationToken ct)
+    {
+        await known.Demand(practice, ct);
+        if (await merging.FinishAll(practice, time.GetUtcNow(), ct) > 0) watchers.SomethingHappened(practice);
+    }
+}

@@ -1,0 +1,43 @@
+using System.Globalization;
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.Service.Access;
+using BackHistory.Service.Web;
+
+namespace BackHistory.Service.Horses;
+
+/// <summary>What was known of a horse on a day, over HTTP.</summary>
+public static class PastApi
+{
+    public static void MapPast(this IEndpointRouteBuilder api) =>
+        api.MapGet("/horses/{horseId:guid}/known", Get).RequireAuthorization(Policies.See).WithTags("Horses")
+            .WithSummary("The horse as it was known at a moment: at=2026-03-03 (to the end of that day, the practice's time) or a date-time with its offset");
+
+    private static async Task<IResult> Get(HttpContext http, PastQueries past, PracticeQueries practices, Guid horseId, string? at, CancellationToken ct)
+    {
+        var practice = SignedIn.From(http.User).Practice;
+        var zone = (await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC";
+        if (Read(at, TimeZoneInfo.FindSystemTimeZoneById(zone)) is not { } moment)
+            return Problems.Of(new Refused("bad-date", "Say at which moment: at=2026-03-03, or a date-time with its offset such as 2026-03-03T18:00:00+01:00.", Place: "at"));
+        return await past.Horse(practice, horseId, moment, ct) is { } known
+            ? Results.Ok(known)
+            : Problems.Of(new Refused("not-known-yet", "Nothing was known of such a horse by then.", RefusalKind.NotFound));
+    }
+
+    private static DateTimeOffset? Read(string? at, TimeZoneInfo zone)
+    {
+        if (DateOnly.TryParseExact(at, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day))
+        {
+            if (day == DateOnly.MaxValue) return null;
+            var end = day.AddDays(1).ToDateTime(TimeOnly.MinValue);
+            // A day that begins an hour late, where clocks go forward at midnight, begins all the same.
+            if (zone.IsInvalidTime(end)) end = end.AddHours(1);
+            return new DateTimeOffset(end, zone.GetUtcOffset(end)).AddTicks(-1);
+        }
+
+        return DateTimeOffset.TryParseExact(at, ["yyyy-MM-dd'T'HH:mm:ssK", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFK", "yyyy-MM-dd'T'HH:mmK"], CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var moment)
+            ? moment
+            : null;
+    }
+}

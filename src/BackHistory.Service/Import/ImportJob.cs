@@ -1,0 +1,23 @@
+using BackHistory.History.Practices;
+using BackHistory.History.Store;
+using BackHistory.Service.Jobs;
+using Hangfire;
+using Npgsql;
+
+namespace BackHistory.Service.Import;
+
+/// <summary>Enters an import or takes it back, one at a time for a practice.</summary>
+public sealed class ImportJob(KnownPractices known, Importer importer, TakingBack back, NpgsqlDataSource database, Watchers watchers)
+{
+    /// <param name="practice">The tenant: an id, nobody's name.</param>
+    [Queue(JobQueues.Letters)]
+    [AutomaticRetry(Attempts = 10)]
+    public async Task Run(string practice, Guid importId, CancellationToken ct)
+    {
+        await known.Demand(practice, ct);
+        await using var turn = await AdvisoryLock.Take(database, $"import:{practice}", ct);
+        await importer.Enter(practice, importId, ct);
+        await back.Run(practice, importId, ct);
+        watchers.SomethingHappened(practice);
+    }
+}

@@ -1,0 +1,82 @@
+using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.History.Sharing;
+using BackHistory.History.Store;
+using BackHistory.Service.Access;
+using Microsoft.AspNetCore.Mvc;
+
+namespace BackHistory.Service.Sharing;
+
+/// <summary>The forms of the share section: the same as the API, by hand.</summary>
+public static class ShareForms
+{
+    public static void MapShareForms(this WebApplication app)
+    {
+        var share = app.MapGroup("/horses/{horseId:guid}/share").RequireAuthorization(Policies.Manage).ExcludeFromDescription();
+        share.MapPost("/person", ToPerson);
+        share.MapPost("/link", ByLink);
+        share.MapPost("/take-back", TakeBack);
+    }
+
+    private static async Task<IResult> ToPerson(
+        HttpContext http, Guid horseId, [FromForm] string? name, [FromForm] string? email, [FromForm] SharedWith role, [FromForm] string? until, [FromForm] Guid key,
+        Giving giving, PracticeQueries practices, TimeProvider time, CancellationToken ct)
+    {
+        if (email?.Trim() is not { Length: > 3 and <= 254 } address || !MimeKit.MailboxAddress.TryParse(address, out var box) || box.Address != address) return Back(horseId, "bad-email");
+        if (!Enum.IsDefined(role)) return Back(horseId, "bad-role");
+        DateOnly? last = null;
+        if (!string.IsNullOrWhiteSpace(until))
+        {
+            if (!DateOnly.TryParseExact(until, "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture, System.Globalization.DateTimeStyles.None, out var day)) return Back(horseId, "bad-date");
+            last = day;
+        }
+
+        var c = Context(http, key, time);
+        if (await practices.PersonByEmail(c.Tenant, address, ct) is not { } person)
+        {
+            if (string.IsNullOrWhiteSpace(name) || name.Length > 120) return Back(horseId, "no-name");
+            person = new Person(DeterministicId.Of("person shared with", c.Tenant, key.ToString()), name.Trim(), address, null, null, RoleOf(role));
+            await practices.Save(c.Tenant, [person], ct);
+        }
+
+        var outcome = await giving.Grant(c, horseId, DeterministicId.Of("grant", c.Tenant, key.ToString()), new GrantRequest(person.Id, role, null, null, last), ct);
+        return outcome.Refused is { } no ? Back(horseId, no.Code) : Done(horseId, "given");
+    }
+
+    private static async Task<IResult> ByLink(
+        HttpContext http, Guid horseId, [FromForm] SharedWith role, [FromForm] int days, [FromForm] bool? binds, [FromForm] Guid key, Giving giving, TimeProvider time, CancellationToken ct)
+    {
+        if (!Enum.IsDefined(role)) return Back(horseId, "bad-role");
+        var c = Context(http, key, time);
+        var outcome = await giving.Link(c, horseId, DeterministicId.Of("link", c.Tenant, key.ToString()), new LinkRequest(null, role, null, null, binds, days), ct);
+        return outcome.Refused is { } no ? Back(horseId, no.Code) : Done(horseId, "made");
+    }
+
+    private static async Task<IResult> TakeBack(HttpContext http, Guid horseId, [FromForm] Guid id, [FromForm] bool? isLink, Commands commands, TimeProvider time, CancellationToken ct)
+    {
+        var c = Context(http, id, time) with { Key = $"take-back:{id}" };
+        var outcome = await commands.Execute<HorseSharing>(
+            c, HorseSharing.IdOf(horseId),
+            s => isLink == true ? SharingDecider.Decide(s, new RevokeLink(id, null, c.Actor), c.Now) : SharingDecider.Decide(s, new RevokeAccess(id, null, c.Actor), c.Now), ct);
+        return outcome.Refused is { } no ? Back(horseId, no.Code) : Done(horseId, "taken-back");
+    }
+
+    private static CommandContext Context(HttpContext http, Guid key, TimeProvider time)
+    {
+        var who = SignedIn.From(http.User);
+        return new CommandContext(who.Practice, who.PersonId, $"share:{key}", "", null, time.GetUtcNow(), http.TraceIdentifier);
+    }
+
+    private static PersonRole RoleOf(SharedWith role) => role switch
+    {
+        SharedWith.Owner => PersonRole.Owner,
+        SharedWith.Rider => PersonRole.Rider,
+        SharedWith.Veterinarian => PersonRole.Veterinarian,
+        SharedWith.Physiotherapist => PersonRole.Physiotherapist,
+        _ => PersonRole.Fitter,
+    };
+
+    private static IResult Back(Guid horseId, string refused) => Results.LocalRedirect($"/horses/{horseId}/share?refused={refused}");
+
+    private static IResult Done(Guid horseId, string done) => Results.LocalRedirect($"/horses/{horseId}/share?done={done}");
+}

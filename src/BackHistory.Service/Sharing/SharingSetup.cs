@@ -1,0 +1,15 @@
+namespace BackHistory.Service.Sharing;
+
+/// <summary>Sharing as part of the service.</summary>
+public static class SharingSetup
+{
+    public static IServiceCollection AddSharing(this IServiceCollection services)
+    {
+        services.AddSingleton<SharedLinks>();
+        services.AddSingleton<SharedCharts>();
+        services.AddSingleton<Door>();
+        services.AddSingleton<Told>();
+        services.AddSingleton<Giving>();
+        return services;
+    }
+}

@@ -1,0 +1,56 @@
+using System.Net;
+using System.Text.RegularExpressions;
+
+namespace BackHistory.Service.Tests;
+
+/// <summary>What a browser does without its scripts: keeps cookies, sends forms with the tokens that their pages carry.</summary>
+public sealed partial class Browser : IDisposable
+{
+    private readonly HttpClient _client;
+
+    public Browser(Uri address)
+    {
+        _client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false, CookieContainer = Cookies }) { BaseAddress = address };
+        _client.DefaultRequestHeaders.UserAgent.ParseAdd("Mozilla/5.0 (Linux; Android 16) Firefox/150.0");
+    }
+
+    public CookieContainer Cookies { get; } = new();
+
+    public HttpClient Client => _client;
+
+    public Task<HttpResponseMessage> Get(string path) => _client.GetAsync(path);
+
+    public Task<string> Page(string path) => _client.GetStringAsync(path);
+
+    /// <summary>Opens a page, fills one of its forms in and sends it.</summary>
+    /// <param name="action">Where the form goes; must stand on the page.</param>
+    public async Task<HttpResponseMessage> Send(string page, string action, params (string Name, string Value)[] fields)
+    {
+        var html = await Page(page);
+        var form = Forms().Matches(html).FirstOrDefault(f => WebUtility.HtmlDecode(f.Groups["action"].Value) == action)
+            ?? throw new InvalidOperationException($"no form to {action} stands on {page}");
+        var values = Inputs().Matches(form.Value)
+            .Select(i => (Name: Of(i.Value, "name"), Value: Of(i.Value, "value") ?? ""))
+            .Where(i => i.Name is not null && (fields.All(f => f.Name != i.Name)))
+            .Select(i => new KeyValuePair<string, string>(i.Name!, i.Value))
+            .Concat(fields.Select(f => new KeyValuePair<string, string>(f.Name, f.Value)));
+        return await _client.PostAsync(action, new FormUrlEncodedContent(values));
+    }
+
+    public async Task SignIn(string email, string password)
+    {
+        var answer = await Send("/sign-in", "/sign-in", ("email", email), ("password", password));
+        if (answer.Headers.Location?.ToString().Contains("failed", StringComparison.Ordinal) != false) throw new InvalidOperationException($"not signed in: {answer.StatusCode} {answer.Headers.Location}");
+    }
+
+    public void Dispose() => _client.Dispose();
+
+    private static string? Of(string tag, string attribute) =>
+        Regex.Match(tag, $"\\b{attribute}=\"(?<v>[^\"]*)\"", RegexOptions.None, TimeSpan.FromSeconds(1)) is { Success: true } m ? WebUtility.HtmlDecode(m.Groups["v"].Value) : null;
+
+    [GeneratedRegex("<form[^>]*action=\"(?<action>[^\"]*)\".*?</form>", RegexOptions.Singleline, 1000)]
+    private static partial Regex Forms();
+
+    [GeneratedRegex("<input[^>]*type=\"hidden\"[^>]*>", RegexOptions.Singleline, 1000)]
+    private static partial Regex Inputs();
+}
