@@ -8,6 +8,7 @@ using BackHistory.Service.Audit;
 using BackHistory.Service.Caseload;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
+using BackHistory.Service.Find;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Import;
 using BackHistory.Service.Jobs;
@@ -145,6 +146,8 @@ public static class Host
         api.MapMeasuring();
         api.MapCompare();
         api.MapSaddles();
+        api.MapBench();
+        api.MapFind();
         api.MapSaddleUse();
         api.MapSaddleFiles();
         api.MapCaseload();

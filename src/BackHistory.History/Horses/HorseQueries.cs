@@ -18,6 +18,12 @@ public sealed class HorseQueries(IDocumentStore store)
         return await session.LoadAsync<HorseProfile>(horseId, ct);
     }
 
+    public async Task<IReadOnlyList<HorseProfile>> Profiles(string practice, IEnumerable<Guid> horseIds, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadManyAsync<HorseProfile>(ct, horseIds.Distinct().ToArray());
+    }
+
     /// <summary>By name, from a place on.</summary>
     public async Task<IReadOnlyList<HorseProfile>> ByName(string practice, (string Name, Guid Id)? after, int size, CancellationToken ct)
     {
@@ -44,6 +50,13 @@ public sealed class HorseQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         if (!await session.Query<Horse>().AnyAsync(h => h.Id == horseId, ct)) return null;
         return await session.Query<VisitRecord>().Where(v => v.HorseId == horseId).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToListAsync(ct);
+    }
+
+    /// <summary>The visits that were recorded last in the whole practice, newest first.</summary>
+    public async Task<IReadOnlyList<VisitRecord>> RecentVisits(string practice, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<VisitRecord>().Where(v => !v.Withdrawn).OrderByDescending(v => v.RecordedAt).Take(most).ToListAsync(ct);
     }
 
     /// <summary>Null also when the visit is another horse's.</summary>

@@ -2,6 +2,7 @@ using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Shape;
+using BackHistory.Trends;
 
 namespace BackHistory.History.Practices;
 

@@ -93,7 +93,9 @@ public sealed record SaddleFileRemoved(Guid FileId, string Reason, DateTimeOffse
 /// <param name="From">Before, in the workshop's own marks or words; null where unknown.</param>
 /// <param name="To">After.</param>
 /// <param name="Gauge">The gauge table of the marks, when they are marks of one.</param>
-public sealed record Adjustment(string Part, string? Side, string? From, string? To, string? Gauge = null);
+/// <param name="Proposed">What the tracings asked for; null where nothing was proposed.</param>
+/// <param name="Because">Why it was set to something else than was proposed.</param>
+public sealed record Adjustment(string Part, string? Side, string? From, string? To, string? Gauge = null, string? Proposed = null, string? Because = null);
 
 /// <summary>A part of a saddle that can be adjusted.</summary>
 /// <param name="Part">As adjustments name it.</param>

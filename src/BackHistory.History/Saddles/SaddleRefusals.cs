@@ -46,6 +46,9 @@ public static class SaddleRefusals
             if (!IsPart(a.Part) || a.From?.Length > 120 || a.To?.Length > 120)
                 return new("bad-adjustment", "Each adjustment names its part in up to 60 letters, and before and after in up to 120.", Place: $"done[{i}]");
             if (!IsSide(a.Side)) return new("bad-adjustment", "A side is left, right, or left out for both.", Place: $"done[{i}].side");
+            if (a.Proposed?.Length > 120 || a.Because?.Length > 400) return new("too-long", "A proposal has up to 120 letters, a reason up to 400.", Place: $"done[{i}]");
+            if (a.Proposed is not null && a.Proposed != a.To && string.IsNullOrWhiteSpace(a.Because))
+                return new("no-reason", $"Proposed was {a.Proposed}, set was {a.To ?? "nothing"}: say why, so that the next fitter understands it.", Place: $"done[{i}].because");
         }
 
         return null;

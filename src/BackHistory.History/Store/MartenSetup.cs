@@ -52,6 +52,7 @@ public static class MartenSetup
         services.AddSingleton<ImportStore>();
         services.AddSingleton<PastQueries>();
         services.AddSingleton<Caseload>();
+        services.AddSingleton<Find>();
         services.AddSingleton<SaddleQueries>();
         services.AddSingleton<PracticeQueries>();
         services.AddSingleton<KnownPractices>();

@@ -70,6 +70,8 @@ internal sealed class DemoLoader(
         await commands.Execute<History.Practices.Practice>(
             Context("practice", founded), id,
             p => p is null ? PracticeDecider.Decide(p, new FoundPractice(id, InventedPractice.Name, InventedPractice.TimeZone, true, invented.Manager.Id), founded) : Decided.Yes(), ct);
+        await commands.Execute<History.Practices.Practice>(
+            Context("gauge", founded), id, p => PracticeDecider.Decide(p, InventedPractice.Bench(invented.Manager.Id), founded), ct);
         await practices.Save(Tenant, invented.Documents, ct);
         await Horses(invented, ct);
         readiness.Say("The read models are catching up.");

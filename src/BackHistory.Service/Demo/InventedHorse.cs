@@ -6,6 +6,8 @@ namespace BackHistory.Service.Demo;
 /// <summary>One invented horse: the commands that its practice gave about it, in order.</summary>
 internal sealed class InventedHorse(InventedPractice practice, int seed, int index, DateOnly today, bool losesOneSide)
 {
+    private static readonly Shape.Gauge BenchGauge = Shape.Gauge.Create("Bench gauge", "slope", "deg", InventedPractice.Bench(Guid.Empty).Marks).Gauge!;
+
     private static readonly string[] Stations = ["shoulder", "behind-shoulder", "mid-back", "last-rib"];
 
     public IEnumerable<InventedStep> Steps()
@@ -16,7 +18,7 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
         var first = practice.Start.AddDays(chance.Whole(0, 120));
         var register = Register(chance, life, horse, Morning(first, 7));
         yield return Step(register.TakenAt, horse, (h, now) => HorseDecider.Decide(h, register, now));
-        var details = new SaddleDetails($"{100 + index}", chance.Of(["wide tree", "medium tree", "adjustable tree"]), "wool", "short girth", null);
+        var details = new SaddleDetails($"{100 + index}", chance.Of(["wide tree", "medium tree", "adjustable tree"]), "wool", "short girth", InventedPractice.BenchGauge);
         yield return Saddle(Morning(first, 7.1), saddle, horse, (s, _, now) => SaddleDecider.Decide(s, new RegisterSaddle(saddle, details, null, now, practice.Fitters[0].Id)));
         foreach (var (from, until) in life.LayOffs)
         {
@@ -87,10 +89,14 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
         Chance chance, Guid saddle, Guid horse, Guid visit, DateTimeOffset at, int fitter, bool isFirst, InventedSection before, InventedSection after)
     {
         var done = new List<Adjustment>();
-        if (!isFirst)
+        if (isFirst)
+        {
+            foreach (var (side, now) in new[] { ("left", after.SlopeLeft), ("right", after.SlopeRight) }) done.Add(new Adjustment("tree", side, null, Mark(now), InventedPractice.BenchGauge));
+        }
+        else
         {
             foreach (var (side, was, now) in new[] { ("left", before.SlopeLeft, after.SlopeLeft), ("right", before.SlopeRight, after.SlopeRight) })
-                done.Add(new Adjustment("tree", side, $"{90 - was:0}°", $"{90 - now:0}°"));
+                done.Add(new Adjustment("tree", side, Mark(was), Mark(now), InventedPractice.BenchGauge));
         }
 
         var flocked = !isFirst && chance.Happens(0.3);
@@ -100,6 +106,8 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
         var command = new RecordWork(work, horse, visit, set, isFirst && chance.Happens(0.3), done, at, practice.Fitters[fitter].Id);
         return Saddle(at, saddle, horse, (s, h, now) => SaddleDecider.Decide(s, command, h, now));
     }
+
+    private static string? Mark(double slope) => BenchGauge.AtValue(slope) is { } reading ? Saddles.GaugeText.Of(reading) : null;
 
     private RegisterHorse Register(Chance chance, InventedLife life, Guid horse, DateTimeOffset now) => new(
         horse,

@@ -2,6 +2,7 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
+using BackHistory.Shape;
 
 namespace BackHistory.Service.Demo;
 
@@ -35,6 +36,14 @@ internal sealed class InventedPractice
         // The ninth horse loses muscle on one side in the last months: the one that must go to a veterinary surgeon first.
         Horses = [.. Enumerable.Range(0, horses).Select(i => new InventedHorse(this, chance.Whole(0, int.MaxValue - 1), i, today, losesOneSide: i == 8))];
     }
+
+    /// <summary>The workshop's own gauge: its marks are engraved by hand and do not step evenly.</summary>
+    public const string BenchGauge = "bench";
+
+    public static ChangeGaugeTable Bench(Guid by) => new(
+        BenchGauge, "Bench gauge", "slope", "deg",
+        [.. new[] { 22.0, 26.5, 30.5, 34, 37.2, 40.1, 43, 46, 49.4, 53.2, 57.5, 62.5 }.Select((degrees, i) => new GaugeMark((i + 1).ToString(System.Globalization.CultureInfo.InvariantCulture), i + 1, degrees))],
+        "As measured at the bench.", by);
 
     private static readonly double[] Leans = [0.0, 0.3, -0.35];
     private static readonly double[] Shakes = [0.5, 0.7, 0.6];

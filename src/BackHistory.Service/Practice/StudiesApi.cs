@@ -78,17 +78,24 @@ public static class StudiesApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        return await Progress(tenant, practice, studies, studyId, ct) is { } progress ? Results.Ok(progress) : Problems.Of(NoSuchStudy);
+    }
+
+    /// <returns>Null when the practice has no such study.</returns>
+    internal static async Task<StudyProgress?> Progress(string tenant, History.Practices.Practice practice, StudyQueries studies, Guid studyId, CancellationToken ct)
+    {
         if (practice.Studies.GetValueOrDefault(studyId) is { } table)
         {
             var rows = Repeats.Of(table).ToList();
-            return Results.Ok(new StudyProgress(
-                studyId, table.Method, table.Subjects.Count, table.Subjects.Max(s => s.Count), true, table.Subjects.Count, "The study is a table that was entered whole.", [], Findings(rows, practice)));
+            return new StudyProgress(
+                studyId, table.Method, table.Subjects.Count, table.Subjects.Max(s => s.Count), true, table.Subjects.Count, "The study is a table that was entered whole.", [], Findings(rows, practice));
         }
-        if (practice.GuidedStudies.GetValueOrDefault(studyId) is not { } study) return Problems.Of(NoSuchStudy);
+
+        if (practice.GuidedStudies.GetValueOrDefault(studyId) is not { } study) return null;
         var visits = await studies.Visits(tenant, study, ct);
         var counted = visits.Select(v => new StudyVisit(v.HorseId, v.Id, Repeats.Of([v]).Select(m => m.Visit.Tracings.Count).DefaultIfEmpty(0).Max())).ToList();
-        return Results.Ok(new StudyProgress(
-            studyId, study.Method, study.Horses, study.Times, study.Finished, study.HorsesDone, Next(study, counted), counted, Findings([.. Repeats.Of(visits)], practice)));
+        return new StudyProgress(
+            studyId, study.Method, study.Horses, study.Times, study.Finished, study.HorsesDone, Next(study, counted), counted, Findings([.. Repeats.Of(visits)], practice));
     }
 
     private static async Task<IResult> Agreement(

@@ -5,7 +5,6 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Trends;
 
 namespace BackHistory.Service.Saddles;
 
@@ -39,23 +38,7 @@ public static class SettingProposalApi
         var at = station ?? "behind-shoulder";
         var table = saddle.Gauge is { } key && horse.Practice.Gauges.TryGetValue(key, out var known) && !known.Retired ? known : null;
         var rules = horse.Practice.WatchBy();
-        var proposal = SettingProposal.Propose(Evidence(then, at, rules), Evidence(now, at, rules), table?.Gauge());
+        var proposal = SettingProposal.Propose(VisitEvidence.Of(then, at, rules), VisitEvidence.Of(now, at, rules), table?.Gauge());
         return Results.Ok(new SettingAnswer(saddleId, then.Id, now.Id, at, table?.Name, proposal.Changes, proposal.Unsaid, Caution));
-    }
-
-    /// <summary>With the repeatability of the hand and of the day, not the noise of the line alone.</summary>
-    private static SettingEvidence Evidence(VisitRecord visit, string station, WatchRules rules) => new(
-        [.. visit.Entries.Where(e => e.Stands && e.Kind == "cross-section" && e.Station == station).SelectMany(e => e.Measures).GroupBy(m => m.Key, StringComparer.Ordinal).Select(g => Mean([.. g], visit, rules))],
-        [.. visit.Entries.Where(e => e.Stands && e.Kind == "topline").SelectMany(e => e.Measures).GroupBy(m => m.Key, StringComparer.Ordinal).Select(g => Mean([.. g], visit, rules))]);
-
-    private static Measure Mean(IReadOnlyList<MeasureRow> rows, VisitRecord visit, WatchRules rules)
-    {
-        var known = rows.Where(r => r.Value is not null).ToList();
-        if (known.Count == 0) return new Measure(rows[0].Key, null, rows[0].Unit, null, rows[0].Why);
-        var value = known.Average(r => r.Value!.Value);
-        var sd = rules.NoiseAt(rows[0].Key, rows[0].Station, visit.Method, visit.By.ToString(), value) is { } noise
-            ? Math.Sqrt(noise.VisitSd * noise.VisitSd + noise.TraceSd * noise.TraceSd / known.Count)
-            : known.Max(r => r.Sd);
-        return new Measure(rows[0].Key, value, rows[0].Unit, sd, null);
     }
 }

@@ -19,6 +19,7 @@ public static class PagesSetup
         services.AddSingleton<Readiness>();
         services.AddSingleton<Trends.HorseData>();
         services.AddSingleton<Compare.Comparison>();
+        services.AddSingleton<Saddles.SaddleProposals>();
         return services;
     }
 

@@ -1,0 +1,91 @@
+using System.Globalization;
+using BackHistory.Reports.Charts;
+using BackHistory.Reports.Sheets;
+using BackHistory.Service.Trends;
+using BackHistory.Service.Web;
+using BackHistory.Shape;
+
+namespace BackHistory.Service.Saddles;
+
+/// <summary>What the bench gets on paper: the proposed setting, and the back's section at full size.</summary>
+internal static class BenchPapers
+{
+    private static readonly string[] Sides = ["left", "right"];
+
+    public static SettingSheetInput Sheet(SaddleProposal p)
+    {
+        var changes = p.Asked?.Changes ?? [];
+        return new SettingSheetInput
+        {
+            Head = Head(p),
+            Saddle = string.Join(", ", new[] { p.Saddle.Label, p.Saddle.Tree, p.Saddle.Panel }.Where(t => !string.IsNullOrEmpty(t))),
+            Proposal = Sentence(p),
+            Gauge = p.Gauge?.Name ?? "none on record",
+            Rows = [.. changes.Where(c => c.Of.StartsWith("tree", StringComparison.Ordinal)).Select(c => Row(c, p))],
+            Notes = [.. changes.Select(c => c.Sentence)],
+            CannotBeSaid = p.Asked?.Unsaid ?? ["There is no tracing behind the shoulder both from when the saddle was set and from now."],
+            Chart = Chart(p, null),
+        };
+    }
+
+    /// <summary>The gauge's table drawn, with the proposed setting where there is one.</summary>
+    public static GaugeChartInput? Chart(SaddleProposal p, string? finding) => p.Gauge is not { } table ? null : Chart(table, finding ?? Sentence(p), Settings(p));
+
+    public static GaugeChartInput Chart(History.Practices.GaugeTable table, string finding, IReadOnlyList<GaugeSetting> settings)
+    {
+        var gauge = table.Gauge();
+        // The chart counts marks; the gauge's own scale may not step by one.
+        var places = gauge.Marks.Select(m => m.Position).ToArray();
+        double Counted(double position)
+        {
+            var i = Math.Clamp(Array.FindLastIndex(places, x => x <= position), 0, places.Length - 2);
+            return i + (position - places[i]) / (places[i + 1] - places[i]);
+        }
+
+        var steps = Enumerable.Range(0, 121).Select(i => places[0] + (places[^1] - places[0]) * i / 120.0);
+        return new GaugeChartInput
+        {
+            Finding = finding,
+            Subject = table.Name,
+            Unit = MeasureWords.Unit(table.Unit),
+            Marks = [.. gauge.Marks.Select(m => new Reports.Charts.GaugeMark(m.Name, m.Value))],
+            Curve = [.. steps.Select(x => gauge.AtPosition(x)).OfType<GaugeReading>().Select(r => new PlanePoint(Counted(r.Position), r.Value))],
+            Proposal = [.. settings.Select(s => s with { Position = Counted(s.Position) })],
+        };
+    }
+
+    public static string Sentence(SaddleProposal p)
+    {
+        if (p.Asked is null) return "Nothing can be proposed: a tracing behind the shoulder is missing, from when the saddle was set or from now.";
+        var told = Sides.Where(s => p.MarkFor(s) is not null).Select(s => $"{s} to {p.MarkFor(s)}").ToList();
+        return told.Count > 0 ? $"Proposed for the tree: {string.Join(", ", told)}."
+            : p.Asked.Changes.Any(c => c.Of.StartsWith("tree", StringComparison.Ordinal) && c.IsTold()) ? "The tree has to change, and the gauge does not say to what."
+            : "The tracings ask for no change of the tree that they can tell.";
+    }
+
+    public static SheetHead Head(SaddleProposal p) => new() { PracticeName = p.Horse.Practice.Name, HorseName = p.Horse.Profile.Name, Date = p.Horse.Today };
+
+    private static IReadOnlyList<GaugeSetting> Settings(SaddleProposal p) =>
+    [
+        .. Sides.Select(s => (Side: s == "left" ? Reports.Charts.Side.Left : Reports.Charts.Side.Right, Mark: p.MarkFor(s), p.Tree(s)?.SetTo))
+            .Where(s => s.Mark is not null && s.SetTo is not null)
+            .Select(s => new GaugeSetting(s.Side, s.SetTo!.Value, s.SetTo.Position, s.Mark!)),
+    ];
+
+    private static SettingRow Row(ProposedChange c, SaddleProposal p)
+    {
+        var (what, stands) = c.Of switch
+        {
+            "tree-left" => ("Tree, left", p.Stands.Left),
+            "tree-right" => ("Tree, right", p.Stands.Right),
+            _ => ("Tree", p.Stands.Left),
+        };
+        var key = c.Of switch { "tree-left" => "slope-left", "tree-right" => "slope-right", _ => p.Gauge?.Measure ?? "opening" };
+        string Measured(History.Horses.VisitRecord? visit) =>
+            visit?.Standing().LastOrDefault(m => m.Key == key && m.Station == SaddleProposals.Station)?.Value is { } v ? Say.Number(v, c.Unit) : "";
+        return new SettingRow(
+            what, stands is null ? Measured(p.Baseline) : $"{stands} ({Measured(p.Baseline)})", Measured(p.Now), Say.Change(c.Change, c.Sd, c.Unit),
+            c.IsTold() && c.SetTo is { } set ? GaugeText.Of(set) : "as it is", c.IsTold() ? c.SetTo?.Nearest.Name ?? "" : "",
+            c.IsTold() && c.SetTo is { } rest ? rest.Remainder.ToString("+0.0;−0.0;0", CultureInfo.InvariantCulture) + MeasureWords.Unit(p.Gauge?.Unit ?? c.Unit) : "");
+    }
+}

@@ -1,0 +1,66 @@
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Saddles;
+using BackHistory.Service.Trends;
+using BackHistory.Shape;
+
+namespace BackHistory.Service.Saddles;
+
+/// <summary>What the latest tracing asks of a saddle, in the marks of its gauge. A proposal: the fitter records what was really done.</summary>
+public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
+{
+    /// <summary>A tree is set to the back where its points lie.</summary>
+    internal const string Station = "behind-shoulder";
+
+    /// <returns>Null when there is no such saddle, no such horse, or the saddle never was on it.</returns>
+    internal async Task<SaddleProposal?> Load(string practice, Guid saddleId, Guid horseId, CancellationToken ct)
+    {
+        if (await saddles.Load(practice, saddleId, ct) is not { Withdrawn: false } saddle || await data.Load(practice, horseId, ct) is not { } horse) return null;
+        return saddle.IsOn(horseId) || saddle.Work.Any(w => w.HorseId == horseId) ? Of(saddle, horse) : null;
+    }
+
+    internal static SaddleProposal Of(Saddle saddle, HorseRecord horse)
+    {
+        var work = saddle.Work.Where(w => w.HorseId == horse.Profile.Id && !w.Withdrawn).MaxBy(w => w.TakenAt);
+        var traced = horse.Visits.Where(v => !v.Withdrawn && v.Standing().Any(m => m.Station == Station && m is { Key: "slope-left" or "slope-right", Value: not null })).ToList();
+        var baselineId = horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == saddle.Id)?.BaselineVisit ?? work?.VisitId;
+        var baseline = traced.FirstOrDefault(v => v.Id == baselineId);
+        var now = traced.MaxBy(v => v.TakenAt);
+        var gauge = saddle.Gauge is { } key && horse.Practice.Gauges.TryGetValue(key, out var table) ? table : null;
+        var stands = new Standing(LastMark(saddle, horse.Profile.Id, "left"), LastMark(saddle, horse.Profile.Id, "right"));
+        if (baseline is null || now is null) return new SaddleProposal(saddle, horse, gauge, work, baseline, now, stands, null);
+        var scale = gauge?.Gauge();
+        var setAt = scale is not null && GaugeText.Position(scale, stands.Left) is { } l && GaugeText.Position(scale, stands.Right) is { } r ? (l, r) : ((double, double)?)null;
+        var rules = horse.Practice.WatchBy();
+        var proposal = SettingProposal.Propose(VisitEvidence.Of(baseline, Station, rules), VisitEvidence.Of(now, Station, rules), scale, setAt);
+        return new SaddleProposal(saddle, horse, gauge, work, baseline, now, stands, proposal);
+    }
+
+    /// <summary>Where the tree was left, by the last work that says so.</summary>
+    private static string? LastMark(Saddle saddle, Guid horseId, string side) => saddle.Work
+        .Where(w => w.HorseId == horseId && !w.Withdrawn)
+        .OrderBy(w => w.TakenAt)
+        .SelectMany(w => w.Done)
+        .LastOrDefault(a => a.Part == "tree" && (a.Side == side || a.Side is null))?.To;
+}
+
+/// <param name="Left">The mark at which the left side of the tree stands; null where no work says.</param>
+internal sealed record Standing(string? Left, string? Right);
+
+/// <param name="Baseline">The visit to which it was set; null where none was traced near enough.</param>
+/// <param name="Now">The latest visit with a tracing behind the shoulder.</param>
+/// <param name="Asked">Null where one of the two is missing.</param>
+internal sealed record SaddleProposal(
+    Saddle Saddle, HorseRecord Horse, GaugeTable? Gauge, SaddleWork? LastWork, VisitRecord? Baseline, VisitRecord? Now, Standing Stands, Proposal? Asked)
+{
+    public ProposedChange? Tree(string side) => Asked?.Changes.FirstOrDefault(c => c.Of == $"tree-{side}" || c.Of == "tree");
+
+    /// <summary>The mark to set a side to; null where the gauge does not reach, or nothing that can be told has changed.</summary>
+    public string? MarkFor(string side) => Tree(side) is { SetTo: { } reading } change && change.IsTold() ? GaugeText.Of(reading) : null;
+}
+
+internal static class ProposedChanges
+{
+    /// <summary>Told from nothing with 95 % confidence.</summary>
+    public static bool IsTold(this ProposedChange change) => Math.Abs(change.Change) > 1.96 * change.Sd;
+}
