@@ -83,7 +83,11 @@ public static class Host
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory, ApplicationName = typeof(Host).Assembly.GetName().Name });
         builder.WebHost.UseStaticWebAssets();
         builder.WebHost.UseUrls(settings.Urls);
-        builder.WebHost.ConfigureKestrel(kestrel => kestrel.Limits.MaxRequestBodySize = BodyLimits.Most);
+        builder.WebHost.ConfigureKestrel(kestrel =>
+        {
+            kestrel.Limits.MaxRequestBodySize = BodyLimits.Most;
+            kestrel.AddServerHeader = false;
+        });
         builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Marten.IDocumentStore", LogLevel.Critical).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(TimeProvider.System);
@@ -100,6 +104,7 @@ public static class Host
         change?.Invoke(builder);
 
         var app = builder.Build();
+        app.UsePublicAddress(settings);
         app.UseProblems();
         app.UseSecurityHeaders(settings);
         app.UseReadiness();

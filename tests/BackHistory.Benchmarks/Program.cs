@@ -26,6 +26,7 @@ if (at >= 0 && pictures is null)
     ("rebuild", () => RebuildBench.Run(size).GetAwaiter().GetResult()),
     ("timeline", () => TimelineBench.Run(size).GetAwaiter().GetResult()),
     ("chart", ChartBench.Run),
+    ("sweep", () => SweepBench.Run().GetAwaiter().GetResult()),
     ("shape", SectionBenchmark.Run),
     ("changemap", ChangeMapBenchmark.Run),
     ("meshcut", MeshCutBenchmark.Run),
