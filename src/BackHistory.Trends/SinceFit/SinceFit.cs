@@ -37,9 +37,10 @@ public static class SinceFit
         var forecast = future.Forecast();
         var caution = VetCautionJudge.Of(joint, known, asOfDay, rules);
         var decision = new HorseDecision(
-            state, p, DateOf(baselineDay), DateOf(asOfDay), measures, DriverOf(measures), PatternReport.Of(joint, rules.Movement, asOfDay), forecast, future.ByMonth,
+            state, p.Any, DateOf(baselineDay), DateOf(asOfDay), measures, DriverOf(measures), PatternReport.Of(joint, rules.Movement, asOfDay), forecast, future.ByMonth,
             NextCheckRule.Of(known, measures, baselineDay, forecast, rules.Calendar, circumstances ?? HorseCircumstances.Unknown),
             future.ReassessOn(), caution, [], rules.Version);
+        decision = decision with { POneWay = p.OneWay };
         return decision with { Statements = Explanation.Of(decision, rules) };
     }
 
@@ -65,12 +66,13 @@ public static class SinceFit
         return known;
     }
 
-    internal static WatchState StateAt(JointEvidence joint, double day, double p, WatchRules rules, WatchState? previous)
+    internal static WatchState StateAt(JointEvidence joint, double day, (double Any, double OneWay) p, WatchRules rules, WatchState? previous)
     {
         var bars = rules.Bars;
-        if (p >= bars.Refit || (previous == WatchState.Refit && p >= bars.RefitEnds)) return WatchState.Refit;
+        // A shape is found to be another only in a direction; what was found stays so while nobody looks.
+        if (p.OneWay >= bars.Refit || (previous == WatchState.Refit && p.Any >= bars.RefitEnds)) return WatchState.Refit;
         if (joint.Ignorance(day) > 1) return WatchState.Unknown;
-        if (p >= bars.Watch || (previous == WatchState.Watch && p >= bars.WatchEnds)) return WatchState.Watch;
+        if (p.Any >= bars.Watch || (previous == WatchState.Watch && p.Any >= bars.WatchEnds)) return WatchState.Watch;
         return WatchState.Steady;
     }
 

@@ -74,5 +74,8 @@ static class MeasureKey
     internal static bool IsFamilyOf(string family, string measure) =>
         measure.Length > family.Length && measure[family.Length] == '@' && measure.StartsWith(family, StringComparison.Ordinal);
 
+    internal static int SideOf(string measure) =>
+        measure.Contains("-left", StringComparison.Ordinal) ? -1 : measure.Contains("-right", StringComparison.Ordinal) ? 1 : 0;
+
     internal static bool Matches(string rule, string measure) => string.Equals(rule, measure, StringComparison.Ordinal) || IsFamilyOf(rule, measure);
 }

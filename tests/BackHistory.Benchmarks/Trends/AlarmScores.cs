@@ -17,7 +17,7 @@ sealed record ScoredHorse(double[][] Scores, double[] Days, int Baseline, int Fi
         for (var v = baseline + 1; v < visits.Days.Length; v++)
         {
             var decision = SinceFit.Decide(series, visits.Days[baseline], visits.Days[v], listening);
-            (ours[v], caution[v]) = (decision.P!.Value, decision.Caution?.P ?? 0);
+            (ours[v], caution[v]) = (decision.POneWay!.Value, decision.Caution?.P ?? 0);
         }
         var (refit, loss) = KnowingJudge.LogOdds(horse, visits, baseline);
         return new(

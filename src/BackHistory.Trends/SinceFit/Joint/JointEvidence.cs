@@ -90,14 +90,35 @@ internal sealed class JointEvidence
         return Math.Exp(steady - top) / sum;
     }
 
-    /// <summary>Probability that at least one watched measure is past its threshold on a day.</summary>
-    internal double PastThreshold(double day)
+    /// <summary>
+    /// Probability that at least one watched measure is past its threshold on a day; and the same with every pattern in its likelier direction only, which
+    /// ignorance of where a back has gone does not raise past one half (method.md section 7).
+    /// </summary>
+    internal (double Any, double OneWay) PastThreshold(double day)
     {
         var foresight = new Foresight(_prior, day);
-        double p = 0;
-        foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving)) p += h.Weight * Beyond(foresight.Of(h.Movement), 1 / Patterns[h.Pattern].Reach);
-        foreach (ref readonly var u in CollectionsMarshal.AsSpan(_unseen)) p += Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Patterns[u.Pattern].Reach);
-        return Math.Min(1, p);
+        Span<double> up = stackalloc double[Patterns.Length], down = stackalloc double[Patterns.Length];
+        up.Clear();
+        down.Clear();
+        foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving))
+        {
+            var (grown, shrunk) = Tails(foresight.Of(h.Movement), 1 / Patterns[h.Pattern].Reach);
+            up[h.Pattern] += h.Weight * grown;
+            down[h.Pattern] += h.Weight * shrunk;
+        }
+        double any = 0, oneWay = 0;
+        foreach (ref readonly var u in CollectionsMarshal.AsSpan(_unseen))
+        {
+            var p = Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Patterns[u.Pattern].Reach);
+            up[u.Pattern] += p / 2;
+            down[u.Pattern] += p / 2;
+        }
+        for (var f = 0; f < Patterns.Length; f++)
+        {
+            any += up[f] + down[f];
+            oneWay += Math.Max(up[f], down[f]);
+        }
+        return (Math.Min(1, any), Math.Min(1, oneWay));
     }
 
     /// <summary>The same for each series.</summary>
@@ -157,9 +178,15 @@ internal sealed class JointEvidence
 
     internal static double Beyond((double Value, double Sd) size, double bar)
     {
-        if (size.Sd == 0) return Math.Abs(size.Value) > bar ? 1 : 0;
+        var (up, down) = Tails(size, bar);
+        return up + down;
+    }
+
+    static (double Up, double Down) Tails((double Value, double Sd) size, double bar)
+    {
+        if (size.Sd == 0) return (size.Value > bar ? 1 : 0, size.Value < -bar ? 1 : 0);
         // Eight sds away there is less than 1e-15.
-        if (bar - Math.Abs(size.Value) > 8 * size.Sd) return 0;
-        return Normal.Cdf((size.Value - bar) / size.Sd) + Normal.Cdf((-size.Value - bar) / size.Sd);
+        if (bar - Math.Abs(size.Value) > 8 * size.Sd) return (0, 0);
+        return (Normal.Cdf((size.Value - bar) / size.Sd), Normal.Cdf((-size.Value - bar) / size.Sd));
     }
 }

@@ -56,6 +56,8 @@ internal sealed class NoiseCorrelation
     {
         var sign = table.Breathes[a] * table.Breathes[b];
         if (sign == 0) return 0;
-        return sign * (movement.WholeBack + (string.Equals(series[a].Station, series[b].Station, StringComparison.Ordinal) ? movement.SameStation : 0));
+        // What opens one side and closes the other: a horse that leans, a sheet that was held askew.
+        var lean = table.Sides[a] * table.Sides[b] * movement.WholeLean;
+        return sign * (movement.WholeBack + lean + (string.Equals(series[a].Station, series[b].Station, StringComparison.Ordinal) ? movement.SameStation : 0));
     }
 }

@@ -18,6 +18,8 @@ internal sealed class VisitTable
     internal required int Hands { get; init; }
     /// <summary>How stance and breathing move each series (<see cref="NoiseRule.Breathes"/>).</summary>
     internal required int[] Breathes { get; init; }
+    /// <summary>−1 for measures of the left side, 1 for those of the right, 0 for the others.</summary>
+    internal required int[] Sides { get; init; }
 
     internal static VisitTable Of(IReadOnlyList<WatchedSeries> series, double[] thresholds, double asOfDay, WatchRules rules)
     {
@@ -50,6 +52,7 @@ internal sealed class VisitTable
             PersonVariance = [.. series.Select((s, i) => thresholds[i] > 0 ? s.Noise.PersonSd * s.Noise.PersonSd / (thresholds[i] * thresholds[i]) : 0)],
             Hands = names.Count,
             Breathes = [.. series.Select(s => rules.NoiseOf(s.Measure)?.Breathes ?? 0)],
+            Sides = [.. series.Select(s => MeasureKey.SideOf(s.Measure))],
         };
     }
 
