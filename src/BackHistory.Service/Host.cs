@@ -5,9 +5,11 @@ using BackHistory.Service.Access.Joining;
 using BackHistory.Service.Access.Me;
 using BackHistory.Service.Access.SignIn;
 using BackHistory.Service.Audit;
+using BackHistory.Service.Archive;
 using BackHistory.Service.Caseload;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
+using BackHistory.Service.Erasing;
 using BackHistory.Service.Find;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Import;
@@ -81,7 +83,11 @@ public static class Host
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory, ApplicationName = typeof(Host).Assembly.GetName().Name });
         builder.WebHost.UseStaticWebAssets();
         builder.WebHost.UseUrls(settings.Urls);
-        builder.WebHost.ConfigureKestrel(kestrel => kestrel.Limits.MaxRequestBodySize = BodyLimits.Most);
+        builder.WebHost.ConfigureKestrel(kestrel =>
+        {
+            kestrel.Limits.MaxRequestBodySize = BodyLimits.Most;
+            kestrel.AddServerHeader = false;
+        });
         builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Marten.IDocumentStore", LogLevel.Critical).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(TimeProvider.System);
@@ -91,12 +97,14 @@ public static class Host
         builder.Services.AddAudit();
         builder.Services.AddSharing();
         builder.Services.AddJobs(database);
+        builder.Services.AddArchives(settings.WebhooksInside);
         builder.Services.AddApi();
         builder.Services.AddPages(settings);
         builder.Services.AddDemo();
         change?.Invoke(builder);
 
         var app = builder.Build();
+        app.UsePublicAddress(settings);
         app.UseProblems();
         app.UseSecurityHeaders(settings);
         app.UseReadiness();
@@ -164,6 +172,11 @@ public static class Host
         api.MapOutlook();
         api.MapPeople();
         api.MapImport();
+        api.MapErasing();
+        api.MapReadModels();
+        api.MapArchive();
+        api.MapChanges();
+        api.MapWebhooks();
         api.MapSharing();
         api.MapAudit();
         api.MapMyKeys();

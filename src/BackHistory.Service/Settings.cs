@@ -11,6 +11,9 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
 {
     public AccessSettings Access { get; init; } = new();
 
+    /// <summary>Whether webhooks may be sent to addresses inside the own network.</summary>
+    public bool WebhooksInside { get; init; }
+
     /// <summary>Where people reach this service, without a slash at the end.</summary>
     public string Root => PublicUrl?.ToString().TrimEnd('/') ?? Urls.Split(';')[0].TrimEnd('/');
 
@@ -28,6 +31,7 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
             environment.GetValue("BACKHISTORY_DEMO_HORSES", 300),
             environment.GetConnectionString("Member") is { Length: > 0 } member ? member : null)
         {
+            WebhooksInside = environment["BACKHISTORY_WEBHOOKS_INSIDE"] is "1" or "true" or "yes",
             Access = AccessSettings.Read(environment.GetSection("SignIn")),
         };
     }

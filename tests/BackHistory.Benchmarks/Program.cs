@@ -1,10 +1,15 @@
 using BackHistory.Benchmarks;
+using BackHistory.Benchmarks.History;
 using BackHistory.Benchmarks.Service;
 using BackHistory.Benchmarks.Shape;
 using BackHistory.Benchmarks.Trends;
 
 // Every figure that the README claims: `ops/bench` runs all, `ops/bench NAME…` some. One JSON object a line on standard output;
-// pictures go into a folder that stands after `--pictures`.
+// pictures go into a folder that stands after `--pictures`. `events=1000000` says how large the histories of `rebuild` and `timeline`
+// are; without it they end within minutes.
+const string SizeOf = "events=";
+var size = args.LastOrDefault(a => a.StartsWith(SizeOf, StringComparison.Ordinal)) is { } said && int.TryParse(said.AsSpan(SizeOf.Length), System.Globalization.CultureInfo.InvariantCulture, out var many) ? many : 20_000;
+args = [.. args.Where(a => !a.StartsWith(SizeOf, StringComparison.Ordinal))];
 var at = Array.IndexOf(args, "--pictures");
 var pictures = at >= 0 && at + 1 < args.Length ? args[at + 1] : null;
 string[] names = at < 0 ? args : [.. args[..at], .. args[Math.Min(at + 2, args.Length)..]];
@@ -17,7 +22,11 @@ if (at >= 0 && pictures is null)
 [
     ("ingest", () => IngestBench.Run().GetAwaiter().GetResult()),
     ("caseload", () => CaseloadBench.Run().GetAwaiter().GetResult()),
+    ("import", () => ImportBench.Run().GetAwaiter().GetResult()),
+    ("rebuild", () => RebuildBench.Run(size).GetAwaiter().GetResult()),
+    ("timeline", () => TimelineBench.Run(size).GetAwaiter().GetResult()),
     ("chart", ChartBench.Run),
+    ("sweep", () => SweepBench.Run().GetAwaiter().GetResult()),
     ("shape", SectionBenchmark.Run),
     ("changemap", ChangeMapBenchmark.Run),
     ("meshcut", MeshCutBenchmark.Run),

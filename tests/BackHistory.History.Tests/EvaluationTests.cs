@@ -1,3 +1,4 @@
+using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Testing;
@@ -111,6 +112,23 @@ public sealed class EvaluationTests : IAsyncLifetime
         Assert.Equal(ReminderState.Withdrawn, Assert.Single(await Reminders()).State);
         var told = Assert.Single(await _store.Reminders.Owed(Practice, 10, CancellationToken.None));
         Assert.Equal(LetterKind.GroundWithdrawn, told.Kind);
+    }
+
+    [Fact]
+    public async Task Whoever_was_told_hears_that_the_ground_is_gone_though_the_horse_has_another_owner_since()
+    {
+        await FittedInJune();
+        var wrong = await _yard.Visit(_horse, June(90), 33, 33);
+        await Evaluate(June(90));
+        var reminder = Assert.Single(await Reminders());
+        var letter = Assert.Single(reminder.Letters).Key;
+        await _yard.Do<Reminder>(reminder.Id, June(90), r => ReminderDecider.Decide(r, new NoteLetterSent(letter, "m", "folder", Guid.Empty), June(90)));
+        await _yard.Do<Horse>(_horse, June(90), h => HorseDecider.Decide(h, new ChangeOwner(DeterministicId.Of("another owner"), June(90), Guid.Empty), June(90)));
+        await _yard.Withdraw(_horse, wrong, June(91));
+        await Evaluate(June(91));
+
+        var told = Assert.Single(await _store.Reminders.Owed(Practice, 10, CancellationToken.None));
+        Assert.Equal((LetterKind.GroundWithdrawn, Owner), (told.Kind, told.To));
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
 using BackHistory.Testing;
 using Npgsql;
 
@@ -16,13 +17,18 @@ public sealed class ReadModelTests : IAsyncLifetime
     [Fact]
     public async Task Deleting_any_read_model_and_rebuilding_it_gives_the_same_bytes()
     {
-        await Live();
+        await _store.Found("p", June.AddYears(-1));
+        var (horse, _) = await Live();
+        await Reminded(horse);
         await _store.CatchUp();
-        foreach (var (projection, table) in new[] { ("VisitRecord", "visitrecord"), ("HorseProfile", "horseprofile"), ("Timeline", "timelineentry") })
+        var models = Store.Rebuilding.Models(_store.Whole);
+        Assert.Contains(models, m => m.Name == "Timeline");
+        foreach (var (projection, table) in models)
         {
             var live = await Bytes(table);
-            Assert.NotEmpty(live);
-            await Execute($"delete from history.mt_doc_{table}");
+            // Nothing of these two happens in this history; their deletion and rebuilding is tried all the same.
+            if (table is not ("mt_doc_bulletin" or "mt_doc_horsesharing")) Assert.True(live.Count > 0, $"{table} is empty: nothing would be tried");
+            await Execute($"delete from history.{table}");
             await _store.Rebuild(projection);
             Assert.Equal(live, await Bytes(table));
         }
@@ -85,10 +91,17 @@ public sealed class ReadModelTests : IAsyncLifetime
         return (horse, visit);
     }
 
+    private async Task Reminded(Guid horse)
+    {
+        var id = DeterministicId.Of("reminder");
+        var evidence = new Evidence(new DateOnly(2026, 8, 1), 1, null, null, null, null, null, null, null, null, new DateOnly(2026, 8, 1), "A check is due.");
+        await _store.Commands.Execute<Reminder>(PracticeStore.Context("p", "remind", June.AddDays(70)), id, r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.CheckDue, evidence, [new LetterToWrite(DeterministicId.Of("letter"), LetterKind.OwnerCheck, Guid.Empty)], Guid.Empty), June.AddDays(70)), CancellationToken.None);
+    }
+
     private async Task<IReadOnlyList<string>> Bytes(string table)
     {
         var rows = new List<string>();
-        await using var command = _store.Database.CreateCommand($"select tenant_id || ' ' || id::text || ' ' || data::text from history.mt_doc_{table} order by tenant_id, id");
+        await using var command = _store.Database.CreateCommand($"select tenant_id || ' ' || id::text || ' ' || data::text from history.{table} order by tenant_id, id");
         await using var reader = await command.ExecuteReaderAsync();
         while (await reader.ReadAsync()) rows.Add(reader.GetString(0));
         return rows;

@@ -24,7 +24,7 @@ public sealed class ReadmeCatalogueTests
         var table = new StringBuilder("| of | event | what it says |\n| --- | --- | --- |\n");
         foreach (var (type, alias) in EventAliases.All)
         {
-            var stream = type.Namespace!.Split('.')[^1] switch { "Horses" => "a horse", "Saddles" => "a saddle", "Practices" => "the practice", "Reminders" => "a reminder", "Import" => "an import", var other => other };
+            var stream = type.Namespace!.Split('.')[^1] switch { "Horses" => "a horse", "Saddles" => "a saddle", "Practices" => "the practice", "Reminders" => "a reminder", "Sharing" => "sight of a horse", var other => other };
             table.Append(System.Globalization.CultureInfo.InvariantCulture, $"| {stream} | `{alias}` | {Summary(type)} |\n");
         }
 

@@ -22,6 +22,19 @@ public sealed partial class Browser : IDisposable
 
     public Task<string> Page(string path) => _client.GetStringAsync(path);
 
+    /// <summary>Looks at a page until its words are there: read models follow a moment later.</summary>
+    public async Task<string> Until(string path, string words)
+    {
+        for (var i = 0; i < 600; i++)
+        {
+            var page = await Page(path);
+            if (page.Contains(words, StringComparison.Ordinal)) return page;
+            await Task.Delay(100);
+        }
+
+        throw new InvalidOperationException($"'{words}' did not come up on {path} in a minute");
+    }
+
     /// <summary>Opens a page, fills one of its forms in and sends it.</summary>
     /// <param name="action">Where the form goes; must stand on the page.</param>
     public async Task<HttpResponseMessage> Send(string page, string action, params (string Name, string Value)[] fields)

@@ -25,7 +25,7 @@ public sealed class PolicyTests(RunningService service)
     /// <summary>Closed to everybody: pages here are not navigated by script.</summary>
     private const string NotUsed = "/_framework/opaque-redirect";
 
-    private static readonly string[] Known = [Policies.See, Policies.Enter, Policies.Fit, Policies.Manage, Policies.Administer, Policies.Myself, Policies.Fresh];
+    private static readonly string[] Known = [Policies.See, Policies.Enter, Policies.Fit, Policies.Manage, Policies.Administer, Policies.Operate, Policies.Myself, Policies.Fresh];
 
     private IReadOnlyList<RouteEndpoint> Endpoints => [.. service.Services.GetRequiredService<IEnumerable<EndpointDataSource>>().SelectMany(s => s.Endpoints).OfType<RouteEndpoint>()];
 

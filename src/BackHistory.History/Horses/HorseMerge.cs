@@ -19,7 +19,7 @@ internal static class HorseMerge
     {
         switch (e)
         {
-            case VisitRecorded or IVisitEntryEvent or WorkChanged or CareNoted or HorseFileAttached or CareRoleTaken:
+            case VisitRecorded or IVisitEntryEvent or WorkChanged or CareNoted or HorseFileAttached or CareRoleTaken or ConfirmationAsked or VisitConfirmed:
                 standing.Add(e);
                 break;
             case VisitCorrected d:

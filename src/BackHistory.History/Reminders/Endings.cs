@@ -15,7 +15,7 @@ internal static class Endings
     public static ReminderStep? Of(Situation now, Reminder open, Ground? ground)
     {
         // Registered by mistake, or one horse with another: nothing is asked of it any more.
-        if (now.Horse.Gone) return Withdraw(now, open);
+        if (now.Horse.Gone) return Withdraw(open);
         if (open.State == ReminderState.Pending) return ground is null ? Quietly(open, "Its ground did not hold.") : null;
         if (!now.Rules.Of(open.Rule).On) return Quietly(open, RulesChanged);
         return Families.Of(open.Rule) switch
@@ -35,7 +35,7 @@ internal static class Endings
         if (now.Assessment.NextCheckDue <= asked) return null;
         // A visit of before that was entered late: the check had been done.
         if (now.Visits.Where(v => !v.Withdrawn && v.RecordedAt > open.RaisedAt).MaxBy(v => v.TakenAt) is { } late) return new ResolveStep(open.Id, late.Id, null);
-        return WasCorrected(now, open) ? Withdraw(now, open) : Quietly(open, RulesChanged);
+        return WasCorrected(now, open) ? Withdraw(open) : Quietly(open, RulesChanged);
     }
 
     private static ReminderStep? Recheck(Situation now, Reminder open)
@@ -49,16 +49,16 @@ internal static class Endings
         }
 
         var alteration = now.Horse.Fits.FirstOrDefault(f => f.WorkId == open.WorkId);
-        return alteration is not null ? new ResolveStep(open.Id, null, latest!.WorkId) : Withdraw(now, open);
+        return alteration is not null ? new ResolveStep(open.Id, null, latest!.WorkId) : Withdraw(open);
     }
 
     private static ReminderStep? Again(Situation now, Reminder open, Ground? ground)
     {
         if (VisitSince(now, open) is { } visit) return new ResolveStep(open.Id, visit.Id, null);
         if (ground is not null) return null;
-        if (WasCorrected(now, open)) return Withdraw(now, open);
+        if (WasCorrected(now, open)) return Withdraw(open);
         // Traced a second time within the same visit.
-        return now.Visits.Where(v => !v.Withdrawn).MaxBy(v => v.TakenAt) is { } last ? new ResolveStep(open.Id, last.Id, null) : Withdraw(now, open);
+        return now.Visits.Where(v => !v.Withdrawn).MaxBy(v => v.TakenAt) is { } last ? new ResolveStep(open.Id, last.Id, null) : Withdraw(open);
     }
 
     private static ReminderStep? Vet(Situation now, Reminder open, Ground? ground)
@@ -67,7 +67,7 @@ internal static class Endings
         if (now.Horse.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= Situation.Day(open.RaisedAt))) return new ResolveStep(open.Id, null, null);
         if (ground is not null) return null;
         if (VisitSince(now, open) is { } visit) return new ResolveStep(open.Id, visit.Id, null);
-        return WasCorrected(now, open) || (open.SaddleId is not null && SaddleOf(now, open) is null) ? Withdraw(now, open) : null;
+        return WasCorrected(now, open) || (open.SaddleId is not null && SaddleOf(now, open) is null) ? Withdraw(open) : null;
     }
 
     private static ReminderStep? Shape(Situation now, Reminder open, Ground? ground)
@@ -77,7 +77,7 @@ internal static class Endings
         var saddle = SaddleOf(now, open);
         var calm = saddle is { Decision.State: WatchState.Steady or WatchState.Watch };
         if (calm && VisitSince(now, open) is { } visit) return new ResolveStep(open.Id, visit.Id, null);
-        if (WasCorrected(now, open) || saddle is null) return Withdraw(now, open);
+        if (WasCorrected(now, open) || saddle is null) return Withdraw(open);
         return calm && open.Evidence.RulesVersion != now.Assessment.RulesVersion ? Quietly(open, RulesChanged) : null;
     }
 
@@ -97,11 +97,11 @@ internal static class Endings
 
     private static bool WasCorrected(Situation now, Reminder open) => now.Horse.LastCorrection > open.RaisedAt;
 
-    /// <summary>Whoever was told hears that it was a mistake.</summary>
-    private static WithdrawStep Withdraw(Situation now, Reminder open)
+    /// <summary>Whoever was told hears that it was a mistake: those people, not those who would be told today.</summary>
+    private static WithdrawStep Withdraw(Reminder open)
     {
-        var told = open.Post.Any(l => l.Reached && LettersOf.Owner(l.Kind));
-        return new WithdrawStep(open.Id, Corrected, told ? LettersOf.To(now.Readers.First, open, LetterKind.GroundWithdrawn) : []);
+        var told = open.Post.Where(l => l.Reached && l.Kind != LetterKind.GroundWithdrawn).Select(l => l.To).Distinct();
+        return new WithdrawStep(open.Id, Corrected, [.. told.SelectMany(to => LettersOf.To(to, open, LetterKind.GroundWithdrawn))]);
     }
 
     private static WithdrawStep Quietly(Reminder open, string reason) => new(open.Id, reason, []);

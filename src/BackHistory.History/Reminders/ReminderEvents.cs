@@ -22,6 +22,7 @@ public sealed record ReminderOpened(Guid HorseId, DateTimeOffset TakenAt, Guid B
 /// <param name="CoveredBy">The reminder that says more; null where the horse's life is the reason.</param>
 public sealed record ReminderMuted(Guid HorseId, MuteReason Because, Guid? CoveredBy, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
+/// <summary>Nothing weightier speaks any more: the reminder comes back as it was.</summary>
 public sealed record ReminderUnmuted(Guid HorseId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
 /// <summary>The day until which it was put off has come, and its ground still stands.</summary>
@@ -57,12 +58,14 @@ public sealed record ReminderAnswered(Guid HorseId, Answer Answer, Guid? NoteId,
 /// <summary>The practice put the reminder off until a day.</summary>
 public sealed record ReminderPutOff(Guid HorseId, DateOnly Until, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
+/// <summary>A visit was booked for a time.</summary>
 /// <param name="BookingId">Stays the same when the date moves: a calendar sees one appointment.</param>
 /// <param name="Sequence">Counts the changes of this booking.</param>
 /// <param name="Fitter">Who goes; null while nobody was named.</param>
 public sealed record VisitBooked(
     Guid HorseId, Guid BookingId, DateTimeOffset For, DateTimeOffset TakenAt, Guid By, int Sequence = 0, Guid? Fitter = null) : IReminderEvent;
 
+/// <summary>The booked visit will not take place; the reminder waits for another.</summary>
 public sealed record BookingCancelled(Guid HorseId, Guid BookingId, string Reason, DateTimeOffset TakenAt, Guid By, int Sequence = 0) : IReminderEvent;
 
 /// <summary>The booked day is over, and what the reminder asks for was not done.</summary>

@@ -11,6 +11,7 @@ public interface ISharingEvent : IHappened
 public sealed record AccessGranted(
     Guid GrantId, Guid HorseId, Guid PersonId, SharedWith Role, SharedScope Scope, bool MayComment, DateOnly? Until, DateTimeOffset TakenAt, Guid By) : ISharingEvent;
 
+/// <summary>A person's sight of the horse was taken back.</summary>
 public sealed record AccessRevoked(Guid GrantId, Guid HorseId, string? Reason, DateTimeOffset TakenAt, Guid By) : ISharingEvent;
 
 /// <summary>A link was made that shows this horse to whoever holds it.</summary>
@@ -24,6 +25,7 @@ public sealed record LinkMade(
 /// <param name="Device">SHA-256 of the secret that was left on that device, hexadecimal.</param>
 public sealed record LinkBound(Guid LinkId, Guid HorseId, string Device, DateTimeOffset TakenAt, Guid By) : ISharingEvent;
 
+/// <summary>A link that showed the horse was taken back.</summary>
 public sealed record LinkRevoked(Guid LinkId, Guid HorseId, string? Reason, DateTimeOffset TakenAt, Guid By) : ISharingEvent;
 
 /// <summary>Somebody with whom the horse is shared wrote something about it. The words are a document that can be erased.</summary>

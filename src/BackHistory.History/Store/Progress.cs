@@ -13,6 +13,10 @@ public sealed class Progress(IWholeHistory store)
         return known.Count == 0 ? 0 : known.Min();
     }
 
+    /// <summary>The position up to which no event can appear any more: transactions that took an earlier number are over.</summary>
+    public async Task<long> Settled(CancellationToken ct) =>
+        (await store.Advanced.AllProjectionProgress(null, ct)).FirstOrDefault(s => s.ShardName == "HighWaterMark")?.Sequence ?? 0;
+
     /// <summary>The position of the last event.</summary>
     /// <remarks>Not the last number that was handed out: one that a refused transaction took is never reached.</remarks>
     public async Task<long> Last(CancellationToken ct)

@@ -1,5 +1,6 @@
 using BackHistory.History.Accounts;
 using BackHistory.History.Audit;
+using BackHistory.History.Archives;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Imports;
@@ -57,6 +58,8 @@ internal static class ReadModels
         options.Schema.For<CommandReceipt>();
         options.Schema.For<Note>();
         options.Schema.For<Import>();
+        options.Schema.For<TakenArchive>();
+        options.Schema.For<Webhook>();
         options.Schema.For<ImportLine>().Duplicate(l => l.ImportId).Duplicate(l => l.Line);
         options.Schema.For<Person>();
         options.Schema.For<Yard>();

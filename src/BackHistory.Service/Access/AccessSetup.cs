@@ -18,14 +18,15 @@ public static class AccessSetup
 
     public static IServiceCollection AddAccess(this IServiceCollection services, Settings settings)
     {
-        services.AddDataProtection().SetApplicationName("BackHistory").PersistKeysToFileSystem(Directory.CreateDirectory(Path.Combine(settings.State, "keys")));
+        services.AddDataProtection().SetApplicationName("BackHistory").PersistKeysToFileSystem(KeyFolder(settings));
         services.AddHttpContextAccessor();
         services.AddIdentityCore<Account>(Rules)
             .AddUserStore<AccountStore>()
             .AddPasswordValidator<PasswordRules>()
             .AddClaimsPrincipalFactory<PracticeClaimsFactory>()
             .AddSignInManager()
-            .AddDefaultTokenProviders()
+            // Of the framework's own only what is used: each of the others would ask the store for telephone numbers at every sign-in.
+            .AddTokenProvider<DataProtectorTokenProvider<Account>>(TokenOptions.DefaultProvider)
             .AddTokenProvider<OneTimeCodes>(OneTimeCodes.Name);
         services.Configure<PasswordHasherOptions>(o => o.IterationCount = 210_000);
         services.Configure<IdentityPasskeyOptions>(o =>
@@ -41,10 +42,19 @@ public static class AccessSetup
         services.AddSingleton<AccountLetterJob>();
         services.AddSingleton<FlashCodes>();
         services.AddSingleton<IAuthorizationHandler, FreshHandler>();
+        services.AddSingleton<IAuthorizationHandler, OperateHandler>();
         services.AddSignInCookies(settings);
         services.AddAuthorizationBuilder().AddPracticePolicies(settings.Access.SecondFactor);
         services.AddCascadingAuthenticationState();
         return services;
+    }
+
+    /// <summary>Whoever reads these keys can make sessions and links: they are the service's alone.</summary>
+    private static DirectoryInfo KeyFolder(Settings settings)
+    {
+        var folder = Directory.CreateDirectory(Path.Combine(settings.State, "keys"));
+        if (!OperatingSystem.IsWindows()) folder.UnixFileMode = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
+        return folder;
     }
 
     private static void Rules(IdentityOptions o)

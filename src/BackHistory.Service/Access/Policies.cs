@@ -21,6 +21,9 @@ public static class Policies
     /// <summary>People, keys, jobs.</summary>
     public const string Administer = "administer";
 
+    /// <summary>The jobs of the whole installation.</summary>
+    public const string Operate = "operate";
+
     /// <summary>One's own account, in no practice or in any.</summary>
     public const string Myself = "myself";
 
@@ -36,6 +39,7 @@ public static class Policies
             .AddPolicy(Fit, AtLeast(PracticeRole.Fitter))
             .AddPolicy(Manage, AtLeast(PracticeRole.Manager))
             .AddPolicy(Administer, AtLeast(PracticeRole.Administrator))
+            .AddPolicy(Operate, policy => { AtLeast(PracticeRole.Administrator)(policy); policy.AddRequirements(new OperateRequirement()); })
             .AddPolicy(Myself, policy => OnlyPeople(policy))
             .AddPolicy(Fresh, policy => OnlyPeople(policy).AddRequirements(new FreshRequirement()))
             // Whatever forgets its policy is closed, not open.

@@ -1,11 +1,12 @@
 using BackHistory.History.Audit;
+using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using Microsoft.Extensions.Caching.Memory;
 
 namespace BackHistory.Service.Audit;
 
 /// <summary>Writes down who of the practice looked at which horse: once a quarter of an hour for the same person, horse and thing.</summary>
-public sealed class AuditTrail(AuditBook book, TimeProvider time, ILogger<AuditTrail> log) : IDisposable
+public sealed class AuditTrail(AuditBook book, HorseQueries horses, TimeProvider time, ILogger<AuditTrail> log) : IDisposable
 {
     private const int MostSeen = 100_000;
     private static readonly TimeSpan Again = TimeSpan.FromMinutes(15);
@@ -20,6 +21,8 @@ public sealed class AuditTrail(AuditBook book, TimeProvider time, ILogger<AuditT
         if (!Guid.TryParse(http.Request.RouteValues.FirstOrDefault(r => r.Key.Equals("horseId", StringComparison.OrdinalIgnoreCase)).Value?.ToString(), out var horse)) return;
         var what = WhatOf(endpoint);
         if (_seen.TryGetValue((who.Practice, who.PersonId, horse, what), out _)) return;
+        // What is not there was not seen, whatever page said so.
+        if (await horses.Load(who.Practice, horse, CancellationToken.None) is null) return;
         _seen.Set((who.Practice, who.PersonId, horse, what), true, new MemoryCacheEntryOptions { AbsoluteExpirationRelativeToNow = Again, Size = 1 });
         try
         {

@@ -62,7 +62,7 @@ public static class JobsSetup
     }
 
     public static void MapJobs(this WebApplication app) =>
-        app.MapHangfireDashboardWithAuthorizationPolicy(Policies.Administer, "/jobs", new DashboardOptions { Authorization = [], DisplayStorageConnectionString = false });
+        app.MapHangfireDashboardWithAuthorizationPolicy(Policies.Operate, "/jobs", new DashboardOptions { Authorization = [], DisplayStorageConnectionString = false });
 }
 
 /// <summary>Queue names, in order of urgency.</summary>

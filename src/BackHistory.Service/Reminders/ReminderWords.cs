@@ -36,11 +36,11 @@ internal static class ReminderWords
         return r.Post.Count == 0 ? "nobody" : r.Post.All(l => l.Failed) ? "nobody: the letter did not get through" : "nobody yet: the letter waits";
     }
 
-    public static string Answered(Reminder r, Func<DateTimeOffset, string> local)
+    public static string Answered(Reminder r, string? words, Func<DateTimeOffset, string> local)
     {
         if (r.Answer is not { } answer) return r.ToldAt is null ? "none asked for yet" : "none yet";
         var said = answer switch { Answer.Book => "asks for a visit", Answer.Later => "later", _ => "not needed" };
-        return $"{said}{(string.IsNullOrWhiteSpace(r.AnswerWords) ? "" : $": “{r.AnswerWords}”")}{(r.AnsweredAt is { } at ? $" ({local(at)})" : "")}";
+        return $"{said}{(string.IsNullOrWhiteSpace(words) ? "" : $": “{words}”")}{(r.AnsweredAt is { } at ? $" ({local(at)})" : "")}";
     }
 
     public static string Letter(LetterKind kind) => kind switch

@@ -17,12 +17,25 @@ internal static class EntryReader
         var entries = new List<VisitEntry>();
         for (var i = 0; i < (elements?.Count ?? 0); i++)
         {
-            var (entry, refused) = Read(elements![i], newId);
+            var (entry, refused) = Safely(elements![i], newId);
             if (refused is not null) return ([], refused with { Place = $"entries[{i}]" });
             entries.Add(entry!);
         }
 
         return (entries, null);
+    }
+
+    /// <summary>Half of a surrogate pair is JSON, and no text: the reader finds it only in the string itself.</summary>
+    private static (VisitEntry? Entry, Refused? Refused) Safely(JsonElement element, Func<Guid> newId)
+    {
+        try
+        {
+            return Read(element, newId);
+        }
+        catch (InvalidOperationException)
+        {
+            return (null, RequestRefusals.NotJson("a text holds half a letter."));
+        }
     }
 
     public static (VisitEntry? Entry, Refused? Refused) Read(JsonElement element, Func<Guid> newId)

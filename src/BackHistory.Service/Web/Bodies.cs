@@ -1,4 +1,6 @@
+using System.Reflection;
 using System.Text.Json;
+using System.Text.Unicode;
 using BackHistory.History;
 using BackHistory.History.Store;
 
@@ -21,13 +23,35 @@ public static class Bodies
     public static (T? Value, Refused? Refused) As<T>(ReadOnlySpan<byte> body)
         where T : class
     {
+        // A string of what is no UTF-8 would only be found out when it is read.
+        if (!Utf8.IsValid(body)) return (null, RequestRefusals.NotJson("it is not UTF-8."));
         try
         {
-            return JsonSerializer.Deserialize<T>(body, Strict) is { } value ? (value, null) : (null, RequestRefusals.NotJson("it is null."));
+            if (JsonSerializer.Deserialize<T>(body, Strict) is not { } value) return (null, RequestRefusals.NotJson("it is null."));
+            return Required<T>.Missing(value) is { } missing ? (null, RequestRefusals.NotJson($"'{missing}' is missing.")) : (value, null);
         }
         catch (JsonException e)
         {
             return (null, RequestRefusals.NotJson(Plain(e)));
+        }
+    }
+
+    /// <summary>
+    /// The parts without which a request is none, and which the reader leaves null when they are not sent: objects and lists. A missing text is judged by
+    /// whoever needs it, in better words.
+    /// </summary>
+    private static class Required<T>
+    {
+        private static readonly (string Name, PropertyInfo Property)[] Parts = Find();
+
+        public static string? Missing(T value) => Array.Find(Parts, p => p.Property.GetValue(value) is null).Name;
+
+        private static (string, PropertyInfo)[] Find()
+        {
+            var nullability = new NullabilityInfoContext();
+            return [.. typeof(T).GetProperties()
+                .Where(p => !p.PropertyType.IsValueType && p.PropertyType != typeof(string) && p.GetIndexParameters().Length == 0 && p.CanWrite && nullability.Create(p).ReadState == NullabilityState.NotNull)
+                .Select(p => (JsonNamingPolicy.CamelCase.ConvertName(p.Name), p))];
         }
     }
 

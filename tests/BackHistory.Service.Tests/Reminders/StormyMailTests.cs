@@ -1,13 +1,7 @@
 using System.Collections.Concurrent;
-using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Service.Jobs;
-using BackHistory.Service.Reminders;
-using BackHistory.Service.Trends;
 using BackHistory.Testing;
-using Microsoft.AspNetCore.DataProtection;
-using Microsoft.Extensions.Logging.Abstractions;
 using MimeKit;
 
 namespace BackHistory.Service.Tests.Reminders;
@@ -15,13 +9,14 @@ namespace BackHistory.Service.Tests.Reminders;
 /// <summary>Many letters through a mail server that fails three times in ten, dies with letters in its hands, and takes the service with it.</summary>
 public sealed class StormyMailTests : IAsyncLifetime
 {
-    private const string Practice = "practice";
+    private const string Practice = PracticePost.Practice;
     private const int Owners = 120;
     private static readonly DateTimeOffset Spring = new(2026, 3, 2, 9, 0, 0, TimeSpan.Zero);
     private readonly FixedTime _time = new(Spring);
     private readonly ConcurrentDictionary<string, ConcurrentBag<MimeMessage>> _seen = new(StringComparer.Ordinal);
     private MailCatcher _mail = null!;
     private PracticeStore _store = null!;
+    private PracticePost _post = null!;
 
     public async ValueTask InitializeAsync()
     {
@@ -29,16 +24,9 @@ public sealed class StormyMailTests : IAsyncLifetime
         _store = await PracticeStore.Open();
         await _store.Found(Practice, Spring.AddYears(-1));
         var yard = new TestYard(_store, Practice);
+        _post = new PracticePost(_store, _time, new MailSettings("127.0.0.1", _mail.Port, null, null, "practice@backhistory.invalid", "backhistory.invalid", "."));
         for (var i = 0; i < Owners; i++)
-        {
-            var owner = new Person(DeterministicId.Of("owner", $"{i}"), $"Owner {i}", $"owner{i}@people.invalid", null, null, PersonRole.Owner, i % 3 == 0 ? "de" : "en");
-            await new PracticeQueries(_store.Store).Save(Practice, [owner], CancellationToken.None);
-            var horse = await yard.Horse(Spring.AddDays(-200), $"Horse {i}", owner.Id);
-            var id = ReminderIds.Of(Practice, horse, null, ReminderRule.NoVisit, 0);
-            var evidence = new Evidence(new DateOnly(2026, 3, 2), 1, null, null, null, null, null, null, null, null, new DateOnly(2026, 3, 1), $"Horse {i} has not been measured yet.");
-            await yard.Do<Reminder>(id, Spring, r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, [new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner.Id), LetterKind.OwnerCheck, owner.Id)], Guid.Empty), Spring));
-        }
-
+            await _post.NeverMeasured(yard, $"Horse {i}", await _post.Person($"Owner {i}", PersonRole.Owner, i % 3 == 0 ? "de" : "en"), Spring);
         await _store.CatchUp();
     }
 
@@ -88,7 +76,7 @@ public sealed class StormyMailTests : IAsyncLifetime
             using var fresh = life = new CancellationTokenSource();
             try
             {
-                await Job().Run(Practice, fresh.Token);
+                await _post.Job().Run(Practice, fresh.Token);
             }
             catch (OperationCanceledException)
             {
@@ -109,18 +97,5 @@ public sealed class StormyMailTests : IAsyncLifetime
 
         Assert.Equal(Owners, _seen.Count);
         TestContext.Current.TestOutputHelper?.WriteLine($"{Owners} letters, {_seen.Values.Sum(c => c.Count)} copies, {putOff} put off, {hungUp} hung up, {killed} killed, {runs} runs");
-    }
-
-    /// <summary>As a process that was just started has it: nothing is remembered but what is written down.</summary>
-    private LetterJob Job()
-    {
-        var settings = new Settings(
-            "http://127.0.0.1:0", ".", null, new MailSettings("127.0.0.1", _mail.Port, null, null, "practice@backhistory.invalid", "backhistory.invalid", "."), Demo: false, PublicUrl: null);
-        var (horses, reminders, practices) = (_store.Horses, _store.Reminders, new PracticeQueries(_store.Store));
-        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), settings);
-        var about = new HorseLetters(new HorseData(horses, reminders, practices, _time), horses, practices, links, settings, _time);
-        var writer = new LetterWriter(about, new BulletinLetters(reminders, practices, settings), reminders, practices, links, _time);
-        return new LetterJob(
-            reminders, practices, writer, new ReaderClock(practices, _time), new LetterRecord(_store.Commands, _time), new Postman(settings), _store.Database, _time, NullLogger<LetterJob>.Instance);
     }
 }

@@ -1,0 +1,55 @@
+using Marten;
+
+namespace BackHistory.History.Archives;
+
+/// <summary>Other software that is told of changes, and how far it has been told.</summary>
+/// <param name="Secret">With which what is sent is signed; shown once, when it is made.</param>
+/// <param name="Types">Aliases; empty for all.</param>
+public sealed record Webhook(Guid Id, string Url, string Secret, IReadOnlyList<string> Types, Guid By, DateTimeOffset At)
+{
+    /// <summary>Everything up to here was taken.</summary>
+    public long Position { get; init; }
+
+    /// <summary>Attempts that failed since the last one that did not.</summary>
+    public int Failures { get; init; }
+
+    public DateTimeOffset? NotBefore { get; init; }
+
+    /// <summary>A status code or a kind of error, never what the other side wrote.</summary>
+    public string? LastError { get; init; }
+
+    public DateTimeOffset? LastTaken { get; init; }
+
+    /// <summary>It failed too often: nothing more is sent until somebody starts it again.</summary>
+    public bool Stopped { get; init; }
+}
+
+/// <summary>Where webhooks lie.</summary>
+public sealed class WebhookStore(IDocumentStore store)
+{
+    public async Task<IReadOnlyList<Webhook>> All(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Webhook>().OrderBy(w => w.At).ThenBy(w => w.Id).ToListAsync(ct);
+    }
+
+    public async Task<Webhook?> Load(string practice, Guid id, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Webhook>(id, ct);
+    }
+
+    public async Task Save(string practice, Webhook webhook, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.Store(webhook);
+        await session.SaveChangesAsync(ct);
+    }
+
+    public async Task Remove(string practice, Guid id, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.Delete<Webhook>(id);
+        await session.SaveChangesAsync(ct);
+    }
+}

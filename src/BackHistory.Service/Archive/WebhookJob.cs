@@ -1,0 +1,90 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
+using BackHistory.History;
+using BackHistory.History.Archives;
+using BackHistory.History.Practices;
+using BackHistory.History.Store;
+using BackHistory.Service.Jobs;
+using Hangfire;
+using Npgsql;
+
+namespace BackHistory.Service.Archive;
+
+/// <summary>
+/// Tells other software what changed since it last listened, signed as the Standard Webhooks specification says: at least once, in order, with growing
+/// pauses after failures. Where it had got to is kept only after the other side took it.
+/// </summary>
+public sealed class WebhookJob(KnownPractices known, WebhookStore webhooks, Changes changes, IHttpClientFactory clients, NpgsqlDataSource database, TimeProvider time)
+{
+    internal const string Client = "webhooks";
+
+    private const int Batch = 100;
+
+    private const int MostFailures = 20;
+
+    private static readonly JsonSerializerOptions Json = MartenSetup.ConfiguredJson();
+
+    /// <param name="practice">The tenant: an id, nobody's name.</param>
+    [Queue(JobQueues.Letters)]
+    [AutomaticRetry(Attempts = 0)]
+    public async Task Run(string practice, CancellationToken ct)
+    {
+        await known.Demand(practice, ct);
+        await using var turn = await AdvisoryLock.TryTake(database, $"webhooks:{practice}", ct);
+        if (turn is null) return;
+        foreach (var webhook in await webhooks.All(practice, ct))
+            if (!webhook.Stopped && !(webhook.NotBefore > time.GetUtcNow())) await Tell(practice, webhook, ct);
+    }
+
+    private async Task Tell(string practice, Webhook webhook, CancellationToken ct)
+    {
+        while (true)
+        {
+            var (events, next) = await changes.After(practice, webhook.Position, new ChangeFilter(webhook.Types, null), Batch, ct);
+            if (events.Count > 0 && await Send(webhook, events, ct) is { } error)
+            {
+                var failures = webhook.Failures + 1;
+                var pause = TimeSpan.FromMinutes(Math.Min(720, Math.Pow(2, failures)));
+                await webhooks.Save(practice, webhook with { Failures = failures, LastError = error, NotBefore = time.GetUtcNow() + pause, Stopped = failures >= MostFailures }, ct);
+                return;
+            }
+
+            if (next == webhook.Position) return;
+            webhook = webhook with { Position = next, Failures = 0, NotBefore = null, LastError = null, LastTaken = events.Count > 0 ? time.GetUtcNow() : webhook.LastTaken };
+            await webhooks.Save(practice, webhook, ct);
+            if (events.Count < Batch) return;
+        }
+    }
+
+    /// <returns>Why it was not taken, or null.</returns>
+    private async Task<string?> Send(Webhook webhook, IReadOnlyList<ArchivedEvent> events, CancellationToken ct)
+    {
+        var body = JsonSerializer.Serialize(new { type = "changes", timestamp = time.GetUtcNow(), data = new { events } }, Json);
+        // The same events are the same message, however often it has to be sent.
+        var id = $"msg_{DeterministicId.Of("webhook", webhook.Id.ToString(), events[0].Position.ToString(CultureInfo.InvariantCulture), events[^1].Position.ToString(CultureInfo.InvariantCulture)):N}";
+        var at = time.GetUtcNow().ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture);
+        using var request = new HttpRequestMessage(HttpMethod.Post, webhook.Url) { Content = new StringContent(body, Encoding.UTF8, "application/json") };
+        request.Headers.TryAddWithoutValidation("webhook-id", id);
+        request.Headers.TryAddWithoutValidation("webhook-timestamp", at);
+        request.Headers.TryAddWithoutValidation("webhook-signature", $"v1,{Sign(webhook.Secret, $"{id}.{at}.{body}")}");
+        try
+        {
+            using var client = clients.CreateClient(Client);
+            using var response = await client.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, ct);
+            return response.IsSuccessStatusCode ? null : $"answered {(int)response.StatusCode}";
+        }
+        catch (HttpRequestException e)
+        {
+            return e.InnerException is ForbiddenAddressException ? "the address is not on the public network" : $"cannot be reached ({e.HttpRequestError})";
+        }
+        catch (OperationCanceledException) when (!ct.IsCancellationRequested)
+        {
+            return "did not answer in time";
+        }
+    }
+
+    internal static string Sign(string secret, string content) =>
+        Convert.ToBase64String(HMACSHA256.HashData(Convert.FromBase64String(secret["whsec_".Length..]), Encoding.UTF8.GetBytes(content)));
+}

@@ -1,0 +1,178 @@
+using System.Net;
+using BackHistory.History.Accounts;
+using BackHistory.History.Audit;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.Service.Access.Joining;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace BackHistory.Service.Tests.Access;
+
+/// <summary>Who works in a practice, as what, and what happens in the middle of a session when that changes.</summary>
+public sealed class MemberTests(RunningService service)
+{
+    [Fact]
+    public async Task A_fitter_who_is_taken_out_in_the_middle_of_a_session_finds_the_door_closed_with_the_next_click()
+    {
+        var fitter = await service.Member("Leaving Fitter", (RunningService.Mine, PracticeRole.Fitter));
+        using var admin = await Administrator();
+        using var browser = await service.SignedIn(fitter);
+        using var program = await service.Client(fitter, RunningService.Mine);
+        Assert.Equal(HttpStatusCode.OK, (await browser.Get("/api/horses")).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await program.GetAsync("/api/horses")).StatusCode);
+
+        await admin.Send("/practice/members", "/practice/members/remove", ("id", fitter.PersonId.ToString()));
+
+        Assert.Equal(HttpStatusCode.Forbidden, (await browser.Get("/api/horses")).StatusCode);
+        Assert.Equal(HttpStatusCode.Unauthorized, (await program.GetAsync("/api/horses")).StatusCode);
+        var page = await browser.Get("/reminders");
+        Assert.Equal((HttpStatusCode.Redirect, "/not-yours"), (page.StatusCode, page.Headers.Location?.ToString()));
+        Assert.Contains("You work in no practice.", await browser.Page("/me"), StringComparison.Ordinal);
+        Assert.Contains(AuditWords.TakenOut, await Noted());
+    }
+
+    [Fact]
+    public async Task A_role_that_is_changed_holds_from_the_next_click_on()
+    {
+        var member = await service.Member("Promoted Member", (RunningService.Mine, PracticeRole.ReadOnly));
+        using var admin = await Administrator();
+        using var browser = await service.SignedIn(member);
+        Assert.Equal(HttpStatusCode.Forbidden, (await browser.Client.Write(HttpMethod.Post, "/api/horses", new { name = "Before" })).StatusCode);
+        await admin.Send("/practice/members", "/practice/members/role", ("id", member.PersonId.ToString()), ("role", "Fitter"));
+        Assert.Equal(HttpStatusCode.Created, (await browser.Client.Write(HttpMethod.Post, "/api/horses", new { name = "After" })).StatusCode);
+        Assert.Contains(AuditWords.RoleChanged, await Noted());
+    }
+
+    [Fact]
+    public async Task The_last_administrator_can_be_neither_taken_out_nor_made_less()
+    {
+        using var admin = service.Browser();
+        await admin.SignIn(RunningService.EmailOf(RunningService.Theirs), RunningService.Password);
+        await TwoFactors(admin);
+        var accounts = service.Services.GetRequiredService<AccountDocuments>();
+        var only = (await accounts.ByEmail(RunningService.EmailOf(RunningService.Theirs).ToUpperInvariant(), CancellationToken.None))!.Memberships.Single(m => m.Practice == RunningService.Theirs);
+        foreach (var (action, fields) in new[] { ("/practice/members/remove", new[] { ("id", only.PersonId.ToString()) }), ("/practice/members/role", [("id", only.PersonId.ToString()), ("role", "Fitter")]) })
+        {
+            var answer = await admin.Send("/practice/members", action, fields);
+            Assert.Equal("/practice/members?refused=last", answer.Headers.Location!.ToString());
+        }
+
+        Assert.Contains("make somebody else one first", await admin.Page("/practice/members?refused=last"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_member_of_another_practice_can_be_neither_changed_nor_taken_out()
+    {
+        var other = await service.Member("Elsewhere Fitter", (RunningService.Theirs, PracticeRole.Fitter));
+        using var admin = await Administrator();
+        var answer = await admin.Send("/practice/members", "/practice/members/role", ("id", other.PersonId.ToString()), ("role", "Manager"));
+        Assert.Equal("/practice/members?refused=gone", answer.Headers.Location!.ToString());
+        var account = (await service.Services.GetRequiredService<AccountDocuments>().Load(other.AccountId, CancellationToken.None))!;
+        Assert.Equal(PracticeRole.Fitter, account.Memberships.Single().Role);
+    }
+
+    [Fact]
+    public async Task Somebody_who_is_invited_is_nobody_before_they_accept_and_the_link_counts_once()
+    {
+        using var admin = await Administrator();
+        await admin.Send("/practice/members", "/practice/members/invite", ("name", "New Apprentice"), ("email", "new.apprentice@members.invalid"), ("role", "Apprentice"), ("language", "en"));
+        var invitations = service.Services.GetRequiredService<Invitations>();
+        var invitation = (await invitations.Open(RunningService.Mine, CancellationToken.None)).Single(i => i.Email == "new.apprentice@members.invalid");
+        var welcome = new Uri(service.Services.GetRequiredService<Service.Access.Letters.AccountLinks>().Accept(invitation)).AbsolutePath;
+        using var browser = service.Browser();
+        Assert.Contains("apprentice", await browser.Page(welcome), StringComparison.Ordinal);
+        var weak = await browser.Send(welcome, welcome, ("password", "short"));
+        Assert.Contains("refused=", weak.Headers.Location!.ToString(), StringComparison.Ordinal);
+        await browser.Send(welcome, welcome, ("password", "seven brown mares graze"));
+        Assert.Contains("This invitation does not hold any more.", await browser.Page(welcome), StringComparison.Ordinal);
+        await browser.SignIn("new.apprentice@members.invalid", "seven brown mares graze");
+        // A password alone does not open a practice.
+        Assert.Equal(HttpStatusCode.Forbidden, (await browser.Get("/api/horses")).StatusCode);
+        await TwoFactors(browser);
+        Assert.Equal(HttpStatusCode.OK, (await browser.Get("/api/horses")).StatusCode);
+    }
+
+    [Fact]
+    public async Task What_an_apprentice_enters_is_shown_at_once_and_decides_nothing_before_a_fitter_confirms_it()
+    {
+        var apprentice = await service.Member("Careful Apprentice", (RunningService.Mine, PracticeRole.Apprentice));
+        using var entering = await service.Client(apprentice, RunningService.Mine);
+        using var client = service.Client();
+        var horse = await entering.Horse("Learners Horse");
+        var made = await entering.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = DateTimeOffset.UnixEpoch.AddYears(55), method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } });
+        Assert.Equal(HttpStatusCode.Created, made.StatusCode);
+        var visit = (await made.Json()).GetProperty("visitId").GetGuid();
+        var horses = service.Services.GetRequiredService<HorseQueries>();
+        Assert.True((await horses.Load(RunningService.Mine, horse, CancellationToken.None))!.Visits[visit].AwaitsConfirmation);
+
+        foreach (var action in new[] { "confirm", "withdraw" })
+            Assert.Equal(HttpStatusCode.Forbidden, (await entering.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/{action}", new { reason = "mine" })).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/confirm", new { })).StatusCode);
+        Assert.False((await horses.Load(RunningService.Mine, horse, CancellationToken.None))!.Visits[visit].AwaitsConfirmation);
+        // More from the same hand asks again.
+        await entering.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/entries", new { entries = new object[] { new { kind = "weight", value = 510, unit = "kg" } } });
+        Assert.True((await horses.Load(RunningService.Mine, horse, CancellationToken.None))!.Visits[visit].AwaitsConfirmation);
+    }
+
+    [Fact]
+    public async Task The_first_administrator_comes_by_a_printed_link_and_no_second_one_is_printed()
+    {
+        var (link, refused) = await FirstAdministrator.Found(service.Services, "first@administrators.invalid", "A New Practice", "Europe/Berlin", CancellationToken.None);
+        Assert.Null(refused);
+        using var browser = service.Browser();
+        var path = new Uri(link!).AbsolutePath;
+        await browser.Send(path, path, ("password", "nine chestnut geldings"));
+        await browser.SignIn("first@administrators.invalid", "nine chestnut geldings");
+        await TwoFactors(browser);
+        Assert.Contains("A New Practice", await browser.Page("/practice/members"), StringComparison.Ordinal);
+        var again = await FirstAdministrator.Found(service.Services, "second@administrators.invalid", "A New Practice", "Europe/Berlin", CancellationToken.None);
+        Assert.Equal((null, "has-administrator"), (again.Link, again.Refused?.Code));
+        Assert.Single(await service.Services.GetRequiredService<KnownPractices>().All(CancellationToken.None), p => p.Name == "A New Practice");
+    }
+
+    [Theory]
+    [InlineData(PracticeRole.ReadOnly, 0)]
+    [InlineData(PracticeRole.Apprentice, 1)]
+    [InlineData(PracticeRole.Fitter, 2)]
+    [InlineData(PracticeRole.Manager, 3)]
+    [InlineData(PracticeRole.Administrator, 4)]
+    public async Task Each_role_may_do_what_those_before_it_may_and_one_thing_more(PracticeRole role, int doors)
+    {
+        var member = await service.Member($"Ladder {role}", (RunningService.Mine, role));
+        using var client = await service.Client(member, RunningService.Mine);
+        using var admin = service.Client();
+        var horse = await admin.Horse($"Ladder Horse {role}");
+        HttpStatusCode[] answers =
+        [
+            (await client.Write(HttpMethod.Post, "/api/horses", new { name = $"By {role}" })).StatusCode,
+            (await client.Write(HttpMethod.Put, $"/api/horses/{horse}", new { name = $"Corrected by {role}", reason = "A typing error." })).StatusCode,
+            (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "veterinarian" })).StatusCode,
+            (await client.GetAsync("/api/audit/seen")).StatusCode,
+        ];
+        Assert.Equal(HttpStatusCode.OK, (await client.GetAsync($"/api/horses/{horse}")).StatusCode);
+        Assert.Equal(doors, answers.Count(a => a is HttpStatusCode.Created or HttpStatusCode.OK));
+        Assert.All(answers[doors..], a => Assert.Equal(HttpStatusCode.Forbidden, a));
+    }
+
+    /// <summary>Sets up an authenticator app by the page, as a person does.</summary>
+    private static async Task TwoFactors(Browser browser)
+    {
+        await browser.Send("/me/second-factor", "/me/second-factor/begin");
+        var page = await browser.Page("/me/second-factor?app=1");
+        var secret = System.Text.RegularExpressions.Regex.Match(page, "<code class=\"secret\">(?<s>[A-Z2-7 ]+)</code>", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)).Groups["s"].Value.Replace(" ", "", StringComparison.Ordinal);
+        var code = Service.Access.TimeCodes.Of(Service.Access.Base32.Decode(secret), Service.Access.TimeCodes.StepAt(TimeProvider.System.GetUtcNow()));
+        var answer = await browser.Send("/me/second-factor?app=1", "/me/second-factor/confirm", ("code", code.ToString("000000", System.Globalization.CultureInfo.InvariantCulture)));
+        Assert.Contains("codes=", answer.Headers.Location!.ToString(), StringComparison.Ordinal);
+        var codes = await browser.Page(answer.Headers.Location.ToString());
+        Assert.Contains("shown this once", codes, StringComparison.Ordinal);
+    }
+
+    private async Task<Browser> Administrator()
+    {
+        var name = $"Admin {Guid.NewGuid():N}";
+        return await service.SignedIn(await service.Member(name, (RunningService.Mine, PracticeRole.Administrator)));
+    }
+
+    private async Task<IReadOnlyList<string>> Noted() =>
+        [.. (await service.Services.GetRequiredService<AuditBook>().Notes(RunningService.Mine, null, null, 200, CancellationToken.None)).Select(n => n.What)];
+}

@@ -1,0 +1,146 @@
+using System.IO.Compression;
+using System.Net;
+using System.Net.Http.Headers;
+using BackHistory.History.Store;
+using BackHistory.Testing;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace BackHistory.Service.Tests.Archive;
+
+/// <summary>A practice takes everything out, and another takes it in.</summary>
+public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<ArchiveTests.TwoPractices>
+{
+    [Fact]
+    public async Task An_archive_taken_into_an_empty_practice_gives_the_same_archive_again()
+    {
+        using var from = two.Host.Client("from");
+        using var to = two.Host.Client("to");
+        var horse = await Live(from);
+        await Followed();
+        var taken = await Download(from, "/api/archive");
+        Assert.Equal(HttpStatusCode.NoContent, (await Send(to, taken)).StatusCode);
+        await Followed();
+        var again = await Download(to, "/api/archive");
+
+        var (first, second) = (Contents(taken), Contents(again));
+        Assert.Equal(first.Keys.Order(StringComparer.Ordinal), second.Keys.Order(StringComparer.Ordinal));
+        Assert.Contains(first.Keys, k => k.StartsWith($"tracings/{horse}/", StringComparison.Ordinal) && k.EndsWith(".svg", StringComparison.Ordinal));
+        Assert.Single(first.Keys, k => k.StartsWith("attachments/", StringComparison.Ordinal));
+        foreach (var (name, text) in first)
+        {
+            if (name == "documents/findings.jsonl") continue;
+            Assert.True(Same(name, text) == Same(name, second[name]), $"{name} is another:\n{text}\n---\n{second[name]}");
+        }
+
+        // Sent once more it is there already; another history is not mixed in.
+        Assert.Equal(HttpStatusCode.NoContent, (await Send(to, taken)).StatusCode);
+        Assert.Equal(HttpStatusCode.Conflict, (await Send(from, taken)).StatusCode);
+        var events = Contents(await Download(to, "/api/archive"))["events.jsonl"];
+        Assert.Equal(second["events.jsonl"], events);
+    }
+
+    [Fact]
+    public async Task A_horses_archive_holds_that_horse_and_nobody_elses()
+    {
+        using var from = two.Host.Client("from");
+        var (mine, other) = (await from.Horse("Goes Out"), await from.Horse("Stays Here"));
+        await Followed();
+        var contents = Contents(await Download(from, $"/api/horses/{mine}/archive"));
+        Assert.Contains("Goes Out", contents["tables/horses.csv"], StringComparison.Ordinal);
+        Assert.DoesNotContain(contents.Values, c => c.Contains("Stays Here", StringComparison.Ordinal) || c.Contains(other.ToString(), StringComparison.Ordinal));
+        Assert.Equal(HttpStatusCode.NotFound, (await from.GetAsync($"/api/horses/{Guid.NewGuid()}/archive")).StatusCode);
+    }
+
+    [Fact]
+    public async Task What_is_no_archive_is_refused_in_words()
+    {
+        using var to = two.Host.Client("empty");
+        var zip = new MemoryStream();
+        using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true)) archive.CreateEntry("hello.txt");
+        foreach (var bytes in new[] { "no zip"u8.ToArray(), zip.ToArray(), Events("{\"not\":\"an event\"}"), Events("{") })
+            Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Send(to, bytes)).StatusCode);
+    }
+
+    private static byte[] Events(string line)
+    {
+        var zip = new MemoryStream();
+        using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            using var writer = new StreamWriter(archive.CreateEntry("events.jsonl").Open());
+            writer.WriteLine(line);
+        }
+
+        return zip.ToArray();
+    }
+
+    private static async Task<Guid> Live(HttpClient client)
+    {
+        var owner = (await (await client.Write(HttpMethod.Post, "/api/people", new { name = "Olga Example", role = "owner", email = "olga@example.invalid" })).Json()).GetProperty("id").GetGuid();
+        var horse = await client.Horse("=Formula Horse", owner);
+        var visit = (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-05-01T10:00:00+02:00", method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } })).Json()).GetProperty("visitId").GetGuid();
+        var wrong = (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve", entries = new[] { new { kind = "weight", value = 520, unit = "kg" } } })).Json()).GetProperty("visitId").GetGuid();
+        Ok(await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{wrong}/withdraw", new { reason = "Another horse." }));
+        Ok(await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care", new { kind = "illness", from = "2026-04-01", words = "Coughed." }));
+        var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "17" })).Json()).GetProperty("id").GetGuid();
+        Ok(await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", new { kind = "set", horseId = horse, visitId = visit, takenAt = "2026-05-01T11:00:00Z", fresh = true, done = new[] { new { part = "tree", from = "3", to = "4" } } }));
+        using var photo = new HttpRequestMessage(HttpMethod.Post, $"/api/horses/{horse}/files?kind=photograph") { Content = new ByteArrayContent([0xFF, 0xD8, 0xFF, 1, 2, 3]) };
+        photo.Content.Headers.ContentType = new MediaTypeHeaderValue("application/octet-stream");
+        photo.Headers.TryAddWithoutValidation("Idempotency-Key", "photo");
+        photo.Headers.TryAddWithoutValidation("If-Match", "*");
+        Ok(await client.SendAsync(photo));
+        return horse;
+    }
+
+    private static void Ok(HttpResponseMessage response) => Assert.True(response.IsSuccessStatusCode, $"{response.StatusCode} {response.Content.ReadAsStringAsync().Result}");
+
+    private async Task Followed()
+    {
+        var progress = two.Host.Services.GetRequiredService<Progress>();
+        Assert.True(await progress.Wait(await progress.Last(CancellationToken.None), TimeSpan.FromMinutes(2), TimeProvider.System, CancellationToken.None));
+    }
+
+    /// <summary>Where it lies is another practice.</summary>
+    private static string Same(string name, string text)
+    {
+        var practices = (from: History.DeterministicId.Of("practice", "from"), to: History.DeterministicId.Of("practice", "to"));
+        var moved = text.Replace(practices.to.ToString(), practices.from.ToString(), StringComparison.Ordinal);
+        // Each was founded at its own moment and has an administrator of its own.
+        return string.Join('\n', moved.Split('\n').Where(l => !l.Contains("practice_founded", StringComparison.Ordinal) && !l.Contains(RunningService.EmailOf("from"), StringComparison.Ordinal) && !l.Contains(RunningService.EmailOf("to"), StringComparison.Ordinal)));
+    }
+
+    private static async Task<byte[]> Download(HttpClient client, string path)
+    {
+        var response = await client.GetAsync(path);
+        Assert.True(response.IsSuccessStatusCode, $"{path}: {response.StatusCode} {await response.Content.ReadAsStringAsync()}");
+        return await response.Content.ReadAsByteArrayAsync();
+    }
+
+    private static async Task<HttpResponseMessage> Send(HttpClient client, byte[] zip)
+    {
+        using var request = new HttpRequestMessage(HttpMethod.Post, "/api/archive") { Content = new ByteArrayContent(zip) };
+        request.Headers.TryAddWithoutValidation("Idempotency-Key", Guid.NewGuid().ToString());
+        return await client.SendAsync(request);
+    }
+
+    private static Dictionary<string, string> Contents(byte[] zip)
+    {
+        using var archive = new ZipArchive(new MemoryStream(zip));
+        return archive.Entries.ToDictionary(e => e.FullName, e => new StreamReader(e.Open()).ReadToEnd(), StringComparer.Ordinal);
+    }
+
+    /// <summary>A service of its own, whose practices nobody else's tests write to.</summary>
+    public sealed class TwoPractices : IAsyncLifetime
+    {
+        private readonly DirectoryInfo _state = Directory.CreateTempSubdirectory("backhistory-archive-");
+
+        public ServedHost Host { get; private set; } = null!;
+
+        public async ValueTask InitializeAsync() => Host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, "from", "to", "empty", "told");
+
+        public async ValueTask DisposeAsync()
+        {
+            await Host.DisposeAsync();
+            _state.Delete(recursive: true);
+        }
+    }
+}

@@ -1,0 +1,53 @@
+using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Service.Jobs;
+using BackHistory.Service.Reminders;
+using BackHistory.Service.Trends;
+using BackHistory.Testing;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.Extensions.Logging.Abstractions;
+
+namespace BackHistory.Service.Tests.Reminders;
+
+/// <summary>A practice's letters without the service around them, at a time that the test sets.</summary>
+internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSettings mail)
+{
+    public const string Practice = "practice";
+
+    private readonly Settings _settings = new("http://127.0.0.1:0", ".", null, mail, Demo: false, PublicUrl: null);
+
+    public PracticeQueries Practices => new(store.Store);
+
+    /// <summary>As a process that was just started has it: nothing is remembered but what is written down.</summary>
+    public LetterJob Job()
+    {
+        var (horses, reminders) = (store.Horses, store.Reminders);
+        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings);
+        var about = new HorseLetters(new HorseData(horses, reminders, Practices, time), horses, Practices, links, _settings, time);
+        var writer = new LetterWriter(about, new BulletinLetters(reminders, Practices, _settings), reminders, Practices, links, time);
+        return new LetterJob(
+            reminders, Practices, writer, new ReaderClock(Practices, time), new LetterRecord(store.Commands, time), new Postman(_settings), store.Database, time, NullLogger<LetterJob>.Instance);
+    }
+
+    public Bulletiner Bulletiner() => new(Practices, store.Reminders, store.Commands, time);
+
+    public async Task<Guid> Person(string name, PersonRole role, string language = "en", string? zone = null)
+    {
+        var id = DeterministicId.Of("person", name);
+        await Practices.Save(Practice, [new Person(id, name, $"{id:N}@people.invalid", null, null, role, language, zone)], CancellationToken.None);
+        return id;
+    }
+
+    /// <summary>A horse that was never measured, and the reminder that says so.</summary>
+    public async Task<Guid> NeverMeasured(TestYard yard, string horseName, Guid owner, DateTimeOffset at, BookVisit? booking = null)
+    {
+        var horse = await yard.Horse(at.AddDays(-200), horseName, owner);
+        var id = ReminderIds.Of(Practice, horse, null, ReminderRule.NoVisit, 0);
+        var day = DateOnly.FromDateTime(at.UtcDateTime);
+        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, $"{horseName} has not been measured yet.");
+        var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
+        await yard.Do<Reminder>(id, at, r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, [letter], Guid.Empty, Booking: booking), at));
+        return id;
+    }
+}
