@@ -29,6 +29,19 @@ public sealed class EvaluationTests : IAsyncLifetime
     public ValueTask DisposeAsync() => _store.DisposeAsync();
 
     [Fact]
+    public async Task Two_services_on_one_database_share_a_practices_horses_and_miss_none()
+    {
+        for (var i = 0; i < 80; i++) await _yard.Horse(January, $"Horse {i}");
+        await _store.CatchUp();
+        await using var other = await PracticeStore.Open(_store.KeeperConnection);
+
+        var looked = await Task.WhenAll(Enumerable.Range(0, 4).Select(n => Task.Run(() => (n % 2 == 0 ? _store : other).EvaluationAt(_time).Run(Practice, CancellationToken.None))));
+        // All of the eighty, and the one that every test has.
+        Assert.Equal(81, looked.Sum());
+        Assert.Equal(0, await _store.EvaluationAt(_time).Run(Practice, CancellationToken.None));
+    }
+
+    [Fact]
     public async Task A_saddle_set_in_June_is_due_when_both_shoulders_open_by_twelve_degrees()
     {
         await FittedInJune();

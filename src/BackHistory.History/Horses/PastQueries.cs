@@ -45,7 +45,7 @@ public sealed class PastQueries(IDocumentStore store)
         return new HorseThen(horseId, knownAt, position, profile, visits, TimelineOf(events, horseId), reminders, watch);
     }
 
-    private static bool Concerns(object e, Guid horse, Guid stream) => e switch
+    internal static bool Concerns(object e, Guid horse, Guid stream) => e switch
     {
         SaddleMoved d => d.HorseId == horse || d.FromHorseId == horse,
         ISaddleOnHorse d => d.HorseId == horse,
@@ -53,7 +53,7 @@ public sealed class PastQueries(IDocumentStore store)
         _ => stream == horse,
     };
 
-    private static IReadOnlyList<TimelineEntry> TimelineOf(IReadOnlyList<IEvent> events, Guid horse) =>
+    internal static IReadOnlyList<TimelineEntry> TimelineOf(IReadOnlyList<IEvent> events, Guid horse) =>
     [
         .. events
             .Select(e => TimelineProjection.Of(e.Data is SaddleMoved d && d.FromHorseId == horse ? TimelineProjection.Left(e.Id) : e.Id, e))

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
+using BackHistory.History.Store;
 using BackHistory.Trends;
 using Marten;
 using Npgsql;
@@ -12,7 +13,7 @@ namespace BackHistory.History.Practices;
 public sealed record MonthDone(DateOnly Month, int Refits);
 
 /// <summary>What is asked about all horses of the practice together.</summary>
-public sealed class OutlookQueries(IDocumentStore store, NpgsqlDataSource database)
+public sealed class OutlookQueries(IDocumentStore store, PracticeDatabase database)
 {
     /// <summary>More horses change the picture of a distribution no longer.</summary>
     private const int MostHorses = 1500;
@@ -29,7 +30,8 @@ public sealed class OutlookQueries(IDocumentStore store, NpgsqlDataSource databa
             join history.mt_doc_horseprofile h on h.tenant_id = a.tenant_id and h.id = a.id
             where a.tenant_id = $1 and not coalesce((h.data ->> 'gone')::boolean, false)
             """;
-        await using var command = database.CreateCommand(Sql);
+        await using var connection = await database.Open(practice, ct);
+        await using var command = new NpgsqlCommand(Sql, connection);
         command.Parameters.Add(new NpgsqlParameter { Value = practice });
         var horses = new List<IReadOnlyList<double>>();
         await using var reader = await command.ExecuteReaderAsync(ct);
@@ -52,7 +54,8 @@ public sealed class OutlookQueries(IDocumentStore store, NpgsqlDataSource databa
             select substr(f ->> 'takenAt', 1, 7), count(*) from history.mt_doc_horseprofile h, jsonb_array_elements(h.data -> 'fits') f
             where h.tenant_id = $1 and f ->> 'takenAt' >= $2 group by 1
             """;
-        await using var command = database.CreateCommand(Sql);
+        await using var connection = await database.Open(practice, ct);
+        await using var command = new NpgsqlCommand(Sql, connection);
         command.Parameters.Add(new NpgsqlParameter { Value = practice });
         command.Parameters.Add(new NpgsqlParameter { Value = first.ToString("yyyy-MM", CultureInfo.InvariantCulture) });
         var counts = new Dictionary<string, int>(StringComparer.Ordinal);

@@ -38,6 +38,13 @@ public sealed class PracticeQueries(IDocumentStore store)
         return [.. changes.OrderByDescending(c => c.ReminderRulesVersion)];
     }
 
+    /// <summary>The last rebuild of what is read; null where there was none.</summary>
+    public async Task<Store.RebuildRun?> Rebuild(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Store.RebuildRun>(Store.RebuildRun.TheOne, ct);
+    }
+
     public async Task<Person?> Person(string practice, Guid personId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);

@@ -13,9 +13,6 @@ namespace BackHistory.History.Reminders;
 /// </summary>
 public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, Commands commands, Progress progress, TimeProvider time)
 {
-    /// <summary>Horses are shared out by the first digit of their ids, which is as good as chance: so many slices, each evaluated by one service at a time.</summary>
-    private const int Slices = 16;
-
     /// <summary>Horses of one slice that are looked at in one round.</summary>
     private const int Batch = 200;
 
@@ -163,7 +160,7 @@ public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, 
         return command;
     }
 
-    /// <summary>The first and the last id of a slice, as PostgreSQL orders them: by their digits.</summary>
+    /// <summary>Horses are shared out by the first digit of their ids, which is as good as chance: its first and last id as PostgreSQL orders them.</summary>
     private static (Guid First, Guid Last) Bounds(int slice)
     {
         var digit = slice.ToString("x", CultureInfo.InvariantCulture)[0];

@@ -42,7 +42,7 @@ public static class Grounds
         found.AddRange(assessment.Saddles.Select(s => Shape(horse, assessment, s, rules, watch)));
         found.AddRange(assessment.Saddles.Select(s => Recheck(horse, visits, assessment, s, rules)));
         found.Add(Again(horse, assessment, last, watch));
-        found.Add(Calendar(horse, assessment, last));
+        found.Add(Calendar(horse, assessment, last, rules));
         return [.. found.OfType<Ground>().Where(g => rules.Of(g.Rule).On)];
     }
 
@@ -107,11 +107,19 @@ public static class Grounds
         return new Ground(ReminderRule.MeasureAgain, null, null, WithSentence(ReminderRule.MeasureAgain, horse, evidence));
     }
 
-    private static Ground? Calendar(HorseProfile horse, Assessment assessment, VisitRecord? last)
+    /// <summary>Until this day the forecast alone calls nobody in.</summary>
+    internal static DateOnly? ForecastSilentUntil(Assessment assessment, DateOnly? lastVisit, ReminderRules rules) =>
+        lastVisit is { } on && BecauseOf(assessment) == CheckReason.Forecast ? on.AddDays(rules.ForecastPauseDays) : null;
+
+    private static CheckReason? BecauseOf(Assessment assessment) =>
+        assessment.Saddles.Where(s => s.Decision.NextCheck.Due == assessment.NextCheckDue).Select(s => (CheckReason?)s.Decision.NextCheck.Reason).FirstOrDefault();
+
+    private static Ground? Calendar(HorseProfile horse, Assessment assessment, VisitRecord? last, ReminderRules rules)
     {
         if (assessment.NextCheckDue > assessment.AsOf) return null;
+        if (ForecastSilentUntil(assessment, last is null ? null : Day(last.TakenAt), rules) > assessment.AsOf) return null;
         var rule = last is null ? ReminderRule.NoVisit : ReminderRule.CheckDue;
-        var because = assessment.Saddles.Where(s => s.Decision.NextCheck.Due == assessment.NextCheckDue).Select(s => (CheckReason?)s.Decision.NextCheck.Reason).FirstOrDefault();
+        var because = BecauseOf(assessment);
         var evidence = new Evidence(
             assessment.AsOf, assessment.RulesVersion, null, null, null, null, null, null, null, null, assessment.NextCheckDue, "", Because: because,
             LastVisit: last is null ? null : Day(last.TakenAt));

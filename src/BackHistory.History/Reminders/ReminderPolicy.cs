@@ -64,6 +64,7 @@ public static class ReminderPolicy
             .. open.Select(r => r.PutOffUntil),
             .. open.Select(r => r.BookedFor is { } at ? Situation.Day(at).AddDays(now.Rules.Letters.PassedDays) : (DateOnly?)null),
             .. open.Select(r => LettersOf.Unanswered(r, now.Rules)),
+            Grounds.ForecastSilentUntil(now.Assessment, now.Visits.Where(v => !v.Withdrawn).Select(v => (DateOnly?)Situation.Day(v.TakenAt)).Max(), now.Rules),
             .. now.Horse.Care.Where(c => c.Kind == CareKind.LayOff).SelectMany(c => (DateOnly?[])[c.From, c.Until]),
             .. now.Assessment.Saddles.Select(s => Grounds.RecheckDue(now.Horse, now.Visits, s.SaddleId, now.Rules.NotRechecked)?.On),
             .. now.Reminders.Where(r => r.ClosedAt is not null).Select(r => (DateOnly?)Situation.Day(r.ClosedAt!.Value).AddDays(now.Rules.Of(r.Rule).QuietDays)),

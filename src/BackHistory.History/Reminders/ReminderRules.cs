@@ -62,6 +62,9 @@ public sealed record ReminderRules
 
     public RuleSetting CheckDue { get; init; } = new();
 
+    /// <summary>So long after a visit nobody is called in by the forecast alone: the numbers are as good then as another visit would make them (rule of thumb).</summary>
+    public int ForecastPauseDays { get; init; } = 28;
+
     public RuleSetting NoVisit { get; init; } = new();
 
     public RecheckSetting NotRechecked { get; init; } = new();

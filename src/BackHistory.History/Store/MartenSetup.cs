@@ -54,6 +54,7 @@ public static class MartenSetup
         services.AddSingleton<ImportStore>();
         services.AddSingleton<NameSearch>();
         services.AddSingleton<Erasure>();
+        services.AddSingleton<RebuildBeside>();
         services.AddSingleton<ArchiveQueries>();
         services.AddSingleton<ArchiveIntake>();
         services.AddSingleton<Changes>();

@@ -59,6 +59,7 @@ internal static class ReadModels
         options.Schema.For<Note>();
         options.Schema.For<Import>();
         options.Schema.For<TakenArchive>();
+        options.Schema.For<RebuildRun>();
         options.Schema.For<Webhook>();
         options.Schema.For<ImportLine>().Duplicate(l => l.ImportId).Duplicate(l => l.Line);
         options.Schema.For<Person>();

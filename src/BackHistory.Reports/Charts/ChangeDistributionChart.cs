@@ -65,7 +65,7 @@ public static class ChangeDistributionChart
         var places = Places(input);
         var up = TrendWindow.Range([.. input.All.SelectMany(b => new[] { b.Low, b.High }), 0]);
         var names = new ValuePlot.Names(
-            language.Pick("count under each group", "Anzahl unter jeder Gruppe"), null, language.Pick("change in 90 days", "Änderung in 90 Tagen"), input.Unit);
+            "", null, language.Pick("change in 90 days; under each group how many were seen", "Änderung in 90 Tagen; unter jeder Gruppe, wie viele gesehen wurden"), input.Unit);
         var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.6, places[^1].At + 0.6), up, names, language);
         plot.Level(0, theme.Thin(theme.Muted, 0.6), 1);
         foreach (var (bar, at) in places)

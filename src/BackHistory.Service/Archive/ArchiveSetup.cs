@@ -6,5 +6,6 @@ public static class ArchiveSetup
     public static IServiceCollection AddArchives(this IServiceCollection services, bool webhooksInside) => services
         .AddSingleton<ArchiveWriter>()
         .AddSingleton<ArchiveReader>()
+        .AddSingleton<RebuildJob>()
         .AddWebhooks(webhooksInside);
 }

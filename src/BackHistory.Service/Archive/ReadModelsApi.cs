@@ -1,12 +1,32 @@
+using BackHistory.History.Practices;
 using BackHistory.History.Store;
 using BackHistory.Service.Access;
+using BackHistory.Service.Web;
+using Hangfire;
 
 namespace BackHistory.Service.Archive;
 
-/// <summary>How far what people read is behind what was recorded, over HTTP.</summary>
+/// <param name="Rebuild">The last one and how far it got; null where there was none.</param>
+public sealed record ReadModelsAnswer(IReadOnlyList<ReadModelLag> Models, RebuildRun? Rebuild);
+
+/// <summary>How far what people read is behind what was recorded, and building it anew, over HTTP.</summary>
 public static class ReadModelsApi
 {
-    public static void MapReadModels(this IEndpointRouteBuilder api) =>
-        api.MapGet("/read-models", async (IWholeHistory whole, CancellationToken ct) => Results.Ok(await Rebuilding.Lag(whole, ct)))
-            .RequireAuthorization(Policies.Manage).WithTags("Changes").WithSummary("How many events each read model has still to follow");
+    public static void MapReadModels(this IEndpointRouteBuilder api)
+    {
+        var models = api.MapGroup("/read-models").WithTags("Changes");
+        models.MapGet("/", Get).RequireAuthorization(Policies.Manage).WithSummary("How many events each read model has still to follow, and how far a rebuild has got");
+        models.MapPost("/rebuild", Rebuild).RequireAuthorization(Policies.Administer).WithSummary("Build what is read of this practice's horses anew, in the background and without a gap");
+    }
+
+    private static async Task<IResult> Get(HttpContext http, IWholeHistory whole, PracticeQueries practices, CancellationToken ct) =>
+        Results.Ok(new ReadModelsAnswer(await Rebuilding.Lag(whole, ct), await practices.Rebuild(SignedIn.From(http.User).Practice, ct)));
+
+    private static IResult Rebuild(HttpContext http, IBackgroundJobClient jobs)
+    {
+        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"])) return Problems.Of(RequestRefusals.NoKey);
+        var practice = SignedIn.From(http.User).Practice;
+        jobs.Enqueue<RebuildJob>(job => job.Run(practice, CancellationToken.None));
+        return Results.Accepted("/api/read-models");
+    }
 }

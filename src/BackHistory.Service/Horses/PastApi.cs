@@ -36,7 +36,9 @@ public static class PastApi
             return new DateTimeOffset(end, zone.GetUtcOffset(end)).AddTicks(-1);
         }
 
-        return DateTimeOffset.TryParseExact(at, ["yyyy-MM-dd'T'HH:mm:ssK", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFK", "yyyy-MM-dd'T'HH:mmK"], CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var moment)
+        // Without an offset nobody knows which moment is meant. (A + in a query that was not encoded arrives as a space.)
+        at = at?.Replace(' ', '+');
+        return at?.Length > 6 && (at[^1] == 'Z' || at[^6] is '+' or '-') && DateTimeOffset.TryParseExact(at, ["yyyy-MM-dd'T'HH:mm:ssK", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFK", "yyyy-MM-dd'T'HH:mmK"], CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var moment)
             ? moment
             : null;
     }

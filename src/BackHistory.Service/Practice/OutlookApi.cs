@@ -20,6 +20,9 @@ public static class OutlookApi
 {
     private const int Months = 6;
 
+    /// <summary>Under so many changes a group is shown and not spoken of.</summary>
+    private const int FewestToSay = 20;
+
     public static void MapOutlook(this IEndpointRouteBuilder api)
     {
         var practice = api.MapGroup("/practice").WithTags("Practice");
@@ -76,15 +79,23 @@ public static class OutlookApi
     {
         if (await LoadChanges(http, practices, outlook, measure, StationFor(measure, station), ct) is not { } answer) return Problems.Of(PracticeDecider.NoSuchPractice);
         if (answer.Changes == 0) return Problems.Of(Pictures.NothingToDraw);
-        var most = answer.ByAge.MaxBy(g => g.High - g.Low)!;
         var input = new ChangeDistributionInput
         {
-            Finding = $"{MeasureWords.Of(measure)} changes most among horses {most.Group} years old: 8 in 10 by {Say.Number(most.Low, answer.Unit)} to {Say.Number(most.High, answer.Unit)} in 90 days",
+            Finding = Finding(answer),
             Subject = string.Create(CultureInfo.InvariantCulture, $"{MeasureWords.Subject(measure, answer.Station)}; {answer.Changes} pairs of visits by one pair of hands"),
             Unit = MeasureWords.Unit(answer.Unit),
             Groups = [new("by age in years", Bars(answer.ByAge)), new("by season", Bars(answer.BySeason))],
         };
         return Pictures.Of(ChangeDistributionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
+    }
+
+    /// <summary>The season says more than the age where it differs more.</summary>
+    private static string Finding(ChangesAnswer answer)
+    {
+        var seasons = answer.BySeason.Where(g => g.Count >= FewestToSay).ToList();
+        if (seasons.Count < 2) return $"{MeasureWords.Of(answer.Key)}: too few changes were seen to say more";
+        var (up, down) = (seasons.MaxBy(g => g.Median)!, seasons.MinBy(g => g.Median)!);
+        return $"{MeasureWords.Of(answer.Key)}: the middle change is {Say.Number(up.Median, answer.Unit)} in 90 days of {up.Group} and {Say.Number(down.Median, answer.Unit)} of {down.Group}";
     }
 
     private static IReadOnlyList<ChangeBar> Bars(IReadOnlyList<ChangeGroup> groups) => [.. groups.Select(g => new ChangeBar(g.Group, g.Count, g.Low, g.Median, g.High))];

@@ -90,7 +90,8 @@ public static class HorseCharts
     {
         var watched = saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == station);
         if (watched?.Alone is not { } alone) return $"{horse.Name}: {MeasureWords.Subject(key, station, language)}";
-        var change = Say.Change(alone.Change, alone.Sd, unit, language);
+        // A title may break between words, not between a number and its unit.
+        var change = Say.Change(alone.Change, alone.Sd, unit, language).Replace(' ', '\u00A0');
         var since = language.Date(saddle!.Decision.BaselineOn);
         return language.Pick(
             $"{MeasureWords.Of(key, language)}: {change} since the saddle was set on {since}",

@@ -10,8 +10,11 @@ readonly record struct SharedNoise(double SameStation, double WholeBack, double 
 static class CorrelationLearning
 {
     const int FewestPairs = 200;
-    /// <summary>Some noise is always a measure's own.</summary>
-    const double MostShared = 0.9, MostOfOne = 0.6;
+    /// <summary>
+    /// Some noise is always a measure's own, and the loadings of patterns are a rule of thumb: with less of it a pattern that a back follows only roughly would be
+    /// ruled out by what it misses (engineering choice, no source).
+    /// </summary>
+    const double MostShared = 0.7, MostOfOne = 0.6;
 
     /// <returns>That of the rules with too few pairs of visits.</returns>
     internal static SharedNoise Learn(IReadOnlyList<FittedPeriod> periods, WatchRules rules)

@@ -7,6 +7,8 @@ namespace BackHistory.Trends;
 static class MovementLearning
 {
     const int Rounds = 30;
+    /// <summary>A practice that has seldom seen a pattern keeps its guard against it, and one that often has does not see it everywhere (engineering choice, no source).</summary>
+    const double MostFactor = 4;
     /// <summary>The rule of thumb counts as much as so many movements seen.</summary>
     const double PriorMoves = 10;
 
@@ -14,7 +16,7 @@ static class MovementLearning
     {
         var cases = periods.Select(p => Case(p, rules)).OfType<MovementCase>().Where(c => c.Years > 0).ToList();
         var state = new LearnedMovement(rules);
-        for (var round = 0; round < Rounds; round++) state = state.Improved(cases, PriorMoves);
+        for (var round = 0; round < Rounds; round++) state = state.Improved(cases, PriorMoves, MostFactor);
         return state;
     }
 
@@ -50,7 +52,7 @@ internal sealed class LearnedMovement
 
     LearnedMovement(WatchRules rules, double rate, double[] scales, Dictionary<string, double> patterns) => (_rules, _rate, _scales, _patterns) = (rules, rate, scales, patterns);
 
-    internal LearnedMovement Improved(List<MovementCase> cases, double priorMoves)
+    internal LearnedMovement Improved(List<MovementCase> cases, double priorMoves, double mostFactor)
     {
         var thumb = _rules.Movement;
         double moves = priorMoves, years = priorMoves / thumb.MovesPerYear;
@@ -79,7 +81,7 @@ internal sealed class LearnedMovement
         foreach (var (pattern, count) in expected)
         {
             var prior = all > 0 ? priorMoves * count / all : 1;
-            factors[pattern] = (seen.GetValueOrDefault(pattern) + prior) / (count + prior);
+            factors[pattern] = Math.Clamp((seen.GetValueOrDefault(pattern) + prior) / (count + prior), 1 / mostFactor, mostFactor);
         }
         var sum = scales.Sum();
         return new(_rules, moves / years, [.. scales.Select(s => s / sum)], factors);
@@ -87,6 +89,6 @@ internal sealed class LearnedMovement
 
     internal double Rate => _rate;
     internal IReadOnlyList<double> ScaleShares => _scales;
-    internal double SingleShare => Math.Clamp(_rules.Movement.SingleShare * _patterns.GetValueOrDefault(WatchedPattern.Alone, 1), 0.01, 0.5);
+    internal double SingleShare => Math.Clamp(_rules.Movement.SingleShare * _patterns.GetValueOrDefault(WatchedPattern.Alone, 1), 0.05, 0.5);
     internal IReadOnlyList<LearnedWeight> Patterns => [.. _rules.Patterns.Select(p => new LearnedWeight(p.Name, _patterns.GetValueOrDefault(p.Name, 1)))];
 }

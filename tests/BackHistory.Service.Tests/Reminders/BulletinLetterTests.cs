@@ -1,7 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Service.Jobs;
 using BackHistory.Testing;
 using MimeKit;
 
@@ -40,7 +39,7 @@ public sealed class BulletinLetterTests : IAsyncLifetime
     public async Task Three_days_without_the_service_lead_to_one_digest_that_names_who_waits()
     {
         var owner = await _post.Person("Owner", PersonRole.Owner);
-        await _post.NeverMeasured(_yard, "Waiting Horse", owner, Friday);
+        await PracticePost.NeverMeasured(_yard, "Waiting Horse", owner, Friday);
         await _store.CatchUp();
         await Look();
         Assert.Equal(1, Letters.Count(l => l.To.Mailboxes.Single().Name == "Owner"));
@@ -62,7 +61,7 @@ public sealed class BulletinLetterTests : IAsyncLifetime
         var owner = await _post.Person("Owner", PersonRole.Owner);
         var (goes, stays) = (await _post.Person("Goes", PersonRole.Fitter), await _post.Person("Stays", PersonRole.Fitter));
         var monday = new DateTimeOffset(2026, 6, 8, 9, 30, 0, TimeSpan.Zero);
-        await _post.NeverMeasured(_yard, "Booked Horse", owner, Friday, new BookVisit(DeterministicId.Of("booking"), monday, Guid.Empty, Fitter: goes));
+        await PracticePost.NeverMeasured(_yard, "Booked Horse", owner, Friday, new BookVisit(DeterministicId.Of("booking"), monday, Guid.Empty, Fitter: goes));
         await _store.CatchUp();
 
         for (_time.Now = monday.AddHours(-5); _time.Now < monday.AddHours(10); _time.Now += TimeSpan.FromMinutes(30)) await Look();
@@ -70,7 +69,7 @@ public sealed class BulletinLetterTests : IAsyncLifetime
         var list = Assert.Single(Letters, l => l.To.Mailboxes.Single().Name == "Goes");
         Assert.Contains("09:30", list.TextBody, StringComparison.Ordinal);
         Assert.Contains("Booked Horse", list.TextBody, StringComparison.Ordinal);
-        Assert.Contains("experienced holder", list.TextBody.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Contains("experienced holder", list.TextBody!.ReplaceLineEndings(" "), StringComparison.Ordinal);
         Assert.NotEqual(goes, stays);
         Assert.DoesNotContain(Letters, l => l.To.Mailboxes.Single().Name == "Stays");
     }
@@ -85,14 +84,14 @@ public sealed class BulletinLetterTests : IAsyncLifetime
         var far = await _post.Person("Far", PersonRole.Owner, zone: "Australia/Sydney");
         // Noon in the practice is ten in the evening there.
         var noon = new DateTimeOffset(2026, 6, 9, 12, 0, 0, TimeSpan.Zero);
-        await _post.NeverMeasured(_yard, "Near Horse", near, noon);
-        await _post.NeverMeasured(_yard, "Far Horse", far, noon);
+        await PracticePost.NeverMeasured(_yard, "Near Horse", near, noon);
+        await PracticePost.NeverMeasured(_yard, "Far Horse", far, noon);
         await _store.CatchUp();
         var left = new Dictionary<string, DateTimeOffset>(StringComparer.Ordinal);
         for (_time.Now = noon; _time.Now < noon.AddDays(1); _time.Now += TimeSpan.FromMinutes(30))
         {
             await Look();
-            foreach (var letter in Letters) left.TryAdd(letter.To.Mailboxes.Single().Name, _time.Now);
+            foreach (var letter in Letters) left.TryAdd(letter.To.Mailboxes.Single().Name!, _time.Now);
         }
 
         Assert.Equal(noon, left["Near"]);

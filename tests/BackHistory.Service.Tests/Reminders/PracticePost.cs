@@ -27,7 +27,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
         var about = new HorseLetters(new HorseData(horses, reminders, Practices, time), horses, Practices, links, _settings, time);
         var writer = new LetterWriter(about, new BulletinLetters(reminders, Practices, _settings), reminders, Practices, links, time);
         return new LetterJob(
-            reminders, Practices, writer, new ReaderClock(Practices, time), new LetterRecord(store.Commands, time), new Postman(_settings), store.Database, time, NullLogger<LetterJob>.Instance);
+            new KnownPractices(store.Whole), reminders, Practices, writer, new ReaderClock(Practices, time), new LetterRecord(store.Commands, time), new Postman(_settings), store.Database, time, NullLogger<LetterJob>.Instance);
     }
 
     public Bulletiner Bulletiner() => new(Practices, store.Reminders, store.Commands, time);
@@ -40,7 +40,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
     }
 
     /// <summary>A horse that was never measured, and the reminder that says so.</summary>
-    public async Task<Guid> NeverMeasured(TestYard yard, string horseName, Guid owner, DateTimeOffset at, BookVisit? booking = null)
+    public static async Task<Guid> NeverMeasured(TestYard yard, string horseName, Guid owner, DateTimeOffset at, BookVisit? booking = null)
     {
         var horse = await yard.Horse(at.AddDays(-200), horseName, owner);
         var id = ReminderIds.Of(Practice, horse, null, ReminderRule.NoVisit, 0);

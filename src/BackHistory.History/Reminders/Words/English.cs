@@ -10,7 +10,11 @@ internal static class English
         var since = e.Baseline is { } day ? $"since the saddle was set in {Month(day)}" : "since the saddle was set";
         return rule switch
         {
-            ReminderRule.ShapeChanged => $"{Happened(e.Finding, horse)} {since}, by more than we would leave a saddle for.",
+            ReminderRule.ShapeChanged or ReminderRule.SidesUnlike => $"{Happened(e.Finding, horse)} {since}, by more than we would leave a saddle for.",
+            ReminderRule.WeightChanged => $"{Happened(e.Finding, horse)} {since}, and the saddle was set to the back as it was.",
+            ReminderRule.Growing => $"{Happened(e.Finding, horse)} {since}, as young horses do, and the saddle will soon be set to another shape.",
+            ReminderRule.FastLoss => $"{horse} has lost weight and muscle on both sides{Since(e.Baseline)}: that is for a vet to look at before anyone changes the saddle.",
+            ReminderRule.NotRechecked => $"{horse}'s saddle was altered{In(e.Baseline)}, and nobody has looked at it on the horse since.",
             ReminderRule.VetCaution => $"{Happened(e.Finding, horse)} {since}, and the other side has not: that is for a vet to look at before anyone changes the saddle.",
             ReminderRule.MeasureAgain => $"The last measurement of {horse}{Last(e)} does not fit with those before it, so it should be taken again.",
             _ => Due(e, horse),
@@ -65,6 +69,10 @@ internal static class English
         };
         return $"{horse} was last measured in {Month(last)}{reason}: it is time to look again.";
     }
+
+    private static string Since(DateOnly? day) => day is { } d ? $" since {Month(d)}" : "";
+
+    private static string In(DateOnly? day) => day is { } d ? $" in {Month(d)}" : "";
 
     private static string Last(Evidence e) => e.LastVisit is { } day ? $" in {Month(day)}" : "";
 

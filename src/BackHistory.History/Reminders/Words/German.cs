@@ -12,7 +12,11 @@ internal static class German
         var since = e.Baseline is { } day ? $", seit der Sattel im {Month(day)} eingestellt wurde" : ", seit der Sattel eingestellt wurde";
         return rule switch
         {
-            ReminderRule.ShapeChanged => $"{Happened(e.Finding, horse)}{since}, und zwar mehr, als wir bei einem Sattel hinnehmen würden.",
+            ReminderRule.ShapeChanged or ReminderRule.SidesUnlike => $"{Happened(e.Finding, horse)}{since}, und zwar mehr, als wir bei einem Sattel hinnehmen würden.",
+            ReminderRule.WeightChanged => $"{Happened(e.Finding, horse)}{since}; der Sattel liegt also auf einem anderen Rücken als damals.",
+            ReminderRule.Growing => $"{Happened(e.Finding, horse)}{since}, wie es bei jungen Pferden ist; bald passt der Sattel nicht mehr zu dieser Form.",
+            ReminderRule.FastLoss => $"{horse} hat{Since(e.Baseline)} auf beiden Seiten Muskeln und dazu Gewicht verloren: Das gehört in tierärztliche Hand, bevor jemand den Sattel ändert.",
+            ReminderRule.NotRechecked => $"Der Sattel von {horse} wurde{In(e.Baseline)} geändert; seither hat ihn niemand am Pferd angesehen.",
             ReminderRule.VetCaution => $"{Happened(e.Finding, horse)}{since}, die andere Seite aber nicht: Das gehört in tierärztliche Hand, bevor jemand den Sattel ändert.",
             ReminderRule.MeasureAgain => $"Die letzte Messung von {horse}{Last(e)} passt nicht zu den früheren und sollte wiederholt werden.",
             _ => Due(e, horse),
@@ -67,6 +71,10 @@ internal static class German
         };
         return $"{horse} wurde zuletzt im {Month(last)} gemessen{reason}: Es ist Zeit, wieder nachzusehen.";
     }
+
+    private static string Since(DateOnly? day) => day is { } d ? $" seit {Month(d)}" : "";
+
+    private static string In(DateOnly? day) => day is { } d ? $" im {Month(d)}" : "";
 
     private static string Last(Evidence e) => e.LastVisit is { } day ? $" im {Month(day)}" : "";
 

@@ -22,12 +22,15 @@ internal static class HtmlBlocks
         var before = numbers.Any(n => n.Before.Length > 0);
         var rows = string.Concat(numbers.Select(number =>
             $"<tr><th scope=\"row\" class=\"ink line\" style=\"{Font}{Cell}font-weight:400;\">{e(number.Label)}{Limit(number, e)}</th>"
-            + $"<td class=\"ink line\" style=\"{Font}{Cell}font-weight:600;white-space:nowrap;\">{e(number.Now)}</td>"
-            + (before ? $"<td class=\"muted line\" style=\"{Font}{Cell}color:#59646C;white-space:nowrap;\">{e(number.Before)}</td>" : "") + "</tr>\n"));
+            + $"<td class=\"ink line\" style=\"{Font}{Cell}font-weight:600;white-space:nowrap;\">{OnPhones(words.Now, e)}{e(number.Now)}</td>"
+            + (before ? $"<td class=\"muted line\" style=\"{Font}{Cell}color:#59646C;white-space:nowrap;\">{OnPhones(words.Before, e)}{e(number.Before)}</td>" : "") + "</tr>\n"));
         string Header(string word) => $"<th scope=\"col\" class=\"muted line\" style=\"{Font}{Head}\">{e(word)}</th>";
-        return $"<table width=\"100%\" cellpadding=\"0\" cellspacing=\"0\" border=\"0\" style=\"width:100%;border-collapse:collapse;margin:4px 0 22px 0;\"><tr>"
+        return $"<table class=\"nums\" width=\"100%\" cellpadding=\"0\" cellspacing=\"0\" border=\"0\" style=\"width:100%;border-collapse:collapse;margin:4px 0 22px 0;\"><tr class=\"heads\">"
             + Header(words.What) + Header(words.Now) + (before ? Header(words.Before) : "") + $"</tr>\n{rows}</table>\n";
     }
+
+    /// <summary>Where the columns stand under each other their headings are gone: each number carries its own.</summary>
+    static string OnPhones(string word, Func<string, string> e) => $"<span class=\"phone\" style=\"display:none;font-weight:400;\">{e(word)}: </span>";
 
     static string Limit(LetterNumber number, Func<string, string> e) =>
         number.Limit.Length == 0 ? "" : $"<br/><span class=\"muted\" style=\"color:#59646C;font-size:13px;\">{e(number.Limit)}</span>";

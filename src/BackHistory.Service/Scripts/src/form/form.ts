@@ -47,7 +47,7 @@ function object(of: Element, out: Record<string, Json> = {}): Record<string, Jso
   return out;
 }
 
-function body(form: HTMLFormElement): Record<string, Json> {
+export function body(form: HTMLFormElement): Record<string, Json> {
   const base = JSON.parse(form.dataset.base ?? '{}') as Record<string, Json>;
   const out = object(form, base);
   for (const item of form.querySelectorAll<HTMLElement>('[data-item]')) {

@@ -1,0 +1,75 @@
+using System.Globalization;
+using System.Net;
+using System.Text.Json;
+
+namespace BackHistory.Service.Tests;
+
+/// <summary>Merging, looking back and building anew, over HTTP.</summary>
+public sealed class CorrectionsApiTests(RunningService service)
+{
+    [Fact]
+    public async Task A_horse_registered_twice_is_merged_and_the_same_request_again_does_nothing_more()
+    {
+        using var client = service.Client();
+        var (stays, twice) = (await client.Horse("Merged Stays"), await client.Horse("Merged Goes"));
+        Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{twice}/visits", new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } })).IsSuccessStatusCode);
+        var key = Guid.NewGuid().ToString();
+        var first = await client.Write(HttpMethod.Post, $"/api/horses/{twice}/merge", new { intoId = stays, reason = "One horse." }, key);
+        Assert.True(first.IsSuccessStatusCode, await first.Content.ReadAsStringAsync());
+        Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{twice}/merge", new { intoId = stays, reason = "One horse." }, key)).IsSuccessStatusCode);
+        Assert.Equal(1, (await client.GetFromJson($"/api/horses/{stays}")).GetProperty("visits").GetInt32());
+        Assert.Equal(HttpStatusCode.Conflict, (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/visits", new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve" })).StatusCode);
+        Assert.Equal(HttpStatusCode.NotFound, (await client.Write(HttpMethod.Post, $"/api/horses/{Guid.NewGuid()}/merge", new { intoId = stays, reason = "One horse." })).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_visit_entered_twice_is_merged()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Visited Twice");
+        async Task<Guid> Visit(object entry) => (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { entry } })).Json()).GetProperty("visitId").GetGuid();
+        var (stays, twice) = (await Visit(ClientExtensions.Section(45, 44)), await Visit(new { kind = "condition", score = 5.5 }));
+        Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{twice}/merge", new { intoVisitId = stays, reason = "Entered on two telephones." })).IsSuccessStatusCode);
+        await Eventually(client, $"/api/horses/{horse}/visits/{stays}", v => v.GetProperty("entries").GetArrayLength() == 2);
+        Assert.Equal(HttpStatusCode.Conflict, (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{twice}/withdraw", new { reason = "Again." })).StatusCode);
+    }
+
+    [Fact]
+    public async Task What_was_known_yesterday_is_nothing_of_a_horse_registered_today()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Known Today");
+        await Eventually(client, $"/api/horses/{horse}/timeline", t => t.GetProperty("items").GetArrayLength() == 1);
+        string Day(int days) => TimeProvider.System.GetUtcNow().AddDays(days).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        var known = await client.GetFromJson($"/api/horses/{horse}/known?at={Day(1)}");
+        Assert.Equal("Known Today", known.GetProperty("profile").GetProperty("name").GetString());
+        Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/api/horses/{horse}/known?at={Day(-1)}")).StatusCode);
+        foreach (var at in new[] { "", "3 March", "2026-02-31", "2026-03-03T18:00" })
+            Assert.Equal(HttpStatusCode.UnprocessableEntity, (await client.GetAsync($"/api/horses/{horse}/known?at={at}")).StatusCode);
+        using var stranger = service.Client(RunningService.Theirs);
+        Assert.Equal(HttpStatusCode.NotFound, (await stranger.GetAsync($"/api/horses/{horse}/known?at={Day(1)}")).StatusCode);
+    }
+
+    [Fact]
+    public async Task What_is_read_says_how_far_it_is_behind_and_is_built_anew_in_the_background()
+    {
+        using var client = service.Client(RunningService.Theirs);
+        await client.Horse("Built Anew");
+        var models = (await client.GetFromJson("/api/read-models")).GetProperty("models").EnumerateArray().Select(m => m.GetProperty("name").GetString()).ToList();
+        Assert.Contains("Timeline", models);
+        Assert.Equal(HttpStatusCode.Accepted, (await client.Write(HttpMethod.Post, "/api/read-models/rebuild", new { })).StatusCode);
+        var run = await Eventually(client, "/api/read-models", a => a.TryGetProperty("rebuild", out var r) && r.TryGetProperty("finishedAt", out _));
+        Assert.Equal(run.GetProperty("rebuild").GetProperty("horses").GetInt32(), run.GetProperty("rebuild").GetProperty("done").GetInt32());
+    }
+
+    private static async Task<JsonElement> Eventually(HttpClient client, string path, Func<JsonElement, bool> good)
+    {
+        for (var i = 0; ; i++)
+        {
+            using var response = await client.GetAsync(path);
+            if (response.IsSuccessStatusCode && await response.Json() is var answer && good(answer)) return answer;
+            Assert.True(i < 400, $"{path} never became so: {response.StatusCode} {await response.Content.ReadAsStringAsync()}");
+            await Task.Delay(50);
+        }
+    }
+}
