@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
 using BackHistory.History.Store;
 using Marten;
 
@@ -30,9 +31,18 @@ public sealed class StoredBytesTests
             var (expected, actual) = (JsonSerializer.SerializeToNode(Samples.Of(type), type, Json)!.AsObject(), JsonSerializer.SerializeToNode(read, type, Json)!.AsObject());
             foreach (var name in JsonNode.Parse(json)!.AsObject().Select(p => JsonNamingPolicy.CamelCase.ConvertName(p.Key)).Where(expected.ContainsKey))
                 Assert.True(
-                    name == "rules" ? CameThrough(JsonNode.Parse(json)!["Rules"], actual[name]) : JsonNode.DeepEquals(expected[name], actual[name]),
+                    name is "rules" or "evidence" ? CameThrough(JsonNode.Parse(json)![$"{char.ToUpperInvariant(name[0])}{name[1..]}"], actual[name]) : JsonNode.DeepEquals(AsThen(type, name, expected[name]), actual[name]),
                     $"{alias}.{name}: {actual[name]} instead of {expected[name]}");
         }
+    }
+
+    /// <summary>What the recipe took in the first release: these have gained values behind it since.</summary>
+    private static readonly Dictionary<Type, string> LastThen = new() { [typeof(ReminderRule)] = nameof(ReminderRule.VetCaution), [typeof(LetterKind)] = nameof(LetterKind.GroundWithdrawn) };
+
+    private static JsonNode? AsThen(Type type, string name, JsonNode? recipe)
+    {
+        var property = type.GetProperties().FirstOrDefault(p => string.Equals(JsonNamingPolicy.CamelCase.ConvertName(p.Name), name, StringComparison.Ordinal));
+        return property is not null && LastThen.TryGetValue(property.PropertyType, out var last) ? JsonValue.Create(last) : recipe;
     }
 
     [Fact]
@@ -47,14 +57,15 @@ public sealed class StoredBytesTests
     public void Every_event_lies_in_the_store_as_the_fixture_of_this_release_says()
     {
         var fixture = TestData.Events(2).ToDictionary(e => e.Alias, e => e.Json);
-        var missing = new List<string>();
+        var (missing, changed) = (new List<string>(), new List<string>());
         foreach (var (type, alias) in EventAliases.All)
         {
             var now = Stored(Samples.Of(type));
             if (!fixture.TryGetValue(alias, out var then)) missing.Add($"{{\"alias\":\"{alias}\",\"data\":{now}}}");
-            else Assert.True(SameShape(JsonNode.Parse(then)!.AsObject(), JsonNode.Parse(now)!.AsObject()), $"{alias} would be written in another shape. A shape that changes gets a new alias and an upcaster.\nwas {then}\nis  {now}");
+            else if (!SameShape(JsonNode.Parse(then)!.AsObject(), JsonNode.Parse(now)!.AsObject())) changed.Add($"{{\"alias\":\"{alias}\",\"data\":{now}}}");
         }
 
+        Assert.True(changed.Count == 0, $"These would be written in another shape. A shape that changes gets a new alias and an upcaster:\n{string.Join('\n', changed)}\nand to add:\n{string.Join('\n', missing)}");
         Assert.True(missing.Count == 0, $"Add to Data/events/release-2.jsonl:\n{string.Join('\n', missing)}");
         Assert.Equal(EventAliases.All.Count, fixture.Count);
     }

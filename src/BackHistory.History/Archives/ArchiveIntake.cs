@@ -81,7 +81,8 @@ public sealed class ArchiveIntake(IDocumentStore store)
 
         if (act.Count > 0) await Save(practice, hash, founded, act, ct);
         await using var session = store.LightweightSession(practice);
-        session.Store(new TakenArchive(TakenArchive.TheOne, hash, Math.Max(last, act.Count == 0 ? (await Begin(practice, hash, ct)).After : last), true));
+        // Sent once more, nothing of it was new.
+        session.Store(new TakenArchive(TakenArchive.TheOne, hash, last > 0 ? last : (await Begin(practice, hash, ct)).After, true));
         await session.SaveChangesAsync(ct);
     }
 

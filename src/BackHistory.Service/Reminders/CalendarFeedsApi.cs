@@ -100,8 +100,14 @@ public static class CalendarFeedsApi
         var yard = horse?.YardId is { } id ? yards.GetValueOrDefault(id) : null;
         return new Appointment
         {
-            Id = r.BookingId!.Value, Version = r.BookingSequence, Start = r.BookedFor!.Value, End = r.BookedFor.Value + VisitTakes, ChangedAt = now,
-            Summary = horse?.Name ?? "Visit", Place = yard is null ? "" : yard.Town is null ? yard.Name : $"{yard.Name}, {yard.Town}", Notes = r.Evidence.Sentence,
+            Id = r.BookingId!.Value,
+            Version = r.BookingSequence,
+            Start = r.BookedFor!.Value,
+            End = r.BookedFor.Value + VisitTakes,
+            ChangedAt = now,
+            Summary = horse?.Name ?? "Visit",
+            Place = yard is null ? "" : yard.Town is null ? yard.Name : $"{yard.Name}, {yard.Town}",
+            Notes = r.Evidence.Sentence,
         };
     }
 }

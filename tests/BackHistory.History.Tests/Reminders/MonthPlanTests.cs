@@ -52,7 +52,9 @@ public sealed class MonthPlanTests
             var random = new Random(seed);
             var setting = PlanningSetting.Default with
             {
-                VisitMinutes = random.Next(20, 120), YardMinutes = random.Next(0, 90), FreeDays = [First.AddDays(random.Next(0, 20))],
+                VisitMinutes = random.Next(20, 120),
+                YardMinutes = random.Next(0, 90),
+                FreeDays = [First.AddDays(random.Next(0, 20))],
                 WorkDays = [.. Enum.GetValues<DayOfWeek>().Where(_ => random.Next(2) == 0).DefaultIfEmpty(DayOfWeek.Tuesday)],
             };
             var wanted = Enumerable.Range(0, random.Next(1, 60)).Select(i => Wanted(i, random.Next(5) == 0 ? null : DeterministicId.Of($"yard {random.Next(8)}"), First.AddDays(random.Next(-20, 40)), random.Next(1, 4))).ToList();

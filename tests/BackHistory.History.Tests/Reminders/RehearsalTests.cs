@@ -52,8 +52,15 @@ public sealed class RehearsalTests : IAsyncLifetime
         var off = new RuleSetting(On: false);
         var run = await Run(ReminderRules.Default with
         {
-            ShapeChanged = off, SidesUnlike = off, WeightChanged = off, CheckDue = off, NoVisit = off, VetCaution = off, MeasureAgain = off,
-            Growing = ReminderRules.Default.Growing with { On = false }, FastLoss = ReminderRules.Default.FastLoss with { On = false },
+            ShapeChanged = off,
+            SidesUnlike = off,
+            WeightChanged = off,
+            CheckDue = off,
+            NoVisit = off,
+            VetCaution = off,
+            MeasureAgain = off,
+            Growing = ReminderRules.Default.Growing with { On = false },
+            FastLoss = ReminderRules.Default.FastLoss with { On = false },
             NotRechecked = ReminderRules.Default.NotRechecked with { On = false },
         });
 

@@ -24,7 +24,9 @@ public sealed record DryRun(
 
     internal DryRun Counted() => this with
     {
-        Raised = Reminders.Where(r => !r.Standing).CountBy(r => r.Rule).ToDictionary(), RefitsDone = Refits.Count, RefitsPreceded = Refits.Count(r => r.ReminderOn is not null),
+        Raised = Reminders.Where(r => !r.Standing).CountBy(r => r.Rule).ToDictionary(),
+        RefitsDone = Refits.Count,
+        RefitsPreceded = Refits.Count(r => r.ReminderOn is not null),
     };
 }
 
