@@ -19,6 +19,9 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
 
     public PracticeQueries Practices => new(store.Store);
 
+    /// <summary>Jobs do nothing for a practice that is not known to the service.</summary>
+    public Task Known() => new KnownPractices(store.Whole).Add(new KnownPractice(Practice, Practice, "Etc/UTC"), CancellationToken.None);
+
     /// <summary>As a process that was just started has it: nothing is remembered but what is written down.</summary>
     public LetterJob Job()
     {

@@ -25,6 +25,7 @@ public sealed class StormyMailTests : IAsyncLifetime
         await _store.Found(Practice, Spring.AddYears(-1));
         var yard = new TestYard(_store, Practice);
         _post = new PracticePost(_store, _time, new MailSettings("127.0.0.1", _mail.Port, null, null, "practice@backhistory.invalid", "backhistory.invalid", "."));
+        await _post.Known();
         for (var i = 0; i < Owners; i++)
             await PracticePost.NeverMeasured(yard, $"Horse {i}", await _post.Person($"Owner {i}", PersonRole.Owner, i % 3 == 0 ? "de" : "en"), Spring);
         await _store.CatchUp();
