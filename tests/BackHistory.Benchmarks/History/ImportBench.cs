@@ -1,10 +1,10 @@
 using System.Diagnostics;
-using BackHistory.Benchmarks.Service;
 using BackHistory.History.Horses;
 using BackHistory.History.Store;
 using BackHistory.Testing;
 using JasperFx.Events;
 using Marten;
+using Marten.Events;
 using Npgsql;
 using NpgsqlTypes;
 
@@ -54,7 +54,7 @@ static class ImportBench
 
     private static Task Bulk(PracticeStore store, IReadOnlyList<IReadOnlyList<object>> streams)
     {
-        var graph = ((StoreOptions)store.Whole.Options).EventGraph;
+        var graph = (EventGraph)((StoreOptions)store.Whole.Options).Events;
         var actions = streams.Select((events, horse) =>
         {
             var action = StreamAction.Start(graph, InventedEvents.HorseId("bulk", horse), [.. events]);

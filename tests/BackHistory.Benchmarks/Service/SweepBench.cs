@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using BackHistory.History.Reminders;
 using BackHistory.Service.Store;
 using BackHistory.Testing;
 using Npgsql;
@@ -104,19 +103,19 @@ static class SweepBench
     private static async Task Multiply(NpgsqlDataSource source)
     {
         var copies = (Horses + Entered - 1) / Entered - 1;
-        string Copy(string id) => $"md5({id}::text || ':' || g)::uuid";
+        string Anew(string id) => $"md5({id}::text || ':' || g)::uuid";
         await Copy(source, "mt_doc_horseprofile", copies, column => column switch
         {
-            "id" => Copy("t.id"),
-            "data" => $"t.data || jsonb_build_object('id', {Copy("t.id")})",
+            "id" => Anew("t.id"),
+            "data" => $"t.data || jsonb_build_object('id', {Anew("t.id")})",
             _ => $"t.{column}",
         });
-        var horse = Copy("(t.data ->> 'horseId')");
+        var horse = Anew("(t.data ->> 'horseId')");
         await Copy(source, "mt_doc_visitrecord", copies, column => column switch
         {
-            "id" => Copy("t.id"),
+            "id" => Anew("t.id"),
             "horse_id" => horse,
-            "data" => $"t.data || jsonb_build_object('id', {Copy("t.id")}, 'horseId', {horse})",
+            "data" => $"t.data || jsonb_build_object('id', {Anew("t.id")}, 'horseId', {horse})",
             _ => $"t.{column}",
         });
         await Execute(source, $"delete from history.mt_doc_horseprofile where id in (select id from history.mt_doc_horseprofile order by id offset {Horses})");
