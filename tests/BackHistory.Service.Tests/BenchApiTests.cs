@@ -46,7 +46,10 @@ public sealed class BenchApiTests(RunningService service)
         var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "Bench 7", gauge = "at-the-bench" })).Json()).GetProperty("id").GetGuid();
         var set = await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", new
         {
-            kind = "set", horseId = horse, visitId = first, takenAt = "2026-02-10T11:00:00Z",
+            kind = "set",
+            horseId = horse,
+            visitId = first,
+            takenAt = "2026-02-10T11:00:00Z",
             done = new[] { new { part = "tree", side = "left", to = "6", gauge = "at-the-bench" }, new { part = "tree", side = "right", to = "6", gauge = "at-the-bench" } },
         });
         Assert.True(set.StatusCode == HttpStatusCode.Created, await set.Content.ReadAsStringAsync());
@@ -95,7 +98,10 @@ public sealed class BenchApiTests(RunningService service)
 
     private static object Work(Guid horse, Guid visit, string proposed, string? because) => new
     {
-        kind = "set", horseId = horse, visitId = visit, takenAt = "2026-06-10T11:00:00Z",
+        kind = "set",
+        horseId = horse,
+        visitId = visit,
+        takenAt = "2026-06-10T11:00:00Z",
         done = new[] { new { part = "tree", side = "left", from = "6", to = "5", gauge = "at-the-bench", proposed, because } },
     };
 
@@ -103,7 +109,9 @@ public sealed class BenchApiTests(RunningService service)
     {
         var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new
         {
-            takenAt = at, method = "flexible-curve", entries = new[] { ClientExtensions.Section(left, right, "behind-shoulder") },
+            takenAt = at,
+            method = "flexible-curve",
+            entries = new[] { ClientExtensions.Section(left, right, "behind-shoulder") },
         });
         Assert.True(response.StatusCode == HttpStatusCode.Created, await response.Content.ReadAsStringAsync());
         return (await response.Json()).GetProperty("visitId").GetGuid();

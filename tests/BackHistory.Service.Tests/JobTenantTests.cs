@@ -1,6 +1,7 @@
 using System.Reflection;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
+using BackHistory.Service.Jobs;
 using Hangfire;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -12,8 +13,8 @@ public sealed class JobTenantTests(RunningService service)
     private static IReadOnlyList<MethodInfo> Jobs =>
         [.. typeof(Host).Assembly.GetTypes().SelectMany(t => t.GetMethods(BindingFlags.Instance | BindingFlags.Public | BindingFlags.DeclaredOnly)).Where(m => m.GetCustomAttribute<QueueAttribute>() is not null && !OfNoPractice.Contains(m.DeclaringType))];
 
-    /// <summary>Letters about an account: an account is of no practice.</summary>
-    private static readonly Type[] OfNoPractice = [typeof(AccountLetterJob)];
+    /// <summary>Letters about an account, which is of no practice; and the mailbox into which what comes back to any practice falls.</summary>
+    private static readonly Type[] OfNoPractice = [typeof(AccountLetterJob), typeof(DeliveryReportsJob)];
 
     [Fact]
     public void Every_job_says_for_which_practice_it_works()

@@ -1,13 +1,18 @@
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using Hangfire;
 
 namespace BackHistory.Service.Jobs;
 
 /// <summary>Tries rules on a practice's own history.</summary>
-public sealed class DryRunJob(DryRuns runs)
+public sealed class DryRunJob(KnownPractices known, DryRuns runs)
 {
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Leisure)]
     [AutomaticRetry(Attempts = 2)]
-    public Task Run(string practice, Guid runId, CancellationToken ct) => runs.Carry(practice, runId, ct);
+    public async Task Run(string practice, Guid runId, CancellationToken ct)
+    {
+        await known.Demand(practice, ct);
+        await runs.Carry(practice, runId, ct);
+    }
 }

@@ -7,7 +7,7 @@ using Hangfire;
 namespace BackHistory.Service.Practice;
 
 /// <summary>Learns from a practice's horses and hands and records what it found as events. Done twice under one key it is recorded once; what was known is not recorded again.</summary>
-public sealed class LearningJob(PracticeLearner learner, PracticeQueries practices, Commands commands, Progress progress, Watchers watchers, TimeProvider time)
+public sealed class LearningJob(KnownPractices all, PracticeLearner learner, PracticeQueries practices, Commands commands, Progress progress, Watchers watchers, TimeProvider time)
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
 
@@ -16,6 +16,7 @@ public sealed class LearningJob(PracticeLearner learner, PracticeQueries practic
     [AutomaticRetry(Attempts = 3)]
     public async Task Run(string practice, CancellationToken ct)
     {
+        await all.Demand(practice, ct);
         if (await practices.Load(practice, ct) is { } known) await Learn(practice, known, Guid.Empty, $"{PracticeClock.Today(known, time):yyyy-MM-dd}", ct);
     }
 
@@ -24,6 +25,7 @@ public sealed class LearningJob(PracticeLearner learner, PracticeQueries practic
     [AutomaticRetry(Attempts = 3)]
     public async Task RunFor(string practice, Guid actor, Guid key, CancellationToken ct)
     {
+        await all.Demand(practice, ct);
         if (await practices.Load(practice, ct) is { } known) await Learn(practice, known, actor, key.ToString(), ct);
     }
 

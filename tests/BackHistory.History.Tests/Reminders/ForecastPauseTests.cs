@@ -44,7 +44,11 @@ public sealed class ForecastPauseTests
         var decision = new HorseDecision(WatchState.Watch, 0.15, SeenOn, today, [], null, [], null, [], new NextCheck(SeenOn, reason), null, null, [], 1);
         return new Assessment
         {
-            Id = Horse, AsOf = today, RulesVersion = 1, State = WatchState.Watch, NextCheckDue = SeenOn,
+            Id = Horse,
+            AsOf = today,
+            RulesVersion = 1,
+            State = WatchState.Watch,
+            NextCheckDue = SeenOn,
             Saddles = [new SaddleAssessment(DeterministicId.Of("saddle"), DeterministicId.Of("work"), null, decision)],
         };
     }
