@@ -2,7 +2,6 @@ using System.Diagnostics;
 using System.Text.Json;
 using BackHistory.History.Store;
 using BackHistory.Testing;
-using Npgsql;
 
 namespace BackHistory.Benchmarks.History;
 
