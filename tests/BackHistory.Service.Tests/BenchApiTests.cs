@@ -59,7 +59,7 @@ public sealed class BenchApiTests(RunningService service)
         Assert.Equal("6", asked.GetProperty("standsLeft").GetString());
         // Ten degrees at two and a half a mark.
         Assert.Equal(2, GaugeText.Position(Hand, asked.GetProperty("setLeft").GetString())!.Value, 0.35);
-        Assert.False(asked.TryGetProperty("setRight", out _));
+        Assert.True(!asked.TryGetProperty("setRight", out var right) || right.ValueKind == System.Text.Json.JsonValueKind.Null, right.ToString());
 
         var proposed = asked.GetProperty("setLeft").GetString();
         var silent = await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", Work(horse, later, proposed!, null));
