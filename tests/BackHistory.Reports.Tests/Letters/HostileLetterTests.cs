@@ -153,6 +153,6 @@ public class HostileLetterTests
             foreach (var language in Enum.GetValues<ReportLanguage>())
                 LetterTemplate.Shipped(kind, language).Check(kind);
         }
-        Assert.Equal(16, Enum.GetValues<LetterKind>().Length * Enum.GetValues<ReportLanguage>().Length);
+        Assert.Equal(22, Enum.GetValues<LetterKind>().Length * Enum.GetValues<ReportLanguage>().Length);
     }
 }
