@@ -108,7 +108,8 @@ public sealed class CatalogueApiTests(RunningService service)
         Assert.Equal(HttpStatusCode.Conflict, (await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/move", new { fromHorseId = from, horseId = to })).StatusCode);
         await Done(client, HttpMethod.Post, $"/api/saddles/{saddle}/move", new { fromHorseId = to, horseId = from, reason = "Fits the other better." });
 
-        string[] Kinds(JsonElement t) => [.. t.GetProperty("items").EnumerateArray().Select(i => i.GetProperty("kind").GetString()!).Order(StringComparer.Ordinal)];
+        // What the scheduled evaluation adds of its own, when it comes by, is another test's.
+        string[] Kinds(JsonElement t) => [.. t.GetProperty("items").EnumerateArray().Where(i => i.GetProperty("group").GetString() != "reminder").Select(i => i.GetProperty("kind").GetString()!).Order(StringComparer.Ordinal)];
         var first = await Eventually(client, $"/api/horses/{from}/timeline", t => Kinds(t).Length == 6);
         Assert.Equal(["horse_registered", "pad_fitted", "pad_removed", "saddle_flocked", "saddle_moved", "saddle_work_corrected"], Kinds(first));
         var second = await Eventually(client, $"/api/horses/{to}/timeline", t => Kinds(t).Length == 5);

@@ -24,6 +24,9 @@ public sealed class RunningService : IAsyncLifetime
     /// <summary>A practice whose key changes its role during a test.</summary>
     public const string Changing = "changing";
 
+    /// <summary>A practice with one test's horses and no others, for what is said of a whole practice.</summary>
+    public const string Counted = "counted";
+
     public const string Password = ServedHost.Password;
 
     public WebApplication App => _host.App;
@@ -37,7 +40,7 @@ public sealed class RunningService : IAsyncLifetime
     /// <summary>Plain SQL as the keeper, for what no interface shows.</summary>
     public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper");
 
-    public async ValueTask InitializeAsync() => _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing);
+    public async ValueTask InitializeAsync() => _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing, Counted);
 
     public async ValueTask DisposeAsync()
     {

@@ -99,7 +99,7 @@ public sealed class TrendViewsApiTests(RunningService service)
     [Fact]
     public async Task The_practice_sees_the_refits_to_come_and_how_its_horses_change()
     {
-        using var client = service.Client(RunningService.Theirs);
+        using var client = service.Client(RunningService.Counted);
         var (horse, _) = await Fitted(client, "Seen By All");
         await Visit(client, horse, "2026-09-01T10:00:00Z", (41, 41));
         var outlook = await Eventually(client, "/api/practice/outlook", o => o.GetProperty("horses").GetInt32() > 0, 600);

@@ -66,6 +66,8 @@ public sealed class ServedHost : IAsyncDisposable
         var host = new ServedHost(Host.Build(settings, settings.Database!, builder =>
         {
             builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
+            // The whole log is in memory; what reads beside the results is only what went wrong.
+            builder.Logging.AddFilter<ConsoleLoggerProvider>(null, LogLevel.Error);
             builder.Logging.AddProvider(said);
         }))
         {

@@ -25,8 +25,8 @@ public static class ChangesApi
         var types = type ?? [];
         if (types.FirstOrDefault(t => !Known.Contains(t)) is { } unknown) return Problems.Of(new Refused("unknown-type", $"'{unknown}' is no type of event; /api/schemas lists them.", Place: "type"));
         var size = Math.Clamp(limit ?? Default, 1, Most);
-        var (events, next) = await changes.After(SignedIn.From(http.User).Practice, cursor ?? 0, new ChangeFilter(types, horse), size, ct);
-        return Results.Ok(new ChangesAnswer(events, Paging.Write(next), events.Count == size));
+        var (events, next, more) = await changes.After(SignedIn.From(http.User).Practice, cursor ?? 0, new ChangeFilter(types, horse), size, ct);
+        return Results.Ok(new ChangesAnswer(events, Paging.Write(next), more));
     }
 
     internal static readonly HashSet<string> Known = [.. EventSchemas.All().Keys];

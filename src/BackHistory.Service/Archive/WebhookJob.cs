@@ -42,7 +42,7 @@ public sealed class WebhookJob(KnownPractices known, WebhookStore webhooks, Chan
     {
         while (true)
         {
-            var (events, next) = await changes.After(practice, webhook.Position, new ChangeFilter(webhook.Types, null), Batch, ct);
+            var (events, next, _) = await changes.After(practice, webhook.Position, new ChangeFilter(webhook.Types, null), Batch, ct);
             if (events.Count > 0 && await Send(webhook, events, ct) is { } error)
             {
                 var failures = webhook.Failures + 1;

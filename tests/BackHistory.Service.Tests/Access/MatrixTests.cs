@@ -134,7 +134,7 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
         using var answer = await client.SendAsync(request);
         var headers = answer.Headers.Concat(answer.Content.Headers).Where(h => h.Key is not ("Date" or "Content-Length" or "ETag") && !(h.Key == "Set-Cookie" && h.Value.All(c => c.StartsWith("backhistory-form=", StringComparison.Ordinal)))).OrderBy(h => h.Key, StringComparer.Ordinal).Select(h => $"{h.Key}: {string.Join(',', h.Value)}");
         var said = $"{(int)answer.StatusCode}\n{string.Join('\n', headers)}\n{await answer.Content.ReadAsStringAsync()}";
-        return Versions().Replace(Traces().Replace(Seals().Replace(Guids().Replace(said, "{id}"), "{seal}"), "{trace}"), "\"version\":0");
+        return Versions().Replace(Traces().Replace(Seals().Replace(FormKeys().Replace(Guids().Replace(said, "{id}"), "{key}"), "{seal}"), "{trace}"), "\"version\":0");
     }
 
     private static string Difference(string foreign, string missing)
@@ -169,10 +169,14 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
     [GeneratedRegex("[0-9a-fA-F]{8}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{12}", RegexOptions.None, 1000)]
     private static partial Regex Guids();
 
+    /// <summary>A form's idempotency key, new with every page.</summary>
+    [GeneratedRegex("(?<=name=\"key\" value=\")[0-9a-f]{32}(?=\")", RegexOptions.None, 1000)]
+    private static partial Regex FormKeys();
+
     [GeneratedRegex("CfDJ8[A-Za-z0-9_%-]+", RegexOptions.None, 1000)]
     private static partial Regex Seals();
 
-    [GeneratedRegex("\"traceId\":\"[^\"]*\"|\"(?:recordedAt|registeredAt|at|takenAt)\":\"[^\"]*\"", RegexOptions.None, 1000)]
+    [GeneratedRegex("\"(?:traceId|next)\":\"[^\"]*\"|\"(?:recordedAt|registeredAt|at|takenAt)\":\"[^\"]*\"", RegexOptions.None, 1000)]
     private static partial Regex Traces();
 
     [GeneratedRegex("\"(?:version|streamVersion)\":[0-9]+", RegexOptions.None, 1000)]
