@@ -146,7 +146,6 @@ public static class Host
         api.MapVisits();
         api.MapImports();
         api.MapVisitSurface();
-        api.MapSettingProposal();
         api.MapMeasures();
         api.MapDecision();
         api.MapCondition();
