@@ -131,6 +131,7 @@ public static class Host
         app.MapShareForms();
         app.MapLetterAnswers();
         app.MapReminderForms();
+        app.MapLetterForms();
         app.MapPlanForms();
         app.MapCalendars();
         app.MapEvaluationHealth();
