@@ -88,6 +88,14 @@ public sealed class ShapeFilesApiTests(RunningService service)
         Assert.StartsWith("left side", map.GetProperty("gain").GetProperty("words").GetString(), StringComparison.Ordinal);
         Assert.True(map.GetProperty("gain").GetProperty("change").GetDouble() > 5);
 
+        // The vet's view follows the same volumes from visit to visit.
+        var series = (await client.GetFromJson($"/api/horses/{horse}/condition")).GetProperty("series").EnumerateArray().Single(s => s.GetProperty("key").GetString() == "half-volume-left");
+        Assert.Equal("l", series.GetProperty("unit").GetString());
+        var followed = series.GetProperty("visits").EnumerateArray().Select(v => v.GetProperty("value").GetDouble()).ToList();
+        Assert.Equal(2, followed.Count);
+        Assert.Equal(volumes["half-volume-left"], followed[1], 1e-9);
+        Assert.True(followed[1] > followed[0]);
+
         var marks = Enumerable.Range(0, 9).Select(i => new { name = $"{i}", position = (double)i, value = 30 + 2.5 * i }).ToArray();
         await client.Write(HttpMethod.Put, "/api/practice/gauges/bench", new { name = "Bench gauge", measure = "slope", unit = "deg", marks, reason = "The bench's own." });
         var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "lofted", gauge = "bench" })).Json()).GetProperty("id").GetGuid();
