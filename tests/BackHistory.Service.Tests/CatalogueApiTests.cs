@@ -46,7 +46,7 @@ public sealed class CatalogueApiTests(RunningService service)
     {
         using var client = service.Client();
         var (one, two) = (await client.Horse("Seen One"), await client.Horse("Seen Two"));
-        byte[] png = [0x89, (byte)'P', (byte)'N', (byte)'G', 0x0D, 0x0A, 0x1A, 0x0A, .. Encoding.UTF8.GetBytes($"unlike any other {Guid.NewGuid()}"), .. new byte[2 << 20]];
+        byte[] png = Picture.Png(4000, 3000, [.. Encoding.UTF8.GetBytes($"unlike any other {Guid.NewGuid()}"), .. new byte[2 << 20]]);
         var first = await Attach(client, $"/api/horses/{one}/files?kind=photograph", png);
         Assert.Equal(HttpStatusCode.Created, first.StatusCode);
         Assert.Equal(HttpStatusCode.Created, (await Attach(client, $"/api/horses/{two}/files?kind=photograph", png)).StatusCode);
