@@ -107,6 +107,7 @@ public static class Host
         app.UsePublicAddress(settings);
         app.UseProblems();
         app.UseSecurityHeaders(settings);
+        app.UseResponseCompression();
         app.UseReadiness();
         app.UseRouting();
         app.UseNothingThere();

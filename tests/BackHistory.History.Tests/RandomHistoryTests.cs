@@ -84,6 +84,7 @@ public sealed class RandomHistoryTests
         await File.WriteAllLinesAsync(Path.Combine(state.FullName, "events"), history.Select(e => $"{e.GetType().FullName}\t{JsonSerializer.Serialize(e, e.GetType(), Json)}"));
         var start = new ProcessStartInfo(Environment.ProcessPath!, ["--filter-method", $"*{nameof(A_history_replayed_by_another_process_in_another_time_zone_gives_the_same_hash)}", "--progress", "off"])
         {
+            UseShellExecute = false,
             RedirectStandardOutput = true,
             Environment = { [Replayed] = state.FullName, ["TZ"] = "Pacific/Kiritimati", ["LC_ALL"] = "ar-SA" },
         };

@@ -67,7 +67,7 @@ public sealed class ServedHost : IAsyncDisposable
         {
             builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
             // The whole log is in memory; what reads beside the results is only what went wrong.
-            builder.Logging.AddFilter<ConsoleLoggerProvider>(null, LogLevel.Error);
+            builder.Logging.AddFilter<ConsoleLoggerProvider>(null, LogLevel.Error).AddFilter<ConsoleLoggerProvider>("Marten.IDocumentStore", LogLevel.Critical);
             builder.Logging.AddProvider(said);
         }))
         {

@@ -37,6 +37,14 @@ public static class Say
         return Words.WithUnit($"{language.Change(change, decimals)} ± {language.Number(sd, decimals)}", MeasureWords.Unit(unit));
     }
 
+    /// <summary>A probability as a person says it; never 0 or 100.</summary>
+    public static string Chance(double p) => p switch
+    {
+        >= 0.99 => "over 99 in 100",
+        < 0.01 => "under 1 in 100",
+        _ => $"{Math.Round(p * 100).ToString(CultureInfo.InvariantCulture)} in 100",
+    };
+
     /// <summary>How long ago, as people count.</summary>
     public static string Ago(DateOnly day, DateOnly today)
     {

@@ -4,6 +4,7 @@ import { NotAPicture, read, type Picture } from './picture';
 import { History, empty, handles, inserted, moved, placeOf, without, type Handle, type Sheet } from './sheet';
 import { toLine } from './snap';
 import { Lens, draw, type Curve } from './view';
+import { tracings } from '../visit/store';
 import { Live, wire, type Measured, type Setup } from './live';
 
 type Tool = 'known' | 'midline' | 'level' | 'trace' | 'mark' | 'move';
@@ -12,6 +13,9 @@ const $ = <T extends HTMLElement>(id: string) => document.getElementById(id) as 
 const root = $('desk');
 const canvas = $<HTMLCanvasElement>('desk-canvas');
 const data = root.dataset;
+/** For a visit that is still being entered: the tracing is kept on this device and goes with it. */
+const isDraft = data.visit === 'new';
+if (isDraft) choose(new URLSearchParams(location.search).get('Station'));
 const setup: Setup = { kind: data.kind as Setup['kind'], station: data.station || null, noise: Number(data.noise ?? 1), tailLeft: false };
 const draftKey = `desk:${data.horse}:${data.visit}:${data.kind}:${data.station}`;
 
@@ -28,6 +32,28 @@ let measured: Measured | null = null;
 let dragging: { handle: Handle | null; from: Point; moved: boolean } | null = null;
 const touches = new Map<number, Point>();
 
+/** One copy of the page serves all stations of a visit that is being entered: it may be the only one that is there without a connection. */
+function choose(asked: string | null): void {
+  const pick = $<HTMLSelectElement>('pick');
+  if (asked && [...pick.options].some(o => o.value === asked)) pick.value = asked;
+  const topline = pick.value === 'topline';
+  [data.kind, data.station] = topline ? ['topline', ''] : ['cross-section', pick.value];
+  data.ghost = `/api/horses/${data.horse}/contours/${data.kind}?station=${data.station}`;
+  root.querySelector<HTMLElement>('[data-tool=midline]')!.hidden = topline;
+  for (const e of root.querySelectorAll<HTMLElement>('[data-of]')) e.toggleAttribute('hidden', (e.dataset.of === 'topline') !== topline);
+  for (const o of root.querySelectorAll<HTMLOptionElement>('option[data-of]')) o.disabled = o.hasAttribute('hidden');
+  $<HTMLSelectElement>('desk-mark').value = root.querySelector<HTMLOptionElement>('option[data-of]:not([hidden])')?.value ?? '';
+  $('desk-what').textContent = pick.selectedOptions[0]!.textContent!.trim();
+}
+
+/** Without a connection nobody measures the tracing: what the server would refuse for want of points is counted here. */
+function fewPoints(): boolean {
+  const { points, midline } = history.now;
+  if (setup.kind === 'topline') return points.length < LEAST_POINTS;
+  return !midline || Math.min(points.filter(p => p[0] < midline[0]).length, points.filter(p => p[0] > midline[0]).length) < LEAST_POINTS;
+}
+
+const LEAST_POINTS = 12;
 const live = new Live(show);
 const plane = () => fit([...history.now.known]);
 
@@ -55,13 +81,14 @@ function status(): void {
   const missing = !picture ? 'Put a picture on the desk.'
     : s.known.length < 2 ? 'Mark two or more points whose place you know.'
     : setup.kind === 'cross-section' && !s.midline ? 'Set the midline mark.'
-    : s.points.length < 3 ? 'Trace from the horse’s left to its right.' : 'Ready to save once the measures stand.';
+    : s.points.length < 3 ? 'Trace from the horse’s left to its right.'
+    : isDraft && !navigator.onLine && fewPoints() ? `At least ${LEAST_POINTS} points ${setup.kind === 'topline' ? 'are needed' : 'on each side of the midline are needed'}.` : isDraft && !navigator.onLine ? 'Ready to save: it is measured when there is a connection.' : 'Ready to save once the measures stand.';
   const residual = map?.residual;
   $('desk-status').textContent = missing + (residual != null ? ` Scale: known points lie within ${residual.toFixed(1)} mm (root mean square).` : s.known.length >= 2 ? ' Scale: no point to spare, so nothing tells how good it is; mark one more to check it.' : '');
   for (const b of root.querySelectorAll<HTMLButtonElement>('[data-tool]')) b.setAttribute('aria-pressed', String(b.dataset.tool === tool));
   $<HTMLButtonElement>('desk-undo').disabled = !history.canUndo;
   $<HTMLButtonElement>('desk-redo').disabled = !history.canRedo;
-  $<HTMLButtonElement>('desk-save').disabled = !measured || measured.refused !== undefined;
+  $<HTMLButtonElement>('desk-save').disabled = measured ? measured.refused !== undefined : !isDraft || navigator.onLine || !map || fewPoints();
   $('desk-keys').textContent = chosen
     ? 'Arrow keys move the chosen point by a pixel, with Shift by ten · Delete takes it away · Escape lets it go'
     : `Enter places “${toolName()}” at the cross · arrows move the cross · Tab chooses the next point · Z undo, Y redo · + and − zoom · C shows the curve`;
@@ -141,8 +168,8 @@ const lastValues = new Map<string, number>();
 
 async function loadGhost(): Promise<void> {
   if (!data.ghost) return;
-  const answer = await fetch(data.ghost);
-  if (!answer.ok) return;
+  const answer = await fetch(data.ghost).catch(() => null);
+  if (!answer?.ok) return;
   const last = await answer.json() as Measured;
   ghost = { contour: last.contour, gaps: [] };
   for (const m of last.measures) if (m.value !== null) lastValues.set(m.key, m.value);
@@ -164,10 +191,16 @@ async function put(file: File): Promise<void> {
 
 async function save(): Promise<void> {
   const map = plane();
-  if (!map || !measured || measured.refused) return;
+  if (!map || measured?.refused || (!measured && !isDraft)) return;
   const button = $<HTMLButtonElement>('desk-save');
   button.disabled = true;
   const entry = wire(history.now, map, setup);
+  if (isDraft) {
+    await tracings.add({ id: `${data.horse}:${setup.kind}:${setup.station ?? ''}`, horse: data.horse!, says: $('desk-what').textContent!, entry });
+    localStorage.removeItem(draftKey);
+    location.assign(data.done!);
+    return;
+  }
   const answer = await fetch(data.save!, {
     method: 'POST',
     headers: { 'Content-Type': 'application/json', 'Idempotency-Key': data.key!, 'If-Match': '*' },

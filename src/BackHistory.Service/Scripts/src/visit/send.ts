@@ -11,20 +11,39 @@ const post = (w: Waiting, match: string) => fetch(`/api/horses/${w.horse}/visits
 
 /** @returns what must be asked, or null when it was sent or has to wait on. */
 export async function send(w: Waiting): Promise<Conflict[] | null> {
+  if (w.arrived) return follow(w);
   let answer = await post(w, `"${w.version}"`);
   if (answer.status === 412) {
     const clashes = await conflicts(w);
     if (clashes.length > 0) return clashes;
     answer = await post(w, '*');
   }
-  if (answer.ok) {
-    await waiting.drop(w.key);
-    return null;
-  }
+  if (answer.ok) return follow(w);
   if (answer.status >= 400 && answer.status < 500 && answer.status !== 401) {
     const problem = await answer.json().catch(() => ({})) as { detail?: string; place?: string };
     await waiting.add({ ...w, problem: `${problem.detail ?? 'The server did not take it.'}${problem.place ? ` (${problem.place})` : ''}` });
   }
+  return null;
+}
+
+/** The photographs of a visit that is on record, one after the other; each that arrived is forgotten here. */
+async function follow(w: Waiting): Promise<null> {
+  let left: Waiting = { ...w, arrived: true };
+  await waiting.add(left);
+  const of = w.body.entries.length > 0 ? `&visitId=${w.body.id}` : '';
+  for (const photograph of w.photographs ?? []) {
+    const answer = await fetch(`/api/horses/${w.horse}/files?kind=photograph${of}&takenAt=${encodeURIComponent(w.body.takenAt)}`, {
+      method: 'POST', headers: { 'Content-Type': 'application/octet-stream', 'Idempotency-Key': `${w.key}:${photograph.id}`, 'If-Match': '*' }, body: photograph.bytes,
+    });
+    if (!answer.ok) {
+      const problem = await answer.json().catch(() => ({})) as { detail?: string };
+      await waiting.add({ ...left, problem: `The visit is saved. A photograph is not: ${problem.detail ?? 'the server did not take it.'}` });
+      return null;
+    }
+    left = { ...left, photographs: left.photographs!.filter(p => p.id !== photograph.id) };
+    await waiting.add(left);
+  }
+  await waiting.drop(w.key);
   return null;
 }
 
@@ -51,11 +70,11 @@ const words = (e: Record<string, unknown>) => String(e.value ?? e.score ?? (e.po
 /** Takes what was chosen out of the waiting visit and sends the rest. */
 export async function settle(w: Waiting, drop: Conflict[]): Promise<void> {
   const entries = w.body.entries.filter(e => !drop.some(c => c.kind === e.kind && c.station === ((e.station as string | undefined) ?? null) && c.mine === words(e)));
-  if (entries.length === 0) { await waiting.drop(w.key); return; }
+  if (entries.length === 0) { await follow({ ...w, body: { ...w.body, entries } }); return; }
   // Other content is another command: it takes a key of its own.
   const next = { ...w, key: `${w.key}:settled`, body: { ...w.body, entries } };
   await waiting.drop(w.key);
   await waiting.add(next);
   const answer = await post(next, '*');
-  if (answer.ok) await waiting.drop(next.key);
+  if (answer.ok) await follow(next);
 }

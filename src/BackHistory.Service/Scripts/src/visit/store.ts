@@ -10,7 +10,16 @@ export interface Waiting {
   body: VisitBody;
   at: string;
   problem?: string;
+  /** Taken at the visit; they follow it. */
+  photographs?: Photograph[];
+  /** The visit itself is on record, only photographs are on their way. */
+  arrived?: boolean;
 }
+
+/** A tracing made at the desk for a visit that is still being entered; traced again, it replaces the one before. */
+export interface KeptTracing { id: string; horse: string; says: string; entry: Record<string, unknown> }
+
+export interface Photograph { id: string; horse: string; bytes: Blob }
 
 export interface VisitBody { id: string; takenAt: string; method: string; conditions: Record<string, unknown>; entries: Record<string, unknown>[] }
 
@@ -18,10 +27,14 @@ let opened: Promise<IDBDatabase> | null = null;
 
 function open(): Promise<IDBDatabase> {
   opened ??= new Promise((resolve, reject) => {
-    const request = indexedDB.open('backhistory', 1);
-    request.onupgradeneeded = () => {
-      request.result.createObjectStore('drafts');
-      request.result.createObjectStore('waiting', { keyPath: 'key' });
+    const request = indexedDB.open('backhistory', 2);
+    request.onupgradeneeded = e => {
+      if (e.oldVersion < 1) {
+        request.result.createObjectStore('drafts');
+        request.result.createObjectStore('waiting', { keyPath: 'key' });
+      }
+      request.result.createObjectStore('tracings', { keyPath: 'id' });
+      request.result.createObjectStore('photographs', { keyPath: 'id' });
     };
     request.onsuccess = () => resolve(request.result);
     request.onerror = () => reject(request.error);
@@ -50,7 +63,17 @@ export const waiting = {
   drop: (key: string) => run('waiting', 'readwrite', s => s.delete(key)),
 };
 
+const kept = <T extends { id: string; horse: string }>(store: string) => ({
+  add: (item: T) => run(store, 'readwrite', s => s.put(item)),
+  of: async (horse: string) => (await run<T[]>(store, 'readonly', s => s.getAll())).filter(item => item.horse === horse),
+  drop: (id: string) => run(store, 'readwrite', s => s.delete(id)),
+});
+
+export const tracings = kept<KeptTracing>('tracings');
+
+export const photographs = kept<Photograph>('photographs');
+
 /** Signing out leaves nothing of a practice on the device but what waits to be sent. */
 export async function forget(): Promise<void> {
-  await run('drafts', 'readwrite', s => s.clear());
+  for (const store of ['drafts', 'tracings', 'photographs']) await run(store, 'readwrite', s => s.clear());
 }

@@ -1,5 +1,5 @@
 // Visit entry in the yard: kept as it is typed, questioned where it jumps, sent when there is a connection.
-import { draft, waiting, type VisitBody, type Waiting } from './store';
+import { draft, photographs, tracings, waiting, type VisitBody, type Waiting } from './store';
 import { entriesOf, NotANumber, tracingsOf } from './entries';
 import { send, settle, type Conflict } from './send';
 
@@ -17,7 +17,11 @@ const fieldsOf = (f: HTMLFormElement): Record<string, string> => {
 
 async function restore(f: HTMLFormElement): Promise<void> {
   const kept = await draft.load(f.dataset.horse!);
-  if (!kept) return;
+  if (!kept) {
+    // A copy that was kept for the yard can be opened for several visits: each has a key of its own.
+    for (const key of f.querySelectorAll<HTMLInputElement>('input[name="Form.Key"]')) key.value = crypto.randomUUID();
+    return;
+  }
   for (const el of f.elements) {
     if (!(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) || el.type === 'file') continue;
     const value = kept[el.name];
@@ -61,6 +65,7 @@ async function bodyOf(f: HTMLFormElement): Promise<VisitBody> {
   const entries = entriesOf(fields);
   const file = f.querySelector<HTMLInputElement>('input[type=file][name=File]')?.files?.[0];
   if (file) entries.push(...tracingsOf(file.name, await file.text(), fields['Form.TracingKind']!, fields['Form.TracingStation']!));
+  for (const t of await tracings.of(f.dataset.horse!)) entries.push(t.entry);
   if (entries.length === 0) throw new NotANumber('There is nothing to enter yet.');
   return {
     id: crypto.randomUUID(), takenAt: inZone(fields['Form.Day']!, fields['Form.Time']!, f.dataset.zone!), method: fields['Form.Method']!, entries,
@@ -74,15 +79,23 @@ async function submit(f: HTMLFormElement): Promise<void> {
   try {
     const item: Waiting = {
       key: `yard:${fieldsOf(f)['Form.Key']}`, horse: f.dataset.horse!, horseName: f.dataset.name!, version: Number(f.dataset.version), body: await bodyOf(f), at: new Date().toISOString(),
+      photographs: await photographs.of(f.dataset.horse!),
     };
     // Kept on the device first: whatever happens to the connection now, nothing is lost.
     await waiting.add(item);
     await draft.drop(item.horse);
+    const own = await tracings.of(item.horse);
+    for (const t of own) await tracings.drop(t.id);
+    for (const p of item.photographs ?? []) await photographs.drop(p.id);
     f.dataset.sent = '1';
     await deliver();
     const left = (await waiting.all()).find(w => w.key === item.key);
     if (!left) { location.assign(`/horses/${item.horse}`); return; }
+    if (left.problem && left.arrived) { note(left.problem, f); return; }
     if (left.problem) {
+      for (const t of own) await tracings.add(t);
+      for (const p of item.photographs ?? []) await photographs.add(p);
+      await draft.keep(item.horse, fieldsOf(f));
       await waiting.drop(item.key);
       delete f.dataset.sent;
       note(`${left.problem} Nothing was saved; what you typed is still here.`, f);
@@ -146,15 +159,54 @@ async function show(): Promise<void> {
   const all = await waiting.all().catch(() => []);
   tray.hidden = all.length === 0;
   tray.replaceChildren(...all.map(w => Object.assign(document.createElement('p'), {
-    textContent: `${w.horseName}, ${new Date(w.body.takenAt).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' })}: ${w.problem ?? 'saved on this device, waiting for a connection'}`,
+    textContent: `${w.horseName}, ${new Date(w.body.takenAt).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' })}: ${w.problem ?? (w.arrived ? 'saved; its photographs wait for a connection' : 'saved on this device, waiting for a connection')}`,
   })));
 }
 
+const MOST_BYTES = 25 << 20;
+
+/** The tracings and photographs that go with this visit, each with a way to take it out again. */
+async function showKept(f: HTMLFormElement): Promise<void> {
+  const [traced, taken] = [f.querySelector<HTMLElement>('[data-tracings]'), f.querySelector<HTMLElement>('[data-photographs]')];
+  const item = (text: string, picture: Blob | null, drop: () => Promise<unknown>) => {
+    const li = document.createElement('li');
+    if (picture) li.append(Object.assign(document.createElement('img'), { src: URL.createObjectURL(picture), alt: text, width: 96 }));
+    const button = Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: 'Take out' });
+    button.setAttribute('aria-label', `Take out: ${text}`);
+    button.addEventListener('click', () => void drop().then(() => showKept(f)));
+    li.append(Object.assign(document.createElement('span'), { textContent: text }), button);
+    return li;
+  };
+  traced?.replaceChildren(...(await tracings.of(f.dataset.horse!)).map(t => item(t.says, null, () => tracings.drop(t.id))));
+  taken?.replaceChildren(...(await photographs.of(f.dataset.horse!)).map((p, i) => item(`Photograph ${i + 1}`, p.bytes, () => photographs.drop(p.id))));
+}
+
+async function take(f: HTMLFormElement, files: FileList): Promise<void> {
+  for (const file of files) {
+    if (file.size > MOST_BYTES) { note(`“${file.name}” is larger than ${MOST_BYTES >> 20} MB and was not taken. Save it smaller.`, f); continue; }
+    await photographs.add({ id: crypto.randomUUID(), horse: f.dataset.horse!, bytes: file });
+  }
+  await showKept(f);
+}
+
+/** The worker keeps what the yard needs, also when this page came before the worker did. */
+async function keepForTheYard(f: HTMLFormElement): Promise<void> {
+  const ready = await navigator.serviceWorker.ready;
+  const here = [...document.querySelectorAll<HTMLScriptElement | HTMLLinkElement>('script[src],link[rel=stylesheet],link[rel=icon]')].map(e => 'src' in e ? e.src : e.href);
+  ready.active?.postMessage({ keep: [location.pathname, ...here, ...f.dataset.keep!.split(' ')] });
+}
+
 if (form) {
+  const chosen = form.querySelector<HTMLInputElement>('#photographs');
+  chosen?.closest<HTMLElement>('fieldset')!.removeAttribute('hidden');
+  chosen?.addEventListener('change', () => void take(form, chosen.files!).then(() => { chosen.value = ''; }));
+  form.querySelector<HTMLElement>('[data-desk]')?.removeAttribute('hidden');
+  void showKept(form);
+  if ('serviceWorker' in navigator) void keepForTheYard(form);
   void restore(form).then(() => form.querySelectorAll<HTMLInputElement>('input[data-last]').forEach(question));
   form.addEventListener('input', e => {
     if (e.target instanceof HTMLInputElement) question(e.target);
-    if (!form.dataset.sent) void draft.keep(form.dataset.horse!, fieldsOf(form));
+    if (!form.dataset.sent && !(e.target instanceof HTMLInputElement && e.target.type === 'file')) void draft.keep(form.dataset.horse!, fieldsOf(form));
   });
   form.addEventListener('submit', e => { e.preventDefault(); void submit(form); });
 }

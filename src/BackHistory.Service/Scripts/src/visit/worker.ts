@@ -2,9 +2,10 @@
 /// <reference lib="webworker" />
 
 const worker = self as unknown as ServiceWorkerGlobalScope;
-const STORE = 'yard-1';
-const PAGE = /^\/horses\/[0-9a-f-]{36}\/visits\/new$/;
-const PART = /^\/(js\/(visit|part-[^/]+)\.js|app\.[^/]*css|app\.css|mark\.[^/]*svg|js\/visit\.[^/]*js)$/;
+const STORE = 'yard-2';
+const PAGE = /^\/horses\/[0-9a-f-]{36}\/visits\/new(\/desk)?$/;
+const PART = /^\/(js\/((visit|desk|find)(\.[^/]*)?|part-[^/]+)\.js|app(\.[^/]*)?\.css|mark(\.[^/]*)?\.svg)$/;
+/** A connection that takes longer than this is none. */
 const PATIENCE_MS = 4000;
 
 worker.addEventListener('install', () => void worker.skipWaiting());
@@ -23,19 +24,28 @@ worker.addEventListener('fetch', e => {
   e.respondWith(answer(e.request));
 });
 
+// What an open page will need in the yard.
+worker.addEventListener('message', e => e.waitUntil(Promise.all((e.data as { keep: string[] }).keep.map(keep))));
+
 async function answer(request: Request): Promise<Response> {
   const store = await caches.open(STORE);
-  const quiet = new AbortController();
-  const timer = setTimeout(() => quiet.abort(), PATIENCE_MS);
-  try {
-    const fresh = await fetch(request, request.mode === 'navigate' ? undefined : { signal: quiet.signal });
-    if (fresh.ok && !fresh.redirected) await store.put(request, fresh.clone());
-    return fresh;
-  } catch (e) {
-    const kept = await store.match(request, { ignoreSearch: true });
-    if (kept) return kept;
-    throw e;
-  } finally {
-    clearTimeout(timer);
-  }
+  const kept = await store.match(request, { ignoreSearch: true });
+  const fresh = fetch(request).then(async response => {
+    if (response.ok && !response.redirected) await store.put(request, response.clone());
+    return response;
+  });
+  if (!kept) return fresh;
+  return Promise.race([fresh.catch(() => kept), new Promise<Response>(resolve => setTimeout(() => resolve(kept), PATIENCE_MS))]);
+}
+
+async function keep(address: string): Promise<void> {
+  const url = new URL(address, location.origin);
+  if (url.origin !== location.origin || !(PAGE.test(url.pathname) || PART.test(url.pathname))) return;
+  const store = await caches.open(STORE);
+  // Scripts and styles change their names with their content; a page is fetched anew.
+  const there = PAGE.test(url.pathname) ? undefined : await store.match(url.href);
+  const response = there ?? await fetch(url.href).catch(() => undefined);
+  if (!response?.ok || response.redirected) return;
+  if (!there) await store.put(url.href, response.clone());
+  if (url.pathname.endsWith('.js')) await Promise.all([...(await response.text()).matchAll(/(?:from|import)\s*"\.\/(part-[\w-]+\.js)"/g)].map(m => keep(`/js/${m[1]}`)));
 }

@@ -1,0 +1,167 @@
+using System.Net.Http.Json;
+using System.Text.Json;
+using BackHistory.History;
+using BackHistory.History.Accounts;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Service.Access.Letters;
+using BackHistory.Service.Reminders;
+using BackHistory.Testing;
+using Microsoft.AspNetCore.Components.Endpoints;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace BackHistory.Browser.Tests;
+
+/// <param name="Route">As the page says it.</param>
+/// <param name="Path">An address of it at which there is something to see.</param>
+/// <param name="SignedIn">Looked at by somebody of the practice.</param>
+public sealed record Look(string Route, string Path, bool SignedIn = true)
+{
+    /// <summary>The route as the name of a file.</summary>
+    public string Name => string.Concat(Route.Trim('/').Replace('/', '-').Where(c => char.IsAsciiLetterOrDigit(c) || c == '-')) is { Length: > 0 } name ? name : "caseload";
+
+    public override string ToString() => Path.Length < 70 ? Path : Route;
+}
+
+/// <summary>Every page that the service serves, each at addresses where there is something to see.</summary>
+internal sealed class EveryScreen
+{
+    private readonly RunningPractice practice;
+
+    private EveryScreen(RunningPractice practice) => this.practice = practice;
+
+    private const string Tenant = ServedHost.InventedTenant;
+
+    /// <summary>The routes of all pages, from the service itself.</summary>
+    public IReadOnlyList<string> Routes =>
+        [.. practice.Services.GetRequiredService<IEnumerable<EndpointDataSource>>().SelectMany(s => s.Endpoints).OfType<RouteEndpoint>()
+            .Where(e => e.Metadata.GetMetadata<ComponentTypeMetadata>() is not null).Select(e => "/" + e.RoutePattern.RawText!.TrimStart('/')).Distinct().Order(StringComparer.Ordinal)];
+
+    public IReadOnlyList<Look> All { get; private init; } = [];
+
+    /// <summary>Pages that have no address here.</summary>
+    public IReadOnlyList<string> Forgotten { get; private init; } = [];
+
+    public static async Task<EveryScreen> Of(RunningPractice practice)
+    {
+        var screen = new EveryScreen(practice);
+        var places = await screen.Places();
+        return new EveryScreen(practice)
+        {
+            All = [.. screen.Routes.SelectMany(route => places.GetValueOrDefault(route, []))],
+            Forgotten = [.. screen.Routes.Where(route => !places.ContainsKey(route))],
+        };
+    }
+
+    private async Task<Dictionary<string, Look[]>> Places()
+    {
+        using var program = practice.Program();
+        var horse = await AHorse(program, h => h.Measure is not null && h.OwnerId is not null);
+        var visit = await Visit(program, horse);
+        var saddle = (await practice.Services.GetRequiredService<HorseQueries>().Profile(Tenant, horse, CancellationToken.None))!.Fits[^1].SaddleId;
+        var study = await Study(program);
+        var (grant, welcome) = await Grant(program, horse);
+        var answers = practice.Services.GetRequiredService<AnswerLinks>();
+        var reminder = (await program.GetFromJsonAsync<JsonElement>("/api/reminders")).GetProperty("items")[0].GetProperty("id").GetGuid();
+        var account = (await practice.Services.GetRequiredService<AccountDocuments>().ByEmail("MANAGER@PRACTICE.INVALID", CancellationToken.None))!;
+        var links = practice.Services.GetRequiredService<AccountLinks>();
+        Look[] Of(string route, params string[] paths) => [.. paths.Select(p => new Look(route, p))];
+        Look[] Outside(string route, params string[] paths) => [.. paths.Select(p => new Look(route, p, SignedIn: false))];
+        var all = new[]
+        {
+            Of("/", "/", "/?q=nobody-of-that-name"),
+            Of("/reminders", "/reminders", "/reminders?state=booked"),
+            Of("/plan", "/plan"),
+            Of("/saddles", "/saddles", $"/saddles?horse={horse}"),
+            Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}"),
+            Of("/horses/{HorseId:guid}", $"/horses/{horse}"),
+            Of("/horses/{HorseId:guid}/visits/new", $"/horses/{horse}/visits/new"),
+            Of("/horses/{HorseId:guid}/visits/{VisitId:guid}/desk", $"/horses/{horse}/visits/{visit}/desk", $"/horses/{horse}/visits/{visit}/desk?Station=topline"),
+            Of("/horses/{HorseId:guid}/visits/new/desk", $"/horses/{horse}/visits/new/desk"),
+            Of("/horses/{HorseId:guid}/compare", $"/horses/{horse}/compare"),
+            Of("/horses/{HorseId:guid}/share", $"/horses/{horse}/share"),
+            Of("/find", "/find", "/find?q=a", "/find?q=nobody-of-that-name"),
+            Of("/practice", "/practice"),
+            Of("/practice/protocol", "/practice/protocol"),
+            Of("/practice/thresholds", "/practice/thresholds"),
+            Of("/practice/gauges", "/practice/gauges", "/practice/gauges?gauge=bench"),
+            Of("/practice/reminders", "/practice/reminders"),
+            Of("/practice/studies", "/practice/studies"),
+            Of("/practice/studies/{StudyId:guid}", $"/practice/studies/{study}"),
+            Of("/practice/members", "/practice/members"),
+            Of("/practice/changes", "/practice/changes"),
+            Of("/practice/bring-in", "/practice/bring-in"),
+            Of("/practice/audit", "/practice/audit"),
+            Of("/me", "/me"),
+            Of("/me/keys", "/me/keys"),
+            Of("/me/sessions", "/me/sessions"),
+            Of("/me/second-factor", "/me/second-factor"),
+            Of("/me/sign-in-services", "/me/sign-in-services"),
+            Of("/sign-in/again", "/sign-in/again"),
+            Of("/shared-with-me", "/shared-with-me"),
+            Of("/shared-with-me/{GrantId:guid}", $"/shared-with-me/{grant}"),
+            Of("/nothing-here", "/nothing-here"),
+            Of("/not-yours", "/not-yours"),
+            Outside("/sign-in", "/sign-in", "/sign-in?failed=1"),
+            Outside("/sign-in/code", "/sign-in/code"),
+            Outside("/forgotten", "/forgotten"),
+            Outside("/new-password/{Token}", PathOf(links.NewPassword(account)), "/new-password/altered"),
+            Outside("/confirm-address/{Token}", PathOf(links.ConfirmAddress(account, "new@members.invalid"))),
+            Outside("/welcome/{Token}", welcome),
+            Outside("/letter/{Token}", PathOf(answers.Answer(Tenant, reminder, Answer.Book)), PathOf(answers.Answer(Tenant, reminder, Answer.NotNeeded, "de")), "/letter/altered"),
+            Outside("/look/{Token}", await Link(program, horse, "owner"), await Link(program, horse, "veterinarian"), await Link(program, horse, "another-practice"), "/look/altered"),
+        };
+        return all.ToDictionary(looks => looks[0].Route, StringComparer.Ordinal);
+    }
+
+    /// <summary>A guided study of repeatability that was just begun.</summary>
+    private static async Task<Guid> Study(HttpClient program) =>
+        (await Write(program, "/api/practice/studies/guided", new { method = "flexible-curve", horses = 3, times = 2 })).GetProperty("id").GetGuid();
+
+    /// <summary>The horse shared with whoever looks at the pages, and with somebody who has not accepted yet.</summary>
+    private async Task<(Guid Grant, string Welcome)> Grant(HttpClient program, Guid horse)
+    {
+        var accounts = practice.Services.GetRequiredService<AccountDocuments>();
+        var looker = (await accounts.ByEmail("ADMINISTRATOR@MEMBERS.INVALID", CancellationToken.None))!;
+        var held = await GrantTo(program, horse, looker.Email);
+        await accounts.Change(looker.Id, a => a.Shared = a.Shared.Add(new HeldGrant(Tenant, horse, held)), CancellationToken.None);
+        var open = await GrantTo(program, horse, "another.vet@clinic.invalid");
+        var invitation = await practice.Services.GetRequiredService<Invitations>().Load(DeterministicId.Of("invitation", open.ToString()), CancellationToken.None);
+        return (held, PathOf(practice.Services.GetRequiredService<AccountLinks>().Accept(invitation!)));
+    }
+
+    private async Task<Guid> GrantTo(HttpClient program, Guid horse, string email)
+    {
+        var person = DeterministicId.Of("shown to", email);
+        await practice.Services.GetRequiredService<PracticeQueries>().Save(Tenant, [new Person(person, "A Vet", email, null, null, PersonRole.Veterinarian)], CancellationToken.None);
+        return (await Write(program, $"/api/horses/{horse}/sharing/grants", new { personId = person, role = "veterinarian" })).GetProperty("id").GetGuid();
+    }
+
+    public static async Task<Guid> AHorse(HttpClient program, Func<CaseloadRow, bool> which) =>
+        (await program.GetFromJsonAsync<CaseloadPage>("/api/caseload?limit=40"))!.Items.First(which).HorseId;
+
+    /// <summary>The last visit at which a tracing was taken.</summary>
+    public static async Task<Guid> Visit(HttpClient program, Guid horse) =>
+        (await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits")).EnumerateArray()
+            .Where(v => v.GetProperty("entries").EnumerateArray().Any(e => e.GetProperty("kind").GetString() == "cross-section"))
+            .OrderBy(v => v.GetProperty("takenAt").GetDateTimeOffset()).Last().GetProperty("id").GetGuid();
+
+    /// <summary>A link as the practice sends it, without its host.</summary>
+    public static async Task<string> Link(HttpClient program, Guid horse, string role) =>
+        PathOf((await Write(program, $"/api/horses/{horse}/sharing/links", new { role })).GetProperty("url").GetString()!);
+
+    public static string PathOf(string url) => new Uri(url).AbsolutePath;
+
+    public static async Task<JsonElement> Write(HttpClient program, string path, object body)
+    {
+        using var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = JsonContent.Create(body) };
+        request.Headers.TryAddWithoutValidation("Idempotency-Key", Guid.NewGuid().ToString());
+        request.Headers.TryAddWithoutValidation("If-Match", "*");
+        var answer = await program.SendAsync(request);
+        var said = await answer.Content.ReadAsStringAsync();
+        Assert.True(answer.IsSuccessStatusCode, $"{path}: {answer.StatusCode} {said}");
+        return JsonDocument.Parse(said).RootElement;
+    }
+}

@@ -1,0 +1,88 @@
+using System.Net.Http.Json;
+using System.Text.Json;
+using BackHistory.History.Accounts;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace BackHistory.Browser.Tests;
+
+/// <summary>A visit in a yard without a signal: entered, traced, photographed, put away, taken up again, and on record when there is a connection.</summary>
+public sealed class FitterDayTests(RunningPractice practice)
+{
+    [Theory]
+    [InlineData(390)]
+    [InlineData(1440)]
+    public async Task A_visit_that_was_entered_and_traced_without_a_connection_is_on_the_horses_page_when_there_is_one(int width)
+    {
+        using var program = practice.Program();
+        var horse = (await program.GetFromJsonAsync<CaseloadPage>("/api/caseload?limit=40&sort=name"))!.Items[width == Screen.Phone.Width ? 0 : 1];
+        await using var window = await practice.SignedIn(PracticeRole.Fitter, Screen.Of(width));
+        var page = await window.NewPageAsync();
+        await page.GotoAsync($"/horses/{horse.HorseId}");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Record a visit" }).ClickAsync();
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = $"Visit to {horse.Name}" })).ToBeVisibleAsync();
+        await Yard.IsKept(page);
+
+        await window.SetOfflineAsync(true);
+        await page.GetByLabel("Weight, kg").FillAsync("611");
+        await page.GetByLabel("Condition, 1 to 9").FillAsync("9");
+        await Expect(page.GetByText("more than last time; two visits differ by up to").First).ToBeVisibleAsync();
+        await page.GetByLabel("Condition, 1 to 9").FillAsync("5.5");
+        await page.GetByLabel("Slope left, °").FillAsync("41");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Trace a picture" }).ClickAsync();
+        await page.GetByLabel("What is traced").SelectOptionAsync("mid-back");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Change", Exact = true }).ClickAsync();
+        await Expect(page.Locator("#desk-what")).ToContainTextAsync("mid-back");
+        await Tracing.ByHand(page);
+        await Expect(page.GetByText("No connection: the measures follow when it is back.")).ToBeVisibleAsync();
+        Assert.Null(await page.Keep("fitter-1-traced"));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save the tracing" }).ClickAsync();
+        await Expect(page.Locator("[data-tracings]")).ToContainTextAsync("mid-back");
+        await page.GetByLabel("Taken at this visit").SetInputFilesAsync(new FilePayload { Name = "photograph.png", MimeType = "image/png", Buffer = await Tracing.Sheet(page) });
+        await Expect(page.GetByAltText("Photograph 1")).ToBeVisibleAsync();
+
+        // The telephone goes into the pocket, and is taken out again in the next box.
+        await page.CloseAsync();
+        page = await window.NewPageAsync();
+        await page.GotoAsync($"/horses/{horse.HorseId}/visits/new");
+        await Expect(page.GetByText("What you had typed for this horse is still here.")).ToBeVisibleAsync();
+        await Expect(page.GetByLabel("Weight, kg")).ToHaveValueAsync("611");
+        await Expect(page.GetByLabel("Slope left, °")).ToHaveValueAsync("41");
+        await Expect(page.Locator("[data-tracings]")).ToContainTextAsync("mid-back");
+        Assert.Null(await page.Keep("fitter-2-taken-up-again"));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save the visit" }).ClickAsync();
+        await Expect(page.GetByText("Saved on this device.")).ToBeVisibleAsync();
+        await Expect(page.Locator("#waiting")).ToContainTextAsync($"{horse.Name},");
+        await page.Keep("fitter-3-saved-on-the-device");
+
+        await window.SetOfflineAsync(false);
+        await Expect(page.Locator("#waiting")).ToBeHiddenAsync();
+        var visit = await Recorded(program, horse.HorseId);
+        var kinds = visit.GetProperty("entries").EnumerateArray().Select(e => e.GetProperty("kind").GetString()).Order(StringComparer.Ordinal).ToList();
+        Assert.Equal(["condition", "cross-section", "reading", "weight"], kinds);
+        var width100 = visit.GetProperty("entries").EnumerateArray().Single(e => e.GetProperty("kind").GetString() == "cross-section").GetProperty("measures").EnumerateArray()
+            .Single(m => m.GetProperty("key").GetString() == "width@100").GetProperty("value").GetDouble();
+        // The curve of the sheet is known: see Tracing.
+        Assert.InRange(width100, Tracing.WidthAt100 - 4, Tracing.WidthAt100 + 4);
+
+        await page.GotoAsync($"/horses/{horse.HorseId}");
+        var entry = page.Locator("li.visit, ol.line > li").Filter(new() { Has = page.Locator("img[alt^='Photograph']") }).First;
+        await entry.GetByText("1 tracing, 3 other entries").ClickAsync();
+        await Expect(entry.GetByRole(AriaRole.Cell, new() { Name = "611 kg" })).ToBeVisibleAsync();
+        Assert.True(await entry.GetByAltText("Photograph 1 of this visit").EvaluateAsync<bool>("async i => { await i.decode(); return i.naturalWidth > 0; }"));
+        Assert.Null(await page.Keep("fitter-4-on-record"));
+    }
+
+    private static async Task<JsonElement> Recorded(HttpClient program, Guid horse)
+    {
+        JsonElement? found = null;
+        await RunningPractice.Until(async () =>
+        {
+            var visits = await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits");
+            found = visits.EnumerateArray().FirstOrDefault(v => v.GetProperty("entries").EnumerateArray().Any(e => e.GetProperty("kind").GetString() == "weight"
+                && e.GetProperty("measures").EnumerateArray().Any(m => m.GetProperty("value").GetDouble() is > 610.9 and < 611.1)));
+            return found is { ValueKind: JsonValueKind.Object };
+        }, "the visit is on record");
+        return found!.Value;
+    }
+}

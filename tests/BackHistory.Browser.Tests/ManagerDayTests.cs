@@ -1,0 +1,58 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using BackHistory.History.Accounts;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace BackHistory.Browser.Tests;
+
+/// <summary>From the list of all horses to the one that needs a visit, why, who was told, and the letter itself.</summary>
+public sealed partial class ManagerDayTests(RunningPractice practice)
+{
+    [Theory]
+    [InlineData(390)]
+    [InlineData(1440)]
+    public async Task The_manager_finds_who_needs_a_visit_writes_to_the_owner_and_books_it(int width)
+    {
+        await using var window = await practice.SignedIn(PracticeRole.Manager, Screen.Of(width));
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/");
+        await Expect(page.Locator(".caseload tbody tr")).ToHaveCountAsync(40);
+        await page.Keep("manager-1-caseload");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Set to another shape" }).ClickAsync();
+        await Expect(page).ToHaveURLAsync(RefitOnly());
+        foreach (var word in await page.Locator(".caseload tbody .state").AllInnerTextsAsync()) Assert.Equal("Set to another shape", word.Trim());
+
+        await page.GetByRole(AriaRole.Navigation, new() { Name = "Main" }).GetByRole(AriaRole.Link, new() { Name = "Reminders" }).ClickAsync();
+        var card = page.Locator("article.reminder").Filter(new() { Has = page.GetByRole(AriaRole.Button, new() { Name = "Tell again" }) }).Filter(new() { HasText = "letter" }).First;
+        var id = await card.GetAttributeAsync("id");
+        var horse = (await card.GetByRole(AriaRole.Heading).InnerTextAsync()).Trim();
+        Assert.NotEmpty((await card.Locator(".says").InnerTextAsync()).Trim());
+        await page.Keep("manager-2-reminders");
+        var before = practice.Post.Letters().Count;
+        await card.GetByRole(AriaRole.Button, new() { Name = "Tell again" }).ClickAsync();
+        await Expect(page.GetByText("A letter will leave shortly.")).ToBeVisibleAsync();
+
+        MimeKit.MimeMessage? letter = null;
+        await RunningPractice.Until(() => Task.FromResult((letter = practice.Post.Letters().Skip(before).LastOrDefault(m => m.TextBody?.Contains(horse, StringComparison.Ordinal) == true)) is not null), $"a letter about {horse}");
+        Assert.EndsWith("@owners.invalid", letter!.To.Mailboxes.Single().Address, StringComparison.Ordinal);
+        await Post.Show(page, letter);
+        Assert.Null(await page.Keep("manager-3-letter"));
+
+        await page.GotoAsync($"/reminders#{id}");
+        card = page.Locator($"#{id}");
+        await card.GetByText("Book a visit").ClickAsync();
+        var day = TimeProvider.System.GetUtcNow().AddDays(9).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        await card.GetByLabel("Day").FillAsync(day);
+        await card.GetByRole(AriaRole.Button, new() { Name = "Book", Exact = true }).ClickAsync();
+        await Expect(page.GetByText("The visit is booked.")).ToBeVisibleAsync();
+        var booked = await practice.Post.Wait(letter.To.Mailboxes.Single().Address, m => m.BodyParts.OfType<MimeKit.TextPart>().Any(p => p.ContentType.MimeType == "text/calendar"));
+        Assert.Contains(horse, booked.TextBody, StringComparison.Ordinal);
+        await page.GotoAsync("/reminders?state=booked");
+        await Expect(page.Locator($"#{id}")).ToContainTextAsync(horse);
+        await page.Keep("manager-4-booked");
+    }
+
+    [GeneratedRegex(@"\?state=refit$", RegexOptions.None, 1000)]
+    private static partial Regex RefitOnly();
+}

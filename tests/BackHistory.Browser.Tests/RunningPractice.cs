@@ -1,0 +1,156 @@
+using System.Net.Http.Json;
+using System.Runtime.CompilerServices;
+using BackHistory.History;
+using BackHistory.History.Accounts;
+using BackHistory.History.Practices;
+using BackHistory.Testing;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Playwright;
+
+[assembly: AssemblyFixture(typeof(BackHistory.Browser.Tests.RunningPractice))]
+
+namespace BackHistory.Browser.Tests;
+
+/// <summary>The real host with the invented practice of forty horses, and one real browser; both serve all tests.</summary>
+public sealed class RunningPractice : IAsyncLifetime
+{
+    private const int Horses = 40;
+
+    /// <summary>Debian's own; nothing is downloaded.</summary>
+    private const string Chromium = "/usr/bin/chromium";
+
+    private readonly DirectoryInfo _state = Directory.CreateTempSubdirectory("backhistory-browser-");
+    private readonly Dictionary<PracticeRole, string> _signedIn = [];
+    private readonly SemaphoreSlim _gate = new(1, 1);
+    private ServedHost _host = null!;
+    private IPlaywright _playwright = null!;
+    private IBrowser _browser = null!;
+
+    public IServiceProvider Services => _host.Services;
+
+    public Uri Address => _host.Address;
+
+    /// <summary>A program with the key of the practice's administrator.</summary>
+    public HttpClient Program() => _host.Client(ServedHost.InventedTenant);
+
+    /// <summary>Every page, arranged once.</summary>
+    internal EveryScreen Screens { get; private set; } = null!;
+
+    public Post Post => new(Path.Combine(_state.FullName, "mail"));
+
+    public async ValueTask InitializeAsync()
+    {
+        Assert.True(File.Exists(Chromium), $"{Chromium} is missing: apt-get install chromium, or ops/test Browser");
+        _host = await ServedHost.Invented(await TestServer.NewDatabase(), _state.FullName, Horses);
+        _playwright = await Playwright.CreateAsync();
+        _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
+        {
+            ExecutablePath = Chromium,
+            Headless = true,
+            Args = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+        });
+        Assertions.SetDefaultExpectTimeout(60_000);
+        await EveryHorseIsAssessed();
+        await (await SignedIn(PracticeRole.Administrator, Screen.Desk)).DisposeAsync();
+        Screens = await EveryScreen.Of(this);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _browser.DisposeAsync();
+        _playwright.Dispose();
+        await _host.DisposeAsync();
+        _state.Delete(recursive: true);
+        await TestServer.Stop();
+    }
+
+    /// <summary>A browser window of somebody who is not signed in.</summary>
+    public async Task<IBrowserContext> Stranger(Screen screen, string? storage = null)
+    {
+        var context = await _browser.NewContextAsync(new BrowserNewContextOptions
+        {
+            BaseURL = Address.ToString(),
+            ViewportSize = new ViewportSize { Width = screen.Width, Height = screen.Height },
+            IsMobile = screen.Touch,
+            HasTouch = screen.Touch,
+            ColorScheme = screen.Dark ? ColorScheme.Dark : ColorScheme.Light,
+            ReducedMotion = ReducedMotion.Reduce,
+            Locale = "en-GB",
+            TimezoneId = "Europe/Berlin",
+            StorageState = storage,
+        });
+        context.SetDefaultTimeout(60_000);
+        return context;
+    }
+
+    /// <summary>A browser window of somebody who works in the practice and signed in by hand.</summary>
+    public async Task<IBrowserContext> SignedIn(PracticeRole role, Screen screen)
+    {
+        await _gate.WaitAsync();
+        try
+        {
+            if (!_signedIn.ContainsKey(role)) _signedIn[role] = await SignIn(role);
+        }
+        finally
+        {
+            _gate.Release();
+        }
+
+        return await Stranger(screen, _signedIn[role]);
+    }
+
+    /// <summary>Waits for what follows a command a moment later.</summary>
+    public static async Task Until(Func<Task<bool>> there, [CallerArgumentExpression(nameof(there))] string what = "")
+    {
+        for (var i = 0; i < 400; i++)
+        {
+            if (await there()) return;
+            await Task.Delay(100);
+        }
+
+        throw new InvalidOperationException($"it did not come about in 40 seconds: {what}");
+    }
+
+    private async Task<string> SignIn(PracticeRole role)
+    {
+        using var scope = Services.CreateScope();
+        var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();
+        var fitters = await Services.GetRequiredService<PracticeQueries>().InRole(ServedHost.InventedTenant, PersonRole.Fitter, CancellationToken.None);
+        var email = $"{role.ToString().ToLowerInvariant()}@members.invalid";
+        var account = new Account
+        {
+            Id = DeterministicId.Of("member", email),
+            Email = email,
+            EmailConfirmed = true,
+            Memberships = [new Membership(ServedHost.InventedTenant, fitters[0].Id, role)],
+            Working = ServedHost.InventedTenant,
+            // The second factor has tests of its own.
+            Invented = true,
+        };
+        Assert.True((await users.CreateAsync(account, ServedHost.Password)).Succeeded);
+        await using var window = await Stranger(Screen.Desk);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/sign-in");
+        await page.GetByLabel("E-mail").FillAsync(email);
+        await page.GetByLabel("Password").FillAsync(ServedHost.Password);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Caseload" })).ToBeVisibleAsync();
+        return await window.StorageStateAsync();
+    }
+
+    private async Task EveryHorseIsAssessed()
+    {
+        using var program = Program();
+        await Until(async () =>
+        {
+            var page = await program.GetFromJsonAsync<CaseloadPage>($"/api/caseload?limit={Horses}");
+            return page!.Items.Count == Horses && page.Items.All(h => h.NextCheckDue is not null);
+        });
+    }
+}
+
+/// <summary>A row of the caseload.</summary>
+public sealed record CaseloadRow(Guid HorseId, string Name, string State, string? Measure, DateOnly? NextCheckDue, IReadOnlyList<string> Reminders, Guid? OwnerId);
+
+public sealed record CaseloadPage(IReadOnlyList<CaseloadRow> Items);
