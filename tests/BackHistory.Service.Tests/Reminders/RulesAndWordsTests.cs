@@ -79,7 +79,9 @@ public sealed class RulesAndWordsTests(RunningService service)
         Assert.Contains("sandbox", shown.Headers.GetValues("Content-Security-Policy").Single(), StringComparison.Ordinal);
         var refused = await browser.Send(Page, $"{Page}/look", ("source", "Subject: x\n\n{{ secrets }} {% answers %}"));
         Assert.Contains("It cannot be written.", await refused.Content.ReadAsStringAsync(), StringComparison.Ordinal);
-        Assert.Contains("There is nothing here.", await browser.Page("/practice/letters/no-such/en"), StringComparison.Ordinal);
+        var nothing = await browser.Get("/practice/letters/no-such/en");
+        Assert.Equal(HttpStatusCode.NotFound, nothing.StatusCode);
+        Assert.Contains("There is nothing here.", await nothing.Content.ReadAsStringAsync(), StringComparison.Ordinal);
     }
 
     [Theory]
