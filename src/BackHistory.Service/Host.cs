@@ -132,6 +132,7 @@ public static class Host
         app.MapShareForms();
         app.MapLetterAnswers();
         app.MapReminderForms();
+        app.MapLetterForms();
         app.MapPlanForms();
         app.MapCalendars();
         app.MapEvaluationHealth();
@@ -147,7 +148,6 @@ public static class Host
         api.MapVisits();
         api.MapImports();
         api.MapVisitSurface();
-        api.MapSettingProposal();
         api.MapMeasures();
         api.MapDecision();
         api.MapCondition();

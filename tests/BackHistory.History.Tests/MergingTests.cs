@@ -1,5 +1,7 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Sharing;
 using BackHistory.Testing;
 
 namespace BackHistory.History.Tests;
@@ -117,6 +119,98 @@ public sealed class MergingTests : IAsyncLifetime
         await Merge(twice, stays, March.AddDays(61));
         await Evaluate(March.AddDays(61));
         Assert.Equal(ReminderState.Withdrawn, Assert.Single(await _store.Reminders.Newest(Practice, [], twice, null, 10, CancellationToken.None)).State);
+    }
+
+    [Fact]
+    public async Task Whoever_was_let_see_the_second_registration_sees_the_one_that_stays_as_it_was_given()
+    {
+        var (stays, twice) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"));
+        var (grant, ended, link, bound, gone) = (Id("grant"), Id("ended"), Id("link"), Id("bound"), Id("gone"));
+        var vet = new Person(Id("vet"), "Vet", "vet@people.invalid", null, null, PersonRole.Veterinarian);
+        var by = Id("manager");
+        var until = new DateOnly(2026, 9, 1);
+        await Share(twice, March, (s, h) => SharingDecider.Decide(s, new GrantAccess(grant, SharedWith.Veterinarian, SharedScope.Trends, true, until, by), h, vet, Day(March), March));
+        await Share(twice, March, (s, h) => SharingDecider.Decide(s, new GrantAccess(ended, SharedWith.Physiotherapist, SharedScope.Trends, true, null, by), h, vet, Day(March), March));
+        await Share(twice, March, (s, _) => SharingDecider.Decide(s, new RevokeAccess(ended, "Over.", by), March));
+        foreach (var (id, binds) in new[] { (link, false), (bound, true), (gone, false) })
+            await Share(twice, March, (s, h) => SharingDecider.Decide(s, new MakeLink(id, SharedWith.Rider, SharedScope.Summary, true, binds, 60, by), h, null, Day(March), March));
+        await Share(twice, March, (s, _) => SharingDecider.Decide(s, new BindLink(bound, "device", by), March));
+        await Share(twice, March, (s, _) => SharingDecider.Decide(s, new RevokeLink(gone, null, by), March));
+        var before = (await Shared(twice))!;
+        await Merge(twice, stays, March.AddDays(10));
+
+        var shared = (await Shared(stays))!;
+        Assert.Equal(before.Grants, shared.Grants);
+        Assert.Equal(before.Links, shared.Links);
+        Assert.Equal((stays, (Guid?)null), (shared.HorseId, shared.MergedInto));
+        Assert.Equal([twice], shared.Merged);
+        // By whom it was given, when and until when, in the events of the horse that stays too; recorded when they were merged.
+        await using var session = _store.Store.QuerySession(Practice);
+        var events = await session.Events.FetchStreamAsync(HorseSharing.IdOf(stays));
+        var given = events.Single(e => e.Data is AccessGranted g && g.GrantId == grant);
+        Assert.Equal(new AccessGranted(grant, stays, vet.Id, SharedWith.Veterinarian, SharedScope.Trends, true, until, March, by), given.Data);
+        Assert.Equal(March.AddDays(10), given.Timestamp);
+        // Whoever still holds the name of the second registration finds what holds.
+        var followed = (await Shared(twice))!;
+        Assert.Equal((stays, shared.Version), (followed.HorseId, followed.Version));
+        Assert.True(followed.Grants[grant].Holds(Day(March.AddDays(20)), null));
+
+        // Taken back where it goes on, it is taken back; nothing is given or taken back behind its back.
+        await Share(stays, March.AddDays(11), (s, _) => SharingDecider.Decide(s, new RevokeAccess(grant, null, by), March.AddDays(11)));
+        Assert.False((await Shared(twice))!.Grants[grant].Holds(Day(March.AddDays(12)), null));
+        var old = await session.LoadAsync<HorseSharing>(HorseSharing.IdOf(twice));
+        var horse = await _store.Horses.Load(Practice, twice, CancellationToken.None);
+        Assert.Equal("horse-merged", SharingDecider.Decide(old, new RevokeLink(link, null, by), March).Refused?.Code);
+        Assert.Equal("horse-merged", SharingDecider.Decide(old, new MakeLink(Id("late"), SharedWith.Rider, SharedScope.Summary, true, false, 5, by), horse, null, Day(March), March).Refused?.Code);
+        Assert.Equal("horse-merged", SharingDecider.Decide(null, new MakeLink(Id("late"), SharedWith.Rider, SharedScope.Summary, true, false, 5, by), horse, null, Day(March), March).Refused?.Code);
+    }
+
+    [Fact]
+    public async Task Sight_of_a_horse_follows_through_two_merges_and_one_that_was_interrupted()
+    {
+        var (first, second, third) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"), await _yard.Horse(March, "Brumble"));
+        var link = Id("link");
+        await Share(third, March, (s, h) => SharingDecider.Decide(s, new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 60, Guid.Empty), h, null, Day(March), March));
+        // Killed after its first step: the link holds where it held before, until the merge is finished.
+        var into = await _store.Horses.Load(Practice, second, CancellationToken.None);
+        await _yard.Do<Horse>(third, March, h => HorseDecider.Decide(h, new MergeAway(second, "One horse.", Guid.Empty), into, March));
+        Assert.True((await Shared(third))!.Links.ContainsKey(link));
+        await Merge(second, first, March.AddDays(1));
+        var merging = new Merging(_store.Store, _store.Commands);
+        Assert.Equal(1, await merging.FinishAll(Practice, March.AddDays(2), CancellationToken.None));
+        Assert.Equal(first, (await Shared(third))!.HorseId);
+        Assert.True((await Shared(first))!.Links.ContainsKey(link));
+        var version = (await Shared(first))!.Version;
+        Assert.Equal(0, await merging.FinishAll(Practice, March.AddDays(3), CancellationToken.None));
+        Assert.Equal(version, (await Shared(first))!.Version);
+    }
+
+    [Fact]
+    public async Task Horses_that_were_merged_before_sharing_followed_are_caught_up_with()
+    {
+        var (stays, twice) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"));
+        var horse = await _store.Horses.Load(Practice, twice, CancellationToken.None);
+        await Merge(twice, stays, March);
+        Assert.Null(await Shared(stays));
+        // As it lies in the store of an earlier release, or where somebody shared the horse at the very moment of the merge.
+        var link = Id("link");
+        await _yard.Do<HorseSharing>(HorseSharing.IdOf(twice), March, s => SharingDecider.Decide(s, new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 60, Guid.Empty), horse, null, Day(March), March));
+
+        Assert.Equal(1, await new Merging(_store.Store, _store.Commands).FinishAll(Practice, March.AddDays(1), CancellationToken.None));
+        Assert.True((await Shared(stays))!.Links.ContainsKey(link));
+        Assert.Equal(stays, (await Shared(twice))!.HorseId);
+    }
+
+    private static Guid Id(string name) => DeterministicId.Of("merging", name);
+
+    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
+
+    private Task<HorseSharing?> Shared(Guid horse) => new SharingQueries(_store.Store).Load(Practice, horse, CancellationToken.None);
+
+    private async Task Share(Guid horse, DateTimeOffset at, Func<HorseSharing?, Horse?, Decided> decide)
+    {
+        var state = await _store.Horses.Load(Practice, horse, CancellationToken.None);
+        await _yard.Do<HorseSharing>(HorseSharing.IdOf(horse), at, s => decide(s, state));
     }
 
     private Task<Outcome> Merge(Guid twice, Guid stays, DateTimeOffset at) =>

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
@@ -12,6 +13,7 @@ namespace BackHistory.History.Tests;
 /// <summary>Commands in any order: what is refused changes nothing, what is accepted keeps the history whole.</summary>
 public sealed class RandomHistoryTests
 {
+    private const string Replayed = "BACKHISTORY_REPLAYED";
     private static readonly DateTimeOffset Start = new(2024, 1, 1, 9, 0, 0, TimeSpan.Zero);
     private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
     private static readonly Gen<(int What, int Visit, int Entry, int Day)> Step = Gen.Select(Gen.Int[0, 13], Gen.Int[0, 3], Gen.Int[0, 5], Gen.Int[-60, 400]);
@@ -61,6 +63,40 @@ public sealed class RandomHistoryTests
             }
         },
         iter: 200, print: p => string.Join(' ', p));
+
+    /// <summary>This program is started again far away, with nothing but the stored bytes.</summary>
+    [Fact]
+    public async Task A_history_replayed_by_another_process_in_another_time_zone_gives_the_same_hash()
+    {
+        if (Environment.GetEnvironmentVariable(Replayed) is { } folder)
+        {
+            var read = (await File.ReadAllLinesAsync(Path.Combine(folder, "events"))).Select(l => l.Split('\t', 2))
+                .Select(l => JsonSerializer.Deserialize(l[1], typeof(Horse).Assembly.GetType(l[0], throwOnError: true)!, Json)!).ToList();
+            await File.WriteAllTextAsync(Path.Combine(folder, "hash"), $"{TimeZoneInfo.Local.BaseUtcOffset.TotalHours} {CultureInfo.CurrentCulture.Name} {HashOf(read)}");
+            return;
+        }
+
+        var chance = new Random(17);
+        var history = Play([(0, 0, 0, 0), .. Enumerable.Range(0, 400).Select(_ => (chance.Next(14), chance.Next(4), chance.Next(6), chance.Next(-50, 400)))]);
+        Assert.True(history.Count > 50, $"only {history.Count} events");
+        Assert.True(history.Select(e => e.GetType()).Distinct().Count() > 8);
+        var state = Directory.CreateTempSubdirectory("backhistory-replay-");
+        await File.WriteAllLinesAsync(Path.Combine(state.FullName, "events"), history.Select(e => $"{e.GetType().FullName}\t{JsonSerializer.Serialize(e, e.GetType(), Json)}"));
+        var start = new ProcessStartInfo(Environment.ProcessPath!, ["--filter-method", $"*{nameof(A_history_replayed_by_another_process_in_another_time_zone_gives_the_same_hash)}", "--progress", "off"])
+        {
+            UseShellExecute = false,
+            RedirectStandardOutput = true,
+            Environment = { [Replayed] = state.FullName, ["TZ"] = "Pacific/Kiritimati", ["LC_ALL"] = "ar-SA" },
+        };
+        using var process = Process.Start(start)!;
+        var said = await process.StandardOutput.ReadToEndAsync();
+        await process.WaitForExitAsync();
+        Assert.True(process.ExitCode == 0, said);
+        var told = await File.ReadAllTextAsync(Path.Combine(state.FullName, "hash"));
+        state.Delete(recursive: true);
+        // Fourteen hours ahead of Greenwich, and read as there.
+        Assert.Equal($"14 ar-SA {HashOf(history)}", told);
+    }
 
     [Fact]
     public void A_second_registration_taken_in_adds_exactly_what_stood_of_it() => Gen.Select(Step.List[1, 30], Step.List[1, 30]).Sample(

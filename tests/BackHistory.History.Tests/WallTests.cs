@@ -140,6 +140,90 @@ public sealed class WallTests : IAsyncLifetime
         Assert.True(walled >= 12, $"only {walled} walled tables");
     }
 
+    /// <summary>Not only the tables that a horse's life fills: each one that has a tenant's column, in whatever schema, with rows of two practices in it.</summary>
+    [Fact]
+    public async Task Every_table_with_a_tenant_yields_nothing_to_a_query_without_a_filter()
+    {
+        var tables = await Tenanted();
+        Assert.True(tables.Count >= 15, $"only {tables.Count} tables have a tenant");
+        Assert.All(tables, t => Assert.Equal("history", t.Schema));
+        foreach (var (schema, table) in tables)
+        {
+            foreach (var practice in (string[])["mine", "theirs"]) await Put(schema, table, practice);
+        }
+
+        await using var mine = await Named("mine");
+        await using var nobody = await _store.Members.OpenConnectionAsync();
+        foreach (var (schema, table) in tables)
+        {
+            await using var all = _store.Database.CreateCommand($"select count(*) filter (where tenant_id = 'mine'), count(*) filter (where tenant_id = 'theirs') from {schema}.{table}");
+            await using var there = await all.ExecuteReaderAsync();
+            await there.ReadAsync();
+            var (own, foreign) = (there.GetInt64(0), there.GetInt64(1));
+            Assert.True(own > 0 && foreign > 0, $"{table} holds {own} and {foreign} rows: the test looks at nothing");
+            Assert.Equal(0L, await Scalar(nobody, $"select count(*) from {schema}.{table}"));
+            Assert.Equal(own, await Scalar(mine, $"select count(*) from {schema}.{table}"));
+            Assert.Equal(0L, await Scalar(mine, $"select count(*) from {schema}.{table} where tenant_id <> 'mine'"));
+            Assert.Equal(0, await Affected(nobody, $"delete from {schema}.{table}"));
+            Assert.Equal(0, await Affected(mine, $"delete from {schema}.{table} where tenant_id = 'theirs'"));
+        }
+    }
+
+    private async Task<List<(string Schema, string Table)>> Tenanted()
+    {
+        const string Sql =
+            """
+            select c.table_schema::text, c.table_name::text from information_schema.columns c
+            join information_schema.tables t on t.table_schema = c.table_schema and t.table_name = c.table_name and t.table_type = 'BASE TABLE'
+            where c.column_name = 'tenant_id' and c.table_schema not in ('pg_catalog', 'information_schema')
+            order by c.table_name in ('mt_streams', 'mt_events') desc, c.table_name = 'mt_streams' desc, 1, 2
+            """;
+        await using var command = _store.Database.CreateCommand(Sql);
+        await using var reader = await command.ExecuteReaderAsync();
+        var tables = new List<(string, string)>();
+        while (await reader.ReadAsync()) tables.Add((reader.GetString(0), reader.GetString(1)));
+        return tables;
+    }
+
+    /// <summary>A row of this practice where the table has none, of whatever its columns demand.</summary>
+    private async Task Put(string schema, string table, string practice)
+    {
+        await using (var has = _store.Database.CreateCommand($"select count(*) from {schema}.{table} where tenant_id = '{practice}'"))
+        {
+            if ((long)(await has.ExecuteScalarAsync())! > 0) return;
+        }
+
+        const string Columns = "select column_name::text, udt_name::text from information_schema.columns where table_schema = $1 and table_name = $2 and is_nullable = 'NO' and column_default is null and is_generated = 'NEVER' and is_identity = 'NO' and column_name <> 'tenant_id'";
+        await using var command = _store.Database.CreateCommand(Columns);
+        command.Parameters.Add(new NpgsqlParameter { Value = schema });
+        command.Parameters.Add(new NpgsqlParameter { Value = table });
+        var values = new List<(string Column, string Value)> { ("tenant_id", $"'{practice}'") };
+        await using (var reader = await command.ExecuteReaderAsync())
+        {
+            while (await reader.ReadAsync()) values.Add((reader.GetString(0), Any(reader.GetString(1), $"{table} of {practice}")));
+        }
+
+        await using var put = _store.Database.CreateCommand($"insert into {schema}.{table} ({string.Join(", ", values.Select(v => $"\"{v.Column}\""))}) values ({string.Join(", ", values.Select(v => v.Value))})");
+        Assert.Equal(1, await put.ExecuteNonQueryAsync());
+    }
+
+    private static string Any(string type, string seed) => type switch
+    {
+        "uuid" => $"'{DeterministicId.Of("a row", seed)}'",
+        "jsonb" or "json" => "'{}'",
+        "int2" or "int4" or "int8" or "numeric" or "float8" => "1",
+        "bool" => "false",
+        "bytea" => "'\\x00'",
+        "date" or "timestamp" or "timestamptz" => "now()",
+        _ => $"'{seed}'",
+    };
+
+    private static async Task<long> Scalar(NpgsqlConnection connection, string sql)
+    {
+        await using var command = new NpgsqlCommand(sql, connection);
+        return (long)(await command.ExecuteScalarAsync())!;
+    }
+
     [Fact]
     public async Task The_wall_refuses_a_member_that_could_look_over_it()
     {

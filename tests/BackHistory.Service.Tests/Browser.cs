@@ -27,8 +27,10 @@ public sealed partial class Browser : IDisposable
     {
         for (var i = 0; i < 600; i++)
         {
-            var page = await Page(path);
-            if (page.Contains(words, StringComparison.Ordinal)) return page;
+            // What was entered just now is not found for a moment yet.
+            using var answer = await Get(path);
+            var page = await answer.Content.ReadAsStringAsync();
+            if (answer.IsSuccessStatusCode && page.Contains(words, StringComparison.Ordinal)) return page;
             await Task.Delay(100);
         }
 

@@ -88,13 +88,21 @@ public sealed class ShapeFilesApiTests(RunningService service)
         Assert.StartsWith("left side", map.GetProperty("gain").GetProperty("words").GetString(), StringComparison.Ordinal);
         Assert.True(map.GetProperty("gain").GetProperty("change").GetDouble() > 5);
 
+        // The vet's view follows the same volumes from visit to visit.
+        var series = (await client.GetFromJson($"/api/horses/{horse}/condition")).GetProperty("series").EnumerateArray().Single(s => s.GetProperty("key").GetString() == "half-volume-left");
+        Assert.Equal("l", series.GetProperty("unit").GetString());
+        var followed = series.GetProperty("visits").EnumerateArray().Select(v => v.GetProperty("value").GetDouble()).ToList();
+        Assert.Equal(2, followed.Count);
+        Assert.Equal(volumes["half-volume-left"], followed[1], 1e-9);
+        Assert.True(followed[1] > followed[0]);
+
         var marks = Enumerable.Range(0, 9).Select(i => new { name = $"{i}", position = (double)i, value = 30 + 2.5 * i }).ToArray();
         await client.Write(HttpMethod.Put, "/api/practice/gauges/bench", new { name = "Bench gauge", measure = "slope", unit = "deg", marks, reason = "The bench's own." });
         var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "lofted", gauge = "bench" })).Json()).GetProperty("id").GetGuid();
-        var asked = await client.GetAsync($"/api/horses/{horse}/visits/{later}/setting?saddleId={saddle}");
-        Assert.Equal(HttpStatusCode.UnprocessableEntity, asked.StatusCode);
-        var setting = await client.GetFromJson($"/api/horses/{horse}/visits/{later}/setting?saddleId={saddle}&since={first}");
-        Assert.Equal("Bench gauge", setting.GetProperty("gauge").GetString());
+        var asked = await client.GetAsync($"/api/saddles/{saddle}/horses/{horse}/proposal?visit={later}");
+        Assert.Equal(HttpStatusCode.NotFound, asked.StatusCode);
+        var setting = await client.GetFromJson($"/api/saddles/{saddle}/horses/{horse}/proposal?visit={later}&since={first}");
+        Assert.Equal("bench", setting.GetProperty("gauge").GetString());
         var left = setting.GetProperty("changes").EnumerateArray().Single(c => c.GetProperty("of").GetString() == "tree-left");
         Assert.Equal(-8, left.GetProperty("change").GetDouble(), 0.5);
         Assert.Equal(-8 / 2.5, left.GetProperty("marks").GetDouble(), 0.2);

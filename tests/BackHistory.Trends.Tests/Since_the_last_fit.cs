@@ -29,6 +29,22 @@ public class Since_the_last_fit
         Assert.StartsWith("The saddle was set to another shape", decision.Statements.Single(s => s.Kind == "state").Text, StringComparison.Ordinal);
     }
 
+    /// <summary>One slope reads two limits steeper while everything else says that the shoulder opened, which makes it flatter.</summary>
+    [Fact]
+    public void A_measure_that_reads_against_all_others_is_told_with_where_they_take_it()
+    {
+        var back = Back((Day(2026, 1, 10), 0), (Day(2026, 4, 2), 0.7), (Day(2026, 6, 3), 1.4), (Day(2026, 8, 20), 2));
+        back[0] = back[0] with { Observations = [.. back[0].Observations.Select((o, i) => o with { Value = 45 + i * 0.5 })] };
+        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        var against = decision.Measures[0];
+        Assert.True(against.Alone!.Change > 0);
+        Assert.True(against.Together!.Value < 0, against.Together.ToString());
+        Assert.All(decision.Measures.Skip(1), m => Assert.Equal(Math.Sign(m.Alone!.Change), Math.Sign(m.Together!.Value)));
+
+        Assert.Contains("Taken with the others it is rather down", Explanation.Of(decision with { Driver = against }, Rules).Single(s => s.Kind == "driver").Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("Taken with the others", Explanation.Of(decision with { Driver = decision.Measures[1] }, Rules).Single(s => s.Kind == "driver").Text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_back_that_reads_the_same_at_every_visit_is_steady_and_next_due_by_forecast_or_calendar()
     {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using BackHistory.History.Audit;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
@@ -51,6 +52,17 @@ public sealed class ArchiveIntake(IDocumentStore store)
         session.StoreObjects(documents.Assessments.Select(a => a with { BasedOn = 0 }));
         session.Store(new TakenArchive(TakenArchive.TheOne, hash, 0, false));
         await session.SaveChangesAsync(ct);
+    }
+
+    /// <summary>Who looked at what, as it was noted there. Taken in twice it stands once.</summary>
+    public async Task Audit(string practice, IAsyncEnumerable<AuditNote> notes, CancellationToken ct)
+    {
+        await foreach (var some in notes.Chunk(1000).WithCancellation(ct))
+        {
+            await using var session = store.LightweightSession(practice);
+            session.StoreObjects(some);
+            await session.SaveChangesAsync(ct);
+        }
     }
 
     public async Task File(string practice, FileBytes file, CancellationToken ct)

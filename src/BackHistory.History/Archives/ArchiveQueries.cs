@@ -21,7 +21,7 @@ public sealed class ArchiveQueries(IDocumentStore store)
         var horses = horse.Merged.Add(horseId);
         var touched = await session.Query<TimelineEntry>().Where(t => t.HorseId.IsOneOf(horses.ToArray())).ToListAsync(ct);
         var streams = touched.SelectMany(t => new[] { t.SaddleId, t.ReminderId }).OfType<Guid>().Concat(horses).ToHashSet();
-        var sharing = await session.Query<HorseSharing>().Where(s => s.HorseId == horseId).Select(s => s.Id).ToListAsync(ct);
+        var sharing = await session.Query<HorseSharing>().Where(s => s.HorseId.IsOneOf(horses.ToArray())).Select(s => s.Id).ToListAsync(ct);
         streams.UnionWith(sharing);
         return new ArchiveScope(horses.ToHashSet(), streams);
     }

@@ -27,7 +27,12 @@ public sealed class AuditBook(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         var query = session.Query<AuditNote>().AsQueryable();
-        if (horseId is { } horse) query = query.Where(n => n.HorseId == horse);
+        if (horseId is { } horse)
+        {
+            Guid?[] horses = [.. (await Registrations(session, horse, ct)).Select(h => (Guid?)h)];
+            query = query.Where(n => n.HorseId.IsOneOf(horses));
+        }
+
         if (before is { } b) query = query.Where(n => n.At < b.At || (n.At == b.At && n.Id.CompareTo(b.Id) < 0));
         return await query.OrderByDescending(n => n.At).ThenByDescending(n => n.Id).Take(size).ToListAsync(ct);
     }
@@ -39,7 +44,9 @@ public sealed class AuditBook(IDocumentStore store)
         var query = session.Events.QueryAllRawEvents();
         if (horseId is { } horse)
         {
-            var streams = (await session.Query<Reminder>().Where(r => r.HorseId == horse).Select(r => r.Id).ToListAsync(ct)).Append(horse).Append(HorseSharing.IdOf(horse)).ToArray();
+            var horses = await Registrations(session, horse, ct);
+            var reminders = await session.Query<Reminder>().Where(r => r.HorseId.IsOneOf(horses)).Select(r => r.Id).ToListAsync(ct);
+            Guid[] streams = [.. reminders, .. horses, .. horses.Select(HorseSharing.IdOf)];
             query = (Marten.Linq.IMartenQueryable<IEvent>)query.Where(e => streams.Contains(e.StreamId));
         }
 
@@ -47,6 +54,10 @@ public sealed class AuditBook(IDocumentStore store)
         var events = await query.OrderByDescending(e => e.Sequence).Take(size).ToListAsync(ct);
         return [.. events.Select(Of)];
     }
+
+    /// <summary>The horse, and those that turned out to be second registrations of it.</summary>
+    private static async Task<Guid[]> Registrations(IQuerySession session, Guid horse, CancellationToken ct) =>
+        [horse, .. (await session.LoadAsync<Horse>(horse, ct))?.Merged ?? []];
 
     private static Change Of(IEvent e)
     {

@@ -28,8 +28,22 @@ public sealed class FileBytes
     {
         if (bytes.IsEmpty) return (null, new Refused("empty-file", "The file is empty. Nothing was saved."));
         if (bytes.Length > Most) return (null, new Refused("file-too-large", $"The file is larger than {Most >> 20} MB. Nothing was saved; send it smaller."));
-        return MediaTypes.Of(bytes.Span) is { } type
-            ? (new FileBytes(bytes, type, HashOf(bytes.Span)), null)
-            : (null, new Refused("unknown-file", "Photographs (JPEG, PNG, WebP), PDF documents and plain text are taken. Nothing was saved."));
+        if (MediaTypes.Of(bytes.Span) is not { } type) return (null, new Refused("unknown-file", "Photographs (JPEG, PNG, WebP), PDF documents and plain text are taken. Nothing was saved."));
+        if (type.StartsWith("image/", StringComparison.Ordinal))
+        {
+            if (PictureSize.Of(bytes.Span, type) is not { } size) return (null, new Refused("damaged-picture", "The picture is damaged: it does not say how large it is. Nothing was saved; take it from where it came from once more."));
+            if (size.TooLarge)
+            {
+                var said = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"The picture has {size.Width} × {size.Height} pixels; up to {PictureSize.MostPixels / 1_000_000} million are taken, and {PictureSize.MostAside} along one side. Nothing was saved; send it smaller.");
+                return (null, new Refused("picture-too-large", said));
+            }
+        }
+
+        return (new FileBytes(bytes, type, HashOf(bytes.Span)), null);
     }
+
+    /// <summary>The bytes of a file that was taken once, from an archive: what an earlier release took is not lost on the way back.</summary>
+    /// <returns>Null where they are no kind of file that was ever taken.</returns>
+    public static FileBytes? Again(ReadOnlyMemory<byte> bytes) =>
+        !bytes.IsEmpty && bytes.Length <= Most && MediaTypes.Of(bytes.Span) is { } type ? new FileBytes(bytes, type, HashOf(bytes.Span)) : null;
 }

@@ -1,4 +1,5 @@
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using BackHistory.History.Store;
 using Marten;
 using Marten.Linq.MatchesSql;
@@ -7,7 +8,7 @@ namespace BackHistory.History.Horses;
 
 /// <summary>
 /// Merges what was entered twice. A horse takes several steps, one stream each: first its second registration is closed, so that nothing can be added
-/// behind the merge's back; then its saddles follow; last the other takes in what stands. Interrupted anywhere, the next <see cref="FinishAll"/> goes on.
+/// behind the merge's back; then its saddles follow, and whoever was let see it; last the other takes in what stands. Interrupted anywhere, the next <see cref="FinishAll"/> goes on.
 /// </summary>
 public sealed class Merging(IDocumentStore store, Commands commands)
 {
@@ -32,8 +33,10 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         var finished = 0;
         foreach (var duplicate in away)
         {
-            if (await Load<Horse>(practice, duplicate.MergedInto!.Value, ct) is not { } into || into.Merged.Contains(duplicate.Id)) continue;
-            if ((await Finish(practice, duplicate.Id, now, ct)).Refused is null) finished++;
+            if (await TakenIn(practice, duplicate, ct) is not { } taken || (taken && await SharingFollowed(practice, duplicate.Id, ct))) continue;
+            // What was taken in once may have been corrected there since: it is not taken in again further on.
+            var outcome = taken ? await Share(practice, duplicate.Id, now, ct) : await Finish(practice, duplicate.Id, now, ct);
+            if (outcome.Refused is null) finished++;
         }
 
         return finished;
@@ -48,14 +51,53 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         var history = await History(practice, duplicateId, ct);
         var merged = history.OfType<HorseMergedAway>().Last();
         var intoId = await Last(practice, merged.IntoId, ct);
-        CommandContext Step(string name) => new(practice, merged.By, $"merge:{duplicateId}:{name}", "", null, now);
         foreach (var saddle in await SaddlesOf(practice, duplicateId, ct))
         {
             await OnHistory<Saddle>(
-                Step($"saddle:{saddle}"), saddle, (s, done) => SaddleDecider.Decide(s, new FollowMerge(duplicateId, intoId, merged.Reason, merged.By), done, now), ct);
+                Step(practice, duplicateId, merged.By, $"saddle:{saddle}", now), saddle, (s, done) => SaddleDecider.Decide(s, new FollowMerge(duplicateId, intoId, merged.Reason, merged.By), done, now), ct);
         }
 
-        return await commands.Execute<Horse>(Step("into"), intoId, h => HorseDecider.Decide(h, new TakeIn(duplicateId, merged.Reason, merged.By), history, now), ct);
+        await Share(practice, duplicateId, now, ct);
+        return await commands.Execute<Horse>(Step(practice, duplicateId, merged.By, "into", now), intoId, h => HorseDecider.Decide(h, new TakeIn(duplicateId, merged.Reason, merged.By), history, now), ct);
+    }
+
+    /// <summary>Grants and links of the second registration hold for the one that stays. What nobody shared needs no step.</summary>
+    private async Task<Outcome> Share(string practice, Guid duplicateId, DateTimeOffset now, CancellationToken ct)
+    {
+        var merged = (await History(practice, duplicateId, ct)).OfType<HorseMergedAway>().Last();
+        var intoId = await Last(practice, merged.IntoId, ct);
+        var (from, into) = (HorseSharing.IdOf(duplicateId), HorseSharing.IdOf(intoId));
+        if (await Load<HorseSharing>(practice, from, ct) is null) return new Outcome(into, 0, 0, null);
+        var closed = await commands.Execute<HorseSharing>(
+            Step(practice, duplicateId, merged.By, "sharing-away", now), from, s => SharingDecider.Decide(s, new MergeSharingAway(intoId, merged.By), now), ct);
+        if (closed.Refused is not null) return closed;
+        var history = await History(practice, from, ct);
+        return await commands.Execute<HorseSharing>(
+            Step(practice, duplicateId, merged.By, "sharing", now), into, s => SharingDecider.Decide(s, new TakeInSharing(duplicateId, intoId, merged.By), history, now), ct);
+    }
+
+    private static CommandContext Step(string practice, Guid duplicateId, Guid by, string name, DateTimeOffset now) => new(practice, by, $"merge:{duplicateId}:{name}", "", null, now);
+
+    /// <summary>Whether the history of a second registration went on in the one that stays, or in one on the way there; null where there is none.</summary>
+    private async Task<bool?> TakenIn(string practice, Horse duplicate, CancellationToken ct)
+    {
+        bool? taken = null;
+        var seen = new HashSet<Guid>();
+        for (var next = duplicate.MergedInto; next is { } id && seen.Add(id);)
+        {
+            if (await Load<Horse>(practice, id, ct) is not { } into) break;
+            taken = taken == true || into.Merged.Contains(duplicate.Id);
+            next = into.MergedInto;
+        }
+
+        return taken;
+    }
+
+    /// <summary>Also where the horses were merged before sharing followed, or somebody was let in at that very moment.</summary>
+    private async Task<bool> SharingFollowed(string practice, Guid duplicateId, CancellationToken ct)
+    {
+        if (await Load<HorseSharing>(practice, HorseSharing.IdOf(duplicateId), ct) is not { } shared) return true;
+        return shared.MergedInto is not null && await Load<HorseSharing>(practice, HorseSharing.IdOf(await Last(practice, duplicateId, ct)), ct) is { } there && there.Merged.Contains(duplicateId);
     }
 
     /// <summary>A decision that needs to know what was recorded, not only how it stands: taken again when somebody else wrote in between.</summary>

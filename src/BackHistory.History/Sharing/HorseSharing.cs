@@ -15,6 +15,12 @@ public sealed partial record HorseSharing
 
     public ImmutableSortedDictionary<Guid, SharedLink> Links { get; init; } = ImmutableSortedDictionary<Guid, SharedLink>.Empty;
 
+    /// <summary>The second registrations whose sharing goes on here.</summary>
+    public ImmutableSortedSet<Guid> Merged { get; init; } = [];
+
+    /// <summary>The registration with which this goes on, where this one was entered twice.</summary>
+    public Guid? MergedInto { get; init; }
+
     /// <summary>The stream of a horse's sharing.</summary>
     public static Guid IdOf(Guid horseId) => DeterministicId.Of("sharing", horseId.ToString());
 
@@ -39,6 +45,10 @@ public sealed partial record HorseSharing
 
     // No decision looks at it; the version counts.
     public HorseSharing Apply(Commented _) => this;
+
+    public HorseSharing Apply(SharingMerged e) => this with { HorseId = e.HorseId, Merged = Merged.Add(e.DuplicateId) };
+
+    public HorseSharing Apply(SharingMergedAway e) => this with { MergedInto = e.IntoId };
 
     private HorseSharing Change(Guid linkId, Func<SharedLink, SharedLink> change) =>
         Links.TryGetValue(linkId, out var link) ? this with { Links = Links.SetItem(linkId, change(link)) } : this;

@@ -13,6 +13,12 @@ public sealed record BindLink(Guid LinkId, string Device, Guid By);
 
 public sealed record RevokeLink(Guid LinkId, string? Reason, Guid By);
 
+/// <param name="IntoId">The registration that stays.</param>
+public sealed record MergeSharingAway(Guid IntoId, Guid By);
+
+/// <param name="DuplicateId">The registration that was a second one.</param>
+public sealed record TakeInSharing(Guid DuplicateId, Guid HorseId, Guid By);
+
 public sealed record MakeComment(Guid CommentId, Guid? GrantId, Guid? LinkId, string Words, Guid By);
 
 /// <summary>Decides what follows from a command about who sees a horse. Pure: the horse, the person and the day come in.</summary>
@@ -24,31 +30,32 @@ public static class SharingDecider
 
     public static Decided Decide(HorseSharing? sharing, GrantAccess c, Horse? horse, Person? person, DateOnly today, DateTimeOffset now)
     {
-        if (horse is null) return HorseRefusals.NoSuchHorse;
+        if (Closed(sharing, horse) is { } closed) return closed;
         if (person is null) return SharingRefusals.NoSuchPerson;
         if (string.IsNullOrWhiteSpace(person.Email)) return SharingRefusals.NoAddress;
         if (c.Until < today) return SharingRefusals.InThePast;
-        if (c.Role == SharedWith.Owner && horse.OwnerId != person.Id) return SharingRefusals.NotTheOwner;
-        if (Standing(sharing, horse, today, now) >= Most) return SharingRefusals.TooMany;
-        return sharing?.Grants.Values.Any(g => g.PersonId == person.Id && g.Role == c.Role && g.Holds(today, horse.OwnerId)) == true
+        if (c.Role == SharedWith.Owner && horse!.OwnerId != person.Id) return SharingRefusals.NotTheOwner;
+        if (Standing(sharing, horse!, today, now) >= Most) return SharingRefusals.TooMany;
+        return sharing?.Grants.Values.Any(g => g.PersonId == person.Id && g.Role == c.Role && g.Holds(today, horse!.OwnerId)) == true
             ? SharingRefusals.GrantedAlready
-            : Decided.Yes(new AccessGranted(c.GrantId, horse.Id, person.Id, c.Role, c.Scope, c.MayComment, c.Until, now, c.By));
+            : Decided.Yes(new AccessGranted(c.GrantId, horse!.Id, person.Id, c.Role, c.Scope, c.MayComment, c.Until, now, c.By));
     }
 
     public static Decided Decide(HorseSharing? sharing, RevokeAccess c, DateTimeOffset now)
     {
         if (sharing is null || !sharing.Grants.TryGetValue(c.GrantId, out var grant)) return SharingRefusals.NoSuchGrant;
+        if (sharing.MergedInto is { } into) return HorseRefusals.MergedAway(into);
         // Taken back twice is taken back.
         return grant.RevokedAt is not null ? Decided.Yes() : Decided.Yes(new AccessRevoked(c.GrantId, sharing.HorseId, Clean(c.Reason), now, c.By));
     }
 
     public static Decided Decide(HorseSharing? sharing, MakeLink c, Horse? horse, Person? person, DateOnly today, DateTimeOffset now)
     {
-        if (horse is null) return HorseRefusals.NoSuchHorse;
+        if (Closed(sharing, horse) is { } closed) return closed;
         if (c.Days is < 1 or > LongestLinkDays) return SharingRefusals.BadDays;
-        if (c.Role == SharedWith.Owner && horse.OwnerId is { } owner && person?.Id != owner) return SharingRefusals.NotTheOwner;
-        if (Standing(sharing, horse, today, now) >= Most) return SharingRefusals.TooMany;
-        return Decided.Yes(new LinkMade(c.LinkId, horse.Id, person?.Id, c.Role, c.Scope, c.MayComment, c.BindsToDevice, now.AddDays(c.Days), now, c.By));
+        if (c.Role == SharedWith.Owner && horse!.OwnerId is { } owner && person?.Id != owner) return SharingRefusals.NotTheOwner;
+        if (Standing(sharing, horse!, today, now) >= Most) return SharingRefusals.TooMany;
+        return Decided.Yes(new LinkMade(c.LinkId, horse!.Id, person?.Id, c.Role, c.Scope, c.MayComment, c.BindsToDevice, now.AddDays(c.Days), now, c.By));
     }
 
     public static Decided Decide(HorseSharing? sharing, BindLink c, DateTimeOffset now)
@@ -61,6 +68,7 @@ public static class SharingDecider
     public static Decided Decide(HorseSharing? sharing, RevokeLink c, DateTimeOffset now)
     {
         if (sharing is null || !sharing.Links.TryGetValue(c.LinkId, out var link)) return SharingRefusals.NoSuchLink;
+        if (sharing.MergedInto is { } into) return HorseRefusals.MergedAway(into);
         return link.RevokedAt is not null ? Decided.Yes() : Decided.Yes(new LinkRevoked(c.LinkId, sharing.HorseId, Clean(c.Reason), now, c.By));
     }
 
@@ -73,6 +81,34 @@ public static class SharingDecider
         if (OfWords(c.Words) is { } bad) return bad;
         return Decided.Yes(new Commented(c.CommentId, sharing.HorseId, c.GrantId, c.LinkId, now, c.By));
     }
+
+    /// <summary>The horse was a second registration: nothing is given or taken back here any more.</summary>
+    public static Decided Decide(HorseSharing? sharing, MergeSharingAway c, DateTimeOffset now) =>
+        sharing is null or { MergedInto: not null } ? Decided.Yes() : Decided.Yes(new SharingMergedAway(sharing.HorseId, c.IntoId, now, c.By));
+
+    /// <summary>What was given of the second registration holds on, as it was given: by whom, when, until when; and what was taken back stays so.</summary>
+    /// <param name="history">All events of the sharing of the second registration.</param>
+    public static Decided Decide(HorseSharing? sharing, TakeInSharing c, IReadOnlyList<object> history, DateTimeOffset now)
+    {
+        if (sharing?.MergedInto is { } into) return HorseRefusals.MergedAway(into);
+        if (sharing?.Merged.Contains(c.DuplicateId) == true) return Decided.Yes();
+        return Decided.Yes([new SharingMerged(c.DuplicateId, c.HorseId, now, c.By), .. history.Select(e => Again(e, c.HorseId)).OfType<ISharingEvent>()]);
+    }
+
+    private static ISharingEvent? Again(object e, Guid horseId) => e switch
+    {
+        AccessGranted d => d with { HorseId = horseId },
+        AccessRevoked d => d with { HorseId = horseId },
+        LinkMade d => d with { HorseId = horseId },
+        LinkBound d => d with { HorseId = horseId },
+        LinkRevoked d => d with { HorseId = horseId },
+        Commented d => d with { HorseId = horseId },
+        SharingMerged d => d with { HorseId = horseId },
+        _ => null,
+    };
+
+    private static Refused? Closed(HorseSharing? sharing, Horse? horse) =>
+        HorseRefusals.OfHorse(horse) ?? (sharing?.MergedInto is { } into ? HorseRefusals.MergedAway(into) : null);
 
     public static Refused? OfWords(string? words) =>
         string.IsNullOrWhiteSpace(words) || words.Length > LongestComment ? SharingRefusals.BadWords : null;

@@ -31,6 +31,12 @@ public sealed record LinkRevoked(Guid LinkId, Guid HorseId, string? Reason, Date
 /// <summary>Somebody with whom the horse is shared wrote something about it. The words are a document that can be erased.</summary>
 public sealed record Commented(Guid CommentId, Guid HorseId, Guid? GrantId, Guid? LinkId, DateTimeOffset TakenAt, Guid By) : ISharingEvent;
 
+/// <summary>What was shared of a second registration of this horse holds for this one from now on; its grants and links follow as they were given.</summary>
+public sealed record SharingMerged(Guid DuplicateId, Guid HorseId, DateTimeOffset TakenAt, Guid By) : ISharingEvent;
+
+/// <summary>This was sight of a second registration: it goes on with the other, and nothing is given or taken back here any more.</summary>
+public sealed record SharingMergedAway(Guid HorseId, Guid IntoId, DateTimeOffset TakenAt, Guid By) : ISharingEvent;
+
 public enum SharedWith { Owner, Rider, Veterinarian, Physiotherapist, AnotherPractice }
 
 /// <summary>How much is seen; each shows what those before it show.</summary>

@@ -120,6 +120,8 @@ public static class EventAliases
         [typeof(LinkBound)] = "link_bound",
         [typeof(LinkRevoked)] = "link_revoked",
         [typeof(Commented)] = "commented",
+        [typeof(SharingMerged)] = "sharing_merged",
+        [typeof(SharingMergedAway)] = "sharing_merged_away",
     };
 
     /// <summary>An event's alias, whatever shape it was written in.</summary>

@@ -34,9 +34,12 @@ public static class AccessSetup
             o.ServerDomain = settings.PublicUrl?.Host;
             o.ResidentKeyRequirement = "required";
             o.UserVerificationRequirement = "required";
+            // By the address people use, and not by what a request says of where it comes from: whoever collects answers on a false page sends what they like.
+            o.ValidateOrigin = asked => ValueTask.FromResult(!asked.CrossOrigin && asked.Origin == $"{asked.HttpContext.Request.Scheme}://{asked.HttpContext.Request.Host}");
         });
         services.AddScoped<SessionEvents>();
         services.AddSingleton<Guesses>();
+        services.AddSingleton<PasskeyChallenges>();
         services.AddSingleton<AccountLinks>();
         services.AddSingleton<AccountPost>();
         services.AddSingleton<AccountLetterJob>();

@@ -4,6 +4,7 @@ using System.Security.Cryptography;
 using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Archives;
+using BackHistory.History.Audit;
 using BackHistory.History.Files;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
@@ -57,13 +58,14 @@ public sealed class ArchiveReader(ArchiveIntake intake)
             using var memory = new MemoryStream();
             await using (var stream = await attached.OpenAsync(ct)) await stream.CopyToAsync(memory, ct);
             // By its own bytes: what does not hash to its name is no attachment of these events.
-            if (FileBytes.Of(memory.ToArray()).File is { } file && file.Hash == attached.Name) await intake.File(practice, file, ct);
+            if (FileBytes.Again(memory.ToArray()) is { } file && file.Hash == attached.Name) await intake.File(practice, file, ct);
         }
 
         await intake.Documents(
             practice, hash,
             new ArchivedDocuments(
                 await All<Person>("people"), await All<Yard>("yards"), await All<Note>("notes"), await All<LetterContent>("letters"), await All<Comment>("comments"), await All<Assessment>("findings")), ct);
+        if (zip.GetEntry("documents/audit.jsonl") is { } audit) await intake.Audit(practice, Lines<AuditNote>(audit, ct), ct);
 
         async Task<List<T>> All<T>(string name) => zip.GetEntry($"documents/{name}.jsonl") is { } entry ? await Lines<T>(entry, ct).ToListAsync(ct) : [];
     }
@@ -71,11 +73,7 @@ public sealed class ArchiveReader(ArchiveIntake intake)
     private static async IAsyncEnumerable<T> Lines<T>(ZipArchiveEntry entry, [EnumeratorCancellation] CancellationToken ct)
     {
         await using var stream = await entry.OpenAsync(ct);
-        using var reader = new StreamReader(stream);
-        while (await reader.ReadLineAsync(ct) is { } line)
-        {
-            if (line.Length > LongestLine) throw new InvalidDataException("A line is longer than any event.");
+        await foreach (var line in ArchiveLines.Of(stream, LongestLine, ct))
             if (line.Length > 0) yield return JsonSerializer.Deserialize<T>(line, Json) ?? throw new InvalidDataException("A line is empty.");
-        }
     }
 }

@@ -11,8 +11,8 @@ internal static class ArchiveReadme
                             of its shape; `data` follows schemas/<type>.json. `recordedAt` is when it was typed in, `data.takenAt` when it was true.
                             Lines with one `command` are one act. Lengths are millimetres, angles degrees, masses kilograms, times UTC or with offset.
         schemas/            A JSON Schema (2020-12) for every type.
-        documents/          What must be erasable and therefore stands beside the events: people, yards, notes, comments, letters; and the last finding on each horse.
-                            Events name people by id.
+        documents/          What must be erasable and therefore stands beside the events: people, yards, notes, comments, letters; the last finding on each horse; and
+                            the audit: who looked at which horse and when, or was turned away. Events and audit name people by id.
         tables/             What follows from the events, as CSV (RFC 4180, UTF-8, decimal point). A leading ' keeps a text from being run as a formula.
         tracings/           Every tracing as x_mm,y_mm and as a drawing at full size: tracings/<horse>/<visit>/<entry>.
         attachments/        Photographs and documents by the SHA-256 of their bytes, as events name them. What was erased is not here.

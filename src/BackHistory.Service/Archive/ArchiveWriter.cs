@@ -1,6 +1,7 @@
 using System.IO.Compression;
 using System.Text.Json;
 using BackHistory.History.Archives;
+using BackHistory.History.Audit;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Notes;
@@ -35,6 +36,7 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
         await Lines(zip, "documents/letters.jsonl", archive.All<LetterContent>(practice, ct).Where(l => people?.Contains(l.Id) ?? true), ct);
         await Lines(zip, "documents/comments.jsonl", archive.All<Comment>(practice, ct).Where(c => scope?.Horses.Contains(c.HorseId) ?? true), ct);
         await Lines(zip, "documents/findings.jsonl", archive.All<Assessment>(practice, ct).Where(a => scope?.Horses.Contains(a.Id) ?? true).Select(a => a with { BasedOn = 0 }), ct);
+        await Lines(zip, "documents/audit.jsonl", archive.All<AuditNote>(practice, ct).Where(n => scope is null || (n.HorseId is { } horse && scope.Horses.Contains(horse))), ct);
         await new ArchiveTables(archive, practice, scope).Write(zip, Open, ct);
         await Tracings(zip, practice, scope, ct);
         await Attachments(zip, practice, scope, ct);

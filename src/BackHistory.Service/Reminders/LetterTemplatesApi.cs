@@ -92,11 +92,11 @@ public static class LetterTemplatesApi
     public static string WithPictures(Reports.Letters.Letter letter) => letter.Images.Aggregate(
         letter.Html, (html, image) => html.Replace($"cid:{image.ContentId}", $"data:image/png;base64,{Convert.ToBase64String(image.Png)}", StringComparison.Ordinal));
 
-    private static LetterKind? Read(string kind, string language) =>
+    internal static LetterKind? Read(string kind, string language) =>
         Languages.Contains(language, StringComparer.Ordinal) && Enum.TryParse<LetterKind>(kind.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var known) && Enum.IsDefined(known)
             ? known : null;
 
-    private static LetterTemplateAnswer Answer(History.Practices.Practice practice, LetterKind kind, string language)
+    internal static LetterTemplateAnswer Answer(History.Practices.Practice practice, LetterKind kind, string language)
     {
         var shipped = LetterTemplate.Shipped(LetterWriter.KindOf(kind), language == "de" ? ReportLanguage.German : ReportLanguage.English).Source;
         var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language));

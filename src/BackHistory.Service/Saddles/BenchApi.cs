@@ -13,14 +13,17 @@ namespace BackHistory.Service.Saddles;
 /// <summary>What the tracings ask of a saddle.</summary>
 /// <param name="StandsLeft">The mark at which it was left.</param>
 /// <param name="SetLeft">The mark proposed; null where nothing is, or the gauge does not reach.</param>
+/// <param name="Changes">For the tree and the panel, in degrees or millimetres and in marks, each with its standard deviation.</param>
+/// <param name="Caution">Shown where the decision is taken.</param>
 public sealed record ProposalAnswer(
-    Guid SaddleId, Guid HorseId, string? Gauge, Guid? BaselineVisit, Guid? LatestVisit, string Sentence, string? StandsLeft, string? StandsRight, string? SetLeft, string? SetRight,
-    IReadOnlyList<ProposedChange> Changes, IReadOnlyList<string> Unsaid);
+    Guid SaddleId, Guid HorseId, string? Gauge, Guid? BaselineVisit, Guid? LatestVisit, string Station, string Sentence, string? StandsLeft, string? StandsRight, string? SetLeft, string? SetRight,
+    IReadOnlyList<ProposedChange> Changes, IReadOnlyList<string> Unsaid, string Caution);
 
 /// <summary>From the latest tracing to the bench.</summary>
 public static class BenchApi
 {
-    private static readonly Refused NoProposal = new("no-such-fit", "There is no such saddle on that horse in this practice.", RefusalKind.NotFound);
+    private const string Caution =
+        "A proposal for a qualified fitter. Sudden or one-sided loss, pain, heat, swelling, sores, lameness, or a saddle that slips to one side goes to a veterinary surgeon before any refit.";
 
     private static readonly Refused NothingTraced = new("nothing-to-draw", "This horse was not traced there yet: the first cross-section at that station makes the template.", RefusalKind.NotFound);
 
@@ -34,19 +37,26 @@ public static class BenchApi
         api.MapGet("/practice/gauges/{key}/curve.{form}", TablePicture).RequireAuthorization(Policies.See).WithTags("Practice").WithSummary("A gauge's table drawn");
     }
 
-    private static async Task<IResult> Propose(HttpContext http, SaddleProposals proposals, Guid saddleId, Guid horseId, CancellationToken ct) =>
-        await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is not { } p ? Problems.Of(NoProposal) : Results.Ok(new ProposalAnswer(
-            saddleId, horseId, p.Gauge?.Key, p.Baseline?.Id, p.Now?.Id, BenchPapers.Sentence(p), p.Stands.Left, p.Stands.Right, p.MarkFor("left"), p.MarkFor("right"),
-            p.Asked?.Changes ?? [], p.Asked?.Unsaid ?? []));
+    /// <param name="visit">The visit to set the saddle to; the latest when left out.</param>
+    /// <param name="since">The visit that stands for the shape it is set to; the saddle's baseline when left out.</param>
+    private static async Task<IResult> Propose(
+        HttpContext http, SaddleProposals proposals, Guid saddleId, Guid horseId, Guid? visit, Guid? since, string? station, CancellationToken ct)
+    {
+        var at = station ?? SaddleProposals.Station;
+        var (p, no) = await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, visit, since, at, ct);
+        return no is not null ? Problems.Of(no) : Results.Ok(new ProposalAnswer(
+            saddleId, horseId, p!.Gauge?.Key, p.Baseline?.Id, p.Now?.Id, at, BenchPapers.Sentence(p), p.Stands.Left, p.Stands.Right, p.MarkFor("left"), p.MarkFor("right"),
+            p.Asked?.Changes ?? [], p.Asked?.Unsaid ?? [], Caution));
+    }
 
     private static async Task<IResult> Sheet(HttpContext http, SaddleProposals proposals, Guid saddleId, Guid horseId, CancellationToken ct) =>
         await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is { } p
             ? Results.File(SettingSheet.Write(BenchPapers.Sheet(p)), "application/pdf")
-            : Problems.Of(NoProposal);
+            : Problems.Of(SaddleProposals.NoSuchFit);
 
     private static async Task<IResult> GaugePicture(
         HttpContext http, SaddleProposals proposals, Guid saddleId, Guid horseId, string form, string? theme, int? width, int? height, CancellationToken ct) =>
-        await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is not { } p ? Problems.Of(NoProposal)
+        await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is not { } p ? Problems.Of(SaddleProposals.NoSuchFit)
             : BenchPapers.Chart(p, null) is { } input ? Pictures.Of(GaugeChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
             : Problems.Of(Pictures.NothingToDraw);
 

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Sharing;
 using BackHistory.Reports.Charts;
+using BackHistory.Service.Compare;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 
@@ -42,7 +43,7 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
 
         if (measure == Overview && sight.Scope >= SharedScope.Trends)
         {
-            var all = HorseCondition.Chart(horse, station ?? StationOf(horse));
+            var all = HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, sight.Practice, ct), station ?? StationOf(horse));
             return all is null ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(ConditionChart.Draw(all, colours, ConditionChart.SizeFor(all.Panels.Count, size.Width)), "svg");
         }
 

@@ -50,6 +50,8 @@ public static class SharingApi
         var who = SignedIn.From(http.User);
         if (await horses.Load(who.Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
         var shared = await queries.Load(who.Practice, horseId, ct);
+        // A second registration is shared no more by itself: what holds stands with the one that stayed.
+        if (shared is not null && shared.HorseId != horseId && await horses.Load(who.Practice, shared.HorseId, ct) is { } stayed) (horseId, horse) = (stayed.Id, stayed);
         http.Response.Headers.ETag = $"\"{shared?.Version ?? 0}\"";
         if (shared is null) return Results.Ok(new SharingAnswer(horseId, [], []));
         var today = PracticeClock.Today((await practices.Load(who.Practice, ct))!, time);

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
+using BackHistory.Service.Compare;
 using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Trends;
@@ -12,17 +13,23 @@ public static class ConditionApi
     {
         var horse = api.MapGroup("/horses/{horseId:guid}").WithTags("Measures and trends");
         horse.MapGet("/condition", Condition).RequireAuthorization(Policies.See)
-            .WithSummary("Half areas, fill, topline drop, weight and condition over time, with work, lay-offs, illness and saddle work; whether the sides have parted, and since when");
+            .WithSummary("Half areas, fill, half volumes, topline drop, weight and condition over time, with work, lay-offs, illness and saddle work; whether the sides have parted, and since when");
         horse.MapGet("/charts/condition.{form}", Chart).RequireAuthorization(Policies.See).WithSummary("The same on one time axis, as a picture");
     }
 
-    private static async Task<IResult> Condition(HttpContext http, HorseData data, Guid horseId, CancellationToken ct) =>
-        await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is { } horse ? Results.Ok(HorseCondition.Of(horse)) : Problems.Of(HorseRefusals.NoSuchHorse);
-
-    private static async Task<IResult> Chart(HttpContext http, HorseData data, Guid horseId, string form, string? station, string? theme, int? width, CancellationToken ct)
+    private static async Task<IResult> Condition(HttpContext http, HorseData data, HorseQueries horses, Guid horseId, CancellationToken ct)
     {
-        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
-        if (HorseCondition.Chart(horse, station ?? "behind-shoulder") is not { } input) return Problems.Of(Pictures.NothingToDraw);
+        var practice = SignedIn.From(http.User).Practice;
+        return await data.Load(practice, horseId, ct) is { } horse
+            ? Results.Ok(HorseCondition.Of(await HalfVolumes.Beside(horse, horses, practice, ct)))
+            : Problems.Of(HorseRefusals.NoSuchHorse);
+    }
+
+    private static async Task<IResult> Chart(HttpContext http, HorseData data, HorseQueries horses, Guid horseId, string form, string? station, string? theme, int? width, CancellationToken ct)
+    {
+        var practice = SignedIn.From(http.User).Practice;
+        if (await data.Load(practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, practice, ct), station ?? "behind-shoulder") is not { } input) return Problems.Of(Pictures.NothingToDraw);
         return Pictures.Of(ConditionChart.Draw(input, Pictures.Theme(theme), ConditionChart.SizeFor(input.Panels.Count, Math.Clamp(width ?? 760, 200, 2000))), form);
     }
 }

@@ -35,6 +35,7 @@ internal static class HorseCondition
     [
         ("Area of each half, 100 mm down", true, [Area, OtherArea]),
         ("Fill of each side", true, ["fill-left", "fill-right"]),
+        ("Volume of each half, shoulder to last rib", false, ["half-volume-left", "half-volume-right"]),
         ("Topline drop", false, ["topline-drop"]),
         ("Weight", false, ["weight"]),
         ("Condition score", false, ["condition"]),

@@ -16,7 +16,7 @@ public static class ErrorHandling
         app.UseStatusCodePages(async context =>
         {
             var http = context.HttpContext;
-            if (IsApi(http)) await Results.Problem(statusCode: http.Response.StatusCode).ExecuteAsync(http);
+            if (IsApi(http)) await Results.Problem(statusCode: http.Response.StatusCode, detail: Words(http.Response.StatusCode)).ExecuteAsync(http);
             else if (http.Response.StatusCode == StatusCodes.Status404NotFound) await Page(http, "There is nothing here.", "The address is wrong, or what stood here is not yours to see.");
         });
     }
@@ -48,6 +48,15 @@ public static class ErrorHandling
         if (IsApi(http)) await Results.Problem(statusCode: 500, detail: Said).ExecuteAsync(http);
         else await Page(http, "Something went wrong.", Said);
     }
+
+    /// <summary>The same for whatever stands behind the status: a key that is over and one that never was are told the same.</summary>
+    private static string? Words(int status) => status switch
+    {
+        StatusCodes.Status401Unauthorized => "Nobody is signed in here, or the key is unknown, was ended or has expired. Sign in, or make a new key under your account.",
+        StatusCodes.Status403Forbidden => "You may not do this here. Nothing was changed; ask the administrator of the practice.",
+        StatusCodes.Status404NotFound => "There is nothing here: the address is wrong, or what stood here is not yours to see.",
+        _ => null,
+    };
 
     private static bool IsApi(HttpContext http) => http.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal);
 

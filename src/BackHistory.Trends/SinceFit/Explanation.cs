@@ -74,12 +74,15 @@ static class Explanation
         var moved = alone.Change >= 0 ? "up" : "down";
         return $"{Wording.Sentence(Wording.Of(driver.Measure, driver.Station))} is {moved} by {Wording.Number(Math.Abs(alone.Change), driver.Unit)} "
             + $"(± {Wording.Number(alone.Sd, driver.Unit)}) against a limit of {Wording.Number(alone.Threshold, driver.Unit)}; by itself it gives {Wording.Chance(alone.P)}, "
-            + $"with all {decision.Measures.Count} measures {Wording.Chance(driver.P ?? 0)}.";
+            + $"with all {decision.Measures.Count} measures {Wording.Chance(driver.P ?? 0)}."
+            + (driver.TurnsTogether ? $" Taken with the others it is rather {(moved == "up" ? "down" : "up")}: where every station of a visit leans alike, the hand is likelier than the horse." : "");
     }
 
     static string? Pattern(HorseDecision decision, WatchRules rules)
     {
         if (decision.Patterns.Count == 0 || decision.Patterns[0] is not { Share: >= 0.2 } top) return null;
+        // Backs always move a little: what may as well have gone the other way is not worth a sentence.
+        if (Math.Abs(top.Change.Value) < top.Change.Sd) return null;
         var size = $"by {Wording.Number(Math.Abs(top.Change.Value), "1")} limits (± {Wording.Number(top.Change.Sd, "1")})";
         var rule = rules.Patterns.FirstOrDefault(r => string.Equals(r.Name, top.Name, StringComparison.Ordinal));
         if (rule is null) return $"One measure moves and no other follows it, {size}; {Wording.Chance(top.Share)}.";

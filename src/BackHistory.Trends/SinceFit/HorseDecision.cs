@@ -11,7 +11,15 @@ namespace BackHistory.Trends;
 /// <param name="MeasureAgain">The latest visit's value is more likely a slip of the hand than noise or a movement: trace it a second time.</param>
 public sealed record MeasureDecision(
     string Measure, string? Station, string Unit, Estimate? Level, Estimate? Baseline, double Threshold, Decision? Alone, double? P,
-    double MinimalDetectable, bool ThresholdMeasuresTheHand, double? Q, bool MeasureAgain);
+    double MinimalDetectable, bool ThresholdMeasuresTheHand, double? Q, bool MeasureAgain)
+{
+    /// <summary>Change since the baseline with every measure taken together, in the unit; what all stations of a visit show alike may be the hand, and then it is not in here.</summary>
+    public Estimate? Together { get; init; }
+
+    /// <summary>By itself the measure has gone one way, with all measures taken together the other.</summary>
+    internal bool TurnsTogether => Alone is { } alone && Together is { } together && Math.Abs(alone.Change) > alone.Sd / 2 && Math.Abs(together.Value) > together.Sd / 2
+        && Math.Sign(alone.Change) != Math.Sign(together.Value);
+}
 
 /// <summary>A way in which backs change, as the evidence sees it.</summary>
 /// <param name="Name">Key of the pattern, with its station where it has one.</param>

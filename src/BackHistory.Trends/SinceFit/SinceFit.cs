@@ -29,8 +29,9 @@ public static class SinceFit
             };
 
         var past = joint.PastThresholds(known.Count, asOfDay);
+        var changes = joint.Changes(known.Count, asOfDay);
         for (var i = 0; i < measures.Length; i++)
-            measures[i] = measures[i] with { P = past[i], MeasureAgain = joint.Slip(i) >= rules.MeasureAgainBar };
+            measures[i] = measures[i] with { P = past[i], MeasureAgain = joint.Slip(i) >= rules.MeasureAgainBar, Together = new(changes[i].Value * thresholds[i], changes[i].Sd * thresholds[i]) };
         var p = joint.PastThreshold(asOfDay);
         var state = StateAt(joint, asOfDay, p, rules, previousState);
         var future = new Outlook(joint, asOfDay, rules, state);
@@ -76,12 +77,21 @@ public static class SinceFit
         return WatchState.Steady;
     }
 
+    /// <summary>
+    /// The likeliest to be past its limit. One that reads against what all together say is a poor witness: another that is half as likely and does not is named instead.
+    /// </summary>
     static MeasureDecision? DriverOf(MeasureDecision[] measures)
     {
-        MeasureDecision? driver = null;
+        var likeliest = Likeliest(measures);
+        return likeliest is { TurnsTogether: true } && Likeliest(measures.Where(m => !m.TurnsTogether && m.P >= likeliest.P / 2)) is { } witness ? witness : likeliest;
+    }
+
+    static MeasureDecision? Likeliest(IEnumerable<MeasureDecision> measures)
+    {
+        MeasureDecision? best = null;
         foreach (var m in measures)
-            if (driver is null || m.P > driver.P + 1e-9 || (m.P > driver.P - 1e-9 && (m.Alone?.P ?? 0) > (driver.Alone?.P ?? 0))) driver = m;
-        return driver;
+            if (best is null || m.P > best.P + 1e-9 || (m.P > best.P - 1e-9 && (m.Alone?.P ?? 0) > (best.Alone?.P ?? 0))) best = m;
+        return best;
     }
 
     static HorseDecision NothingKnown(double baselineDay, double asOfDay, WatchRules rules)

@@ -1,6 +1,12 @@
 using System.Diagnostics;
+using System.IO.Compression;
 using System.Text;
+using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.Service.Access;
+using BackHistory.Service.Archive;
+using BackHistory.Service.Import.Sheets;
+using BackHistory.Service.Tests.Import;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
@@ -33,6 +39,16 @@ public sealed class FuzzTests
         ["STL as bytes"] = ([BinaryStl()], b => MeshImport.Read(MeshFormat.Stl, b)),
         ["JSON of a tracing"] = ([Text("""{"kind":"cross-section","station":"shoulder","unit":"mm","yAxis":"up","noise":0.5,"points":[[-100,0],[0,30.5],[100,0]],"marks":{"muscle-junction-left":[-70,-30]}}""")], b => TracingJson.Read(b)),
         ["JSON of a visit"] = ([Text("""{"takenAt":"2025-05-01T10:00:00Z","method":"flexible-curve","conditions":{"levelGround":true},"entries":[{"kind":"weight","value":500,"unit":"kg"},{"kind":"girth","girth":190,"length":170,"unit":"cm"},{"kind":"muscle","site":"back","score":2}]}""")], Visit),
+        ["XLSX"] = ([Book()], b => Sheet.Read(b, null)),
+        ["XML inside an XLSX"] = ([Inside()], b => Sheet.Read(Repacked(b), null)),
+        ["strings and styles inside an XLSX"] = ([Text("""<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" count="2" uniqueCount="2"><si><t>Bramble</t></si><si><r><t>This</t></r><r><t>tle</t></r></si></sst>""")], b => Sheet.Read(WithStrings(b), null)),
+        ["CSV of a spreadsheet"] = ([Text("Name;Born;Height\r\nBramble;2015-03-04;160,5\r\n\"Thi\"\"stle\";;=1+1\r\n")], b => Sheet.Read(b, null)),
+        ["PNG"] = ([Picture.Png(4000, 3000, 1, 2, 3)], b => FileBytes.Of(b)),
+        ["JPEG"] = ([Picture.Jpeg(4000, 3000, 1, 2, 3)], b => FileBytes.Of(b)),
+        ["WebP"] = ([Picture.WebP("VP8X", 4000, 3000), Picture.WebP("VP8L", 400, 300), Picture.WebP("VP8 ", 400, 300)], b => FileBytes.Of(b)),
+        ["PLY as bytes"] = ([BinaryPly()], b => MeshImport.Read(MeshFormat.Ply, b)),
+        ["lines of an archive"] = ([Text("{\"position\":1}\n{\"position\":2}\r\n\n{\"position\":3}")], Lines),
+        ["a passkey's answer"] = ([Text("""{"response":{"clientDataJSON":"eyJjaGFsbGVuZ2UiOiJhIn0"}}""")], PasskeyAnswer),
         ["a place in a list"] = ([Text(Paging.Write(("Name", Guid.Empty)))], b => Paging.Read<(string Name, Guid Id)>(Encoding.UTF8.GetString(b))),
     };
 
@@ -77,6 +93,72 @@ public sealed class FuzzTests
         }
     }
 
+    [Theory]
+    [InlineData("xl/worksheets/sheet1.xml")]
+    [InlineData("xl/sharedStrings.xml")]
+    [InlineData("docProps/anything.bin")]
+    public void A_workbook_that_unpacks_to_gigabytes_is_refused_before_it_is_opened(string part)
+    {
+        var bomb = Bomb(part);
+        Assert.True(bomb.Length < 2 << 20, $"the bomb itself is {bomb.Length} bytes");
+        var (before, from) = (GC.GetAllocatedBytesForCurrentThread(), Stopwatch.GetTimestamp());
+        var refused = Sheet.Read(bomb, null).Refused;
+        Assert.Equal("unpacks-too-large", refused?.Code);
+        Assert.EndsWith(".", refused!.Message, StringComparison.Ordinal);
+        Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < 16 << 20, $"refusing it took {(GC.GetAllocatedBytesForCurrentThread() - before) >> 20} MB");
+        Assert.True(Stopwatch.GetElapsedTime(from) < 5 * Patience, $"refusing it took {Stopwatch.GetElapsedTime(from)}");
+    }
+
+    [Fact]
+    public void A_workbook_that_says_less_of_its_size_than_it_has_is_not_read_beyond_what_it_says()
+    {
+        var bomb = Bomb("xl/worksheets/sheet1.xml");
+        // Both places in which a zip names the unpacked size of a part: before the part, and in the list at the end.
+        var size = BitConverter.GetBytes(Blown);
+        var places = 0;
+        for (var at = 0; at + 4 <= bomb.Length; at++)
+        {
+            if (!bomb.AsSpan(at, 4).SequenceEqual(size)) continue;
+            BitConverter.TryWriteBytes(bomb.AsSpan(at), 100);
+            places++;
+        }
+
+        Assert.True(places >= 1, "nothing was lied about");
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        Assert.NotNull(Sheet.Read(bomb, null).Refused);
+        Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < MostBytes, $"refusing it took {(GC.GetAllocatedBytesForCurrentThread() - before) >> 20} MB");
+    }
+
+    private const int Blown = 300 << 20;
+
+    /// <summary>A workbook one part of which is 300 MB of nothing.</summary>
+    private static byte[] Bomb(string part)
+    {
+        using var memory = new MemoryStream();
+        memory.Write(Book());
+        using (var zip = new ZipArchive(memory, ZipArchiveMode.Update, leaveOpen: true)) zip.GetEntry(part)?.Delete();
+        // Added to the rest as it is written: an archive that is changed in place would be held in memory.
+        using var bomb = new MemoryStream();
+        using (var to = new ZipArchive(bomb, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            using (var from = new ZipArchive(memory, ZipArchiveMode.Read, leaveOpen: true))
+            {
+                foreach (var entry in from.Entries)
+                {
+                    using var source = entry.Open();
+                    using var target = to.CreateEntry(entry.FullName).Open();
+                    source.CopyTo(target);
+                }
+            }
+
+            using var blown = to.CreateEntry(part, CompressionLevel.SmallestSize).Open();
+            var nothing = new byte[1 << 20];
+            for (var i = 0; i < Blown >> 20; i++) blown.Write(nothing);
+        }
+
+        return bomb.ToArray();
+    }
+
     /// <summary>A second of this thread's own; machines that are shared stop a thread for longer than it works.</summary>
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
 
@@ -115,6 +197,85 @@ public sealed class FuzzTests
 
         return [.. bytes];
     }
+
+    /// <summary>Horses in a workbook, with a day, a formula and an empty cell.</summary>
+    private static byte[] Book() => Workbook.Of(
+    [
+        [Workbook.Text("Name"), Workbook.Text("Born"), Workbook.Text("Height")],
+        [Workbook.Text("Bramble"), Workbook.Day(new DateOnly(2015, 3, 4)), Workbook.Number(160.5)],
+        [Workbook.Text("Thistle"), Workbook.Nothing, Workbook.Formula("80*2", 160)],
+    ], merged: "A3:B3");
+
+    /// <summary>The sheet's own XML: spoilt bytes of a compressed file rarely get as far as its reader.</summary>
+    private static byte[] Inside()
+    {
+        using var zip = new ZipArchive(new MemoryStream(Book()));
+        using var sheet = zip.GetEntry("xl/worksheets/sheet1.xml")!.Open();
+        using var memory = new MemoryStream();
+        sheet.CopyTo(memory);
+        return memory.ToArray();
+    }
+
+    private static byte[] Repacked(byte[] sheet) => Changed("xl/worksheets/sheet1.xml", sheet);
+
+    /// <summary>The same workbook, with these shared strings under its first cell, and these bytes for its styles.</summary>
+    private static byte[] WithStrings(byte[] strings)
+    {
+        var relations = """<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/><Relationship Id="r2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/styles" Target="styles.xml"/><Relationship Id="r3" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings" Target="sharedStrings.xml"/></Relationships>""";
+        var sheet = """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="s"><v>0</v></c></row><row r="2"><c r="A2" t="s"><v>1</v></c></row></sheetData></worksheet>""";
+        var types = """<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/><Override PartName="/xl/worksheets/sheet1.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/><Override PartName="/xl/styles.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"/><Override PartName="/xl/sharedStrings.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"/></Types>""";
+        var book = Changed("xl/_rels/workbook.xml.rels", Text(relations), ("xl/worksheets/sheet1.xml", Text(sheet)), ("[Content_Types].xml", Text(types)), ("xl/sharedStrings.xml", strings));
+        return strings.Length % 3 == 0 ? Changed(book, "xl/styles.xml", strings) : book;
+    }
+
+    private static byte[] Changed(string name, byte[] bytes, params (string Name, byte[] Bytes)[] more)
+    {
+        var book = Changed(Book(), name, bytes);
+        foreach (var (other, its) in more) book = Changed(book, other, its);
+        return book;
+    }
+
+    private static byte[] Changed(byte[] book, string name, byte[] bytes)
+    {
+        using var memory = new MemoryStream();
+        memory.Write(book);
+        using (var zip = new ZipArchive(memory, ZipArchiveMode.Update, leaveOpen: true))
+        {
+            zip.GetEntry(name)?.Delete();
+            using var part = zip.CreateEntry(name, CompressionLevel.NoCompression).Open();
+            part.Write(bytes);
+        }
+
+        return memory.ToArray();
+    }
+
+    /// <summary>A line that is too long is the one thing that an archive's reader is told by an exception; ArchiveReader makes a refusal of it.</summary>
+    private static void Lines(byte[] bytes)
+    {
+        async Task Read()
+        {
+            try
+            {
+                await foreach (var line in ArchiveLines.Of(new MemoryStream(bytes, writable: false), 4096, CancellationToken.None)) Assert.True(line.Length <= 4096);
+            }
+            catch (InvalidDataException)
+            {
+                // Said by ArchiveReader in words.
+            }
+        }
+
+        // Over bytes in memory nothing waits for anything.
+        Read().GetAwaiter().GetResult();
+    }
+
+    private static void PasskeyAnswer(byte[] bytes)
+    {
+        using var challenges = new PasskeyChallenges();
+        challenges.Once(Encoding.UTF8.GetString(bytes));
+    }
+
+    private static byte[] BinaryPly() =>
+        [.. "ply\nformat binary_little_endian 1.0\nelement vertex 3\nproperty float x\nproperty float y\nproperty float z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n"u8, .. new byte[36], 3, 0, 0, 0, 0, 1, 0, 0, 0, 2, 0, 0, 0];
 
     private static byte[] Text(string text) => Encoding.UTF8.GetBytes(text);
 

@@ -4,6 +4,7 @@ using BackHistory.History;
 using BackHistory.History.Accounts;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Sharing;
 using BackHistory.History.Store;
 using BackHistory.Service.Access.Letters;
 using Microsoft.Extensions.DependencyInjection;
@@ -105,7 +106,10 @@ public sealed partial class GrantTests(RunningService service)
         var moved = await next.Horse("Moving Horse");
         await old.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/grants/{grant}/take-back", new { });
 
-        Assert.Equal(HttpStatusCode.Gone, (await browser.Get($"/shared-with-me/{grant}")).StatusCode);
+        var gone = await browser.Get($"/shared-with-me/{grant}");
+        Assert.Equal(HttpStatusCode.Gone, gone.StatusCode);
+        Assert.Contains("This is no longer shared.", await gone.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Contains("The practice has taken it back.", await gone.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, (await old.GetAsync($"/api/horses/{moved}")).StatusCode);
         Assert.Equal(HttpStatusCode.NotFound, (await next.GetAsync($"/api/horses/{horse}")).StatusCode);
     }
@@ -125,6 +129,145 @@ public sealed partial class GrantTests(RunningService service)
             new CommandContext(RunningService.Mine, Guid.Empty, "sold and granted", "", null, now), horse, _ => Decided.Yes(new OwnerChanged(null, now, Guid.Empty)), CancellationToken.None);
         var listed = (await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json()).GetProperty("grants")[0];
         Assert.Equal((grant, false), (listed.GetProperty("id").GetGuid(), listed.GetProperty("holds").GetBoolean()));
+    }
+
+    [Fact]
+    public async Task An_owner_who_sold_the_horse_is_told_that_it_has_another_owner_now()
+    {
+        using var client = service.Client();
+        var seller = DeterministicId.Of("accepting", "Seller With An Account");
+        var horse = await client.Horse("Sold From Under Them", seller);
+        var (browser, grant) = await Accepted(client, horse, "Seller With An Account", "owner");
+        using var _ = browser;
+        await browser.Until($"/shared-with-me/{grant}", "Sold From Under Them");
+        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Put, $"/api/horses/{horse}/owner", new { ownerId = await service.Person(RunningService.Mine, "Buyer With A Yard") })).StatusCode);
+
+        var gone = await browser.Get($"/shared-with-me/{grant}");
+        Assert.Equal(HttpStatusCode.Gone, gone.StatusCode);
+        Assert.Contains("This horse has another owner now.", await gone.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.DoesNotContain("Sold From Under Them", await browser.Page("/shared-with-me"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_grant_that_was_for_some_days_ends_with_a_sentence_after_the_last()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Lent For Some Days");
+        var (browser, grant) = await Accepted(client, horse, "Physio For Some Days", "physiotherapist");
+        using var _ = browser;
+        // Given a year ago, until some days later: as it stands today.
+        var (then, over) = (TimeProvider.System.GetUtcNow().AddDays(-365), DeterministicId.Of("a grant that is over"));
+        var state = await service.Services.GetRequiredService<HorseQueries>().Load(RunningService.Mine, horse, CancellationToken.None);
+        var person = await service.Services.GetRequiredService<PracticeQueries>().Person(RunningService.Mine, DeterministicId.Of("accepting", "Physio For Some Days"), CancellationToken.None);
+        var day = DateOnly.FromDateTime(then.UtcDateTime);
+        var given = await service.Services.GetRequiredService<Commands>().Execute<HorseSharing>(
+            new CommandContext(RunningService.Mine, Guid.Empty, "lent for some days", "", null, then), HorseSharing.IdOf(horse),
+            s => SharingDecider.Decide(s, new GrantAccess(over, SharedWith.Rider, SharedScope.Summary, true, day.AddDays(5), Guid.Empty), state, person, day, then), CancellationToken.None);
+        Assert.Null(given.Refused);
+        var accounts = service.Services.GetRequiredService<AccountDocuments>();
+        var account = (await accounts.ByEmail("PHYSIO.FOR.SOME.DAYS@MEMBERS.INVALID", CancellationToken.None))!;
+        await accounts.Change(account.Id, a => a.Shared = a.Shared.Add(new HeldGrant(RunningService.Mine, horse, over)), CancellationToken.None);
+
+        var ended = await browser.Get($"/shared-with-me/{over}");
+        Assert.Equal(HttpStatusCode.Gone, ended.StatusCode);
+        Assert.Contains("It was shared until a day that has passed.", await ended.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.OK, (await browser.Get($"/shared-with-me/{grant}")).StatusCode);
+    }
+
+    [Fact]
+    public async Task The_horses_page_lists_who_sees_it_and_who_gave_it_and_whoever_may_gives_and_takes_back_there()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Listed On Its Page");
+        var manager = await service.Member("Giving Manager", (RunningService.Mine, PracticeRole.Manager));
+        using var browser = await service.SignedIn(manager);
+        using var fitter = await service.SignedIn(await service.Member("Looking Fitter", (RunningService.Mine, PracticeRole.Fitter)));
+        var page = $"/horses/{horse}";
+        await browser.Until(page, "Nobody outside the practice sees this horse.");
+
+        var until = DateOnly.FromDateTime(TimeProvider.System.GetUtcNow().UtcDateTime).AddDays(20);
+        var given = await browser.Send(page, $"{page}/share/person", ("email", "listed.vet@people.invalid"), ("name", "Vet On The List"), ("role", "Veterinarian"), ("until", until.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture)));
+        Assert.Equal($"{page}?done=given#shared", given.Headers.Location!.ToString());
+        Assert.Equal($"{page}?done=made#shared", (await browser.Send(page, $"{page}/share/link", ("role", "Rider"), ("days", "10"))).Headers.Location!.ToString());
+        Assert.Equal($"{page}?refused=bad-days#shared", (await browser.Send(page, $"{page}/share/link", ("role", "Rider"), ("days", "91"))).Headers.Location!.ToString());
+        Assert.Contains("A link holds for 1 to 90 days.", await browser.Page($"{page}?refused=bad-days"), StringComparison.Ordinal);
+
+        var listed = WebUtility.HtmlDecode(await browser.Page($"{page}?done=given"));
+        var day = until.ToString("d MMM yyyy", System.Globalization.CultureInfo.InvariantCulture);
+        foreach (var words in new[] { "A letter with a link to accept it is on its way.", "Vet On The List</strong>, veterinary surgeon", $"sees every measure over time, until {day}; given by Giving Manager on", "for the rider", "made by Giving Manager on", "/look/" })
+            Assert.Contains(words, listed, StringComparison.Ordinal);
+
+        // A fitter sees who sees it, and has neither the link's address nor a form.
+        var seen = WebUtility.HtmlDecode(await fitter.Page(page));
+        Assert.Contains("given by Giving Manager on", seen, StringComparison.Ordinal);
+        foreach (var kept in new[] { "/look/", "/share/take-back", "/share/link", "/share/person" }) Assert.DoesNotContain(kept, seen, StringComparison.Ordinal);
+
+        var grant = (await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json()).GetProperty("grants")[0].GetProperty("id").GetString()!;
+        var back = await browser.Send(page, $"{page}/share/take-back", ("id", grant), ("isLink", "false"));
+        Assert.Equal($"{page}?done=taken-back#shared", back.Headers.Location!.ToString());
+        var after = await browser.Page($"{page}?done=taken-back");
+        Assert.DoesNotContain("Vet On The List</strong>", after, StringComparison.Ordinal);
+        Assert.Contains("1 earlier one has ended or been taken back.", after, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Who_was_let_see_a_horse_that_was_entered_twice_sees_the_one_that_stayed()
+    {
+        using var client = service.Client();
+        var (stays, twice) = (await client.Horse("Comfrey"), await client.Horse("Comfry Written Wrong"));
+        var (browser, grant) = await Accepted(client, twice, "Vet Of A Twin", "veterinarian");
+        using var _ = browser;
+        var made = await (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/sharing/links", new { role = "veterinarian", bindsToDevice = true })).Json();
+        var link = new Uri(made.GetProperty("url").GetString()!).AbsolutePath;
+        using var phone = service.Browser();
+        await phone.Send(link, link + "/open");
+        await phone.Until(link, "Comfry Written Wrong");
+        await phone.Send(link, link + "/comment", ("key", Guid.NewGuid().ToString()), ("words", "Written before the merge."));
+        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/merge", new { intoId = stays, reason = "One horse." })).StatusCode);
+
+        // The same addresses, the same device: the horse that stayed, and nothing of the other.
+        await browser.Until($"/shared-with-me/{grant}", "<h1>Comfrey</h1>");
+        Assert.Contains("Comfrey", await browser.Page("/shared-with-me"), StringComparison.Ordinal);
+        await phone.Until(link, "<h1>Comfrey</h1>");
+        await phone.Send(link, link + "/comment", ("key", Guid.NewGuid().ToString()), ("words", "Written after the merge."));
+        var comments = (await (await client.GetAsync($"/api/horses/{stays}/sharing/comments")).Json()).EnumerateArray().Select(c => c.GetProperty("words").GetString());
+        Assert.Equal(["Written after the merge.", "Written before the merge."], comments);
+        var noted = (await (await client.GetAsync($"/api/audit/seen?horseId={stays}&limit=100")).Json()).GetProperty("items").EnumerateArray().ToList();
+        Assert.Contains(noted, n => n.GetProperty("what").GetString() == "link-opened" && n.GetProperty("horseId").GetGuid() == twice);
+        Assert.Contains(noted, n => n.GetProperty("what").GetString() == "link-opened" && n.GetProperty("horseId").GetGuid() == stays);
+        var changed = (await (await client.GetAsync($"/api/audit/changed?horseId={stays}&limit=100")).Json()).GetProperty("items").EnumerateArray().Select(n => n.GetProperty("what").GetString()).ToList();
+        Assert.Contains("sharing_merged", changed);
+        Assert.Contains("sharing_merged_away", changed);
+
+        // Taken back where it goes on, it shows nothing under its old address.
+        var listed = await (await client.GetAsync($"/api/horses/{stays}/sharing")).Json();
+        Assert.Equal(stays, listed.GetProperty("horseId").GetGuid());
+        Assert.Equal(grant, Assert.Single(listed.GetProperty("grants").EnumerateArray()).GetProperty("id").GetGuid());
+        Assert.Equal(HttpStatusCode.Conflict, (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/sharing/grants/{grant}/take-back", new { })).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Post, $"/api/horses/{stays}/sharing/grants/{grant}/take-back", new { })).StatusCode);
+        Assert.Equal(HttpStatusCode.Gone, (await browser.Get($"/shared-with-me/{grant}")).StatusCode);
+    }
+
+    [Fact]
+    public async Task An_invitation_whose_days_are_over_and_one_that_was_altered_say_the_same_sentence()
+    {
+        var links = service.Services.GetRequiredService<AccountLinks>();
+        var invitations = service.Services.GetRequiredService<Invitations>();
+        var now = TimeProvider.System.GetUtcNow();
+        var invitation = new Invitation(DeterministicId.Of("an invitation that is over"), RunningService.Mine, DeterministicId.Of("invited too long ago"), "too.late@members.invalid", "en", PracticeRole.Fitter, Guid.Empty, now, now.AddDays(7));
+        await invitations.Add(invitation, CancellationToken.None);
+        var path = new Uri(links.Accept(invitation)).AbsolutePath;
+        using var browser = service.Browser();
+        Assert.Contains("name=\"password\"", await browser.Page(path), StringComparison.Ordinal);
+        var form = await browser.Page(path);
+        await invitations.Save(invitation with { EndsAt = now.AddMinutes(-1) }, CancellationToken.None);
+        foreach (var broken in new[] { path, path[..^6] + "AAAAAA", "/welcome/nothing" })
+            Assert.Contains("This invitation does not hold any more.", await browser.Page(broken), StringComparison.Ordinal);
+
+        // Whoever left the page open and sends it now is no member either.
+        var token = System.Text.RegularExpressions.Regex.Match(form, "name=\"__RequestVerificationToken\"[^>]*value=\"(?<v>[^\"]*)\"", RegexOptions.None, TimeSpan.FromSeconds(1)).Groups["v"].Value;
+        await browser.Client.PostAsync(path, new FormUrlEncodedContent([new("__RequestVerificationToken", token), new("password", "seven grey ponies graze")]));
+        Assert.Null(await service.Services.GetRequiredService<AccountDocuments>().ByEmail("TOO.LATE@MEMBERS.INVALID", CancellationToken.None));
     }
 
     [Fact]

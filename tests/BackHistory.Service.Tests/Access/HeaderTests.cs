@@ -16,6 +16,7 @@ public sealed partial class HeaderTests(RunningService service)
     {
         using var browser = await service.SignedIn(await service.Member("Page Walker", (RunningService.Mine, PracticeRole.Administrator)));
         var horse = await browser.Client.Horse("Walked Horse");
+        await browser.Until($"/horses/{horse}", "Walked Horse");
         foreach (var page in Pages.Concat([$"/horses/{horse}", $"/horses/{horse}/share", $"/horses/{horse}/visits/new"]))
         {
             var answer = await browser.Get(page);

@@ -27,6 +27,9 @@ public sealed class MemberTests(RunningService service)
         Assert.Equal(HttpStatusCode.Unauthorized, (await program.GetAsync("/api/horses")).StatusCode);
         var page = await browser.Get("/reminders");
         Assert.Equal((HttpStatusCode.Redirect, "/not-yours"), (page.StatusCode, page.Headers.Location?.ToString()));
+        Assert.Contains("not yours to see", await (await browser.Get("/not-yours")).Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Contains("Nobody is signed in here, or the key is unknown, was ended or has expired.", (await (await program.GetAsync("/api/horses")).Json()).GetProperty("detail").GetString(), StringComparison.Ordinal);
+        Assert.Contains("ask the administrator", (await (await browser.Get("/api/horses")).Json()).GetProperty("detail").GetString(), StringComparison.Ordinal);
         Assert.Contains("You work in no practice.", await browser.Page("/me"), StringComparison.Ordinal);
         Assert.Contains(AuditWords.TakenOut, await Noted());
     }

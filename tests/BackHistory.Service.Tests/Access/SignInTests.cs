@@ -66,8 +66,33 @@ public sealed class SignInTests(RunningService service)
         Assert.Equal(HttpStatusCode.Unauthorized, (await elsewhere.Get("/api/horses")).StatusCode);
         await browser.SignIn(member.Email, "eleven dun ponies trot");
 
-        var replayed = await browser.Get(path);
-        Assert.DoesNotContain("name=\"password\"", await replayed.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        var replayed = await browser.Page(path);
+        Assert.DoesNotContain("name=\"password\"", replayed, StringComparison.Ordinal);
+        Assert.Contains("This link does not work any more.", replayed, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_link_for_a_new_password_that_is_over_altered_or_for_something_else_says_the_same_sentence()
+    {
+        var member = await service.Member("Late With The Link", (RunningService.Mine, PracticeRole.Fitter));
+        var account = (await service.Services.GetRequiredService<AccountDocuments>().Load(member.AccountId, CancellationToken.None))!;
+        var protection = service.Services.GetRequiredService<IDataProtectionProvider>();
+        var links = service.Services.GetRequiredService<AccountLinks>();
+        var good = new Uri(links.NewPassword(account)).AbsolutePath;
+        var seal = protection.CreateProtector("account links").ToTimeLimitedDataProtector();
+        var over = "/new-password/" + seal.Protect(System.Text.Json.JsonSerializer.Serialize(new AccountLink(AccountLinkKind.NewPassword, account.Id, account.SecurityStamp, null)), TimeProvider.System.GetUtcNow().AddMinutes(-1));
+        var other = new Uri(links.ConfirmAddress(account, "elsewhere@members.invalid")).AbsolutePath.Replace("/confirm-address/", "/new-password/", StringComparison.Ordinal);
+        using var browser = service.Browser();
+        Assert.Contains("name=\"password\"", await browser.Page(good), StringComparison.Ordinal);
+        var said = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var path in new[] { over, other, good[..^6] + "AAAAAA", "/new-password/nothing" })
+        {
+            var page = await browser.Page(path);
+            Assert.Contains("This link does not work any more.", page, StringComparison.Ordinal);
+            said.Add(page);
+        }
+
+        Assert.Single(said);
     }
 
     [Fact]

@@ -26,6 +26,8 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         Assert.Equal(first.Keys.Order(StringComparer.Ordinal), second.Keys.Order(StringComparer.Ordinal));
         Assert.Contains(first.Keys, k => k.StartsWith($"tracings/{horse}/", StringComparison.Ordinal) && k.EndsWith(".svg", StringComparison.Ordinal));
         Assert.Single(first.Keys, k => k.StartsWith("attachments/", StringComparison.Ordinal));
+        // Who looked at what goes along: the horse's page by whoever asked, and the owner's link by whoever held it.
+        foreach (var word in new[] { "\"what\":\"saw\"", "\"what\":\"link-opened\"", horse.ToString() }) Assert.Contains(word, first["documents/audit.jsonl"], StringComparison.Ordinal);
         foreach (var (name, text) in first)
         {
             if (name == "documents/findings.jsonl") continue;
@@ -61,6 +63,47 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
             Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Send(to, bytes)).StatusCode);
     }
 
+    [Fact]
+    public async Task The_audit_of_an_archive_is_the_audit_of_the_practice_that_took_it_in()
+    {
+        using var told = two.Host.Client("told");
+        var (note, horse) = (Guid.NewGuid(), Guid.NewGuid());
+        var line = $$"""{"id":"{{note}}","at":"2026-05-01T10:00:00+00:00","what":"link-opened","personId":null,"horseId":"{{horse}}","detail":"page, Firefox on Android"}""";
+        var zip = new MemoryStream();
+        using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            foreach (var (name, text) in new[] { ("events.jsonl", ""), ("documents/audit.jsonl", line + "\n") })
+            {
+                using var writer = new StreamWriter(archive.CreateEntry(name).Open());
+                writer.Write(text);
+            }
+        }
+
+        Assert.Equal(HttpStatusCode.NoContent, (await Send(told, zip.ToArray())).StatusCode);
+        var seen = (await (await told.GetAsync($"/api/audit/seen?horseId={horse}")).Json()).GetProperty("items");
+        Assert.Equal(note, Assert.Single(seen.EnumerateArray()).GetProperty("id").GetGuid());
+        Assert.Contains(note.ToString(), Contents(await Download(told, "/api/archive"))["documents/audit.jsonl"], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_line_that_unpacks_without_end_is_refused_before_it_is_read()
+    {
+        using var empty = two.Host.Client("empty");
+        var zip = new MemoryStream();
+        using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            using var endless = archive.CreateEntry("events.jsonl", CompressionLevel.SmallestSize).Open();
+            var blank = Enumerable.Repeat((byte)' ', 1 << 20).ToArray();
+            for (var i = 0; i < 400; i++) endless.Write(blank);
+        }
+
+        Assert.True(zip.Length < 1 << 20, $"the archive is {zip.Length} bytes");
+        var before = GC.GetTotalAllocatedBytes();
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Send(empty, zip.ToArray())).StatusCode);
+        // Unpacked as letters it would be 800 MB and more.
+        Assert.True(GC.GetTotalAllocatedBytes() - before < 300 << 20, $"refusing it took {(GC.GetTotalAllocatedBytes() - before) >> 20} MB");
+    }
+
     private static byte[] Events(string line)
     {
         var zip = new MemoryStream();
@@ -83,11 +126,15 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         Ok(await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care", new { kind = "illness", from = "2026-04-01", words = "Coughed." }));
         var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "17" })).Json()).GetProperty("id").GetGuid();
         Ok(await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", new { kind = "set", horseId = horse, visitId = visit, takenAt = "2026-05-01T11:00:00Z", fresh = true, done = new[] { new { part = "tree", from = "3", to = "4" } } }));
-        using var photo = new HttpRequestMessage(HttpMethod.Post, $"/api/horses/{horse}/files?kind=photograph") { Content = new ByteArrayContent([0xFF, 0xD8, 0xFF, 1, 2, 3]) };
+        using var photo = new HttpRequestMessage(HttpMethod.Post, $"/api/horses/{horse}/files?kind=photograph") { Content = new ByteArrayContent(Picture.Jpeg(4000, 3000, 1, 2, 3)) };
         photo.Content.Headers.ContentType = new MediaTypeHeaderValue("application/octet-stream");
         photo.Headers.TryAddWithoutValidation("Idempotency-Key", "photo");
         photo.Headers.TryAddWithoutValidation("If-Match", "*");
         Ok(await client.SendAsync(photo));
+        Ok(await client.GetAsync($"/api/horses/{horse}"));
+        var link = await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "owner" })).Json();
+        using var reader = new HttpClient { BaseAddress = client.BaseAddress };
+        Ok(await reader.GetAsync(new Uri(link.GetProperty("url").GetString()!).AbsolutePath));
         return horse;
     }
 

@@ -62,6 +62,26 @@ public sealed class RulesAndWordsTests(RunningService service)
         Assert.False((await (await client.GetAsync("/api/letter-templates/owner-refit/en")).Json()).GetProperty("own").GetBoolean());
     }
 
+    [Fact]
+    public async Task A_manager_looks_at_a_letter_beside_its_words_in_a_frame_that_runs_nothing()
+    {
+        using var client = service.Client();
+        var reminder = await service.Told(client, "Looked At Horse");
+        using var browser = await service.SignedIn(await service.Member("Looks At Letters", (RunningService.Mine, History.Accounts.PracticeRole.Manager)));
+        Assert.Contains("/practice/letters/owner-refit/en", await browser.Page("/practice/letters"), StringComparison.Ordinal);
+        const string Page = "/practice/letters/owner-refit/en";
+        var shown = await browser.Send(Page, $"{Page}/look", ("source", "Subject: Words of ours\r\n\r\nDear {{ recipient }}, <b>plain</b>\r\n\r\n{% chart %}\r\n\r\n{% answers %}\r\n\r\n{% cautions %}"), ("horse", reminder.HorseId.ToString()));
+        Assert.Equal(HttpStatusCode.OK, shown.StatusCode);
+        var html = await shown.Content.ReadAsStringAsync();
+        Assert.Contains("Words of ours", html, StringComparison.Ordinal);
+        Assert.Contains("data:image/png;base64,", html, StringComparison.Ordinal);
+        Assert.DoesNotContain("<b>plain</b>", html, StringComparison.Ordinal);
+        Assert.Contains("sandbox", shown.Headers.GetValues("Content-Security-Policy").Single(), StringComparison.Ordinal);
+        var refused = await browser.Send(Page, $"{Page}/look", ("source", "Subject: x\n\n{{ secrets }} {% answers %}"));
+        Assert.Contains("It cannot be written.", await refused.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Contains("There is nothing here.", await browser.Page("/practice/letters/no-such/en"), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("No subject here", "line 1")]
     [InlineData("Subject: x\n\n{{ secrets }} {% answers %}", "line 3")]

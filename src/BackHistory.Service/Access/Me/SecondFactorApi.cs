@@ -79,7 +79,7 @@ public static class SecondFactorApi
     }
 
     private static async Task<IResult> AddPasskey(
-        HttpContext http, [FromForm] string? credential, [FromForm] string? name, UserManager<Account> users, SignInManager<Account> signIn, SignInSessions sessions, AccountPost post, CancellationToken ct)
+        HttpContext http, [FromForm] string? credential, [FromForm] string? name, UserManager<Account> users, SignInManager<Account> signIn, PasskeyChallenges challenges, SignInSessions sessions, AccountPost post, CancellationToken ct)
     {
         var failed = Results.LocalRedirect("/me/second-factor?failed=passkey");
         if (await users.GetUserAsync(http.User) is not { } account || account.Passkeys.Count >= MostPasskeys) return failed;
@@ -95,7 +95,7 @@ public static class SecondFactorApi
         }
 
         // Made for this account, by a device that asked its owner.
-        if (!result.Succeeded || result.UserEntity.Id != account.Id.ToString() || !result.Passkey.IsUserVerified) return failed;
+        if (!result.Succeeded || result.UserEntity.Id != account.Id.ToString() || !result.Passkey.IsUserVerified || !challenges.Once(credential)) return failed;
         result.Passkey.Name = name?.Trim() is { Length: > 0 } given ? given[..Math.Min(given.Length, 60)] : Devices.NameOf(http.Request.Headers.UserAgent.ToString());
         if (!(await users.AddOrUpdatePasskeyAsync(account, result.Passkey)).Succeeded) return failed;
         post.Send(AccountLetter.PasskeyAdded, account.Id, result.Passkey.Name);

@@ -24,7 +24,7 @@ public static class PasskeySignIn
     }
 
     private static async Task<IResult> SignIn(
-        HttpContext http, [FromForm] string? credential, [FromForm] string? returnUrl, SignInManager<Account> signIn, UserManager<Account> users, Guesses guesses, ILogger<Account> log)
+        HttpContext http, [FromForm] string? credential, [FromForm] string? returnUrl, SignInManager<Account> signIn, UserManager<Account> users, PasskeyChallenges challenges, Guesses guesses, ILogger<Account> log)
     {
         if (!guesses.May(http, null)) return SignInApi.TooOften(http, "/sign-in", returnUrl);
         var failed = Results.LocalRedirect(Addresses.With("/sign-in?failed=passkey", returnUrl));
@@ -41,7 +41,7 @@ public static class PasskeySignIn
             return failed;
         }
 
-        if (!result.Succeeded || await users.IsLockedOutAsync(result.User)) return failed;
+        if (!result.Succeeded || !challenges.Once(credential) || await users.IsLockedOutAsync(result.User)) return failed;
         if (!(await users.AddOrUpdatePasskeyAsync(result.User, result.Passkey)).Succeeded) return failed;
         await signIn.SignInWithClaimsAsync(result.User, isPersistent: true, [new Claim(SignInMethods.Claim, SignInMethods.Passkey)]);
         return Results.LocalRedirect(Addresses.Local(returnUrl) ?? "/");

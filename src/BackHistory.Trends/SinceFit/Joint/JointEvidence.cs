@@ -149,6 +149,25 @@ internal sealed class JointEvidence
         return p;
     }
 
+    /// <summary>Mean and sd of the change of each series, in its thresholds, over everything that may have happened; no movement counts as no change.</summary>
+    internal Estimate[] Changes(int series, double day)
+    {
+        var foresight = new Foresight(_prior, day);
+        var (mean, square) = (new double[series], new double[series]);
+        foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving))
+        {
+            var pattern = Patterns[h.Pattern];
+            var size = foresight.Of(h.Movement);
+            for (var m = 0; m < pattern.Series.Length; m++)
+            {
+                var (value, sd) = (pattern.Loadings[m] * size.Value, pattern.Loadings[m] * size.Sd);
+                mean[pattern.Series[m]] += h.Weight * value;
+                square[pattern.Series[m]] += h.Weight * (value * value + sd * sd);
+            }
+        }
+        return [.. mean.Zip(square, (value, sq) => new Estimate(value, Math.Sqrt(Math.Max(0, sq - value * value))))];
+    }
+
     /// <summary>Probability that the value of a series at the horse's last visit is a slip of the hand and not a movement that it belongs to.</summary>
     internal double Slip(int series)
     {

@@ -34,7 +34,7 @@ function put(into: Record<string, Json>, path: string, value: Json): void {
 
 /** The fields of an element, but not those of a list's items inside it. */
 const own = (of: Element): Field[] => [...of.querySelectorAll<Field>('input[name],select[name],textarea[name]')]
-  .filter(f => !f.disabled && f.closest('[data-item]') === (of.matches('[data-item]') ? of : null));
+  .filter(f => !f.disabled && !f.hasAttribute('data-aside') && f.name !== '__RequestVerificationToken' && f.closest('[data-item]') === (of.matches('[data-item]') ? of : null));
 
 function object(of: Element, out: Record<string, Json> = {}): Record<string, Json> {
   for (const field of own(of)) {
@@ -120,7 +120,12 @@ function differs(field: HTMLInputElement): void {
 }
 
 for (const form of document.querySelectorAll<HTMLFormElement>('form[data-send]')) {
-  form.addEventListener('submit', e => { e.preventDefault(); void send(form); });
+  form.addEventListener('submit', e => {
+    // A button may want the browser's own way, into a frame beside the form.
+    if ((e as SubmitEvent).submitter?.hasAttribute('data-native')) return;
+    e.preventDefault();
+    void send(form);
+  });
   for (const field of form.querySelectorAll<HTMLInputElement>('input[data-proposed]')) {
     differs(field);
     field.addEventListener('input', () => differs(field));

@@ -1,0 +1,53 @@
+using BackHistory.History.Reminders;
+using BackHistory.Service.Access;
+using Microsoft.AspNetCore.Mvc;
+
+namespace BackHistory.Service.Reminders;
+
+/// <summary>A letter shown beside its words, as its reader would see it.</summary>
+public static class LetterForms
+{
+    /// <summary>Letters style themselves, for mail programs: the frame in which one is shown may do that, show its pictures, and nothing else.</summary>
+    private const string Framed = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'self'; sandbox";
+
+    internal static readonly (string Key, string Name)[] Languages = [("en", "English"), ("de", "German")];
+
+    public static void MapLetterForms(this WebApplication app) =>
+        app.MapPost("/practice/letters/{kind}/{language}/look", Look).RequireAuthorization(Policies.Manage).ExcludeFromDescription();
+
+    internal static string Key(LetterKind kind) => string.Concat(kind.ToString().Select((c, i) => char.IsUpper(c) ? $"{(i == 0 ? "" : "-")}{char.ToLowerInvariant(c)}" : c.ToString()));
+
+    internal static string Words(LetterKind kind) => kind switch
+    {
+        LetterKind.OwnerRefit => "To the owner: have the saddle checked",
+        LetterKind.OwnerCheck => "To the owner: a check is due",
+        LetterKind.VetCaution => "To the owner: the veterinary surgeon first",
+        LetterKind.GroundWithdrawn => "To the reader of an earlier letter: its ground was corrected",
+        LetterKind.MeasureAgain => "To the owner: the tracing has to be taken again",
+        LetterKind.NoAnswer => "To the second person: the first has not answered",
+        LetterKind.BookingMade => "To the owner: a visit is booked",
+        LetterKind.BookingCancelled => "To the owner: a booked visit will not take place",
+        LetterKind.ManagerDigest => "To the manager: the week's reminders",
+        LetterKind.FitterDay => "To the fitter: the day's visits",
+        _ => "To the veterinary surgeon",
+    };
+
+    private static async Task<IResult> Look(HttpContext http, LetterPreview preview, string kind, string language, [FromForm] string? source, [FromForm] string? horse, CancellationToken ct)
+    {
+        if (LetterTemplatesApi.Read(kind, language) is not { } known) return Results.NotFound();
+        http.Response.Headers.ContentSecurityPolicy = Framed;
+        http.Response.Headers.XFrameOptions = "SAMEORIGIN";
+        var who = SignedIn.From(http.User);
+        var words = string.IsNullOrWhiteSpace(source) ? null : source.ReplaceLineEndings("\n");
+        var (letter, refused) = await preview.Of(who.Practice, known, language, words, Guid.TryParse(horse, out var id) ? id : null, who.PersonId, ct);
+        if (refused is not null)
+        {
+            var place = refused.Place is null ? "" : $" ({refused.Place})";
+            return Page($"<p><b>It cannot be written.</b> {System.Net.WebUtility.HtmlEncode(refused.Message + place)}</p>");
+        }
+
+        return Page($"<p><b>Subject:</b> {System.Net.WebUtility.HtmlEncode(letter!.Subject)}</p><hr>{LetterTemplatesApi.WithPictures(letter)}");
+    }
+
+    private static IResult Page(string html) => Results.Text($"<!DOCTYPE html><meta charset=\"utf-8\"><body style=\"font:16px/1.5 sans-serif;margin:1rem;background:#fff;color:#222\">{html}", "text/html; charset=utf-8");
+}
