@@ -1,5 +1,4 @@
 using System.Net.Http.Json;
-using System.Text.Json;
 using BackHistory.History.Accounts;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
@@ -57,7 +56,7 @@ public sealed class FitterDayTests(RunningPractice practice)
 
         await window.SetOfflineAsync(false);
         await Expect(page.Locator("#waiting")).ToBeHiddenAsync();
-        var visit = await Recorded(program, horse.HorseId);
+        var visit = await Yard.Recorded(program, horse.HorseId, 611);
         var kinds = visit.GetProperty("entries").EnumerateArray().Select(e => e.GetProperty("kind").GetString()).Order(StringComparer.Ordinal).ToList();
         Assert.Equal(["condition", "cross-section", "reading", "weight"], kinds);
         var width100 = visit.GetProperty("entries").EnumerateArray().Single(e => e.GetProperty("kind").GetString() == "cross-section").GetProperty("measures").EnumerateArray()
@@ -71,18 +70,5 @@ public sealed class FitterDayTests(RunningPractice practice)
         await Expect(entry.GetByRole(AriaRole.Cell, new() { Name = "611 kg" })).ToBeVisibleAsync();
         Assert.True(await entry.GetByAltText("Photograph 1 of this visit").EvaluateAsync<bool>("async i => { await i.decode(); return i.naturalWidth > 0; }"));
         Assert.Null(await page.Keep("fitter-4-on-record"));
-    }
-
-    private static async Task<JsonElement> Recorded(HttpClient program, Guid horse)
-    {
-        JsonElement? found = null;
-        await RunningPractice.Until(async () =>
-        {
-            var visits = await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits");
-            found = visits.EnumerateArray().FirstOrDefault(v => v.GetProperty("entries").EnumerateArray().Any(e => e.GetProperty("kind").GetString() == "weight"
-                && e.GetProperty("measures").EnumerateArray().Any(m => m.GetProperty("value").GetDouble() is > 610.9 and < 611.1)));
-            return found is { ValueKind: JsonValueKind.Object };
-        }, "the visit is on record");
-        return found!.Value;
     }
 }

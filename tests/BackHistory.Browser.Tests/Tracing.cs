@@ -1,10 +1,27 @@
+using System.Net.Http.Json;
+using System.Text.Json;
 using Microsoft.Playwright;
 
 namespace BackHistory.Browser.Tests;
 
-/// <summary>What the yard's pages need is on the device.</summary>
+/// <summary>The yard on both sides of a missing connection.</summary>
 internal static class Yard
 {
+    /// <summary>Waits for the visit at which the horse had this weight, in kilograms.</summary>
+    public static async Task<JsonElement> Recorded(HttpClient program, Guid horse, double weight)
+    {
+        JsonElement found = default;
+        await RunningPractice.Until(async () =>
+        {
+            var visits = await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits");
+            found = visits.EnumerateArray().FirstOrDefault(v => v.GetProperty("entries").EnumerateArray().Any(e => e.GetProperty("kind").GetString() == "weight"
+                && e.GetProperty("measures").EnumerateArray().Any(m => Math.Abs(m.GetProperty("value").GetDouble() - weight) < 0.01)));
+            return found.ValueKind == JsonValueKind.Object;
+        }, "the visit is on record");
+        return found;
+    }
+
+    /// <summary>Waits until what the yard's pages need is on the device.</summary>
     public static Task IsKept(IPage page) => page.WaitForFunctionAsync(
         """
         async () => {

@@ -88,7 +88,7 @@ function status(): void {
   for (const b of root.querySelectorAll<HTMLButtonElement>('[data-tool]')) b.setAttribute('aria-pressed', String(b.dataset.tool === tool));
   $<HTMLButtonElement>('desk-undo').disabled = !history.canUndo;
   $<HTMLButtonElement>('desk-redo').disabled = !history.canRedo;
-  $<HTMLButtonElement>('desk-save').disabled = measured ? measured.refused !== undefined : !isDraft || navigator.onLine || !map || fewPoints();
+  $<HTMLButtonElement>('desk-save').disabled = measured ? Boolean(measured.refused) : !isDraft || navigator.onLine || !map || fewPoints();
   $('desk-keys').textContent = chosen
     ? 'Arrow keys move the chosen point by a pixel, with Shift by ten · Delete takes it away · Escape lets it go'
     : `Enter places “${toolName()}” at the cross · arrows move the cross · Tab chooses the next point · Z undo, Y redo · + and − zoom · C shows the curve`;

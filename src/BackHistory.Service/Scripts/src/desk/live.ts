@@ -3,7 +3,7 @@ import type { Point, ToPlane } from './plane';
 import type { Sheet } from './sheet';
 
 export interface Measured {
-  refused?: { code: string; message: string };
+  refused?: { code: string; message: string } | null;
   measures: { key: string; value: number | null; unit: string; sd: number | null; why?: string; says: string }[];
   flags: { flag: string; side?: string; length: number; from: Point; to: Point }[];
   contour: Point[];
