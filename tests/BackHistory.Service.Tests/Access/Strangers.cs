@@ -66,6 +66,16 @@ internal sealed class Strangers(RunningService service)
         return (long)(await command.ExecuteScalarAsync())!;
     }
 
+    /// <summary>What stands in the practice's history since, but for what the service's own jobs wrote about horses of earlier tests.</summary>
+    public async Task<long> WrittenSince(long last)
+    {
+        await using var command = service.Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper")
+            .CreateCommand("select count(*) from history.mt_events where tenant_id = 'mine' and seq_id > $1 and user_name is distinct from $2");
+        command.Parameters.Add(new Npgsql.NpgsqlParameter { Value = last });
+        command.Parameters.Add(new Npgsql.NpgsqlParameter { Value = History.Reminders.ReminderPolicy.TheService.ToString() });
+        return (long)(await command.ExecuteScalarAsync())!;
+    }
+
     private async Task<HttpClient> Treats()
     {
         using var client = service.Client();
