@@ -69,7 +69,7 @@ public sealed class HorseLetters(HorseData data, HorseQueries horses, PracticeQu
         var station = reminder.Evidence.Station ?? "behind-shoulder";
         var curves = await SectionCurves.Of(horses, practice, horse, station, ct, language);
         if (curves.Count < 2) return null;
-        var now = curves[^1] with { Label = language.Pick($"as it is now, {curves[^1].Label}", $"wie er jetzt ist, {curves[^1].Label}") };
+        var now = curves[^1] with { Label = language.Pick($"as last traced, {curves[^1].Label}", $"wie zuletzt gezeichnet, {curves[^1].Label}") };
         var then = curves[0] with { Label = language.Pick($"when the saddle was set, {curves[0].Label}", $"als der Sattel eingestellt wurde, {curves[0].Label}") };
         return LetterImage.Of("back", BackPicture.Draw(new BackPictureInput(now, then) { Language = language }, ChartTheme.Light, BackPicture.Size));
     }
