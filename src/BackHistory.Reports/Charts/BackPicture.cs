@@ -25,8 +25,8 @@ public static class BackPicture
         input.Then?.Check();
         var title = input.Language.Pick("The back, seen from behind", "Der Rücken, von hinten gesehen");
         var alt = input.Then is { } then
-            ? input.Language.Pick($"{title}: filled as it is now ({input.Now.Label}), the line as it was ({then.Label}).",
-                $"{title}: gefüllt, wie er jetzt ist ({input.Now.Label}), die Linie, wie er war ({then.Label}).")
+            ? input.Language.Pick($"{title}: filled, {input.Now.Label}; the line, {then.Label}.",
+                $"{title}: gefüllt, {input.Now.Label}; die Linie, {then.Label}.")
             : $"{title}: {input.Now.Label}.";
         return new Chart(size, theme, title, alt, ink => Draw(input, ink));
     }
