@@ -25,6 +25,7 @@ public class Gallery
         ("bland-altman", (theme, size) => BlandAltmanChart.Draw(SampleStudies.FlowMeters, theme, size), new(620, 400)),
         ("operating-curve", (theme, size) => OperatingCurveChart.Draw(SampleStudies.Deciders, theme, size), ChartSize.Page),
         ("refit-forecast", (theme, size) => RefitForecastChart.Draw(SampleStudies.Refits, theme, size), new(760, 340)),
+        ("change-map", (theme, size) => ChangeMapChart.Draw(SampleBacks.Change, theme, size), new(640, 460)),
         ("gauge", (theme, size) => GaugeChart.Draw(SampleStudies.Gauge, theme, size), new(560, 380)),
     ];
 

@@ -88,6 +88,11 @@ public sealed class ShapeFilesApiTests(RunningService service)
         Assert.StartsWith("left side", map.GetProperty("gain").GetProperty("words").GetString(), StringComparison.Ordinal);
         Assert.True(map.GetProperty("gain").GetProperty("change").GetDouble() > 5);
 
+        // For whom the surface does not turn, and for print.
+        var above = await client.GetAsync($"/api/horses/{horse}/compare/change.png?visits={first},{later}");
+        Assert.Equal("image/png", above.Content.Headers.ContentType?.MediaType);
+        Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/api/horses/{horse}/compare/change.png?visits={later}")).StatusCode);
+
         // The vet's view follows the same volumes from visit to visit.
         var series = (await client.GetFromJson($"/api/horses/{horse}/condition")).GetProperty("series").EnumerateArray().Single(s => s.GetProperty("key").GetString() == "half-volume-left");
         Assert.Equal("l", series.GetProperty("unit").GetString());

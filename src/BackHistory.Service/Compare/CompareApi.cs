@@ -29,6 +29,7 @@ public static class CompareApi
         var compare = api.MapGroup("/horses/{horseId:guid}/compare").WithTags("Compare");
         compare.MapGet("/section.{form}", Section).RequireAuthorization(Policies.See).WithSummary("Cross-sections of one station at the dates asked for");
         compare.MapGet("/topline.{form}", Topline).RequireAuthorization(Policies.See).WithSummary("Toplines at the dates asked for");
+        compare.MapGet("/change.{form}", Change).RequireAuthorization(Policies.See).WithSummary("Where the back gained and lost between the first and the last of the dates, seen from above");
         compare.MapGet("/back.json", Back).RequireAuthorization(Policies.See).WithSummary("The lofted back, with its change since an earlier date");
         compare.MapGet("/back.{form}", BackFile).RequireAuthorization(Policies.See).WithSummary("The lofted back as STL or glTF");
         compare.MapGet("/report.pdf", Report).RequireAuthorization(Policies.See).WithSummary("The comparison as a report");
@@ -46,6 +47,13 @@ public static class CompareApi
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c) return Problems.Of(HorseRefusals.NoSuchHorse);
         return c.Topline() is { } input ? Pictures.Of(ToplineChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form) : Problems.Of(Pictures.NothingToDraw);
+    }
+
+    private static async Task<IResult> Change(
+        HttpContext http, Comparison compare, Guid horseId, string form, string visits, string? theme, int? width, int? height, CancellationToken ct)
+    {
+        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c) return Problems.Of(HorseRefusals.NoSuchHorse);
+        return c.ChangeSeenFromAbove(ScreenStepMm) is { } input ? Pictures.Of(ChangeMapChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form) : Problems.Of(Pictures.NothingToDraw);
     }
 
     private static async Task<IResult> Back(HttpContext http, Comparison compare, Guid horseId, string visits, CancellationToken ct)

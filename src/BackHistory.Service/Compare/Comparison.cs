@@ -26,6 +26,9 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
         return new LoadedComparison(horse, backs);
     }
 
+    internal static string Words(ChangeMap map) => string.Join(
+        " ", new[] { map.Gain is { } g ? $"Most gained: {g.Change:0} mm, {g.Words}." : null, map.Loss is { } l ? $"Most lost: {-l.Change:0} mm, {l.Words}." : null }.OfType<string>()).Replace("`", "", StringComparison.Ordinal);
+
     /// <summary>Half the span of a change map's colours: the larger extreme, to the next five millimetres.</summary>
     internal static double SpanOf(ChangeMap map) => Math.Max(5, 5 * Math.Ceiling(Math.Max(map.Gain?.Change ?? 0, -(map.Loss?.Change ?? 0)) / 5));
 }
@@ -34,6 +37,23 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
 internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfVisit> Backs)
 {
     public IEnumerable<string> Stations => Horse.Practice.Stations.Select(s => s.Key).Where(k => Backs.Any(b => b.Sections.Any(s => s.Station == k)));
+
+    /// <returns>Null with a single date, or where the two surfaces nowhere lie side by side.</returns>
+    public ChangeMapChartInput? ChangeSeenFromAbove(double stepMm)
+    {
+        if (Backs is not [{ Surface: { } then }, .., { Surface: { } now }] || ChangeMap.Between(then, now, stepMm) is not { } map) return null;
+        return new ChangeMapChartInput
+        {
+            Finding = Comparison.Words(map),
+            Subject = $"{Horse.Profile.Name}, {Say.Day(DateOf(Backs[0]))} to {Say.Day(DateOf(Backs[^1]))}",
+            Spots = [.. map.Mesh().Vertices.Zip(map.Changes, (v, c) => new ChangeSpot(v.Z, v.X, double.IsNaN(c) ? null : c))],
+            StepMm = stepMm,
+            SpanMm = Comparison.SpanOf(map),
+            Stations = [.. now.Sections.Select(s => (MeasureWords.Station(s.Station), s.FromDatum))],
+        };
+    }
+
+    private static DateOnly DateOf(BackOfVisit back) => DateOnly.FromDateTime(back.Visit.TakenAt.UtcDateTime);
 
     public SectionChartInput? Section(string station, bool mirror)
     {

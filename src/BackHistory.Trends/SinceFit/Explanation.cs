@@ -75,7 +75,7 @@ static class Explanation
         return $"{Wording.Sentence(Wording.Of(driver.Measure, driver.Station))} is {moved} by {Wording.Number(Math.Abs(alone.Change), driver.Unit)} "
             + $"(± {Wording.Number(alone.Sd, driver.Unit)}) against a limit of {Wording.Number(alone.Threshold, driver.Unit)}; by itself it gives {Wording.Chance(alone.P)}, "
             + $"with all {decision.Measures.Count} measures {Wording.Chance(driver.P ?? 0)}."
-            + (driver.TurnsTogether ? $" Taken with the others it is rather {(moved == "up" ? "down" : "up")}: where every station of a visit leans alike, the hand is likelier than the horse." : "");
+            + (driver.TurnsTogether ? $" Taken with the others it is rather {(moved == "up" ? "down" : "up")}: what leans alike all along the back is sooner the hand than the horse." : "");
     }
 
     static string? Pattern(HorseDecision decision, WatchRules rules)

@@ -1,0 +1,131 @@
+using BackHistory.Reports.Charts.Drawing;
+using ScottPlot;
+
+namespace BackHistory.Reports.Charts;
+
+/// <summary>A place of the later back with its change.</summary>
+/// <param name="Along">From the datum towards the tail, mm.</param>
+/// <param name="Across">To the horse's right, mm.</param>
+/// <param name="Change">Towards more horse, mm; null where one of the two was not traced.</param>
+public sealed record ChangeSpot(double Along, double Across, double? Change);
+
+/// <summary>What a <see cref="ChangeMapChart"/> shows.</summary>
+public sealed record ChangeMapChartInput
+{
+    /// <summary>The finding as a sentence; it is the chart's title.</summary>
+    public required string Finding { get; init; }
+
+    /// <summary>Horse and dates.</summary>
+    public required string Subject { get; init; }
+
+    /// <summary>The later surface, no two neighbours further apart than <see cref="StepMm"/>.</summary>
+    public required IReadOnlyList<ChangeSpot> Spots { get; init; }
+
+    public required double StepMm { get; init; }
+
+    /// <summary>Half the span of the colours, mm.</summary>
+    public required double SpanMm { get; init; }
+
+    /// <summary>Stations by name, mm from the datum.</summary>
+    public IReadOnlyList<(string Name, double At)> Stations { get; init; } = [];
+
+    public ReportLanguage Language { get; init; }
+
+    internal void Check()
+    {
+        if (Spots.Count == 0 || !(StepMm > 0) || !(SpanMm > 0))
+            throw new NotDrawableException("A change map needs places, a step and a span.");
+        foreach (var value in Spots.SelectMany(s => new[] { s.Along, s.Across, s.Change ?? 0 }))
+            NotDrawableException.ThrowUnlessFinite(value, "A place of the change map");
+    }
+}
+
+/// <summary>Where a back gained and lost since an earlier date, seen from above, head to the left. In the colours of the surface that turns.</summary>
+public static class ChangeMapChart
+{
+    const string Less = "#D55E00", None = "#E9E4D8", More = "#0072B2", Unknown = "#9A948A";
+
+    /// <exception cref="NotDrawableException">No place, or a value that cannot be drawn.</exception>
+    public static Chart Draw(ChangeMapChartInput input, ChartTheme theme, ChartSize size)
+    {
+        input.Check();
+        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 240), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+    }
+
+    static void Draw(ChangeMapChartInput input, Ink ink)
+    {
+        var language = input.Language;
+        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
+        var bottom = ChartFrame.Note(ink, language.Pick(
+            "Seen from above, head to the left. Millimetres from the datum and from the midline, one scale both ways; grey where one date was not traced.",
+            "Von oben gesehen, Kopf nach links. Millimeter vom Bezugspunkt und von der Mittellinie, ein Maßstab in beide Richtungen; grau, wo ein Tag nicht gezeichnet ist."));
+        // The horse's right is drawn upwards: from above, with the head to the left, it lies there.
+        var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), input.Spots.Select(s => new PlanePoint(s.Along, s.Across)),
+            new PixelPadding(ChartFrame.Margin + 44, ChartFrame.Margin, 24, 26), centred: true);
+        view.Grid(x => language.Number(x, 0), y => Words.WithUnit(language.Number(Math.Abs(y), 0), y == 0 ? "mm" : ""));
+        Cells(input, view.Plot);
+        view.Line([new(input.Spots.Min(s => s.Along), 0), new(input.Spots.Max(s => s.Along), 0)], ink.Theme.Ink, 1f);
+        var (low, high) = (input.Spots.Min(s => s.Across), input.Spots.Max(s => s.Across));
+        foreach (var (_, at) in input.Stations)
+            view.Line([new(at, low), new(at, high)], ink.Theme.Ink, 1f, Dash.Mirrored);
+        view.Render();
+        foreach (var (name, at) in input.Stations)
+            ink.Label(name, view.At(at, high).X, view.At(at, high).Y - 6, 11.5f, ink.Theme.Ink, align: Align.Middle);
+        ink.Label(language.Pick("right", "rechts"), view.Data.Left + 6, view.Data.Top + 14, 12, ink.Theme.Muted);
+        ink.Label(language.Pick("left", "links"), view.Data.Left + 6, view.Data.Bottom - 6, 12, ink.Theme.Muted);
+    }
+
+    /// <summary>The places gathered into squares, so that every square of the back holds one at least.</summary>
+    static void Cells(ChangeMapChartInput input, Plot plot)
+    {
+        var side = input.StepMm * 1.5;
+        var (left, low) = (input.Spots.Min(s => s.Along), input.Spots.Min(s => s.Across));
+        var columns = (int)((input.Spots.Max(s => s.Along) - left) / side) + 1;
+        var rows = (int)((input.Spots.Max(s => s.Across) - low) / side) + 1;
+        var (sums, counts, missing) = (new double[rows, columns], new int[rows, columns], new bool[rows, columns]);
+        foreach (var spot in input.Spots)
+        {
+            var (row, column) = (rows - 1 - (int)((spot.Across - low) / side), (int)((spot.Along - left) / side));
+            if (spot.Change is not { } change) missing[row, column] = true;
+            else (sums[row, column], counts[row, column]) = (sums[row, column] + change, counts[row, column] + 1);
+        }
+
+        var (known, unknown) = (new double[rows, columns], new double[rows, columns]);
+        for (var r = 0; r < rows; r++)
+            for (var c = 0; c < columns; c++)
+            {
+                known[r, c] = counts[r, c] > 0 ? Math.Clamp(sums[r, c] / counts[r, c], -input.SpanMm, input.SpanMm) : double.NaN;
+                unknown[r, c] = counts[r, c] == 0 && missing[r, c] ? 0 : double.NaN;
+            }
+
+        var place = new CoordinateRect(left, left + columns * side, low, low + rows * side);
+        Add(plot, unknown, place, input.SpanMm, Unknown, Unknown, Unknown);
+        Add(plot, known, place, input.SpanMm, Less, None, More);
+    }
+
+    static void Add(Plot plot, double[,] values, CoordinateRect place, double span, params string[] colours)
+    {
+        var map = plot.Add.Heatmap(values);
+        map.Colormap = new ScottPlot.Colormaps.CustomInterpolated([.. colours.Select(Colours.Plain)]);
+        map.ManualRange = new ScottPlot.Range(-span, span);
+        map.NaNCellColor = ScottPlot.Colors.Transparent;
+        map.Rectangle = place;
+    }
+
+    static KeyEntry[] Key(ChangeMapChartInput input) =>
+    [
+        Sample(Less, input.Language.Pick($"{input.SpanMm:0} mm less horse", $"{input.SpanMm:0} mm weniger Pferd")),
+        Sample(None, input.Language.Pick("no change", "unverändert")),
+        Sample(More, input.Language.Pick($"{input.SpanMm:0} mm more horse", $"{input.SpanMm:0} mm mehr Pferd")),
+    ];
+
+    static KeyEntry Sample(string colour, string text) => new(text, (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 10));
+
+    static string AltText(ChangeMapChartInput input)
+    {
+        var known = input.Spots.Where(s => s.Change is not null).Select(s => s.Change!.Value).ToList();
+        var far = known.Count == 0 ? "" : input.Language.Pick(
+            $" From {input.Language.Number(known.Min(), 1)} to {input.Language.Number(known.Max(), 1)} mm.", $" Von {input.Language.Number(known.Min(), 1)} bis {input.Language.Number(known.Max(), 1)} mm.");
+        return input.Language.Pick($"Map of the change of the back, seen from above. {input.Finding}{far}", $"Karte der Veränderung des Rückens, von oben gesehen. {input.Finding}{far}");
+    }
+}
