@@ -88,6 +88,8 @@ internal sealed class EveryScreen
             Of("/practice/thresholds", "/practice/thresholds"),
             Of("/practice/gauges", "/practice/gauges", "/practice/gauges?gauge=bench"),
             Of("/practice/reminders", "/practice/reminders"),
+            Of("/practice/letters", "/practice/letters"),
+            Of("/practice/letters/{Kind}/{Language}", "/practice/letters/owner-refit/en", "/practice/letters/manager-digest/de", "/practice/letters/no-such-letter/en"),
             Of("/practice/studies", "/practice/studies"),
             Of("/practice/studies/{StudyId:guid}", $"/practice/studies/{study}"),
             Of("/practice/members", "/practice/members"),

@@ -69,8 +69,9 @@ public static class ChangeMapChart
         foreach (var (_, at) in input.Stations)
             view.Line([new(at, low), new(at, high)], ink.Theme.Ink, 1f, Dash.Mirrored);
         view.Render();
-        foreach (var (name, at) in input.Stations)
-            ink.Label(name, view.At(at, high).X, view.At(at, high).Y - 6, 11.5f, ink.Theme.Ink, align: Align.Middle);
+        // Neighbours stand close: every second name goes below.
+        foreach (var (i, (name, at)) in input.Stations.OrderBy(s => s.At).Index())
+            ink.Label(name, view.At(at, high).X, i % 2 == 0 ? view.At(at, high).Y - 6 : view.At(at, low).Y + 14, 11.5f, ink.Theme.Ink, align: Align.Middle);
         ink.Label(language.Pick("right", "rechts"), view.Data.Left + 6, view.Data.Top + 14, 12, ink.Theme.Muted);
         ink.Label(language.Pick("left", "links"), view.Data.Left + 6, view.Data.Bottom - 6, 12, ink.Theme.Muted);
     }
