@@ -64,8 +64,8 @@ public sealed class FitterDayTests(RunningPractice practice)
         // The curve of the sheet is known: see Tracing.
         Assert.InRange(width100, Tracing.WidthAt100 - 4, Tracing.WidthAt100 + 4);
 
-        await page.GotoAsync($"/horses/{horse.HorseId}");
         var entry = page.Locator("li.visit, ol.line > li").Filter(new() { Has = page.Locator("img[alt^='Photograph']") }).First;
+        await Yard.Until(page, $"/horses/{horse.HorseId}", entry);
         await entry.GetByText("1 tracing, 3 other entries").ClickAsync();
         await Expect(entry.GetByRole(AriaRole.Cell, new() { Name = "611 kg" })).ToBeVisibleAsync();
         Assert.True(await entry.GetByAltText("Photograph 1 of this visit").EvaluateAsync<bool>("async i => { await i.decode(); return i.naturalWidth > 0; }"));

@@ -21,6 +21,13 @@ internal static class Yard
         return found;
     }
 
+    /// <summary>Opens a page until something stands on it: read models follow a moment later, and a page that is open does not change by itself.</summary>
+    public static Task Until(IPage page, string path, ILocator something) => RunningPractice.Until(async () =>
+    {
+        await page.GotoAsync(path);
+        return await something.CountAsync() > 0;
+    }, $"{something} on {path}");
+
     /// <summary>Waits until what the yard's pages need is on the device.</summary>
     public static Task IsKept(IPage page) => page.WaitForFunctionAsync(
         """
