@@ -82,6 +82,7 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
         foreach (var verb in new[] { "read", "write", "delete", "list", "export", "chart", "link" }) Assert.Contains(_attempts.Keys, k => k.StartsWith(verb, StringComparison.Ordinal));
         foreach (var place in new[] { "route", "query", "body", "bulk", "nested" }) Assert.Contains(_attempts.Keys, k => k.EndsWith(place, StringComparison.Ordinal));
         Assert.True(before <= settled);
+        Assert.True(await secret.WrittenSince(0) > 0, "what was written about them at the start is not seen");
         Assert.Equal(0, await secret.WrittenSince(settled));
     }
 

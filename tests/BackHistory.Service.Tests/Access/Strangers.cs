@@ -66,13 +66,18 @@ internal sealed class Strangers(RunningService service)
         return (long)(await command.ExecuteScalarAsync())!;
     }
 
-    /// <summary>What stands in the practice's history since, but for what the service's own jobs wrote about horses of earlier tests.</summary>
+    /// <summary>
+    /// What stands in the practice's history since about anything that a stranger tried, but for what the service's own jobs wrote. Other tests write beside
+    /// this one, about horses of their own.
+    /// </summary>
     public async Task<long> WrittenSince(long last)
     {
         await using var command = service.Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper")
-            .CreateCommand("select count(*) from history.mt_events where tenant_id = 'mine' and seq_id > $1 and user_name is distinct from $2");
+            .CreateCommand("select count(*) from history.mt_events where tenant_id = 'mine' and seq_id > $1 and user_name is distinct from $2 and (stream_id = any($3) or data::text like any($4))");
         command.Parameters.Add(new Npgsql.NpgsqlParameter { Value = last });
-        command.Parameters.Add(new Npgsql.NpgsqlParameter { Value = History.Reminders.ReminderPolicy.TheService.ToString() });
+        command.Parameters.Add(new Npgsql.NpgsqlParameter { Value = ReminderPolicy.TheService.ToString() });
+        command.Parameters.Add(new Npgsql.NpgsqlParameter { Value = Ids.Values.ToArray() });
+        command.Parameters.Add(new Npgsql.NpgsqlParameter { Value = Ids.Values.Select(id => $"%{id}%").ToArray() });
         return (long)(await command.ExecuteScalarAsync())!;
     }
 
