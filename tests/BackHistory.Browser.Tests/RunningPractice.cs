@@ -8,8 +8,6 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
 
-// Two browsers at once on a small machine wait for each other, and what they wait for runs out of time.
-[assembly: CollectionBehavior(DisableTestParallelization = true)]
 [assembly: AssemblyFixture(typeof(BackHistory.Browser.Tests.RunningPractice))]
 
 namespace BackHistory.Browser.Tests;
