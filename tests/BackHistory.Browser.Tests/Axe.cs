@@ -1,4 +1,5 @@
 using System.Text.Json;
+using BackHistory.Testing;
 using Microsoft.Playwright;
 
 namespace BackHistory.Browser.Tests;

@@ -8,10 +8,10 @@ namespace BackHistory.History.Files;
 /// </summary>
 internal readonly record struct PictureSize(int Width, int Height)
 {
-    /// <summary>Pixels along one side; a page scanned at 600 dpi has 7 000.</summary>
+    /// <summary>Pixels along one side (rule of thumb); a page scanned at 600 dpi has 7 000.</summary>
     public const int MostAside = 30_000;
 
-    /// <summary>Pixels in all: 400 MB once it is unpacked. A telephone's photograph has 12 to 50 million.</summary>
+    /// <summary>Pixels in all (rule of thumb): 400 MB once it is unpacked. A telephone's photograph has 12 to 50 million.</summary>
     public const long MostPixels = 100_000_000;
 
     public bool TooLarge => Width > MostAside || Height > MostAside || (long)Width * Height > MostPixels;

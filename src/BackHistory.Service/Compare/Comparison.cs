@@ -26,8 +26,11 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
         return new LoadedComparison(horse, backs);
     }
 
-    internal static string Words(ChangeMap map) => string.Join(
-        " ", new[] { map.Gain is { } g ? $"Most gained: {g.Change:0} mm, {g.Words}." : null, map.Loss is { } l ? $"Most lost: {-l.Change:0} mm, {l.Words}." : null }.OfType<string>()).Replace("`", "", StringComparison.Ordinal);
+    /// <summary>A sentence on the largest gain and one on the largest loss, where there is one.</summary>
+    internal static IReadOnlyList<string> Words(ChangeMap map) => [.. new[] { Word("Most gained", map.Gain), Word("Most lost", map.Loss) }.OfType<string>()];
+
+    private static string? Word(string what, ChangePlace? place) =>
+        place is null ? null : string.Create(CultureInfo.InvariantCulture, $"{what}: {Math.Abs(place.Change):0} mm, {place.Words}.").Replace("`", "", StringComparison.Ordinal);
 
     /// <summary>Half the span of a change map's colours: the larger extreme, to the next five millimetres.</summary>
     internal static double SpanOf(ChangeMap map) => Math.Max(5, 5 * Math.Ceiling(Math.Max(map.Gain?.Change ?? 0, -(map.Loss?.Change ?? 0)) / 5));
@@ -44,7 +47,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         if (Backs is not [{ Surface: { } then }, .., { Surface: { } now }] || ChangeMap.Between(then, now, stepMm) is not { } map) return null;
         return new ChangeMapChartInput
         {
-            Finding = Comparison.Words(map),
+            Finding = string.Join(' ', Comparison.Words(map)),
             Subject = $"{Horse.Profile.Name}, {Say.Day(DateOf(Backs[0]))} to {Say.Day(DateOf(Backs[^1]))}",
             Spots = [.. map.Mesh().Vertices.Zip(map.Changes, (v, c) => new ChangeSpot(v.Z, v.X, double.IsNaN(c) ? null : c))],
             StepMm = stepMm,

@@ -76,11 +76,8 @@ public static class VisitSurfaceApi
         var known = map.Changes.Where(c => !double.IsNaN(c)).ToArray();
         return Results.Ok(new ChangeMapAnswer(
             since, visitId, StepMm, known.Length, known.Average(), Math.Sqrt(known.Average(c => c * c)), Place(map.Gain), Place(map.Loss),
-            [.. new[] { Words("Most gained", map.Gain), Words("Most lost", map.Loss) }.OfType<string>()]));
+            Comparison.Words(map)));
     }
 
     private static PlaceAnswer? Place(ChangePlace? place) => place is null ? null : new PlaceAnswer(place.Change, place.At.Z, place.DepthBelowMidline, place.Words);
-
-    private static string? Words(string what, ChangePlace? place) =>
-        place is null ? null : string.Create(CultureInfo.InvariantCulture, $"{what}: {Math.Abs(place.Change):0.0} mm, {place.Words}.");
 }

@@ -13,7 +13,7 @@ public static class EvidenceWords
     {
         if (e.P is not { } p) return [];
         var said = new List<string>();
-        var chance = Chance(p, language);
+        var chance = Say.Chance(p, language);
         var count = e.Watched ?? 1;
         said.Add(language.Pick(
             count > 1 ? $"Taken together, {count} measures give a chance of {chance} that at least one has moved further than we leave a saddle for." : $"The chance that it has moved further than we leave a saddle for is {chance}.",
@@ -39,12 +39,4 @@ public static class EvidenceWords
 
     private static string Limit(double threshold, string unit, ReportLanguage language) =>
         language.Pick($"we act from a change of {Say.Number(threshold, unit, language)}", $"wir handeln ab einer Änderung von {Say.Number(threshold, unit, language)}");
-
-    /// <summary>Never 0 or 100: nothing measured is certain.</summary>
-    private static string Chance(double p, ReportLanguage language) => p switch
-    {
-        >= 0.99 => language.Pick("over 99 in 100", "über 99 zu 100"),
-        < 0.01 => language.Pick("under 1 in 100", "unter 1 zu 100"),
-        _ => FormattableString.Invariant($"{Math.Round(p * 100)} {language.Pick("in", "zu")} 100"),
-    };
 }

@@ -43,11 +43,11 @@ public static class LetterForms
         if (refused is not null)
         {
             var place = refused.Place is null ? "" : $" ({refused.Place})";
-            return Page($"<p><b>It cannot be written.</b> {System.Net.WebUtility.HtmlEncode(refused.Message + place)}</p>");
+            return Page($"<!DOCTYPE html><meta charset=\"utf-8\"><title>It cannot be written</title><p><b>It cannot be written.</b> {System.Net.WebUtility.HtmlEncode(refused.Message + place)}</p>");
         }
 
-        return Page($"<p><b>Subject:</b> {System.Net.WebUtility.HtmlEncode(letter!.Subject)}</p><hr>{LetterTemplatesApi.WithPictures(letter)}");
+        return Page(LetterTemplatesApi.WithPictures(letter!));
     }
 
-    private static IResult Page(string html) => Results.Text($"<!DOCTYPE html><meta charset=\"utf-8\"><body style=\"font:16px/1.5 sans-serif;margin:1rem;background:#fff;color:#222\">{html}", "text/html; charset=utf-8");
+    private static IResult Page(string html) => Results.Text(html, "text/html; charset=utf-8");
 }

@@ -37,12 +37,12 @@ public static class Say
         return Words.WithUnit($"{language.Change(change, decimals)} ± {language.Number(sd, decimals)}", MeasureWords.Unit(unit));
     }
 
-    /// <summary>A probability as a person says it; never 0 or 100.</summary>
-    public static string Chance(double p) => p switch
+    /// <summary>A probability as a person says it. Never 0 or 100: nothing measured is certain.</summary>
+    public static string Chance(double p, ReportLanguage language = ReportLanguage.English) => p switch
     {
-        >= 0.99 => "over 99 in 100",
-        < 0.01 => "under 1 in 100",
-        _ => $"{Math.Round(p * 100).ToString(CultureInfo.InvariantCulture)} in 100",
+        >= 0.99 => language.Pick("over 99 in 100", "über 99 zu 100"),
+        < 0.01 => language.Pick("under 1 in 100", "unter 1 zu 100"),
+        _ => FormattableString.Invariant($"{Math.Round(p * 100)} {language.Pick("in", "zu")} 100"),
     };
 
     /// <summary>How long ago, as people count.</summary>

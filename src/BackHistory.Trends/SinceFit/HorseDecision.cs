@@ -16,7 +16,7 @@ public sealed record MeasureDecision(
     /// <summary>Change since the baseline with every measure taken together, in the unit; what all stations of a visit show alike may be the hand, and then it is not in here.</summary>
     public Estimate? Together { get; init; }
 
-    /// <summary>By itself the measure has gone one way, with all measures taken together the other.</summary>
+    /// <summary>By itself the measure has gone one way, with all measures taken together the other, both by half a standard deviation at least (rule of thumb).</summary>
     internal bool TurnsTogether => Alone is { } alone && Together is { } together && Math.Abs(alone.Change) > alone.Sd / 2 && Math.Abs(together.Value) > together.Sd / 2
         && Math.Sign(alone.Change) != Math.Sign(together.Value);
 }

@@ -78,7 +78,7 @@ public static class SinceFit
     }
 
     /// <summary>
-    /// The likeliest to be past its limit. One that reads against what all together say is a poor witness: another that is half as likely and does not is named instead.
+    /// The likeliest to be past its limit. One that reads against what all together say is a poor witness: another that is half as likely (rule of thumb) and does not is named instead.
     /// </summary>
     static MeasureDecision? DriverOf(MeasureDecision[] measures)
     {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Access;
 

@@ -1,7 +1,7 @@
-namespace BackHistory.Browser.Tests;
+namespace BackHistory.Testing;
 
 /// <summary>The checkout that this test was built from.</summary>
-internal static class Repository
+public static class Repository
 {
     public static string Root { get; } = Find();
 
