@@ -30,8 +30,16 @@ internal static class ScriptBaseline
         {
             using var process = Process.Start(start)!;
             var errors = process.StandardError.ReadToEndAsync();
-            process.StandardInput.Write(input);
-            process.StandardInput.Close();
+            try
+            {
+                process.StandardInput.Write(input);
+                process.StandardInput.Close();
+            }
+            catch (IOException)
+            {
+                // It ended before it had read everything: what it said tells why.
+            }
+
             var output = process.StandardOutput.ReadToEnd();
             process.WaitForExit();
             return process.ExitCode == 0 && double.TryParse(output.Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
