@@ -22,6 +22,7 @@ if (at >= 0 && pictures is null)
 [
     ("ingest", () => IngestBench.Run().GetAwaiter().GetResult()),
     ("caseload", () => CaseloadBench.Run().GetAwaiter().GetResult()),
+    ("screens", () => ScreensBench.Run().GetAwaiter().GetResult()),
     ("import", () => ImportBench.Run().GetAwaiter().GetResult()),
     ("rebuild", () => RebuildBench.Run(size).GetAwaiter().GetResult()),
     ("timeline", () => TimelineBench.Run(size).GetAwaiter().GetResult()),

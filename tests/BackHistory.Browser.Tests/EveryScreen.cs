@@ -94,6 +94,7 @@ internal sealed class EveryScreen
             Of("/practice/studies/{StudyId:guid}", $"/practice/studies/{study}"),
             Of("/practice/members", "/practice/members"),
             Of("/practice/changes", "/practice/changes"),
+            Of("/practice/months", "/practice/months"),
             Of("/practice/bring-in", "/practice/bring-in"),
             Of("/practice/audit", "/practice/audit"),
             Of("/me", "/me"),

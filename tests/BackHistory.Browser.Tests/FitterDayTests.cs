@@ -38,7 +38,8 @@ public sealed class FitterDayTests(RunningPractice practice)
         await page.GetByRole(AriaRole.Button, new() { Name = "Save the tracing" }).ClickAsync();
         await Expect(page.Locator("[data-tracings]")).ToContainTextAsync("mid-back");
         await page.GetByLabel("Taken at this visit").SetInputFilesAsync(new FilePayload { Name = "photograph.png", MimeType = "image/png", Buffer = await Tracing.Sheet(page) });
-        await Expect(page.GetByAltText("Photograph 1")).ToBeVisibleAsync();
+        // The first is the picture that was traced: it goes with its tracing.
+        await Expect(page.GetByAltText("Photograph 2")).ToBeVisibleAsync();
 
         // The telephone goes into the pocket, and is taken out again in the next box.
         await page.CloseAsync();
@@ -59,10 +60,15 @@ public sealed class FitterDayTests(RunningPractice practice)
         var visit = await Yard.Recorded(program, horse.HorseId, 611);
         var kinds = visit.GetProperty("entries").EnumerateArray().Select(e => e.GetProperty("kind").GetString()).Order(StringComparer.Ordinal).ToList();
         Assert.Equal(["condition", "cross-section", "reading", "weight"], kinds);
-        var width100 = visit.GetProperty("entries").EnumerateArray().Single(e => e.GetProperty("kind").GetString() == "cross-section").GetProperty("measures").EnumerateArray()
+        var section = visit.GetProperty("entries").EnumerateArray().Single(e => e.GetProperty("kind").GetString() == "cross-section");
+        var width100 = section.GetProperty("measures").EnumerateArray()
             .Single(m => m.GetProperty("key").GetString() == "width@100").GetProperty("value").GetDouble();
         // The curve of the sheet is known: see Tracing.
         Assert.InRange(width100, Tracing.WidthAt100 - 4, Tracing.WidthAt100 + 4);
+        var scale = section.GetProperty("calibration");
+        Assert.Equal([10, 20, 370, 20], scale.GetProperty("known").EnumerateArray().SelectMany(k => k.GetProperty("mm").EnumerateArray()).Select(mm => mm.GetInt32()));
+        var files = await program.GetFromJsonAsync<System.Text.Json.JsonElement>($"/api/horses/{horse.HorseId}/files");
+        Assert.Contains(files.EnumerateArray(), f => f.GetProperty("file").GetProperty("contentHash").GetString() == scale.GetProperty("picture").GetString());
 
         var entry = page.Locator("li.visit, ol.line > li").Filter(new() { Has = page.Locator("img[alt^='Photograph']") }).First;
         await Yard.Until(page, $"/horses/{horse.HorseId}", entry);

@@ -83,6 +83,37 @@ internal static class Tracing
         foreach (var x in Places()) await Touch(page, MidlineX + x, MidlineY + (x * x / Curve));
     }
 
+    /// <summary>The same with keys: arrows move the cross, Enter places; a shorter curve, for there are many steps to it.</summary>
+    /// <param name="to">Goes to what has this label, by the Tab key.</param>
+    public static async Task ByKeys(IPage page, Func<string, Task> to)
+    {
+        await Put(page);
+        await to("Printed tracing sheet (A3): its corners are known");
+        await page.Keyboard.PressAsync("Space");
+        await to("Known point");
+        await page.Keyboard.PressAsync("Enter");
+        var cross = await Cross.On(page);
+        await cross.Place(10, 20);
+        await Say("10", "20");
+        await cross.Place(370, 20);
+        await Say("370", "20");
+        await cross.Back(to, "Midline mark");
+        await cross.Place(MidlineX, MidlineY);
+        await cross.Place(60, 20);
+        await cross.Place(320, 20);
+        foreach (var x in Places(10, 130)) await cross.Place(MidlineX + x, MidlineY + (x * x / Curve));
+
+        async Task Say(string x, string y)
+        {
+            await Assertions.Expect(page.GetByLabel("To the right, mm")).ToBeFocusedAsync();
+            await page.Keyboard.TypeAsync(x);
+            await page.Keyboard.PressAsync("Tab");
+            await page.Keyboard.TypeAsync(y);
+            await page.Keyboard.PressAsync("Enter");
+            await Assertions.Expect(page.Locator("#desk-canvas")).ToBeFocusedAsync();
+        }
+    }
+
     public static async Task Put(IPage page)
     {
         await page.GetByLabel("Put a picture in").SetInputFilesAsync(new FilePayload { Name = "sheet.png", MimeType = "image/png", Buffer = await Sheet(page) });
@@ -98,9 +129,8 @@ internal static class Tracing
     }
 
     /// <summary>Places along the curve, some millimetres apart: a touch nearer to a point than a fingertip takes hold of it.</summary>
-    private static IEnumerable<double> Places()
+    private static IEnumerable<double> Places(double apart = 19, double reach = 170)
     {
-        const double apart = 19, reach = 170;
         var since = apart;
         for (var x = -reach; x <= reach; x += 0.25)
         {
@@ -119,5 +149,56 @@ internal static class Tracing
         var at = new Position { X = (float)(((size[0] - (Wide * scale)) / 2) + (2 * x * scale)), Y = (float)(((size[1] - (High * scale)) / 2) + (2 * y * scale)) };
         if (page.ViewportSize!.Width == Screen.Phone.Width) await canvas.TapAsync(new() { Position = at });
         else await canvas.ClickAsync(new() { Position = at });
+    }
+}
+
+/// <summary>The cross of the desk, moved with the arrow keys by four dots of the screen, with Shift by forty.</summary>
+internal sealed class Cross
+{
+    private const int Small = 4;
+    private const int Large = 40;
+
+    private readonly IPage _page;
+    private readonly double _scale;
+    private (double X, double Y) _at;
+
+    private Cross(IPage page, double width, double height)
+    {
+        _page = page;
+        _scale = Math.Min(width / Tracing.Wide, height / Tracing.High);
+        // Where the cross is first shown: in the middle of the picture.
+        _at = (Tracing.Wide * _scale / 2, Tracing.High * _scale / 2);
+    }
+
+    public static async Task<Cross> On(IPage page)
+    {
+        await Assertions.Expect(page.Locator("#desk-canvas")).ToBeFocusedAsync();
+        var size = await page.Locator("#desk-canvas").EvaluateAsync<double[]>("c => [c.clientWidth, c.clientHeight]");
+        return new Cross(page, size[0], size[1]);
+    }
+
+    /// <summary>Puts the chosen tool's mark within two dots of a place of the sheet, in millimetres.</summary>
+    public async Task Place(double x, double y)
+    {
+        var (dx, dy) = ((2 * x * _scale) - _at.X, (2 * y * _scale) - _at.Y);
+        _at = (_at.X + await Move(dx, "ArrowRight", "ArrowLeft"), _at.Y + await Move(dy, "ArrowDown", "ArrowUp"));
+        await _page.Keyboard.PressAsync("Enter");
+    }
+
+    /// <summary>To a tool and, by its button, to the picture again.</summary>
+    public async Task Back(Func<string, Task> to, string tool)
+    {
+        await to(tool);
+        await _page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(_page.Locator("#desk-canvas")).ToBeFocusedAsync();
+    }
+
+    private async Task<double> Move(double by, string forth, string back)
+    {
+        var key = by >= 0 ? forth : back;
+        var steps = (int)Math.Round(Math.Abs(by) / Small);
+        for (var i = 0; i < steps / (Large / Small); i++) await _page.Keyboard.PressAsync($"Shift+{key}");
+        for (var i = 0; i < steps % (Large / Small); i++) await _page.Keyboard.PressAsync(key);
+        return Math.Sign(by) * steps * Small;
     }
 }

@@ -31,6 +31,7 @@ public sealed class RebuildBesideTests : IAsyncLifetime
         await Execute("update history.mt_doc_visitrecord set data = jsonb_set(data, '{method}', '\"spoiled\"')");
         await Execute("update history.mt_doc_horseprofile set data = jsonb_set(data, '{name}', '\"spoiled\"'), name = 'spoiled'");
         await Execute("delete from history.mt_doc_timelineentry where id in (select id from history.mt_doc_timelineentry order by id limit 5)");
+        await Execute("update history.mt_doc_practicemonth set data = jsonb_set(data, '{events,0,times}', '1000')");
         var run = await Rebuild();
         Assert.True(run.Changed > 15, $"{run.Changed} documents were put right");
         Assert.Equal(2, run.Passes);
@@ -98,7 +99,7 @@ public sealed class RebuildBesideTests : IAsyncLifetime
     private async Task<IReadOnlyList<string>> Bytes()
     {
         var rows = new List<string>();
-        foreach (var table in new[] { "horseprofile", "visitrecord", "timelineentry" })
+        foreach (var table in new[] { "horseprofile", "visitrecord", "timelineentry", "practicemonth" })
         {
             await using var command = _store.Database.CreateCommand($"select id::text || data::text from history.mt_doc_{table} order by id");
             await using var reader = await command.ExecuteReaderAsync();

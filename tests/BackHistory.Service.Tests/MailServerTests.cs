@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
 using BackHistory.Service.Trends;
@@ -163,7 +164,7 @@ public sealed class MailServerTests : IAsyncLifetime
             "http://127.0.0.1:0", ".", null, new MailSettings("127.0.0.1", _mail.Port, null, null, "practice@backhistory.invalid", "backhistory.invalid", "."), Demo: false, PublicUrl: null);
         var (horses, reminders, practices) = (_store.Horses, _store.Reminders, new PracticeQueries(_store.Store));
         var links = new AnswerLinks(new EphemeralDataProtectionProvider(), settings);
-        var about = new HorseLetters(new HorseData(horses, reminders, practices, _time), horses, practices, links, settings, _time);
+        var about = new HorseLetters(new HorseData(horses, reminders, practices, new Progress(_store.Whole), _time), horses, practices, links, settings, _time);
         var writer = new LetterWriter(about, new BulletinLetters(reminders, practices, settings), reminders, practices, links, _time);
         return new LetterJob(
             new KnownPractices(_store.Whole), reminders, practices, writer, new ReaderClock(practices, _time), new LetterRecord(_store.Commands, _time), new Postman(settings), _store.Database, _time, NullLogger<LetterJob>.Instance);

@@ -109,6 +109,55 @@ public sealed class VisitApiTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_tracing_of_a_picture_keeps_how_the_picture_became_millimetres()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse();
+        var picture = new string('a', 64);
+        var scale = new { width = 4000, height = 3000, known = new[] { new { at = new[] { 100.5, 200 }, mm = new[] { 0, 0 } }, new { at = new[] { 3900, 200.5 }, mm = new[] { 390, 0 } }, new { at = new[] { 100.0, 2900 }, mm = new[] { 0, 270 } } }, residual = 0.63, picture };
+        Assert.Equal(HttpStatusCode.Created, (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", Traced(scale))).StatusCode);
+
+        var visits = await Eventually(() => client.GetFromJson($"/api/horses/{horse}/visits"), v => v.GetArrayLength() > 0);
+        var kept = visits[0].GetProperty("entries")[0].GetProperty("calibration");
+        Assert.True(JsonElement.DeepEquals(JsonSerializer.SerializeToElement(scale), kept), kept.GetRawText());
+        await Eventually(() => client.GetFromJson($"/api/horses/{horse}/timeline"), t => t.GetRawText().Contains("from a picture with 3 known points that lie within 0.6 mm", StringComparison.Ordinal));
+    }
+
+    public static TheoryData<string, string, string> BadScales => new()
+    {
+        { "one known point", """{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]}]}""", "calibration" },
+        { "a point beside the picture", """{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]},{"at":[801,1],"mm":[9,0]}]}""", "calibration" },
+        { "a point a mile away", """{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]},{"at":[8,1],"mm":[1609344,0]}]}""", "calibration" },
+        { "no picture", """{"width":0,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}]}""", "calibration" },
+        { "a residual below nothing", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}],"residual":-1}""", "calibration" },
+        { "a path for a picture", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}],"picture":"../etc/passwd"}""", "calibration" },
+        { "nothing among the points", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},null]}""", "calibration" },
+        { "half a point", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2]}]}""", "unreadable" },
+        { "no points", """{"width":800,"height":600}""", "unreadable" },
+        { "a word", "\"none\"", "unreadable" },
+    };
+
+    [Theory]
+    [MemberData(nameof(BadScales))]
+    public async Task A_scale_that_cannot_be_is_refused_with_its_tracing(string what, string scale, string code)
+    {
+        using var client = service.Client();
+        var horse = await client.Horse();
+        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", Traced(JsonSerializer.Deserialize<JsonElement>(scale)));
+        var problem = await response.Json();
+        Assert.True(response.StatusCode == HttpStatusCode.UnprocessableEntity && problem.GetProperty("code").GetString() == code, $"{what}: {problem}");
+        Assert.Equal("entries[0]", problem.GetProperty("place").GetString());
+        Assert.Equal(1, (await client.GetFromJson($"/api/horses/{horse}")).GetProperty("version").GetInt32());
+    }
+
+    private static object Traced(object scale)
+    {
+        var section = JsonSerializer.SerializeToNode(ClientExtensions.Section(45, 45))!.AsObject();
+        section["calibration"] = JsonSerializer.SerializeToNode(scale);
+        return new { takenAt = "2026-06-12T10:00:00Z", method = "photograph", entries = new[] { section } };
+    }
+
+    [Fact]
     public async Task One_bad_entry_among_good_ones_refuses_the_whole_visit_and_says_which()
     {
         using var client = service.Client();

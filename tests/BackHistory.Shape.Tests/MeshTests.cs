@@ -21,7 +21,7 @@ public sealed class MeshTests
     /// <summary>The back of the animal, forty millimetres a unit: about as wide as a pony's.</summary>
     private static readonly MeshFrame BunnyFrame = new(new Point3(1, 0, 0.8), new Point3(0, 1, 0), new Point3(-1, 0, 0), 40);
 
-    public static IEnumerable<TheoryDataRow<int>> Planes() => Enumerable.Range(0, 4).Select(k => new TheoryDataRow<int>(k));
+    public static TheoryData<int> Planes() => [.. Enumerable.Range(0, 4)];
 
     [Theory]
     [Trait("source", "VTK 9.1.0 vtkCutter on the Stanford bunny (Stanford 3D Scanning Repository, npm package bunny 1.0.1)")]

@@ -9,8 +9,7 @@ public sealed class OracleTests
     private static readonly Dictionary<string, JsonElement> Answers = AnswerAll();
     private static readonly JsonElement Expected = Read(TestData.PathTo("oracle", "measure.expected.json"));
 
-    public static IEnumerable<TheoryDataRow<string>> Cases() =>
-        Expected.GetProperty("order").EnumerateArray().Select(id => new TheoryDataRow<string>(id.GetString()!));
+    public static TheoryData<string> Cases() => [.. Expected.GetProperty("order").EnumerateArray().Select(id => id.GetString()!)];
 
     [Theory]
     [MemberData(nameof(Cases))]

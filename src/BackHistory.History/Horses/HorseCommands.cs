@@ -61,7 +61,8 @@ public sealed record WithdrawWorkSpan(Guid WorkId, string Reason, Guid By);
 public abstract record VisitEntry(Guid EntryId);
 
 /// <summary>A cross-section or a topline, in whatever unit and axis it was taken.</summary>
-public sealed record TracingEntry(Guid EntryId, Tracing Tracing) : VisitEntry(EntryId);
+/// <param name="Calibration">Where it was traced from a picture.</param>
+public sealed record TracingEntry(Guid EntryId, Tracing Tracing, Calibration? Calibration = null) : VisitEntry(EntryId);
 
 public sealed record ReadingEntry(Guid EntryId, string Measure, string? Station, double Value) : VisitEntry(EntryId);
 

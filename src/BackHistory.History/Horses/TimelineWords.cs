@@ -30,8 +30,8 @@ internal static class TimelineWords
         VisitRecorded d => d.Conditions.Source == Source.SentIn ? "Measurements were sent in." : "Visit.",
         VisitCorrected d => $"Visit corrected: {d.Reason}",
         VisitWithdrawn d => $"Visit withdrawn: {d.Reason}",
-        CrossSectionTraced d => $"Cross-section traced at {d.Station}, {d.Points.Count} points.",
-        ToplineTraced d => $"Topline traced, {d.Points.Count} points.",
+        CrossSectionTraced d => $"Cross-section traced at {d.Station}, {d.Points.Count} points{Scale(d.Calibration)}.",
+        ToplineTraced d => $"Topline traced, {d.Points.Count} points{Scale(d.Calibration)}.",
         ReadingTaken d => $"{d.Measure} read at {d.Station}: {Number(d.Value)} {d.Unit}.",
         ConditionScored d => $"Condition {Number(d.Score)} of 9.",
         MuscleScored d => $"Muscle at the {d.Site} {Number(d.Score)} ({d.Scale}).",
@@ -92,6 +92,9 @@ internal static class TimelineWords
 
     private static string Done(IReadOnlyList<Adjustment> done) => done.Count == 0 ? "" : ": " + string.Join("; ", done.Select(a =>
         $"{a.Part}{(a.Side is null ? "" : " " + a.Side)}{(a.From is null ? "" : " from " + a.From)}{(a.To is null ? "" : " to " + a.To)}"));
+
+    private static string Scale(Calibration? scale) =>
+        scale is null ? "" : $", from a picture with {scale.Known.Count} known points" + (scale.Residual is { } r ? $" that lie within {Number(Math.Round(r, 1))} mm" : ", none to spare");
 
     private static string Care(CareKind kind) => kind switch
     {

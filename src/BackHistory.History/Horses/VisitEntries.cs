@@ -51,12 +51,13 @@ internal static class VisitEntries
             return Decided.No("no-station", "A cross-section needs the station at which it was traced.");
         if (taken.Station?.Length > 60) return Decided.No("no-station", "A station's key has at most 60 letters.");
         if (TracingAnalysis.Check(taken) is { } bad) return Decided.No(bad.Code, bad.Message);
+        if (entry.Calibration?.Check() is { } unusable) return unusable;
 
         var mm = taken.InMillimetres();
         IReadOnlyList<Point>? level = mm.Level is { } l ? [l.From, l.To] : null;
         return mm.Kind == TracingKind.CrossSection
-            ? Decided.Yes(new CrossSectionTraced(visitId, entry.EntryId, mm.Station!.Trim(), mm.Points, mm.Midline, level, mm.Marks, mm.Noise, at, by))
-            : Decided.Yes(new ToplineTraced(visitId, entry.EntryId, mm.Points, level, mm.Marks, mm.TailLeft, mm.Noise, at, by));
+            ? Decided.Yes(new CrossSectionTraced(visitId, entry.EntryId, mm.Station!.Trim(), mm.Points, mm.Midline, level, mm.Marks, mm.Noise, at, by, entry.Calibration))
+            : Decided.Yes(new ToplineTraced(visitId, entry.EntryId, mm.Points, level, mm.Marks, mm.TailLeft, mm.Noise, at, by, entry.Calibration));
     }
 
     private static Decided Read(Guid visitId, ReadingEntry r, DateTimeOffset at, Guid by)

@@ -32,14 +32,15 @@ public sealed record VisitMerged(Guid VisitId, Guid IntoVisitId, string Reason, 
 
 /// <summary>A cross-section as traced, in millimetres with y up, in traced order.</summary>
 /// <param name="Noise">Standard deviation of each coordinate, millimetres.</param>
+/// <param name="Calibration">Where it was traced from a picture.</param>
 public sealed record CrossSectionTraced(
     Guid VisitId, Guid EntryId, string Station, IReadOnlyList<Point> Points, Point? Midline, IReadOnlyList<Point>? Level,
-    IReadOnlyDictionary<string, Point> Marks, double Noise, DateTimeOffset TakenAt, Guid By) : IVisitEntryEvent;
+    IReadOnlyDictionary<string, Point> Marks, double Noise, DateTimeOffset TakenAt, Guid By, Calibration? Calibration = null) : IVisitEntryEvent;
 
 /// <summary>A topline as traced, in millimetres with v up, towards the tail on the right.</summary>
 public sealed record ToplineTraced(
     Guid VisitId, Guid EntryId, IReadOnlyList<Point> Points, IReadOnlyList<Point>? Level, IReadOnlyDictionary<string, Point> Marks, bool TailLeft,
-    double Noise, DateTimeOffset TakenAt, Guid By) : IVisitEntryEvent;
+    double Noise, DateTimeOffset TakenAt, Guid By, Calibration? Calibration = null) : IVisitEntryEvent;
 
 /// <summary>A number was taken by hand, for example <c>read-slope-left</c> at a station.</summary>
 public sealed record ReadingTaken(

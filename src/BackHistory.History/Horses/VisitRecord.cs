@@ -48,9 +48,10 @@ public sealed partial record VisitRecord
 /// <param name="Kind">cross-section, topline, reading, condition, muscle, weight, girth, height.</param>
 /// <param name="Stands">False once it was corrected or withdrawn.</param>
 /// <param name="Because">Why it no longer stands.</param>
+/// <param name="Calibration">Of a tracing that was made on a picture.</param>
 public sealed record EntryRecord(
     Guid EntryId, long Version, string Kind, string? Station, IReadOnlyList<MeasureRow> Measures, IReadOnlyList<QualityFlag> Flags,
-    bool Stands = true, Guid? ReplacedBy = null, string? Because = null);
+    bool Stands = true, Guid? ReplacedBy = null, string? Because = null, Calibration? Calibration = null);
 
 /// <summary>One number of one visit.</summary>
 /// <param name="Sd">Standard deviation from the tracing's own noise; null where it has none.</param>

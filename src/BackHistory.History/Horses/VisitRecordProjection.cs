@@ -41,8 +41,8 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
             VisitMerged d => visit with { Withdrawn = true, MergedInto = d.IntoVisitId },
             ConfirmationAsked => visit with { AwaitsConfirmation = true },
             VisitConfirmed => visit with { AwaitsConfirmation = false },
-            CrossSectionTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d)),
-            ToplineTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d)),
+            CrossSectionTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d), d.Calibration),
+            ToplineTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d), d.Calibration),
             ReadingTaken d => Enter(visit, d, e.Version, "reading", new MeasureRow(d.Measure, d.Station, d.Value, d.Unit)),
             ConditionScored d => Enter(visit, d, e.Version, "condition", new MeasureRow("condition", null, d.Score, "1")),
             MuscleScored d => Enter(visit, d, e.Version, "muscle", new MeasureRow($"muscle@{d.Site}", null, d.Score, "1")),
@@ -56,7 +56,7 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
         };
     }
 
-    private static VisitRecord Trace(VisitRecord visit, Guid entryId, long version, Tracing tracing)
+    private static VisitRecord Trace(VisitRecord visit, Guid entryId, long version, Tracing tracing, Calibration? calibration)
     {
         var answer = TracingAnalysis.Analyse(tracing);
         var kind = tracing.Kind == TracingKind.CrossSection ? "cross-section" : "topline";
@@ -65,7 +65,7 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
         var because = answer.Refused?.Message;
         return visit with
         {
-            Entries = visit.Entries.Add(new EntryRecord(entryId, version, kind, tracing.Station, rows, answer.Flags, Stands: because is null, Because: because)),
+            Entries = visit.Entries.Add(new EntryRecord(entryId, version, kind, tracing.Station, rows, answer.Flags, Stands: because is null, Because: because, Calibration: calibration)),
         };
     }
 

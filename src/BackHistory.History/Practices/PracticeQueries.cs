@@ -38,6 +38,13 @@ public sealed class PracticeQueries(IDocumentStore store)
         return [.. changes.OrderByDescending(c => c.ReminderRulesVersion)];
     }
 
+    /// <summary>How much was recorded in each of the last months in which anything was, newest first.</summary>
+    public async Task<IReadOnlyList<PracticeMonth>> Months(string practice, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<PracticeMonth>().OrderByDescending(m => m.Id).Take(most).ToListAsync(ct);
+    }
+
     /// <summary>The last rebuild of what is read; null where there was none.</summary>
     public async Task<Store.RebuildRun?> Rebuild(string practice, CancellationToken ct)
     {

@@ -127,6 +127,9 @@ public static class EventAliases
     /// <summary>An event's alias, whatever shape it was written in.</summary>
     public static string Of(object e) => All[e.GetType()];
 
+    /// <summary>Today's alias of what lies in the store under this one.</summary>
+    internal static string Today(string alias) => OlderShapes.ReadAs.TryGetValue(alias, out var type) ? All[type] : alias;
+
     internal static void Map(IEventStoreOptions events)
     {
         foreach (var (type, alias) in All) events.MapEventType(type, alias);

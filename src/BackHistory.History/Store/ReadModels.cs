@@ -30,6 +30,7 @@ internal static class ReadModels
         options.Projections.Add<VisitRecordProjection>(ProjectionLifecycle.Async);
         options.Projections.Add<HorseProfileProjection>(ProjectionLifecycle.Async);
         options.Projections.Add<TimelineProjection>(ProjectionLifecycle.Async);
+        options.Projections.Add<PracticeMonthProjection>(ProjectionLifecycle.Async);
 
         // Columns, not expressions over the JSON: behind the wall PostgreSQL looks into a row only after it knows whose it is, and an index over such
         // an expression would not be used.

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using JasperFx.Events;
 using Marten;
 using Marten.Services;
@@ -17,7 +18,7 @@ public sealed record RebuildRun(string Id, DateTimeOffset StartedAt, int Horses,
 
 /// <summary>
 /// Builds what people read of horses anew beside the living service, horse by horse: readers see the old documents until the new ones stand, and never
-/// a gap. A horse's documents are locked, its events folded up to where the daemon has followed, and what is other is replaced. The daemon may have
+/// a gap. A horse's documents are locked, its events folded up to where the daemon has followed, and what is other is replaced. The practice's months follow. The daemon may have
 /// loaded a document before and write it after: another pass finds that, until a pass finds nothing.
 /// </summary>
 public sealed class RebuildBeside(IDocumentStore store, IWholeHistory whole, PracticeDatabase database)
@@ -43,6 +44,7 @@ public sealed class RebuildBeside(IDocumentStore store, IWholeHistory whole, Pra
                 await tell(run with { Changed = run.Changed + changed });
             }
 
+            changed += await Months(practice, ct);
             run = run with { Changed = run.Changed + changed };
         }
 
@@ -114,11 +116,38 @@ public sealed class RebuildBeside(IDocumentStore store, IWholeHistory whole, Pra
         return changed;
     }
 
+    /// <summary>The practice's months, counted where the events lie.</summary>
+    /// <returns>How many were other than they should be.</returns>
+    private async Task<int> Months(string practice, CancellationToken ct)
+    {
+        await using var connection = await database.Open(practice, ct);
+        await using var transaction = await connection.BeginTransactionAsync(ct);
+        await Execute(connection, "select 1 from history.mt_doc_practicemonth where tenant_id = $1 order by id for update", ct, practice);
+        var reached = (await Rebuilding.Lag(whole, ct)).Where(l => l.Name == nameof(PracticeMonth)).Select(l => l.Position).FirstOrDefault();
+        var months = new Dictionary<string, PracticeMonth>(StringComparer.Ordinal);
+        await using (var command = new NpgsqlCommand("select to_char(timestamp at time zone 'UTC', 'YYYY-MM'), type, count(*)::int from history.mt_events where tenant_id = $1 and seq_id <= $2 group by 1, 2", connection) { CommandTimeout = 0 })
+        {
+            command.Parameters.Add(new NpgsqlParameter { Value = practice });
+            command.Parameters.Add(new NpgsqlParameter { Value = reached });
+            await using var reader = await command.ExecuteReaderAsync(ct);
+            while (await reader.ReadAsync(ct)) months[reader.GetString(0)] = PracticeMonth.Fold(months.GetValueOrDefault(reader.GetString(0)), reader.GetString(0), EventAliases.Today(reader.GetString(1)), reader.GetInt32(2));
+        }
+
+        var options = SessionOptions.ForTransaction(transaction, false);
+        options.TenantId = practice;
+        await using var session = store.LightweightSession(options);
+        var changed = Put(session, months.Values, await session.Query<PracticeMonth>().ToListAsync(ct), m => m.Id);
+        await session.SaveChangesAsync(ct);
+        await transaction.CommitAsync(ct);
+        return changed;
+    }
+
     private static IEnumerable<IEvent> UpTo(IEnumerable<IEvent> events, Dictionary<string, long> reached, string model) =>
         reached.TryGetValue(model, out var position) ? events.Where(e => e.Sequence <= position) : [];
 
-    private static int Put<T>(IDocumentSession session, IEnumerable<T> built, IReadOnlyList<T> stored, Func<T, Guid> id)
+    private static int Put<T, TId>(IDocumentSession session, IEnumerable<T> built, IReadOnlyList<T> stored, Func<T, TId> id)
         where T : class
+        where TId : notnull
     {
         var before = stored.ToDictionary(id, d => JsonSerializer.Serialize(d, Json));
         var changed = 0;
@@ -138,10 +167,14 @@ public sealed class RebuildBeside(IDocumentStore store, IWholeHistory whole, Pra
     {
         foreach (var (table, column) in new[] { ("horseprofile", "id"), ("visitrecord", "horse_id"), ("timelineentry", "horse_id") })
         {
-            await using var command = new NpgsqlCommand($"select 1 from history.mt_doc_{table} where tenant_id = $1 and {column} = any($2) order by id for update", connection);
-            command.Parameters.Add(new NpgsqlParameter { Value = practice });
-            command.Parameters.Add(new NpgsqlParameter { Value = family.ToArray() });
-            await command.ExecuteNonQueryAsync(ct);
+            await Execute(connection, $"select 1 from history.mt_doc_{table} where tenant_id = $1 and {column} = any($2) order by id for update", ct, practice, family.ToArray());
         }
+    }
+
+    private static async Task Execute(NpgsqlConnection connection, string sql, CancellationToken ct, params object[] values)
+    {
+        await using var command = new NpgsqlCommand(sql, connection);
+        foreach (var value in values) command.Parameters.Add(new NpgsqlParameter { Value = value });
+        await command.ExecuteNonQueryAsync(ct);
     }
 }

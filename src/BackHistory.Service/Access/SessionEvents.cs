@@ -77,6 +77,8 @@ public sealed class SessionEvents(
         var request = context.Request;
         var back = HttpMethods.IsGet(request.Method) ? request.Path + request.QueryString : "/me";
         if (Freshness.IsDemanded(context.HttpContext) && !Freshness.Has(user, time)) return Turn(context, StatusCodes.Status403Forbidden, "/sign-in/again?returnUrl=" + Uri.EscapeDataString(back));
+        // Whoever works in no practice has nothing here but what was shared with them.
+        if (!user.HasClaim(c => c.Type == PracticeClaims.Practice)) return Turn(context, StatusCodes.Status403Forbidden, request.Path == "/" ? "/shared-with-me" : "/not-yours");
         return Turn(context, StatusCodes.Status403Forbidden, user.HasClaim(c => c.Type == PracticeClaims.SecondFactor) ? "/not-yours" : "/me/second-factor");
     }
 

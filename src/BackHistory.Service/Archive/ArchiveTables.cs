@@ -32,6 +32,7 @@ internal sealed class ArchiveTables(ArchiveQueries archive, string practice, Arc
         await Table("reminders", ["id", "horse_id", "saddle_id", "rule", "state", "raised_at", "sentence"],
             archive.All<Reminder>(practice, ct).Where(r => OfScope(r.HorseId)).Select(r => Row(r.Id, r.HorseId, r.SaddleId, r.Rule, r.State, r.RaisedAt, r.Evidence.Sentence)));
         if (scope is not null) return;
+        await Table("months", ["month", "event", "times"], archive.All<PracticeMonth>(practice, ct).SelectMany(m => m.Events.Select(e => Row(m.Id, e.Event, e.Times))));
         await Table("people", ["id", "name", "email", "phone", "address", "role", "language"], archive.All<Person>(practice, ct).Select(p => Row(p.Id, p.Name, p.Email, p.Phone, p.Address, p.Role, p.Language)));
         await Table("yards", ["id", "name", "town"], archive.All<Yard>(practice, ct).Select(y => Row(y.Id, y.Name, y.Town)));
 

@@ -18,7 +18,10 @@ public sealed record ChangesAnswer(string Key, string? Station, string Unit, int
 /// <summary>All horses of the practice together: the work to come, and how backs change here by age and season.</summary>
 public static class OutlookApi
 {
-    private const int Months = 6;
+    private const int Ahead = 6;
+
+    /// <summary>A hundred years.</summary>
+    private const int MostMonths = 1200;
 
     /// <summary>Under so many changes a group is shown and not spoken of.</summary>
     private const int FewestToSay = 20;
@@ -28,6 +31,7 @@ public static class OutlookApi
         var practice = api.MapGroup("/practice").WithTags("Practice");
         practice.MapGet("/outlook", Outlook).RequireAuthorization(Policies.See).WithSummary("Refits a month: done, and expected in the next six months with an 80 % interval");
         practice.MapGet("/outlook.{form}", OutlookChart).RequireAuthorization(Policies.See).WithSummary("The same as a picture");
+        practice.MapGet("/months", Months).RequireAuthorization(Policies.See).WithSummary("How many events of each kind were recorded in each month, newest first");
         practice.MapGet("/changes", Changes).RequireAuthorization(Policies.See).WithSummary("How much one measure changes in 90 days, by age and season");
         practice.MapGet("/changes.{form}", ChangesChart).RequireAuthorization(Policies.See).WithSummary("The same as a picture");
     }
@@ -38,8 +42,8 @@ public static class OutlookApi
         if (await practices.Load(tenant, ct) is not { } practice) return null;
         var today = PracticeClock.Today(practice, time);
         var horses = await outlook.ChancesByMonth(tenant, ct);
-        var done = await outlook.Done(tenant, today, Months, ct);
-        return (new OutlookAnswer(horses.Count, horses.Sum(p => p[0]), done, RefitForecast.Of(horses, today, Months)), practice);
+        var done = await outlook.Done(tenant, today, Ahead, ct);
+        return (new OutlookAnswer(horses.Count, horses.Sum(p => p[0]), done, RefitForecast.Of(horses, today, Ahead)), practice);
     }
 
     private static async Task<IResult> Outlook(HttpContext http, PracticeQueries practices, OutlookQueries outlook, TimeProvider time, CancellationToken ct) =>
@@ -62,6 +66,9 @@ public static class OutlookApi
         };
         return Pictures.Of(RefitForecastChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
+
+    private static async Task<IResult> Months(HttpContext http, PracticeQueries practices, CancellationToken ct, int most = 24) =>
+        Results.Ok(await practices.Months(SignedIn.From(http.User).Practice, Math.Clamp(most, 1, MostMonths), ct));
 
     private static async Task<ChangesAnswer?> LoadChanges(HttpContext http, PracticeQueries practices, OutlookQueries outlook, string measure, string? station, CancellationToken ct)
     {

@@ -55,10 +55,11 @@ internal static class EntryReader
         };
     }
 
-    /// <summary>The form of the <c>measure</c> verb, whose <c>id</c> may be an id of ours; <c>entryId</c> beside it is taken first.</summary>
+    /// <summary>The form of the <c>measure</c> verb, whose <c>id</c> may be an id of ours; <c>entryId</c> beside it is taken first, and <c>calibration</c> where it was traced from a picture.</summary>
     private static (VisitEntry?, Refused?) ReadTracing(JsonElement element, Func<Guid> newId)
     {
         Guid? id = null;
+        Calibration? calibration = null;
         var wire = new Dictionary<string, JsonElement>(StringComparer.Ordinal);
         foreach (var property in element.EnumerateObject())
         {
@@ -68,13 +69,21 @@ internal static class EntryReader
                 continue;
             }
 
+            if (property.Name == "calibration")
+            {
+                if (property.Value.ValueKind == JsonValueKind.Null) continue;
+                (calibration, var unusable) = Bodies.As<Calibration>(JsonSerializer.SerializeToUtf8Bytes(property.Value));
+                if (unusable is not null) return (null, unusable);
+                continue;
+            }
+
             wire[property.Name] = property.Value;
         }
 
         var read = TracingJson.Read(JsonSerializer.SerializeToElement(wire));
         return read.Refused is { } refused
             ? (null, new Refused(refused.Code, refused.Message))
-            : (new TracingEntry(id ?? newId(), read.Tracing!), null);
+            : (new TracingEntry(id ?? newId(), read.Tracing!, calibration), null);
     }
 
     private static (VisitEntry?, Refused?) ReadWeight(JsonElement element, Func<Guid> newId)

@@ -9,7 +9,7 @@ namespace BackHistory.Service.Visits;
 /// <param name="By">The person who measured; the signed-in person when left out.</param>
 /// <param name="Method">With what, for example flexible-curve.</param>
 /// <param name="Entries">
-/// Each has a <c>kind</c>: <c>cross-section</c> and <c>topline</c> in the form of the <c>measure</c> verb; <c>reading</c> (measure, station, value);
+/// Each has a <c>kind</c>: <c>cross-section</c> and <c>topline</c> in the form of the <c>measure</c> verb, with <c>calibration</c> (width, height, known: at, mm; residual, picture) where they were traced from a picture; <c>reading</c> (measure, station, value);
 /// <c>condition</c> (score); <c>muscle</c> (site, scale, score); <c>weight</c> (value, unit kg or lb); <c>girth</c> (girth, length, unit cm, mm or in); <c>height</c> (withers, croup, unit cm, mm or in).
 /// </param>
 public sealed record VisitRequest(

@@ -12,7 +12,7 @@ namespace BackHistory.Benchmarks.History;
 static class RebuildBench
 {
     private const string Baseline = "plain Npgsql: reading and deserialising the same rows once";
-    private static readonly string[] ReadModels = ["VisitRecord", "HorseProfile", "Timeline"];
+    private static readonly string[] ReadModels = ["VisitRecord", "HorseProfile", "Timeline", "PracticeMonth"];
 
     internal static async Task<IReadOnlyList<Figure>> Run(int events)
     {

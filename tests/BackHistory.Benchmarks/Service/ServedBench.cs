@@ -19,6 +19,9 @@ sealed class ServedBench : IAsyncDisposable
     /// <summary>Connection string to the host's own database.</summary>
     internal string Database { get; }
 
+    /// <summary>How to sign in to the invented practice, as its first start says it.</summary>
+    internal string SignIn => File.ReadAllText(Path.Combine(_folder.FullName, "invented-practice"));
+
     /// <summary>An empty practice.</summary>
     internal static Task<ServedBench> Start() => Start((database, state) => ServedHost.Start(database, state, Practice));
 

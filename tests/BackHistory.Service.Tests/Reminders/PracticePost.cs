@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
 using BackHistory.Service.Trends;
@@ -27,7 +28,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
     {
         var (horses, reminders) = (store.Horses, store.Reminders);
         var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings);
-        var about = new HorseLetters(new HorseData(horses, reminders, Practices, time), horses, Practices, links, _settings, time);
+        var about = new HorseLetters(new HorseData(horses, reminders, Practices, new Progress(store.Whole), time), horses, Practices, links, _settings, time);
         var writer = new LetterWriter(about, new BulletinLetters(reminders, Practices, _settings), reminders, Practices, links, time);
         return new LetterJob(
             new KnownPractices(store.Whole), reminders, Practices, writer, new ReaderClock(Practices, time), new LetterRecord(store.Commands, time), new Postman(_settings), store.Database, time, NullLogger<LetterJob>.Instance);

@@ -1,11 +1,11 @@
 // The tracing desk: picture in, scale, midline and level, points, and the server's measures beside them.
 import { fit, type Point } from './plane';
-import { NotAPicture, read, type Picture } from './picture';
+import { NotAPicture, read, shownOf, type Picture, type Shown } from './picture';
 import { History, empty, handles, inserted, moved, placeOf, without, type Handle, type Sheet } from './sheet';
 import { toLine } from './snap';
 import { Lens, draw, type Curve } from './view';
-import { tracings } from '../visit/store';
-import { Live, wire, type Measured, type Setup } from './live';
+import { photographs, tracings } from '../visit/store';
+import { Live, calibration, wire, type Measured, type Setup } from './live';
 
 type Tool = 'known' | 'midline' | 'level' | 'trace' | 'mark' | 'move';
 
@@ -18,10 +18,16 @@ const isDraft = data.visit === 'new';
 if (isDraft) choose(new URLSearchParams(location.search).get('Station'));
 const setup: Setup = { kind: data.kind as Setup['kind'], station: data.station || null, noise: Number(data.noise ?? 1), tailLeft: false };
 const draftKey = `desk:${data.horse}:${data.visit}:${data.kind}:${data.station}`;
+const pictureKey = `${draftKey}:picture`;
 
 const lens = new Lens();
 const history = new History<Sheet>(empty);
 let picture: Picture | null = null;
+let shown: Shown | null = null;
+/** The picture's file, to go with the visit. */
+let file: File | null = null;
+/** The tracing is on record, only its picture is not. */
+let saved = false;
 let tool: Tool = 'known';
 let chosen: Handle | null = null;
 let cursor: Point | null = null;
@@ -176,9 +182,14 @@ async function loadGhost(): Promise<void> {
   paint();
 }
 
-async function put(file: File): Promise<void> {
+async function put(chosen: File): Promise<void> {
   try {
-    picture = await read(file);
+    picture = await read(chosen);
+    file = chosen;
+    const keep = $<HTMLInputElement>('desk-keep');
+    keep.disabled = chosen.size > MOST_KEPT;
+    keep.checked &&= !keep.disabled;
+    shown = await shownOf(picture, chosen);
     say('');
     lens.fit(picture.width, picture.height, canvas);
   } catch (e) {
@@ -187,6 +198,22 @@ async function put(file: File): Promise<void> {
   }
   status();
   paint();
+  keepDraft();
+}
+
+/** What the server takes as a file of a visit. */
+const MOST_KEPT = 25 << 20;
+
+const kindOf = (f: File) => f.type === 'application/pdf' ? 'document' : 'photograph';
+
+/** The picture goes with its visit, so that the tracing can be laid over it again. */
+async function sendPicture(f: File): Promise<string | null> {
+  const answer = await fetch(`${data.files}&kind=${kindOf(f)}`, {
+    method: 'POST', headers: { 'Content-Type': 'application/octet-stream', 'Idempotency-Key': `${data.key}:picture`, 'If-Match': '*' }, body: f,
+  }).catch(() => null);
+  if (answer?.ok) return null;
+  const problem = await answer?.json().catch(() => null) as { detail?: string } | null;
+  return problem?.detail ?? 'there is no connection.';
 }
 
 async function save(): Promise<void> {
@@ -194,21 +221,30 @@ async function save(): Promise<void> {
   if (!map || measured?.refused || (!measured && !isDraft)) return;
   const button = $<HTMLButtonElement>('desk-save');
   button.disabled = true;
-  const entry = wire(history.now, map, setup);
+  const entry = { ...wire(history.now, map, setup), ...calibration(history.now, map, shown) };
+  const keep = $<HTMLInputElement>('desk-keep').checked ? file : null;
   if (isDraft) {
+    // Traced again, its picture takes the place of the one before, as the tracing does.
+    const id = `desk:${data.horse}:${setup.kind}:${setup.station ?? ''}`;
+    if (keep) await photographs.add({ id, horse: data.horse!, bytes: keep, kind: kindOf(keep) });
     await tracings.add({ id: `${data.horse}:${setup.kind}:${setup.station ?? ''}`, horse: data.horse!, says: $('desk-what').textContent!, entry });
-    localStorage.removeItem(draftKey);
+    dropDraft();
     location.assign(data.done!);
     return;
   }
-  const answer = await fetch(data.save!, {
+  const answer = saved ? null : await fetch(data.save!, {
     method: 'POST',
     headers: { 'Content-Type': 'application/json', 'Idempotency-Key': data.key!, 'If-Match': '*' },
     body: JSON.stringify({ entries: [entry] }),
   }).catch(() => null);
-  if (answer?.ok) {
-    localStorage.removeItem(draftKey);
-    location.assign(data.done!);
+  if (answer?.ok || saved) {
+    saved = true;
+    dropDraft();
+    const why = keep && await sendPicture(keep);
+    if (!why) { location.assign(data.done!); return; }
+    button.disabled = false;
+    button.textContent = 'Save the picture';
+    say(`The tracing is saved. Its picture is not: ${why} Try again, or take the tick off and go on.`);
     return;
   }
   button.disabled = false;
@@ -219,13 +255,18 @@ async function save(): Promise<void> {
 /** The sheet is kept on this device as it grows; the picture is put in again by hand. */
 function keepDraft(): void {
   if (history.now === empty) return;
-  try { localStorage.setItem(draftKey, JSON.stringify(history.now)); } catch { /* A full store loses the draft, not the work on the screen. */ }
+  if (saved) return;
+  try { localStorage.setItem(draftKey, JSON.stringify(history.now)); localStorage.setItem(pictureKey, JSON.stringify(shown)); } catch { /* A full store loses the draft, not the work on the screen. */ }
 }
 
 function restoreDraft(): void {
   const kept = localStorage.getItem(draftKey);
   if (!kept) return;
-  try { history.set(JSON.parse(kept) as Sheet); say('Your last tracing of this station is still here. Put the same picture in to see it over the paper.'); } catch { localStorage.removeItem(draftKey); }
+  try { history.set(JSON.parse(kept) as Sheet); shown = JSON.parse(localStorage.getItem(pictureKey) ?? 'null') as Shown | null; say('Your last tracing of this station is still here. Put the same picture in to see it over the paper.'); } catch { dropDraft(); }
+}
+
+function dropDraft(): void {
+  for (const key of [draftKey, pictureKey]) localStorage.removeItem(key);
 }
 
 const here = (e: PointerEvent): Point => {

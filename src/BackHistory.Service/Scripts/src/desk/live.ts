@@ -1,5 +1,6 @@
 // The server's own computation, asked anew after every change, one question at a time.
 import type { Point, ToPlane } from './plane';
+import type { Shown } from './picture';
 import type { Sheet } from './sheet';
 
 export interface Measured {
@@ -28,18 +29,36 @@ export function wire(sheet: Sheet, plane: ToPlane, setup: Setup): Record<string,
   return tracing;
 }
 
+/** How the picture became millimetres, as it is kept with the tracing; nothing where a known point lies outside the picture, as those of another picture do. */
+export function calibration(sheet: Sheet, plane: ToPlane, shown: Shown | null): Record<string, unknown> {
+  const inside = ([x, y]: Point) => x >= 0 && y >= 0 && shown !== null && x <= shown.width && y <= shown.height;
+  if (!shown || !sheet.known.every(k => inside(k.at))) return {};
+  const { width, height, sha256 } = shown;
+  return { calibration: { width, height, known: sheet.known, residual: plane.residual, picture: sha256 } };
+}
+
+/** How long after a failed question it is asked again, when nothing was changed meanwhile. */
+const AGAIN_MS = 3000;
+
 export class Live {
   private timer = 0;
   private asking = false;
   private next: Record<string, unknown> | null = null;
+  /** What stands on the desk now, answered or not. */
+  private current: Record<string, unknown> | null = null;
 
   constructor(private readonly show: (m: Measured | null, error: string | null) => void) {}
 
   ask(tracing: Record<string, unknown> | null): void {
-    this.next = tracing;
+    this.next = this.current = tracing;
     clearTimeout(this.timer);
     if (!tracing) { this.show(null, null); return; }
-    this.timer = window.setTimeout(() => void this.send(), 120);
+    this.later(120);
+  }
+
+  private later(ms: number): void {
+    clearTimeout(this.timer);
+    this.timer = window.setTimeout(() => void this.send(), ms);
   }
 
   private async send(): Promise<void> {
@@ -47,15 +66,19 @@ export class Live {
     const tracing = this.next;
     this.next = null;
     this.asking = true;
+    let failed = false;
     try {
       const answer = await fetch('/api/measure', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(tracing) });
+      failed = !answer.ok;
       if (answer.ok) this.show(await answer.json() as Measured, null);
-      else this.show(null, answer.status === 401 ? 'You are signed out. Sign in in another tab; what you traced stays here.' : 'The server cannot measure this now.');
+      else this.show(null, answer.status === 401 ? 'You are signed out. Sign in in another tab; what you traced stays here.' : 'The server cannot measure this now; it is asked again in a moment.');
     } catch {
+      failed = true;
       this.show(null, 'No connection: the measures follow when it is back. What you traced stays here.');
     } finally {
       this.asking = false;
       if (this.next) void this.send();
+      else if (failed && this.current === tracing) { this.next = tracing; this.later(AGAIN_MS); }
     }
   }
 }

@@ -2,6 +2,9 @@
 
 export interface Picture { image: CanvasImageSource; width: number; height: number; name: string }
 
+/** What is kept of a picture with the tracing that was made on it. */
+export interface Shown { width: number; height: number; sha256: string | null }
+
 const MOST_BYTES = 40 << 20;
 const MOST_PIXELS = 60_000_000;
 
@@ -48,4 +51,10 @@ async function readPdf(file: File): Promise<Picture> {
   } catch {
     throw new NotAPicture('The PDF cannot be read. Print its page to a picture and put that here.');
   }
+}
+
+/** The picture's size and the name of its bytes; the name is left out where the browser computes none (no https). */
+export async function shownOf(picture: Picture, file: File): Promise<Shown> {
+  const digest = crypto.subtle ? new Uint8Array(await crypto.subtle.digest('SHA-256', await file.arrayBuffer())) : null;
+  return { width: picture.width, height: picture.height, sha256: digest && [...digest].map(b => b.toString(16).padStart(2, '0')).join('') };
 }

@@ -32,7 +32,7 @@ async function follow(w: Waiting): Promise<null> {
   await waiting.add(left);
   const of = w.body.entries.length > 0 ? `&visitId=${w.body.id}` : '';
   for (const photograph of w.photographs ?? []) {
-    const answer = await fetch(`/api/horses/${w.horse}/files?kind=photograph${of}&takenAt=${encodeURIComponent(w.body.takenAt)}`, {
+    const answer = await fetch(`/api/horses/${w.horse}/files?kind=${photograph.kind ?? 'photograph'}${of}&takenAt=${encodeURIComponent(w.body.takenAt)}`, {
       method: 'POST', headers: { 'Content-Type': 'application/octet-stream', 'Idempotency-Key': `${w.key}:${photograph.id}`, 'If-Match': '*' }, body: photograph.bytes,
     });
     if (!answer.ok) {

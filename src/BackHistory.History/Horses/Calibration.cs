@@ -1,0 +1,48 @@
+using System.Globalization;
+using System.Text.Json.Serialization;
+using BackHistory.Shape;
+
+namespace BackHistory.History.Horses;
+
+/// <summary>
+/// How a picture became millimetres, kept with its tracing so that the scale can be judged, and the tracing laid over its picture again, years later.
+/// </summary>
+/// <param name="Width">Of the picture as it was traced, pixels.</param>
+/// <param name="Height">As the width.</param>
+/// <param name="Known">The points whose place on the paper was known.</param>
+/// <param name="Residual">
+/// Root mean square distance of the known points from where the map through them puts them, millimetres; null where there was no point to spare.
+/// </param>
+/// <param name="Picture">SHA-256 of the picture's file, as it is kept where the picture was attached.</param>
+public sealed record Calibration(int Width, int Height, IReadOnlyList<KnownPoint> Known, double? Residual, string? Picture)
+{
+    private const int MostKnown = 40;
+
+    /// <summary>A side of a picture that is longer was not taken by a camera.</summary>
+    private const int MostPixels = 50_000;
+
+    /// <summary>A known point beyond this lies on no sheet of paper, millimetres.</summary>
+    private const double MostMillimetres = 10_000;
+
+    internal Refused? Check()
+    {
+        if (Width is < 1 or > MostPixels || Height is < 1 or > MostPixels) return Bad($"the picture is said to have {Width} × {Height} pixels");
+        if (Known.Count is < 2 or > MostKnown) return Bad($"it names {Known.Count} known points; 2 to {MostKnown} make a scale");
+        if (Known.Contains(null!)) return Bad("one of its known points is null");
+        if (Known.FirstOrDefault(k => !Within(k.At.X, 0, Width) || !Within(k.At.Y, 0, Height)) is { } outside) return Bad($"the point {Say(outside.At)} lies outside the picture");
+        if (Known.FirstOrDefault(k => !Within(k.Mm.X, -MostMillimetres, MostMillimetres) || !Within(k.Mm.Y, -MostMillimetres, MostMillimetres)) is { } far) return Bad($"{Say(far.Mm)} mm lies on no paper");
+        if (Residual is { } r && !Within(r, 0, MostMillimetres)) return Bad("its residual is no length");
+        return Picture is null || (Picture.Length == 64 && Picture.All(char.IsAsciiHexDigitLower)) ? null : Bad("its picture is named by 64 hexadecimal digits in lower case (SHA-256)");
+    }
+
+    private static bool Within(double value, double least, double most) => value >= least && value <= most;
+
+    private static string Say(Point p) => string.Create(CultureInfo.InvariantCulture, $"({p.X:0.#}, {p.Y:0.#})");
+
+    private static Refused Bad(string why) => new("calibration", $"The calibration cannot be used: {why}.");
+}
+
+/// <summary>A point of a picture whose place is known.</summary>
+/// <param name="At">Pixels, right and down from the picture's upper left corner.</param>
+/// <param name="Mm">Millimetres, right and down.</param>
+public sealed record KnownPoint([property: JsonRequired] Point At, [property: JsonRequired] Point Mm);
