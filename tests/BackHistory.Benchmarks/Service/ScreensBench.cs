@@ -32,7 +32,6 @@ static partial class ScreensBench
         })
         {
             var paints = new List<double>();
-            // A context of its own each time: nothing of an earlier look is in its cache.
             for (var look = 0; look <= Looks; look++) paints.Add(await FirstPaint(browser, bench, signedIn, path));
             // The first look also pays for what the server does once.
             var median = paints.Skip(1).Order().ElementAt(Looks / 2);
@@ -40,7 +39,12 @@ static partial class ScreensBench
         }
 
         foreach (var (name, path, work) in Interactions(horse))
-            figures.Add(new($"screens: {name}, slowest interaction, processor {Slower} times slower", await Slowest(browser, bench, signedIn, path, work), "limit", InteractionLimit, "ms"));
+        {
+            var slowest = new List<double>();
+            for (var look = 0; look < Looks; look++) slowest.Add(await Slowest(browser, bench, signedIn, path, work));
+            figures.Add(new($"screens: {name}, slowest interaction of a visit to the page, processor {Slower} times slower, median of {Looks} visits", slowest.Order().ElementAt(Looks / 2), "limit", InteractionLimit, "ms"));
+        }
+
         return figures;
     }
 
@@ -48,21 +52,26 @@ static partial class ScreensBench
     [
         ("a visit typed in", $"/horses/{horse}/visits/new", async page =>
         {
-            await page.GetByLabel("Weight, kg").TapAsync();
+            await Touch(page, page.GetByLabel("Weight, kg"));
             await page.Keyboard.TypeAsync("611", new() { Delay = 80 });
-            await page.GetByLabel("Condition, 1 to 9").TapAsync();
+            await Touch(page, page.GetByLabel("Condition, 1 to 9"));
             await page.Keyboard.TypeAsync("5.5", new() { Delay = 80 });
         }),
         ("points placed at the desk", $"/horses/{horse}/visits/new/desk", async page =>
         {
-            await page.Locator("[data-tool=trace]").TapAsync();
+            await Touch(page, page.Locator("[data-tool=trace]"));
             await page.Locator("#desk-file").SetInputFilesAsync(new FilePayload { Name = "photograph.png", MimeType = "image/png", Buffer = Convert.FromBase64String(await page.EvaluateAsync<string>(Photograph)) });
-            await page.WaitForTimeoutAsync(500);
-            for (var i = 0; i < 12; i++) await page.Locator("#desk-canvas").TapAsync(new() { Position = new() { X = 30 + (24 * i), Y = 60 + (2 * (i - 6) * (i - 6)) } });
+            await page.WaitForTimeoutAsync(2500);
+            var canvas = (await page.Locator("#desk-canvas").BoundingBoxAsync())!;
+            for (var i = 0; i < 12; i++)
+            {
+                await page.Touchscreen.TapAsync(canvas.X + 30 + (24 * i), canvas.Y + 60 + (2 * (i - 6) * (i - 6)));
+                await page.WaitForTimeoutAsync(300);
+            }
         }),
         ("a visit opened in the history", $"/horses/{horse}", async page =>
         {
-            foreach (var details in (await page.Locator("ol.line details summary").AllAsync()).Take(3)) await details.TapAsync();
+            foreach (var details in (await page.Locator("ol.line details summary").AllAsync()).Take(3)) await Touch(page, details);
         }),
         ("a name typed into the search", "/", async page =>
         {
@@ -70,6 +79,16 @@ static partial class ScreensBench
             await page.Keyboard.TypeAsync("harrow", new() { Delay = 80 });
         }),
     ];
+
+    /// <summary>As a hand does it: it scrolls, looks, and then touches. Nothing of the driver's runs in the page meanwhile.</summary>
+    private static async Task Touch(IPage page, ILocator what)
+    {
+        await what.ScrollIntoViewIfNeededAsync();
+        var box = (await what.BoundingBoxAsync())!;
+        await page.WaitForTimeoutAsync(1000);
+        await page.Touchscreen.TapAsync(box.X + (box.Width / 2), box.Y + (box.Height / 2));
+        await page.WaitForTimeoutAsync(500);
+    }
 
     /// <summary>A photograph of twelve million points, as a telephone takes it.</summary>
     private const string Photograph =
@@ -111,7 +130,12 @@ static partial class ScreensBench
     private static async Task<IPage> Slow(IBrowserContext window)
     {
         var page = await window.NewPageAsync();
+        // The browser runs already, as that of a person does: starting its processes is not the page's doing.
+        await page.GotoAsync("/nothing-here");
         var wire = await window.NewCDPSessionAsync(page);
+        await wire.SendAsync("Network.enable");
+        await wire.SendAsync("Network.setCacheDisabled", new Dictionary<string, object> { ["cacheDisabled"] = true });
+        await wire.SendAsync("Network.setBypassServiceWorker", new Dictionary<string, object> { ["bypass"] = true });
         await wire.SendAsync("Emulation.setCPUThrottlingRate", new Dictionary<string, object> { ["rate"] = Slower });
         return page;
     }

@@ -77,7 +77,16 @@ function refresh(): void {
   keepDraft();
 }
 
+let painting = false;
+
+/** With the next frame, once for everything that changed until then. */
 function paint(): void {
+  if (painting) return;
+  painting = true;
+  requestAnimationFrame(() => { painting = false; paintNow(); });
+}
+
+function paintNow(): void {
   draw(canvas, lens, { picture, sheet: history.now, plane: plane(), chosen, cursor, showCurve, curve, ghost });
 }
 
@@ -109,7 +118,7 @@ function place(p: Point): void {
     case 'midline': change({ ...s, midline: p }); tool = 'level'; break;
     case 'level': placeLevel(p); break;
     case 'trace': {
-      const at = picture && $<HTMLInputElement>('desk-snap').checked ? toLine(picture.image, p, lens.scale) : p;
+      const at = picture && $<HTMLInputElement>('desk-snap').checked ? toLine(picture, p, lens.scale) : p;
       change({ ...s, points: inserted(s.points, at, 10 / lens.scale) });
       break;
     }

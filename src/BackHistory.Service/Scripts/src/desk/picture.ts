@@ -1,6 +1,7 @@
 // Pictures onto the desk: JPEG, PNG, WebP and the first page of a PDF.
 
-export interface Picture { image: CanvasImageSource; width: number; height: number; name: string }
+/** @param levels the picture and its halves, quarters, …: a large one is drawn small without touching its every point. */
+export interface Picture { image: CanvasImageSource; levels: readonly CanvasImageSource[]; width: number; height: number; name: string }
 
 /** What is kept of a picture with the tracing that was made on it. */
 export interface Shown { width: number; height: number; sha256: string | null }
@@ -30,7 +31,16 @@ export async function read(file: File): Promise<Picture> {
     image.close();
     throw new NotAPicture('The picture has more than 60 million points. Save it smaller and try again.');
   }
-  return { image, width: image.width, height: image.height, name: file.name };
+  return shrunk(image, file.name);
+}
+
+const SMALL = 700;
+
+async function shrunk(image: ImageBitmap | HTMLCanvasElement, name: string): Promise<Picture> {
+  const levels: (ImageBitmap | HTMLCanvasElement)[] = [image];
+  for (let last = levels[0]!; Math.max(last.width, last.height) > SMALL; levels.push(last))
+    last = await createImageBitmap(last, { resizeWidth: Math.ceil(last.width / 2), resizeHeight: Math.ceil(last.height / 2), resizeQuality: 'medium' });
+  return { image, levels, width: image.width, height: image.height, name };
 }
 
 async function readPdf(file: File): Promise<Picture> {
@@ -47,7 +57,7 @@ async function readPdf(file: File): Promise<Picture> {
     [canvas.width, canvas.height] = [Math.round(view.width), Math.round(view.height)];
     await page.render({ canvas, viewport: view }).promise;
     await task.destroy();
-    return { image: canvas, width: canvas.width, height: canvas.height, name: file.name };
+    return await shrunk(canvas, file.name);
   } catch {
     throw new NotAPicture('The PDF cannot be read. Print its page to a picture and put that here.');
   }

@@ -1,18 +1,25 @@
 // Snapping to a drawn line: the darkest place near the hand, found on a small piece of the picture.
+import type { Picture } from './picture';
 import type { Point } from './plane';
 
 const REACH = 14;
 
+/** A piece of more points than about this across is looked at in a smaller copy of the picture: the middle of a stroke is a mean over many of them. */
+const MOST = 64;
+
 /** The middle of the dark stroke near a point, in picture pixels; the point itself where nothing is darker than its surroundings. */
-export function toLine(picture: CanvasImageSource, p: Point, scale: number): Point {
-  const reach = Math.max(4, Math.round(REACH / scale));
+export function toLine(picture: Picture, p: Point, scale: number): Point {
+  const around = Math.max(4, Math.round(REACH / scale));
+  const halvings = Math.min(picture.levels.length - 1, Math.max(0, Math.round(Math.log2(2 * around / MOST))));
+  const detail = 2 ** halvings;
+  const reach = Math.ceil(around / detail);
   const size = 2 * reach + 1;
   const canvas = new OffscreenCanvas(size, size);
   const ink = canvas.getContext('2d', { willReadFrequently: true })!;
   ink.fillStyle = '#fff';
   ink.fillRect(0, 0, size, size);
-  const [left, top] = [Math.round(p[0]) - reach, Math.round(p[1]) - reach];
-  ink.drawImage(picture, left, top, size, size, 0, 0, size, size);
+  const [left, top] = [Math.round(p[0] / detail) - reach, Math.round(p[1] / detail) - reach];
+  ink.drawImage(picture.levels[halvings]!, left, top, size, size, 0, 0, size, size);
   const pixels = ink.getImageData(0, 0, size, size).data;
   const dark = new Float64Array(size * size);
   let mean = 0;
@@ -39,5 +46,6 @@ export function toLine(picture: CanvasImageSource, p: Point, scale: number): Poi
     sy += w * Math.floor(i / size);
     sw += w;
   }
-  return [left + sx / sw, top + sy / sw];
+  // The middle of a point of the piece is the middle of those that it stands for.
+  return [(left + sx / sw + 0.5) * detail - 0.5, (top + sy / sw + 0.5) * detail - 0.5];
 }

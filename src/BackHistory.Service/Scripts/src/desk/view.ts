@@ -43,9 +43,17 @@ export class Lens {
   pan(dx: number, dy: number): void { this.x += dx; this.y += dy; }
 }
 
-const css = (name: string) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+/** The page's colours, asked for once a drawing. */
+const tokens = new Map<string, string>();
+
+function css(name: string): string {
+  let value = tokens.get(name);
+  if (value === undefined) tokens.set(name, value = getComputedStyle(document.documentElement).getPropertyValue(name).trim());
+  return value;
+}
 
 export function draw(canvas: HTMLCanvasElement, lens: Lens, scene: Scene): void {
+  tokens.clear();
   const dots = window.devicePixelRatio || 1;
   const [w, h] = [canvas.clientWidth, canvas.clientHeight];
   if (canvas.width !== Math.round(w * dots)) canvas.width = Math.round(w * dots);
@@ -62,7 +70,8 @@ function drawPicture(ink: CanvasRenderingContext2D, lens: Lens, scene: Scene): v
   const { picture, sheet } = scene;
   if (picture) {
     ink.imageSmoothingEnabled = lens.scale < 3;
-    ink.drawImage(picture.image, lens.x, lens.y, picture.width * lens.scale, picture.height * lens.scale);
+    const halvings = Math.floor(Math.log2(1 / (lens.scale * (window.devicePixelRatio || 1))));
+    ink.drawImage(picture.levels[Math.min(Math.max(0, halvings), picture.levels.length - 1)]!, lens.x, lens.y, picture.width * lens.scale, picture.height * lens.scale);
   }
   const at = (p: Point) => lens.toCanvas(p);
   if (sheet.level) line(ink, sheet.level.map(at), css('--girth'), 2, [8, 5]);
