@@ -1,5 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
+using BackHistory.History.Store;
 using BackHistory.Testing;
 using Npgsql;
 
@@ -21,7 +22,7 @@ public sealed class ReadModelTests : IAsyncLifetime
         var (horse, _) = await Live();
         await Reminded(horse);
         await _store.CatchUp();
-        var models = Store.Rebuilding.Models(_store.Whole);
+        var models = Rebuilding.Models(_store.Whole);
         Assert.Contains(models, m => m.Name == "Timeline");
         foreach (var (projection, table) in models)
         {
@@ -75,6 +76,25 @@ public sealed class ReadModelTests : IAsyncLifetime
         var left = record!.Standing().Single(m => m.Key == "slope-left");
         Assert.Equal(45, left.Value!.Value, 0.2);
         Assert.Equal("behind-shoulder", left.Station);
+    }
+
+    [Fact]
+    public async Task The_caseload_counts_whoever_is_there_once_and_nobody_who_is_gone()
+    {
+        await _store.Found("p", June.AddYears(-1));
+        var yard = new TestYard(_store, "p");
+        var (stays, goes) = (await yard.Horse(June, "Stays"), await yard.Horse(June, "Goes"));
+        foreach (var horse in (Guid[])[stays, goes]) await yard.Visit(horse, June, 45, 45);
+        await _store.CatchUp();
+        await _store.EvaluationAt(new FixedTime(June.AddDays(1))).Run("p", CancellationToken.None);
+        await yard.Horse(June.AddDays(1), "Comes");
+        await yard.Do<Horse>(goes, June.AddDays(1), h => HorseDecider.Decide(h, new WithdrawHorse("It was never ours.", Guid.Empty), June.AddDays(1)));
+        await _store.CatchUp();
+
+        var caseload = new Caseload(new PracticeDatabase(_store.Members));
+        var counts = await caseload.Counts("p", CancellationToken.None);
+        Assert.Equal((1, 1), (counts.Refit + counts.Unknown + counts.Watch + counts.Steady, counts.NotYet));
+        Assert.Equal(new CaseloadCounts(0, 0, 0, 0, 0), await caseload.Counts("another", CancellationToken.None));
     }
 
     private async Task<(Guid Horse, Guid Visit)> Live()

@@ -97,22 +97,31 @@ public sealed class Caseload(PracticeDatabase database)
         return new CaseloadPage([.. rows.Take(size).Select(r => r.Row)], next);
     }
 
+    /// <summary>Three looks into indexes, and no row: a practice may have a hundred thousand. Horses that are gone keep what was last found of them, and are taken off.</summary>
     public async Task<CaseloadCounts> Counts(string practice, CancellationToken ct)
     {
         await using var connection = await database.Open(practice, ct);
         await using var command = new NpgsqlCommand(
             """
-            select coalesce(a.rank, -1), count(*)
-            from history.mt_doc_horseprofile h
-            left join history.mt_doc_assessment a on a.tenant_id = h.tenant_id and a.id = h.id
-            where h.tenant_id = $1 and not h.gone group by 1
+            select rank, count(*) from history.mt_doc_assessment where tenant_id = $1 group by 1
+            union all
+            select a.rank, -count(*) from history.mt_doc_horseprofile h join history.mt_doc_assessment a on a.tenant_id = h.tenant_id and a.id = h.id
+            where h.tenant_id = $1 and h.gone group by 1
+            union all
+            select null, count(*) from history.mt_doc_horseprofile where tenant_id = $1 and not gone
             """, connection);
         command.Parameters.Add(new NpgsqlParameter { Value = practice });
-        var counts = new Dictionary<int, int>();
+        var (counts, living) = (new Dictionary<int, int>(), 0);
         await using var reader = await command.ExecuteReaderAsync(ct);
-        while (await reader.ReadAsync(ct)) counts[reader.GetInt32(0)] = (int)reader.GetInt64(1);
+        while (await reader.ReadAsync(ct))
+        {
+            var count = (int)reader.GetInt64(1);
+            if (reader.IsDBNull(0)) living = count;
+            else counts[reader.GetInt32(0)] = counts.GetValueOrDefault(reader.GetInt32(0)) + count;
+        }
+
         int Of(WatchState state) => counts.GetValueOrDefault(Assessing.RankOf(state));
-        return new CaseloadCounts(Of(WatchState.Refit), Of(WatchState.Unknown), Of(WatchState.Watch), Of(WatchState.Steady), counts.GetValueOrDefault(-1));
+        return new CaseloadCounts(Of(WatchState.Refit), Of(WatchState.Unknown), Of(WatchState.Watch), Of(WatchState.Steady), Math.Max(0, living - counts.Values.Sum()));
     }
 
     private static T? Read<T>(NpgsqlDataReader reader, int column)

@@ -11,6 +11,7 @@ using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using JasperFx.Events.Projections;
 using Marten;
+using Marten.Schema.Indexing.Unique;
 
 namespace BackHistory.History.Store;
 
@@ -39,10 +40,12 @@ internal static class ReadModels
         options.Schema.For<VisitRecord>().Duplicate(v => v.HorseId);
         options.Schema.For<HorseProfile>()
             .Duplicate(h => h.Gone).Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
-            .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id });
+            .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id })
+            .Index(h => h.Gone, i => (i.Name, i.TenancyScope) = ("mt_doc_horseprofile_idx_practice_gone", TenancyScope.PerTenant));
         options.Schema.For<Assessment>()
             .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.ReminderRulesVersion).Duplicate(a => a.HoldUntil).Duplicate(a => a.NextCheckDue)
-            .Index(a => new { a.Urgency, a.Id });
+            .Index(a => new { a.Urgency, a.Id })
+            .Index(a => a.Rank, i => (i.Name, i.TenancyScope) = ("mt_doc_assessment_idx_practice_rank", TenancyScope.PerTenant));
         options.Schema.For<TimelineEntry>().Duplicate(t => t.HorseId);
         options.Schema.For<Comment>().Duplicate(c => c.HorseId);
         options.Schema.For<AuditNote>().Duplicate(n => n.HorseId).Duplicate(n => n.At).Index(n => new { n.At, n.Id });

@@ -91,18 +91,19 @@ static class CaseloadBench
         const string Id = "md5(t.id::text || ':' || g)::uuid";
         const string Name = "t.name || ' ' || g";
         const string Due = "((t.data ->> 'nextCheckDue')::date + hashtext(t.id::text || g) % 200)";
-        await Copy(source, "mt_doc_horseprofile", column => column switch
-        {
-            "id" => Id,
-            "name" => Name,
-            "data" => $"t.data || jsonb_build_object('id', {Id}, 'name', {Name})",
-            _ => $"t.{column}",
-        });
+        // First what was found of them, then the horses: a job that comes between finds nobody whom it should look at.
         await Copy(source, "mt_doc_assessment", column => column switch
         {
             "id" => Id,
             "urgency" => $"t.rank || ' ' || {Due}",
             "data" => $"t.data || jsonb_build_object('id', {Id}, 'nextCheckDue', {Due}, 'urgency', t.rank || ' ' || {Due})",
+            _ => $"t.{column}",
+        });
+        await Copy(source, "mt_doc_horseprofile", column => column switch
+        {
+            "id" => Id,
+            "name" => Name,
+            "data" => $"t.data || jsonb_build_object('id', {Id}, 'name', {Name})",
             _ => $"t.{column}",
         });
     }
