@@ -68,7 +68,7 @@ internal static class HtmlBlocks
         var note = group.Note.Length > 0 ? $"<p class=\"muted\" style=\"{Font}color:#59646C;font-size:14px;line-height:1.4;margin:0 0 8px 0;\">{e(group.Note)}</p>\n" : "";
         var rows = group.Items.Count == 0 ? $"<tr><td class=\"muted line\" style=\"{Font}{Cell}color:#59646C;\">{e(words.Nothing)}</td></tr>\n" : string.Concat(group.Items.Select(i => Item(i, e)));
         return $"<h2 class=\"ink\" style=\"{Font}color:#1D2429;font-size:18px;line-height:1.3;font-weight:600;margin:8px 0 6px 0;\">{e(group.Title)}</h2>\n{note}"
-            + $"<table role=\"presentation\" width=\"100%\" cellpadding=\"0\" cellspacing=\"0\" border=\"0\" style=\"width:100%;border-collapse:collapse;margin:0 0 22px 0;\">\n{rows}</table>\n";
+            + $"<table role=\"presentation\" class=\"items\" width=\"100%\" cellpadding=\"0\" cellspacing=\"0\" border=\"0\" style=\"width:100%;border-collapse:collapse;margin:0 0 22px 0;\">\n{rows}</table>\n";
     }
 
     static string Item(LetterItem item, Func<string, string> e)

@@ -20,7 +20,7 @@ internal static class HtmlLetter
 
     const string Style = """
         body{margin:0;padding:0}
-        @media (max-width:620px){.page{width:100%!important}.pad{padding-left:20px!important;padding-right:20px!important}.answer{display:block!important;width:auto!important;padding:0 0 10px 0!important}.heads{display:none!important}.nums tr,.nums th,.nums td{display:block!important}.nums th{border:0!important;padding-bottom:0!important}.nums td{padding:2px 0!important;white-space:normal!important}.nums td+td{padding-bottom:10px!important}.nums td:nth-child(2){border:0!important}.phone{display:inline!important}}
+        @media (max-width:620px){.page{width:100%!important}.pad{padding-left:20px!important;padding-right:20px!important}.answer{display:block!important;width:auto!important;padding:0 0 10px 0!important}.nums tr,.nums th,.nums td{display:block!important}.nums th{border:0!important;padding-bottom:0!important}.nums td{padding:2px 0!important;white-space:normal!important}.nums td+td{padding-bottom:10px!important}.nums td:nth-child(2){border:0!important}.nums .heads{display:none!important}.items tr,.items td{display:block!important}.items td:first-child{border:0!important;padding-bottom:2px!important}.items td+td{text-align:left!important;padding-top:0!important}.phone{display:inline!important}}
         @media (prefers-color-scheme:dark){.ground{background:#101315!important}.card{background:#1B2024!important}.ink{color:#EEF1F2!important}.muted{color:#A9B3B9!important}.line{border-color:#3A434A!important}.care{background:#2A2622!important}.second{color:#EEF1F2!important;border-color:#6B767D!important}.first{background:#26709F!important}.link{color:#8CC8F0!important}.picture{background:#FFFFFF!important}}
         """;
 

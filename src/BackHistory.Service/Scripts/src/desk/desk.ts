@@ -4,7 +4,7 @@ import { NotAPicture, read, shownOf, type Picture, type Shown } from './picture'
 import { History, empty, handles, inserted, moved, placeOf, without, type Handle, type Sheet } from './sheet';
 import { toLine } from './snap';
 import { Lens, draw, type Curve } from './view';
-import { photographs, tracings } from '../visit/store';
+import { Draft, MOST_KEPT, attach, record, withVisit } from './keep';
 import { Live, calibration, wire, type Measured, type Setup } from './live';
 
 type Tool = 'known' | 'midline' | 'level' | 'trace' | 'mark' | 'move';
@@ -17,8 +17,7 @@ const data = root.dataset;
 const isDraft = data.visit === 'new';
 if (isDraft) choose(new URLSearchParams(location.search).get('Station'));
 const setup: Setup = { kind: data.kind as Setup['kind'], station: data.station || null, noise: Number(data.noise ?? 1), tailLeft: false };
-const draftKey = `desk:${data.horse}:${data.visit}:${data.kind}:${data.station}`;
-const pictureKey = `${draftKey}:picture`;
+const draft = new Draft(`desk:${data.horse}:${data.visit}:${data.kind}:${data.station}`);
 
 const lens = new Lens();
 const history = new History<Sheet>(empty);
@@ -210,21 +209,6 @@ async function put(chosen: File): Promise<void> {
   keepDraft();
 }
 
-/** What the server takes as a file of a visit. */
-const MOST_KEPT = 25 << 20;
-
-const kindOf = (f: File) => f.type === 'application/pdf' ? 'document' : 'photograph';
-
-/** The picture goes with its visit, so that the tracing can be laid over it again. */
-async function sendPicture(f: File): Promise<string | null> {
-  const answer = await fetch(`${data.files}&kind=${kindOf(f)}`, {
-    method: 'POST', headers: { 'Content-Type': 'application/octet-stream', 'Idempotency-Key': `${data.key}:picture`, 'If-Match': '*' }, body: f,
-  }).catch(() => null);
-  if (answer?.ok) return null;
-  const problem = await answer?.json().catch(() => null) as { detail?: string } | null;
-  return problem?.detail ?? 'there is no connection.';
-}
-
 async function save(): Promise<void> {
   const map = plane();
   if (!map || measured?.refused || (!measured && !isDraft)) return;
@@ -233,49 +217,34 @@ async function save(): Promise<void> {
   const entry = { ...wire(history.now, map, setup), ...calibration(history.now, map, shown) };
   const keep = $<HTMLInputElement>('desk-keep').checked ? file : null;
   if (isDraft) {
-    // Traced again, its picture takes the place of the one before, as the tracing does.
-    const id = `desk:${data.horse}:${setup.kind}:${setup.station ?? ''}`;
-    if (keep) await photographs.add({ id, horse: data.horse!, bytes: keep, kind: kindOf(keep) });
-    await tracings.add({ id: `${data.horse}:${setup.kind}:${setup.station ?? ''}`, horse: data.horse!, says: $('desk-what').textContent!, entry });
-    dropDraft();
+    await withVisit(data.horse!, `${setup.kind}:${setup.station ?? ''}`, $('desk-what').textContent!, entry, keep);
+    draft.drop();
     location.assign(data.done!);
     return;
   }
-  const answer = saved ? null : await fetch(data.save!, {
-    method: 'POST',
-    headers: { 'Content-Type': 'application/json', 'Idempotency-Key': data.key!, 'If-Match': '*' },
-    body: JSON.stringify({ entries: [entry] }),
-  }).catch(() => null);
-  if (answer?.ok || saved) {
+  let why = saved ? null : await record(data.save!, data.key!, entry);
+  if (!why) {
     saved = true;
-    dropDraft();
-    const why = keep && await sendPicture(keep);
+    draft.drop();
+    why = keep && await attach(data.files!, data.key!, keep);
     if (!why) { location.assign(data.done!); return; }
-    button.disabled = false;
     button.textContent = 'Save the picture';
-    say(`The tracing is saved. Its picture is not: ${why} Try again, or take the tick off and go on.`);
-    return;
+    why = `The tracing is saved. Its picture is not: ${why} Try again, or take the tick off and go on.`;
   }
   button.disabled = false;
-  const problem = await answer?.json().catch(() => null) as { detail?: string } | null;
-  say(problem?.detail ?? 'It could not be saved now. What you traced stays here; try again.');
+  say(why);
 }
 
-/** The sheet is kept on this device as it grows; the picture is put in again by hand. */
 function keepDraft(): void {
-  if (history.now === empty) return;
-  if (saved) return;
-  try { localStorage.setItem(draftKey, JSON.stringify(history.now)); localStorage.setItem(pictureKey, JSON.stringify(shown)); } catch { /* A full store loses the draft, not the work on the screen. */ }
+  if (history.now !== empty && !saved) draft.keep(history.now, shown);
 }
 
 function restoreDraft(): void {
-  const kept = localStorage.getItem(draftKey);
+  const kept = draft.restore();
   if (!kept) return;
-  try { history.set(JSON.parse(kept) as Sheet); shown = JSON.parse(localStorage.getItem(pictureKey) ?? 'null') as Shown | null; say('Your last tracing of this station is still here. Put the same picture in to see it over the paper.'); } catch { dropDraft(); }
-}
-
-function dropDraft(): void {
-  for (const key of [draftKey, pictureKey]) localStorage.removeItem(key);
+  history.set(kept.sheet);
+  shown = kept.shown;
+  say('Your last tracing of this station is still here. Put the same picture in to see it over the paper.');
 }
 
 const here = (e: PointerEvent): Point => {
