@@ -67,11 +67,12 @@ public sealed class FitterDayTests(RunningPractice practice)
         Assert.InRange(width100, Tracing.WidthAt100 - 4, Tracing.WidthAt100 + 4);
         var scale = section.GetProperty("calibration");
         Assert.Equal([10, 20, 370, 20], scale.GetProperty("known").EnumerateArray().SelectMany(k => k.GetProperty("mm").EnumerateArray()).Select(mm => mm.GetInt32()));
-        var files = await program.GetFromJsonAsync<System.Text.Json.JsonElement>($"/api/horses/{horse.HorseId}/files");
-        Assert.Contains(files.EnumerateArray(), f => f.GetProperty("file").GetProperty("contentHash").GetString() == scale.GetProperty("picture").GetString());
 
         var entry = page.Locator("li.visit, ol.line > li").Filter(new() { Has = page.Locator("img[alt^='Photograph']") }).First;
         await Yard.Until(page, $"/horses/{horse.HorseId}", entry);
+        // Photographs follow their visit; the one that was traced is named by its tracing.
+        var files = await program.GetFromJsonAsync<System.Text.Json.JsonElement>($"/api/horses/{horse.HorseId}/files");
+        Assert.Contains(files.EnumerateArray(), f => f.GetProperty("file").GetProperty("contentHash").GetString() == scale.GetProperty("picture").GetString());
         await entry.GetByText("1 tracing, 3 other entries").ClickAsync();
         await Expect(entry.GetByRole(AriaRole.Cell, new() { Name = "611 kg" })).ToBeVisibleAsync();
         Assert.True(await entry.GetByAltText("Photograph 1 of this visit").EvaluateAsync<bool>("async i => { await i.decode(); return i.naturalWidth > 0; }"));
