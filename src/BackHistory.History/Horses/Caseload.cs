@@ -97,7 +97,7 @@ public sealed class Caseload(PracticeDatabase database)
         return new CaseloadPage([.. rows.Take(size).Select(r => r.Row)], next);
     }
 
-    /// <summary>Three looks into indexes, and no row: a practice may have a hundred thousand. Horses that are gone keep what was last found of them, and are taken off.</summary>
+    /// <summary>Three looks into indexes, and rows only of horses that are gone: a practice may have a hundred thousand. Horses that are gone keep what was last found of them, and are taken off.</summary>
     public async Task<CaseloadCounts> Counts(string practice, CancellationToken ct)
     {
         await using var connection = await database.Open(practice, ct);
