@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackHistory.History.Files;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 
@@ -37,7 +38,7 @@ internal static class TimelineWords
         MuscleScored d => $"Muscle at the {d.Site} {Number(d.Score)} ({d.Scale}).",
         Weighed d => $"Weighed: {Number(d.Kilograms)} kg.",
         GirthTaped d => $"Girth {Number(d.GirthMm / 10)} cm, length {Number(d.LengthMm / 10)} cm by tape.",
-        HeightMeasured d => d.CroupMm is { } croup ? $"Height {Number(d.WithersMm / 10.0)} cm at the withers, {Number(croup / 10.0)} cm at the croup." : $"Height {Number(d.WithersMm / 10.0)} cm at the withers.",
+        HeightMeasured d => d.CroupMm is { } croup ? $"Height {Height(d.WithersMm)} at the withers, {Height(croup)} at the croup." : $"Height {Height(d.WithersMm)} at the withers.",
         VisitMerged d => $"This visit was entered twice: {d.Reason}",
         ConfirmationAsked => "An apprentice entered this; somebody is to confirm it.",
         VisitConfirmed => "The visit was confirmed.",
@@ -86,6 +87,9 @@ internal static class TimelineWords
         var hours = d.HoursPerWeek is { } h ? $", {Number(h)} hours a week" : "";
         return $"Work changed to {Lower(d.Load)}{discipline}{hours}.";
     }
+
+    /// <summary>Both ways: the line is kept, and practices differ.</summary>
+    private static string Height(double millimetres) => $"{Number(millimetres / 10.0)} cm ({DisplayUnits.InHands(millimetres)} hands)";
 
     private static string Shims(IReadOnlyList<Shim> shims) => shims.Count == 0 ? "" : " with shims " + string.Join("; ", shims.Select(s =>
         $"{s.Place}{(s.Side is null ? "" : " " + s.Side)} {Number(s.ThicknessMm)} mm"));

@@ -16,6 +16,9 @@ public sealed partial record Practice
 
     public string TimeZone { get; init; } = "Etc/UTC";
 
+    /// <summary>In what it is told lengths and heights.</summary>
+    public DisplayUnits Units { get; init; } = DisplayUnits.Metric;
+
     /// <summary>The data are invented: every page says so.</summary>
     public bool Invented { get; init; }
 
@@ -65,6 +68,8 @@ public sealed partial record Practice
     public static Practice Create(PracticeFounded e) => new() { Id = e.PracticeId, Name = e.Name, TimeZone = e.TimeZone, Invented = e.Invented };
 
     public Practice Apply(PracticeDetailsCorrected e) => this with { Name = e.Name, TimeZone = e.TimeZone };
+
+    public Practice Apply(DisplayUnitsChosen e) => this with { Units = new(e.Lengths, e.Heights) };
 
     public Practice Apply(WatchRulesChanged e) => this with { RulesVersion = e.RulesVersion, Rules = e.Rules };
 

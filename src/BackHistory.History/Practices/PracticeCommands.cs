@@ -8,6 +8,8 @@ public sealed record FoundPractice(Guid PracticeId, string Name, string TimeZone
 
 public sealed record CorrectPractice(string Name, string TimeZone, string Reason, Guid By);
 
+public sealed record ChooseDisplayUnits(LengthUnit Lengths, HeightUnit Heights, Guid By);
+
 public sealed record ChangeWatchRules(WatchRules Rules, string Reason, Guid By);
 
 /// <summary>What was learned; null where there was too little to learn from. What is known already is not adopted again.</summary>

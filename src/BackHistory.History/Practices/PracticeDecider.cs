@@ -34,6 +34,12 @@ public static partial class PracticeDecider
         return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new PracticeDetailsCorrected(c.Name.Trim(), c.TimeZone, c.Reason.Trim(), now, c.By));
     }
 
+    public static Decided Decide(Practice? practice, ChooseDisplayUnits c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        return practice.Units == new DisplayUnits(c.Lengths, c.Heights) ? Decided.Yes() : Decided.Yes(new DisplayUnitsChosen(c.Lengths, c.Heights, now, c.By));
+    }
+
     public static Decided Decide(Practice? practice, ChangeWatchRules c, DateTimeOffset now)
     {
         if (practice is null) return NoSuchPractice;

@@ -14,6 +14,9 @@ public sealed record PracticeFounded(Guid PracticeId, string Name, string TimeZo
 /// <summary>The practice's name and time zone as they stand after a correction.</summary>
 public sealed record PracticeDetailsCorrected(string Name, string TimeZone, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
 
+/// <summary>In what lengths and heights are said from now on.</summary>
+public sealed record DisplayUnitsChosen(LengthUnit Lengths, HeightUnit Heights, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
 /// <summary>The thresholds, noise and intervals that the practice watches by, whole, from now on.</summary>
 public sealed record WatchRulesChanged(int RulesVersion, WatchRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
 

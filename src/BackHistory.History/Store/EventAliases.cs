@@ -69,6 +69,7 @@ public static class EventAliases
         [typeof(SaddleFileRemoved)] = "saddle_file_removed",
 
         [typeof(PracticeFounded)] = "practice_founded",
+        [typeof(DisplayUnitsChosen)] = "display_units_chosen",
         [typeof(PracticeDetailsCorrected)] = "practice_details_corrected",
         [typeof(WatchRulesChanged)] = "watch_rules_changed",
         [typeof(PriorsLearned)] = "priors_learned",

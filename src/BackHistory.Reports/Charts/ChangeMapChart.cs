@@ -1,4 +1,5 @@
 using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Trends;
 using ScottPlot;
 
 namespace BackHistory.Reports.Charts;
@@ -31,6 +32,9 @@ public sealed record ChangeMapChartInput
 
     public ReportLanguage Language { get; init; }
 
+    /// <summary>In what places and sizes are said.</summary>
+    public LengthUnit Lengths { get; init; }
+
     internal void Check()
     {
         if (Spots.Count == 0 || !(StepMm > 0) || !(SpanMm > 0))
@@ -54,15 +58,15 @@ public static class ChangeMapChart
 
     static void Draw(ChangeMapChartInput input, Ink ink)
     {
-        var language = input.Language;
+        var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var bottom = ChartFrame.Note(ink, language.Pick(
-            "Seen from above, head to the left. Millimetres from the datum and from the midline, one scale both ways; grey where one date was not traced.",
-            "Von oben gesehen, Kopf nach links. Millimeter vom Bezugspunkt und von der Mittellinie, ein Maßstab in beide Richtungen; grau, wo ein Tag nicht gezeichnet ist."));
+            $"Seen from above, head to the left. {unit.Name(language)} from the datum and from the midline, one scale both ways; grey where one date was not traced.",
+            $"Von oben gesehen, Kopf nach links. {unit.Name(language)} vom Bezugspunkt und von der Mittellinie, ein Maßstab in beide Richtungen; grau, wo ein Tag nicht gezeichnet ist."));
         // The horse's right is drawn upwards: from above, with the head to the left, it lies there.
         var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), input.Spots.Select(s => new PlanePoint(s.Along, s.Across)),
             new PixelPadding(ChartFrame.Margin + 44, ChartFrame.Margin, 24, 26), centred: true);
-        view.Grid(x => language.Number(x, 0), y => Words.WithUnit(language.Number(Math.Abs(y), 0), y == 0 ? "mm" : ""));
+        view.Grid(unit, language, x => x, y => Math.Abs(y));
         Cells(input, view.Plot);
         view.Line([new(input.Spots.Min(s => s.Along), 0), new(input.Spots.Max(s => s.Along), 0)], ink.Theme.Ink, 1f);
         var (low, high) = (input.Spots.Min(s => s.Across), input.Spots.Max(s => s.Across));
@@ -113,20 +117,24 @@ public static class ChangeMapChart
         map.Rectangle = place;
     }
 
-    static KeyEntry[] Key(ChangeMapChartInput input) =>
-    [
-        Sample(Less, input.Language.Pick($"{input.SpanMm:0} mm less horse", $"{input.SpanMm:0} mm weniger Pferd")),
-        Sample(None, input.Language.Pick("no change", "unverändert")),
-        Sample(More, input.Language.Pick($"{input.SpanMm:0} mm more horse", $"{input.SpanMm:0} mm mehr Pferd")),
-    ];
+    static KeyEntry[] Key(ChangeMapChartInput input)
+    {
+        var span = PlaneUnit.Of(input.Lengths).Size(input.SpanMm, input.Language);
+        return
+        [
+            Sample(Less, input.Language.Pick($"{span} less horse", $"{span} weniger Pferd")),
+            Sample(None, input.Language.Pick("no change", "unverändert")),
+            Sample(More, input.Language.Pick($"{span} more horse", $"{span} mehr Pferd")),
+        ];
+    }
 
     static KeyEntry Sample(string colour, string text) => new(text, (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 10));
 
     static string AltText(ChangeMapChartInput input)
     {
         var known = input.Spots.Where(s => s.Change is not null).Select(s => s.Change!.Value).ToList();
-        var far = known.Count == 0 ? "" : input.Language.Pick(
-            $" From {input.Language.Number(known.Min(), 1)} to {input.Language.Number(known.Max(), 1)} mm.", $" Von {input.Language.Number(known.Min(), 1)} bis {input.Language.Number(known.Max(), 1)} mm.");
+        string Size(double change) => PlaneUnit.Of(input.Lengths).Size(change, input.Language, 1);
+        var far = known.Count == 0 ? "" : input.Language.Pick($" From {Size(known.Min())} to {Size(known.Max())}.", $" Von {Size(known.Min())} bis {Size(known.Max())}.");
         return input.Language.Pick($"Map of the change of the back, seen from above. {input.Finding}{far}", $"Karte der Veränderung des Rückens, von oben gesehen. {input.Finding}{far}");
     }
 }

@@ -1,4 +1,5 @@
 using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Trends;
 using ScottPlot;
 
 namespace BackHistory.Reports.Charts;
@@ -19,6 +20,9 @@ public sealed record SectionChartInput
     public bool MirrorLeftOnRight { get; init; }
 
     public ReportLanguage Language { get; init; }
+
+    /// <summary>In what places and sizes are said.</summary>
+    public LengthUnit Lengths { get; init; }
 }
 
 /// <summary>Cross-sections of one station over each other, seen from behind, in one scale both ways.</summary>
@@ -36,15 +40,15 @@ public static class SectionChart
 
     static void Draw(SectionChartInput input, Ink ink)
     {
-        var language = input.Language;
+        var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var bottom = ChartFrame.Note(ink, input.MirrorLeftOnRight
-            ? language.Pick("Left mirrored onto right. Millimetres from the midline point, one scale both ways.", "Links auf rechts gespiegelt. Millimeter vom Mittelpunkt, ein Maßstab in beide Richtungen.")
-            : language.Pick("Seen from behind. Millimetres from the midline point, one scale both ways.", "Von hinten gesehen. Millimeter vom Mittelpunkt, ein Maßstab in beide Richtungen."));
+            ? language.Pick($"Left mirrored onto right. {unit.Name(language)} from the midline point, one scale both ways.", $"Links auf rechts gespiegelt. {unit.Name(language)} vom Mittelpunkt, ein Maßstab in beide Richtungen.")
+            : language.Pick($"Seen from behind. {unit.Name(language)} from the midline point, one scale both ways.", $"Von hinten gesehen. {unit.Name(language)} vom Mittelpunkt, ein Maßstab in beide Richtungen."));
         var halves = input.Curves.Select(c => Shown(Halves.Of(c.Points), input.MirrorLeftOnRight)).ToList();
         var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), halves.SelectMany(h => h.Left.Concat(h.Right)),
             new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 18));
-        view.Grid(x => input.MirrorLeftOnRight && x < 0 ? "" : language.Number(Math.Abs(x), 0), y => Words.WithUnit(language.Number(y, 0), y == 0 ? "mm" : ""));
+        view.Grid(unit, language, x => input.MirrorLeftOnRight && x < 0 ? null : Math.Abs(x), y => y);
         Change(view, halves, ink.Theme, input.MirrorLeftOnRight);
         for (var i = 0; i < halves.Count; i++)
         {
@@ -114,13 +118,13 @@ public static class SectionChart
 
     static string AltText(SectionChartInput input)
     {
-        var language = input.Language;
+        var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
         var curves = input.Curves.Select(c =>
         {
-            var width = language.Number(c.Points.Max(p => p.X) - c.Points.Min(p => p.X), 0);
-            var depth = language.Number(-c.Points.Min(p => p.Y), 0);
+            var width = unit.Size(c.Points.Max(p => p.X) - c.Points.Min(p => p.X), language);
+            var depth = unit.Size(-c.Points.Min(p => p.Y), language);
             var gaps = c.Gaps.Count == 0 ? "" : $", {c.Gaps.Count} {language.Pick(c.Gaps.Count == 1 ? "gap" : "gaps", c.Gaps.Count == 1 ? "Lücke" : "Lücken")}";
-            return language.Pick($"{c.Label}: traced {width} mm wide and {depth} mm down{gaps}.", $"{c.Label}: {width} mm breit und {depth} mm tief gezeichnet{gaps}.");
+            return language.Pick($"{c.Label}: traced {width} wide and {depth} down{gaps}.", $"{c.Label}: {width} breit und {depth} tief gezeichnet{gaps}.");
         });
         return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(curves));
     }

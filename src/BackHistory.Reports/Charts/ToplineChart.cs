@@ -1,4 +1,5 @@
 using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Trends;
 using ScottPlot;
 
 namespace BackHistory.Reports.Charts;
@@ -16,6 +17,9 @@ public sealed record ToplineChartInput
     public required IReadOnlyList<ToplineCurve> Curves { get; init; }
 
     public ReportLanguage Language { get; init; }
+
+    /// <summary>In what places and sizes are said.</summary>
+    public LengthUnit Lengths { get; init; }
 }
 
 /// <summary>Toplines over each other, head to the left, in one scale both ways.</summary>
@@ -38,12 +42,12 @@ public static class ToplineChart
 
     static void Draw(ToplineChartInput input, Ink ink)
     {
-        var (language, count) = (input.Language, input.Curves.Count);
+        var (language, count, unit) = (input.Language, input.Curves.Count, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(ink, language.Pick("Head to the left. Millimetres, one scale both ways.", "Kopf links. Millimeter, ein Maßstab in beide Richtungen."));
+        var bottom = ChartFrame.Note(ink, language.Pick($"Head to the left. {unit.Name(language)}, one scale both ways.", $"Kopf links. {unit.Name(language)}, ein Maßstab in beide Richtungen."));
         var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), input.Curves.SelectMany(c => c.Points),
             new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 44), centred: true);
-        view.Grid(x => language.Number(x, 0), y => Words.WithUnit(language.Number(y, 0), y == 0 ? "mm" : ""));
+        view.Grid(unit, language, x => x, y => y);
         if (count > 1)
             view.Area(input.Curves[^2].Points.Concat(input.Curves[^1].Points.Reverse()), ink.Theme.Whole, 0.14);
         foreach (var station in input.Curves[^1].Stations)
@@ -77,7 +81,7 @@ public static class ToplineChart
     {
         var language = input.Language;
         var now = input.Curves[^1];
-        var stations = string.Join(", ", now.Stations.OrderBy(s => s.At.X).Select(s => $"{s.Name} {language.Number(s.At.Y, 0)} mm"));
+        var stations = string.Join(", ", now.Stations.OrderBy(s => s.At.X).Select(s => $"{s.Name} {PlaneUnit.Of(input.Lengths).Size(s.At.Y, language)}"));
         var dates = string.Join(language.Pick(" and ", " und "), input.Curves.Select(c => c.Label));
         return language.Pick(
             $"{input.Finding} {input.Subject}. Toplines of {dates}. Heights at the stations now: {stations}.",

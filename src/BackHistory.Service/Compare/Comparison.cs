@@ -27,10 +27,16 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
     }
 
     /// <summary>A sentence on the largest gain and one on the largest loss, where there is one.</summary>
-    internal static IReadOnlyList<string> Words(ChangeMap map) => [.. new[] { Word("Most gained", map.Gain), Word("Most lost", map.Loss) }.OfType<string>()];
+    internal static IReadOnlyList<string> Words(ChangeMap map, Saying say) => [.. new[] { Word("Most gained", map.Gain, say), Word("Most lost", map.Loss, say) }.OfType<string>()];
 
-    private static string? Word(string what, ChangePlace? place) =>
-        place is null ? null : string.Create(CultureInfo.InvariantCulture, $"{what}: {Math.Abs(place.Change):0} mm, {place.Words}.").Replace("`", "", StringComparison.Ordinal);
+    private static string? Word(string what, ChangePlace? place, Saying say)
+    {
+        if (place is null) return null;
+        // A place is no nearer than this.
+        var depth = say.Number(Math.Round(place.DepthBelowMidline / 5) * 5, "mm");
+        var across = place.Side is { } side ? $"{(side == Shape.Side.Left ? "left" : "right")} side, {depth} below the midline" : "on the midline";
+        return $"{what}: {say.Number(Math.Abs(place.Change), "mm")}, {across}, {place.Along}.".Replace("`", "", StringComparison.Ordinal);
+    }
 
     /// <summary>Half the span of a change map's colours: the larger extreme, to the next five millimetres.</summary>
     internal static double SpanOf(ChangeMap map) => Math.Max(5, 5 * Math.Ceiling(Math.Max(map.Gain?.Change ?? 0, -(map.Loss?.Change ?? 0)) / 5));
@@ -47,11 +53,12 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         if (Backs is not [{ Surface: { } then }, .., { Surface: { } now }] || ChangeMap.Between(then, now, stepMm) is not { } map) return null;
         return new ChangeMapChartInput
         {
-            Finding = string.Join(' ', Comparison.Words(map)),
+            Finding = string.Join(' ', Comparison.Words(map, Horse.Say())),
             Subject = $"{Horse.Profile.Name}, {Say.Day(DateOf(Backs[0]))} to {Say.Day(DateOf(Backs[^1]))}",
             Spots = [.. map.Mesh().Vertices.Zip(map.Changes, (v, c) => new ChangeSpot(v.Z, v.X, double.IsNaN(c) ? null : c))],
             StepMm = stepMm,
             SpanMm = Comparison.SpanOf(map),
+            Lengths = Horse.Practice.Units.Lengths,
             Stations = [.. now.Sections.Select(s => (MeasureWords.Station(s.Station), s.FromDatum))],
         };
     }
@@ -68,6 +75,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
             Subject = Horse.Profile.Name,
             Curves = mirror ? [curves[^1]] : curves,
             MirrorLeftOnRight = mirror,
+            Lengths = Horse.Practice.Units.Lengths,
         };
     }
 
@@ -76,7 +84,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         var curves = Backs.Where(b => b.Topline is not null).Select(b => new ToplineCurve(
             Label(b.Visit), [.. b.Topline!.Sample(4).Select(p => new PlanePoint(p.X, p.Y))],
             [.. b.Topline.Marks.Select(m => new StationMark(MeasureWords.Station(m.Key), new PlanePoint(m.Value.X, m.Value.Y)))])).ToList();
-        return curves.Count == 0 ? null : new ToplineChartInput { Finding = $"Topline: {string.Join(", ", curves.Select(c => c.Label))}", Subject = Horse.Profile.Name, Curves = curves };
+        return curves.Count == 0 ? null : new ToplineChartInput { Finding = $"Topline: {string.Join(", ", curves.Select(c => c.Label))}", Subject = Horse.Profile.Name, Curves = curves, Lengths = Horse.Practice.Units.Lengths };
     }
 
     /// <summary>Then, now and the change between the first and the last date, with the noise of both visits.</summary>
@@ -93,15 +101,19 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         ];
     }
 
-    public ComparisonReportInput Report() => new()
+    public ComparisonReportInput Report()
     {
-        Head = new SheetHead { PracticeName = Horse.Practice.Name, HorseName = Horse.Profile.Name, Date = Horse.Today },
-        Finding = Backs.Count < 2 ? $"{Horse.Profile.Name} on {Label(Backs[0].Visit)}" : $"{Horse.Profile.Name} from {Label(Backs[0].Visit)} to {Label(Backs[^1].Visit)}",
-        Sections = [.. Stations.Select(s => Section(s, false)).OfType<SectionChartInput>()],
-        Topline = Topline(),
-        Changes = [.. Changes().Where(c => c.Threshold is not null).Select(c => new ChangeRow(
-            MeasureWords.Of(c.Key), MeasureWords.Station(c.Station), Say.Number(c.Then, c.Unit), Say.Number(c.Now, c.Unit), Say.Change(c.Now - c.Then, c.Sd, c.Unit), Say.Number(c.Threshold!.Value, c.Unit)))],
-    };
+        var say = Horse.Say();
+        return new()
+        {
+            Head = new SheetHead { PracticeName = Horse.Practice.Name, HorseName = Horse.Profile.Name, Date = Horse.Today },
+            Finding = Backs.Count < 2 ? $"{Horse.Profile.Name} on {Label(Backs[0].Visit)}" : $"{Horse.Profile.Name} from {Label(Backs[0].Visit)} to {Label(Backs[^1].Visit)}",
+            Sections = [.. Stations.Select(s => Section(s, false)).OfType<SectionChartInput>()],
+            Topline = Topline(),
+            Changes = [.. Changes().Where(c => c.Threshold is not null).Select(c => new ChangeRow(
+                say.Of(c.Key), say.Station(c.Station), say.Number(c.Then, c.Unit), say.Number(c.Now, c.Unit), say.Change(c.Now - c.Then, c.Sd, c.Unit), say.Number(c.Threshold!.Value, c.Unit)))],
+        };
+    }
 
     private static string Label(VisitRecord visit) => visit.TakenAt.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 

@@ -76,7 +76,7 @@ public static class VisitSurfaceApi
         var known = map.Changes.Where(c => !double.IsNaN(c)).ToArray();
         return Results.Ok(new ChangeMapAnswer(
             since, visitId, StepMm, known.Length, known.Average(), Math.Sqrt(known.Average(c => c * c)), Place(map.Gain), Place(map.Loss),
-            Comparison.Words(map)));
+            Comparison.Words(map, Saying.Metric)));
     }
 
     private static PlaceAnswer? Place(ChangePlace? place) => place is null ? null : new PlaceAnswer(place.Change, place.At.Z, place.DepthBelowMidline, place.Words);

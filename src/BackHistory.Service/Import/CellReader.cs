@@ -1,18 +1,16 @@
 using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Imports;
+using BackHistory.History.Practices;
 using BackHistory.Service.Import.Sheets;
+using BackHistory.Trends;
 
 namespace BackHistory.Service.Import;
 
 /// <summary>From a cell to a value, by what was answered about the spreadsheet and by nothing else.</summary>
 internal sealed class CellReader(ImportPlan plan)
 {
-    private const double MillimetresPerInch = 25.4;
-
     private const double KilogramsPerPound = 0.45359237;
-
-    private const int InchesPerHand = 4;
 
     /// <summary>Three letters a month, as an English spreadsheet writes it.</summary>
     private static readonly CultureInfo English = CultureInfo.InvariantCulture;
@@ -48,7 +46,7 @@ internal sealed class CellReader(ImportPlan plan)
         {
             "mm" => (number, null),
             "cm" => (number * 10, null),
-            "in" => (number * MillimetresPerInch, null),
+            "in" => (number * Inch.Millimetres, null),
             _ => Hands(number!.Value),
         };
     }
@@ -67,8 +65,8 @@ internal sealed class CellReader(ImportPlan plan)
     {
         var hands = Math.Floor(written);
         var inches = Math.Round((written - hands) * 10, 6);
-        return inches < InchesPerHand
-            ? ((hands * InchesPerHand + inches) * MillimetresPerInch, null)
+        return inches < DisplayUnits.InchesPerHand
+            ? ((hands * DisplayUnits.InchesPerHand + inches) * Inch.Millimetres, null)
             : (null, new Refused("not-hands", "After the point of hands stand inches, 0 to 3: 15.2 are fifteen hands and two inches."));
     }
 

@@ -3,10 +3,15 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Trends;
 
 namespace BackHistory.Service.Practice;
 
 public sealed record PracticeRequest(string Name, string TimeZone, string Reason);
+
+/// <param name="Lengths">millimetres or inches.</param>
+/// <param name="Heights">centimetres or hands.</param>
+public sealed record UnitsRequest(LengthUnit Lengths, HeightUnit Heights);
 
 public sealed record ProtocolRequest(IReadOnlyList<Station> Stations);
 
@@ -25,6 +30,7 @@ public static class PracticeApi
         var practice = api.MapGroup("/practice").WithTags("Practice");
         practice.MapGet("/", Get).RequireAuthorization(Policies.See).WithSummary("The practice with its protocol, gauges and studies");
         practice.MapPut("/", Correct).RequireAuthorization(Policies.Manage).WithSummary("Correct its name or time zone").Accepts<PracticeRequest>("application/json");
+        practice.MapPut("/units", Units).RequireAuthorization(Policies.Manage).WithSummary("In what lengths and heights are shown; nothing stored changes").Accepts<UnitsRequest>("application/json");
         practice.MapPut("/protocol", Protocol).RequireAuthorization(Policies.Manage).WithSummary("Change the protocol: a new version").Accepts<ProtocolRequest>("application/json");
         practice.MapPut("/gauges/{key}", Gauge).RequireAuthorization(Policies.Manage).WithSummary("Enter or change a gauge table: a new version").Accepts<GaugeRequest>("application/json");
         practice.MapPost("/gauges/{key}/retire", Retire).RequireAuthorization(Policies.Manage).WithSummary("A gauge is no longer used").Accepts<ReasonRequest>("application/json");
@@ -41,6 +47,9 @@ public static class PracticeApi
 
     private static Task<IResult> Correct(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct) =>
         Change<PracticeRequest>(http, runner, practices, (r, practice, c) => PracticeDecider.Decide(practice, new CorrectPractice(r.Name, r.TimeZone, r.Reason, c.Actor), c.Now), ct);
+
+    private static Task<IResult> Units(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct) =>
+        Change<UnitsRequest>(http, runner, practices, (r, practice, c) => PracticeDecider.Decide(practice, new ChooseDisplayUnits(r.Lengths, r.Heights, c.Actor), c.Now), ct);
 
     private static Task<IResult> Protocol(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct) =>
         Change<ProtocolRequest>(http, runner, practices, (r, practice, c) => PracticeDecider.Decide(practice, new ChangeProtocol(r.Stations, c.Actor), c.Now), ct);

@@ -1,7 +1,6 @@
 using BackHistory.History.Reminders;
 using BackHistory.Reports;
 using BackHistory.Reports.Letters;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Reminders;
@@ -23,20 +22,20 @@ public static class EvidenceWords
         return said;
     }
 
-    public static IReadOnlyList<LetterNumber> Numbers(Evidence e, ReportLanguage language)
+    public static IReadOnlyList<LetterNumber> Numbers(Evidence e, Saying say)
     {
-        if (e.Numbers is { Count: > 0 } numbers) return [.. numbers.Select(n => One(n, language))];
+        if (e.Numbers is { Count: > 0 } numbers) return [.. numbers.Select(n => One(n, say))];
         if (e is not { Measure: { } measure, Unit: { } unit, Change: { } change, Sd: { } sd, Threshold: { } threshold }) return [];
         // Reminders of old kept the change alone.
-        return [new LetterNumber(MeasureWords.Subject(measure, e.Station, language), Say.Change(change, sd, unit, language), "", Limit(threshold, unit, language))];
+        return [new LetterNumber(say.Subject(measure, e.Station), say.Change(change, sd, unit), "", Limit(threshold, unit, say))];
     }
 
-    private static LetterNumber One(EvidenceNumber n, ReportLanguage language) => new(
-        MeasureWords.Subject(n.Measure, n.Station, language), Level(n.Now, n.NowSd, n.Unit, language), Level(n.AtFit, n.AtFitSd, n.Unit, language), Limit(n.Threshold, n.Unit, language));
+    private static LetterNumber One(EvidenceNumber n, Saying say) => new(
+        say.Subject(n.Measure, n.Station), Level(n.Now, n.NowSd, n.Unit, say), Level(n.AtFit, n.AtFitSd, n.Unit, say), Limit(n.Threshold, n.Unit, say));
 
-    private static string Level(double? value, double? sd, string unit, ReportLanguage language) =>
-        value is not { } v ? language.Pick("not known", "nicht bekannt") : sd is { } s ? Say.Level(v, s, unit, language) : Say.Number(v, unit, language);
+    private static string Level(double? value, double? sd, string unit, Saying say) =>
+        value is not { } v ? say.Language.Pick("not known", "nicht bekannt") : sd is { } s ? say.Level(v, s, unit) : say.Number(v, unit);
 
-    private static string Limit(double threshold, string unit, ReportLanguage language) =>
-        language.Pick($"we act from a change of {Say.Number(threshold, unit, language)}", $"wir handeln ab einer Änderung von {Say.Number(threshold, unit, language)}");
+    private static string Limit(double threshold, string unit, Saying say) =>
+        say.Language.Pick($"we act from a change of {say.Number(threshold, unit)}", $"wir handeln ab einer Änderung von {say.Number(threshold, unit)}");
 }

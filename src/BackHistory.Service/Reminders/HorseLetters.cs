@@ -52,7 +52,7 @@ public sealed class HorseLetters(HorseData data, HorseQueries horses, PracticeQu
     private static LetterContent Evidence(LetterContent basis, HorseRecord horse, Reminder reminder) => basis with
     {
         Details = EvidenceWords.Details(reminder.Evidence, basis.Language),
-        Numbers = EvidenceWords.Numbers(reminder.Evidence, basis.Language),
+        Numbers = EvidenceWords.Numbers(reminder.Evidence, horse.Say(basis.Language)),
         Chart = Chart(horse, reminder, basis.Language),
     };
 
@@ -60,7 +60,7 @@ public sealed class HorseLetters(HorseData data, HorseQueries horses, PracticeQu
     {
         if (reminder.Evidence.Measure is not { } measure) return null;
         var saddle = horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == reminder.SaddleId) ?? horse.Assessment?.Worst;
-        var input = HorseCharts.Trend(horse.Profile, horse.Visits, horse.Practice.WatchBy(), saddle, measure, reminder.Evidence.Station, horse.Today, language);
+        var input = HorseCharts.Trend(horse, saddle, measure, reminder.Evidence.Station, language);
         return input is null ? null : LetterImage.Of("trend", TrendChart.Draw(input, ChartTheme.Light, ChartSize.Letter));
     }
 

@@ -49,7 +49,7 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
 
         var driver = Driver(horse);
         if (sight.Scope < SharedScope.Trends && (driver is null || driver.Value.Key != measure || driver.Value.Station != station)) return Problems.Of(Pictures.NothingToDraw);
-        var input = HorseCharts.Trend(horse.Profile, horse.Visits, horse.Practice.WatchBy(), horse.Assessment?.Worst, measure, station, horse.Today);
+        var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station);
         return input is null ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(TrendChart.Draw(input, colours, size), "svg");
     }
 

@@ -1,6 +1,6 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.Service.Access;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
 
@@ -11,7 +11,8 @@ namespace BackHistory.Service.Tracings;
 public sealed record MeasuredTracing(Refusal? Refused, IReadOnlyList<MeasuredRow> Measures, IReadOnlyList<QualityFlag> Flags, IReadOnlyList<Point> Contour);
 
 /// <param name="Says">The measure in words.</param>
-public sealed record MeasuredRow(string Key, double? Value, string Unit, double? Sd, string? Why, string Says);
+/// <param name="Reads">The value in the practice's units, with its standard deviation; null where there is none.</param>
+public sealed record MeasuredRow(string Key, double? Value, string Unit, double? Sd, string? Why, string Says, string? Reads);
 
 /// <summary>The server's own computation for the tracing desk.</summary>
 public static class MeasureApi
@@ -25,16 +26,16 @@ public static class MeasureApi
             .WithSummary("The latest registered curve of a station, or of the topline, before a visit");
     }
 
-    private static async Task<IResult> Measure(HttpContext http, CancellationToken ct)
+    private static async Task<IResult> Measure(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         var read = TracingJson.Read(await Bodies.Read(http.Request, ct));
         if (read.Refused is { } refused) return Results.Ok(new MeasuredTracing(refused, [], [], []));
         if (read.Tracing!.Points.Length > TracingLimits.MostPoints)
             return Results.Ok(new MeasuredTracing(new Refusal("too-many-points", $"At most {TracingLimits.MostPoints} points are taken."), [], [], []));
-        return Results.Ok(Of(read.Tracing));
+        return Results.Ok(Of(read.Tracing, await In(practices, SignedIn.From(http.User).Practice, ct)));
     }
 
-    private static async Task<IResult> Last(HttpContext http, HorseQueries horses, Guid horseId, string kind, string? station, Guid? before, CancellationToken ct)
+    private static async Task<IResult> Last(HttpContext http, HorseQueries horses, PracticeQueries practices, Guid horseId, string kind, string? station, Guid? before, CancellationToken ct)
     {
         var practice = SignedIn.From(http.User).Practice;
         var visits = await horses.Visits(practice, horseId, ct);
@@ -43,16 +44,21 @@ public static class MeasureApi
         var entry = visits.Where(v => !v.Withdrawn && v.TakenAt < until).OrderByDescending(v => v.TakenAt)
             .SelectMany(v => v.Entries).FirstOrDefault(e => e.Stands && e.Kind == kind && (kind == "topline" || e.Station == station));
         var tracings = entry is null ? null : await horses.TracingsAt(practice, horseId, [entry.Version], ct);
-        return tracings?.Values.FirstOrDefault() is { } tracing ? Results.Ok(Of(tracing)) : Problems.Of(NeverTraced);
+        return tracings?.Values.FirstOrDefault() is { } tracing ? Results.Ok(Of(tracing, await In(practices, practice, ct))) : Problems.Of(NeverTraced);
     }
 
     private static readonly History.Refused NeverTraced = new("never-traced", "This was never traced before.", History.RefusalKind.NotFound);
 
-    private static MeasuredTracing Of(Tracing tracing)
+    private static async Task<Saying> In(PracticeQueries practices, string practice, CancellationToken ct) =>
+        await practices.Load(practice, ct) is { } known ? new Saying(known.Units.Lengths) : Saying.Metric;
+
+    private static MeasuredTracing Of(Tracing tracing, Saying say)
     {
         var answer = TracingAnalysis.Analyse(tracing);
         return new MeasuredTracing(
-            answer.Refused, [.. answer.Measures.Select(m => new MeasuredRow(m.Key, m.Value, m.Unit, m.Sd, m.Why, MeasureWords.Of(m.Key)))], answer.Flags,
+            answer.Refused, [.. answer.Measures.Select(m => new MeasuredRow(m.Key, m.Value, m.Unit, m.Sd, m.Why, say.Of(m.Key), Reads(m, say)))], answer.Flags,
             answer.Contour is { } contour ? contour.Sample(StepMm) : []);
     }
+
+    private static string? Reads(Measure m, Saying say) => m.Value is not { } value ? null : m.Sd is > 0 and var sd ? say.Level(value, sd, m.Unit) : say.Number(value, m.Unit);
 }

@@ -23,7 +23,7 @@ public static class ChartsApi
         HttpContext http, HorseData data, Guid horseId, string form, string measure, string? station, string? theme, int? width, int? height, CancellationToken ct)
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
-        var input = HorseCharts.Trend(horse.Profile, horse.Visits, horse.Practice.WatchBy(), horse.Assessment?.Worst, measure, station, horse.Today);
+        var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station);
         return input is null ? Problems.Of(NoSuchChart) : Pictures.Of(TrendChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
@@ -40,6 +40,7 @@ public static class ChartsApi
             Subject = $"{horse.Profile.Name}, {MeasureWords.Station(station)}",
             Curves = curves,
             MirrorLeftOnRight = mirror ?? false,
+            Lengths = horse.Practice.Units.Lengths,
         };
         return Pictures.Of(SectionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
@@ -47,7 +48,7 @@ public static class ChartsApi
     private static async Task<IResult> Sparkline(HttpContext http, HorseData data, Guid horseId, string? theme, CancellationToken ct)
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
-        var input = horse.Assessment?.Worst is { } saddle ? HorseCharts.Sparkline(horse.Visits, horse.Practice.WatchBy(), saddle, horse.Today) : null;
+        var input = horse.Assessment?.Worst is { } saddle ? HorseCharts.Sparkline(horse, saddle) : null;
         return input is null ? Problems.Of(NoSuchChart) : Pictures.Of(SparklineChart.Draw(input, Pictures.Theme(theme), SparklineChart.Size), "svg");
     }
 }

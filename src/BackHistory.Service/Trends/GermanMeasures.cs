@@ -3,24 +3,23 @@ namespace BackHistory.Service.Trends;
 /// <summary>Measures and stations in German, for letters and their charts.</summary>
 internal static class GermanMeasures
 {
-    public static string Of(string key)
-    {
-        var (name, at) = key.Split('@', 2) is [var a, var b] ? (a, b) : (key, "");
-        return name switch
+    /// <param name="at">The depth with its unit, or the place.</param>
+    public static string Of(string name, string at) =>
+        name switch
         {
-            "width" => $"Breite {at} mm tief",
+            "width" => $"Breite {at} tief",
             "width-ratio" => "Breitenverhältnis, 30 zu 150 mm tief",
             "slope" => "Neigung der Seiten",
             "slope-left" => "Neigung, linke Seite",
             "slope-right" => "Neigung, rechte Seite",
             "opening" => "Öffnungswinkel",
-            "half-area" => at.Length > 0 ? $"Fläche der Hälften bis {at} mm" : "Fläche der Hälften",
-            "half-area-left" => at.Length > 0 ? $"Fläche der linken Hälfte bis {at} mm" : "Fläche der linken Hälfte",
-            "half-area-right" => at.Length > 0 ? $"Fläche der rechten Hälfte bis {at} mm" : "Fläche der rechten Hälfte",
+            "half-area" => at.Length > 0 ? $"Fläche der Hälften bis {at}" : "Fläche der Hälften",
+            "half-area-left" => at.Length > 0 ? $"Fläche der linken Hälfte bis {at}" : "Fläche der linken Hälfte",
+            "half-area-right" => at.Length > 0 ? $"Fläche der rechten Hälfte bis {at}" : "Fläche der rechten Hälfte",
             "fill" => "Fülle der Seiten",
             "fill-left" => "Fülle, linke Seite",
             "fill-right" => "Fülle, rechte Seite",
-            "skew-area" => $"Rechts gegen links, Fläche bis {at} mm",
+            "skew-area" => $"Rechts gegen links, Fläche bis {at}",
             "skew-slope" => "Rechts minus links, Neigung",
             "skew-shape" => "Unterschied der Seiten",
             "ridge-radius" => "Rundung des Kamms",
@@ -39,9 +38,8 @@ internal static class GermanMeasures
             "weight" => "Gewicht",
             "condition" => "Futterzustand",
             "muscle" => $"Bemuskelung, {at}",
-            _ => key,
+            _ => at.Length > 0 ? $"{name}@{at}" : name,
         };
-    }
 
     public static string Station(string? station) => station switch
     {

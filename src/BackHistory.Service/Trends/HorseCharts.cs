@@ -17,23 +17,23 @@ public static class HorseCharts
 
     /// <summary>One measure at one station over time, or its left and right together.</summary>
     /// <returns>Null when the measure was never taken there.</returns>
-    public static TrendChartInput? Trend(
-        HorseProfile horse, IReadOnlyList<VisitRecord> visits, WatchRules rules, SaddleAssessment? saddle, string key, string? station, DateOnly today,
-        ReportLanguage language = ReportLanguage.English)
+    public static TrendChartInput? Trend(HorseRecord record, SaddleAssessment? saddle, string key, string? station, ReportLanguage language = ReportLanguage.English)
     {
+        var (horse, rules, today, say) = (record.Profile, record.Practice.WatchBy(), record.Today, record.Say(language));
         var keys = key.Contains("left", StringComparison.Ordinal) ? new[] { key, key.Replace("left", "right", StringComparison.Ordinal) }
             : key.Contains("right", StringComparison.Ordinal) ? [key.Replace("right", "left", StringComparison.Ordinal), key]
             : [key];
-        var series = keys.Select(k => Series.Of(visits, k, station, rules)).ToList();
+        var series = keys.Select(k => Series.Of(record.Visits, k, station, rules)).ToList();
         if (series.All(s => s is null)) return null;
         var unit = series.First(s => s is not null)!.Unit;
+        var shown = say.Shown(unit);
         return new TrendChartInput
         {
-            Finding = Finding(horse, saddle, key, station, unit, language),
-            Subject = $"{horse.Name}: {MeasureWords.Subject(keys.Length > 1 ? SideLess(key) : key, station, language)}",
-            Unit = MeasureWords.Unit(unit),
-            Decimals = MeasureWords.Decimals(unit),
-            Series = [.. series.Zip(keys).Where(s => s.First is not null).Select(s => OneSeries(s.First!, s.Second, keys.Length > 1, saddle, today))],
+            Finding = Finding(horse, saddle, key, station, unit, say),
+            Subject = $"{horse.Name}: {say.Subject(keys.Length > 1 ? SideLess(key) : key, station)}",
+            Unit = shown.Unit,
+            Decimals = shown.Decimals,
+            Series = [.. series.Zip(keys).Where(s => s.First is not null).Select(s => In(shown, OneSeries(s.First!, s.Second, keys.Length > 1, saddle, today)))],
             SaddleWork = Marks(horse, saddle, language),
             Spans = [.. Spans(horse, language)],
             Today = today,
@@ -42,16 +42,17 @@ public static class HorseCharts
     }
 
     /// <summary>The small chart of a caseload row.</summary>
-    public static SparklineInput? Sparkline(IReadOnlyList<VisitRecord> visits, WatchRules rules, SaddleAssessment saddle, DateOnly today)
+    public static SparklineInput? Sparkline(HorseRecord horse, SaddleAssessment saddle)
     {
-        if (saddle.Decision.Driver is not { } driver || Series.Of(visits, driver.Measure, driver.Station, rules) is not { } series) return null;
+        if (saddle.Decision.Driver is not { } driver || Series.Of(horse.Visits, driver.Measure, driver.Station, horse.Practice.WatchBy()) is not { } series) return null;
+        var shown = horse.Say().Shown(series.Unit);
         return new SparklineInput
         {
-            Measure = MeasureWords.Subject(driver.Measure, driver.Station),
-            Unit = MeasureWords.Unit(series.Unit),
-            Decimals = MeasureWords.Decimals(series.Unit),
-            Series = OneSeries(series, driver.Measure, false, saddle, today),
-            Today = today,
+            Measure = horse.Say().Subject(driver.Measure, driver.Station),
+            Unit = shown.Unit,
+            Decimals = shown.Decimals,
+            Series = In(shown, OneSeries(series, driver.Measure, false, saddle, horse.Today)),
+            Today = horse.Today,
         };
     }
 
@@ -86,16 +87,25 @@ public static class HorseCharts
         };
     }
 
-    private static string Finding(HorseProfile horse, SaddleAssessment? saddle, string key, string? station, string unit, ReportLanguage language)
+    /// <summary>In the unit that is shown: charts draw what they are given.</summary>
+    internal static TrendSeries In(ShownUnit shown, TrendSeries series) => shown.Factor == 1 ? series : series with
     {
+        Visits = [.. series.Visits.Select(v => v with { Value = v.Value * shown.Factor, Sd = v.Sd * shown.Factor })],
+        Trend = [.. series.Trend.Select(t => t with { Level = t.Level * shown.Factor, Sd = t.Sd * shown.Factor })],
+        Baseline = series.Baseline is { } b ? b with { Level = b.Level * shown.Factor, Allowance = b.Allowance * shown.Factor } : null,
+    };
+
+    private static string Finding(HorseProfile horse, SaddleAssessment? saddle, string key, string? station, string unit, Saying say)
+    {
+        var language = say.Language;
         var watched = saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == station);
-        if (watched?.Alone is not { } alone) return $"{horse.Name}: {MeasureWords.Subject(key, station, language)}";
+        if (watched?.Alone is not { } alone) return $"{horse.Name}: {say.Subject(key, station)}";
         // A title may break between words, not between a number and its unit.
-        var change = Say.Change(alone.Change, alone.Sd, unit, language).Replace(' ', '\u00A0');
+        var change = say.Change(alone.Change, alone.Sd, unit).Replace(' ', '\u00A0');
         var since = language.Date(saddle!.Decision.BaselineOn);
         return language.Pick(
-            $"{MeasureWords.Of(key, language)}: {change} since the saddle was set on {since}",
-            $"{MeasureWords.Of(key, language)}: {change}, seit der Sattel am {since} eingestellt wurde");
+            $"{say.Of(key)}: {change} since the saddle was set on {since}",
+            $"{say.Of(key)}: {change}, seit der Sattel am {since} eingestellt wurde");
     }
 
     private static string Work(Fit fit, ReportLanguage language) =>

@@ -33,12 +33,12 @@ internal static class HorseCondition
     /// <summary>Left and right in one panel.</summary>
     private static readonly (string Name, bool AtStation, string[] Keys)[] Panels =
     [
-        ("Area of each half, 100 mm down", true, [Area, OtherArea]),
-        ("Fill of each side", true, ["fill-left", "fill-right"]),
-        ("Volume of each half, shoulder to last rib", false, ["half-volume-left", "half-volume-right"]),
-        ("Topline drop", false, ["topline-drop"]),
-        ("Weight", false, ["weight"]),
-        ("Condition score", false, ["condition"]),
+        ("half-area@100", true, [Area, OtherArea]),
+        ("fill", true, ["fill-left", "fill-right"]),
+        ("half-volume", false, ["half-volume-left", "half-volume-right"]),
+        ("topline-drop", false, ["topline-drop"]),
+        ("weight", false, ["weight"]),
+        ("condition", false, ["condition"]),
     ];
 
     public static ConditionAnswer Of(HorseRecord horse)
@@ -48,25 +48,25 @@ internal static class HorseCondition
         var series = Panels.SelectMany(p => p.AtStation ? stations.SelectMany(s => p.Keys.Select(k => (Key: k, Station: (string?)s))) : p.Keys.Select(k => (Key: k, Station: (string?)null)))
             .Select(k => Series.Of(horse.Visits, k.Key, k.Station, rules)).OfType<WatchedSeries>().Select(s => One(s, horse.Today)).ToList();
         var sides = stations.Select(s => Sides(horse, s, rules)).OfType<SidesParting>().ToList();
-        return new ConditionAnswer(horse.Profile.Id, series, sides, Spans(horse.Profile, horse.Today), HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst), [.. Words(series, sides)]);
+        return new ConditionAnswer(horse.Profile.Id, series, sides, Spans(horse.Profile, horse.Today), HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst), [.. Words(series, sides, horse.Say())]);
     }
 
     /// <returns>Null when nothing of it was ever taken.</returns>
     public static ConditionChartInput? Chart(HorseRecord horse, string station)
     {
-        var rules = horse.Practice.WatchBy();
+        var (rules, say) = (horse.Practice.WatchBy(), horse.Say());
         var panels = new List<ConditionPanel>();
-        foreach (var (name, atStation, keys) in Panels)
+        foreach (var (measure, atStation, keys) in Panels)
         {
             var series = keys.Select(k => (Key: k, Series: Series.Of(horse.Visits, k, atStation ? station : null, rules))).Where(s => s.Series is not null).ToList();
             if (series.Count == 0) continue;
-            var unit = series[0].Series!.Unit;
+            var shown = say.Shown(series[0].Series!.Unit);
             panels.Add(new ConditionPanel
             {
-                Name = name,
-                Unit = MeasureWords.Unit(unit),
-                Decimals = MeasureWords.Decimals(unit),
-                Series = [.. series.Select(s => Drawn(One(s.Series!, horse.Today), s.Key))],
+                Name = say.Of(measure),
+                Unit = shown.Unit,
+                Decimals = shown.Decimals,
+                Series = [.. series.Select(s => HorseCharts.In(shown, Drawn(One(s.Series!, horse.Today), s.Key)))],
             });
         }
         if (panels.Count == 0) return null;
@@ -110,14 +110,14 @@ internal static class HorseCondition
         if (Series.Of(horse.Visits, Area, station, rules) is not { } left || Series.Of(horse.Visits, OtherArea, station, rules) is not { } right) return null;
         var threshold = left.Threshold.At(left.Observations.Average(o => o.Value));
         if (BackHistory.Trends.Parting.Of(left.Observations, right.Observations, left.Noise, threshold) is not { } parting) return null;
-        return new SidesParting("half-area@100", station, left.Unit, parting, Says(parting, station, left.Unit));
+        return new SidesParting("half-area@100", station, left.Unit, parting, Says(parting, station, left.Unit, horse.Say()));
     }
 
-    private static string Says(BackHistory.Trends.Parting p, string station, string unit)
+    private static string Says(BackHistory.Trends.Parting p, string station, string unit, Saying say)
     {
         var where = MeasureWords.Station(station);
         if (p.P < MayHaveParted) return $"Left and right keep together, {where}.";
-        var moved = Say.Change(p.Parted.Value, p.Parted.Sd, unit);
+        var moved = say.Change(p.Parted.Value, p.Parted.Sd, unit);
         var since = $"since about {Say.Day(p.Since)} (9 in 10 between {Say.Day(p.From)} and {Say.Day(p.To)})";
         return $"Left and right {(p.P >= Parted ? "have parted" : "may have parted")} {since}, {where}: right less left has moved by {moved}";
     }
@@ -142,11 +142,11 @@ internal static class HorseCondition
         return spans;
     }
 
-    private static IEnumerable<string> Words(IReadOnlyList<ConditionSeries> series, IReadOnlyList<SidesParting> sides)
+    private static IEnumerable<string> Words(IReadOnlyList<ConditionSeries> series, IReadOnlyList<SidesParting> sides, Saying say)
     {
         foreach (var side in sides) yield return side.Says.EndsWith('.') ? side.Says : $"{side.Says}.";
         foreach (var s in series.Where(s => s.Change is { } c && Math.Abs(c.Value) > 1.96 * c.Sd))
-            yield return $"{MeasureWords.Subject(s.Key, s.Station)}: {Say.Change(s.Change!.Value, s.Change.Sd, s.Unit)} from {Day(s.Visits[0].On)} to {Day(s.Visits[^1].On)}.";
+            yield return $"{say.Subject(s.Key, s.Station)}: {say.Change(s.Change!.Value, s.Change.Sd, s.Unit)} from {Day(s.Visits[0].On)} to {Day(s.Visits[^1].On)}.";
         if (sides.Any(s => s.Parting.P >= Parted)) yield return "Loss on one side can be disease: a veterinary surgeon looks before any refit. The service describes shape; it does not diagnose.";
     }
 

@@ -2,12 +2,18 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Store;
+using BackHistory.Reports;
+using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Trends;
 
 /// <summary>Everything that a page, a chart or a letter about one horse needs.</summary>
 public sealed record HorseRecord(
-    HorseProfile Profile, IReadOnlyList<VisitRecord> Visits, Assessment? Assessment, History.Practices.Practice Practice, DateOnly Today);
+    HorseProfile Profile, IReadOnlyList<VisitRecord> Visits, Assessment? Assessment, History.Practices.Practice Practice, DateOnly Today)
+{
+    /// <summary>Its measures as the practice, or a reader of its letters, is told them.</summary>
+    public Saying Say(ReportLanguage language = ReportLanguage.English) => new(Practice.Units.Lengths, language);
+}
 
 /// <summary>Reads it.</summary>
 public sealed class HorseData(HorseQueries horses, ReminderQueries reminders, PracticeQueries practices, Progress progress, TimeProvider time)

@@ -1,30 +1,44 @@
+using System.Globalization;
 using BackHistory.Reports;
+using BackHistory.Trends;
 
 namespace BackHistory.Service.Trends;
 
 /// <summary>Measures in words and units as printed, for pages and charts.</summary>
 public static class MeasureWords
 {
-    public static string Of(string key, ReportLanguage language) => language == ReportLanguage.German ? GermanMeasures.Of(key) : Of(key);
+    /// <summary>With depths in millimetres.</summary>
+    public static string Of(string key) => Of(key, LengthUnit.Millimetres);
 
-    public static string Of(string key)
+    public static string Of(string key, LengthUnit lengths, ReportLanguage language = ReportLanguage.English)
     {
-        var (name, at) = key.Split('@', 2) is [var a, var b] ? (a, b) : (key, "");
-        return name switch
+        var (name, at) = key.Split('@', 2) is [var a, var b] ? (a, Depth(b, lengths, language)) : (key, "");
+        return language == ReportLanguage.German ? GermanMeasures.Of(name, at) : English(name, at);
+    }
+
+    /// <summary>What is no number (the place of a muscle score, the ends of a slope) stays as it is.</summary>
+    private static string Depth(string at, LengthUnit lengths, ReportLanguage language)
+    {
+        if (!double.TryParse(at, NumberStyles.None, CultureInfo.InvariantCulture, out var mm)) return at;
+        return lengths == LengthUnit.Inches ? language.Number(mm / Inch.Millimetres, 1) + "″" : at + " mm";
+    }
+
+    private static string English(string name, string at) =>
+        name switch
         {
-            "width" => $"Width {at} mm down",
+            "width" => $"Width {at} down",
             "width-ratio" => "Width ratio, 30 to 150 mm down",
             "slope" => "Slope of the sides",
             "slope-left" => "Slope, left side",
             "slope-right" => "Slope, right side",
             "opening" => "Opening angle",
-            "half-area" => at.Length > 0 ? $"Area of the halves to {at} mm" : "Area of the halves",
-            "half-area-left" => at.Length > 0 ? $"Area of the left half to {at} mm" : "Area of the left half",
-            "half-area-right" => at.Length > 0 ? $"Area of the right half to {at} mm" : "Area of the right half",
+            "half-area" => at.Length > 0 ? $"Area of the halves to {at}" : "Area of the halves",
+            "half-area-left" => at.Length > 0 ? $"Area of the left half to {at}" : "Area of the left half",
+            "half-area-right" => at.Length > 0 ? $"Area of the right half to {at}" : "Area of the right half",
             "fill" => "Fill of the sides",
             "fill-left" => "Fill, left side",
             "fill-right" => "Fill, right side",
-            "skew-area" => $"Right over left, area to {at} mm",
+            "skew-area" => $"Right over left, area to {at}",
             "skew-slope" => "Right minus left, slope",
             "skew-shape" => "Difference of the sides",
             "ridge-radius" => "Radius of the ridge",
@@ -45,9 +59,8 @@ public static class MeasureWords
             "muscle" => $"Muscle score, {at}",
             "mark-lateral" => $"Mark outwards, {at}",
             "mark-depth" => $"Mark down, {at}",
-            _ => key,
+            _ => at.Length > 0 ? $"{name}@{at}" : name,
         };
-    }
 
     public static string Station(string? station) => station switch
     {
@@ -60,9 +73,6 @@ public static class MeasureWords
     };
 
     public static string Station(string? station, ReportLanguage language) => language == ReportLanguage.German ? GermanMeasures.Station(station) : Station(station);
-
-    public static string Subject(string key, string? station, ReportLanguage language) =>
-        station is null ? Of(key, language) : $"{Of(key, language)}, {Station(station, language)}";
 
     public static string Subject(string key, string? station) => station is null ? Of(key) : $"{Of(key)}, {Station(station)}";
 

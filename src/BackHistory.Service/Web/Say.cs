@@ -1,6 +1,6 @@
 using System.Globalization;
+using BackHistory.History.Practices;
 using BackHistory.Reports;
-using BackHistory.Service.Trends;
 
 namespace BackHistory.Service.Web;
 
@@ -11,31 +11,15 @@ public static class Say
 
     public static string Day(DateTimeOffset at) => at.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 
-    public static string Number(double value, string unit) =>
-        WithUnit(value.ToString("0." + new string('0', MeasureWords.Decimals(unit)), CultureInfo.InvariantCulture).Replace('-', '−'), unit);
+    /// <summary>In the unit that it is kept in, for rules, gauges and the bench.</summary>
+    public static string Number(double value, string unit) => Saying.Metric.Number(value, unit);
 
-    /// <summary>A signed change with its standard deviation.</summary>
-    public static string Change(double change, double sd, string unit)
-    {
-        var decimals = new string('0', MeasureWords.Decimals(unit));
-        return WithUnit(change.ToString($"+0.{decimals};−0.{decimals}", CultureInfo.InvariantCulture) + " ± " + sd.ToString($"0.{decimals}", CultureInfo.InvariantCulture), unit);
-    }
+    /// <summary>A signed change with its standard deviation, in the unit that it is kept in.</summary>
+    public static string Change(double change, double sd, string unit) => Saying.Metric.Change(change, sd, unit);
 
-    public static string Number(double value, string unit, ReportLanguage language) =>
-        Words.WithUnit(language.Number(value, MeasureWords.Decimals(unit)), MeasureWords.Unit(unit));
-
-    /// <summary>A number with its standard deviation.</summary>
-    public static string Level(double value, double sd, string unit, ReportLanguage language)
-    {
-        var decimals = MeasureWords.Decimals(unit);
-        return Words.WithUnit($"{language.Number(value, decimals)} ± {language.Number(sd, decimals)}", MeasureWords.Unit(unit));
-    }
-
-    public static string Change(double change, double sd, string unit, ReportLanguage language)
-    {
-        var decimals = MeasureWords.Decimals(unit);
-        return Words.WithUnit($"{language.Change(change, decimals)} ± {language.Number(sd, decimals)}", MeasureWords.Unit(unit));
-    }
+    /// <summary><c>158 cm</c>, <c>15.2 hands</c>: to the nearest centimetre or inch.</summary>
+    public static string Height(double millimetres, HeightUnit unit) =>
+        unit == HeightUnit.Hands ? $"{DisplayUnits.InHands(millimetres)} hands" : string.Create(CultureInfo.InvariantCulture, $"{millimetres / 10:0} cm");
 
     /// <summary>A probability as a person says it. Never 0 or 100: nothing measured is certain.</summary>
     public static string Chance(double p, ReportLanguage language = ReportLanguage.English) => p switch
@@ -57,11 +41,5 @@ public static class Say
             < 60 => $"{days} days ago",
             _ => $"{days / 30.44:0} months ago",
         };
-    }
-
-    private static string WithUnit(string number, string unit)
-    {
-        var printed = MeasureWords.Unit(unit);
-        return printed.Length == 0 ? number : printed is "°" or "%" ? number + printed : $"{number} {printed}";
     }
 }

@@ -6,7 +6,11 @@ namespace BackHistory.Shape;
 /// <param name="Change">mm along the normal of the earlier surface; positive = more horse</param>
 /// <param name="DepthBelowMidline">mm below the midline of the same section</param>
 /// <param name="Words">`right side, 60 mm below the midline, between `behind-shoulder` and `mid-back``</param>
-public sealed record ChangePlace(double Change, Point3 At, Side? Side, double DepthBelowMidline, string Words);
+public sealed record ChangePlace(double Change, Point3 At, Side? Side, double DepthBelowMidline, string Words)
+{
+    /// <summary>The end of <see cref="Words"/>: where along the back.</summary>
+    public required string Along { get; init; }
+}
 
 /// <summary>
 /// Signed distance from an earlier surface to a later one along the earlier one's normal, on the later surface's grid. Both surfaces stand
@@ -61,7 +65,7 @@ public sealed class ChangeMap
         var (row, column) = (best / later.Columns, best % later.Columns);
         var at = later.At(row, column);
         var depth = later.Depth(row, column);
-        var (side, words) = PlaceInWords.Of(at, depth, surface.Sections);
-        return new ChangePlace(values[best], at, side, depth, words);
+        var (side, words, along) = PlaceInWords.Of(at, depth, surface.Sections);
+        return new ChangePlace(values[best], at, side, depth, words) { Along = along };
     }
 }

@@ -9,14 +9,15 @@ internal static class PlaceInWords
     private const double OnMidlineMillimetres = 10;
     private const double AtStationMillimetres = 15;
 
-    internal static (Side? Side, string Words) Of(Point3 at, double depth, ImmutableArray<StationSection> sections)
+    internal static (Side? Side, string Words, string Along) Of(Point3 at, double depth, ImmutableArray<StationSection> sections)
     {
         Side? side = Math.Abs(at.X) < OnMidlineMillimetres ? null : at.X < 0 ? Side.Left : Side.Right;
         var across = side is { } s
             ? string.Create(CultureInfo.InvariantCulture,
                 $"{(s == Side.Left ? "left" : "right")} side, {Math.Round(depth / 5) * 5:0} mm below the midline")
             : "on the midline";
-        return (side, $"{across}, {Along(at.Z, sections)}");
+        var along = Along(at.Z, sections);
+        return (side, $"{across}, {along}", along);
     }
 
     private static string Along(double fromDatum, ImmutableArray<StationSection> sections)

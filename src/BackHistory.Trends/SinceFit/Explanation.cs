@@ -3,7 +3,7 @@ namespace BackHistory.Trends;
 /// <summary>The decision in plain English, each sentence with the key of what it says; every number in it stands in the decision too.</summary>
 static class Explanation
 {
-    internal static IReadOnlyList<Statement> Of(HorseDecision decision, WatchRules rules)
+    internal static IReadOnlyList<Statement> Of(HorseDecision decision, WatchRules rules, LengthUnit lengths = LengthUnit.Millimetres)
     {
         if (decision.P is not { } p)
             return
@@ -12,14 +12,14 @@ static class Explanation
                 new("owner", "Nobody has measured this horse's back yet: ask for a visit."),
             ];
         var said = new List<Statement> { new("state", State(decision, p)) };
-        if (decision.Driver is { Alone: { } alone } driver) said.Add(new("driver", Driver(decision, driver, alone)));
+        if (decision.Driver is { Alone: { } alone } driver) said.Add(new("driver", Driver(decision, driver, alone, lengths)));
         if (Pattern(decision, rules) is { } pattern) said.Add(new("pattern", pattern));
         if (decision.Caution is { } caution) said.Add(new("caution", Caution(caution)));
         if (decision is { State: not WatchState.Refit, Forecast: { } forecast }) said.Add(new("forecast", Ahead(forecast)));
         said.Add(new("next-check", $"Next check due {Wording.Date(decision.NextCheck.Due)}: {Reason(decision.NextCheck.Reason)}."));
         foreach (var m in decision.Measures.Where(m => m.MeasureAgain))
-            said.Add(new("measure-again", $"{Wording.Sentence(Wording.Of(m.Measure, m.Station))} is out of line with all earlier visits: trace it a second time."));
-        if (Hand(decision) is { } hand) said.Add(new("threshold", hand));
+            said.Add(new("measure-again", $"{Wording.Sentence(Wording.Of(m.Measure, m.Station, lengths))} is out of line with all earlier visits: trace it a second time."));
+        if (Hand(decision, lengths) is { } hand) said.Add(new("threshold", hand));
         said.Add(new("owner", Owner(decision)));
         return said;
     }
@@ -59,21 +59,21 @@ static class Explanation
     }
 
     /// <summary>A limit under the minimal detectable change measures the hand; one example stands for all.</summary>
-    static string? Hand(HorseDecision decision)
+    static string? Hand(HorseDecision decision, LengthUnit lengths)
     {
         var below = decision.Measures.Where(m => m.ThresholdMeasuresTheHand).ToList();
         if (below.Count == 0) return null;
         var worst = below.MaxBy(m => m.MinimalDetectable / m.Threshold)!;
         return $"Of {decision.Measures.Count} limits, {below.Count} lie below what two visits of one tracing can tell apart (most of all that on "
-            + $"{Wording.Of(worst.Measure, worst.Station)}: {Wording.Number(worst.Threshold, worst.Unit)} against {Wording.Number(worst.MinimalDetectable, worst.Unit)}): "
+            + $"{Wording.Of(worst.Measure, worst.Station, lengths)}: {Wording.Number(worst.Threshold, worst.Unit, lengths)} against {Wording.Number(worst.MinimalDetectable, worst.Unit, lengths)}): "
             + "by itself such a limit measures the hand.";
     }
 
-    static string Driver(HorseDecision decision, MeasureDecision driver, Decision alone)
+    static string Driver(HorseDecision decision, MeasureDecision driver, Decision alone, LengthUnit lengths)
     {
         var moved = alone.Change >= 0 ? "up" : "down";
-        return $"{Wording.Sentence(Wording.Of(driver.Measure, driver.Station))} is {moved} by {Wording.Number(Math.Abs(alone.Change), driver.Unit)} "
-            + $"(± {Wording.Number(alone.Sd, driver.Unit)}) against a limit of {Wording.Number(alone.Threshold, driver.Unit)}; by itself it gives {Wording.Chance(alone.P)}, "
+        return $"{Wording.Sentence(Wording.Of(driver.Measure, driver.Station, lengths))} is {moved} by {Wording.Number(Math.Abs(alone.Change), driver.Unit, lengths)} "
+            + $"(± {Wording.Number(alone.Sd, driver.Unit, lengths)}) against a limit of {Wording.Number(alone.Threshold, driver.Unit, lengths)}; by itself it gives {Wording.Chance(alone.P)}, "
             + $"with all {decision.Measures.Count} measures {Wording.Chance(driver.P ?? 0)}."
             + (driver.TurnsTogether ? $" Taken with the others it is rather {(moved == "up" ? "down" : "up")}: what leans alike all along the back is sooner the hand than the horse." : "");
     }

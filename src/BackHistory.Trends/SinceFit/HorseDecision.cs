@@ -49,4 +49,9 @@ public sealed record HorseDecision(
     /// <see cref="P"/> with every pattern in its likelier direction only: what refit goes by, so that not knowing where a back has gone is never told as a change.
     /// </summary>
     public double? POneWay { get; init; }
+
+    /// <summary><see cref="Statements"/> with lengths and areas in the given unit.</summary>
+    /// <param name="rules">Those that it was decided by: they name the patterns.</param>
+    public IReadOnlyList<Statement> InWords(WatchRules rules, LengthUnit lengths) =>
+        lengths == LengthUnit.Millimetres || Statements.Any(s => s.Kind == "no-baseline") ? Statements : Explanation.Of(this, rules.Effective, lengths);
 }

@@ -15,10 +15,10 @@ static class Wording
         _ => $"at {key.Replace('-', ' ')}",
     };
 
-    internal static string Measure(string key)
+    internal static string Measure(string key, LengthUnit lengths = LengthUnit.Millimetres)
     {
         var cut = key.IndexOf('@', StringComparison.Ordinal);
-        var (family, depth) = cut < 0 ? (key, "") : (key[..cut], $" {key[(cut + 1)..]} mm down");
+        var (family, depth) = cut < 0 ? (key, "") : (key[..cut], $" {Depth(key[(cut + 1)..], lengths)} down");
         return family switch
         {
             "width" => $"the width{depth}",
@@ -41,16 +41,28 @@ static class Wording
         };
     }
 
-    internal static string Of(string measure, string? station) => station is null ? Measure(measure) : $"{Measure(measure)} {Station(station)}";
+    internal static string Of(string measure, string? station, LengthUnit lengths = LengthUnit.Millimetres) =>
+        station is null ? Measure(measure, lengths) : $"{Measure(measure, lengths)} {Station(station)}";
 
-    internal static string Unit(string unit) => unit switch { "deg" => "°", "cm2" => " cm²", "1" => "", "%" => " %", _ => $" {unit}" };
+    internal static string Unit(string unit) => unit switch { "deg" => "°", "cm2" => " cm²", "1" => "", "%" => " %", "in" => "″", "in2" => " in²", _ => $" {unit}" };
 
-    internal static string Number(double value, string unit)
+    internal static string Number(double value, string unit, LengthUnit lengths = LengthUnit.Millimetres)
     {
+        if (lengths == LengthUnit.Inches && unit is ("mm" or "cm2")) return Inches(value, unit);
         var size = Math.Abs(value);
         var text = value.ToString(size >= 100 ? "0" : "0.0", CultureInfo.InvariantCulture);
         return $"{text.Replace('-', '−')}{Unit(unit)}";
     }
+
+    static string Inches(double value, string unit)
+    {
+        var (shown, of) = unit == "mm" ? (value / Inch.Millimetres, "in") : (value * 100 / (Inch.Millimetres * Inch.Millimetres), "in2");
+        return shown.ToString("0.00", CultureInfo.InvariantCulture).Replace('-', '−') + Unit(of);
+    }
+
+    static string Depth(string millimetres, LengthUnit lengths) =>
+        lengths == LengthUnit.Inches && double.TryParse(millimetres, NumberStyles.Float, CultureInfo.InvariantCulture, out var mm)
+            ? (mm / Inch.Millimetres).ToString("0.0", CultureInfo.InvariantCulture) + "″" : $"{millimetres} mm";
 
     internal static string Date(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 

@@ -46,23 +46,25 @@ internal sealed class PlaneView
 
     public Pixel At(PlanePoint point) => At(point.X, point.Y);
 
-    /// <summary>Grid lines at round heights and places, labelled by what <paramref name="across"/> and <paramref name="up"/> make of them.</summary>
-    public void Grid(Func<double, string> across, Func<double, string> up)
+    /// <summary>Grid lines at round heights and places of the unit, labelled by what <paramref name="across"/> and <paramref name="up"/> show of them; null = no label.</summary>
+    public void Grid(PlaneUnit unit, ReportLanguage language, Func<double, double?> across, Func<double, double?> up)
     {
-        var wanted = (limits.Right - limits.Left) / (data.Width / 70);
-        var step = new[] { 10.0, 20, 50, 100, 200, 500 }.FirstOrDefault(s => s >= wanted, 1000);
-        Plot.Axes.Bottom.TickGenerator = Manual(limits.Left, limits.Right, step, across);
-        Plot.Axes.Left.TickGenerator = Manual(limits.Bottom, limits.Top, step, up);
+        var wanted = (limits.Right - limits.Left) / (data.Width / 70) / unit.Millimetres;
+        var step = unit.Steps.FirstOrDefault(s => s >= wanted, unit.Steps[^1]);
+        string Label(double? value, bool sign) =>
+            value is not { } v ? "" : Words.WithUnit(language.Number(v, step < 1 ? 1 : 0), sign && v == 0 ? unit.Sign : "");
+        Plot.Axes.Bottom.TickGenerator = Manual(limits.Left, limits.Right, step, unit.Millimetres, x => Label(across(x), false));
+        Plot.Axes.Left.TickGenerator = Manual(limits.Bottom, limits.Top, step, unit.Millimetres, y => Label(up(y), true));
         Plot.Grid.XAxisStyle.IsVisible = true;
         Plot.Axes.Bottom.FrameLineStyle.Width = 0;
         Plot.Axes.Bottom.MajorTickStyle.Length = 0;
     }
 
-    static ScottPlot.TickGenerators.NumericManual Manual(double low, double high, double step, Func<double, string> label)
+    static ScottPlot.TickGenerators.NumericManual Manual(double low, double high, double step, double unit, Func<double, string> label)
     {
         var ticks = new ScottPlot.TickGenerators.NumericManual();
-        for (var i = Math.Ceiling(low / step); i <= Math.Floor(high / step); i++)
-            ticks.AddMajor(i * step, label(i * step));
+        for (var i = Math.Ceiling(low / unit / step); i <= Math.Floor(high / unit / step); i++)
+            ticks.AddMajor(i * step * unit, label(i * step));
         return ticks;
     }
 

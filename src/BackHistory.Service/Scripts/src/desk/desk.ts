@@ -163,10 +163,7 @@ function show(m: Measured | null, error: string | null): void {
   // The bare half areas are those to 150 mm under another name.
   for (const row of (m?.measures ?? []).filter(r => r.key !== 'half-area-left' && r.key !== 'half-area-right')) {
     const tr = document.createElement('tr');
-    const value = row.value === null ? row.why ?? '—' : row.value.toFixed(row.unit === '1' ? 2 : 1) + (row.unit === 'deg' ? '°' : row.unit === '1' ? '' : ' ' + row.unit.replace('cm2', 'cm²'));
-    const sd = row.value !== null && row.sd ? ` ± ${row.sd.toFixed(1)}` : '';
-    const before = lastValues.get(row.key);
-    for (const text of [row.says, value + sd, before === undefined ? '' : before.toFixed(1)]) tr.append(Object.assign(document.createElement('td'), { textContent: text }));
+    for (const text of [row.says, row.reads ?? row.why ?? '—', lastValues.get(row.key) ?? '']) tr.append(Object.assign(document.createElement('td'), { textContent: text }));
     list.append(tr);
   }
   status();
@@ -178,7 +175,7 @@ function say(text: string): void {
   $('desk-error').hidden = text === '';
 }
 
-const lastValues = new Map<string, number>();
+const lastValues = new Map<string, string>();
 
 async function loadGhost(): Promise<void> {
   if (!data.ghost) return;
@@ -186,7 +183,7 @@ async function loadGhost(): Promise<void> {
   if (!answer?.ok) return;
   const last = await answer.json() as Measured;
   ghost = { contour: last.contour, gaps: [] };
-  for (const m of last.measures) if (m.value !== null) lastValues.set(m.key, m.value);
+  for (const m of last.measures) if (m.reads !== null) lastValues.set(m.key, m.reads);
   paint();
 }
 

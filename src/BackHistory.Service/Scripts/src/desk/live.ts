@@ -5,7 +5,7 @@ import type { Sheet } from './sheet';
 
 export interface Measured {
   refused?: { code: string; message: string } | null;
-  measures: { key: string; value: number | null; unit: string; sd: number | null; why?: string; says: string }[];
+  measures: { key: string; value: number | null; unit: string; sd: number | null; why?: string; says: string; reads: string | null }[];
   flags: { flag: string; side?: string; length: number; from: Point; to: Point }[];
   contour: Point[];
 }

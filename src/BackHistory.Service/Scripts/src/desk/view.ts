@@ -53,6 +53,9 @@ function css(name: string): string {
 }
 
 export function draw(canvas: HTMLCanvasElement, lens: Lens, scene: Scene): void {
+  // A bare desk is the page's own paper: a canvas that was never drawn on costs nothing.
+  if (isBare(scene) && canvas.dataset.drawn === undefined) return;
+  canvas.dataset.drawn = '';
   tokens.clear();
   const dots = window.devicePixelRatio || 1;
   const [w, h] = [canvas.clientWidth, canvas.clientHeight];
@@ -64,6 +67,10 @@ export function draw(canvas: HTMLCanvasElement, lens: Lens, scene: Scene): void 
   ink.fillRect(0, 0, w, h);
   if (scene.showCurve) drawCurves(ink, w, h, scene);
   else drawPicture(ink, lens, scene);
+}
+
+function isBare({ picture, sheet, cursor, showCurve }: Scene): boolean {
+  return !picture && !cursor && !showCurve && sheet.points.length === 0 && sheet.known.length === 0 && !sheet.midline && !sheet.level && Object.keys(sheet.marks).length === 0;
 }
 
 function drawPicture(ink: CanvasRenderingContext2D, lens: Lens, scene: Scene): void {

@@ -1,0 +1,28 @@
+using System.Globalization;
+using BackHistory.Trends;
+
+namespace BackHistory.History.Practices;
+
+/// <summary>In what the practice's pages, charts and letters say lengths, areas and heights. Nothing that is stored follows it.</summary>
+public sealed record DisplayUnits(LengthUnit Lengths, HeightUnit Heights)
+{
+    public const int InchesPerHand = 4;
+
+    /// <summary><c>15.2</c>: to the nearest inch.</summary>
+    public static string InHands(double millimetres)
+    {
+        var (hands, inches) = Math.DivRem((int)Math.Round(millimetres / Inch.Millimetres), InchesPerHand);
+        return string.Create(CultureInfo.InvariantCulture, $"{hands}.{inches}");
+    }
+
+    public static DisplayUnits Metric { get; } = new(LengthUnit.Millimetres, HeightUnit.Centimetres);
+}
+
+/// <summary>In what a horse's height is said.</summary>
+public enum HeightUnit
+{
+    Centimetres,
+
+    /// <summary>Of four inches; 15.2 are fifteen hands and two inches (common practice, no source).</summary>
+    Hands,
+}

@@ -1,0 +1,14 @@
+namespace BackHistory.Trends;
+
+/// <summary>In what lengths and areas are said to people. Everything is computed and kept in millimetres and square centimetres.</summary>
+public enum LengthUnit
+{
+    Millimetres,
+    Inches,
+}
+
+/// <summary>The international inch, exactly.</summary>
+public static class Inch
+{
+    public const double Millimetres = 25.4;
+}
