@@ -27,6 +27,9 @@ public sealed class RunningService : IAsyncLifetime
     /// <summary>A practice with one test's horses and no others, for what is said of a whole practice.</summary>
     public const string Counted = "counted";
 
+    /// <summary>A practice that is told lengths in inches and heights in hands.</summary>
+    public const string Imperial = "imperial";
+
     public const string Password = ServedHost.Password;
 
     public WebApplication App => _host.App;
@@ -40,7 +43,7 @@ public sealed class RunningService : IAsyncLifetime
     /// <summary>Plain SQL as the keeper, for what no interface shows.</summary>
     public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper");
 
-    public async ValueTask InitializeAsync() => _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing, Counted);
+    public async ValueTask InitializeAsync() => _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing, Counted, Imperial);
 
     public async ValueTask DisposeAsync()
     {

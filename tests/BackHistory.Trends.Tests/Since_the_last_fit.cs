@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace BackHistory.Trends.Tests;
 
 public class Since_the_last_fit
@@ -27,6 +29,25 @@ public class Since_the_last_fit
         Assert.Equal("opens", decision.Patterns[0].Name);
         Assert.NotNull(decision.Driver);
         Assert.StartsWith("The saddle was set to another shape", decision.Statements.Single(s => s.Kind == "state").Text, StringComparison.Ordinal);
+    }
+
+    /// <summary>By the international inch, 25.4 mm exactly.</summary>
+    [Theory]
+    [InlineData("mm", 1 / 25.4, "″")]
+    [InlineData("cm2", 1 / 6.4516, " in²")]
+    public void Lengths_and_areas_are_told_in_inches_where_the_practice_reads_inches(string unit, double factor, string sign)
+    {
+        var back = Back((Day(2026, 1, 10), 0), (Day(2026, 4, 2), 0.7), (Day(2026, 6, 3), 1.4), (Day(2026, 8, 20), 2));
+        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        var driver = decision.Measures.First(m => m.Unit == unit && m.Alone is not null);
+        decision = decision with { Driver = driver };
+
+        var told = decision.InWords(Rules, LengthUnit.Inches);
+
+        Assert.Equal(decision.Statements.Select(s => s.Kind), told.Select(s => s.Kind));
+        Assert.Contains($" by {Math.Abs(driver.Alone!.Change * factor).ToString("0.00", CultureInfo.InvariantCulture)}{sign} ", told.Single(s => s.Kind == "driver").Text, StringComparison.Ordinal);
+        Assert.DoesNotContain(told, s => s.Text.Contains(" mm", StringComparison.Ordinal) || s.Text.Contains("cm²", StringComparison.Ordinal));
+        Assert.Same(decision.Statements, decision.InWords(Rules, LengthUnit.Millimetres));
     }
 
     /// <summary>One slope reads two limits steeper while everything else says that the shoulder opened, which makes it flatter.</summary>

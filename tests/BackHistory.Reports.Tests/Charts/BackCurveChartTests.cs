@@ -40,6 +40,19 @@ public class BackCurveChartTests
     }
 
     [Fact]
+    public void In_inches_the_curves_lie_where_they_lay_and_the_grid_is_round_in_inches()
+    {
+        var inches = Sections with { Lengths = BackHistory.Trends.LengthUnit.Inches };
+
+        Assert.Equal(Curves(Drawn(Sections), ChartTheme.Light.Left).SelectMany(Path), Curves(Drawn(inches), ChartTheme.Light.Left).SelectMany(Path));
+        Assert.Contains(Drawn(inches).Texts, t => t.Contains("Inches from the midline point", StringComparison.Ordinal));
+        Assert.Contains("0″", Drawn(inches).Texts);
+        Assert.DoesNotContain(Drawn(inches).Texts, t => t.Contains("mm", StringComparison.Ordinal));
+        var widest = SampleBacks.Then.Points.Max(p => p.X) - SampleBacks.Then.Points.Min(p => p.X);
+        Assert.Contains(FormattableString.Invariant($"traced {widest / 25.4:0.0}″ wide"), SectionChart.Draw(inches, ChartTheme.Light, ChartSize.Page).AltText, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_earlier_curve_is_lighter_than_now()
     {
         var (earlier, now) = (Ages.Colour(ChartTheme.Light, ChartTheme.Light.Left, 0, 2), Ages.Colour(ChartTheme.Light, ChartTheme.Light.Left, 1, 2));
