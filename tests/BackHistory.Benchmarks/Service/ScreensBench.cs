@@ -137,6 +137,8 @@ static partial class ScreensBench
         await wire.SendAsync("Network.setCacheDisabled", new Dictionary<string, object> { ["cacheDisabled"] = true });
         await wire.SendAsync("Network.setBypassServiceWorker", new Dictionary<string, object> { ["bypass"] = true });
         await wire.SendAsync("Emulation.setCPUThrottlingRate", new Dictionary<string, object> { ["rate"] = Slower });
+        // Nor is the end of what stood there before: a person looks at a page before the next.
+        await page.WaitForTimeoutAsync(1500);
         return page;
     }
 

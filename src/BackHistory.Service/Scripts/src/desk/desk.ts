@@ -13,6 +13,7 @@ const $ = <T extends HTMLElement>(id: string) => document.getElementById(id) as 
 const root = $('desk');
 const canvas = $<HTMLCanvasElement>('desk-canvas');
 const data = root.dataset;
+const tools = [...root.querySelectorAll<HTMLButtonElement>('[data-tool]')];
 /** For a visit that is still being entered: the tracing is kept on this device and goes with it. */
 const isDraft = data.visit === 'new';
 if (isDraft) choose(new URLSearchParams(location.search).get('Station'));
@@ -25,11 +26,12 @@ let picture: Picture | null = null;
 let shown: Shown | null = null;
 /** The picture's file, to go with the visit. */
 let file: File | null = null;
-/** The tracing is on record, only its picture is not. */
+/** The tracing is on record, or goes with its visit: no draft of it is kept any more. */
 let saved = false;
 let tool: Tool = 'known';
 let chosen: Handle | null = null;
 let cursor: Point | null = null;
+let levelFrom: Point | null = null;
 let showCurve = false;
 let curve: Curve | null = null;
 let ghost: Curve | null = null;
@@ -71,7 +73,6 @@ function refresh(): void {
   const map = plane();
   const enough = map !== null && history.now.points.length >= 3 && (setup.kind === 'topline' || history.now.midline !== null);
   live.ask(enough ? wire(history.now, map, setup) : null);
-  status();
   paint();
   keepDraft();
 }
@@ -86,6 +87,7 @@ function paint(): void {
 }
 
 function paintNow(): void {
+  status();
   draw(canvas, lens, { picture, sheet: history.now, plane: plane(), chosen, cursor, showCurve, curve, ghost });
 }
 
@@ -95,17 +97,23 @@ function status(): void {
   const missing = !picture ? 'Put a picture on the desk.'
     : s.known.length < 2 ? 'Mark two or more points whose place you know.'
     : setup.kind === 'cross-section' && !s.midline ? 'Set the midline mark.'
+    : levelFrom ? 'Now the other end of a line that was level, from the horse’s left to its right.'
     : s.points.length < 3 ? 'Trace from the horse’s left to its right.'
     : isDraft && !navigator.onLine && fewPoints() ? `At least ${LEAST_POINTS} points ${setup.kind === 'topline' ? 'are needed' : 'on each side of the midline are needed'}.` : isDraft && !navigator.onLine ? 'Ready to save: it is measured when there is a connection.' : 'Ready to save once the measures stand.';
   const residual = map?.residual;
-  $('desk-status').textContent = missing + (residual != null ? ` Scale: known points lie within ${residual.toFixed(1)} mm (root mean square).` : s.known.length >= 2 ? ' Scale: no point to spare, so nothing tells how good it is; mark one more to check it.' : '');
-  for (const b of root.querySelectorAll<HTMLButtonElement>('[data-tool]')) b.setAttribute('aria-pressed', String(b.dataset.tool === tool));
+  write('desk-status', missing + (residual != null ? ` Scale: known points lie within ${residual.toFixed(1)} mm (root mean square).` : s.known.length >= 2 ? ' Scale: no point to spare, so nothing tells how good it is; mark one more to check it.' : ''));
+  for (const b of tools) if (b.ariaPressed !== String(b.dataset.tool === tool)) b.ariaPressed = String(b.dataset.tool === tool);
   $<HTMLButtonElement>('desk-undo').disabled = !history.canUndo;
   $<HTMLButtonElement>('desk-redo').disabled = !history.canRedo;
   $<HTMLButtonElement>('desk-save').disabled = measured ? Boolean(measured.refused) : !isDraft || navigator.onLine || !map || fewPoints();
-  $('desk-keys').textContent = chosen
+  write('desk-keys', chosen
     ? 'Arrow keys move the chosen point by a pixel, with Shift by ten · Delete takes it away · Escape lets it go'
-    : `Enter places “${toolName()}” at the cross · arrows move the cross · Tab chooses the next point · Z undo, Y redo · + and − zoom · C shows the curve`;
+    : `Enter places “${toolName()}” at the cross · arrows move the cross · Tab chooses the next point · Z undo, Y redo · + and − zoom · C shows the curve`);
+}
+
+/** What stands there already is left alone: it would be laid out anew. */
+function write(id: string, text: string): void {
+  if ($(id).textContent !== text) $(id).textContent = text;
 }
 
 const toolName = () => root.querySelector<HTMLButtonElement>(`[data-tool="${tool}"]`)?.textContent?.trim() ?? tool;
@@ -124,13 +132,11 @@ function place(p: Point): void {
     case 'mark': change({ ...s, marks: { ...s.marks, [$<HTMLSelectElement>('desk-mark').value]: p } }); break;
     default: break;
   }
-  status();
+  paint();
 }
 
-let levelFrom: Point | null = null;
-
 function placeLevel(p: Point): void {
-  if (!levelFrom) { levelFrom = p; $('desk-status').textContent = 'Now the other end of a line that was level, from the horse’s left to its right.'; return; }
+  if (!levelFrom) { levelFrom = p; return; }
   change({ ...history.now, level: levelFrom[0] <= p[0] ? [levelFrom, p] : [p, levelFrom] });
   levelFrom = null;
   tool = 'trace';
@@ -166,7 +172,6 @@ function show(m: Measured | null, error: string | null): void {
     for (const text of [row.says, row.reads ?? row.why ?? '—', lastValues.get(row.key) ?? '']) tr.append(Object.assign(document.createElement('td'), { textContent: text }));
     list.append(tr);
   }
-  status();
   paint();
 }
 
@@ -197,13 +202,22 @@ async function put(chosen: File): Promise<void> {
     shown = await shownOf(picture, chosen);
     say('');
     lens.fit(picture.width, picture.height, canvas);
+    void limber(picture);
   } catch (e) {
     if (!(e instanceof NotAPicture)) throw e;
     say(e.message);
   }
-  status();
   paint();
   keepDraft();
+}
+
+/** While the picture is looked at: the browser takes the memory for its frames and reads the code of a point, so that the first one waits for neither. */
+async function limber(shown: Picture): Promise<void> {
+  for (let frame = 0; frame < 3; frame++) {
+    await new Promise(requestAnimationFrame);
+    paintNow();
+  }
+  toLine(shown, [shown.width / 2, shown.height / 2], lens.scale);
 }
 
 async function save(): Promise<void> {
@@ -215,6 +229,7 @@ async function save(): Promise<void> {
   const keep = $<HTMLInputElement>('desk-keep').checked ? file : null;
   if (isDraft) {
     await withVisit(data.horse!, `${setup.kind}:${setup.station ?? ''}`, $('desk-what').textContent!, entry, keep);
+    saved = true;
     draft.drop();
     location.assign(data.done!);
     return;
@@ -232,9 +247,20 @@ async function save(): Promise<void> {
   say(why);
 }
 
+let keeping = 0;
+
+/** A moment later: a point is on the screen first. Whoever leaves in between loses nothing. */
 function keepDraft(): void {
+  clearTimeout(keeping);
+  keeping = window.setTimeout(keepNow, 150);
+}
+
+function keepNow(): void {
   if (history.now !== empty && !saved) draft.keep(history.now, shown);
 }
+
+addEventListener('pagehide', keepNow);
+document.addEventListener('visibilitychange', keepNow);
 
 function restoreDraft(): void {
   const kept = draft.restore();
@@ -267,7 +293,6 @@ canvas.addEventListener('pointerdown', e => {
   const handle = e.button === 0 ? nearest(p) : null;
   chosen = handle;
   dragging = { handle, from: p, moved: false };
-  status();
   paint();
 });
 
@@ -336,7 +361,7 @@ canvas.addEventListener('keydown', e => {
     const all = handles(history.now);
     const i = chosen ? all.findIndex(h => JSON.stringify(h) === JSON.stringify(chosen)) : e.shiftKey ? 0 : -1;
     const next = i + (e.shiftKey ? -1 : 1);
-    if (next < 0 || next >= all.length) { chosen = null; status(); paint(); return; }
+    if (next < 0 || next >= all.length) { chosen = null; paint(); return; }
     chosen = all[next]!;
   } else if ((e.key === 'Delete' || e.key === 'Backspace') && chosen) { const gone = chosen; chosen = null; change(without(history.now, gone)); }
   else if (e.key === 'Escape') { chosen = null; levelFrom = null; }
@@ -346,7 +371,6 @@ canvas.addEventListener('keydown', e => {
   else if (e.key.toLowerCase() === 'c') toggle();
   else return;
   e.preventDefault();
-  status();
   paint();
 });
 
@@ -356,7 +380,7 @@ function toggle(): void {
   paint();
 }
 
-for (const b of root.querySelectorAll<HTMLButtonElement>('[data-tool]')) b.addEventListener('click', () => { tool = b.dataset.tool as Tool; levelFrom = null; status(); canvas.focus(); });
+for (const b of tools) b.addEventListener('click', () => { tool = b.dataset.tool as Tool; levelFrom = null; paint(); canvas.focus(); });
 $('desk-undo').addEventListener('click', () => { if (history.undo()) { chosen = null; refresh(); } });
 $('desk-redo').addEventListener('click', () => { if (history.redo()) { chosen = null; refresh(); } });
 $('desk-toggle').addEventListener('click', toggle);

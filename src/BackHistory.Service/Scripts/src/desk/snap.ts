@@ -7,6 +7,8 @@ const REACH = 14;
 /** A piece of more points than about this across is looked at in a smaller copy of the picture: the middle of a stroke is a mean over many of them. */
 const MOST = 64;
 
+const piece = new OffscreenCanvas(1, 1);
+
 /** The middle of the dark stroke near a point, in picture pixels; the point itself where nothing is darker than its surroundings. */
 export function toLine(picture: Picture, p: Point, scale: number): Point {
   const around = Math.max(4, Math.round(REACH / scale));
@@ -14,8 +16,8 @@ export function toLine(picture: Picture, p: Point, scale: number): Point {
   const detail = 2 ** halvings;
   const reach = Math.ceil(around / detail);
   const size = 2 * reach + 1;
-  const canvas = new OffscreenCanvas(size, size);
-  const ink = canvas.getContext('2d', { willReadFrequently: true })!;
+  [piece.width, piece.height] = [size, size];
+  const ink = piece.getContext('2d', { willReadFrequently: true })!;
   ink.fillStyle = '#fff';
   ink.fillRect(0, 0, size, size);
   const [left, top] = [Math.round(p[0] / detail) - reach, Math.round(p[1] / detail) - reach];
