@@ -28,6 +28,7 @@ public sealed class FitterDayTests(RunningPractice practice)
         await Expect(page.GetByText("more than last time; two visits differ by up to").First).ToBeVisibleAsync();
         await page.GetByLabel("Condition, 1 to 9").FillAsync("5.5");
         await page.GetByLabel("Slope left, °").FillAsync("41");
+        await page.GetByLabel("What else was found").FillAsync("Ticklish behind the left shoulder.");
         await page.GetByRole(AriaRole.Link, new() { Name = "Trace a picture" }).ClickAsync();
         await page.GetByLabel("What is traced").SelectOptionAsync("mid-back");
         await page.GetByRole(AriaRole.Button, new() { Name = "Change", Exact = true }).ClickAsync();
@@ -59,7 +60,7 @@ public sealed class FitterDayTests(RunningPractice practice)
         await Expect(page.Locator("#waiting")).ToBeHiddenAsync();
         var visit = await Yard.Recorded(program, horse.HorseId, 611);
         var kinds = visit.GetProperty("entries").EnumerateArray().Select(e => e.GetProperty("kind").GetString()).Order(StringComparer.Ordinal).ToList();
-        Assert.Equal(["condition", "cross-section", "reading", "weight"], kinds);
+        Assert.Equal(["condition", "cross-section", "note", "reading", "weight"], kinds);
         var section = visit.GetProperty("entries").EnumerateArray().Single(e => e.GetProperty("kind").GetString() == "cross-section");
         var width100 = section.GetProperty("measures").EnumerateArray()
             .Single(m => m.GetProperty("key").GetString() == "width@100").GetProperty("value").GetDouble();
@@ -74,7 +75,8 @@ public sealed class FitterDayTests(RunningPractice practice)
         var files = await program.GetFromJsonAsync<System.Text.Json.JsonElement>($"/api/horses/{horse.HorseId}/files");
         Assert.Contains(files.EnumerateArray(), f => f.GetProperty("file").GetProperty("contentHash").GetString() == scale.GetProperty("picture").GetString());
         await entry.GetByText("1 tracing, 3 other entries").ClickAsync();
-        await Expect(entry.GetByRole(AriaRole.Cell, new() { Name = "611 kg" })).ToBeVisibleAsync();
+        await Expect(entry.GetByText("611 kg")).ToBeVisibleAsync();
+        await Expect(entry.GetByText("Ticklish behind the left shoulder.")).ToBeVisibleAsync();
         Assert.True(await entry.GetByAltText("Photograph 1 of this visit").EvaluateAsync<bool>("async i => { await i.decode(); return i.naturalWidth > 0; }"));
         Assert.Null(await page.Keep("fitter-4-on-record"));
     }

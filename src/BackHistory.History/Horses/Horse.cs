@@ -115,6 +115,8 @@ public sealed partial record Horse
 
     public Horse Apply(HeightMeasured e) => Enter(e);
 
+    public Horse Apply(VisitNoted e) => Enter(e);
+
     public Horse Apply(EntryCorrected e) => Change(e.VisitId, v => v with { Entries = v.Entries.SetItem(e.EntryId, false) });
 
     public Horse Apply(EntryWithdrawn e) => Change(e.VisitId, v => v with { Entries = v.Entries.SetItem(e.EntryId, false) });

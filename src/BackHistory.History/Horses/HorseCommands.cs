@@ -74,4 +74,7 @@ public sealed record WeightEntry(Guid EntryId, double Kilograms) : VisitEntry(En
 
 public sealed record GirthEntry(Guid EntryId, double GirthMm, double LengthMm) : VisitEntry(EntryId);
 
+/// <summary>What was found, in words.</summary>
+public sealed record NoteEntry(Guid EntryId, string Words) : VisitEntry(EntryId);
+
 public sealed record HeightEntry(Guid EntryId, int WithersMm, int? CroupMm) : VisitEntry(EntryId);

@@ -7,7 +7,7 @@ public static partial class HorseDecider
 {
     /// <summary>The same decision, with the question to confirm it at its end.</summary>
     public static Decided AskingConfirmation(Decided decided, Guid visitId, Guid by, DateTimeOffset now) =>
-        decided.Refused is not null || decided.Events.Count == 0 ? decided : Decided.Yes([.. decided.Events, new ConfirmationAsked(visitId, now, by)]);
+        decided.Refused is not null || decided.Events.Count == 0 ? decided : Decided.Yes([.. decided.Events, new ConfirmationAsked(visitId, now, by)]).With(decided.Beside);
 
     public static Decided Decide(Horse? horse, ConfirmVisit c, DateTimeOffset now)
     {

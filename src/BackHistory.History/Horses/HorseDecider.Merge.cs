@@ -39,6 +39,8 @@ public static partial class HorseDecider
         CrossSectionTraced d => ("cross-section", d.Station, null),
         ReadingTaken d => ("reading", d.Station, d.Measure),
         MuscleScored d => ("muscle", d.Site, d.Scale),
+        // Two notes say two things.
+        VisitNoted d => ("note", null, d.NoteId.ToString()),
         _ => (e.GetType().Name, null, null),
     };
 
@@ -55,6 +57,7 @@ public static partial class HorseDecider
             Weighed d => d with { VisitId = visit, EntryId = id, TakenAt = at },
             GirthTaped d => d with { VisitId = visit, EntryId = id, TakenAt = at },
             HeightMeasured d => d with { VisitId = visit, EntryId = id, TakenAt = at },
+            VisitNoted d => d with { VisitId = visit, EntryId = id, TakenAt = at },
             _ => throw new ArgumentException($"no way to enter {e.GetType().Name} again", nameof(e)),
         };
     }

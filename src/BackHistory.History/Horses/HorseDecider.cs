@@ -37,7 +37,7 @@ public static partial class HorseDecider
         if (string.IsNullOrWhiteSpace(c.Method) || c.Method.Length > 60) return HorseRefusals.NoMethod;
         var entered = VisitEntries.Enter(c.VisitId, c.Entries, c.TakenAt, c.By);
         if (entered.Refused is { } bad) return bad;
-        return Decided.Yes([new VisitRecorded(c.VisitId, c.Conditions, c.Method.Trim(), c.ProtocolVersion, c.TakenAt, c.By), .. entered.Events]);
+        return Decided.Yes([new VisitRecorded(c.VisitId, c.Conditions, c.Method.Trim(), c.ProtocolVersion, c.TakenAt, c.By), .. entered.Events]).With(entered.Beside);
     }
 
     public static Decided Decide(Horse? horse, AddEntries c, DateTimeOffset now)
@@ -72,7 +72,7 @@ public static partial class HorseDecider
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
         var entered = VisitEntries.Enter(c.VisitId, [c.Replacement], visit.TakenAt, c.By);
         if (entered.Refused is { } bad) return bad;
-        return Decided.Yes([.. entered.Events, new EntryCorrected(c.VisitId, c.EntryId, c.Replacement.EntryId, c.Reason.Trim(), now, c.By)]);
+        return Decided.Yes([.. entered.Events, new EntryCorrected(c.VisitId, c.EntryId, c.Replacement.EntryId, c.Reason.Trim(), now, c.By)]).With(entered.Beside);
     }
 
     public static Decided Decide(Horse? horse, WithdrawEntry c, DateTimeOffset now)

@@ -47,7 +47,7 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
 
     private static TimelineEntry OfHorse(TimelineEntry entry, IHorseEvent e) => e switch
     {
-        IVisitEntryEvent d => entry with { Group = "visit", VisitId = d.VisitId, EntryId = d.EntryId },
+        IVisitEntryEvent d => entry with { Group = "visit", VisitId = d.VisitId, EntryId = d.EntryId, NoteId = (d as VisitNoted)?.NoteId },
         EntryCorrected d => entry with { Group = "visit", VisitId = d.VisitId, EntryId = d.EntryId },
         EntryWithdrawn d => entry with { Group = "visit", VisitId = d.VisitId, EntryId = d.EntryId },
         IVisitEvent d => entry with { Group = "visit", VisitId = d.VisitId },

@@ -39,6 +39,7 @@ internal static class TimelineWords
         Weighed d => $"Weighed: {Number(d.Kilograms)} kg.",
         GirthTaped d => $"Girth {Number(d.GirthMm / 10)} cm, length {Number(d.LengthMm / 10)} cm by tape.",
         HeightMeasured d => d.CroupMm is { } croup ? $"Height {Height(d.WithersMm)} at the withers, {Height(croup)} at the croup." : $"Height {Height(d.WithersMm)} at the withers.",
+        VisitNoted => "A note was written.",
         VisitMerged d => $"This visit was entered twice: {d.Reason}",
         ConfirmationAsked => "An apprentice entered this; somebody is to confirm it.",
         VisitConfirmed => "The visit was confirmed.",

@@ -14,14 +14,16 @@ internal static class VisitEntries
             return Decided.No("too-many-entries", $"{entries.Count} entries in one visit; at most {MostEntries} are taken at once.");
         if (entries.DistinctBy(e => e.EntryId).Count() != entries.Count) return HorseRefusals.EntryExists;
         var events = new List<object>(entries.Count);
+        var beside = new List<object>();
         for (var i = 0; i < entries.Count; i++)
         {
             var decided = Enter(visitId, entries[i], takenAt, by);
             if (decided.Refused is { } bad) return bad with { Place = $"entries[{i}]" };
             events.AddRange(decided.Events);
+            beside.AddRange(decided.Beside);
         }
 
-        return Decided.Yes(events);
+        return Decided.Yes(events).With(beside);
     }
 
     private static Decided Enter(Guid visitId, VisitEntry entry, DateTimeOffset at, Guid by) => entry switch
@@ -39,6 +41,7 @@ internal static class VisitEntries
             ? Decided.Yes(new GirthTaped(visitId, g.EntryId, g.GirthMm, g.LengthMm, at, by))
             : Decided.No("implausible-size", "Girth and length must lie between 500 and 2800 mm. Are they in millimetres?"),
         HeightEntry h => Height(visitId, h, at, by),
+        NoteEntry n => Note(visitId, n, at, by),
         _ => throw new ArgumentException($"no rule for {entry.GetType().Name}", nameof(entry)),
     };
 
@@ -84,6 +87,14 @@ internal static class VisitEntries
         h.WithersMm is >= 400 and <= 2300 && h.CroupMm is null or >= 400 and <= 2300
             ? Decided.Yes(new HeightMeasured(visitId, h.EntryId, h.WithersMm, h.CroupMm, at, by))
             : Decided.No("implausible-height", $"{h.WithersMm} mm at the withers is no horse's height. Is it in millimetres? One hand is 101.6 mm.");
+
+    private static Decided Note(Guid visitId, NoteEntry n, DateTimeOffset at, Guid by)
+    {
+        if (Notes.Note.OfWords(n.Words) is { } tooLong) return tooLong;
+        return Notes.Note.Of(n.EntryId, n.Words, null, by, at) is { } note
+            ? Decided.Yes(new VisitNoted(visitId, n.EntryId, note.Id, at, by)).With(note)
+            : Decided.No("no-words", "A note needs words.", place: "words");
+    }
 
     private static bool HalfPoint(double score, double least, double most) =>
         score >= least && score <= most && double.IsInteger(score * 2);

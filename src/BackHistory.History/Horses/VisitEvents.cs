@@ -61,6 +61,9 @@ public sealed record GirthTaped(Guid VisitId, Guid EntryId, double GirthMm, doub
 /// <summary>Growth: height was measured at the withers, and at the croup where it was taken too.</summary>
 public sealed record HeightMeasured(Guid VisitId, Guid EntryId, int WithersMm, int? CroupMm, DateTimeOffset TakenAt, Guid By) : IVisitEntryEvent;
 
+/// <summary>What was found at the visit was written down. The words are a document beside the event, which can be erased.</summary>
+public sealed record VisitNoted(Guid VisitId, Guid EntryId, Guid NoteId, DateTimeOffset TakenAt, Guid By) : IVisitEntryEvent;
+
 /// <summary>An entry was wrong and another stands in its place; both stay in the history.</summary>
 public sealed record EntryCorrected(Guid VisitId, Guid EntryId, Guid ReplacedBy, string Reason, DateTimeOffset TakenAt, Guid By) : IVisitEvent;
 

@@ -45,7 +45,7 @@ public sealed partial record VisitRecord
 }
 
 /// <param name="Version">The horse's version at which it was entered: where the points lie in the history.</param>
-/// <param name="Kind">cross-section, topline, reading, condition, muscle, weight, girth, height.</param>
+/// <param name="Kind">cross-section, topline, reading, condition, muscle, weight, girth, height, note.</param>
 /// <param name="Stands">False once it was corrected or withdrawn.</param>
 /// <param name="Because">Why it no longer stands.</param>
 /// <param name="Calibration">Of a tracing that was made on a picture.</param>

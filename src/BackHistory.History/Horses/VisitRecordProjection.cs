@@ -50,6 +50,7 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
             GirthTaped d => Enter(
                 visit, d, e.Version, "girth", new MeasureRow("weight", null, WeightEstimate.Kilograms(d.GirthMm, d.LengthMm), "kg", Why: "estimate")),
             HeightMeasured d => Enter(visit, d, e.Version, "height", [new MeasureRow("height-withers", null, d.WithersMm, "mm"), .. d.CroupMm is { } croup ? [new MeasureRow("height-croup", null, croup, "mm")] : Array.Empty<MeasureRow>()]),
+            VisitNoted d => visit with { Entries = visit.Entries.Add(new EntryRecord(d.EntryId, e.Version, "note", null, [], [])) },
             EntryCorrected d => Change(visit, d.EntryId, x => x with { Stands = false, ReplacedBy = d.ReplacedBy, Because = d.Reason }),
             EntryWithdrawn d => Change(visit, d.EntryId, x => x with { Stands = false, Because = d.Reason }),
             _ => visit,

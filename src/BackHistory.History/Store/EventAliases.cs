@@ -45,6 +45,7 @@ public static class EventAliases
         [typeof(MuscleScored)] = "muscle_scored",
         [typeof(Weighed)] = "weighed",
         [typeof(GirthTaped)] = "girth_taped",
+        [typeof(VisitNoted)] = "visit_noted",
         [typeof(HeightMeasured)] = "height_measured",
         [typeof(EntryCorrected)] = "entry_corrected",
         [typeof(EntryWithdrawn)] = "entry_withdrawn",

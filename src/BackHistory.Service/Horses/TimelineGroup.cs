@@ -7,10 +7,12 @@ namespace BackHistory.Service.Horses;
 /// <param name="Recorded">When it was entered, where that is another day than it was true.</param>
 internal sealed record TimelineGroup(DateTimeOffset At, DateTimeOffset? Recorded, Guid By, string Css, Guid? VisitId, IReadOnlyList<string> Says)
 {
-    public static IReadOnlyList<TimelineGroup> Of(IReadOnlyList<TimelineEntry> entries, History.Practices.Practice practice, IReadOnlyDictionary<Guid, string> words)
+    /// <param name="stands">Whether an entry of a visit was neither corrected nor withdrawn.</param>
+    public static IReadOnlyList<TimelineGroup> Of(
+        IReadOnlyList<TimelineEntry> entries, History.Practices.Practice practice, IReadOnlyDictionary<Guid, string> words, Func<TimelineEntry, bool> stands)
     {
         var groups = new List<TimelineGroup>();
-        var visits = new HashSet<Guid>();
+        var visits = new Dictionary<Guid, List<string>>();
         foreach (var entry in entries)
         {
             var at = PracticeClock.Local(practice, entry.TakenAt);
@@ -19,7 +21,13 @@ internal sealed record TimelineGroup(DateTimeOffset At, DateTimeOffset? Recorded
             var isVisit = entry is { Group: "visit", VisitId: not null };
             if (isVisit && entry.Kind is not ("visit_corrected" or "visit_withdrawn" or "entry_corrected" or "entry_withdrawn"))
             {
-                if (visits.Add(entry.VisitId!.Value)) groups.Add(new TimelineGroup(at, late, entry.By, "visit", entry.VisitId, ["Visit"]));
+                if (!visits.TryGetValue(entry.VisitId!.Value, out var says))
+                {
+                    visits[entry.VisitId.Value] = says = ["Visit"];
+                    groups.Add(new TimelineGroup(at, late, entry.By, "visit", entry.VisitId, says));
+                }
+
+                if (entry.NoteId is { } written && stands(entry) && words.TryGetValue(written, out var found)) says.Add(found);
                 continue;
             }
 

@@ -51,7 +51,8 @@ internal static class EntryReader
             "weight" => ReadWeight(element, newId),
             "girth" => ReadGirth(element, newId),
             "height" => ReadHeight(element, newId),
-            var other => (null, new Refused("unknown-kind", $"'{other}' is no kind of entry. Known: cross-section, topline, reading, condition, muscle, weight, girth, height.")),
+            "note" => Typed<NoteRequest>(element, r => new NoteEntry(r.EntryId ?? newId(), r.Words)),
+            var other => (null, new Refused("unknown-kind", $"'{other}' is no kind of entry. Known: cross-section, topline, reading, condition, muscle, weight, girth, height, note.")),
         };
     }
 

@@ -24,6 +24,15 @@ public sealed class VisitForm
 
     public bool BodyWork { get; set; }
 
+    public HeadHeight Head { get; set; }
+
+    /// <summary>Who held the horse; empty where nobody said.</summary>
+    public Guid? Holder { get; set; }
+
+    public Source Source { get; set; }
+
+    public string? Note { get; set; }
+
     public string? SlopeLeft { get; set; }
 
     public string? SlopeRight { get; set; }
@@ -48,7 +57,7 @@ public sealed class VisitForm
 
     public string TracingKind { get; set; } = "cross-section";
 
-    public VisitConditions Conditions => new(LevelGround: LevelGround, StoodSquare: StoodSquare, RiddenInLastTwoHours: Ridden, BodyWorkInLastDay: BodyWork);
+    public VisitConditions Conditions => new(LevelGround, StoodSquare, Head, Ridden, BodyWork, Holder, Source);
 
     /// <summary>When it was true, in the practice's time zone.</summary>
     public (DateTimeOffset? TakenAt, Refused? Refused) TakenAt(string timeZone)
@@ -84,6 +93,7 @@ public sealed class VisitForm
             else bad ??= new Refused("not-a-number", "Girth and length go together, both in centimetres.", Place: "girth");
         }
 
+        if (!string.IsNullOrWhiteSpace(Note)) entries.Add(new NoteEntry(newId(), Note));
         if (bad is null && file is { Length: > 0 }) bad = AddFile(entries, newId, file, fileName ?? "");
         return bad is null && entries.Count == 0 ? ([], HorseRefusals.NothingEntered) : (entries, bad);
     }

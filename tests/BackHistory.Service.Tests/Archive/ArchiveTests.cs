@@ -38,7 +38,7 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         Assert.Equal(HttpStatusCode.NoContent, (await Send(to, taken)).StatusCode);
         Assert.Equal(HttpStatusCode.Conflict, (await Send(from, taken)).StatusCode);
         var events = Contents(await Download(to, "/api/archive"))["events.jsonl"];
-        Assert.Equal(second["events.jsonl"], events);
+        Assert.Equal(Same("events.jsonl", second["events.jsonl"]), Same("events.jsonl", events));
     }
 
     [Fact]

@@ -88,6 +88,8 @@ function paint(): void {
 
 function paintNow(): void {
   status();
+  // What to do first stands on the bare desk only.
+  $('desk-first').hidden = picture !== null || history.now !== empty || showCurve;
   draw(canvas, lens, { picture, sheet: history.now, plane: plane(), chosen, cursor, showCurve, curve, ghost });
 }
 

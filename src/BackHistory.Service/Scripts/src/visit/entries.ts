@@ -25,6 +25,7 @@ export function entriesOf(fields: Record<string, string>): Record<string, unknow
   const [girth, length] = [number(fields['Form.Girth'] ?? ''), number(fields['Form.Length'] ?? '')];
   if (girth !== null && length !== null) out.push({ kind: 'girth', girth, length, unit: 'cm' });
   else if ((fields['Form.Girth'] ?? '') + (fields['Form.Length'] ?? '') !== '') throw new NotANumber('Girth and length go together, both in centimetres.');
+  if ((fields['Form.Note'] ?? '').trim() !== '') out.push({ kind: 'note', words: fields['Form.Note'] });
   return out;
 }
 

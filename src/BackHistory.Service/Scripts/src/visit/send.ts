@@ -53,7 +53,8 @@ async function conflicts(w: Waiting): Promise<Conflict[]> {
   const day = w.body.takenAt.slice(0, 10);
   const clashes: Conflict[] = [];
   for (const other of visits.filter(v => !v.withdrawn && v.id !== w.body.id && v.takenAt.slice(0, 10) === day)) {
-    for (const e of w.body.entries) {
+    // Two notes say two things: both stand.
+    for (const e of w.body.entries.filter(x => x.kind !== 'note')) {
       const twin = other.entries.find(o => o.stands && o.kind === e.kind && (o.station ?? null) === ((e.station as string | undefined) ?? null) && same(o.measures[0]?.key, e));
       if (!twin) continue;
       const [mine, theirs] = [words(e), twin.measures[0]?.value ?? null];

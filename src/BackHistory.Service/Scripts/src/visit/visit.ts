@@ -69,13 +69,14 @@ async function bodyOf(f: HTMLFormElement): Promise<VisitBody> {
   if (entries.length === 0) throw new NotANumber('There is nothing to enter yet.');
   return {
     id: crypto.randomUUID(), takenAt: inZone(fields['Form.Day']!, fields['Form.Time']!, f.dataset.zone!), method: fields['Form.Method']!, entries,
-    conditions: { levelGround: fields['Form.LevelGround'] === 'true', stoodSquare: fields['Form.StoodSquare'] === 'true', riddenInLastTwoHours: fields['Form.Ridden'] === 'true', bodyWorkInLastDay: fields['Form.BodyWork'] === 'true' },
+    conditions: { levelGround: fields['Form.LevelGround'] === 'true', stoodSquare: fields['Form.StoodSquare'] === 'true', riddenInLastTwoHours: fields['Form.Ridden'] === 'true', bodyWorkInLastDay: fields['Form.BodyWork'] === 'true', head: fields['Form.Head'], holder: fields['Form.Holder'] || null, source: fields['Form.Source'] },
   };
 }
 
-async function submit(f: HTMLFormElement): Promise<void> {
-  const button = f.querySelector<HTMLButtonElement>('button.act')!;
-  button.disabled = true;
+/** @param then where to go on to when the visit is on record. */
+async function submit(f: HTMLFormElement, then: string): Promise<void> {
+  const buttons = f.querySelectorAll<HTMLButtonElement>('button:not([type])');
+  for (const button of buttons) button.disabled = true;
   try {
     const item: Waiting = {
       key: `yard:${fieldsOf(f)['Form.Key']}`, horse: f.dataset.horse!, horseName: f.dataset.name!, version: Number(f.dataset.version), body: await bodyOf(f), at: new Date().toISOString(),
@@ -90,7 +91,7 @@ async function submit(f: HTMLFormElement): Promise<void> {
     f.dataset.sent = '1';
     await deliver();
     const left = (await waiting.all()).find(w => w.key === item.key);
-    if (!left) { location.assign(`/horses/${item.horse}`); return; }
+    if (!left) { location.assign(then); return; }
     if (left.problem && left.arrived) { note(left.problem, f); return; }
     if (left.problem) {
       for (const t of own) await tracings.add(t);
@@ -106,7 +107,7 @@ async function submit(f: HTMLFormElement): Promise<void> {
     if (!(e instanceof NotANumber)) throw e;
     note(`${e.message} Nothing was saved; what you typed is still here.`, f);
   } finally {
-    button.disabled = false;
+    for (const button of buttons) button.disabled = false;
   }
 }
 
@@ -208,7 +209,7 @@ if (form) {
     if (e.target instanceof HTMLInputElement) question(e.target);
     if (!form.dataset.sent && !(e.target instanceof HTMLInputElement && e.target.type === 'file')) void draft.keep(form.dataset.horse!, fieldsOf(form));
   });
-  form.addEventListener('submit', e => { e.preventDefault(); void submit(form); });
+  form.addEventListener('submit', e => { e.preventDefault(); void submit(form, (e.submitter as HTMLButtonElement | null)?.value || `/horses/${form.dataset.horse}`); });
 }
 addEventListener('online', () => void deliver());
 void deliver();
