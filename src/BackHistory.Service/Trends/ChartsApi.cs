@@ -20,19 +20,19 @@ public static class ChartsApi
     }
 
     private static async Task<IResult> Trend(
-        HttpContext http, HorseData data, Guid horseId, string form, string measure, string? station, string? theme, int? width, int? height, CancellationToken ct)
+        HttpContext http, HorseData data, Guid horseId, string form, string measure, string? station, DateOnly? from, string? theme, int? width, int? height, CancellationToken ct)
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
-        var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station);
+        var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station, from: from);
         return input is null ? Problems.Of(NoSuchChart) : Pictures.Of(TrendChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     private static async Task<IResult> Section(
-        HttpContext http, HorseData data, HorseQueries horses, Guid horseId, string form, string station, string? theme, int? width, int? height, bool? mirror, CancellationToken ct)
+        HttpContext http, HorseData data, HorseQueries horses, Guid horseId, string form, string station, DateOnly? on, string? theme, int? width, int? height, bool? mirror, CancellationToken ct)
     {
         var practice = SignedIn.From(http.User).Practice;
         if (await data.Load(practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
-        var curves = await SectionCurves.Of(horses, practice, horse, station, ct);
+        var curves = await SectionCurves.Of(horses, practice, horse, station, ct, on: on);
         if (curves.Count == 0) return Problems.Of(NoSuchChart);
         var input = new SectionChartInput
         {

@@ -16,8 +16,10 @@ public static class HorseCharts
     private const int ForecastDays = 120;
 
     /// <summary>One measure at one station over time, or its left and right together.</summary>
+    /// <param name="from">The first day that is shown; where nothing was measured since, everything is. The trend rests on all visits all the same.</param>
     /// <returns>Null when the measure was never taken there.</returns>
-    public static TrendChartInput? Trend(HorseRecord record, SaddleAssessment? saddle, string key, string? station, ReportLanguage language = ReportLanguage.English)
+    public static TrendChartInput? Trend(
+        HorseRecord record, SaddleAssessment? saddle, string key, string? station, ReportLanguage language = ReportLanguage.English, DateOnly? from = null)
     {
         var (horse, rules, today, say) = (record.Profile, record.Practice.WatchBy(), record.Today, record.Say(language));
         var keys = key.Contains("left", StringComparison.Ordinal) ? new[] { key, key.Replace("left", "right", StringComparison.Ordinal) }
@@ -27,13 +29,15 @@ public static class HorseCharts
         if (series.All(s => s is null)) return null;
         var unit = series.First(s => s is not null)!.Unit;
         var shown = say.Shown(unit);
+        var drawn = series.Zip(keys).Where(s => s.First is not null).Select(s => In(shown, OneSeries(s.First!, s.Second, keys.Length > 1, saddle, today))).ToList();
+        if (from is { } first && drawn.All(s => s.Visits.Any(v => v.On >= first))) drawn = [.. drawn.Select(s => Since(first, s))];
         return new TrendChartInput
         {
             Finding = Finding(horse, saddle, key, station, unit, say),
             Subject = $"{horse.Name}: {say.Subject(keys.Length > 1 ? SideLess(key) : key, station)}",
             Unit = shown.Unit,
             Decimals = shown.Decimals,
-            Series = [.. series.Zip(keys).Where(s => s.First is not null).Select(s => In(shown, OneSeries(s.First!, s.Second, keys.Length > 1, saddle, today)))],
+            Series = drawn,
             SaddleWork = Marks(horse, saddle, language),
             Spans = [.. Spans(horse, language)],
             Today = today,
@@ -86,6 +90,9 @@ public static class HorseCharts
             Baseline = watched?.Baseline is { } level ? new Reports.Charts.Baseline(saddle!.Decision.BaselineOn, level.Value, watched.Threshold) : null,
         };
     }
+
+    private static TrendSeries Since(DateOnly first, TrendSeries series) =>
+        series with { Visits = [.. series.Visits.Where(v => v.On >= first)], Trend = [.. series.Trend.Where(p => p.On >= first)] };
 
     /// <summary>In the unit that is shown: charts draw what they are given.</summary>
     internal static TrendSeries In(ShownUnit shown, TrendSeries series) => shown.Factor == 1 ? series : series with

@@ -16,6 +16,9 @@ public static class MeasureWords
         return language == ReportLanguage.German ? GermanMeasures.Of(name, at) : English(name, at);
     }
 
+    /// <summary>The depth that a measure's key names; empty where it names none.</summary>
+    public static string DepthOf(string key, LengthUnit lengths) => key.Split('@', 2) is [_, var at] ? Depth(at, lengths, ReportLanguage.English) : "";
+
     /// <summary>What is no number (the place of a muscle score, the ends of a slope) stays as it is.</summary>
     private static string Depth(string at, LengthUnit lengths, ReportLanguage language)
     {

@@ -71,11 +71,19 @@ async function open(figure: HTMLElement): Promise<Explorer | null> {
   return new Explorer(figure, svg);
 }
 
+/** A picture of one day shows the chosen one. */
+function showDay(figure: HTMLElement, on: string): void {
+  const there = (address: string) => `${address.replace(/&on=[^&]*/, '')}&on=${on}`;
+  for (const source of figure.querySelectorAll('source')) source.srcset = there(source.srcset);
+  for (const img of figure.querySelectorAll('img')) img.src = there(img.src);
+}
+
 async function start(): Promise<void> {
   const explorers = (await Promise.all([...document.querySelectorAll<HTMLElement>('figure.chart')].map(open))).filter(e => e !== null);
   document.addEventListener('visit', e => {
     const on = (e as CustomEvent<string>).detail;
     for (const x of explorers) x.mark(on);
+    for (const figure of document.querySelectorAll<HTMLElement>('figure[data-follow]')) showDay(figure, on);
     for (const li of document.querySelectorAll<HTMLElement>('[data-visit-on]')) {
       const here = li.dataset.visitOn === on;
       li.toggleAttribute('data-chosen', here);
