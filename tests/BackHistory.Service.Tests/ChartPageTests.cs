@@ -50,6 +50,37 @@ public sealed partial class ChartPageTests(RunningService service)
         Assert.Contains("10 Jan 2026 and 10 Jun 2026", await fitter.Page($"{address}&on=2020-01-01"), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Dates_between_the_two_that_are_compared_are_drawn_too_and_the_change_stays_between_the_two()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse();
+        var visits = new List<Guid>();
+        foreach (var (day, slope) in new[] { ("2026-01-10", 45), ("2026-03-10", 43), ("2026-06-10", 41), ("2026-07-10", 40) })
+        {
+            var made = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = $"{day}T10:00:00Z", method = "flexible-curve", entries = new[] { ClientExtensions.Section(slope, slope) } });
+            visits.Add((await made.Json()).GetProperty("visitId").GetGuid());
+        }
+
+        using var fitter = await service.SignedIn(await service.Member("Compare Reader", (RunningService.Mine, PracticeRole.Fitter)));
+        await fitter.Until($"/horses/{horse}/compare", "10 Jul 2026");
+        // The last lies outside of the two dates: it is not drawn.
+        var page = await fitter.Page($"/horses/{horse}/compare?Then={visits[0]}&Now={visits[2]}&Also={visits[1]}&Also={visits[3]}");
+        var address = WebUtility.HtmlDecode(Section().Match(page).Groups["address"].Value);
+        Assert.Contains("10 Jan 2026, 10 Mar 2026, 10 Jun 2026", await fitter.Page(address), StringComparison.Ordinal);
+        var two = await fitter.Page($"/horses/{horse}/compare?Then={visits[0]}&Now={visits[2]}");
+        Assert.Equal(Cells(two), Cells(page));
+        Assert.NotEmpty(Cells(two));
+    }
+
+    private static IEnumerable<string> Cells(string page) => Numbers().Matches(page).Select(m => m.Value).ToList();
+
+    [GeneratedRegex("<td class=\"r num\">[^<]*(<strong>[^<]*</strong>)?</td>", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    private static partial Regex Numbers();
+
+    [GeneratedRegex("<img src=\"(?<address>/api/horses/[^\"]+/compare/section.svg[^\"]+)\"", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    private static partial Regex Section();
+
     private static async Task<(Guid Visit, Guid Entry)> Weighed(HttpClient client, Guid horse, string at, double kilograms)
     {
         var made = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = at, method = "scale", entries = new object[] { new { kind = "weight", value = kilograms, unit = "kg" } } });
