@@ -6,6 +6,7 @@ import { toLine } from './snap';
 import { Lens, draw, type Curve } from './view';
 import { Draft, MOST_KEPT, attach, record, withVisit } from './keep';
 import { Live, calibration, wire, type Measured, type Setup } from './live';
+import { keysFor, nextStep, scaleOf, tooFew } from './words';
 
 type Tool = 'known' | 'midline' | 'level' | 'trace' | 'mark' | 'move';
 
@@ -53,14 +54,6 @@ function choose(asked: string | null): void {
   $('desk-what').textContent = pick.selectedOptions[0]!.textContent!.trim();
 }
 
-/** Without a connection nobody measures the tracing: what the server would refuse for want of points is counted here. */
-function fewPoints(): boolean {
-  const { points, midline } = history.now;
-  if (setup.kind === 'topline') return points.length < LEAST_POINTS;
-  return !midline || Math.min(points.filter(p => p[0] < midline[0]).length, points.filter(p => p[0] > midline[0]).length) < LEAST_POINTS;
-}
-
-const LEAST_POINTS = 12;
 const live = new Live(show);
 const plane = () => fit([...history.now.known]);
 
@@ -94,23 +87,13 @@ function paintNow(): void {
 }
 
 function status(): void {
-  const s = history.now;
-  const map = plane();
-  const missing = !picture ? 'Put a picture on the desk.'
-    : s.known.length < 2 ? 'Mark two or more points whose place you know.'
-    : setup.kind === 'cross-section' && !s.midline ? 'Set the midline mark.'
-    : levelFrom ? 'Now the other end of a line that was level, from the horse’s left to its right.'
-    : s.points.length < 3 ? 'Trace from the horse’s left to its right.'
-    : isDraft && !navigator.onLine && fewPoints() ? `At least ${LEAST_POINTS} points ${setup.kind === 'topline' ? 'are needed' : 'on each side of the midline are needed'}.` : isDraft && !navigator.onLine ? 'Ready to save: it is measured when there is a connection.' : 'Ready to save once the measures stand.';
-  const residual = map?.residual;
-  write('desk-status', missing + (residual != null ? ` Scale: known points lie within ${residual.toFixed(1)} mm (root mean square).` : s.known.length >= 2 ? ' Scale: no point to spare, so nothing tells how good it is; mark one more to check it.' : ''));
+  const [map, topline, alone] = [plane(), setup.kind === 'topline', isDraft && !navigator.onLine];
+  write('desk-status', nextStep(history.now, { picture: picture !== null, topline, levelBegun: levelFrom !== null, alone }) + scaleOf(history.now, map));
   for (const b of tools) if (b.ariaPressed !== String(b.dataset.tool === tool)) b.ariaPressed = String(b.dataset.tool === tool);
   $<HTMLButtonElement>('desk-undo').disabled = !history.canUndo;
   $<HTMLButtonElement>('desk-redo').disabled = !history.canRedo;
-  $<HTMLButtonElement>('desk-save').disabled = measured ? Boolean(measured.refused) : !isDraft || navigator.onLine || !map || fewPoints();
-  write('desk-keys', chosen
-    ? 'Arrow keys move the chosen point by a pixel, with Shift by ten · Delete takes it away · Escape lets it go'
-    : `Enter places “${toolName()}” at the cross · arrows move the cross · Tab chooses the next point · Z undo, Y redo · + and − zoom · C shows the curve`);
+  $<HTMLButtonElement>('desk-save').disabled = measured ? Boolean(measured.refused) : !alone || !map || tooFew(history.now, topline);
+  write('desk-keys', keysFor(chosen !== null, toolName()));
 }
 
 /** What stands there already is left alone: it would be laid out anew. */
