@@ -61,6 +61,8 @@ class Explorer {
 async function open(figure: HTMLElement): Promise<Explorer | null> {
   const img = figure.querySelector<HTMLImageElement>('img[data-explore]');
   if (!img) return null;
+  // Which of the pictures it is, for this width and these colours, stands once it is there.
+  await img.decode().catch(() => undefined);
   const answer = await fetch(img.currentSrc || img.src);
   if (!answer.ok) return null;
   const svg = new DOMParser().parseFromString(await answer.text(), 'image/svg+xml').documentElement;
