@@ -55,7 +55,8 @@ public static class Series
             key, station, rows[0].Measure.Unit, observations, layers, rules.ThresholdOf(key) ?? new Threshold(double.PositiveInfinity), rules.Learned?.DriftOf(key, station));
     }
 
-    private static NoiseInUse NoiseAt(string key, string? station, string method, Guid by, double value, WatchRules rules)
+    /// <summary>The layers of noise by which a measure is taken: the rules', else a twentieth of its value (rule of thumb).</summary>
+    public static NoiseInUse NoiseAt(string key, string? station, string method, Guid by, double value, WatchRules rules)
     {
         if (rules.NoiseAt(key, station, method, by.ToString(), value) is { } noise) return noise;
         var (trace, layers) = Unknown.At(value);

@@ -31,11 +31,8 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
 
     private static string? Word(string what, ChangePlace? place, Saying say)
     {
-        if (place is null) return null;
-        // A place is no nearer than this.
-        var depth = say.Number(Math.Round(place.DepthBelowMidline / 5) * 5, "mm");
-        var across = place.Side is { } side ? $"{(side == Shape.Side.Left ? "left" : "right")} side, {depth} below the midline" : "on the midline";
-        return $"{what}: {say.Number(Math.Abs(place.Change), "mm")}, {across}, {place.Along}.".Replace("`", "", StringComparison.Ordinal);
+        string Length(double mm) => say.Number(mm, "mm");
+        return place is null ? null : $"{what}: {Length(Math.Abs(place.Change))}, {place.InWords(Length)}.".Replace("`", "", StringComparison.Ordinal);
     }
 
     /// <summary>Half the span of a change map's colours: the larger extreme, to the next five millimetres.</summary>

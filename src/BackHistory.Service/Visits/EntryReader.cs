@@ -3,6 +3,7 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Trends;
 
 namespace BackHistory.Service.Visits;
 
@@ -101,7 +102,7 @@ internal static class EntryReader
     {
         var (r, refused) = Bodies.As<GirthRequest>(JsonSerializer.SerializeToUtf8Bytes(element));
         if (refused is not null) return (null, refused);
-        double? scale = r!.Unit switch { "mm" => 1, "cm" => 10, "in" => 25.4, _ => null };
+        double? scale = r!.Unit switch { "mm" => 1, "cm" => 10, "in" => Inch.Millimetres, _ => null };
         return scale is { } s
             ? (new GirthEntry(r.EntryId ?? newId(), r.Girth * s, r.Length * s), null)
             : (null, new Refused("unknown-unit", $"'{r.Unit}' is no unit of length here. Known: mm, cm, in."));
@@ -111,7 +112,7 @@ internal static class EntryReader
     {
         var (r, refused) = Bodies.As<HeightRequest>(JsonSerializer.SerializeToUtf8Bytes(element));
         if (refused is not null) return (null, refused);
-        double? scale = r!.Unit switch { "mm" => 1, "cm" => 10, "in" => 25.4, _ => null };
+        double? scale = r!.Unit switch { "mm" => 1, "cm" => 10, "in" => Inch.Millimetres, _ => null };
         return scale is { } s
             ? (new HeightEntry(r.EntryId ?? newId(), (int)Math.Round(r.Withers * s), r.Croup is { } croup ? (int)Math.Round(croup * s) : null), null)
             : (null, new Refused("unknown-unit", $"'{r.Unit}' is no unit of length here. Known: mm, cm, in."));

@@ -5,6 +5,7 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Trends;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Visits;
@@ -74,7 +75,7 @@ public static class ImportsApi
     {
         MeshFormat? known = format switch { "obj" => MeshFormat.Obj, "ply" => MeshFormat.Ply, "stl" => MeshFormat.Stl, _ => null };
         if (known is not { } form) return Problems.Of(UnknownFormat);
-        double? scale = unit switch { null or "mm" => 1, "cm" => 10, "m" => 1000, "in" => 25.4, _ => null };
+        double? scale = unit switch { null or "mm" => 1, "cm" => 10, "m" => 1000, "in" => Inch.Millimetres, _ => null };
         if (scale is not { } perUnit) return Problems.Of(new Refused("unknown-unit", "A mesh is in mm, cm, m or in.", Place: "unit"));
         if (Numbers(datum, 3) is not { } d || Numbers(up, 3) is not { } u || Numbers(tail, 3) is not { } t)
             return Problems.Of(new Refused("bad-place", "Datum, up and tail are three numbers each, x,y,z of the mesh."));

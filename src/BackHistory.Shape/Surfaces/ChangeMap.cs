@@ -10,6 +10,10 @@ public sealed record ChangePlace(double Change, Point3 At, Side? Side, double De
 {
     /// <summary>The end of <see cref="Words"/>: where along the back.</summary>
     public required string Along { get; init; }
+
+    /// <summary><see cref="Words"/> with its length in another unit.</summary>
+    /// <param name="length">Says a length that is given in millimetres.</param>
+    public string InWords(Func<double, string> length) => PlaceInWords.Words(Side, DepthBelowMidline, Along, length);
 }
 
 /// <summary>

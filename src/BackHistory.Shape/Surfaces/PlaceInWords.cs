@@ -12,13 +12,13 @@ internal static class PlaceInWords
     internal static (Side? Side, string Words, string Along) Of(Point3 at, double depth, ImmutableArray<StationSection> sections)
     {
         Side? side = Math.Abs(at.X) < OnMidlineMillimetres ? null : at.X < 0 ? Side.Left : Side.Right;
-        var across = side is { } s
-            ? string.Create(CultureInfo.InvariantCulture,
-                $"{(s == Side.Left ? "left" : "right")} side, {Math.Round(depth / 5) * 5:0} mm below the midline")
-            : "on the midline";
         var along = Along(at.Z, sections);
-        return (side, $"{across}, {along}", along);
+        return (side, Words(side, depth, along, mm => string.Create(CultureInfo.InvariantCulture, $"{mm:0} mm")), along);
     }
+
+    /// <param name="length">Says a length that is given in millimetres.</param>
+    internal static string Words(Side? side, double depth, string along, Func<double, string> length) =>
+        side is { } s ? $"{(s == Side.Left ? "left" : "right")} side, {length(Math.Round(depth / 5) * 5)} below the midline, {along}" : $"on the midline, {along}";
 
     private static string Along(double fromDatum, ImmutableArray<StationSection> sections)
     {

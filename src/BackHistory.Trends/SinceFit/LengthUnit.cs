@@ -7,7 +7,7 @@ public enum LengthUnit
     Inches,
 }
 
-/// <summary>The international inch, exactly.</summary>
+/// <summary>The international inch, exactly (international yard and pound agreement, 1959).</summary>
 public static class Inch
 {
     public const double Millimetres = 25.4;

@@ -85,7 +85,8 @@ async function start(): Promise<void> {
     const at = Number(slider.value);
     cut.constant = -at;
     const near = back.stations.reduce((a, b) => (Math.abs(b.at - at) < Math.abs(a.at - at) ? b : a));
-    const far = host.dataset.lengths === 'Inches' ? `${(at / 25.4).toFixed(1)}″` : `${Math.round(at)} mm`;
+    const scale = Number(host.dataset.scale);
+    const far = scale === 1 ? `${Math.round(at)} ${host.dataset.sign}` : `${(at * scale).toFixed(1)}${host.dataset.sign}`;
     readout.textContent = at <= back.from ? 'whole back' : `cut ${far} behind the first station, nearest: ${near.name}`;
     paint();
   };
