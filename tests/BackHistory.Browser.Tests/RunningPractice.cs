@@ -100,6 +100,17 @@ public sealed class RunningPractice : IAsyncLifetime
         return await Stranger(screen, _signedIn[role]);
     }
 
+    /// <summary>A practice of a test's own on the same host, which the test may change as it likes, and its administrator's window.</summary>
+    public async Task<IBrowserContext> OwnPractice(string name, Screen screen)
+    {
+        await _host.Found(name);
+        var person = await _host.Person(name, "Administrator", PersonRole.Manager);
+        return await Stranger(screen, await SignIn($"administrator@{name}.invalid.members.invalid", new Membership(name, person, PracticeRole.Administrator)));
+    }
+
+    /// <summary>A program with the key of that practice's administrator.</summary>
+    public HttpClient Program(string ownPractice) => _host.Client(ownPractice);
+
     /// <summary>Waits for what follows a command a moment later.</summary>
     public static async Task Until(Func<Task<bool>> there, [CallerArgumentExpression(nameof(there))] string what = "")
     {
@@ -114,17 +125,21 @@ public sealed class RunningPractice : IAsyncLifetime
 
     private async Task<string> SignIn(PracticeRole role)
     {
+        var fitters = await Services.GetRequiredService<PracticeQueries>().InRole(ServedHost.InventedTenant, PersonRole.Fitter, CancellationToken.None);
+        return await SignIn($"{role.ToString().ToLowerInvariant()}@members.invalid", new Membership(ServedHost.InventedTenant, fitters[0].Id, role));
+    }
+
+    private async Task<string> SignIn(string email, Membership membership)
+    {
         using var scope = Services.CreateScope();
         var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();
-        var fitters = await Services.GetRequiredService<PracticeQueries>().InRole(ServedHost.InventedTenant, PersonRole.Fitter, CancellationToken.None);
-        var email = $"{role.ToString().ToLowerInvariant()}@members.invalid";
         var account = new Account
         {
             Id = DeterministicId.Of("member", email),
             Email = email,
             EmailConfirmed = true,
-            Memberships = [new Membership(ServedHost.InventedTenant, fitters[0].Id, role)],
-            Working = ServedHost.InventedTenant,
+            Memberships = [membership],
+            Working = membership.Practice,
             // The second factor has tests of its own.
             Invented = true,
         };

@@ -108,7 +108,8 @@ public sealed class ServedHost : IAsyncDisposable
         await App.DisposeAsync();
     }
 
-    private async Task Found(string practice)
+    /// <summary>One more practice, with an administrator and the key of a program.</summary>
+    public async Task Found(string practice)
     {
         var now = DateTimeOffset.UnixEpoch.AddYears(50);
         var id = DeterministicId.Of("practice", practice);

@@ -44,7 +44,7 @@ public static class ReminderRulesApi
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
-        return Results.Ok(new ReminderRulesAnswer(practice.ReminderRulesVersion, practice.ReminderRules));
+        return Bodies.Answer(new ReminderRulesAnswer(practice.ReminderRulesVersion, practice.ReminderRules));
     }
 
     private static async Task<IResult> Change(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)

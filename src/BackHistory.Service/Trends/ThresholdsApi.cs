@@ -25,7 +25,7 @@ public static class ThresholdsApi
         var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
         if (practice is null) return Problems.Of(PracticeDecider.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
-        return Results.Ok(new RulesAnswer(practice.RulesVersion, practice.Rules));
+        return Bodies.Answer(new RulesAnswer(practice.RulesVersion, practice.Rules));
     }
 
     private static async Task<IResult> Change(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)

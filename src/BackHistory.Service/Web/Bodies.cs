@@ -1,5 +1,6 @@
 using System.Reflection;
 using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
 using System.Text.Unicode;
 using BackHistory.History;
 using BackHistory.History.Store;
@@ -55,6 +56,15 @@ public static class Bodies
         }
     }
 
+    /// <summary>
+    /// A property that cannot be set is no field: the reader would skip it in silence, and whoever changed it would believe that it was taken.
+    /// </summary>
+    private static void LeaveOutWhatIsWorkedOut(JsonTypeInfo type)
+    {
+        if (type.Kind != JsonTypeInfoKind.Object) return;
+        foreach (var property in type.Properties.Where(p => p.Set is null && p.AssociatedParameter is null).ToList()) type.Properties.Remove(property);
+    }
+
     private static string Plain(JsonException e)
     {
         var at = e.Path is { Length: > 0 } path ? $" at {path}" : "";
@@ -62,9 +72,16 @@ public static class Bodies
         return message.Length == 0 ? $"a value of the wrong kind{at}." : $"{message}{at}";
     }
 
+    /// <summary>A value as a request would hold it: without what is worked out from the rest, so that it can be changed and sent back.</summary>
+    public static string Write<T>(T value) => JsonSerializer.Serialize(value, Strict);
+
+    /// <inheritdoc cref="Write{T}"/>
+    public static IResult Answer<T>(T value) => Results.Json(value, Strict);
+
     private static JsonSerializerOptions MakeStrict()
     {
         var options = MartenSetup.ConfiguredJson();
+        options.TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { LeaveOutWhatIsWorkedOut } };
         options.UnmappedMemberHandling = System.Text.Json.Serialization.JsonUnmappedMemberHandling.Disallow;
         options.NumberHandling = System.Text.Json.Serialization.JsonNumberHandling.Strict;
         options.MaxDepth = 32;

@@ -11,6 +11,9 @@ public static class Say
 
     public static string Day(DateTimeOffset at) => at.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 
+    /// <summary>A version as a request gives it back: <c>"12"</c> with its quotes, as HTTP writes an entity tag (RFC 9110, 8.8.3).</summary>
+    public static string ETag(long version) => string.Create(CultureInfo.InvariantCulture, $"\"{version}\"");
+
     /// <summary>In the unit that it is kept in, for rules, gauges and the bench.</summary>
     public static string Number(double value, string unit) => Saying.Metric.Number(value, unit);
 

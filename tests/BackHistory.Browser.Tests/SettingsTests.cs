@@ -1,0 +1,168 @@
+using System.Net.Http.Json;
+using System.Text.Json;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace BackHistory.Browser.Tests;
+
+/// <summary>Every form of settings, filled in and pressed by its administrator, shows on the next look what it said it saved.</summary>
+public sealed class SettingsTests(RunningPractice practice)
+{
+    [Fact]
+    public async Task Units_name_and_zone_are_saved_from_the_practices_page()
+    {
+        await using var window = await practice.OwnPractice("settings-units", Screen.Desk);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/practice");
+        await page.GetByText("Millimetres or inches").ClickAsync();
+        await page.GetByLabel("Lengths and areas").SelectOptionAsync("inches");
+        await page.GetByLabel("Heights of horses").SelectOptionAsync("hands");
+        await Saved(page, "form[data-send$='/units']");
+        await page.GotoAsync("/practice");
+        await Expect(page.Locator("#lengths")).ToHaveValueAsync("inches");
+        await Expect(page.Locator("#heights")).ToHaveValueAsync("hands");
+
+        await page.GetByText("Correct the name or the time zone").ClickAsync();
+        await page.Locator("#name").FillAsync("Ash Tree Practice");
+        await page.Locator("#zone").FillAsync("Europe/Vienna");
+        await page.Locator("#reason").FillAsync("Moved.");
+        await Saved(page, "form[data-send='PUT /api/practice']");
+        await page.GotoAsync("/practice");
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync("Ash Tree Practice");
+        await Expect(page.GetByText("Days and hours are those of Europe/Vienna")).ToBeVisibleAsync();
+    }
+
+    [Fact]
+    public async Task A_threshold_that_was_changed_on_its_page_is_the_one_that_is_watched_by()
+    {
+        await using var window = await practice.OwnPractice("settings-thresholds", Screen.Desk);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/practice/thresholds");
+        await page.GetByLabel("Width 100 mm down", new() { Exact = false }).First.FillAsync("17,5");
+        await page.GetByLabel("Reason of the change").FillAsync("Our gauge is coarse.");
+        await Saved(page, "form[data-send]");
+        await page.GotoAsync("/practice/thresholds");
+        await Expect(page.GetByLabel("Width 100 mm down", new() { Exact = false }).First).ToHaveValueAsync("17.5");
+        using var program = practice.Program("settings-thresholds");
+        var rules = await program.GetFromJsonAsync<JsonElement>("/api/thresholds");
+        var changed = rules.GetProperty("rules").GetProperty("thresholds").EnumerateArray().Single(t => t.GetProperty("measure").GetString() == "width@100");
+        Assert.Equal(17.5, changed.GetProperty("amount").GetDouble());
+    }
+
+    [Fact]
+    public async Task The_protocol_is_saved_from_its_page()
+    {
+        await using var window = await practice.OwnPractice("settings-protocol", Screen.Desk);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/practice/protocol");
+        await page.GetByText("Change the protocol").ClickAsync();
+        await page.Locator("#w-1").FillAsync("a hand behind the shoulder");
+        await Saved(page, "form[data-send]");
+        await page.GotoAsync("/practice/protocol");
+        await Expect(page.GetByRole(AriaRole.Cell, new() { Name = "a hand behind the shoulder" })).ToBeVisibleAsync();
+    }
+
+    [Fact]
+    public async Task A_gauge_is_entered_changed_and_put_out_of_use_from_its_page()
+    {
+        await using var window = await practice.OwnPractice("settings-gauges", Screen.Desk);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/practice/gauges");
+        await page.GetByLabel("Key of a new gauge").FillAsync("long-bar");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Enter a table" }).ClickAsync();
+        await page.Locator("#name-long-bar").FillAsync("Long bar");
+        await page.Locator("#why-long-bar").FillAsync("Bought second-hand.");
+        foreach (var (i, value) in new[] { "30", "35,5", "42" }.Index()) await page.Locator($"#v-long-bar-{i}").FillAsync(value);
+        await Saved(page, "form[data-send^='PUT /api/practice/gauges/long-bar']");
+        await page.GotoAsync("/practice/gauges");
+        await page.GetByText("Change its table").ClickAsync();
+        await Expect(page.Locator("#v-long-bar-1")).ToHaveValueAsync("35.5");
+        await page.Locator("#v-long-bar-1").FillAsync("36");
+        await page.Locator("#why-long-bar").FillAsync("Measured again.");
+        await Saved(page, "form[data-send^='PUT /api/practice/gauges/long-bar']");
+        await page.GotoAsync("/practice/gauges");
+        await Expect(page.GetByText("Version 2.")).ToBeVisibleAsync();
+        await page.GetByText("Put it out of use").ClickAsync();
+        await page.Locator("#out-long-bar").FillAsync("Worn.");
+        await Saved(page, "form[data-send$='/retire']");
+        await page.GotoAsync("/practice/gauges");
+        await Expect(page.GetByText("no longer used")).ToBeVisibleAsync();
+    }
+
+    [Fact]
+    public async Task The_rules_of_reminders_are_saved_from_their_page()
+    {
+        await using var window = await practice.OwnPractice("settings-rules", Screen.Desk);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/practice/reminders");
+        await page.GetByLabel("A second person is told after days without an answer").FillAsync("9");
+        await page.Locator("[name='rules.growing.on']").UncheckAsync();
+        await page.GetByLabel("Reason of the change").FillAsync("No young horses here.");
+        await Saved(page, "form[data-send]");
+        await page.GotoAsync("/practice/reminders");
+        await Expect(page.GetByLabel("A second person is told after days without an answer")).ToHaveValueAsync("9");
+        await Expect(page.Locator("[name='rules.growing.on']")).Not.ToBeCheckedAsync();
+    }
+
+    [Fact]
+    public async Task The_words_of_a_letter_are_saved_looked_at_and_given_back_from_their_page()
+    {
+        await using var window = await practice.OwnPractice("settings-letters", Screen.Desk);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/practice/letters/owner-refit/en");
+        var words = await page.GetByLabel("Words", new() { Exact = true }).InputValueAsync();
+        await page.GetByLabel("Words", new() { Exact = true }).FillAsync(words + "\n\nKind regards from all of us.");
+        await Saved(page, "form[data-send]:has(textarea)");
+        await page.GotoAsync("/practice/letters/owner-refit/en");
+        await Expect(page.GetByText("Your own words, version 1.")).ToBeVisibleAsync();
+        await Expect(page.GetByLabel("Words", new() { Exact = true })).ToHaveValueAsync(words.ReplaceLineEndings("\n") + "\n\nKind regards from all of us.");
+        await Saved(page, "form[data-send]:has(button:text('Bring back'))");
+        await page.GotoAsync("/practice/letters/owner-refit/en");
+        await Expect(page.GetByText("The words that came with the program.")).ToBeVisibleAsync();
+    }
+
+    [Fact]
+    public async Task A_saddles_details_are_corrected_from_its_page()
+    {
+        await using var window = await practice.OwnPractice("settings-saddle", Screen.Desk);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/saddles");
+        await page.GetByText("Register a saddle").ClickAsync();
+        await page.GetByLabel("Label").FillAsync("Brown 17");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Register" }).ClickAsync();
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Saddle Brown 17" })).ToBeVisibleAsync();
+        var address = page.Url;
+        await page.GetByText("Correct its details").ClickAsync();
+        await page.Locator("#tree").FillAsync("beech, 31 cm");
+        await page.Locator("#reason").FillAsync("Looked under the flap.");
+        await Saved(page, "form[data-send^='PUT /api/saddles/']");
+        await page.GotoAsync(address);
+        await Expect(page.Locator("#tree")).ToHaveValueAsync("beech, 31 cm");
+    }
+
+    [Fact]
+    public async Task A_setting_that_somebody_else_changed_in_the_meantime_is_not_overwritten()
+    {
+        await using var window = await practice.OwnPractice("settings-both", Screen.Desk);
+        var (mine, theirs) = (await window.NewPageAsync(), await window.NewPageAsync());
+        foreach (var page in new[] { mine, theirs })
+        {
+            await page.GotoAsync("/practice/protocol");
+            await page.GetByText("Change the protocol").ClickAsync();
+        }
+
+        await theirs.Locator("#w-0").FillAsync("theirs");
+        await Saved(theirs, "form[data-send]");
+        await mine.Locator("#w-0").FillAsync("mine");
+        await mine.Locator("form[data-send] button.act").ClickAsync();
+        await Expect(mine.Locator("[data-told]")).ToContainTextAsync("Somebody changed this in the meantime.");
+        await Expect(mine.Locator("#w-0")).ToHaveValueAsync("mine");
+    }
+
+    /// <summary>Presses the form's button as a hand would and demands that the service took it.</summary>
+    private static async Task Saved(IPage page, string form)
+    {
+        var answer = await page.RunAndWaitForResponseAsync(() => page.Locator($"{form} button:not([type=button]):not([data-native])").ClickAsync(), r => r.Request.Method is "PUT" or "POST");
+        Assert.True(answer.Ok, $"{answer.Request.Method} {answer.Url}: {answer.Status} {await answer.TextAsync()}");
+    }
+}
