@@ -1,4 +1,5 @@
 using System.Runtime.InteropServices;
+using BackHistory.History;
 using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Access.Joining;
@@ -90,7 +91,7 @@ public static class Host
         });
         builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Marten.IDocumentStore", LogLevel.Critical).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
-        builder.Services.AddSingleton(TimeProvider.System);
+        builder.Services.AddSingleton<TimeProvider>(new MicrosecondClock(TimeProvider.System));
         builder.Services.AddHistory(database, settings.Member);
         builder.Services.AddAccess(settings);
         builder.Services.AddLimits(settings);
@@ -161,6 +162,7 @@ public static class Host
         api.MapSaddleFiles();
         api.MapCaseload();
         api.MapReminders();
+        api.MapFirstLetters();
         api.MapReminderRules();
         api.MapLetterTemplates();
         api.MapPlan();

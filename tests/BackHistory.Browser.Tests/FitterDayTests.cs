@@ -31,7 +31,6 @@ public sealed class FitterDayTests(RunningPractice practice)
         await page.GetByLabel("What else was found").FillAsync("Ticklish behind the left shoulder.");
         await page.GetByRole(AriaRole.Link, new() { Name = "Trace a picture" }).ClickAsync();
         await page.GetByLabel("What is traced").SelectOptionAsync("mid-back");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Change", Exact = true }).ClickAsync();
         await Expect(page.Locator("#desk-what")).ToContainTextAsync("mid-back");
         await Tracing.ByHand(page);
         await Expect(page.GetByText("No connection: the measures follow when it is back.")).ToBeVisibleAsync();

@@ -101,9 +101,10 @@ public sealed class RunningPractice : IAsyncLifetime
     }
 
     /// <summary>A practice of a test's own on the same host, which the test may change as it likes, and its administrator's window.</summary>
-    public async Task<IBrowserContext> OwnPractice(string name, Screen screen)
+    /// <param name="lettersLeave">At any hour; otherwise it is as new as a practice can be.</param>
+    public async Task<IBrowserContext> OwnPractice(string name, Screen screen, bool lettersLeave = true)
     {
-        await _host.Found(name);
+        await _host.Found(name, lettersLeave);
         var person = await _host.Person(name, "Administrator", PersonRole.Manager);
         return await Stranger(screen, await SignIn($"administrator@{name}.invalid.members.invalid", new Membership(name, person, PracticeRole.Administrator)));
     }

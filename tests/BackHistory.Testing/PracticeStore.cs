@@ -54,9 +54,14 @@ public sealed class PracticeStore : IAsyncDisposable
     }
 
     /// <summary>Founds a practice, so that it has rules.</summary>
-    public async Task Found(string practice, DateTimeOffset at) => await Commands.Execute<Practice>(
-        Context(practice, $"found:{practice}", at), DeterministicId.Of("practice", practice),
-        p => PracticeDecider.Decide(p, new FoundPractice(DeterministicId.Of("practice", practice), practice, "Etc/UTC", true, Guid.Empty), at), CancellationToken.None);
+    /// <param name="lettersLeave">At any hour; otherwise it is as new as a practice can be.</param>
+    public async Task Found(string practice, DateTimeOffset at, bool lettersLeave = true)
+    {
+        var id = DeterministicId.Of("practice", practice);
+        await Commands.Execute<Practice>(
+            Context(practice, $"found:{practice}", at), id, p => PracticeDecider.Decide(p, new FoundPractice(id, practice, "Etc/UTC", true, Guid.Empty), at), CancellationToken.None);
+        if (lettersLeave) await Commands.LettersLeaveAtAnyHour(practice, id, at);
+    }
 
     /// <summary>Lets every read model follow to the last event.</summary>
     public async Task CatchUp()

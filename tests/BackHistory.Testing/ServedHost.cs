@@ -44,6 +44,7 @@ public sealed class ServedHost : IAsyncDisposable
     {
         var host = await Start(SettingsOf(database, state) with { Demo = true, DemoHorses = horses }, []);
         var told = await File.ReadAllTextAsync(Path.Combine(state, "invented-practice"));
+        await host.Services.GetRequiredService<Commands>().LettersLeaveAtAnyHour(InventedTenant, (await host.Services.GetRequiredService<PracticeQueries>().Load(InventedTenant, default))!.Id, DateTimeOffset.UnixEpoch.AddYears(56));
         host._keys[InventedTenant] = told[(told.LastIndexOf(' ') + 1)..].Trim();
         return host;
     }
@@ -109,12 +110,14 @@ public sealed class ServedHost : IAsyncDisposable
     }
 
     /// <summary>One more practice, with an administrator and the key of a program.</summary>
-    public async Task Found(string practice)
+    /// <param name="lettersLeave">At any hour; otherwise it is as new as a practice can be.</param>
+    public async Task Found(string practice, bool lettersLeave = true)
     {
         var now = DateTimeOffset.UnixEpoch.AddYears(50);
         var id = DeterministicId.Of("practice", practice);
         await Services.GetRequiredService<Commands>().Execute<Practice>(
             new CommandContext(practice, Guid.Empty, "found", "", 0, now), id, p => PracticeDecider.Decide(p, new FoundPractice(id, practice, "Etc/UTC", false, Guid.Empty), now), CancellationToken.None);
+        if (lettersLeave) await Services.GetRequiredService<Commands>().LettersLeaveAtAnyHour(practice, id, now);
         await Services.GetRequiredService<KnownPractices>().Add(new KnownPractice(practice, practice, "Etc/UTC"), CancellationToken.None);
         using var scope = Services.CreateScope();
         var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();

@@ -10,7 +10,7 @@ namespace BackHistory.History.Archives;
 /// <summary>A JSON Schema (2020-12) for every version of every event that an archive or the feed can hold.</summary>
 public static class EventSchemas
 {
-    private static readonly JsonSerializerOptions Json = new(MartenSetup.StoredJson()) { TypeInfoResolver = new DefaultJsonTypeInfoResolver() };
+    private static readonly JsonSerializerOptions Json = Described();
 
     private static readonly JsonSchemaExporterOptions Options = new() { TreatNullObliviousAsNonNullable = true, TransformSchemaNode = Described };
 
@@ -25,6 +25,14 @@ public static class EventSchemas
             new("$schema", "https://json-schema.org/draft/2020-12/schema"), new("title", alias),
             .. schema.Select(p => KeyValuePair.Create(p.Key, p.Value?.DeepClone())),
         ]);
+    }
+
+    /// <summary>As events are stored; a converter of ours would hide from the schema that a time is one.</summary>
+    private static JsonSerializerOptions Described()
+    {
+        var options = new JsonSerializerOptions(MartenSetup.StoredJson()) { TypeInfoResolver = new DefaultJsonTypeInfoResolver() };
+        options.Converters.Remove(options.Converters.Single(c => c is TimeConverter));
+        return options;
     }
 
     private static JsonNode Described(JsonSchemaExporterContext context, JsonNode schema)

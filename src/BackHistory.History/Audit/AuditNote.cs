@@ -1,3 +1,6 @@
+using System.Text.Json.Serialization;
+using BackHistory.History.Store;
+
 namespace BackHistory.History.Audit;
 
 /// <summary>
@@ -6,7 +9,7 @@ namespace BackHistory.History.Audit;
 /// </summary>
 /// <param name="What">One of <see cref="AuditWords"/>.</param>
 /// <param name="PersonId">Who, where it is known.</param>
-public sealed record AuditNote(Guid Id, DateTimeOffset At, string What, Guid? PersonId, Guid? HorseId)
+public sealed record AuditNote(Guid Id, [property: JsonConverter(typeof(ColumnTimeConverter))] DateTimeOffset At, string What, Guid? PersonId, Guid? HorseId)
 {
     /// <summary>By which link; see Sharing.</summary>
     public Guid? LinkId { get; init; }

@@ -36,6 +36,9 @@ public sealed partial record Practice
     /// <summary>The practice's own letters, by <see cref="LetterTemplateChanged.KeyOf"/>; a kind that is not here is written as shipped.</summary>
     public ImmutableSortedDictionary<string, OwnTemplate> Templates { get; init; } = ImmutableSortedDictionary<string, OwnTemplate>.Empty;
 
+    /// <summary>When somebody let the first letters go; null before.</summary>
+    public DateTimeOffset? LettersReleasedAt { get; init; }
+
     /// <summary>What its horses taught; null before.</summary>
     public LearnedPriors? Priors { get; init; }
 
@@ -79,6 +82,8 @@ public sealed partial record Practice
     {
         Templates = e.Source is null ? Templates.Remove(e.Key) : Templates.SetItem(e.Key, new OwnTemplate(e.TemplateVersion, e.Source)),
     };
+
+    public Practice Apply(LettersReleased e) => this with { LettersReleasedAt = e.TakenAt };
 
     public Practice Apply(PriorsLearned e) => this with { RulesVersion = e.RulesVersion, Priors = e.Priors, PriorsVersion = e.RulesVersion };
 

@@ -10,6 +10,9 @@ public sealed record CorrectPractice(string Name, string TimeZone, string Reason
 
 public sealed record ChooseDisplayUnits(LengthUnit Lengths, HeightUnit Heights, Guid By);
 
+/// <summary>The first letters were looked at and may leave.</summary>
+public sealed record ReleaseLetters(Guid By);
+
 public sealed record ChangeWatchRules(WatchRules Rules, string Reason, Guid By);
 
 /// <summary>What was learned; null where there was too little to learn from. What is known already is not adopted again.</summary>

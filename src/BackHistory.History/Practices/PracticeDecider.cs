@@ -66,6 +66,12 @@ public static partial class PracticeDecider
         return Decided.Yes(new LetterTemplateChanged(c.Kind, c.Language, (own?.Version ?? 0) + 1, c.Source, now, c.By));
     }
 
+    public static Decided Decide(Practice? practice, ReleaseLetters c, DateTimeOffset now)
+    {
+        if (practice is null) return NoSuchPractice;
+        return practice.LettersReleasedAt is null ? Decided.Yes(new LettersReleased(now, c.By)) : Decided.Yes();
+    }
+
     public static Decided Decide(Practice? practice, AdoptLearned c, DateTimeOffset now)
     {
         if (practice is null) return NoSuchPractice;

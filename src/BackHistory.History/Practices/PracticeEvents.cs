@@ -33,6 +33,9 @@ public sealed record LetterTemplateChanged(LetterKind Kind, string Language, int
     public static string KeyOf(LetterKind kind, string language) => $"{kind}.{language}";
 }
 
+/// <summary>Somebody looked at the practice's first letters and let them go; from now on letters leave by themselves.</summary>
+public sealed record LettersReleased(DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+
 /// <summary>What the practice's own horses taught of how backs move; decisions rest on it from now on.</summary>
 /// <param name="RulesVersion">Counts with the rules: either changes what is said of a horse.</param>
 public sealed record PriorsLearned(int RulesVersion, LearnedPriors Priors, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;

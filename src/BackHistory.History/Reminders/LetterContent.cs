@@ -7,7 +7,23 @@ namespace BackHistory.History.Reminders;
 /// <param name="Id">The letter's id.</param>
 public sealed record LetterContent(
     Guid Id, string ToName, string ToAddress, string Subject, string Html, string Text, IReadOnlyList<LetterPicture> Pictures, string StopUrl, DateTimeOffset ComposedAt,
-    int Attempts = 0, DateTimeOffset? NotBefore = null, string? LastError = null, LetterCalendar? Calendar = null);
+    LetterCalendar? Calendar = null);
+
+/// <summary>A letter that could not leave so far: how often it was tried, and when it is tried again.</summary>
+/// <param name="Id">The letter's id.</param>
+/// <param name="Why">Without anything personal.</param>
+public sealed record LetterAttempts(Guid Id, int Count, DateTimeOffset NotBefore, string Why)
+{
+    /// <summary>A letter that failed so often is given up.</summary>
+    public const int Most = 12;
+
+    /// <summary>The next attempt, after pauses that grow to four hours.</summary>
+    public static LetterAttempts After(LetterAttempts? earlier, Guid letterId, string why, DateTimeOffset now)
+    {
+        var count = (earlier?.Count ?? 0) + 1;
+        return new LetterAttempts(letterId, count, now + TimeSpan.FromMinutes(Math.Min(240, Math.Pow(2, count))), why);
+    }
+}
 
 /// <param name="Method">REQUEST or CANCEL.</param>
 public sealed record LetterCalendar(string Method, string Text);

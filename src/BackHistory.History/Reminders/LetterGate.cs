@@ -14,6 +14,15 @@ public static class LetterGate
         _ => null,
     };
 
+    /// <summary>Lists for the practice's own staff, at the hour that they chose.</summary>
+    public static bool ToStaff(LetterKind kind) => kind is LetterKind.ManagerDigest or LetterKind.FitterDay;
+
+    /// <summary>
+    /// Whether a letter of this kind keeps quiet hours. What is cancelled, or begins within a day, is told at once: somebody would go to the yard for nothing.
+    /// </summary>
+    public static bool KeepsQuietHours(LetterKind kind, DateTimeOffset? bookedFor, DateTimeOffset now) =>
+        !ToStaff(kind) && kind != LetterKind.BookingCancelled && (kind != LetterKind.BookingMade || bookedFor is null || bookedFor > now.AddDays(1));
+
     /// <summary>A later letter to the same person says what became of the booking.</summary>
     private static bool Overtaken(Reminder reminder, Guid letterId)
     {

@@ -4,16 +4,21 @@ namespace BackHistory.History.Reminders;
 public static class QuietHours
 {
     /// <param name="zone">The reader's.</param>
+    /// <param name="quiet">Null where letters leave at any time.</param>
     /// <returns>The moment from which letters may leave again; null when they may now.</returns>
-    public static DateTimeOffset? Until(DateTimeOffset now, TimeZoneInfo zone, TimeOnly? from, TimeOnly? until)
+    public static DateTimeOffset? Until(DateTimeOffset now, TimeZoneInfo zone, QuietTimes? quiet)
     {
-        if (from is not { } start || until is not { } end || start == end) return null;
+        if (quiet is null) return null;
         var local = TimeZoneInfo.ConvertTime(now, zone).DateTime;
-        var clock = TimeOnly.FromDateTime(local);
+        var (day, clock) = (DateOnly.FromDateTime(local), TimeOnly.FromDateTime(local));
+        var first = day;
         // IsBetween runs over midnight by itself.
-        if (!clock.IsBetween(start, end)) return null;
-        var day = DateOnly.FromDateTime(local);
-        return LocalClock.At(clock < end ? day : day.AddDays(1), end, zone);
+        var atNight = quiet.From != quiet.Until && clock.IsBetween(quiet.From, quiet.Until);
+        if (!atNight && !quiet.Days.Contains(day.DayOfWeek)) return null;
+        if (quiet.Days.Contains(day.DayOfWeek) || clock >= quiet.Until) first = day.AddDays(1);
+        // A practice that is quiet on every day of the week is refused where it is set.
+        while (quiet.Days.Contains(first.DayOfWeek)) first = first.AddDays(1);
+        return LocalClock.At(first, quiet.Until, zone);
     }
 }
 

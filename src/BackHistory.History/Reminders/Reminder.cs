@@ -53,6 +53,12 @@ public sealed partial record Reminder
     /// <summary>When somebody closed it, or a vet's note answered it: for a while it is not raised again on the same ground.</summary>
     public DateTimeOffset? ClosedAt { get; init; }
 
+    /// <summary>When somebody said that the veterinary surgeon has cleared the horse; null for other reminders, and before.</summary>
+    public DateTimeOffset? ClearedAt { get; init; }
+
+    /// <summary>A caution that was ended by hand, without the word that the veterinary surgeon has cleared the horse.</summary>
+    public bool AwaitsVet => Families.Of(Rule) == ReminderFamily.Vet && State is ReminderState.Done or ReminderState.Closed && ClosedAt is not null && ClearedAt is null;
+
     /// <summary>The visit or the work that resolved it.</summary>
     public Guid? ResolvedByVisit { get; init; }
 
@@ -151,6 +157,10 @@ public sealed partial record Reminder
     };
 
     public Reminder Apply(ReminderClosed e) => this with { State = ReminderState.Closed, ClosedBecause = e.Reason, ClosedAt = e.TakenAt };
+
+    public Reminder Apply(VetCleared e) => Over
+        ? this with { ClearedAt = e.TakenAt }
+        : this with { State = ReminderState.Done, ClearedAt = e.TakenAt, ClosedAt = e.TakenAt };
 
     public Reminder Apply(ReminderWithdrawn e) => this with { State = ReminderState.Withdrawn, ClosedBecause = e.Reason };
 

@@ -57,6 +57,9 @@ public sealed record ResolveReminder(Guid? VisitId, Guid? WorkId, Guid By);
 
 public sealed record CloseReminder(string Reason, Guid By);
 
+/// <summary>A veterinary surgeon has cleared the horse.</summary>
+public sealed record ClearByVet(Guid By);
+
 public sealed record WithdrawReminder(string Reason, IReadOnlyList<LetterToWrite> Letters, Guid By);
 
 /// <summary>Decides what follows from a command about a reminder. Pure.</summary>
@@ -132,9 +135,10 @@ public static class ReminderDecider
     public static Decided Decide(Reminder? reminder, AnswerReminder c, DateTimeOffset now)
     {
         if (Standing(reminder) is { } over) return over;
+        if (!Answers.Offered(reminder!.Rule).Contains(c.Answer)) return Decided.No("other-question", "This reminder does not ask that; load the page again.");
         if (c.Words?.Length > 1000) return Decided.No("too-long", "Keep the answer under 1000 letters.");
         // Words may tell of a person: they lie beside the event, where they can be erased.
-        var note = Note.Of(DeterministicId.Of("answer", reminder!.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)), c.Words, null, c.By, now);
+        var note = Note.Of(DeterministicId.Of("answer", reminder.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)), c.Words, null, c.By, now);
         var answered = new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By);
         return c is { Answer: Answer.Later, LaterUntil: { } until }
             ? Decided.Yes(answered, new ReminderPutOff(reminder.HorseId, until, "The reader asked for later.", now, c.By)).With(note)
@@ -190,6 +194,12 @@ public static class ReminderDecider
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
         return Decided.Yes(new ReminderClosed(reminder!.HorseId, c.Reason.Trim(), now, c.By));
     }
+
+    public static Decided Decide(Reminder? reminder, ClearByVet c, DateTimeOffset now) =>
+        reminder is null ? ReminderRefusals.NoSuchReminder
+        : Families.Of(reminder.Rule) != ReminderFamily.Vet ? Decided.No("no-caution", "This reminder is no caution to see a vet.", RefusalKind.Conflict)
+        : reminder.ClearedAt is not null || reminder.State == ReminderState.Withdrawn ? Decided.Yes()
+        : Decided.Yes(new VetCleared(reminder.HorseId, now, c.By));
 
     public static Decided Decide(Reminder? reminder, WithdrawReminder c, DateTimeOffset now) =>
         Standing(reminder) is { } over

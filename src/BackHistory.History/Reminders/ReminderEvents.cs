@@ -77,6 +77,9 @@ public sealed record ReminderResolved(Guid HorseId, Guid? VisitId, Guid? WorkId,
 /// <summary>The practice closed the reminder without a visit.</summary>
 public sealed record ReminderClosed(Guid HorseId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
+/// <summary>Somebody of the practice says that a veterinary surgeon has cleared the horse: what the caution silenced may be said again.</summary>
+public sealed record VetCleared(Guid HorseId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+
 /// <summary>What it rested on was corrected or withdrawn.</summary>
 public sealed record ReminderWithdrawn(Guid HorseId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
@@ -115,7 +118,14 @@ public enum ReminderRule
 }
 
 /// <summary>Why a reminder is silent though its ground stands.</summary>
-public enum MuteReason { CoveredByAnother, OutOfWork }
+public enum MuteReason
+{
+    CoveredByAnother,
+    OutOfWork,
+
+    /// <summary>A caution was ended by hand, and nobody has said that the veterinary surgeon cleared the horse.</summary>
+    AwaitsVet,
+}
 
 public enum LetterKind
 {
@@ -127,4 +137,20 @@ public enum LetterKind
     BookingMade, BookingCancelled, ManagerDigest, FitterDay, VetNote,
 }
 
-public enum Answer { Book, Later, NotNeeded }
+public enum Answer
+{
+    Book,
+    Later,
+    NotNeeded,
+
+    /// <summary>To a caution: a veterinary surgeon has looked at the horse. What was found is not said by it.</summary>
+    VetHasSeen,
+}
+
+/// <summary>What a reader may answer.</summary>
+public static class Answers
+{
+    /// <summary>The answers that a letter about such a reminder offers, the one that is hoped for first.</summary>
+    public static IReadOnlyList<Answer> Offered(ReminderRule rule) =>
+        [Families.Of(rule) == ReminderFamily.Vet ? Answer.VetHasSeen : Answer.Book, Answer.Later, Answer.NotNeeded];
+}

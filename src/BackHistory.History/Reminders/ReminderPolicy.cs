@@ -41,7 +41,9 @@ public static class ReminderPolicy
         var ended = steps.Select(s => s.ReminderId).ToHashSet();
         var remaining = standing.Where(r => !ended.Contains(r.Id)).ToList();
 
-        var voices = new Voices(now.OutOfWork, remaining);
+        // A vet's note that ends a caution in this round says that the horse was seen, not that it was cleared.
+        var seen = steps.OfType<ResolveStep>().FirstOrDefault(s => s is { VisitId: null, WorkId: null } && standing.Any(r => r.Id == s.ReminderId && Families.Of(r.Rule) == ReminderFamily.Vet));
+        var voices = new Voices(now.OutOfWork, seen?.ReminderId ?? AwaitsVet(now.Reminders)?.Id, remaining);
         // The weightiest first, so that what begins to speak in this round silences the rest in this round.
         foreach (var ground in grounds.OrderBy(g => g.Family))
         {
@@ -53,6 +55,10 @@ public static class ReminderPolicy
         foreach (var reminder in remaining) steps.AddRange(Going(now, reminder, voices));
         return steps;
     }
+
+    /// <summary>The caution that was ended by hand and whose horse nobody has said to be cleared; null without one. The last caution counts.</summary>
+    public static Reminder? AwaitsVet(IEnumerable<Reminder> reminders) =>
+        reminders.Where(r => Families.Of(r.Rule) == ReminderFamily.Vet && r.Over && r.State != ReminderState.Withdrawn).MaxBy(r => r.RaisedAt) is { AwaitsVet: true } one ? one : null;
 
     /// <summary>The first day after today on which a reminder of this horse can move though nothing happens.</summary>
     public static DateOnly? NextLook(Situation now)

@@ -80,21 +80,45 @@ public sealed class ReminderQueries(IDocumentStore store)
         return (await session.LoadManyAsync<HorseProfile>(ct, ids.Distinct().ToArray())).ToDictionary(h => h.Id);
     }
 
-    /// <summary>Letters that still have to go out, oldest first.</summary>
-    public Task<IReadOnlyList<Letter>> Owed(string practice, int most, CancellationToken ct) => Owed(practice, most, null, ct);
-
-    /// <summary>Letters that still have to go out, oldest first, from a place on.</summary>
-    public async Task<IReadOnlyList<Letter>> Owed(string practice, int most, (DateTimeOffset At, Guid Id)? after, CancellationToken ct)
+    /// <summary>Whether any letter still has to go out.</summary>
+    public async Task<bool> AnyOwed(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        if (after is { } place)
-        {
-            return await session.Query<Letter>()
-                .Where(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred) && (l.OwedAt > place.At || (l.OwedAt == place.At && l.Id.CompareTo(place.Id) > 0)))
-                .OrderBy(l => l.OwedAt).ThenBy(l => l.Id).Take(most).ToListAsync(ct);
-        }
+        return await session.Query<Letter>().AnyAsync(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred), ct);
+    }
 
+    /// <summary>All letters that still have to go out, oldest first, by their ids.</summary>
+    public async Task<IReadOnlyList<Guid>> Owed(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Letter>().Where(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred)).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).Select(l => l.Id).ToListAsync(ct);
+    }
+
+    /// <summary>Some of them whole, oldest first.</summary>
+    public async Task<IReadOnlyList<Letter>> Owed(string practice, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
         return await session.Query<Letter>().Where(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred)).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).Take(most).ToListAsync(ct);
+    }
+
+    /// <summary>Whether a letter to anybody outside the practice's own staff ever left.</summary>
+    public async Task<bool> AnySent(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Letter>().AnyAsync(l => l.State.IsOneOf(LetterState.Sent, LetterState.Delivered, LetterState.Bounced) && l.ReminderId != null, ct);
+    }
+
+    public async Task<LetterAttempts?> Attempts(string practice, Guid letterId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<LetterAttempts>(letterId, ct);
+    }
+
+    public async Task Keep(string practice, LetterAttempts attempts, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.Store(attempts);
+        await session.SaveChangesAsync(ct);
     }
 
     public async Task<IReadOnlyList<Letter>> LettersOf(string practice, Guid reminderId, CancellationToken ct)

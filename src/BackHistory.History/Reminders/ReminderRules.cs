@@ -21,14 +21,32 @@ public sealed record RecheckSetting(bool On = true, int HoldDays = 0, int QuietD
 /// <param name="NoAnswerDays">A second person is told when the first has not answered for so long.</param>
 /// <param name="LaterDays">Who answers "later" is reminded again after so long.</param>
 /// <param name="PassedDays">So long after a booked day without its visit or work the booking counts as passed.</param>
-/// <param name="QuietFrom">No letter leaves from this hour on, by the reader's clock; null for none.</param>
-/// <param name="QuietUntil">Until this hour.</param>
+/// <param name="QuietFrom">No letter leaves from this hour on, by the reader's clock; null for the usual one.</param>
+/// <param name="QuietUntil">Until this hour; null for the usual one.</param>
 /// <param name="DigestOn">The day of the manager's digest.</param>
 /// <param name="DigestAt">Its hour, by the practice's clock.</param>
 /// <param name="DayListAt">The hour of the fitter's list for the day.</param>
+/// <param name="KeepQuiet">Whether there are quiet times at all.</param>
+/// <param name="QuietDays">Days on which nobody is written to; null for the usual one.</param>
 public sealed record LetterSetting(
     int NoAnswerDays = 10, int LaterDays = 21, int PassedDays = 2, TimeOnly? QuietFrom = null, TimeOnly? QuietUntil = null,
-    DayOfWeek DigestOn = DayOfWeek.Monday, TimeOnly? DigestAt = null, TimeOnly? DayListAt = null, bool Digest = true, bool DayList = true);
+    DayOfWeek DigestOn = DayOfWeek.Monday, TimeOnly? DigestAt = null, TimeOnly? DayListAt = null, bool Digest = true, bool DayList = true,
+    bool KeepQuiet = true, IReadOnlyList<DayOfWeek>? QuietDays = null)
+{
+    /// <summary>When nobody is written to, as it is in force; null where letters leave at any time.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public QuietTimes? Quiet => KeepQuiet ? new QuietTimes(QuietFrom ?? QuietTimes.Usual.From, QuietUntil ?? QuietTimes.Usual.Until, QuietDays ?? QuietTimes.Usual.Days) : null;
+}
+
+/// <summary>When nobody is written to, by the reader's own clock.</summary>
+/// <param name="From">From this hour of the evening on.</param>
+/// <param name="Until">Until this hour of the morning.</param>
+/// <param name="Days">Days that are quiet from their beginning to their end.</param>
+public sealed record QuietTimes(TimeOnly From, TimeOnly Until, IReadOnlyList<DayOfWeek> Days)
+{
+    /// <summary>Evenings, nights and Sundays (rule of thumb).</summary>
+    public static QuietTimes Usual { get; } = new(new TimeOnly(19, 0), new TimeOnly(8, 0), [DayOfWeek.Sunday]);
+}
 
 /// <summary>The working week, for proposals of visits.</summary>
 /// <param name="WorkDays">Days on which fitters drive out.</param>

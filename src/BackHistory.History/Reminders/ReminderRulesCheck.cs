@@ -23,6 +23,7 @@ internal static class ReminderRulesCheck
         letters.NoAnswerDays is < 1 or > 180 || letters.LaterDays is < 1 or > 365 || letters.PassedDays is < 0 or > 60 ? "An answer is waited for 1 to 180 days, later means 1 to 365, and a booking passes within 60."
         : letters.QuietFrom is null != letters.QuietUntil is null ? "Quiet hours have a beginning and an end."
         : letters.QuietFrom is { } from && from == letters.QuietUntil ? "Quiet hours that begin when they end would be the whole day."
+        : letters.QuietDays?.Distinct().Count() >= 7 ? "Letters need one day of the week on which they may leave."
         : null;
 
     private static string? OfPlanning(PlanningSetting planning) =>

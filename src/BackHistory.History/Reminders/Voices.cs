@@ -2,16 +2,20 @@ namespace BackHistory.History.Reminders;
 
 /// <summary>
 /// Which reminder silences which. A vet's caution silences everything else about the horse; a changed shape silences what only asks for a look; a
-/// measurement to be taken again silences the calendar; and a horse out of work is not called in by the calendar.
+/// measurement to be taken again silences the calendar; and a horse out of work is not called in by the calendar. A caution that was ended by hand goes on
+/// silencing until somebody says that the veterinary surgeon has cleared the horse.
 /// </summary>
 internal sealed class Voices
 {
     private readonly bool _outOfWork;
+    private readonly Guid? _awaitsVet;
     private readonly List<(Guid Id, ReminderFamily Family, Guid? SaddleId)> _speaking = [];
 
-    public Voices(bool outOfWork, IEnumerable<Reminder> standing)
+    /// <param name="awaitsVet">The caution whose end still wants the vet's word; null without one.</param>
+    public Voices(bool outOfWork, Guid? awaitsVet, IEnumerable<Reminder> standing)
     {
         _outOfWork = outOfWork;
+        _awaitsVet = awaitsVet;
         // The weightiest first: who is silenced itself silences nobody.
         foreach (var r in standing.Where(r => r.State != ReminderState.Pending).OrderBy(r => Families.Of(r.Rule)).ThenBy(r => r.RaisedAt).ThenBy(r => r.Id))
         {
@@ -26,6 +30,7 @@ internal sealed class Voices
     {
         var other = _speaking.Where(v => v.Id != itself && Outweighs(v.Family, v.SaddleId, family, saddleId)).OrderBy(v => v.Family).Select(v => (Guid?)v.Id).FirstOrDefault();
         if (other is not null) return (MuteReason.CoveredByAnother, other);
+        if (_awaitsVet is not null && family != ReminderFamily.Vet) return (MuteReason.AwaitsVet, _awaitsVet);
         return _outOfWork && family is (ReminderFamily.Calendar or ReminderFamily.Recheck) ? (MuteReason.OutOfWork, null) : null;
     }
 

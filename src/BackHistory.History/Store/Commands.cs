@@ -66,10 +66,17 @@ public sealed partial class Commands(IDocumentStore store)
     private async Task<Outcome?> Earlier(CommandContext context, Guid streamId, CancellationToken ct)
     {
         await using var session = store.QuerySession(context.Tenant);
-        var receipt = await session.LoadAsync<CommandReceipt>(context.Key, ct);
-        if (receipt is null) return null;
+        if (await Receipt(session, context, ct) is not { } receipt) return null;
         if (receipt.Fingerprint != context.Fingerprint) return new Outcome(streamId, 0, 0, CommandRefusals.KeyReused);
         return new Outcome(receipt.StreamId, receipt.Version, 0, null, Repeated: true);
+    }
+
+    private static async Task<CommandReceipt?> Receipt(IQuerySession session, CommandContext context, CancellationToken ct)
+    {
+        if (CallerKey.Bare(context.Key) is not { } bare) return await session.LoadAsync<CommandReceipt>(context.Key, ct);
+        var receipts = await session.LoadManyAsync<CommandReceipt>(ct, context.Key, bare);
+        // Of earlier releases only the very same request counts: a bare key may be somebody else's, or the service's.
+        return receipts.FirstOrDefault(r => r.Id == context.Key) ?? receipts.FirstOrDefault(r => r.Fingerprint == context.Fingerprint && r.Fingerprint.Length > 0);
     }
 
     private IDocumentSession Open(CommandContext context)

@@ -77,6 +77,7 @@ public static class EventAliases
         [typeof(ProtocolChanged)] = "protocol_changed",
         [typeof(ReminderRulesChanged)] = "reminder_rules_changed",
         [typeof(LetterTemplateChanged)] = "letter_template_changed",
+        [typeof(LettersReleased)] = "letters_released",
         [typeof(GaugeTableChanged)] = "gauge_table_changed",
         [typeof(GaugeTableRetired)] = "gauge_table_retired",
         [typeof(RepeatabilityStudied)] = "repeatability_studied",
@@ -106,6 +107,7 @@ public static class EventAliases
         [typeof(BookingPassed)] = "booking_passed",
         [typeof(ReminderResolved)] = "reminder_resolved",
         [typeof(ReminderClosed)] = "reminder_closed",
+        [typeof(VetCleared)] = "vet_cleared",
         [typeof(ReminderWithdrawn)] = "reminder_withdrawn",
 
         [typeof(BulletinOwed)] = "bulletin_owed",

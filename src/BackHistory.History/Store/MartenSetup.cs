@@ -148,6 +148,6 @@ public static class MartenSetup
     public static JsonSerializerOptions StoredJson() => new(JsonSerializerDefaults.Web)
     {
         DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
-        Converters = { new JsonStringEnumConverter(), new PointConverter() },
+        Converters = { new JsonStringEnumConverter(), new PointConverter(), new TimeConverter() },
     };
 }

@@ -56,6 +56,7 @@ internal static class ReadModels
         options.Schema.For<KnownPractice>().SingleTenanted();
         options.Schema.For<StoreRelease>().SingleTenanted();
         options.Schema.For<LetterContent>();
+        options.Schema.For<LetterAttempts>();
         options.Schema.For<DryRun>();
         options.Schema.For<CalendarFeed>();
         options.Schema.For<EvaluationRun>();

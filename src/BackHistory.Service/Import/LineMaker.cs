@@ -38,7 +38,7 @@ internal sealed class LineMaker(string practice, History.Practices.Practice rule
         var role = Choice<PersonRole>(line, "role") ?? PersonRole.Owner;
         var language = line.Text("language") ?? "en";
         if (name?.Length > 120) line.Refuse("name", new Refused("no-name", "A person's name has up to 120 letters."));
-        if (email is not null && !MimeKit.MailboxAddress.TryParse(email, out _)) line.Refuse("email", new Refused("bad-email", "This is no e-mail address."));
+        if (email is not null && !EmailAddress.TryParse(email, out _)) line.Refuse("email", new Refused("bad-email", "This is no e-mail address: write it without a name, as in anna@example.org."));
         if (language is not ("en" or "de")) line.Refuse("language", new Refused("unknown-language", "Letters are written in en or de."));
         if (line.Refused is not null || _people[name!].Any(p => email is null || p.Email is null || string.Equals(p.Email, email, StringComparison.OrdinalIgnoreCase))) return null;
         var id = IdOf("person", name!, email ?? "");

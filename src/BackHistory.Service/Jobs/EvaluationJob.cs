@@ -24,6 +24,6 @@ public sealed class EvaluationJob(KnownPractices known, Evaluation evaluation, R
         JobMetrics.Evaluated(looked, time.GetUtcNow() - started);
         await runs.Finished(practice, started, time.GetUtcNow(), looked, ct);
         await bulletins.Owe(practice, ct);
-        if ((await reminders.Owed(practice, 1, ct)).Count > 0) jobs.Enqueue<LetterJob>(job => job.Run(practice, CancellationToken.None));
+        if (await reminders.AnyOwed(practice, ct)) jobs.Enqueue<LetterJob>(job => job.Run(practice, CancellationToken.None));
     }
 }

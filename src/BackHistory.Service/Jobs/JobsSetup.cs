@@ -20,6 +20,7 @@ public static class JobsSetup
         services.AddSingleton<LetterWriter>();
         services.AddSingleton<LetterRecord>();
         services.AddSingleton<ReaderClock>();
+        services.AddSingleton<FirstLetters>();
         services.AddSingleton<Reminders.HorseLetters>();
         services.AddSingleton<Reminders.BulletinLetters>();
         services.AddSingleton<Bulletiner>();

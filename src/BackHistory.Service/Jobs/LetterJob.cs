@@ -10,14 +10,13 @@ namespace BackHistory.Service.Jobs;
 
 /// <summary>
 /// Sends the letters that a practice owes. In this order: compose and keep, send, record as sent. Killed after sending and before recording, the same
-/// letter goes out once more under the same message id, and its reader's program shows one.
+/// letter goes out once more under the same message id, and its reader's program shows one. What goes wrong with one letter is that letter's: it is
+/// written down, tried again with growing pauses and given up in the end, and the next one goes out.
 /// </summary>
 public sealed class LetterJob(
-    KnownPractices known, ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, ReaderClock clock, LetterRecord book, Postman postman, NpgsqlDataSource database, TimeProvider time, ILogger<LetterJob> log)
+    KnownPractices known, ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, ReaderClock clock, FirstLetters first, LetterRecord book, Postman postman,
+    NpgsqlDataSource database, TimeProvider time, ILogger<LetterJob> log)
 {
-    private const int Batch = 100;
-    private const int MostAttempts = 12;
-
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Letters)]
     [AutomaticRetry(Attempts = 3)]
@@ -26,24 +25,21 @@ public sealed class LetterJob(
         await known.Demand(practice, ct);
         // Whoever has the turn takes these letters along. Not the job library's own lock: that is a row which outlives a killed holder.
         await using var turn = await AdvisoryLock.TryTake(database, $"letters:{practice}", ct);
-        if (turn is null) return;
+        if (turn is null || await practices.Load(practice, ct) is not { } rules) return;
+        var released = await first.MayLeave(practice, rules, ct);
         IPost? post = null;
-        (DateTimeOffset At, Guid Id)? place = null;
         try
         {
-            while (await reminders.Owed(practice, Batch, place, ct) is { Count: > 0 } owed)
+            // Named once: a letter that waits is not met again in this run, and one that comes to be owed meanwhile has a run of its own.
+            foreach (var id in await reminders.Owed(practice, ct))
             {
-                foreach (var letter in owed)
-                {
-                    ct.ThrowIfCancellationRequested();
-                    place = (letter.OwedAt, letter.Id);
-                    if (await Ready(practice, letter, ct) is not { } content) continue;
-                    post ??= await postman.Open(ct);
-                    await Send(practice, letter, content, post, ct);
-                }
+                ct.ThrowIfCancellationRequested();
+                if (await reminders.Letter(practice, id, ct) is not { State: LetterState.Owed or LetterState.Deferred } letter) continue;
+                if (!released && !LetterGate.ToStaff(letter.Kind)) continue;
+                post = await Go(practice, rules, letter, post, ct);
             }
         }
-        catch (Exception e) when (e is IOException or TimeoutException or ServiceNotConnectedException or System.Net.Sockets.SocketException or SmtpProtocolException)
+        catch (Exception e) when (Unreachable(e))
         {
             // The way out is closed for all of them: the recurring job tries again.
             log.LogWarning(e, "The mail server cannot be reached; letters wait.");
@@ -54,10 +50,38 @@ public sealed class LetterJob(
         }
     }
 
-    /// <summary>The letter as it is to be sent now; null when it waits, or is not needed any more.</summary>
-    private async Task<LetterContent?> Ready(string practice, Letter letter, CancellationToken ct)
+    /// <returns>The way out, opened when the first letter needs it.</returns>
+    private async Task<IPost?> Go(string practice, History.Practices.Practice rules, Letter letter, IPost? post, CancellationToken ct)
     {
-        if (letter.ReminderId is { } id && await reminders.Load(practice, id, ct) is { } reminder)
+        try
+        {
+            if (await Ready(practice, rules, letter, ct) is not { } content) return post;
+            post ??= await postman.Open(ct);
+            var through = await post.Send(postman.Message(content, rules.Name), ct);
+            await book.Sent(practice, letter, postman.MessageIdOf(letter.Id), through, ct);
+            JobMetrics.Letter(letter.Kind, "sent");
+        }
+        catch (SmtpCommandException e)
+        {
+            // A final word about the sender or the session is about this service's settings, not about the letter: it waits until they are put right.
+            var final = (int)e.StatusCode >= 500 && e.ErrorCode is SmtpErrorCode.RecipientNotAccepted or SmtpErrorCode.MessageNotAccepted;
+            await Failed(practice, letter, $"The mail server refused it: {(int)e.StatusCode}.", final, ct);
+        }
+        catch (Exception e) when (e is not OperationCanceledException && !Unreachable(e))
+        {
+            // The message of an exception may hold a name or an address; its kind and its place do not.
+            log.LogError("A letter could not be written: {Letter}, {Kind}{NewLine}{Place}", letter.Id, e.GetType().Name, Environment.NewLine, e.StackTrace);
+            await Failed(practice, letter, $"It could not be written: {e.GetType().Name}.", final: false, ct);
+        }
+
+        return post;
+    }
+
+    /// <summary>The letter as it is to be sent now; null when it waits, or is not needed any more.</summary>
+    private async Task<LetterContent?> Ready(string practice, History.Practices.Practice rules, Letter letter, CancellationToken ct)
+    {
+        var reminder = letter.ReminderId is { } id ? await reminders.Load(practice, id, ct) : null;
+        if (reminder is not null)
         {
             if (LetterGate.Waits(reminder, letter.Kind)) return null;
             if (LetterGate.NotNeeded(reminder, letter.Id, letter.Kind) is { } why)
@@ -67,9 +91,16 @@ public sealed class LetterJob(
             }
         }
 
-        if (await clock.QuietUntil(practice, letter.To, ct) is not null) return null;
-        var content = await Compose(practice, letter, ct);
-        return content is null || content.NotBefore > time.GetUtcNow() ? null : content;
+        var reader = await practices.Person(practice, letter.To, ct);
+        if (LetterGate.KeepsQuietHours(letter.Kind, reminder?.BookedFor, time.GetUtcNow()) && clock.QuietUntil(rules, reader) is not null) return null;
+        if ((await reminders.Attempts(practice, letter.Id, ct))?.NotBefore > time.GetUtcNow()) return null;
+        if (LetterWriter.Unreachable(reader, letter.Kind) is { } cannot)
+        {
+            await GiveUp(practice, letter, cannot, ct);
+            return null;
+        }
+
+        return await Compose(practice, letter, ct);
     }
 
     private async Task<LetterContent?> Compose(string practice, Letter letter, CancellationToken ct)
@@ -86,36 +117,18 @@ public sealed class LetterJob(
         return content;
     }
 
-    private async Task Send(string practice, Letter letter, LetterContent content, IPost post, CancellationToken ct)
+    /// <summary>A passing failure is tried again with growing pauses, a final one is given up and shown.</summary>
+    private async Task Failed(string practice, Letter letter, string why, bool final, CancellationToken ct)
     {
-        var name = (await practices.Load(practice, ct))?.Name ?? "BackHistory";
-        try
+        var attempts = LetterAttempts.After(await reminders.Attempts(practice, letter.Id, ct), letter.Id, why, time.GetUtcNow());
+        if (final || attempts.Count >= LetterAttempts.Most)
         {
-            var through = await post.Send(postman.Message(content, name), ct);
-            await book.Sent(practice, letter, postman.MessageIdOf(letter.Id), through, ct);
-            JobMetrics.Letter(letter.Kind, "sent");
-        }
-        catch (SmtpCommandException e)
-        {
-            await Refused(practice, letter, content, e, ct);
-        }
-    }
-
-    /// <summary>The server refused this letter: a passing refusal is tried again with growing pauses, a final one is given up and shown.</summary>
-    private async Task Refused(string practice, Letter letter, LetterContent content, SmtpCommandException e, CancellationToken ct)
-    {
-        var attempts = content.Attempts + 1;
-        // A final word about the sender or the session is about this service's settings, not about the letter: it waits until they are put right.
-        var final = (int)e.StatusCode >= 500 && e.ErrorCode is SmtpErrorCode.RecipientNotAccepted or SmtpErrorCode.MessageNotAccepted;
-        if (final || attempts >= MostAttempts)
-        {
-            await GiveUp(practice, letter, $"The mail server refused it: {(int)e.StatusCode}.", ct);
+            await GiveUp(practice, letter, final ? why : $"Given up after {attempts.Count} attempts. {why}", ct);
             return;
         }
 
-        var pause = TimeSpan.FromMinutes(Math.Min(240, Math.Pow(2, attempts)));
-        await reminders.Keep(practice, content with { Attempts = attempts, NotBefore = time.GetUtcNow() + pause, LastError = $"{(int)e.StatusCode}" }, ct);
-        await book.Noted(practice, letter, DeliveryWord.Deferred, $"The mail server would not take it now ({(int)e.StatusCode}); attempt {attempts}.", ct);
+        await reminders.Keep(practice, attempts, ct);
+        await book.Noted(practice, letter, DeliveryWord.Deferred, $"Attempt {attempts.Count} failed. {why}", ct);
         JobMetrics.Letter(letter.Kind, "deferred");
     }
 
@@ -124,4 +137,8 @@ public sealed class LetterJob(
         JobMetrics.Letter(letter.Kind, "given up");
         return book.GaveUp(practice, letter, why, ct);
     }
+
+    /// <summary>Nothing is wrong with the letter: no letter would get through now.</summary>
+    private static bool Unreachable(Exception e) =>
+        e is IOException or TimeoutException or ServiceNotConnectedException or MailKit.Security.AuthenticationException or System.Net.Sockets.SocketException or SmtpProtocolException or NpgsqlException { IsTransient: true };
 }

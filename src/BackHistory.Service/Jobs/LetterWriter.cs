@@ -14,21 +14,27 @@ public sealed class LetterWriter(HorseLetters horses, BulletinLetters bulletins,
     public async Task<(History.Reminders.LetterContent? Content, string? Why)> Compose(string practice, OwedLetter letter, CancellationToken ct)
     {
         var person = await practices.Person(practice, letter.To, ct);
-        if (person is null) return (null, "The person is no longer known here.");
-        if (string.IsNullOrWhiteSpace(person.Email)) return (null, "The person has no e-mail address.");
-        if (person.Stopped.Contains(letter.Kind)) return (null, "The person asked for no more letters of this kind.");
+        if (Unreachable(person, letter.Kind) is { } cannot) return (null, cannot);
         if (await practices.Load(practice, ct) is not { } known) return (null, "What the letter was about is gone.");
 
         var draft = letter.ReminderId is { } id
-            ? await reminders.Load(practice, id, ct) is { } reminder ? await horses.Draft(practice, letter.Kind, reminder, person, ct) : null
-            : await bulletins.Draft(practice, letter.Kind, letter.On!.Value, person, ct);
+            ? await reminders.Load(practice, id, ct) is { } reminder ? await horses.Draft(practice, letter.Kind, reminder, person!, ct) : null
+            : await bulletins.Draft(practice, letter.Kind, letter.On!.Value, person!, ct);
         if (draft is null) return (null, "What the letter was about is gone.");
-        var content = draft.Content with { UnsubscribeUrl = links.Stop(practice, person.Id, letter.Kind, person.Language) };
+        var content = draft.Content with { UnsubscribeUrl = links.Stop(practice, person!.Id, letter.Kind, person.Language) };
         var written = LetterBook.Write(KindOf(letter.Kind), content, Own(known, letter.Kind, person.Language));
         return (new History.Reminders.LetterContent(
-            letter.Id, person.Name, person.Email, written.Subject, written.Html, written.Text,
+            letter.Id, person!.Name, person.Email!.Trim(), written.Subject, written.Html, written.Text,
             [.. written.Images.Select(i => new LetterPicture(i.ContentId, i.AltText, i.Png))], content.UnsubscribeUrl, time.GetUtcNow(), Calendar: draft.Calendar), null);
     }
+
+    /// <summary>Why this reader can get no such letter; null when they can.</summary>
+    public static string? Unreachable(Person? person, History.Reminders.LetterKind kind) =>
+        person is null ? "The person is no longer known here."
+        : string.IsNullOrWhiteSpace(person.Email) ? "The person has no e-mail address."
+        : !EmailAddress.TryParse(person.Email, out _) ? "The person's e-mail address is not valid: correct it, then tell again."
+        : person.Stopped.Contains(kind) ? "The person asked for no more letters of this kind."
+        : null;
 
     /// <summary>The practice's own words for this kind and language; null takes the shipped ones.</summary>
     public static LetterTemplate? Own(History.Practices.Practice practice, History.Reminders.LetterKind kind, string language) =>

@@ -4,14 +4,12 @@ using BackHistory.History.Reminders;
 namespace BackHistory.Service.Jobs;
 
 /// <summary>The clock on a reader's wall.</summary>
-public sealed class ReaderClock(PracticeQueries practices, TimeProvider time)
+public sealed class ReaderClock(TimeProvider time)
 {
-    /// <returns>The moment from which the reader may be written to again; null when they may be now.</returns>
-    public async Task<DateTimeOffset?> QuietUntil(string practice, Guid personId, CancellationToken ct)
+    /// <returns>The moment from which the reader may be written to again; null when they may now.</returns>
+    public DateTimeOffset? QuietUntil(History.Practices.Practice practice, Person? reader)
     {
-        if (await practices.Load(practice, ct) is not { ReminderRules.Letters: { QuietFrom: not null } letters } known) return null;
-        var person = await practices.Person(practice, personId, ct);
-        var zone = TimeZoneInfo.TryFindSystemTimeZoneById(person?.TimeZone ?? known.TimeZone, out var found) ? found : TimeZoneInfo.Utc;
-        return QuietHours.Until(time.GetUtcNow(), zone, letters.QuietFrom, letters.QuietUntil);
+        var zone = TimeZoneInfo.TryFindSystemTimeZoneById(reader?.TimeZone ?? practice.TimeZone, out var found) ? found : TimeZoneInfo.Utc;
+        return QuietHours.Until(time.GetUtcNow(), zone, practice.ReminderRules.Letters.Quiet);
     }
 }

@@ -45,15 +45,15 @@ public static class PeopleApi
         var (r, bad) = Bodies.As<PersonRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null) return Problems.Of(bad);
         if (string.IsNullOrWhiteSpace(r!.Name) || r.Name.Length > 120) return Problems.Of(new Refused("no-name", "A person needs a name of up to 120 letters.", Place: "name"));
-        if (r.Email is { Length: > 0 } mail && !MimeKit.MailboxAddress.TryParse(mail, out _))
-            return Problems.Of(new Refused("bad-email", "This is no e-mail address.", Place: "email"));
+        if (r.Email is { Length: > 0 } mail && !EmailAddress.TryParse(mail, out _))
+            return Problems.Of(new Refused("bad-email", "This is no e-mail address: write it without a name, as in anna@example.org.", Place: "email"));
         if (r.TimeZone is { Length: > 0 } zone && !TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _))
             return Problems.Of(new Refused("unknown-time-zone", $"'{zone}' is no IANA time zone.", Place: "timeZone"));
         if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"])) return Problems.Of(RequestRefusals.NoKey);
         var practice = SignedIn.From(http.User).Practice;
         var id = personId ?? NewIds.Of(http, "person");
         if (personId is not null && await practices.Person(practice, id, ct) is null) return Problems.Of(NoSuchPerson);
-        await practices.Save(practice, [new Person(id, r.Name.Trim(), r.Email, r.Phone, r.Address, r.Role, r.Language ?? "en", r.TimeZone)], ct);
+        await practices.Save(practice, [new Person(id, r.Name.Trim(), r.Email?.Trim(), r.Phone, r.Address, r.Role, r.Language ?? "en", r.TimeZone)], ct);
         return personId is null ? Results.Created($"/api/people/{id}", new Made(id)) : Results.Ok(new Made(id));
     }
 

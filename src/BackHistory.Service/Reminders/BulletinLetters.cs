@@ -96,6 +96,7 @@ public sealed class BulletinLetters(ReminderQueries reminders, PracticeQueries p
             {
                 Answer.Book => language.Pick("wants a visit", "möchte einen Termin"),
                 Answer.Later => language.Pick("later", "später"),
+                Answer.VetHasSeen => language.Pick("the vet has seen the horse", "tierärztlich untersucht"),
                 _ => language.Pick("not needed", "nicht nötig"),
             };
             return language.Pick($"Answered on {Day(on)}: {said}.", $"Antwort vom {Day(on)}: {said}.");

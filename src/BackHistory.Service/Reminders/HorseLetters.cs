@@ -43,7 +43,7 @@ public sealed class HorseLetters(HorseData data, HorseQueries horses, PracticeQu
             {
                 Back = await Back(practice, horse, reminder, language, ct),
                 Answers = new LetterAnswers(
-                    links.Answer(practice, reminder.Id, Answer.Book, reader.Language), links.Answer(practice, reminder.Id, Answer.Later, reader.Language),
+                    links.Answer(practice, reminder.Id, Answers.Offered(reminder.Rule)[0], reader.Language), links.Answer(practice, reminder.Id, Answer.Later, reader.Language),
                     links.Answer(practice, reminder.Id, Answer.NotNeeded, reader.Language)),
             }),
         };

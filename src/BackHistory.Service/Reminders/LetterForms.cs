@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using Microsoft.AspNetCore.Mvc;
@@ -12,8 +13,11 @@ public static class LetterForms
 
     internal static readonly (string Key, string Name)[] Languages = [("en", "English"), ("de", "German")];
 
-    public static void MapLetterForms(this WebApplication app) =>
+    public static void MapLetterForms(this WebApplication app)
+    {
         app.MapPost("/practice/letters/{kind}/{language}/look", Look).RequireAuthorization(Policies.Manage).ExcludeFromDescription();
+        app.MapGet("/reminders/first-letters/{letterId:guid}", LookAtOwed).RequireAuthorization(Policies.Manage).ExcludeFromDescription();
+    }
 
     internal static string Key(LetterKind kind) => string.Concat(kind.ToString().Select((c, i) => char.IsUpper(c) ? $"{(i == 0 ? "" : "-")}{char.ToLowerInvariant(c)}" : c.ToString()));
 
@@ -35,11 +39,22 @@ public static class LetterForms
     private static async Task<IResult> Look(HttpContext http, LetterPreview preview, string kind, string language, [FromForm] string? source, [FromForm] string? horse, CancellationToken ct)
     {
         if (LetterTemplatesApi.Read(kind, language) is not { } known) return Results.NotFound();
-        http.Response.Headers.ContentSecurityPolicy = Framed;
-        http.Response.Headers.XFrameOptions = "SAMEORIGIN";
         var who = SignedIn.From(http.User);
         var words = string.IsNullOrWhiteSpace(source) ? null : source.ReplaceLineEndings("\n");
         var (letter, refused) = await preview.Of(who.Practice, known, language, words, Guid.TryParse(horse, out var id) ? id : null, who.PersonId, ct);
+        return Shown(http, letter, refused);
+    }
+
+    private static async Task<IResult> LookAtOwed(HttpContext http, LetterPreview preview, Guid letterId, CancellationToken ct)
+    {
+        var (letter, refused) = await preview.OfOwed(SignedIn.From(http.User).Practice, letterId, ct);
+        return refused?.Kind == RefusalKind.NotFound ? Results.NotFound() : Shown(http, letter, refused);
+    }
+
+    private static IResult Shown(HttpContext http, Reports.Letters.Letter? letter, Refused? refused)
+    {
+        http.Response.Headers.ContentSecurityPolicy = Framed;
+        http.Response.Headers.XFrameOptions = "SAMEORIGIN";
         if (refused is not null)
         {
             var place = refused.Place is null ? "" : $" ({refused.Place})";

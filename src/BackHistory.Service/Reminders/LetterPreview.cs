@@ -21,6 +21,23 @@ public sealed class LetterPreview(HorseLetters horses, BulletinLetters bulletins
         if (await practices.Load(practice, ct) is not { } known) return (null, PracticeDecider.NoSuchPractice);
         var reader = await Reader(practice, readerId, language, ct);
         if (await Draft(practice, kind, horseId, reader, known, ct) is not { } draft) return (null, NoHorse);
+        return Written(known, kind, language, draft, source);
+    }
+
+    /// <summary>A letter that is owed, as it would leave now.</summary>
+    public async Task<(Reports.Letters.Letter? Letter, Refused? Refused)> OfOwed(string practice, Guid letterId, CancellationToken ct)
+    {
+        if (await practices.Load(practice, ct) is not { } known) return (null, PracticeDecider.NoSuchPractice);
+        if (await reminders.Letter(practice, letterId, ct) is not { ReminderId: { } reminderId } letter || await reminders.Load(practice, reminderId, ct) is not { } reminder)
+            return (null, ReminderRefusals.NoSuchLetter);
+        var person = await practices.Person(practice, letter.To, ct);
+        if (LetterWriter.Unreachable(person, letter.Kind) is { } cannot) return (null, new Refused("no-reader", cannot, RefusalKind.Conflict));
+        if (await horses.Draft(practice, letter.Kind, reminder, person!, ct) is not { } draft) return (null, ReminderRefusals.NoSuchLetter);
+        return Written(known, letter.Kind, person!.Language, draft, null);
+    }
+
+    private (Reports.Letters.Letter? Letter, Refused? Refused) Written(History.Practices.Practice known, LetterKind kind, string language, LetterDraft draft, string? source)
+    {
         var nowhere = $"{settings.Root}/letter/preview";
         var content = draft.Content with { UnsubscribeUrl = nowhere, Answers = draft.Content.Answers is null ? null : new LetterAnswers(nowhere, nowhere, nowhere) };
         try

@@ -46,7 +46,7 @@ public sealed class PlanActions(
     public async Task<Outcome> Accept(string practice, Guid by, Guid horseId, DateTimeOffset at, Guid? fitter, string key, CancellationToken ct)
     {
         var now = time.GetUtcNow();
-        var context = new CommandContext(practice, by, key, "", null, now);
+        var context = new CommandContext(practice, by, CallerKey.Of(by, key), "", null, now);
         if (await plans.Horse(practice, horseId, ct) is not { } planned) return new Outcome(horseId, 0, 0, NoSuchHorse);
         var tell = await actions.ReaderOf(practice, planned.Horse.OwnerId, ct);
         var booking = new BookVisit(DeterministicId.Of("booking", practice, key), at, by, tell, fitter);
@@ -61,7 +61,7 @@ public sealed class PlanActions(
     public async Task<Outcome> Decline(string practice, Guid by, Guid horseId, DateOnly until, string reason, string key, CancellationToken ct)
     {
         var now = time.GetUtcNow();
-        var context = new CommandContext(practice, by, key, "", null, now);
+        var context = new CommandContext(practice, by, CallerKey.Of(by, key), "", null, now);
         if (await plans.Horse(practice, horseId, ct) is not { } planned) return new Outcome(horseId, 0, 0, NoSuchHorse);
         var off = new PutOffReminder(until, reason, by);
         var today = LocalClock.Day(now, TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC"));

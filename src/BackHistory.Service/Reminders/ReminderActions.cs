@@ -41,6 +41,9 @@ public sealed class ReminderActions(ReminderQueries reminders, HorseQueries hors
     /// <summary>Somebody says that what it asks for was done, though no visit or work is on record.</summary>
     public static Asked Done() => Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new ResolveReminder(null, null, c.Actor), c.Now));
 
+    /// <summary>Somebody says that the veterinary surgeon has cleared the horse.</summary>
+    public static Asked VetCleared() => Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new ClearByVet(c.Actor), c.Now));
+
     public async Task<Asked> TellAgain(string practice, Guid reminderId, CancellationToken ct) =>
         await Reader(practice, reminderId, ct) is { } reader
             ? Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new TellAgain(reader, c.Actor), c.Now))

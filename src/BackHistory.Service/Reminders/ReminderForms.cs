@@ -15,7 +15,7 @@ public static class ReminderForms
     private static readonly Refused NoDate = new("bad-date", "Give the day, and for a visit its hour.");
 
     public static void MapReminderForms(this WebApplication app) =>
-        app.MapPost("/reminders/{reminderId:guid}", Act).RequireAuthorization(Policies.Enter).ExcludeFromDescription();
+        app.MapPost("/reminders/{reminderId:guid}", Act).RequireAuthorization(Policies.Fit).ExcludeFromDescription();
 
     private static async Task<IResult> Act(
         HttpContext http, CommandRunner runner, ReminderActions actions, PracticeQueries practices, TimeProvider time, Guid reminderId, [FromForm] IFormCollection form, CancellationToken ct)
@@ -26,7 +26,7 @@ public static class ReminderForms
         if (key.Length is 0 or > 100) return Back(form, reminderId, null, RequestRefusals.NoKey.Message);
         var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(who.Practice, ct))?.TimeZone ?? "Etc/UTC");
         var asked = await Ask(actions, who.Practice, reminderId, act, key, form, zone, ct);
-        var context = new CommandContext(who.Practice, who.PersonId, $"reminder:{reminderId:N}:{act}:{key}", "", null, time.GetUtcNow(), http.TraceIdentifier);
+        var context = new CommandContext(who.Practice, who.PersonId, CallerKey.Of(who.PersonId, $"reminder:{reminderId:N}:{act}:{key}"), "", null, time.GetUtcNow(), http.TraceIdentifier);
         Refused? refused = null;
         await runner.Run<Reminder>(
             http, context, reminderId,
@@ -55,6 +55,7 @@ public static class ReminderForms
             case "cancel-booking": return await actions.CancelBooking(practice, id, new CancelBookingRequest(reason, tell), ct);
             case "close": return ReminderActions.Close(new CloseRequest(reason));
             case "done": return ReminderActions.Done();
+            case "vet-cleared": return ReminderActions.VetCleared();
             case "tell-again": return await actions.TellAgain(practice, id, ct);
             case "ask-vet": return await actions.AskVet(practice, new AskVetRequest(Guid.TryParse(form["vet"], out var vet) ? vet : Guid.Empty), ct);
             default: return Asked.No(new Refused("unknown-act", "The page and the service do not understand each other; load the page again."));

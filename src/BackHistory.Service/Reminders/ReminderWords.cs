@@ -19,9 +19,15 @@ internal static class ReminderWords
     public static string Stands(Reminder r, Func<DateTimeOffset, string> local) => r.State switch
     {
         ReminderState.Pending => $"waits: its ground must still stand on {(r.HoldUntil is { } hold ? Say.Day(hold) : "a later day")}",
-        ReminderState.Muted => r.MutedBecause == MuteReason.OutOfWork ? "silent: the horse is out of work" : "silent: something weightier is said of this horse",
+        ReminderState.Muted => r.MutedBecause switch
+        {
+            MuteReason.OutOfWork => "silent: the horse is out of work",
+            MuteReason.AwaitsVet => "silent: a caution was ended, and nobody has said that the vet cleared the horse",
+            _ => "silent: something weightier is said of this horse",
+        },
         ReminderState.PutOff => $"put off until {(r.PutOffUntil is { } until ? Say.Day(until) : "a later day")}: {r.PutOffBecause}",
         ReminderState.Booked => $"booked for {(r.BookedFor is { } at ? local(at) : "a day")}",
+        ReminderState.Done or ReminderState.Closed when r.ClearedAt is { } cleared => $"cleared by the vet, as was said on {local(cleared)}",
         ReminderState.Done => r.ResolvedByVisit is not null ? "done by a visit" : r.ResolvedByWork is not null ? "done by work on the saddle" : "done, as somebody said",
         ReminderState.Closed => $"closed: {r.ClosedBecause}",
         ReminderState.Withdrawn => $"withdrawn: {r.ClosedBecause}",
@@ -39,7 +45,7 @@ internal static class ReminderWords
     public static string Answered(Reminder r, string? words, Func<DateTimeOffset, string> local)
     {
         if (r.Answer is not { } answer) return r.ToldAt is null ? "none asked for yet" : "none yet";
-        var said = answer switch { Answer.Book => "asks for a visit", Answer.Later => "later", _ => "not needed" };
+        var said = answer switch { Answer.Book => "asks for a visit", Answer.Later => "later", Answer.VetHasSeen => "the vet has seen the horse", _ => "not needed" };
         return $"{said}{(string.IsNullOrWhiteSpace(words) ? "" : $": “{words}”")}{(r.AnsweredAt is { } at ? $" ({local(at)})" : "")}";
     }
 

@@ -39,6 +39,7 @@ public static class RemindersApi
         Acts<CancelBookingRequest>(reminders, "cancel-booking", "Cancel the booked visit, with the reason", (a, at, r, ct) => a.CancelBooking(at.Practice, at.ReminderId, r, ct));
         Acts<NoWords>(reminders, "done", "Say that it was done, though no visit or work is on record", (_, _, _, _) => Task.FromResult(ReminderActions.Done()));
         Acts<CloseRequest>(reminders, "close", "Close it with a reason", (_, _, r, _) => Task.FromResult(ReminderActions.Close(r)));
+        Acts<NoWords>(reminders, "vet-cleared", "Say that the veterinary surgeon has cleared the horse; what a caution silenced is heard again", (_, _, _, _) => Task.FromResult(ReminderActions.VetCleared()));
         Acts<NoWords>(reminders, "tell-again", "Write to its first reader once more", (a, at, _, ct) => a.TellAgain(at.Practice, at.ReminderId, ct));
         Acts<AskVetRequest>(reminders, "ask-vet", "Send the evidence to a veterinary surgeon of the practice", (a, at, r, ct) => a.AskVet(at.Practice, r, ct));
     }

@@ -22,7 +22,8 @@ public static class ShareForms
         HttpContext http, Guid horseId, [FromForm] string? name, [FromForm] string? email, [FromForm] SharedWith role, [FromForm] string? until, [FromForm] Guid key, [FromForm] bool? fromHorse,
         Giving giving, PracticeQueries practices, TimeProvider time, CancellationToken ct)
     {
-        if (email?.Trim() is not { Length: > 3 and <= 254 } address || !MimeKit.MailboxAddress.TryParse(address, out var box) || box.Address != address) return Back(horseId, fromHorse, "bad-email");
+        if (!EmailAddress.TryParse(email, out var valid)) return Back(horseId, fromHorse, "bad-email");
+        var address = valid.Value;
         if (!Enum.IsDefined(role)) return Back(horseId, fromHorse, "bad-role");
         DateOnly? last = null;
         if (!string.IsNullOrWhiteSpace(until))
@@ -64,7 +65,7 @@ public static class ShareForms
     private static CommandContext Context(HttpContext http, Guid key, TimeProvider time)
     {
         var who = SignedIn.From(http.User);
-        return new CommandContext(who.Practice, who.PersonId, $"share:{key}", "", null, time.GetUtcNow(), http.TraceIdentifier);
+        return new CommandContext(who.Practice, who.PersonId, CallerKey.Of(who.PersonId, $"share:{key}"), "", null, time.GetUtcNow(), http.TraceIdentifier);
     }
 
     private static PersonRole RoleOf(SharedWith role) => role switch

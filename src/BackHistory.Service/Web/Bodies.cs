@@ -82,6 +82,7 @@ public static class Bodies
     {
         var options = MartenSetup.ConfiguredJson();
         options.TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { LeaveOutWhatIsWorkedOut } };
+        options.Converters.Add(new TimeConverter());
         options.UnmappedMemberHandling = System.Text.Json.Serialization.JsonUnmappedMemberHandling.Disallow;
         options.NumberHandling = System.Text.Json.Serialization.JsonNumberHandling.Strict;
         options.MaxDepth = 32;

@@ -37,7 +37,7 @@ public static class CommandRequest
         }
 
         var fingerprint = Fingerprint(http.Request.Method, http.Request.Path + http.Request.QueryString, body);
-        return (new CommandContext(who.Practice, who.PersonId, key, fingerprint, expected, time.GetUtcNow(), http.TraceIdentifier), null);
+        return (new CommandContext(who.Practice, who.PersonId, CallerKey.Of(who.PersonId, key), fingerprint, expected, time.GetUtcNow(), http.TraceIdentifier), null);
     }
 
     /// <summary>The same request gives the same fingerprint; its key with another content is a mistake that is told.</summary>

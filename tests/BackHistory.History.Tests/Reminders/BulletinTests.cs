@@ -62,7 +62,7 @@ public sealed class BulletinTests
     public void Quiet_hours_end_by_the_readers_clock_also_in_the_night_that_has_an_hour_less()
     {
         // 28 March, 23:00 in Berlin; the night to the 29th is an hour shorter, and seven o'clock is five in UTC.
-        var until = QuietHours.Until(new DateTimeOffset(2026, 3, 28, 22, 0, 0, TimeSpan.Zero), Berlin, new TimeOnly(21, 0), new TimeOnly(7, 0));
+        var until = QuietHours.Until(new DateTimeOffset(2026, 3, 28, 22, 0, 0, TimeSpan.Zero), Berlin, Nights);
 
         Assert.Equal(new DateTimeOffset(2026, 3, 29, 5, 0, 0, TimeSpan.Zero), until);
     }
@@ -70,7 +70,7 @@ public sealed class BulletinTests
     [Fact]
     public void Quiet_hours_end_by_the_readers_clock_also_in_the_night_that_has_an_hour_more()
     {
-        var until = QuietHours.Until(new DateTimeOffset(2026, 10, 24, 20, 0, 0, TimeSpan.Zero), Berlin, new TimeOnly(21, 0), new TimeOnly(7, 0));
+        var until = QuietHours.Until(new DateTimeOffset(2026, 10, 24, 20, 0, 0, TimeSpan.Zero), Berlin, Nights);
 
         Assert.Equal(new DateTimeOffset(2026, 10, 25, 6, 0, 0, TimeSpan.Zero), until);
     }
@@ -82,13 +82,42 @@ public sealed class BulletinTests
         for (var now = At(2026, 1, 1, 0); now < At(2027, 1, 1, 0); now = now.AddMinutes(17))
         {
             var clock = TimeOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, Berlin).DateTime);
-            var quiet = QuietHours.Until(now, Berlin, from, until);
+            var quiet = QuietHours.Until(now, Berlin, Nights);
             Assert.Equal(clock >= from || clock < until, quiet is not null);
             if (quiet is not { } end) continue;
             Assert.Equal(until, TimeOnly.FromDateTime(TimeZoneInfo.ConvertTime(end, Berlin).DateTime));
             Assert.InRange(end - now, TimeSpan.FromTicks(1), TimeSpan.FromHours(11));
         }
     }
+
+    [Fact]
+    public void A_practice_that_set_nothing_writes_to_nobody_in_the_evening_at_night_and_on_a_Sunday()
+    {
+        var usual = new LetterSetting().Quiet;
+
+        // 01:48 on Sunday 29 November: the next letters leave on Monday at eight.
+        Assert.Equal(At(2026, 11, 30, 8), QuietHours.Until(At(2026, 11, 29, 1).AddMinutes(48), Berlin, usual));
+        Assert.Equal(At(2026, 11, 30, 8), QuietHours.Until(At(2026, 11, 28, 20), Berlin, usual));
+        Assert.Equal(At(2026, 11, 30, 8), QuietHours.Until(At(2026, 11, 29, 14), Berlin, usual));
+        Assert.Equal(At(2026, 11, 28, 8), QuietHours.Until(At(2026, 11, 28, 7), Berlin, usual));
+        Assert.Null(QuietHours.Until(At(2026, 11, 28, 12), Berlin, usual));
+        Assert.Null(new LetterSetting { KeepQuiet = false }.Quiet);
+    }
+
+    [Fact]
+    public void At_every_moment_of_a_year_a_reader_with_two_quiet_days_is_written_to_on_the_other_days_only()
+    {
+        var quiet = Nights with { Days = [DayOfWeek.Saturday, DayOfWeek.Sunday] };
+        for (var now = At(2026, 1, 1, 0); now < At(2027, 1, 1, 0); now = now.AddMinutes(17))
+        {
+            if (QuietHours.Until(now, Berlin, quiet) is not { } end) continue;
+            Assert.Null(QuietHours.Until(end, Berlin, quiet));
+            Assert.NotNull(QuietHours.Until(end.AddMinutes(-1), Berlin, quiet));
+            Assert.InRange(end - now, TimeSpan.FromTicks(1), TimeSpan.FromHours(11 + 48 + 1));
+        }
+    }
+
+    private static readonly QuietTimes Nights = new(new TimeOnly(21, 0), new TimeOnly(7, 0), []);
 
     private static DateTimeOffset At(int year, int month, int day, int hour) => LocalClock.At(new DateOnly(year, month, day), new TimeOnly(hour, 0), Berlin);
 

@@ -47,7 +47,7 @@ internal sealed class ReferenceMachine(ModelWorld world)
     public (bool Silent, bool Covered) Silence(ReminderFamily slot)
     {
         var covered = Items.Values.Any(i => i.Family < slot && i.State != ReminderState.Pending && !Silence(i.Family).Silent);
-        return (covered || (slot == ReminderFamily.Calendar && world.OutOfWork), covered);
+        return (covered || (AwaitsVet && slot != ReminderFamily.Vet) || (slot == ReminderFamily.Calendar && world.OutOfWork), covered);
     }
 
     public bool Quiet(ReminderFamily slot) => _quiet.TryGetValue(slot, out var q) && q.Baseline == BaselineOf(slot) && q.Until > world.Today;
@@ -56,6 +56,16 @@ internal sealed class ReferenceMachine(ModelWorld world)
     {
         _quiet[slot] = (Items[slot].Baseline, world.Today.AddDays(90));
         Items.Remove(slot);
+        AwaitsVet |= slot == ReminderFamily.Vet;
+    }
+
+    /// <summary>A caution was ended by hand, and nobody has said that the horse is cleared.</summary>
+    public bool AwaitsVet { get; private set; }
+
+    public void Cleared()
+    {
+        if (Items.TryGetValue(ReminderFamily.Vet, out var standing)) (_quiet[ReminderFamily.Vet], _) = ((standing.Baseline, world.Today.AddDays(90)), Items.Remove(ReminderFamily.Vet));
+        AwaitsVet = false;
     }
 
     /// <summary>Whatever follows by itself, until nothing follows any more.</summary>
@@ -78,14 +88,23 @@ internal sealed class ReferenceMachine(ModelWorld world)
         var visited = world.Standing.Any(v => v.TakenAt > i.Raised);
         var corrected = world.LastCorrection > i.Raised;
         if (i.Family == ReminderFamily.Calendar) return visited || world.Due > world.Today;
-        if (world.Fit.TakenAt > i.Raised) return true;
-        if (i.Family == ReminderFamily.Vet && world.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= DateOnly.FromDateTime(i.Raised.UtcDateTime)))
+        if (world.Fit.TakenAt > i.Raised)
         {
-            _quiet[i.Family] = (i.Baseline, world.Today.AddDays(90));
+            if (i.Family == ReminderFamily.Vet) AwaitsVet = false;
             return true;
         }
 
-        return !Ground(i.Family) && (visited || corrected);
+        if (i.Family == ReminderFamily.Vet && world.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= DateOnly.FromDateTime(i.Raised.UtcDateTime)))
+        {
+            _quiet[i.Family] = (i.Baseline, world.Today.AddDays(90));
+            AwaitsVet = true;
+            return true;
+        }
+
+        if (Ground(i.Family) || !(visited || corrected)) return false;
+        // A later caution that ends by its visit or by work ends what an earlier one left; one that was a mistake says nothing.
+        if (i.Family == ReminderFamily.Vet && visited) AwaitsVet = false;
+        return true;
     }
 
     private bool Begin()

@@ -63,7 +63,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
                 ("a visit", Visit), ("a visit", Visit), ("a visit entered late", LateVisit), ("the saddle is set", Work), ("a visit is withdrawn", Withdraw),
                 ("a lay-off begins", () => _world.Care.Add(new CareSpan(_world.NewId(), CareKind.LayOff, _world.Today, _world.Today.AddDays(_random.Next(5, 90))))),
                 ("the vet has seen it", () => _world.Care.Add(new CareSpan(_world.NewId(), CareKind.Veterinary, _world.Today, null))),
-                ("put off", PutOff), ("booked", Book), ("closed", Close), ("answered", Answer), ("the post goes", Post), ("the post goes", Post), ("a rule is switched", Switch),
+                ("the vet has cleared it", Clear), ("put off", PutOff), ("booked", Book), ("closed", Close), ("answered", Answer), ("the post goes", Post), ("the post goes", Post), ("a rule is switched", Switch),
             };
             var (name, act) = moves[_random.Next(moves.Length)];
             _last = name;
@@ -125,9 +125,17 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
             _reference.Close(item.Family);
         });
 
+        private void Clear()
+        {
+            var caution = _reminders.Values.FirstOrDefault(r => !r.Over && Families.Of(r.Rule) == ReminderFamily.Vet && r.State != ReminderState.Pending) ?? ReminderPolicy.AwaitsVet(_reminders.Values);
+            if (caution is null) return;
+            Take(caution.Id, x => ReminderDecider.Decide(x, new ClearByVet(Guid.Empty), _world.Now));
+            _reference.Cleared();
+        }
+
         private void Answer() => OnOne((r, item) =>
         {
-            Take(r.Id, x => ReminderDecider.Decide(x, new AnswerReminder(History.Reminders.Answer.Book, null, Guid.Empty), _world.Now));
+            Take(r.Id, x => ReminderDecider.Decide(x, new AnswerReminder(Answers.Offered(r.Rule)[0], null, Guid.Empty), _world.Now));
             item.Answered = true;
         });
 
@@ -217,6 +225,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
                 Assert.Equal(r.Post.Count, r.Post.Select(l => l.LetterId).Distinct().Count());
             }
 
+            Assert.True(_reference.AwaitsVet == (ReminderPolicy.AwaitsVet(_reminders.Values) is not null), $"{where}: the vet's word is{(_reference.AwaitsVet ? "" : " not")} awaited");
             foreach (var family in new[] { ReminderFamily.Vet, ReminderFamily.Shape, ReminderFamily.Calendar })
             {
                 var missed = _reference.Ground(family) && !_reference.Silence(family).Silent && !_reference.Quiet(family) && standing.All(r => Families.Of(r.Rule) != family);

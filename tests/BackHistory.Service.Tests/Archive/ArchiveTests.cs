@@ -184,7 +184,12 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
 
         public ServedHost Host { get; private set; } = null!;
 
-        public async ValueTask InitializeAsync() => Host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, "from", "to", "empty", "told");
+        public async ValueTask InitializeAsync()
+        {
+            Host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, "from");
+            // As new as a practice can be: whoever takes an archive in has decided nothing yet.
+            foreach (var practice in new[] { "to", "empty", "told" }) await Host.Found(practice, lettersLeave: false);
+        }
 
         public async ValueTask DisposeAsync()
         {

@@ -31,7 +31,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
         var about = new HorseLetters(new HorseData(horses, reminders, Practices, new Progress(store.Whole), time), horses, Practices, links, _settings, time);
         var writer = new LetterWriter(about, new BulletinLetters(reminders, Practices, _settings), reminders, Practices, links, time);
         return new LetterJob(
-            new KnownPractices(store.Whole), reminders, Practices, writer, new ReaderClock(Practices, time), new LetterRecord(store.Commands, time), new Postman(_settings), store.Database, time, NullLogger<LetterJob>.Instance);
+            new KnownPractices(store.Whole), reminders, Practices, writer, new ReaderClock(time), new FirstLetters(reminders), new LetterRecord(store.Commands, time), new Postman(_settings), store.Database, time, NullLogger<LetterJob>.Instance);
     }
 
     public Bulletiner Bulletiner() => new(Practices, store.Reminders, store.Commands, time);

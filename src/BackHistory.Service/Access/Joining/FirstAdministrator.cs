@@ -18,7 +18,7 @@ public static class FirstAdministrator
 
     public static async Task<int> Run(string[] args, TextWriter output, TextWriter error)
     {
-        if (args is not [_, var email, var name, ..] || args.Length > 4 || !MimeKit.MailboxAddress.TryParse(email, out var box) || box.Address != email)
+        if (args is not [_, var email, var name, ..] || args.Length > 4 || !EmailAddress.TryParse(email, out var address) || address.Value != email)
         {
             await error.WriteLineAsync($"usage: {Verb} EMAIL PRACTICE-NAME [TIME-ZONE]   for example: {Verb} you@example.org \"My practice\" Europe/Berlin");
             return WrongCall;

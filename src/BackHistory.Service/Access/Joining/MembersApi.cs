@@ -25,7 +25,8 @@ public static class MembersApi
     {
         var who = SignedIn.From(http.User);
         if (string.IsNullOrWhiteSpace(name) || name.Length > 120) return Back("name");
-        if (email?.Trim() is not { Length: > 3 and <= 254 } address || !MimeKit.MailboxAddress.TryParse(address, out var box) || box.Address != address) return Back("address");
+        if (!EmailAddress.TryParse(email, out var valid)) return Back("address");
+        var address = valid.Value;
         if (!Enum.IsDefined(role)) return Back("role");
         var person = new Person(Guid.NewGuid(), name.Trim(), address, null, null, role >= PracticeRole.Manager ? PersonRole.Manager : PersonRole.Fitter, language == "de" ? "de" : "en");
         var known = await practices.PersonByEmail(who.Practice, address, ct);

@@ -1,4 +1,5 @@
 using BackHistory.History.Accounts;
+using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Access.SignIn;
 using Microsoft.AspNetCore.Identity;
@@ -39,8 +40,8 @@ public static class MyAccountApi
     {
         var account = await users.GetUserAsync(http.User);
         if (account is null || !guesses.May(http, account.Id.ToString())) return SignInApi.TooOften(http, "/me", null);
-        if (email?.Trim() is not { Length: > 3 and <= 254 } address || !MimeKit.MailboxAddress.TryParse(address, out var box) || box.Address != address) return Results.LocalRedirect("/me?refused=address");
-        post.Send(AccountLetter.ConfirmAddress, account.Id, to: address);
+        if (!EmailAddress.TryParse(email, out var address)) return Results.LocalRedirect("/me?refused=address");
+        post.Send(AccountLetter.ConfirmAddress, account.Id, to: address.Value);
         // Whether somebody else signs in with it is not told: the letter says what it says.
         return Results.LocalRedirect("/me?done=address");
     }

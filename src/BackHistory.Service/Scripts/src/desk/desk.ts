@@ -17,9 +17,9 @@ const data = root.dataset;
 const tools = [...root.querySelectorAll<HTMLButtonElement>('[data-tool]')];
 /** For a visit that is still being entered: the tracing is kept on this device and goes with it. */
 const isDraft = data.visit === 'new';
-if (isDraft) choose(new URLSearchParams(location.search).get('Station'));
+choose();
 const setup: Setup = { kind: data.kind as Setup['kind'], station: data.station || null, noise: Number(data.noise ?? 1), tailLeft: false };
-const draft = new Draft(`desk:${data.horse}:${data.visit}:${data.kind}:${data.station}`);
+let draft = draftHere();
 
 const lens = new Lens();
 const history = new History<Sheet>(empty);
@@ -40,18 +40,50 @@ let measured: Measured | null = null;
 let dragging: { handle: Handle | null; from: Point; moved: boolean } | null = null;
 const touches = new Map<number, Point>();
 
-/** One copy of the page serves all stations of a visit that is being entered: it may be the only one that is there without a connection. */
-function choose(asked: string | null): void {
+/** Each station's tracing is a command of its own, however often it is sent. */
+const key = () => `${data.key}:${data.kind}:${data.station}`;
+
+function draftHere(): Draft {
+  return new Draft(`desk:${data.horse}:${data.visit}:${data.kind}:${data.station}`);
+}
+
+/**
+ * One copy of the page serves all stations of a visit that is being entered: it may be the only one that is there without a connection. What is traced
+ * stands in the list; somebody who was quicker than this script has chosen already, and the address says it otherwise.
+ */
+function choose(): void {
   const pick = $<HTMLSelectElement>('pick');
-  if (asked && [...pick.options].some(o => o.value === asked)) pick.value = asked;
+  const asked = new URLSearchParams(location.search).get('Station');
+  if (asked && pick.selectedOptions[0]?.defaultSelected && [...pick.options].some(o => o.value === asked)) pick.value = asked;
+  aim(pick);
+}
+
+function aim(pick: HTMLSelectElement): void {
   const topline = pick.value === 'topline';
   [data.kind, data.station] = topline ? ['topline', ''] : ['cross-section', pick.value];
-  data.ghost = `/api/horses/${data.horse}/contours/${data.kind}?station=${data.station}`;
+  data.ghost = `/api/horses/${data.horse}/contours/${data.kind}?station=${data.station}${isDraft ? '' : `&before=${data.visit}`}`;
   root.querySelector<HTMLElement>('[data-tool=midline]')!.hidden = topline;
   for (const e of root.querySelectorAll<HTMLElement>('[data-of]')) e.toggleAttribute('hidden', (e.dataset.of === 'topline') !== topline);
   for (const o of root.querySelectorAll<HTMLOptionElement>('option[data-of]')) o.disabled = o.hasAttribute('hidden');
   $<HTMLSelectElement>('desk-mark').value = root.querySelector<HTMLOptionElement>('option[data-of]:not([hidden])')?.value ?? '';
   $('desk-what').textContent = pick.selectedOptions[0]!.textContent!.trim();
+}
+
+/** Another station on the same page: its own sheet, draft and earlier curve; what was traced of the one before stays in its draft. */
+function turnTo(pick: HTMLSelectElement): void {
+  keepNow();
+  clearTimeout(keeping);
+  aim(pick);
+  window.history.replaceState(null, '', `?Station=${encodeURIComponent(pick.value)}`);
+  [setup.kind, setup.station] = [data.kind as Setup['kind'], data.station || null];
+  [draft, picture, shown, file, saved] = [draftHere(), null, null, null, false];
+  [tool, chosen, cursor, levelFrom, measured, curve, ghost] = ['known', null, null, null, null, null, null];
+  lastValues.clear();
+  history.clear(empty);
+  say('');
+  restoreDraft();
+  void loadGhost();
+  refresh();
 }
 
 const live = new Live(show);
@@ -168,9 +200,11 @@ function say(text: string): void {
 const lastValues = new Map<string, string>();
 
 async function loadGhost(): Promise<void> {
-  if (!data.ghost) return;
-  const answer = await fetch(data.ghost).catch(() => null);
-  if (!answer?.ok) return;
+  const asked = data.ghost;
+  if (!asked) return;
+  const answer = await fetch(asked).catch(() => null);
+  // Meanwhile another station may have been chosen.
+  if (!answer?.ok || asked !== data.ghost) return;
   const last = await answer.json() as Measured;
   ghost = { contour: last.contour, gaps: [] };
   for (const m of last.measures) if (m.reads !== null) lastValues.set(m.key, m.reads);
@@ -219,11 +253,11 @@ async function save(): Promise<void> {
     location.assign(data.done!);
     return;
   }
-  let why = saved ? null : await record(data.save!, data.key!, entry);
+  let why = saved ? null : await record(data.save!, key(), entry);
   if (!why) {
     saved = true;
     draft.drop();
-    why = keep && await attach(data.files!, data.key!, keep);
+    why = keep && await attach(data.files!, key(), keep);
     if (!why) { location.assign(data.done!); return; }
     button.textContent = 'Save the picture';
     why = `The tracing is saved. Its picture is not: ${why} Try again, or take the tick off and go on.`;
@@ -379,6 +413,8 @@ document.getElementById('desk-tail')?.addEventListener('change', e => { setup.ta
 canvas.addEventListener('dragover', e => e.preventDefault());
 canvas.addEventListener('drop', e => { e.preventDefault(); const file = e.dataTransfer?.files[0]; if (file) void put(file); });
 new ResizeObserver(() => paint()).observe(canvas);
+
+$<HTMLSelectElement>('pick').addEventListener('change', e => turnTo(e.target as HTMLSelectElement));
 
 restoreDraft();
 void loadGhost();

@@ -110,6 +110,11 @@ export class History<T> {
     return true;
   }
 
+  /** Begins anew: nothing before can be undone. */
+  clear(now: T): void {
+    [this.past, this.future, this.now] = [[], [], now];
+  }
+
   get canUndo(): boolean { return this.past.length > 0; }
   get canRedo(): boolean { return this.future.length > 0; }
 }

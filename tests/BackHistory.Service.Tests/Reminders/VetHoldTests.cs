@@ -1,0 +1,106 @@
+using System.Net;
+using BackHistory.History;
+using BackHistory.History.Accounts;
+using BackHistory.History.Reminders;
+using BackHistory.History.Store;
+using BackHistory.Service.Reminders;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace BackHistory.Service.Tests.Reminders;
+
+/// <summary>A caution to see a veterinary surgeon, from its letter to the word that the horse is cleared.</summary>
+public sealed class VetHoldTests(RunningService service)
+{
+    private static readonly DateTimeOffset Now = TimeProvider.System.GetUtcNow();
+
+    private ReminderQueries Queries => service.Services.GetRequiredService<ReminderQueries>();
+
+    [Theory]
+    [InlineData("en", "Has a vet seen your horse?")]
+    [InlineData("de", "Tierärztlich untersucht?")]
+    public async Task The_answer_that_the_vet_has_seen_the_horse_is_kept_as_that_and_not_as_a_wish_for_a_visit(string language, string asks)
+    {
+        var (_, caution) = await Caution($"Seen Horse {language}");
+        var address = new Uri(service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.VetHasSeen, language)).AbsolutePath;
+        using var reader = service.Anonymous();
+        Assert.Contains(asks, WebUtility.HtmlDecode(await reader.GetStringAsync(address)), StringComparison.Ordinal);
+
+        Assert.Equal(HttpStatusCode.Redirect, (await reader.PostAsync(address, new FormUrlEncodedContent([new("words", "")]))).StatusCode);
+
+        Assert.Equal(Answer.VetHasSeen, (await Queries.Load(RunningService.Mine, caution, CancellationToken.None))!.Answer);
+    }
+
+    [Fact]
+    public async Task A_letter_of_an_earlier_release_that_said_so_over_another_link_is_understood()
+    {
+        var (_, caution) = await Caution("Seen Before");
+        var address = new Uri(service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.Book)).AbsolutePath;
+        using var reader = service.Anonymous();
+        await reader.PostAsync(address, new FormUrlEncodedContent([new("words", "")]));
+        Assert.Equal(Answer.VetHasSeen, (await Queries.Load(RunningService.Mine, caution, CancellationToken.None))!.Answer);
+    }
+
+    [Fact]
+    public async Task A_reminder_that_is_no_caution_does_not_take_the_vets_answer()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("No Caution");
+        var id = await Raise(horse, ReminderRule.CheckDue);
+        var refused = await client.Write(HttpMethod.Post, $"/api/reminders/{id}/answer", new { answer = "vet-has-seen" });
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
+    }
+
+    [Fact]
+    public async Task Closing_a_caution_writes_to_nobody_until_somebody_says_that_the_vet_has_cleared_the_horse()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Closed Caution");
+        // Last measured years ago: a check is due.
+        var visit = new { takenAt = "2024-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } };
+        Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit)).IsSuccessStatusCode);
+        await Wait(async () => await Queries.Assessment(RunningService.Mine, horse, CancellationToken.None) is { } a && a.NextCheckDue <= a.AsOf);
+        var other = await Raise(horse, ReminderRule.CheckDue);
+        var caution = await Raise(horse, ReminderRule.VetCaution);
+        await Muted(other);
+
+        Assert.True((await client.Write(HttpMethod.Post, $"/api/reminders/{caution}/close", new { reason = "Seen on Monday." })).IsSuccessStatusCode);
+        await Wait(async () => (await Queries.Load(RunningService.Mine, other, CancellationToken.None))!.MutedBecause == MuteReason.AwaitsVet);
+        using var fitter = await service.SignedIn(await service.Member("Fitter Of The Closed", (RunningService.Mine, PracticeRole.Fitter)));
+        await fitter.Until($"/horses/{horse}", "The vet has cleared the horse");
+
+        Assert.True((await client.Write(HttpMethod.Post, $"/api/reminders/{caution}/vet-cleared", new { })).IsSuccessStatusCode);
+        await Wait(async () => (await Queries.Load(RunningService.Mine, other, CancellationToken.None))!.State != ReminderState.Muted);
+        Assert.False((await Queries.Load(RunningService.Mine, caution, CancellationToken.None))!.AwaitsVet);
+    }
+
+    private async Task<(Guid Horse, Guid Caution)> Caution(string name)
+    {
+        using var client = service.Client();
+        var horse = await client.Horse(name);
+        return (horse, await Raise(horse, ReminderRule.VetCaution));
+    }
+
+    private async Task<Guid> Raise(Guid horse, ReminderRule rule)
+    {
+        var id = DeterministicId.Of("raised", horse.ToString(), rule.ToString());
+        var day = DateOnly.FromDateTime(Now.UtcDateTime);
+        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, "Something was found.");
+        await service.Services.GetRequiredService<Commands>().Execute<Reminder>(
+            new CommandContext(RunningService.Mine, Guid.Empty, $"raise:{id}", "", null, Now), id,
+            r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, rule, evidence, [], Guid.Empty), Now), CancellationToken.None);
+        return id;
+    }
+
+    private Task Muted(Guid reminder) => Wait(async () => (await Queries.Load(RunningService.Mine, reminder, CancellationToken.None))!.State == ReminderState.Muted);
+
+    private static async Task Wait(Func<Task<bool>> there)
+    {
+        for (var i = 0; i < 600; i++)
+        {
+            if (await there()) return;
+            await Task.Delay(100);
+        }
+
+        Assert.Fail("it did not come about in a minute");
+    }
+}
