@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
+using System.Text.Json.Nodes;
 
 namespace BackHistory.Service.Tests;
 
@@ -9,6 +10,7 @@ public sealed class StateFolder : IAsyncLifetime
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("backhistory-process-");
     private MailCatcher _mail = null!;
     private ServiceProcess? _service;
+    private bool _lettersLeave;
 
     internal string Path => _folder.FullName;
 
@@ -28,7 +30,20 @@ public sealed class StateFolder : IAsyncLifetime
         if (_service is not null) await _service.DisposeAsync();
         _service = Start();
         await _service.Ready();
+        if (!_lettersLeave) await LettersLeaveAtAnyHour(_service);
+        _lettersLeave = true;
         return _service;
+    }
+
+    /// <summary>As a manager lets them: what is read is changed and sent back.</summary>
+    private static async Task LettersLeaveAtAnyHour(ServiceProcess service)
+    {
+        using var client = await service.Client();
+        var rules = JsonNode.Parse(await client.GetStringAsync("/api/reminder-rules"))!["rules"]!;
+        rules["letters"]!["keepQuiet"] = false;
+        var changed = await client.Write(HttpMethod.Put, "/api/reminder-rules", new JsonObject { ["rules"] = rules.DeepClone(), ["reason"] = "Tests run at any hour." }.ToJsonString());
+        Assert.True(changed.IsSuccessStatusCode, await changed.Content.ReadAsStringAsync());
+        Assert.True((await client.Write(HttpMethod.Post, "/api/letters/release", "{}")).IsSuccessStatusCode);
     }
 
     /// <summary>One more process on this folder, whether another runs or not.</summary>
