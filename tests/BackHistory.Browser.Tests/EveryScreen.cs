@@ -74,6 +74,7 @@ internal sealed class EveryScreen
             Of("/", "/", "/?q=nobody-of-that-name"),
             Of("/reminders", "/reminders", "/reminders?state=booked"),
             Of("/plan", "/plan"),
+            Of("/reminders/first-letters", "/reminders/first-letters"),
             Of("/saddles", "/saddles", $"/saddles?horse={horse}"),
             Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}"),
             Of("/horses/{HorseId:guid}", $"/horses/{horse}"),
