@@ -2,6 +2,7 @@ using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Store;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
@@ -41,7 +42,7 @@ public sealed class FirstLettersTests(RunningPractice practice)
         using var program = practice.Program(tenant);
         var owner = (await EveryScreen.Write(program, "/api/people", new { name = "Waiting Owner", email = "waiting@people.invalid", role = "owner" })).GetProperty("id").GetGuid();
         var horse = (await EveryScreen.Write(program, "/api/horses", new { name = "Waiting Horse", ownerId = owner })).GetProperty("id").GetGuid();
-        var (id, now) = (DeterministicId.Of("first", tenant), TimeProvider.System.GetUtcNow());
+        var (id, now) = (DeterministicId.Of("first", tenant), TestClock.Running.GetUtcNow());
         var day = DateOnly.FromDateTime(now.UtcDateTime);
         var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, "A check is due.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);

@@ -59,6 +59,8 @@ public sealed class KeyboardTests(RunningPractice practice)
     /// <summary>Goes on with the Tab key until this has the focus; on every step something is focused, on the screen, and marked.</summary>
     private static async Task To(IPage page, string name)
     {
+        // A page whose styles have not come yet marks nothing.
+        await page.WaitForLoadStateAsync(LoadState.Load);
         for (var i = 0; i < MostSteps; i++)
         {
             await page.Keyboard.PressAsync("Tab");

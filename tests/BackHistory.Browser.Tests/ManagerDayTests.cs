@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using BackHistory.History.Accounts;
+using BackHistory.Testing;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 
@@ -42,7 +43,7 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
         await page.GotoAsync($"/reminders#{id}");
         card = page.Locator($"#{id}");
         await card.GetByText("Book a visit").ClickAsync();
-        var day = TimeProvider.System.GetUtcNow().AddDays(9).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        var day = TestClock.Running.GetUtcNow().AddDays(9).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
         await card.GetByLabel("Day").FillAsync(day);
         await card.GetByRole(AriaRole.Button, new() { Name = "Book", Exact = true }).ClickAsync();
         await Expect(page.GetByText("The visit is booked.")).ToBeVisibleAsync();

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net.Http.Json;
 using System.Runtime.CompilerServices;
 using BackHistory.History;
@@ -65,6 +66,17 @@ public sealed class RunningPractice : IAsyncLifetime
         await TestServer.Stop();
     }
 
+    /// <summary>The browser's calendar shows the day of the service's clock; its timers are its own.</summary>
+    private static string TheServersDay => string.Create(CultureInfo.InvariantCulture, $$"""
+        (() => {
+          const Real = Date, shift = {{TestClock.Running.GetUtcNow().ToUnixTimeMilliseconds()}} - {{TimeProvider.System.GetUtcNow().ToUnixTimeMilliseconds()}};
+          globalThis.Date = class extends Real {
+            constructor(...given) { if (given.length === 0) super(Real.now() + shift); else super(...given); }
+            static now() { return Real.now() + shift; }
+          };
+        })();
+        """);
+
     /// <summary>A browser window of somebody who is not signed in.</summary>
     public async Task<IBrowserContext> Stranger(Screen screen, string? storage = null)
     {
@@ -81,6 +93,7 @@ public sealed class RunningPractice : IAsyncLifetime
             StorageState = storage,
         });
         context.SetDefaultTimeout(60_000);
+        await context.AddInitScriptAsync(TheServersDay);
         return context;
     }
 

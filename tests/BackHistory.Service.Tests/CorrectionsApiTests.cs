@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net;
 using System.Text.Json;
+using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests;
 
@@ -40,7 +41,7 @@ public sealed class CorrectionsApiTests(RunningService service)
         using var client = service.Client();
         var horse = await client.Horse("Known Today");
         await Eventually(client, $"/api/horses/{horse}/timeline", t => t.GetProperty("items").GetArrayLength() == 1);
-        string Day(int days) => TimeProvider.System.GetUtcNow().AddDays(days).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        string Day(int days) => TestClock.Running.GetUtcNow().AddDays(days).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
         var known = await client.GetFromJson($"/api/horses/{horse}/known?at={Day(1)}");
         Assert.Equal("Known Today", known.GetProperty("profile").GetProperty("name").GetString());
         Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/api/horses/{horse}/known?at={Day(-1)}")).StatusCode);

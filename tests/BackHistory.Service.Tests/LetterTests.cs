@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 using MimeKit;
 
@@ -66,22 +67,23 @@ public sealed class LetterTests(RunningService service)
     private ReminderQueries Queries => service.Services.GetRequiredService<ReminderQueries>();
 
     /// <summary>Three visits of one shape and a saddle set to the last, half a year ago.</summary>
-    internal static async Task<Guid> Fitted(HttpClient client, Guid owner, string name = "Opening Horse")
+    /// <param name="clock">The service's; a process of its own goes by the machine's.</param>
+    internal static async Task<Guid> Fitted(HttpClient client, Guid owner, string name = "Opening Horse", TimeProvider? clock = null)
     {
         var horse = await client.Horse(name, owner);
-        foreach (var days in new[] { -320, -260 }) await Visit(client, horse, days, 45, 45);
-        var visit = await Visit(client, horse, -120, 45, 45);
+        foreach (var days in new[] { -320, -260 }) await Visit(client, horse, days, 45, 45, clock);
+        var visit = await Visit(client, horse, -120, 45, 45, clock);
         var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = name })).Json()).GetProperty("id").GetGuid();
-        var set = await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", new { kind = "set", horseId = horse, visitId = visit, takenAt = DateTimeOffset.UnixEpoch.AddSeconds(Seconds(-120)), fresh = false });
+        var set = await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", new { kind = "set", horseId = horse, visitId = visit, takenAt = DateTimeOffset.UnixEpoch.AddSeconds(Seconds(-120, clock)), fresh = false });
         Assert.Equal(System.Net.HttpStatusCode.Created, set.StatusCode);
         return horse;
     }
 
-    internal static async Task<Guid> Visit(HttpClient client, Guid horse, int days, double left, double right)
+    internal static async Task<Guid> Visit(HttpClient client, Guid horse, int days, double left, double right, TimeProvider? clock = null)
     {
         var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new
         {
-            takenAt = DateTimeOffset.UnixEpoch.AddSeconds(Seconds(days)),
+            takenAt = DateTimeOffset.UnixEpoch.AddSeconds(Seconds(days, clock)),
             method = "flexible-curve",
             entries = new[] { ClientExtensions.Section(left, right) },
         });
@@ -89,7 +91,7 @@ public sealed class LetterTests(RunningService service)
         return (await response.Json()).GetProperty("visitId").GetGuid();
     }
 
-    private static long Seconds(int days) => TimeProvider.System.GetUtcNow().AddDays(days).ToUnixTimeSeconds();
+    private static long Seconds(int days, TimeProvider? clock) => (clock ?? TestClock.Running).GetUtcNow().AddDays(days).ToUnixTimeSeconds();
 
     private static async Task<T> Wait<T>(Func<Task<T?>> look)
         where T : class

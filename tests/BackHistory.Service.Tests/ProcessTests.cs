@@ -47,7 +47,7 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
         using (var client = await service.Client())
         {
             horse = await client.Horse("Horse Of Two Starts");
-            for (var i = 0; i < 5; i++) await LetterTests.Visit(client, horse, -100 + i, 45, 45);
+            for (var i = 0; i < 5; i++) await LetterTests.Visit(client, horse, -100 + i, 45, 45, TimeProvider.System);
         }
 
         Assert.NotNull(folder.Postgres());
@@ -92,9 +92,9 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
     private static async Task<Guid> Opened(ServiceProcess service, int number, Action visiting)
     {
         using var client = await service.Client();
-        var horse = await LetterTests.Fitted(client, await Owner(client, number), $"Killed Horse {number}");
+        var horse = await LetterTests.Fitted(client, await Owner(client, number), $"Killed Horse {number}", TimeProvider.System);
         visiting();
-        await LetterTests.Visit(client, horse, -1, 33, 33);
+        await LetterTests.Visit(client, horse, -1, 33, 33, TimeProvider.System);
         return horse;
     }
 

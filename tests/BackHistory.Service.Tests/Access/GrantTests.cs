@@ -7,6 +7,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.History.Store;
 using BackHistory.Service.Access.Letters;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 using MimeKit;
 
@@ -124,7 +125,7 @@ public sealed partial class GrantTests(RunningService service)
         var wrong = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/grants", new { personId = await service.Person(RunningService.Mine, "Not The Owner"), role = "owner" });
         Assert.Equal("not-the-owner", (await wrong.Json()).GetProperty("code").GetString());
 
-        var now = TimeProvider.System.GetUtcNow();
+        var now = TestClock.Running.GetUtcNow();
         await service.Services.GetRequiredService<Commands>().Execute<Horse>(
             new CommandContext(RunningService.Mine, Guid.Empty, "sold and granted", "", null, now), horse, _ => Decided.Yes(new OwnerChanged(null, now, Guid.Empty)), CancellationToken.None);
         var listed = (await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json()).GetProperty("grants")[0];
@@ -156,7 +157,7 @@ public sealed partial class GrantTests(RunningService service)
         var (browser, grant) = await Accepted(client, horse, "Physio For Some Days", "physiotherapist");
         using var _ = browser;
         // Given a year ago, until some days later: as it stands today.
-        var (then, over) = (TimeProvider.System.GetUtcNow().AddDays(-365), DeterministicId.Of("a grant that is over"));
+        var (then, over) = (TestClock.Running.GetUtcNow().AddDays(-365), DeterministicId.Of("a grant that is over"));
         var state = await service.Services.GetRequiredService<HorseQueries>().Load(RunningService.Mine, horse, CancellationToken.None);
         var person = await service.Services.GetRequiredService<PracticeQueries>().Person(RunningService.Mine, DeterministicId.Of("accepting", "Physio For Some Days"), CancellationToken.None);
         var day = DateOnly.FromDateTime(then.UtcDateTime);
@@ -185,7 +186,7 @@ public sealed partial class GrantTests(RunningService service)
         var page = $"/horses/{horse}";
         await browser.Until(page, "Nobody outside the practice sees this horse.");
 
-        var until = DateOnly.FromDateTime(TimeProvider.System.GetUtcNow().UtcDateTime).AddDays(20);
+        var until = DateOnly.FromDateTime(TestClock.Running.GetUtcNow().UtcDateTime).AddDays(20);
         var given = await browser.Send(page, $"{page}/share/person", ("email", "listed.vet@people.invalid"), ("name", "Vet On The List"), ("role", "Veterinarian"), ("until", until.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture)));
         Assert.Equal($"{page}?done=given#shared", given.Headers.Location!.ToString());
         Assert.Equal($"{page}?done=made#shared", (await browser.Send(page, $"{page}/share/link", ("role", "Rider"), ("days", "10"))).Headers.Location!.ToString());
@@ -253,7 +254,7 @@ public sealed partial class GrantTests(RunningService service)
     {
         var links = service.Services.GetRequiredService<AccountLinks>();
         var invitations = service.Services.GetRequiredService<Invitations>();
-        var now = TimeProvider.System.GetUtcNow();
+        var now = TestClock.Running.GetUtcNow();
         var invitation = new Invitation(DeterministicId.Of("an invitation that is over"), RunningService.Mine, DeterministicId.Of("invited too long ago"), "too.late@members.invalid", "en", PracticeRole.Fitter, Guid.Empty, now, now.AddDays(7));
         await invitations.Add(invitation, CancellationToken.None);
         var path = new Uri(links.Accept(invitation)).AbsolutePath;

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Http.Headers;
 using BackHistory.History.Accounts;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Access;
@@ -53,7 +54,7 @@ public sealed class KeyTests(RunningService service)
     public async Task A_key_that_is_over_one_that_was_altered_and_one_that_never_was_are_told_the_same()
     {
         var member = await service.Member("Expired Key", (RunningService.Mine, PracticeRole.Fitter));
-        using var over = await service.Client(member, RunningService.Mine, until: TimeProvider.System.GetUtcNow().AddMinutes(-1));
+        using var over = await service.Client(member, RunningService.Mine, until: TestClock.Running.GetUtcNow().AddMinutes(-1));
         using var altered = Program(RunningService.KeyOf(service.Client())[..^1] + "z");
         using var invented = Program(AccessKey.Make());
         var answers = new HashSet<string>(StringComparer.Ordinal);

@@ -6,6 +6,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Sharing;
 using BackHistory.History.Store;
 using BackHistory.Service.Sharing;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Access;
@@ -83,7 +84,7 @@ public sealed class LinkTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse("Old Link");
-        var (tenant, now, id) = (RunningService.Mine, TimeProvider.System.GetUtcNow().AddDays(-40), DeterministicId.Of("old link"));
+        var (tenant, now, id) = (RunningService.Mine, TestClock.Running.GetUtcNow().AddDays(-40), DeterministicId.Of("old link"));
         var state = await service.Services.GetRequiredService<HorseQueries>().Load(tenant, horse, CancellationToken.None);
         await service.Services.GetRequiredService<Commands>().Execute<HorseSharing>(
             new CommandContext(tenant, Guid.Empty, "old link", "", null, now), HorseSharing.IdOf(horse),
@@ -175,7 +176,7 @@ public sealed class LinkTests(RunningService service)
 
     private async Task Sell(Guid horse, Guid buyer)
     {
-        var now = TimeProvider.System.GetUtcNow();
+        var now = TestClock.Running.GetUtcNow();
         var outcome = await service.Services.GetRequiredService<Commands>().Execute<Horse>(
             new CommandContext(RunningService.Mine, Guid.Empty, $"sold {horse}", "", null, now), horse, _ => Decided.Yes(new OwnerChanged(buyer, now, Guid.Empty)), CancellationToken.None);
         Assert.Null(outcome.Refused);

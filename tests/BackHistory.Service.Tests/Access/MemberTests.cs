@@ -4,6 +4,7 @@ using BackHistory.History.Audit;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access.Joining;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Access;
@@ -163,7 +164,7 @@ public sealed class MemberTests(RunningService service)
         await browser.Send("/me/second-factor", "/me/second-factor/begin");
         var page = await browser.Page("/me/second-factor?app=1");
         var secret = System.Text.RegularExpressions.Regex.Match(page, "<code class=\"secret\">(?<s>[A-Z2-7 ]+)</code>", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)).Groups["s"].Value.Replace(" ", "", StringComparison.Ordinal);
-        var code = Service.Access.TimeCodes.Of(Service.Access.Base32.Decode(secret), Service.Access.TimeCodes.StepAt(TimeProvider.System.GetUtcNow()));
+        var code = Service.Access.TimeCodes.Of(Service.Access.Base32.Decode(secret), Service.Access.TimeCodes.StepAt(TestClock.Running.GetUtcNow()));
         var answer = await browser.Send("/me/second-factor?app=1", "/me/second-factor/confirm", ("code", code.ToString("000000", System.Globalization.CultureInfo.InvariantCulture)));
         Assert.Contains("codes=", answer.Headers.Location!.ToString(), StringComparison.Ordinal);
         var codes = await browser.Page(answer.Headers.Location.ToString());

@@ -80,7 +80,7 @@ public sealed class SignInTests(RunningService service)
         var links = service.Services.GetRequiredService<AccountLinks>();
         var good = new Uri(links.NewPassword(account)).AbsolutePath;
         var seal = protection.CreateProtector("account links").ToTimeLimitedDataProtector();
-        var over = "/new-password/" + seal.Protect(System.Text.Json.JsonSerializer.Serialize(new AccountLink(AccountLinkKind.NewPassword, account.Id, account.SecurityStamp, null)), TimeProvider.System.GetUtcNow().AddMinutes(-1));
+        var over = "/new-password/" + seal.Protect(System.Text.Json.JsonSerializer.Serialize(new AccountLink(AccountLinkKind.NewPassword, account.Id, account.SecurityStamp, null)), TestClock.Running.GetUtcNow().AddMinutes(-1));
         var other = new Uri(links.ConfirmAddress(account, "elsewhere@members.invalid")).AbsolutePath.Replace("/confirm-address/", "/new-password/", StringComparison.Ordinal);
         using var browser = service.Browser();
         Assert.Contains("name=\"password\"", await browser.Page(good), StringComparison.Ordinal);
@@ -196,7 +196,7 @@ public sealed class SignInTests(RunningService service)
         Assert.Equal([], (await users.ResetAuthenticatorKeyAsync(account)).Errors.Select(e => e.Code));
         Assert.Equal([], (await users.SetTwoFactorEnabledAsync(account, true)).Errors.Select(e => e.Code));
         var secret = Base32.Decode((await users.GetAuthenticatorKeyAsync(account))!);
-        var code = TimeCodes.Of(secret, TimeCodes.StepAt(TimeProvider.System.GetUtcNow())).ToString("000000", System.Globalization.CultureInfo.InvariantCulture);
+        var code = TimeCodes.Of(secret, TimeCodes.StepAt(TestClock.Running.GetUtcNow())).ToString("000000", System.Globalization.CultureInfo.InvariantCulture);
         using var first = service.Browser();
         Assert.Equal("/sign-in/code", (await first.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", RunningService.Password))).Headers.Location!.ToString());
         var wrong = await first.Send("/sign-in/code", "/sign-in/code", ("code", code == "000000" ? "000001" : "000000"));

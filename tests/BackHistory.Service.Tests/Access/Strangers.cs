@@ -3,6 +3,7 @@ using BackHistory.History.Accounts;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Store;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Access;
@@ -97,7 +98,7 @@ internal sealed class Strangers(RunningService service)
 
     private async Task<Guid> Reminder(Guid horse)
     {
-        var (id, now) = (DeterministicId.Of("reminder of the secret horse"), TimeProvider.System.GetUtcNow());
+        var (id, now) = (DeterministicId.Of("reminder of the secret horse"), TestClock.Running.GetUtcNow());
         var evidence = new Evidence(DateOnly.FromDateTime(now.UtcDateTime), 1, null, null, null, null, null, null, null, null, DateOnly.FromDateTime(now.UtcDateTime), "Quillfeather is due.");
         var outcome = await service.Services.GetRequiredService<Commands>().Execute<Reminder>(
             new CommandContext(RunningService.Mine, Guid.Empty, "secret reminder", "", null, now), id,

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using BackHistory.History.Reminders;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Reminders;
@@ -36,7 +37,7 @@ internal static class Given
         }
     }
 
-    public static DateTimeOffset InDays(int days) => TimeProvider.System.GetUtcNow().AddDays(days);
+    public static DateTimeOffset InDays(int days) => TestClock.Running.GetUtcNow().AddDays(days);
 
     public static string Day(DateTimeOffset at) => at.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 

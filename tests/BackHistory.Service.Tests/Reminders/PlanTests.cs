@@ -3,6 +3,7 @@ using System.Net;
 using System.Text.Json;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Reminders;
 
@@ -58,7 +59,7 @@ public sealed class PlanTests(RunningService service)
         var owner = await service.Person(RunningService.Mine, "Owner of Foreseen Horse");
         var horse = await LetterTests.Fitted(client, owner, "Foreseen Horse");
         var assessment = await Given.Wait(async () => await service.Queries().Assessment(RunningService.Mine, horse, CancellationToken.None) is { Saddles.Count: 1 } a ? a : null);
-        Assert.True(assessment.NextCheckDue > DateOnly.FromDateTime(TimeProvider.System.GetUtcNow().UtcDateTime), $"due {assessment.NextCheckDue}");
+        Assert.True(assessment.NextCheckDue > DateOnly.FromDateTime(TestClock.Running.GetUtcNow().UtcDateTime), $"due {assessment.NextCheckDue}");
 
         var accepted = await (await client.Write(HttpMethod.Post, "/api/plan/accept", new { visits = new[] { new { horseId = horse, at = Given.InDays(10) } } })).Json();
         var begun = (await service.Queries().Load(RunningService.Mine, accepted[0].GetProperty("reminderId").GetGuid(), CancellationToken.None))!;
@@ -82,7 +83,7 @@ public sealed class PlanTests(RunningService service)
     /// <summary>The month whose plan holds the horse: this one, or the next on a month's last days.</summary>
     private static async Task<(string Month, JsonElement Visit)> Proposed(HttpClient client, Guid horse)
     {
-        var first = TimeProvider.System.GetUtcNow().AddDays(8);
+        var first = TestClock.Running.GetUtcNow().AddDays(8);
         var month = first.ToString("yyyy-MM", CultureInfo.InvariantCulture);
         var plan = await (await client.GetAsync($"/api/plan?month={month}")).Json();
         var visits = plan.GetProperty("stops").EnumerateArray().SelectMany(s => s.GetProperty("visits").EnumerateArray()).ToList();

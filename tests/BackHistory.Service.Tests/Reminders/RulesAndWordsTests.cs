@@ -3,6 +3,7 @@ using System.Text.Json;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Jobs;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Reminders;
@@ -168,7 +169,7 @@ public sealed class RulesAndWordsTests(RunningService service)
         Assert.Equal(HttpStatusCode.OK, (await anybody.GetAsync("/health/evaluations")).StatusCode);
 
         var (known, runs) = (service.Services.GetRequiredService<KnownPractices>(), service.Services.GetRequiredService<EvaluationRuns>());
-        var clock = new Testing.FixedTime(TimeProvider.System.GetUtcNow());
+        var clock = new Testing.FixedTime(TestClock.Running.GetUtcNow());
         var watch = new EvaluationWatch(known, runs, clock);
         Assert.True(await watch.Longest(CancellationToken.None) < EvaluationWatch.Late);
         clock.Now = clock.Now.AddHours(2);

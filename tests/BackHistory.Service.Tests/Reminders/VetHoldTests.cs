@@ -4,6 +4,7 @@ using BackHistory.History.Accounts;
 using BackHistory.History.Reminders;
 using BackHistory.History.Store;
 using BackHistory.Service.Reminders;
+using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Reminders;
@@ -11,7 +12,7 @@ namespace BackHistory.Service.Tests.Reminders;
 /// <summary>A caution to see a veterinary surgeon, from its letter to the word that the horse is cleared.</summary>
 public sealed class VetHoldTests(RunningService service)
 {
-    private static readonly DateTimeOffset Now = TimeProvider.System.GetUtcNow();
+    private static readonly DateTimeOffset Now = TestClock.Running.GetUtcNow();
 
     private ReminderQueries Queries => service.Services.GetRequiredService<ReminderQueries>();
 
