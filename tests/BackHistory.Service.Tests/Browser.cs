@@ -37,6 +37,18 @@ public sealed partial class Browser : IDisposable
         throw new InvalidOperationException($"'{words}' did not come up on {path} in a minute");
     }
 
+    /// <summary>Looks at a page until its words are gone.</summary>
+    public async Task UntilGone(string path, string words)
+    {
+        for (var i = 0; i < 600; i++)
+        {
+            if (!(await Page(path)).Contains(words, StringComparison.Ordinal)) return;
+            await Task.Delay(100);
+        }
+
+        throw new InvalidOperationException($"'{words}' still stood on {path} after a minute");
+    }
+
     /// <summary>Opens a page, fills one of its forms in and sends it.</summary>
     /// <param name="action">Where the form goes; must stand on the page.</param>
     public async Task<HttpResponseMessage> Send(string page, string action, params (string Name, string Value)[] fields)
