@@ -110,6 +110,8 @@ public static class ChangeMapChart
 
     static void Add(Plot plot, double[,] values, CoordinateRect place, double span, params string[] colours)
     {
+        // A heat map of no cell has no range, and ScottPlot refuses it: a back that was traced whole on both dates has nothing unknown.
+        if (values.Cast<double>().All(double.IsNaN)) return;
         var map = plot.Add.Heatmap(values);
         map.Colormap = new ScottPlot.Colormaps.CustomInterpolated([.. colours.Select(Colours.Plain)]);
         map.ManualRange = new ScottPlot.Range(-span, span);
