@@ -14,7 +14,8 @@ public static class TracingAnalysis
     public static Refusal? Check(Tracing tracing) => Trace(tracing).Refused;
 
     /// <summary>
-    /// Why a tracing holds a number that no tracing of a horse has, whatever else may be wrong with it; null when every one of its numbers is plausible.
+    /// Why a tracing holds a number that no tracing of a horse has, whatever else may be wrong with it; null when every one of its numbers
+    /// is plausible.
     /// </summary>
     public static Refusal? CheckSizes(Tracing tracing) =>
         Registration.Register(tracing).Refused is { Code: Refusal.NotFinite or Refusal.ImplausibleSize } refusal ? refusal : null;

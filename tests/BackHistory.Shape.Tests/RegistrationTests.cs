@@ -225,7 +225,7 @@ public sealed class RegistrationTests
     public void A_million_points_on_a_short_line_are_mostly_repeats_and_measured() =>
         MeasuresTheSame(Shapes.Circle(points: 1_000_001), 1e-4, Shapes.Circle(points: 6_001));
 
-    /// <summary>A kilometre from the origin a sheet may lie, so that a drawing's own origin does not matter; nothing lies farther.</summary>
+    /// <summary>A sheet may lie a kilometre from the origin, so that a drawing's own does not matter; nothing lies farther.</summary>
     [Fact]
     public void Every_place_of_a_tracing_lies_on_its_sheet()
     {
@@ -258,5 +258,6 @@ public sealed class RegistrationTests
         Assert.Equal("implausible-size", Code(Back with { Noise = 1e308 }));
     }
 
-    private static ImmutableDictionary<string, Point> Marked(string name, Point at) => ImmutableDictionary<string, Point>.Empty.Add(name, at);
+    private static ImmutableDictionary<string, Point> Marked(string name, Point at) =>
+        ImmutableDictionary<string, Point>.Empty.Add(name, at);
 }

@@ -18,7 +18,8 @@ public static class MeshCut
         var wanted = stations.ToArray();
         if (Axes.Of(frame) is not { } axes)
         {
-            return None(new Refusal(Refusal.Unreadable, "Up and towards the tail must be two different directions, and the unit a length."));
+            const string Flat = "Up and towards the tail must be two different directions, and the unit a length.";
+            return None(new Refusal(Refusal.Unreadable, Flat));
         }
         var placed = axes.Place(mesh.Vertices);
         if (!Array.TrueForAll(placed, PlausibleSizes.InRoom)) return None(PlausibleSizes.OffSheet);

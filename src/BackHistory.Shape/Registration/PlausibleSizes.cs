@@ -1,9 +1,10 @@
 namespace BackHistory.Shape;
 
 /// <summary>
-/// Between what sizes, in millimetres, a number can be part of a tracing of a horse. Whatever is traced, drawn, cut out of a mesh or read from a file passes here
-/// before it is measured: beyond these bounds lies a slip of the unit or of the file, and far beyond them numbers whose squares no longer are any.
-/// How wide and how long a back is follows method.md, section 2; the rest are engineering choices without a source, far outside of what any sheet holds.
+/// Between what sizes, in millimetres, a number can be part of a tracing of a horse. Whatever is traced, drawn, cut out of a mesh or read
+/// from a file passes here before it is measured: beyond these bounds lies a slip of the unit or of the file, and far beyond them numbers
+/// whose squares no longer are any. How wide and how long a back is follows method.md, section 2; the rest are engineering choices without
+/// a source, far outside of what any sheet holds.
 /// </summary>
 public static class PlausibleSizes
 {
@@ -32,14 +33,16 @@ public static class PlausibleSizes
     internal static bool InRoom(Point3 p) => OnSheet(new Point(p.X, p.Y)) && Math.Abs(p.Z) <= FarthestFromOrigin;
 
     internal static readonly Refusal OffSheet = new(
-        Refusal.ImplausibleSize, $"A place lies more than {FarthestFromOrigin / 1000:0} m from the origin of its sheet. Is this in millimetres?");
+        Refusal.ImplausibleSize,
+        $"A place lies more than {FarthestFromOrigin / 1000:0} m from the origin of its sheet. Is this in millimetres?");
 
     /// <summary>What of a tracing in a known unit lies where nothing can, as it was taken; null when nothing does.</summary>
     internal static Refusal? OfTaken(Tracing tracing)
     {
         var scale = Units.MillimetresPer(tracing.Unit)!.Value;
         if (tracing.Noise > MostNoise)
-            return new(Refusal.ImplausibleSize, $"A noise of {tracing.Noise:0.###} mm is no scatter of a pen; at most {MostNoise} mm are taken.");
+            return new(Refusal.ImplausibleSize,
+                $"A noise of {tracing.Noise:0.###} mm is no scatter of a pen; at most {MostNoise} mm are taken.");
         foreach (var p in tracing.Points)
             if (!OnSheet(scale * p)) return OffSheet;
         var known = (tracing.Midline is not { } m || OnSheet(scale * m))
@@ -70,7 +73,8 @@ public static class PlausibleSizes
         {
             var off = Math.Max(Math.Max(left - mark.X, mark.X - right), Math.Max(bottom - mark.Y, mark.Y - top));
             if (!(off <= FarthestMark))
-                return new(Refusal.ImplausibleSize, $"The mark '{name}' lies {off:0} mm from the traced line; a mark is put on the horse. Is this in millimetres?");
+                return new(Refusal.ImplausibleSize,
+                    $"The mark '{name}' lies {off:0} mm from the traced line; a mark is put on the horse. Is this in millimetres?");
         }
         return null;
     }

@@ -20,7 +20,8 @@ internal static class Registration
         var frame = Frame.Of(tracing);
         var (x, y) = frame.Place(tracing.Points);
         var marks = tracing.Marks.ToDictionary(m => m.Key, m => frame.Place(m.Value), StringComparer.Ordinal);
-        if ((PlausibleSizes.OfLine(tracing.Kind, x, y) ?? PlausibleSizes.OfMarks(marks, x, y)) is { } implausible) return (null, implausible);
+        if ((PlausibleSizes.OfLine(tracing.Kind, x, y) ?? PlausibleSizes.OfMarks(marks, x, y)) is { } implausible)
+            return (null, implausible);
 
         var nearest = x.Length == 0 ? default : Polyline.Nearest(x, y, default);
         if (tracing.Kind == TracingKind.CrossSection && nearest.Length > OffMidlineMillimetres)
