@@ -116,6 +116,7 @@ public static class Host
         app.UseAuthentication();
         app.UseRateLimiter();
         app.UseAuthorization();
+        app.UseTexts();
         app.UseAntiforgery();
         app.UseAudit();
         app.MapHealth();
