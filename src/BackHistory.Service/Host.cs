@@ -101,6 +101,7 @@ public static class Host
         builder.Services.AddApi();
         builder.Services.AddPages(settings);
         builder.Services.AddDemo();
+        builder.Services.AddHostedService<TryAgainAfterUpgrade>();
         change?.Invoke(builder);
 
         var app = builder.Build();

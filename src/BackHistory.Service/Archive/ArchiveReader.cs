@@ -15,7 +15,7 @@ using BackHistory.History.Store;
 namespace BackHistory.Service.Archive;
 
 /// <summary>Takes an archive into an empty practice. Interrupted, the same archive sent again goes on.</summary>
-public sealed class ArchiveReader(ArchiveIntake intake)
+public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
 {
     /// <summary>An archive of a thousand horses over twenty years stays below; a bomb does not.</summary>
     private const long MostUnpacked = 20L << 30;
@@ -24,7 +24,10 @@ public sealed class ArchiveReader(ArchiveIntake intake)
 
     private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
 
-    public async Task<Refused?> Read(string practice, Stream file, CancellationToken ct)
+    /// <param name="implausible">
+    /// Whether events are taken in though no horse has their numbers; what cannot be computed from them is then set aside.
+    /// </param>
+    public async Task<Refused?> Read(string practice, Stream file, bool implausible, CancellationToken ct)
     {
         var hash = Convert.ToHexStringLower(await SHA256.HashDataAsync(file, ct));
         file.Position = 0;
@@ -35,7 +38,12 @@ public sealed class ArchiveReader(ArchiveIntake intake)
             await using var zip = await ZipArchive.CreateAsync(file, ZipArchiveMode.Read, leaveOpen: true, entryNameEncoding: null, ct);
             if (zip.GetEntry("events.jsonl") is not { } events) return NoArchive;
             if (zip.Entries.Sum(e => e.Length) > MostUnpacked) return new Refused("unpacks-too-large", "Unpacked the archive would be larger than any practice's. It was not opened.");
-            if (after == 0) await Beside(practice, hash, zip, ct);
+            if (after == 0)
+            {
+                await ArchiveIntake.Judge(Lines<ArchivedEvent>(events, ct), implausible, time.GetUtcNow(), ct);
+                await Beside(practice, hash, zip, ct);
+            }
+
             await intake.Events(practice, hash, Lines<ArchivedEvent>(events, ct).Where(e => e.Position > 0 ? e.Position > after : throw new InvalidDataException("A line has no place.")), ct);
             return null;
         }
@@ -45,7 +53,7 @@ public sealed class ArchiveReader(ArchiveIntake intake)
         }
         catch (ArchiveException e)
         {
-            return new Refused("unreadable", e.Message);
+            return new Refused(e.Code, e.Message);
         }
     }
 
