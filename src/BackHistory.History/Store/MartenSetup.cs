@@ -57,6 +57,7 @@ public static class MartenSetup
         services.AddSingleton<RebuildBeside>();
         services.AddSingleton<SetAsideQueries>();
         services.AddSingleton<SetAsideRetry>();
+        services.AddSingleton<ReadModelWatch>();
         services.AddSingleton<ArchiveQueries>();
         services.AddSingleton<ArchiveIntake>();
         services.AddSingleton<Changes>();
