@@ -178,7 +178,8 @@ public sealed class ArchiveIntake(IDocumentStore store)
     private static IEvent Wrap(ArchivedEvent e)
     {
         object? data = null;
-        if (Types.TryGetValue(e.Type, out var type))
+        // What is left out of a line is null, whatever its type says.
+        if (Types.TryGetValue(e.Type ?? "", out var type) && e.Data.ValueKind == JsonValueKind.Object)
         {
             try
             {

@@ -1,6 +1,7 @@
 using System.IO.Compression;
 using System.Runtime.CompilerServices;
 using System.Security.Cryptography;
+using System.Text;
 using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Archives;
@@ -40,11 +41,11 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
             if (zip.Entries.Sum(e => e.Length) > MostUnpacked) return new Refused("unpacks-too-large", "Unpacked the archive would be larger than any practice's. It was not opened.");
             if (after == 0)
             {
-                await ArchiveIntake.Judge(Lines<ArchivedEvent>(events, ct), implausible, time.GetUtcNow(), ct);
+                await ArchiveIntake.Judge(Events(events, ct), implausible, time.GetUtcNow(), ct);
                 await Beside(practice, hash, zip, ct);
             }
 
-            await intake.Events(practice, hash, Lines<ArchivedEvent>(events, ct).Where(e => e.Position > 0 ? e.Position > after : throw new InvalidDataException("A line has no place.")), ct);
+            await intake.Events(practice, hash, Events(events, ct).Where(e => e.Position > after), ct);
             return null;
         }
         catch (Exception e) when (e is InvalidDataException or JsonException)
@@ -78,10 +79,21 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
         async Task<List<T>> All<T>(string name) => zip.GetEntry($"documents/{name}.jsonl") is { } entry ? await Lines<T>(entry, ct).ToListAsync(ct) : [];
     }
 
+    private static IAsyncEnumerable<ArchivedEvent> Events(ZipArchiveEntry entry, CancellationToken ct) =>
+        Lines<ArchivedEvent>(entry, ct).Select(e => e.Position > 0 ? e : throw new InvalidDataException("A line has no place."));
+
     private static async IAsyncEnumerable<T> Lines<T>(ZipArchiveEntry entry, [EnumeratorCancellation] CancellationToken ct)
     {
         await using var stream = await entry.OpenAsync(ct);
+        var number = 0;
         await foreach (var line in ArchiveLines.Of(stream, LongestLine, ct))
-            if (line.Length > 0) yield return JsonSerializer.Deserialize<T>(line, Json) ?? throw new InvalidDataException("A line is empty.");
+        {
+            number++;
+            if (line.Length == 0) continue;
+            // What cannot be kept stands in the text as an escape.
+            if (line.Contains("\\u", StringComparison.Ordinal) && StoredText.Problem(Encoding.UTF8.GetBytes(line)) is { } unkeepable)
+                throw new ArchiveException($"On line {number} of {entry.FullName}: {unkeepable.Message}", unkeepable.Code);
+            yield return JsonSerializer.Deserialize<T>(line, Json) ?? throw new InvalidDataException("A line is empty.");
+        }
     }
 }
