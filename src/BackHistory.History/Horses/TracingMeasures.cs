@@ -20,13 +20,13 @@ internal sealed record TracingMeasures(IReadOnlyList<MeasureRow> Rows, IReadOnly
         }
         catch (Exception fault) when (SettingAside.IsOurs(fault))
         {
-            return None(SettingAside.Words(fault));
+            return None($"{SettingAside.Words(fault)}.");
         }
 
         // Accepted under an earlier rule and refused by today's: kept and shown with its reason, never dropped.
-        if (answer.Refused is { } refused) return None(refused.Message.TrimEnd('.'));
+        if (answer.Refused is { } refused) return None(refused.Message);
         var rows = answer.Measures.Select(m => new MeasureRow(m.Key, station, m.Value, m.Unit, m.Sd, m.Why)).ToList();
-        return AreNumbers(rows, answer.Flags) ? new(rows, answer.Flags, null) : None("its measures come out as no numbers");
+        return AreNumbers(rows, answer.Flags) ? new(rows, answer.Flags, null) : None("its measures come out as no numbers.");
     }
 
     /// <summary>Whether all of it can be written: no JSON holds infinity or what is no number.</summary>
@@ -36,5 +36,6 @@ internal sealed record TracingMeasures(IReadOnlyList<MeasureRow> Rows, IReadOnly
 
     private static bool IsFinite(Point p) => double.IsFinite(p.X) && double.IsFinite(p.Y);
 
-    private static TracingMeasures None(string why) => new([], [], $"It could not be measured: {why}.");
+    /// <param name="why">To its full stop.</param>
+    private static TracingMeasures None(string why) => new([], [], $"It could not be measured: {why}");
 }
