@@ -75,8 +75,8 @@ public static class Plausible
     /// <summary>No horse that is measured today was measured before.</summary>
     public const int FirstYear = 1980;
 
-    /// <summary>How far ahead something is planned.</summary>
-    public const int YearsAhead = 20;
+    /// <summary>How far ahead something is planned; people write a year far off for what has no end.</summary>
+    public const int YearsAhead = 100;
 
     /// <summary>A clock in the yard may run a little fast.</summary>
     private static readonly TimeSpan ClockTolerance = TimeSpan.FromMinutes(10);

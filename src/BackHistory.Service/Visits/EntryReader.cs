@@ -28,12 +28,15 @@ internal static class EntryReader
         return (entries, null);
     }
 
+    private static readonly Refused NoEntry = RequestRefusals.NotJson("an entry is an object with a kind.");
+
     public static (VisitEntry? Entry, Refused? Refused) Read(JsonElement element, Func<Guid> newId)
     {
+        // What was left out has no text to look at.
+        if (element.ValueKind != JsonValueKind.Object) return (null, NoEntry);
         // A file that is read line by line passes no body's check.
         if (StoredText.Problem(JsonMarshal.GetRawUtf8Value(element)) is { } unkeepable) return (null, unkeepable);
-        if (element.ValueKind != JsonValueKind.Object || !element.TryGetProperty("kind", out var kind) || kind.ValueKind != JsonValueKind.String)
-            return (null, RequestRefusals.NotJson("an entry is an object with a kind."));
+        if (!element.TryGetProperty("kind", out var kind) || kind.ValueKind != JsonValueKind.String) return (null, NoEntry);
         return kind.GetString() switch
         {
             "cross-section" or "topline" => ReadTracing(element, newId),
