@@ -37,6 +37,11 @@ public readonly record struct Decided
 
     public Refused? Refused { get; }
 
+    /// <summary>
+    /// Its events say again what was recorded before, under another registration or visit: they were judged when they were entered.
+    /// </summary>
+    public bool CarriesOver { get; private init; }
+
     public static Decided Yes(params IReadOnlyList<object> events) => new(events, [], null);
 
     public static Decided No(Refused refused) => new([], [], refused);
@@ -45,7 +50,11 @@ public readonly record struct Decided
         No(new Refused(code, message, kind, place));
 
     /// <summary>The same decision, with documents beside its events; nulls are left out.</summary>
-    public Decided With(params IEnumerable<object?> beside) => Refused is null ? new(Events, [.. Beside, .. beside.OfType<object>()], null) : this;
+    public Decided With(params IEnumerable<object?> beside) =>
+        Refused is null ? new(Events, [.. Beside, .. beside.OfType<object>()], null) { CarriesOver = CarriesOver } : this;
+
+    /// <inheritdoc cref="CarriesOver"/>
+    public Decided CarryingOver() => this with { CarriesOver = true };
 
     public static implicit operator Decided(Refused refused) => No(refused);
 }

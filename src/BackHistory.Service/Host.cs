@@ -102,6 +102,7 @@ public static class Host
         builder.Services.AddApi();
         builder.Services.AddPages(settings);
         builder.Services.AddDemo();
+        builder.Services.AddHostedService<TryAgainAfterUpgrade>();
         change?.Invoke(builder);
 
         var app = builder.Build();
@@ -117,6 +118,7 @@ public static class Host
         app.UseAuthentication();
         app.UseRateLimiter();
         app.UseAuthorization();
+        app.UseTexts();
         app.UseAntiforgery();
         app.UseAudit();
         app.MapHealth();

@@ -13,6 +13,13 @@ public static class TracingAnalysis
     /// <summary>Why <see cref="Analyse"/> would refuse this tracing, without measuring it; null when it can be measured.</summary>
     public static Refusal? Check(Tracing tracing) => Trace(tracing).Refused;
 
+    /// <summary>
+    /// Why a tracing holds a number that no tracing of a horse has, whatever else may be wrong with it; null when every one of its numbers
+    /// is plausible.
+    /// </summary>
+    public static Refusal? CheckSizes(Tracing tracing) =>
+        Registration.Register(tracing).Refused is { Code: Refusal.NotFinite or Refusal.ImplausibleSize } refusal ? refusal : null;
+
     private static (Contour? Contour, Refusal? Refused) Trace(Tracing tracing)
     {
         var (registered, refused) = Registration.Register(tracing);

@@ -91,7 +91,9 @@ public sealed class PropertyTests
         var point = Gen.Select(coordinate, coordinate, (x, y) => new Point(x, y));
         var plausible = Gen.Select(Gen.Double[-300, 300], Gen.Double[-200, 50], (x, y) => new Point(x, y));
         var points = Gen.OneOf(point.Array[0, 60], plausible.Array[20, 120], plausible.Array[20, 120].Select(a => a.OrderBy(p => p.X).ToArray()));
-        Gen.Select(points, Gen.Bool, OneOf(0.0, 0.01, 1.0, 50.0, 1e9), OneOf("mm", "cm", "in", "ell"), plausible.Array[2, 4]).Sample((some, topline, noise, unit, marks) =>
+        var places = Gen.OneOf(plausible, point).Array[2, 4];
+        Gen.Select(points, Gen.Bool, OneOf(0.0, 0.01, 1.0, 50.0, 1e9), OneOf("mm", "cm", "in", "ell"), places)
+            .Sample((some, topline, noise, unit, marks) =>
         {
             var answer = TracingAnalysis.Analyse(new Tracing
             {
@@ -104,7 +106,7 @@ public sealed class PropertyTests
             });
             Assert.True(answer.Refused is not null || answer.Measures.Count > 0);
             Assert.All(answer.Measures, m => Assert.True((m.Value is { } v && double.IsFinite(v) && m.Sd is >= 0 && double.IsFinite(m.Sd.Value)) || m.Why is not null, m.ToString()));
-            Assert.All(answer.Flags, f => Assert.True(double.IsFinite(f.Length)));
+            Assert.All(answer.Flags, f => Assert.True(double.IsFinite(f.Length + f.From.X + f.From.Y + f.To.X + f.To.Y), f.ToString()));
         }, iter: 4000);
     }
 

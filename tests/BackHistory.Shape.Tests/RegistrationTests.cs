@@ -224,4 +224,40 @@ public sealed class RegistrationTests
     [Fact]
     public void A_million_points_on_a_short_line_are_mostly_repeats_and_measured() =>
         MeasuresTheSame(Shapes.Circle(points: 1_000_001), 1e-4, Shapes.Circle(points: 6_001));
+
+    /// <summary>A sheet may lie a kilometre from the origin, so that a drawing's own does not matter; nothing lies farther.</summary>
+    [Fact]
+    public void Every_place_of_a_tracing_lies_on_its_sheet()
+    {
+        Tracing At(double far) => Back.With(p => p + new Point(far, 0)) with { Midline = new(far, 0) };
+        MeasuresTheSame(At(999_000), 1e-4);
+        Assert.Equal("implausible-size", Code(At(1_001_000)));
+        Assert.Equal("implausible-size", Code(Back with { Level = new(new(-1e308, 0), new(1e308, 0)) }));
+        Assert.Equal("implausible-size", Code(Back with { Midline = new(1e308, 0) }));
+        Assert.Equal("implausible-size", Code(Back with { Unit = "in", Points = [.. Back.Points, new(1e306, 0)] }));
+    }
+
+    [Theory]
+    [InlineData(4900, null)]
+    [InlineData(5400, "implausible-size")]
+    [InlineData(1e155, "implausible-size")]
+    [InlineData(-1.7e308, "implausible-size")]
+    public void A_mark_lies_on_the_horse(double away, string? code)
+    {
+        Assert.Equal(code, Code(Back with { Marks = Marked("scar-left", new(-away, 10)) }));
+        Assert.Equal(code, Code(Back with { Marks = Marked("scar-left", new(0, away)) }));
+        var topline = Shapes.Topline(u => -u / 50, marks: Shapes.Stations);
+        Assert.Equal(code, Code(topline with { Marks = topline.Marks.ToImmutableDictionary().Add("scar", new(500 + away, 0)) }));
+    }
+
+    [Fact]
+    public void Noise_in_which_the_widest_back_would_drown_is_refused()
+    {
+        Assert.Null(Code(Back with { Noise = 20 }));
+        Assert.Equal("implausible-size", Code(Back with { Noise = 1001 }));
+        Assert.Equal("implausible-size", Code(Back with { Noise = 1e308 }));
+    }
+
+    private static ImmutableDictionary<string, Point> Marked(string name, Point at) =>
+        ImmutableDictionary<string, Point>.Empty.Add(name, at);
 }

@@ -36,6 +36,11 @@ public sealed class ServedHost : IAsyncDisposable
     /// <summary>Founds these practices and serves them; letters land in the folder <c>mail</c> of the state.</summary>
     public static Task<ServedHost> Start(string database, string state, params string[] practices) => Start(SettingsOf(database, state), practices);
 
+    /// <summary>The same with parts of the service replaced, a clock for example.</summary>
+    public static Task<ServedHost> Start(
+        string database, string state, Action<WebApplicationBuilder> replace, params string[] practices) =>
+        Start(SettingsOf(database, state), practices, replace);
+
     /// <summary>The same with other limits or another address than usual.</summary>
     public static Task<ServedHost> Start(string database, string state, Func<Settings, Settings> change, params string[] practices) => Start(change(SettingsOf(database, state)), practices);
 
@@ -60,7 +65,7 @@ public sealed class ServedHost : IAsyncDisposable
         Access = new AccessSettings { Limits = new AccessLimits(100_000, 1_000_000, 1_000_000) },
     };
 
-    private static async Task<ServedHost> Start(Settings settings, string[] practices)
+    private static async Task<ServedHost> Start(Settings settings, string[] practices, Action<WebApplicationBuilder>? replace = null)
     {
         // Standard output belongs to whoever starts this: results of tests, figures of benches.
         var said = new SaidInTheLog();
@@ -71,6 +76,7 @@ public sealed class ServedHost : IAsyncDisposable
             // The whole log is in memory; what reads beside the results is only what went wrong.
             builder.Logging.AddFilter<ConsoleLoggerProvider>(null, LogLevel.Error).AddFilter<ConsoleLoggerProvider>("Marten.IDocumentStore", LogLevel.Critical);
             builder.Logging.AddProvider(said);
+            replace?.Invoke(builder);
         }))
         {
             Said = said,

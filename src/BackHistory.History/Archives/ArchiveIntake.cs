@@ -72,6 +72,43 @@ public sealed class ArchiveIntake(IDocumentStore store)
         await session.SaveChangesAsync(ct);
     }
 
+    private const string TakenAsItStands =
+        "Nothing was taken in. To take it in as it stands, with what cannot be worked out set aside, send it with implausible=set-aside.";
+
+    /// <summary>Looks at every event before anything is taken in: an archive is refused whole.</summary>
+    /// <param name="implausible">
+    /// Whether events are taken in though no horse has their numbers; what cannot be computed from them is then set aside.
+    /// </param>
+    /// <exception cref="ArchiveException">
+    /// A line is no event of this release, or holds what cannot be meant or kept; the message says which.
+    /// </exception>
+    public static async Task Judge(IAsyncEnumerable<ArchivedEvent> events, bool implausible, DateTimeOffset now, CancellationToken ct)
+    {
+        await foreach (var e in events.WithCancellation(ct))
+        {
+            var data = Wrap(e).Data;
+            if (StoredText.ProblemOf(data) is { } unwritable) throw new ArchiveException(Line(e, unwritable.Message), unwritable.Code);
+            if (!implausible && Judged(e, data, now) is { } problem)
+                throw new ArchiveException($"{Line(e, problem.Message)} {TakenAsItStands}", "implausible");
+        }
+    }
+
+    /// <summary>An event on which the judgement itself breaks is none that can be meant.</summary>
+    private static Refused? Judged(ArchivedEvent e, object data, DateTimeOffset now)
+    {
+        try
+        {
+            return ArchivedEventCheck.Problem(e, data, now);
+        }
+        catch (Exception fault) when (SettingAside.IsOurs(fault))
+        {
+            return new Refused("implausible", "A part of it is missing.");
+        }
+    }
+
+    private static string Line(ArchivedEvent e, string why) =>
+        string.Create(CultureInfo.InvariantCulture, $"On line {e.Position} of events.jsonl, {e.Type}: {why}");
+
     /// <summary>Takes events in, each act of the old store as one act here.</summary>
     /// <exception cref="ArchiveException">A line is no event of this release; what came before it is saved.</exception>
     public async Task Events(string practice, string hash, IAsyncEnumerable<ArchivedEvent> events, CancellationToken ct)
@@ -141,7 +178,8 @@ public sealed class ArchiveIntake(IDocumentStore store)
     private static IEvent Wrap(ArchivedEvent e)
     {
         object? data = null;
-        if (Types.TryGetValue(e.Type, out var type))
+        // What is left out of a line is null, whatever its type says.
+        if (Types.TryGetValue(e.Type ?? "", out var type) && e.Data.ValueKind == JsonValueKind.Object)
         {
             try
             {
@@ -167,4 +205,8 @@ public sealed class ArchiveIntake(IDocumentStore store)
 }
 
 /// <summary>An archive cannot be read on; the message says where.</summary>
-public sealed class ArchiveException(string message) : Exception(message);
+public sealed class ArchiveException(string message, string code = "unreadable") : Exception(message)
+{
+    /// <summary>As a refusal has it.</summary>
+    public string Code => code;
+}

@@ -18,20 +18,16 @@ public sealed record Calibration(int Width, int Height, IReadOnlyList<KnownPoint
 {
     private const int MostKnown = 40;
 
-    /// <summary>A side of a picture that is longer was not taken by a camera.</summary>
-    private const int MostPixels = 50_000;
-
-    /// <summary>A known point beyond this lies on no sheet of paper, millimetres.</summary>
-    private const double MostMillimetres = 10_000;
-
     internal Refused? Check()
     {
-        if (Width is < 1 or > MostPixels || Height is < 1 or > MostPixels) return Bad($"the picture is said to have {Width} × {Height} pixels");
+        if (!Plausible.PictureSide.Holds(Width) || !Plausible.PictureSide.Holds(Height))
+            return Bad($"the picture is said to have {Width} × {Height} pixels");
         if (Known.Count is < 2 or > MostKnown) return Bad($"it names {Known.Count} known points; 2 to {MostKnown} make a scale");
         if (Known.Contains(null!)) return Bad("one of its known points is null");
         if (Known.FirstOrDefault(k => !Within(k.At.X, 0, Width) || !Within(k.At.Y, 0, Height)) is { } outside) return Bad($"the point {Say(outside.At)} lies outside the picture");
-        if (Known.FirstOrDefault(k => !Within(k.Mm.X, -MostMillimetres, MostMillimetres) || !Within(k.Mm.Y, -MostMillimetres, MostMillimetres)) is { } far) return Bad($"{Say(far.Mm)} mm lies on no paper");
-        if (Residual is { } r && !Within(r, 0, MostMillimetres)) return Bad("its residual is no length");
+        if (Known.FirstOrDefault(k => !Plausible.OnPaper.Holds(k.Mm.X) || !Plausible.OnPaper.Holds(k.Mm.Y)) is { } far)
+            return Bad($"{Say(far.Mm)} mm lies on no paper");
+        if (Residual is { } r && !Within(r, 0, Plausible.OnPaper.Most)) return Bad("its residual is no length");
         return Picture is null || (Picture.Length == 64 && Picture.All(char.IsAsciiHexDigitLower)) ? null : Bad("its picture is named by 64 hexadecimal digits in lower case (SHA-256)");
     }
 

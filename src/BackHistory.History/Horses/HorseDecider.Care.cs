@@ -5,8 +5,6 @@ namespace BackHistory.History.Horses;
 /// <summary>Decisions about a horse's owner, yard, work and care.</summary>
 public static partial class HorseDecider
 {
-    private const int HoursOfAWeek = 24 * 7;
-
     public static Decided Decide(Horse? horse, WithdrawHorse c, DateTimeOffset now)
     {
         if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
@@ -82,7 +80,8 @@ public static partial class HorseDecider
         if (horse!.Noted.ContainsKey(c.WorkId)) return HorseRefusals.NoteExists;
         if (OfTime(horse, c.From, now) is { } late) return late;
         if (c.Discipline?.Length > 60) return Decided.No("too-long", "Keep the discipline under 60 letters.", place: "discipline");
-        if (c.HoursPerWeek is { } hours && !(hours >= 0 && hours <= HoursOfAWeek)) return Decided.No("bad-hours", "A week has 168 hours.", place: "hoursPerWeek");
+        if (c.HoursPerWeek is { } hours && !Plausible.HoursPerWeek.Holds(hours))
+            return Decided.No("bad-hours", "A week has 168 hours.", place: "hoursPerWeek");
         return Decided.Yes(new WorkChanged(c.WorkId, c.Load, Clean(c.Discipline), c.HoursPerWeek, c.From, c.By));
     }
 
@@ -102,6 +101,8 @@ public static partial class HorseDecider
     private static Refused? OfSpan(DateOnly from, DateOnly? until, DateTimeOffset now)
     {
         if (until < from) return new Refused("bad-date", "It cannot end before it begins.", Place: "until");
-        return from > DateOnly.FromDateTime(now.UtcDateTime).AddDays(1) ? HorseRefusals.InTheFuture(from) : null;
+        if (from > DateOnly.FromDateTime(now.UtcDateTime).AddDays(1)) return HorseRefusals.InTheFuture(from);
+        if (Plausible.Day(from, now) is { } early) return early with { Place = "from" };
+        return until is { } end && Plausible.Day(end, now) is { } late ? late with { Place = "until" } : null;
     }
 }

@@ -9,7 +9,7 @@ public static partial class HorseDecider
     {
         if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
         if (horse!.Noted.ContainsKey(c.FileId)) return FileRefusals.FileExists;
-        if (c.TakenAt > now + ClockTolerance) return HorseRefusals.InTheFuture(c.TakenAt);
+        if (Plausible.Happened(c.TakenAt, now) is { } never) return never;
         if (c.Shows.Count > 50) return FileRefusals.TooManyPeople;
         if (c.VisitId is { } id && (!horse.Visits.TryGetValue(id, out var visit) || visit.Withdrawn)) return HorseRefusals.NoSuchVisit;
         var file = new AttachedFile(c.FileId, c.Kind, c.Bytes.Hash, c.Bytes.MediaType, c.Bytes.Bytes.Length, c.Shows);

@@ -17,7 +17,7 @@ public static partial class HorseDecider
     {
         if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
         if (horse!.Merged.Contains(c.DuplicateId)) return Decided.Yes();
-        return Decided.Yes([new HorseMerged(c.DuplicateId, c.Reason, now, c.By), .. HorseMerge.Standing(history, horse)]);
+        return Decided.Yes([new HorseMerged(c.DuplicateId, c.Reason, now, c.By), .. HorseMerge.Standing(history, horse)]).CarryingOver();
     }
 
     /// <param name="history">The horse's events up to this version: what the visits hold.</param>
@@ -30,7 +30,8 @@ public static partial class HorseDecider
         var entries = history.OfType<IVisitEntryEvent>().ToList();
         var held = entries.Where(e => e.VisitId == c.IntoVisitId && into.Entries.GetValueOrDefault(e.EntryId)).Select(PlaceOf).ToHashSet();
         var more = entries.Where(e => e.VisitId == c.VisitId && twice.Entries.GetValueOrDefault(e.EntryId) && !held.Contains(PlaceOf(e)));
-        return Decided.Yes([.. more.Select(e => Again(e, c.IntoVisitId, into.TakenAt)), new VisitMerged(c.VisitId, c.IntoVisitId, c.Reason.Trim(), now, c.By)]);
+        var merged = new VisitMerged(c.VisitId, c.IntoVisitId, c.Reason.Trim(), now, c.By);
+        return Decided.Yes([.. more.Select(e => Again(e, c.IntoVisitId, into.TakenAt)), merged]).CarryingOver();
     }
 
     /// <summary>What an entry says something about: two of the same place are one entered twice.</summary>

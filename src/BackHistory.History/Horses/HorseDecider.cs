@@ -3,14 +3,11 @@ namespace BackHistory.History.Horses;
 /// <summary>Decides what follows from a command about a horse. Pure: the state and the time come in, events or a refusal go out.</summary>
 public static partial class HorseDecider
 {
-    /// <summary>A clock in the yard may run a little fast.</summary>
-    private static readonly TimeSpan ClockTolerance = TimeSpan.FromMinutes(10);
-
     public static Decided Decide(Horse? horse, RegisterHorse c, DateTimeOffset now)
     {
         if (horse is not null) return HorseRefusals.AlreadyRegistered;
         if (HorseRefusals.OfDetails(c.Details, now) is { } bad) return bad;
-        if (c.TakenAt > now + ClockTolerance) return HorseRefusals.InTheFuture(c.TakenAt);
+        if (Plausible.Happened(c.TakenAt, now) is { } never) return never;
         var d = c.Details;
         return Decided.Yes(new HorseRegistered(
             c.HorseId, d.Name.Trim(), d.Sex, d.Foaled, d.HeightMm, Clean(d.Breed), Clean(d.Colour), c.OwnerId, c.YardId, c.TakenAt, c.By));
@@ -93,9 +90,9 @@ public static partial class HorseDecider
 
     private static Refused? OfTime(Horse horse, DateTimeOffset takenAt, DateTimeOffset now)
     {
-        if (takenAt > now + ClockTolerance) return HorseRefusals.InTheFuture(takenAt);
+        if (takenAt > now && Plausible.Happened(takenAt, now) is { } early) return early;
         if (horse.Foaled is { } born && DateOnly.FromDateTime(takenAt.UtcDateTime) < born) return HorseRefusals.BeforeBirth(takenAt, born);
-        return takenAt.Year < 1980 ? HorseRefusals.TooLongAgo(takenAt) : null;
+        return Plausible.Happened(takenAt, now);
     }
 
     private static string? Clean(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();

@@ -75,6 +75,12 @@ public sealed partial record HorseProfile
     /// <summary>When something was last corrected or withdrawn, by the store's clock: decisions that rested on it are looked at again.</summary>
     public DateTimeOffset? LastCorrection { get; init; }
 
+    /// <summary>Events that are not in this profile because they could not be worked out; null where there is none.</summary>
+    public ImmutableList<SetAsideEvent>? SetAside { get; init; }
+
+    /// <summary>Something of it was set aside; null when it is whole.</summary>
+    public bool? NotWhole => SetAside is { IsEmpty: false } ? true : null;
+
     /// <summary>The day of the last visit, for sorting.</summary>
     public DateOnly? LastVisitOn => LastVisit is { } at ? DateOnly.FromDateTime(at.UtcDateTime) : null;
 

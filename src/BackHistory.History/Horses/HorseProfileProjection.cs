@@ -1,5 +1,6 @@
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Store;
 using JasperFx.Events;
 using Marten.Events.Projections;
 
@@ -19,9 +20,24 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
 
     public override HorseProfile? Evolve(HorseProfile? snapshot, Guid id, IEvent e) => Fold(snapshot, id, e);
 
-    /// <summary>One event further. Nothing is known of a horse before it was registered.</summary>
+    /// <summary>
+    /// One event further. Nothing is known of a horse before it was registered; an event that cannot be worked out is set aside in its
+    /// profile.
+    /// </summary>
     /// <param name="id">The horse: a saddle that moves concerns two.</param>
-    public static HorseProfile? Fold(HorseProfile? horse, Guid id, IEvent e)
+    public static HorseProfile? Fold(HorseProfile? horse, Guid id, IEvent e) => SettingAside.Fold(e, () => Next(horse, id, e), aside =>
+    {
+        var known = horse ?? new HorseProfile { Id = id, RegisteredAt = e.Timestamp };
+        return known with
+        {
+            SetAside = [.. known.SetAside ?? [], aside],
+            StreamVersion = e.Data is IHorseEvent ? e.Version : known.StreamVersion,
+            Head = e.Sequence,
+            RecordedAt = e.Timestamp,
+        };
+    });
+
+    private static HorseProfile? Next(HorseProfile? horse, Guid id, IEvent e)
     {
         if (e.Data is HorseRegistered r) horse = Registered(r);
         if (horse is null) return null;

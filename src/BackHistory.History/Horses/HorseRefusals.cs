@@ -43,11 +43,8 @@ public static class HorseRefusals
         _ => null,
     };
 
-    public static Refused InTheFuture(DateOnly day) => InTheFuture(new DateTimeOffset(day.ToDateTime(TimeOnly.MinValue), TimeSpan.Zero));
-
-    public static Refused InTheFuture(DateTimeOffset at) => new("in-the-future", $"{Day(at)} lies in the future. Nothing was saved; check the date.");
-
-    public static Refused TooLongAgo(DateTimeOffset at) => new("too-long-ago", $"{Day(at)} is before 1980. Nothing was saved; check the date.");
+    public static Refused InTheFuture(DateOnly day) =>
+        Plausible.InTheFuture(new DateTimeOffset(day.ToDateTime(TimeOnly.MinValue), TimeSpan.Zero));
 
     public static Refused BeforeBirth(DateTimeOffset at, DateOnly born) => new(
         "before-birth", $"The horse was born on {born.ToString("d MMM yyyy", CultureInfo.InvariantCulture)}; {Day(at)} is before that. Check both dates.");
@@ -64,7 +61,7 @@ public static class HorseRefusals
             return new("in-the-future", $"The horse cannot be born on {born:yyyy-MM-dd}, which lies in the future.", Place: "foaled");
         if (d.Foaled is { } old && old.Year < now.Year - 60)
             return new("too-long-ago", $"Born on {old:yyyy-MM-dd} the horse would be over 60 years old. Check the year.", Place: "foaled");
-        if (d.HeightMm is < 400 or > 2300)
+        if (d.HeightMm is { } height && !Plausible.Height.Holds(height))
             return new("implausible-height", $"{d.HeightMm} mm at the withers is no horse's height. Is it in millimetres? One hand is 101.6 mm.", Place: "heightMm");
         if (d.Breed?.Length > 80 || d.Colour?.Length > 80) return new("too-long", "Keep breed and colour under 80 letters each.");
         return null;

@@ -40,4 +40,7 @@ public sealed record TimelineEntry
 
     /// <summary>In a person's words.</summary>
     public string Says { get; init; } = "";
+
+    /// <summary>Why there are no better words; null where there are.</summary>
+    public string? SetAside { get; init; }
 }

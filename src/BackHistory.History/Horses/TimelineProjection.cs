@@ -22,7 +22,28 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
 
     /// <summary>The entry of one event.</summary>
     /// <param name="id">The entry's: the event's own, or that of the horse which a saddle left.</param>
-    public static TimelineEntry? Of(Guid id, IEvent e)
+    public static TimelineEntry? Of(Guid id, IEvent e) => SettingAside.Fold(e, () => Told(id, e), aside => new TimelineEntry
+    {
+        Id = id,
+        HorseId = e.Data switch
+        {
+            SaddleMoved d when id != e.Id => d.FromHorseId,
+            ISaddleOnHorse d => d.HorseId,
+            IReminderEvent d => d.HorseId,
+            _ => e.StreamId,
+        },
+        TakenAt = e.Timestamp,
+        RecordedAt = e.Timestamp,
+        Sequence = e.Sequence,
+        Kind = aside.What,
+        Group = "horse",
+        VisitId = (e.Data as IVisitEvent)?.VisitId,
+        By = (e.Data as IHappened)?.By ?? Guid.Empty,
+        Says = $"Something was recorded that could not be put into words ({aside.What.Replace('_', ' ')}).",
+        SetAside = aside.Why,
+    });
+
+    private static TimelineEntry? Told(Guid id, IEvent e)
     {
         if (e.Data is not IHappened happened) return null;
         var entry = new TimelineEntry

@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackHistory.Shape;
 
 namespace BackHistory.History.Horses;
@@ -30,20 +29,16 @@ internal static class VisitEntries
     {
         TracingEntry t => Trace(visitId, t, at, by),
         ReadingEntry r => Read(visitId, r, at, by),
-        ConditionEntry c => HalfPoint(c.Score, 1, 9)
-            ? Decided.Yes(new ConditionScored(visitId, c.EntryId, c.Score, at, by))
-            : Decided.No("condition-scale", "The condition score runs from 1 to 9 in half points (Henneke et al. 1983)."),
+        ConditionEntry c => Judged(new ConditionScored(visitId, c.EntryId, c.Score, at, by)),
         MuscleEntry m => Muscle(visitId, m, at, by),
-        WeightEntry w => w.Kilograms is >= 20 and <= 1600
-            ? Decided.Yes(new Weighed(visitId, w.EntryId, w.Kilograms, at, by))
-            : Decided.No("implausible-weight", $"{Say(w.Kilograms)} kg is no horse's weight. Is it in kilograms?"),
-        GirthEntry g => g.GirthMm is >= 500 and <= 2800 && g.LengthMm is >= 500 and <= 2800
-            ? Decided.Yes(new GirthTaped(visitId, g.EntryId, g.GirthMm, g.LengthMm, at, by))
-            : Decided.No("implausible-size", "Girth and length must lie between 500 and 2800 mm. Are they in millimetres?"),
-        HeightEntry h => Height(visitId, h, at, by),
+        WeightEntry w => Judged(new Weighed(visitId, w.EntryId, w.Kilograms, at, by)),
+        GirthEntry g => Judged(new GirthTaped(visitId, g.EntryId, g.GirthMm, g.LengthMm, at, by)),
+        HeightEntry h => Judged(new HeightMeasured(visitId, h.EntryId, h.WithersMm, h.CroupMm, at, by)),
         NoteEntry n => Note(visitId, n, at, by),
         _ => throw new ArgumentException($"no rule for {entry.GetType().Name}", nameof(entry)),
     };
+
+    private static Decided Judged(IVisitEntryEvent e) => PlausibleEntries.Problem(e) is { } bad ? bad : Decided.Yes(e);
 
     private static Decided Trace(Guid visitId, TracingEntry entry, DateTimeOffset at, Guid by)
     {
@@ -69,24 +64,16 @@ internal static class VisitEntries
             return Decided.No("unknown-reading", $"'{r.Measure}' is no reading. Known: {string.Join(", ", Readings.All.Select(k => k.Key))}.");
         if (kind.AtStation && string.IsNullOrWhiteSpace(r.Station))
             return Decided.No("no-station", $"{kind.Key} needs the station at which it was read.");
-        if (!(r.Value >= kind.Least && r.Value <= kind.Most))
-            return Decided.No("implausible-reading", $"{kind.Key} {Say(r.Value)} lies outside {Say(kind.Least)} to {Say(kind.Most)} {kind.Unit}. Read again.");
-        return Decided.Yes(new ReadingTaken(visitId, r.EntryId, kind.Key, kind.AtStation ? r.Station!.Trim() : null, r.Value, kind.Unit, at, by));
+        var station = kind.AtStation ? r.Station!.Trim() : null;
+        return Judged(new ReadingTaken(visitId, r.EntryId, kind.Key, station, r.Value, kind.Range.Unit, at, by));
     }
 
     private static Decided Muscle(Guid visitId, MuscleEntry m, DateTimeOffset at, Guid by)
     {
         if (m.Site is not ("neck" or "back" or "hind")) return Decided.No("unknown-site", "Muscle is scored at neck, back or hind.");
         if (m.Scale != MuscleScales.BuiltIn) return Decided.No("unknown-scale", $"The scale '{m.Scale}' is not known here; built in is '{MuscleScales.BuiltIn}'.");
-        return HalfPoint(m.Score, 1, 4)
-            ? Decided.Yes(new MuscleScored(visitId, m.EntryId, m.Site, m.Scale, m.Score, at, by))
-            : Decided.No("muscle-scale", "The muscle score runs from 1 (no atrophy) to 4 in half points (Herbst et al. 2022).");
+        return Judged(new MuscleScored(visitId, m.EntryId, m.Site, m.Scale, m.Score, at, by));
     }
-
-    private static Decided Height(Guid visitId, HeightEntry h, DateTimeOffset at, Guid by) =>
-        h.WithersMm is >= 400 and <= 2300 && h.CroupMm is null or >= 400 and <= 2300
-            ? Decided.Yes(new HeightMeasured(visitId, h.EntryId, h.WithersMm, h.CroupMm, at, by))
-            : Decided.No("implausible-height", $"{h.WithersMm} mm at the withers is no horse's height. Is it in millimetres? One hand is 101.6 mm.");
 
     private static Decided Note(Guid visitId, NoteEntry n, DateTimeOffset at, Guid by)
     {
@@ -95,11 +82,6 @@ internal static class VisitEntries
             ? Decided.Yes(new VisitNoted(visitId, n.EntryId, note.Id, at, by)).With(note)
             : Decided.No("no-words", "A note needs words.", place: "words");
     }
-
-    private static bool HalfPoint(double score, double least, double most) =>
-        score >= least && score <= most && double.IsInteger(score * 2);
-
-    private static string Say(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 }
 
 /// <summary>How large a tracing may be before it is refused unread.</summary>
@@ -117,16 +99,16 @@ public static class MuscleScales
 }
 
 /// <summary>The numbers that are taken by hand, with the range inside which a horse can lie.</summary>
-public sealed record ReadingKind(string Key, string Unit, bool AtStation, double Least, double Most, string Says);
+public sealed record ReadingKind(string Key, PlausibleRange Range, bool AtStation, string Says);
 
 /// <summary>The catalogue of readings.</summary>
 public static class Readings
 {
     public static IReadOnlyList<ReadingKind> All { get; } =
     [
-        new("read-slope-left", "deg", true, 0, 90, "inclinometer laid on the left side, below horizontal"),
-        new("read-slope-right", "deg", true, 0, 90, "inclinometer laid on the right side, below horizontal"),
-        new("read-topline-slope", "deg", true, -45, 45, "inclinometer laid along the topline, rising towards the tail"),
+        new("read-slope-left", Plausible.FlankSlope, true, "inclinometer laid on the left side, below horizontal"),
+        new("read-slope-right", Plausible.FlankSlope, true, "inclinometer laid on the right side, below horizontal"),
+        new("read-topline-slope", Plausible.ToplineSlope, true, "inclinometer laid along the topline, rising towards the tail"),
     ];
 
     public static ReadingKind? Find(string key) => All.FirstOrDefault(k => k.Key == key);

@@ -39,6 +39,12 @@ public sealed partial record VisitRecord
 
     public ImmutableList<EntryRecord> Entries { get; init; } = [];
 
+    /// <summary>Events that are in none of its entries, because they could not be worked out; null where there is none.</summary>
+    public ImmutableList<SetAsideEvent>? SetAside { get; init; }
+
+    /// <summary>Something of it was set aside and nobody has dealt with it yet; null when it is whole.</summary>
+    public bool? NotWhole => !Withdrawn && (SetAside is { IsEmpty: false } || Entries.Exists(e => e.SetAside is not null)) ? true : null;
+
     /// <summary>The measures of the entries that stand, in the order of entry.</summary>
     public IEnumerable<MeasureRow> Standing() =>
         Withdrawn ? [] : Entries.Where(e => e.Stands).SelectMany(e => e.Measures);
@@ -49,9 +55,12 @@ public sealed partial record VisitRecord
 /// <param name="Stands">False once it was corrected or withdrawn.</param>
 /// <param name="Because">Why it no longer stands.</param>
 /// <param name="Calibration">Of a tracing that was made on a picture.</param>
+/// <param name="SetAside">
+/// Why nothing could be worked out from it; null where something was, and once it was corrected or withdrawn.
+/// </param>
 public sealed record EntryRecord(
     Guid EntryId, long Version, string Kind, string? Station, IReadOnlyList<MeasureRow> Measures, IReadOnlyList<QualityFlag> Flags,
-    bool Stands = true, Guid? ReplacedBy = null, string? Because = null, Calibration? Calibration = null);
+    bool Stands = true, Guid? ReplacedBy = null, string? Because = null, Calibration? Calibration = null, string? SetAside = null);
 
 /// <summary>One number of one visit.</summary>
 /// <param name="Sd">Standard deviation from the tracing's own noise; null where it has none.</param>

@@ -1,3 +1,4 @@
+using BackHistory.History.Store;
 using BackHistory.Shape;
 using JasperFx.Events;
 using Marten.Events.Projections;
@@ -16,8 +17,17 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
 
     public override VisitRecord? Evolve(VisitRecord? snapshot, Guid id, IEvent e) => Fold(snapshot, e);
 
-    /// <summary>One event further. Events that are not about a visit leave it as it is.</summary>
-    public static VisitRecord? Fold(VisitRecord? visit, IEvent e)
+    /// <summary>
+    /// One event further. Events that are not about a visit leave it as it is; one that cannot be worked out is set aside in it.
+    /// </summary>
+    public static VisitRecord? Fold(VisitRecord? visit, IEvent e) => SettingAside.Fold(e, () => Next(visit, e), aside =>
+    {
+        var id = (e.Data as IVisitEvent)?.VisitId ?? Guid.Empty;
+        var known = visit ?? new VisitRecord { Id = id, HorseId = e.StreamId, RecordedAt = e.Timestamp, TakenAt = e.Timestamp };
+        return known with { SetAside = [.. known.SetAside ?? [], aside] };
+    });
+
+    private static VisitRecord? Next(VisitRecord? visit, IEvent e)
     {
         if (e.Data is VisitRecorded recorded)
         {
@@ -41,8 +51,8 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
             VisitMerged d => visit with { Withdrawn = true, MergedInto = d.IntoVisitId },
             ConfirmationAsked => visit with { AwaitsConfirmation = true },
             VisitConfirmed => visit with { AwaitsConfirmation = false },
-            CrossSectionTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d), d.Calibration),
-            ToplineTraced d => Trace(visit, d.EntryId, e.Version, Tracings.Of(d), d.Calibration),
+            CrossSectionTraced d => Trace(visit, d, e.Version, "cross-section", d.Station, () => Tracings.Of(d), d.Calibration),
+            ToplineTraced d => Trace(visit, d, e.Version, "topline", null, () => Tracings.Of(d), d.Calibration),
             ReadingTaken d => Enter(visit, d, e.Version, "reading", new MeasureRow(d.Measure, d.Station, d.Value, d.Unit)),
             ConditionScored d => Enter(visit, d, e.Version, "condition", new MeasureRow("condition", null, d.Score, "1")),
             MuscleScored d => Enter(visit, d, e.Version, "muscle", new MeasureRow($"muscle@{d.Site}", null, d.Score, "1")),
@@ -51,27 +61,35 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
                 visit, d, e.Version, "girth", new MeasureRow("weight", null, WeightEstimate.Kilograms(d.GirthMm, d.LengthMm), "kg", Why: "estimate")),
             HeightMeasured d => Enter(visit, d, e.Version, "height", [new MeasureRow("height-withers", null, d.WithersMm, "mm"), .. d.CroupMm is { } croup ? [new MeasureRow("height-croup", null, croup, "mm")] : Array.Empty<MeasureRow>()]),
             VisitNoted d => visit with { Entries = visit.Entries.Add(new EntryRecord(d.EntryId, e.Version, "note", null, [], [])) },
-            EntryCorrected d => Change(visit, d.EntryId, x => x with { Stands = false, ReplacedBy = d.ReplacedBy, Because = d.Reason }),
-            EntryWithdrawn d => Change(visit, d.EntryId, x => x with { Stands = false, Because = d.Reason }),
+            EntryCorrected d => Change(visit, d.EntryId, x => Struck(x, d.Reason) with { ReplacedBy = d.ReplacedBy }),
+            EntryWithdrawn d => Change(visit, d.EntryId, x => Struck(x, d.Reason)),
             _ => visit,
         };
     }
 
-    private static VisitRecord Trace(VisitRecord visit, Guid entryId, long version, Tracing tracing, Calibration? calibration)
+    private static EntryRecord Struck(EntryRecord entry, string reason) => entry with { Stands = false, Because = reason, SetAside = null };
+
+    private static VisitRecord Trace(
+        VisitRecord visit, IVisitEntryEvent d, long version, string kind, string? station, Func<Tracing> tracing, Calibration? calibration)
     {
-        var answer = TracingAnalysis.Analyse(tracing);
-        var kind = tracing.Kind == TracingKind.CrossSection ? "cross-section" : "topline";
-        var rows = answer.Measures.Select(m => new MeasureRow(m.Key, tracing.Station, m.Value, m.Unit, m.Sd, m.Why)).ToList();
-        // Accepted under an earlier rule and refused by today's: kept and shown with its reason, never dropped.
-        var because = answer.Refused?.Message;
-        return visit with
-        {
-            Entries = visit.Entries.Add(new EntryRecord(entryId, version, kind, tracing.Station, rows, answer.Flags, Stands: because is null, Because: because, Calibration: calibration)),
-        };
+        var measured = TracingMeasures.Of(tracing, station);
+        var entry = new EntryRecord(d.EntryId, version, kind, station, measured.Rows, measured.Flags, Calibration: calibration);
+        return Add(visit, entry, measured.Problem);
     }
 
-    private static VisitRecord Enter(VisitRecord visit, IVisitEntryEvent d, long version, string kind, params IReadOnlyList<MeasureRow> rows) =>
-        visit with { Entries = visit.Entries.Add(new EntryRecord(d.EntryId, version, kind, rows[0].Station, rows, [])) };
+    private static VisitRecord Enter(
+        VisitRecord visit, IVisitEntryEvent d, long version, string kind, params IReadOnlyList<MeasureRow> rows)
+    {
+        var sound = TracingMeasures.AreNumbers(rows, []);
+        var entry = new EntryRecord(d.EntryId, version, kind, rows[0].Station, sound ? rows : [], []);
+        return Add(visit, entry, sound ? null : "It could not be worked out: it comes out as no number.");
+    }
+
+    private static VisitRecord Add(VisitRecord visit, EntryRecord entry, string? problem)
+    {
+        var judged = problem is null ? entry : entry with { Stands = false, Because = problem, SetAside = problem };
+        return visit with { Entries = visit.Entries.Add(judged) };
+    }
 
     private static VisitRecord Change(VisitRecord visit, Guid entryId, Func<EntryRecord, EntryRecord> change) =>
         visit with { Entries = visit.Entries.ConvertAll(x => x.EntryId == entryId ? change(x) : x) };

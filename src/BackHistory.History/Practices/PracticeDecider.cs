@@ -94,6 +94,12 @@ public static partial class PracticeDecider
         if (string.IsNullOrWhiteSpace(c.Name) || c.Name.Length > 80) return Decided.No("no-name", "A gauge has a name of up to 80 letters.", place: "name");
         if (!IsKey(c.Measure)) return Decided.No("no-measure", "Say what the gauge reads: slope, or a measure's key such as opening.", place: "measure");
         if (c.Marks.Count > 200) return Decided.No("too-many-marks", "A gauge has at most 200 marks.", place: "marks");
+        if (c.Marks.FirstOrDefault(m => !Plausible.GaugeMark.Holds(m.Position) || !Plausible.GaugeMark.Holds(m.Value)) is { } wild)
+        {
+            var why = $"The mark '{wild.Name}' lies outside {Plausible.GaugeMark}: no gauge reads that.";
+            return Decided.No("bad-gauge", why, place: "marks");
+        }
+
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
         if (Gauge.Create(c.Name, c.Measure, c.Unit, c.Marks).Fault is { } fault) return Decided.No("bad-gauge", fault, place: "marks");
         var version = (practice.Gauges.GetValueOrDefault(c.Key)?.Version ?? 0) + 1;

@@ -5,27 +5,102 @@ namespace BackHistory.History.Practices;
 /// <summary>Whether rules that a practice sends can be watched by.</summary>
 internal static class RulesCheck
 {
+    private const int MostRules = 200;
+
+    private static readonly PlausibleRange Probability = new(0, 1);
+
+    private static readonly PlausibleRange Correlation = new(-1, 1);
+
+    private static readonly PlausibleRange Days = new(0, 1000, "days");
+
+    private static readonly PlausibleRange Factor = new(1, 100);
+
+    private static readonly PlausibleRange Years = new(0, 60, "years");
+
     /// <returns>What is wrong, in a person's words; null when nothing is.</returns>
     public static string? Problem(WatchRules rules)
     {
-        if (rules.Thresholds.Count is 0 or > 200) return "Between 1 and 200 thresholds are watched.";
+        if (rules is not
+            {
+                Thresholds: not null, Noise: not null, Derived: not null, Patterns: not null,
+                Bars: not null, Calendar: not null, VetCaution: not null, Movement: not null,
+            })
+            return "A part of the rules is null; leave it out, and it stays as it was shipped.";
+        if (rules.Thresholds.Count is 0 or > MostRules) return $"Between 1 and {MostRules} thresholds are watched.";
+        if (rules.Noise.Count > MostRules || rules.Derived.Count > MostRules || rules.Patterns.Count > MostRules)
+            return $"At most {MostRules} rules of a kind are kept.";
         foreach (var t in rules.Thresholds)
         {
-            if (string.IsNullOrWhiteSpace(t.Measure)) return "Each threshold names its measure.";
-            if (!(t.Amount > 0 && double.IsFinite(t.Amount))) return $"The threshold of {t.Measure} must be a number above zero.";
+            if (string.IsNullOrWhiteSpace(t?.Measure)) return "Each threshold names its measure.";
+            if (!(t.Amount > 0 && Plausible.Limit.Holds(t.Amount)))
+                return $"The threshold of {t.Measure} must be a number above zero, and at most {Plausible.Limit.Most}.";
         }
 
         foreach (var n in rules.Noise)
         {
-            if (!(n.TraceSd > 0 && n.VisitSd >= 0 && n.PersonSd >= 0)) return $"The noise of {n.Measure} must be above zero.";
+            if (string.IsNullOrWhiteSpace(n?.Measure)) return "Each noise names its measure.";
+            if (!(n.TraceSd > 0 && ((double[])[n.TraceSd, n.VisitSd, n.PersonSd]).All(Plausible.Limit.Holds)))
+                return $"The noise of {n.Measure} must be above zero, and each of its layers at most {Plausible.Limit.Most}.";
         }
 
-        var b = rules.Bars;
-        if (!(b.Refit is > 0 and < 1 && b.Watch is > 0 and < 1 && b.RefitEnds <= b.Refit && b.WatchEnds <= b.Watch && b.Watch <= b.Refit))
-            return "The bars are probabilities between 0 and 1: watch under refit, and each ends at or below where it begins.";
-        var c = rules.Calendar;
-        return c.SteadyDays is < 7 or > 1000 || c.CloseDays is < 7 or > 1000 || c.NewSaddleDays is < 1 or > 1000
-            ? "Intervals between visits lie between a week and 1000 days."
-            : null;
+        return OfBars(rules.Bars) ?? OfCalendar(rules.Calendar) ?? OfCaution(rules)
+            ?? OfMovement(rules.Movement) ?? OfPatterns(rules.Patterns);
     }
+
+    private static string? OfBars(HorseBars b) =>
+        b.Refit is > 0 and < 1 && b.Watch is > 0 and < 1 && b.RefitEnds <= b.Refit && b.WatchEnds <= b.Watch && b.Watch <= b.Refit
+            && Probability.Holds(b.RefitEnds) && Probability.Holds(b.WatchEnds)
+            ? null
+            : "The bars are probabilities between 0 and 1: watch under refit, and each ends at or below where it begins.";
+
+    private static string? OfCalendar(CalendarRules c) =>
+        c.SteadyDays is < 7 or > 1000 || c.CloseDays is < 7 or > 1000 || c.NewSaddleDays is < 1 or > 1000
+            ? "Intervals between visits lie between a week and 1000 days."
+            : Outside(c.SettledAfterDays, Days, "The days until saddle work has settled")
+            ?? Outside(c.FirstVisitDays, Days, "The days until the first visit")
+            ?? Outside(c.YoungUnder, Years, "The age of a young horse") ?? Outside(c.OldOver, Years, "The age of an old horse")
+            ?? Outside(c.WeightChangePercent, Plausible.Percent, "A change of weight");
+
+    private static string? OfCaution(WatchRules rules) =>
+        Outside(rules.VetCaution.LossPercent, Plausible.Percent, "The loss that is a matter for a veterinary surgeon")
+        ?? Outside(rules.VetCaution.Bar, Probability, "The bar of the caution")
+        ?? Outside(rules.MeasureAgainBar, Probability, "The bar of measuring again")
+        ?? Outside(rules.BaselineWithinDays, Days, "The days between a fit and its baseline")
+        ?? Outside(rules.FlagFactor, Factor, "How much more uncertain a quality flag makes a value");
+
+    private static string? OfMovement(MovementPrior m)
+    {
+        if (m.Scales is not { Count: > 0 and <= 20 }) return "Backs move at 1 to 20 paces.";
+        foreach (var s in m.Scales)
+        {
+            if (!(s is { Pace: > 0, Jump: >= 0 } && Plausible.Prior.Holds(s.Pace) && Plausible.Prior.Holds(s.Jump)
+                && Probability.Holds(s.Share)))
+                return "A pace is above zero, its share a probability, its jump not below zero.";
+        }
+
+        if (!((double[])[m.PersistenceDays, m.SteadyPace, m.IgnorancePace]).All(v => v > 0 && Plausible.Prior.Holds(v)))
+            return "What is expected of movements is above zero.";
+        return Outside(m.MovesPerYear, Days, "How often backs begin to move in a year")
+            ?? Outside(m.LeastMovesPerYear, Days, "How often they do at least")
+            ?? Outside(m.SingleShare, Probability, "The share of single measures")
+            ?? Outside(m.SlipShare, Probability, "The share of slips")
+            ?? Outside(m.SlipSize, Plausible.Limit, "The size of a slip") ?? Outside(m.SameStation, Correlation, "A correlation")
+            ?? Outside(m.WholeBack, Correlation, "A correlation") ?? Outside(m.WholeLean, Correlation, "A correlation");
+    }
+
+    private static string? OfPatterns(IReadOnlyList<ChangePattern> patterns)
+    {
+        foreach (var p in patterns)
+        {
+            if (p is not { Name.Length: > 0, Loadings: not null }) return "Each pattern has a name and says how measures move with it.";
+            if (!(p.Weight >= 0 && Plausible.Prior.Holds(p.Weight) && p.Loadings.Count <= MostRules
+                && p.Loadings.All(l => l is not null && Plausible.Prior.Holds(l.Loading))))
+                return $"The weight of {p.Name} or one of its loadings lies outside {Plausible.Prior}.";
+        }
+
+        return null;
+    }
+
+    private static string? Outside(double value, PlausibleRange range, string what) =>
+        range.Holds(value) ? null : $"{what} lies outside {range}.";
 }

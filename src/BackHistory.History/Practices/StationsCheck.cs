@@ -11,7 +11,7 @@ internal static class StationsCheck
             var s = stations[i];
             if (!PracticeDecider.IsKey(s.Key) || string.IsNullOrWhiteSpace(s.Where) || s.Where.Length > 300)
                 return new("bad-station", "Each station has a key of up to 60 letters and says in up to 300 where it is.", Place: $"stations[{i}]");
-            if (s.FromDatumMm is { } mm && !(mm is >= -500 and <= 2500))
+            if (s.FromDatumMm is { } mm && !Plausible.FromDatum.Holds(mm))
                 return new("bad-station", "A station lies within 2.5 m of the datum. Is the distance in millimetres?", Place: $"stations[{i}].fromDatumMm");
         }
 

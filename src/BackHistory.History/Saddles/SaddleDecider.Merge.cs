@@ -25,7 +25,7 @@ public static partial class SaddleDecider
             events.AddRange([new SaddleTrialEnded(trial.TrialId, from, false, reason, now, c.By), new SaddleTrialBegun(IdOf(trial.TrialId, to), to, trial.Until, trial.From, c.By)]);
         if (saddle.NotYetSet.Contains(from)) events.Add(new SaddleMoved(from, to, reason, now, c.By));
         else if (saddle.TakenOff.TryGetValue(from, out var off) && events.Count > 0) events.Add(new SaddleTakenOff(to, reason, off, c.By));
-        return Decided.Yes(events);
+        return Decided.Yes(events).CarryingOver();
     }
 
     private static ISaddleWork Again(ISaddleWork work, Guid id, Guid horse) => work switch

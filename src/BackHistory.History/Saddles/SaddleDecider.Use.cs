@@ -21,6 +21,7 @@ public static partial class SaddleDecider
         if (saddle.Trials.Any(t => t.HorseId == c.HorseId && t.Kept is null)) return SaddleRefusals.OnTrialAlready;
         if (OnHorse(horse, c.TakenAt, now) is { } bad) return bad;
         if (c.Until < DateOnly.FromDateTime(c.TakenAt.UtcDateTime)) return Decided.No("bad-date", "A trial cannot end before it begins.", place: "until");
+        if (c.Until is { } until && Plausible.Day(until, now) is { } late) return late with { Place = "until" };
         return Decided.Yes(new SaddleTrialBegun(c.TrialId, c.HorseId, c.Until, c.TakenAt, c.By));
     }
 
@@ -28,7 +29,7 @@ public static partial class SaddleDecider
     {
         if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
         if (saddle!.Trials.FirstOrDefault(t => t.TrialId == c.TrialId && t.Kept is null) is not { } trial) return SaddleRefusals.NoSuchTrial;
-        if (c.TakenAt > now + ClockTolerance) return HorseRefusals.InTheFuture(c.TakenAt);
+        if (Plausible.Happened(c.TakenAt, now) is { } never) return never;
         return TooLong(c.Reason) is { } wordy ? wordy : Decided.Yes(new SaddleTrialEnded(c.TrialId, trial.HorseId, c.Kept, Clean(c.Reason), c.TakenAt, c.By));
     }
 
@@ -44,7 +45,7 @@ public static partial class SaddleDecider
     {
         if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
         if (saddle!.Pads.FirstOrDefault(p => p.PadId == c.PadId && p.Until is null) is not { } pad) return SaddleRefusals.NoSuchPad;
-        if (c.TakenAt > now + ClockTolerance) return HorseRefusals.InTheFuture(c.TakenAt);
+        if (Plausible.Happened(c.TakenAt, now) is { } never) return never;
         return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new PadRemoved(c.PadId, pad.HorseId, c.Reason.Trim(), c.TakenAt, c.By));
     }
 
@@ -52,7 +53,7 @@ public static partial class SaddleDecider
     {
         if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
         if (saddle!.Files.ContainsKey(c.FileId)) return FileRefusals.FileExists;
-        if (c.TakenAt > now + ClockTolerance) return HorseRefusals.InTheFuture(c.TakenAt);
+        if (Plausible.Happened(c.TakenAt, now) is { } never) return never;
         if (c.Shows.Count > 50) return FileRefusals.TooManyPeople;
         var file = new AttachedFile(c.FileId, c.Kind, c.Bytes.Hash, c.Bytes.MediaType, c.Bytes.Bytes.Length, c.Shows);
         return Decided.Yes(new SaddleFileAttached(file, c.TakenAt, c.By)).With(c.Bytes);

@@ -5,8 +5,6 @@ namespace BackHistory.History.Saddles;
 /// <summary>Decides what follows from a command about a saddle. Pure.</summary>
 public static partial class SaddleDecider
 {
-    private static readonly TimeSpan ClockTolerance = TimeSpan.FromMinutes(10);
-
     public static Decided Decide(Saddle? saddle, RegisterSaddle c)
     {
         if (saddle is not null) return SaddleRefusals.AlreadyRegistered;
@@ -34,7 +32,7 @@ public static partial class SaddleDecider
     public static Decided Decide(Saddle? saddle, ChangeSaddleOwner c, DateTimeOffset now)
     {
         if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (c.From > now + ClockTolerance) return HorseRefusals.InTheFuture(c.From);
+        if (Plausible.Happened(c.From, now) is { } never) return never;
         return saddle!.OwnerId == c.OwnerId
             ? Decided.No("same-owner", "The saddle is this owner's already.", RefusalKind.Conflict)
             : Decided.Yes(new SaddleOwnerChanged(c.OwnerId, c.From, c.By));
@@ -43,7 +41,7 @@ public static partial class SaddleDecider
     public static Decided Decide(Saddle? saddle, ListParts c, DateTimeOffset now)
     {
         if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (c.From > now + ClockTolerance) return HorseRefusals.InTheFuture(c.From);
+        if (Plausible.Happened(c.From, now) is { } never) return never;
         return SaddleRefusals.OfParts(c.Parts) is { } bad ? bad : Decided.Yes(new SaddlePartsListed(c.Parts, c.From, c.By));
     }
 
@@ -83,7 +81,7 @@ public static partial class SaddleDecider
         if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
         if (!saddle!.IsOn(c.HorseId)) return SaddleRefusals.NotOnThisHorse;
         if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
-        if (c.At > now + ClockTolerance) return HorseRefusals.InTheFuture(c.At.Value);
+        if (c.At is { } at && Plausible.Happened(at, now) is { } never) return never;
         return Decided.Yes(new SaddleTakenOff(c.HorseId, c.Reason.Trim(), c.At ?? now, c.By));
     }
 
@@ -98,7 +96,7 @@ public static partial class SaddleDecider
     private static Refused? OnHorse(Horse? horse, DateTimeOffset takenAt, DateTimeOffset now)
     {
         if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
-        if (takenAt > now + ClockTolerance) return HorseRefusals.InTheFuture(takenAt);
+        if (Plausible.Happened(takenAt, now) is { } never) return never;
         return horse!.Foaled is { } born && DateOnly.FromDateTime(takenAt.UtcDateTime) < born ? HorseRefusals.BeforeBirth(takenAt, born) : null;
     }
 }

@@ -75,8 +75,12 @@ public static class SaddleRefusals
         for (var i = 0; i < shims.Count; i++)
         {
             var s = shims[i];
-            if (!IsPart(s.Place) || !IsSide(s.Side) || !(s.ThicknessMm is > 0 and <= 80))
-                return new("bad-shim", "A shim has a place, a side where it lies on one, and a thickness up to 80 mm. Is it in millimetres?", Place: $"shims[{i}]");
+            if (!IsPart(s.Place) || !IsSide(s.Side) || !(s.ThicknessMm > 0 && Plausible.Shim.Holds(s.ThicknessMm)))
+            {
+                var why = $"A shim has a place, a side where it lies on one, and a thickness up to {Plausible.Shim.Most} mm. "
+                    + "Is it in millimetres?";
+                return new("bad-shim", why, Place: $"shims[{i}]");
+            }
         }
 
         return null;

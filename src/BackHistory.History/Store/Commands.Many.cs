@@ -49,6 +49,7 @@ public sealed partial class Commands
             }
 
             var decided = command.Decide(state);
+            if (decided.Refused is null && Consequences.Problem(decided, streamId) is { } cannot) decided = Decided.No(cannot);
             if (decided.Refused is null && decided.Events.Count > 0)
             {
                 foreach (var e in decided.Events) state = InMemory<TState>.Next(state, e);

@@ -50,6 +50,7 @@ public sealed partial class Commands(IDocumentStore store)
         var decided = decide(stream.Aggregate);
         if (decided.Refused is { } refused) return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, refused);
         if (decided.Events.Count == 0) return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, null);
+        if (Consequences.Problem(decided, streamId) is { } cannot) return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, cannot);
 
         var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;
         if (stream.CurrentVersion is null or 0) session.Events.StartStream<TState>(streamId, decided.Events);

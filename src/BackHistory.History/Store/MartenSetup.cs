@@ -55,6 +55,9 @@ public static class MartenSetup
         services.AddSingleton<NameSearch>();
         services.AddSingleton<Erasure>();
         services.AddSingleton<RebuildBeside>();
+        services.AddSingleton<SetAsideQueries>();
+        services.AddSingleton<SetAsideRetry>();
+        services.AddSingleton<ReadModelWatch>();
         services.AddSingleton<ArchiveQueries>();
         services.AddSingleton<ArchiveIntake>();
         services.AddSingleton<Changes>();
@@ -122,12 +125,15 @@ public static class MartenSetup
         options.Events.MetadataConfig.UserNameEnabled = true;
         EventAliases.Map(options.Events);
 
-        options.Projections.Errors.SkipApplyErrors = false;
-        options.Projections.Errors.SkipUnknownEvents = false;
-        options.Projections.Errors.SkipSerializationErrors = false;
-        options.Projections.RebuildErrors.SkipApplyErrors = false;
-        options.Projections.RebuildErrors.SkipUnknownEvents = false;
-        options.Projections.RebuildErrors.SkipSerializationErrors = false;
+        foreach (var errors in (ErrorHandlingOptions[])[options.Projections.Errors, options.Projections.RebuildErrors])
+        {
+            // What breaks inside a fold is set aside by the fold itself, and shown; what breaks outside breaks for every event alike.
+            errors.SkipApplyErrors = false;
+            // An event of a newer release: this one must not run on such a store, and readiness says so.
+            errors.SkipUnknownEvents = false;
+            // Bytes that cannot be read are of one event; the daemon notes it, and so it is shown and tried again.
+            errors.SkipSerializationErrors = true;
+        }
 
         options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(100);
         options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(250);

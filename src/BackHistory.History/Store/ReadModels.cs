@@ -11,6 +11,7 @@ using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using JasperFx.Events.Projections;
 using Marten;
+using Marten.Schema;
 using Marten.Schema.Indexing.Unique;
 
 namespace BackHistory.History.Store;
@@ -37,9 +38,11 @@ internal static class ReadModels
         // an expression would not be used.
         options.Schema.For<Reminder>().Duplicate(r => r.HorseId).Duplicate(r => r.State);
         options.Schema.For<Letter>().Duplicate(l => l.State).Duplicate(l => l.ReminderId);
-        options.Schema.For<VisitRecord>().Duplicate(v => v.HorseId);
+        options.Schema.For<VisitRecord>().Duplicate(v => v.HorseId).Duplicate(v => v.NotWhole)
+            .Index(v => v.NotWhole, i => OfFew(i, "mt_doc_visitrecord_idx_practice_not_whole", "not_whole"));
         options.Schema.For<HorseProfile>()
             .Duplicate(h => h.Gone).Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
+            .Duplicate(h => h.NotWhole).Index(h => h.NotWhole, i => OfFew(i, "mt_doc_horseprofile_idx_practice_not_whole", "not_whole"))
             .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id })
             .Index(h => h.Gone, i => (i.Name, i.TenancyScope) = ("mt_doc_horseprofile_idx_practice_gone", TenancyScope.PerTenant));
         options.Schema.For<Assessment>()
@@ -55,6 +58,7 @@ internal static class ReadModels
         options.Schema.For<Invitation>().SingleTenanted().Duplicate(i => i.Practice);
         options.Schema.For<KnownPractice>().SingleTenanted();
         options.Schema.For<StoreRelease>().SingleTenanted();
+        options.Schema.For<SetAsideTried>().SingleTenanted();
         options.Schema.For<LetterContent>();
         options.Schema.For<LetterAttempts>();
         options.Schema.For<DryRun>();
@@ -71,4 +75,8 @@ internal static class ReadModels
         options.Schema.For<Yard>();
         options.Storage.ExtendedSchemaObjects.Add(FileTable.Make(options.DatabaseSchemaName));
     }
+
+    /// <summary>An index over the few rows of a practice of which something holds.</summary>
+    private static void OfFew(ComputedIndex index, string name, string column) =>
+        (index.Name, index.TenancyScope, index.Predicate) = (name, TenancyScope.PerTenant, column);
 }

@@ -11,7 +11,10 @@ namespace BackHistory.History.Store;
 /// <summary>How far a rebuild has got.</summary>
 /// <param name="Id">One document a practice.</param>
 /// <param name="Changed">Documents that were other than what follows from the events today.</param>
-public sealed record RebuildRun(string Id, DateTimeOffset StartedAt, int Horses, int Done = 0, int Changed = 0, int Passes = 0, DateTimeOffset? FinishedAt = null)
+/// <param name="Unreadable">Horses of which an event cannot be read: their documents stay as they are.</param>
+public sealed record RebuildRun(
+    string Id, DateTimeOffset StartedAt, int Horses, int Done = 0, int Changed = 0, int Passes = 0, DateTimeOffset? FinishedAt = null,
+    int Unreadable = 0)
 {
     public const string TheOne = "rebuild";
 }
@@ -35,11 +38,19 @@ public sealed class RebuildBeside(IDocumentStore store, IWholeHistory whole, Pra
         var run = new RebuildRun(RebuildRun.TheOne, now, families.Sum(f => f.Count));
         for (var changed = 1; changed > 0 && run.Passes < MostPasses;)
         {
-            (changed, run) = (0, run with { Done = 0, Passes = run.Passes + 1 });
+            (changed, run) = (0, run with { Done = 0, Unreadable = 0, Passes = run.Passes + 1 });
             foreach (var family in families)
             {
                 ct.ThrowIfCancellationRequested();
-                changed += await Rebuild(practice, family, streams, ct);
+                try
+                {
+                    changed += await Rebuild(practice, family, streams, ct);
+                }
+                catch (Exception fault) when (SetAsideRetry.Unreadable(fault))
+                {
+                    run = run with { Unreadable = run.Unreadable + family.Count };
+                }
+
                 run = run with { Done = run.Done + family.Count };
                 await tell(run with { Changed = run.Changed + changed });
             }

@@ -65,7 +65,7 @@ public static class ChangeMapChart
             $"Von oben gesehen, Kopf nach links. {unit.Name(language)} vom Bezugspunkt und von der Mittellinie, ein Maßstab in beide Richtungen; grau, wo ein Tag nicht gezeichnet ist."));
         // The horse's right is drawn upwards: from above, with the head to the left, it lies there.
         var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), input.Spots.Select(s => new PlanePoint(s.Along, s.Across)),
-            new PixelPadding(ChartFrame.Margin + 44, ChartFrame.Margin, 24, 26), centred: true);
+            new PixelPadding(ChartFrame.Margin + 44, ChartFrame.Margin, 24, 38), centred: true);
         view.Grid(unit, language, x => x, y => Math.Abs(y));
         Cells(input, view.Plot);
         view.Line([new(input.Spots.Min(s => s.Along), 0), new(input.Spots.Max(s => s.Along), 0)], ink.Theme.Ink, 1f);
@@ -73,9 +73,9 @@ public static class ChangeMapChart
         foreach (var (_, at) in input.Stations)
             view.Line([new(at, low), new(at, high)], ink.Theme.Ink, 1f, Dash.Mirrored);
         view.Render();
-        // Neighbours stand close: every second name goes below.
+        // Neighbours stand close: every second name goes into a row of its own, above, since the distances stand below.
         foreach (var (i, (name, at)) in input.Stations.OrderBy(s => s.At).Index())
-            ink.Label(name, view.At(at, high).X, i % 2 == 0 ? view.At(at, high).Y - 6 : view.At(at, low).Y + 14, 11.5f, ink.Theme.Ink, align: Align.Middle);
+            ink.Label(name, view.At(at, high).X, view.At(at, high).Y - (i % 2 == 0 ? 6 : 20), 11.5f, ink.Theme.Ink, align: Align.Middle);
         ink.Label(language.Pick("right", "rechts"), view.Data.Left + 6, view.Data.Top + 14, 12, ink.Theme.Muted);
         ink.Label(language.Pick("left", "links"), view.Data.Left + 6, view.Data.Bottom - 6, 12, ink.Theme.Muted);
     }
@@ -110,6 +110,8 @@ public static class ChangeMapChart
 
     static void Add(Plot plot, double[,] values, CoordinateRect place, double span, params string[] colours)
     {
+        // A heat map of no cell has no range, and ScottPlot refuses it: a back that was traced whole on both dates has nothing unknown.
+        if (values.Cast<double>().All(double.IsNaN)) return;
         var map = plot.Add.Heatmap(values);
         map.Colormap = new ScottPlot.Colormaps.CustomInterpolated([.. colours.Select(Colours.Plain)]);
         map.ManualRange = new ScottPlot.Range(-span, span);

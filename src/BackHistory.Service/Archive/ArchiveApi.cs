@@ -47,14 +47,22 @@ public static class ArchiveApi
         return Results.File(file, "application/zip", $"{name}.zip");
     }
 
-    private static async Task<IResult> Take(HttpContext http, ArchiveReader reader, Settings settings, Watchers watchers, CancellationToken ct)
+    private static readonly History.Refused NoSuchChoice =
+        new("bad-choice", "implausible is set-aside, or left out.", Place: "implausible");
+
+    /// <param name="implausible">
+    /// What becomes of events with numbers that no horse has: left out, they refuse the archive; or <c>set-aside</c>.
+    /// </param>
+    private static async Task<IResult> Take(
+        HttpContext http, ArchiveReader reader, Settings settings, Watchers watchers, string? implausible, CancellationToken ct)
     {
+        if (implausible is not (null or "set-aside")) return Problems.Of(NoSuchChoice);
         if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"])) return Problems.Of(RequestRefusals.NoKey);
         var practice = SignedIn.From(http.User).Practice;
         await using var file = Temporary(settings);
         await http.Request.Body.CopyToAsync(file, ct);
         file.Position = 0;
-        if (await reader.Read(practice, file, ct) is { } refused) return Problems.Of(refused);
+        if (await reader.Read(practice, file, implausible is not null, ct) is { } refused) return Problems.Of(refused);
         watchers.SomethingHappened(practice);
         return Results.NoContent();
     }

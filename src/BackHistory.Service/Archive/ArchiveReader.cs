@@ -1,6 +1,7 @@
 using System.IO.Compression;
 using System.Runtime.CompilerServices;
 using System.Security.Cryptography;
+using System.Text;
 using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Archives;
@@ -15,7 +16,7 @@ using BackHistory.History.Store;
 namespace BackHistory.Service.Archive;
 
 /// <summary>Takes an archive into an empty practice. Interrupted, the same archive sent again goes on.</summary>
-public sealed class ArchiveReader(ArchiveIntake intake)
+public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
 {
     /// <summary>An archive of a thousand horses over twenty years stays below; a bomb does not.</summary>
     private const long MostUnpacked = 20L << 30;
@@ -24,7 +25,10 @@ public sealed class ArchiveReader(ArchiveIntake intake)
 
     private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
 
-    public async Task<Refused?> Read(string practice, Stream file, CancellationToken ct)
+    /// <param name="implausible">
+    /// Whether events are taken in though no horse has their numbers; what cannot be computed from them is then set aside.
+    /// </param>
+    public async Task<Refused?> Read(string practice, Stream file, bool implausible, CancellationToken ct)
     {
         var hash = Convert.ToHexStringLower(await SHA256.HashDataAsync(file, ct));
         file.Position = 0;
@@ -35,8 +39,13 @@ public sealed class ArchiveReader(ArchiveIntake intake)
             await using var zip = await ZipArchive.CreateAsync(file, ZipArchiveMode.Read, leaveOpen: true, entryNameEncoding: null, ct);
             if (zip.GetEntry("events.jsonl") is not { } events) return NoArchive;
             if (zip.Entries.Sum(e => e.Length) > MostUnpacked) return new Refused("unpacks-too-large", "Unpacked the archive would be larger than any practice's. It was not opened.");
-            if (after == 0) await Beside(practice, hash, zip, ct);
-            await intake.Events(practice, hash, Lines<ArchivedEvent>(events, ct).Where(e => e.Position > 0 ? e.Position > after : throw new InvalidDataException("A line has no place.")), ct);
+            if (after == 0)
+            {
+                await ArchiveIntake.Judge(Events(events, ct), implausible, time.GetUtcNow(), ct);
+                await Beside(practice, hash, zip, ct);
+            }
+
+            await intake.Events(practice, hash, Events(events, ct).Where(e => e.Position > after), ct);
             return null;
         }
         catch (Exception e) when (e is InvalidDataException or JsonException)
@@ -45,7 +54,7 @@ public sealed class ArchiveReader(ArchiveIntake intake)
         }
         catch (ArchiveException e)
         {
-            return new Refused("unreadable", e.Message);
+            return new Refused(e.Code, e.Message);
         }
     }
 
@@ -70,10 +79,21 @@ public sealed class ArchiveReader(ArchiveIntake intake)
         async Task<List<T>> All<T>(string name) => zip.GetEntry($"documents/{name}.jsonl") is { } entry ? await Lines<T>(entry, ct).ToListAsync(ct) : [];
     }
 
+    private static IAsyncEnumerable<ArchivedEvent> Events(ZipArchiveEntry entry, CancellationToken ct) =>
+        Lines<ArchivedEvent>(entry, ct).Select(e => e.Position > 0 ? e : throw new InvalidDataException("A line has no place."));
+
     private static async IAsyncEnumerable<T> Lines<T>(ZipArchiveEntry entry, [EnumeratorCancellation] CancellationToken ct)
     {
         await using var stream = await entry.OpenAsync(ct);
+        var number = 0;
         await foreach (var line in ArchiveLines.Of(stream, LongestLine, ct))
-            if (line.Length > 0) yield return JsonSerializer.Deserialize<T>(line, Json) ?? throw new InvalidDataException("A line is empty.");
+        {
+            number++;
+            if (line.Length == 0) continue;
+            // What cannot be kept stands in the text as an escape.
+            if (line.Contains("\\u", StringComparison.Ordinal) && StoredText.Problem(Encoding.UTF8.GetBytes(line)) is { } unkeepable)
+                throw new ArchiveException($"On line {number} of {entry.FullName}: {unkeepable.Message}", unkeepable.Code);
+            yield return JsonSerializer.Deserialize<T>(line, Json) ?? throw new InvalidDataException("A line is empty.");
+        }
     }
 }

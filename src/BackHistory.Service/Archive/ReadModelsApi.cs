@@ -7,7 +7,8 @@ using Hangfire;
 namespace BackHistory.Service.Archive;
 
 /// <param name="Rebuild">The last one and how far it got; null where there was none.</param>
-public sealed record ReadModelsAnswer(IReadOnlyList<ReadModelLag> Models, RebuildRun? Rebuild);
+/// <param name="SetAside">What of this practice could not be worked out, oldest first.</param>
+public sealed record ReadModelsAnswer(IReadOnlyList<ReadModelLag> Models, RebuildRun? Rebuild, IReadOnlyList<SetAside> SetAside);
 
 /// <summary>How far what people read is behind what was recorded, and building it anew, over HTTP.</summary>
 public static class ReadModelsApi
@@ -19,8 +20,13 @@ public static class ReadModelsApi
         models.MapPost("/rebuild", Rebuild).RequireAuthorization(Policies.Administer).WithSummary("Build what is read of this practice's horses anew, in the background and without a gap");
     }
 
-    private static async Task<IResult> Get(HttpContext http, IWholeHistory whole, PracticeQueries practices, CancellationToken ct) =>
-        Results.Ok(new ReadModelsAnswer(await Rebuilding.Lag(whole, ct), await practices.Rebuild(SignedIn.From(http.User).Practice, ct)));
+    private static async Task<IResult> Get(
+        HttpContext http, IWholeHistory whole, PracticeQueries practices, SetAsideQueries aside, CancellationToken ct)
+    {
+        var practice = SignedIn.From(http.User).Practice;
+        var lag = await Rebuilding.Lag(whole, ct);
+        return Results.Ok(new ReadModelsAnswer(lag, await practices.Rebuild(practice, ct), await aside.Of(practice, null, ct)));
+    }
 
     private static IResult Rebuild(HttpContext http, IBackgroundJobClient jobs)
     {

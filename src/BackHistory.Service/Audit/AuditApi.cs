@@ -1,4 +1,5 @@
 using BackHistory.History.Audit;
+using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 
@@ -12,6 +13,8 @@ public static class AuditApi
         var audit = api.MapGroup("/audit").WithTags("Audit").RequireAuthorization(Policies.Administer);
         audit.MapGet("/seen", Seen).WithSummary("Who saw what, or was turned away, newest first; of one horse or of all");
         audit.MapGet("/changed", Changed).WithSummary("Who changed what, newest first; of one horse or of all");
+        audit.MapGet("/set-aside", SetAside)
+            .WithSummary("What was recorded and could not be worked out, oldest first; of one horse or of all");
     }
 
     private static async Task<IResult> Seen(HttpContext http, AuditBook book, Guid? horseId, string? after, int? limit, CancellationToken ct)
@@ -21,6 +24,9 @@ public static class AuditApi
         var size = Paging.Size(limit);
         return Results.Ok(Paging.Page(await book.Notes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct), size, n => (n.At, n.Id)));
     }
+
+    private static async Task<IResult> SetAside(HttpContext http, SetAsideQueries aside, Guid? horseId, CancellationToken ct) =>
+        Results.Ok(await aside.Of(SignedIn.From(http.User).Practice, horseId, ct));
 
     private static async Task<IResult> Changed(HttpContext http, AuditBook book, Guid? horseId, string? after, int? limit, CancellationToken ct)
     {

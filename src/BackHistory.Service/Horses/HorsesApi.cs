@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 
@@ -46,12 +47,13 @@ public static class HorsesApi
             (outcome, _) => Results.Created($"/api/horses/{outcome.StreamId}", new HorseCreated(outcome.StreamId, outcome.Version)));
     }
 
-    private static async Task<IResult> Get(HttpContext http, HorseQueries horses, Guid horseId, CancellationToken ct)
+    private static async Task<IResult> Get(HttpContext http, HorseQueries horses, SetAsideQueries aside, Guid horseId, CancellationToken ct)
     {
-        var horse = await horses.Load(SignedIn.From(http.User).Practice, horseId, ct);
+        var practice = SignedIn.From(http.User).Practice;
+        var horse = await horses.Load(practice, horseId, ct);
         if (horse is null) return Problems.Of(HorseRefusals.NoSuchHorse);
         http.Response.Headers.ETag = $"\"{horse.Version}\"";
-        return Results.Ok(HorseAnswer.Of(horse));
+        return Results.Ok(HorseAnswer.Of(horse, await aside.Of(practice, horseId, ct)));
     }
 
     private static async Task<IResult> Correct(HttpContext http, CommandRunner runner, Guid horseId, CancellationToken ct)
@@ -76,9 +78,12 @@ public static class HorsesApi
 }
 
 /// <summary>A horse as the API answers it.</summary>
+/// <param name="SetAside">What of it could not be worked out; empty when it is whole.</param>
 public sealed record HorseAnswer(
-    Guid Id, long Version, string Name, Sex? Sex, DateOnly? Foaled, int? HeightMm, string? Breed, string? Colour, Guid? OwnerId, Guid? YardId, int Visits)
+    Guid Id, long Version, string Name, Sex? Sex, DateOnly? Foaled, int? HeightMm, string? Breed, string? Colour, Guid? OwnerId,
+    Guid? YardId, int Visits, IReadOnlyList<SetAside> SetAside)
 {
-    public static HorseAnswer Of(Horse h) => new(
-        h.Id, h.Version, h.Name, h.Sex, h.Foaled, h.HeightMm, h.Breed, h.Colour, h.OwnerId, h.YardId, h.Visits.Values.Count(v => !v.Withdrawn));
+    public static HorseAnswer Of(Horse h, IReadOnlyList<SetAside> aside) => new(
+        h.Id, h.Version, h.Name, h.Sex, h.Foaled, h.HeightMm, h.Breed, h.Colour, h.OwnerId, h.YardId,
+        h.Visits.Values.Count(v => !v.Withdrawn), aside);
 }

@@ -22,7 +22,8 @@ public sealed record AcceptedVisit(Guid HorseId, Guid? ReminderId, Refused? Refu
 /// <summary>A month of visits, proposed by yard within the fitters' working days.</summary>
 public static class PlanApi
 {
-    private static readonly Refused BadMonth = new("bad-month", "A month is written as 2026-12, and is this month or a later one.", Place: "month");
+    private static readonly Refused BadMonth =
+        new("bad-month", "A month is written as 2026-12, and is this month or one of the next years.", Place: "month");
 
     public static void MapPlan(this IEndpointRouteBuilder api)
     {
@@ -34,10 +35,11 @@ public static class PlanApi
 
     public static void MapPlanForms(this WebApplication app) => app.MapPost("/plan", Book).RequireAuthorization(Policies.Enter).ExcludeFromDescription();
 
-    /// <summary><c>2026-12</c>; without one the month that is running.</summary>
+    /// <summary><c>2026-12</c>; without one the month that is running. Null for what is no month, and for one that nobody plans.</summary>
     public static (int Year, int Month)? Month(string? text, DateOnly today) =>
         string.IsNullOrEmpty(text) ? (today.Year, today.Month)
-        : DateOnly.TryParseExact(text, "yyyy-MM", CultureInfo.InvariantCulture, DateTimeStyles.None, out var month) ? (month.Year, month.Month)
+        : DateOnly.TryParseExact(text, "yyyy-MM", CultureInfo.InvariantCulture, DateTimeStyles.None, out var month)
+            && month.Year <= today.Year + Plausible.YearsAhead ? (month.Year, month.Month)
         : null;
 
     private static async Task<IResult> Propose(HttpContext http, PlanActions plans, TimeProvider time, string? month, CancellationToken ct)
@@ -78,7 +80,9 @@ public static class PlanApi
     }
 
     /// <summary>The page's form: every ticked row is booked at the day, hour and with the fitter that stand in it; a row's own button puts it off.</summary>
-    private static async Task<IResult> Book(HttpContext http, PlanActions plans, History.Practices.PracticeQueries practices, [FromForm] IFormCollection form, CancellationToken ct)
+    private static async Task<IResult> Book(
+        HttpContext http, PlanActions plans, History.Practices.PracticeQueries practices, TimeProvider time,
+        [FromForm] IFormCollection form, CancellationToken ct)
     {
         var who = SignedIn.From(http.User);
         var month = form["month"].ToString();
@@ -88,7 +92,8 @@ public static class PlanApi
         var (done, problem) = (0, (string?)null);
         if (Guid.TryParse(form["not"], out var not))
         {
-            var until = DateOnly.TryParseExact(month, "yyyy-MM", CultureInfo.InvariantCulture, DateTimeStyles.None, out var first) ? first.AddMonths(1) : DateOnly.MinValue;
+            var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
+            var until = Month(month, today) is { } m ? new DateOnly(m.Year, m.Month, 1).AddMonths(1) : DateOnly.MinValue;
             var outcome = await plans.Decline(who.Practice, who.PersonId, not, until, "Not in this month's plan.", $"plan-not:{key}:{not:N}", ct);
             return Back(month, outcome.Refused is null ? "put-off" : null, outcome.Refused?.Message);
         }

@@ -1,6 +1,8 @@
+using System.Runtime.InteropServices;
 using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Store;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
 using BackHistory.Trends;
@@ -18,7 +20,7 @@ internal static class EntryReader
         var entries = new List<VisitEntry>();
         for (var i = 0; i < (elements?.Count ?? 0); i++)
         {
-            var (entry, refused) = Safely(elements![i], newId);
+            var (entry, refused) = Read(elements![i], newId);
             if (refused is not null) return ([], refused with { Place = $"entries[{i}]" });
             entries.Add(entry!);
         }
@@ -26,23 +28,15 @@ internal static class EntryReader
         return (entries, null);
     }
 
-    /// <summary>Half of a surrogate pair is JSON, and no text: the reader finds it only in the string itself.</summary>
-    private static (VisitEntry? Entry, Refused? Refused) Safely(JsonElement element, Func<Guid> newId)
-    {
-        try
-        {
-            return Read(element, newId);
-        }
-        catch (InvalidOperationException)
-        {
-            return (null, RequestRefusals.NotJson("a text holds half a letter."));
-        }
-    }
+    private static readonly Refused NoEntry = RequestRefusals.NotJson("an entry is an object with a kind.");
 
     public static (VisitEntry? Entry, Refused? Refused) Read(JsonElement element, Func<Guid> newId)
     {
-        if (element.ValueKind != JsonValueKind.Object || !element.TryGetProperty("kind", out var kind) || kind.ValueKind != JsonValueKind.String)
-            return (null, RequestRefusals.NotJson("an entry is an object with a kind."));
+        // What was left out has no text to look at.
+        if (element.ValueKind != JsonValueKind.Object) return (null, NoEntry);
+        // A file that is read line by line passes no body's check.
+        if (StoredText.Problem(JsonMarshal.GetRawUtf8Value(element)) is { } unkeepable) return (null, unkeepable);
+        if (!element.TryGetProperty("kind", out var kind) || kind.ValueKind != JsonValueKind.String) return (null, NoEntry);
         return kind.GetString() switch
         {
             "cross-section" or "topline" => ReadTracing(element, newId),

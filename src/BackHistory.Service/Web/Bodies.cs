@@ -26,6 +26,7 @@ public static class Bodies
     {
         // A string of what is no UTF-8 would only be found out when it is read.
         if (!Utf8.IsValid(body)) return (null, RequestRefusals.NotJson("it is not UTF-8."));
+        if (StoredText.Problem(body) is { } unkeepable) return (null, unkeepable);
         try
         {
             if (JsonSerializer.Deserialize<T>(body, Strict) is not { } value) return (null, RequestRefusals.NotJson("it is null."));

@@ -1,3 +1,4 @@
+using BackHistory.History;
 using Microsoft.AspNetCore.Diagnostics;
 
 namespace BackHistory.Service.Web;
@@ -47,6 +48,15 @@ public static class ErrorHandling
         const string Said = "Something went wrong on our side. What you had saved before is safe; what you just sent may not have been saved. Try again.";
         if (IsApi(http)) await Results.Problem(statusCode: 500, detail: Said).ExecuteAsync(http);
         else await Page(http, "Something went wrong.", Said);
+    }
+
+    /// <summary>A request that is refused before any page or program has looked at it.</summary>
+    internal static Task Refuse(HttpContext http, Refused refused)
+    {
+        http.Response.StatusCode = StatusCodes.Status400BadRequest;
+        if (!IsApi(http)) return Page(http, "This cannot be read.", refused.Message);
+        var code = new Dictionary<string, object?>(StringComparer.Ordinal) { ["code"] = refused.Code };
+        return Results.Problem(statusCode: StatusCodes.Status400BadRequest, detail: refused.Message, extensions: code).ExecuteAsync(http);
     }
 
     /// <summary>The same for whatever stands behind the status: a key that is over and one that never was are told the same.</summary>

@@ -45,14 +45,15 @@ public static class ReadinessSetup
         app.MapGet("/health/summary", Summary).AllowAnonymous().ExcludeFromDescription();
     }
 
-    private static async Task<IResult> Ready(Readiness readiness, NpgsqlDataSource database, CancellationToken ct)
+    private static async Task<IResult> Ready(Readiness readiness, NpgsqlDataSource database, ReadModelWatch watch, CancellationToken ct)
     {
         if (readiness.WaitingFor is { } waiting) return Results.Text(waiting, statusCode: StatusCodes.Status503ServiceUnavailable);
         try
         {
             await using var command = database.CreateCommand("select 1");
             await command.ExecuteScalarAsync(ct);
-            return Results.Text("ready");
+            var (standing, _, _) = await watch.Look(ct);
+            return standing.Count == 0 ? Results.Text("ready") : NotReady(Words(standing));
         }
         catch (NpgsqlException)
         {
@@ -61,9 +62,22 @@ public static class ReadinessSetup
     }
 
     /// <summary>Counts and lag, nothing of anybody's.</summary>
-    private static async Task<IResult> Summary(Progress progress, CancellationToken ct)
+    private static async Task<IResult> Summary(ReadModelWatch watch, CancellationToken ct)
     {
-        var (last, read) = (await progress.Last(ct), await progress.ReadModels(ct));
-        return Results.Text(string.Create(CultureInfo.InvariantCulture, $"{last} events, read models {Math.Max(0, last - read)} behind"));
+        var (standing, last, behind) = await watch.Look(ct);
+        var counts = string.Create(CultureInfo.InvariantCulture, $"{last} events, read models {behind} behind");
+        return standing.Count == 0 ? Results.Text(counts) : NotReady($"{counts}. {Words(standing)}");
+    }
+
+    private static IResult NotReady(string why) => Results.Text(why, statusCode: StatusCodes.Status503ServiceUnavailable);
+
+    /// <summary>Which stand still, where and since when; for whoever runs the service.</summary>
+    private static string Words(IReadOnlyList<StandingReadModel> standing)
+    {
+        var each = standing.Select(s => string.Create(
+            CultureInfo.InvariantCulture,
+            $"{s.Name ?? "what counts new events"} stands at {s.Position}, {s.Behind} behind, for {s.Since.TotalSeconds:0} s or longer"));
+        return $"Read models stand still: {string.Join("; ", each)}. "
+            + "What was recorded is safe; the log of the service says why it is not read.";
     }
 }

@@ -26,7 +26,10 @@ internal sealed class Drawing(ImportLimits limits, CancellationToken cancel)
     internal void Add(string name, List<Point> line)
     {
         foreach (var p in line)
+        {
             if (!p.IsFinite) throw new ImportException(Refusal.NotFinite, "A coordinate is no number, or too large to be a length.");
+            if (!PlausibleSizes.OnSheet(p)) throw new ImportException(PlausibleSizes.OffSheet.Code, PlausibleSizes.OffSheet.Message);
+        }
         if (line.Count > 1) lines.Add(new ImportedLine(name, [.. line]));
     }
 

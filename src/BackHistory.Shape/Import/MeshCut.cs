@@ -18,10 +18,11 @@ public static class MeshCut
         var wanted = stations.ToArray();
         if (Axes.Of(frame) is not { } axes)
         {
-            var refusal = new Refusal(Refusal.Unreadable, "Up and towards the tail must be two different directions, and the unit a length.");
-            return [.. wanted.Select(s => new MeshSection(s.Station, s.FromDatum, null, refusal))];
+            const string Flat = "Up and towards the tail must be two different directions, and the unit a length.";
+            return None(new Refusal(Refusal.Unreadable, Flat));
         }
         var placed = axes.Place(mesh.Vertices);
+        if (!Array.TrueForAll(placed, PlausibleSizes.InRoom)) return None(PlausibleSizes.OffSheet);
         return [.. wanted.Select(s =>
         {
             cancel.ThrowIfCancellationRequested();
@@ -38,6 +39,8 @@ public static class MeshCut
                     Noise = noise,
                 }, null);
         })];
+
+        IReadOnlyList<MeshSection> None(Refusal refusal) => [.. wanted.Select(s => new MeshSection(s.Station, s.FromDatum, null, refusal))];
     }
 
     /// <summary>The loop that crosses the median plane highest, followed from there to both sides.</summary>

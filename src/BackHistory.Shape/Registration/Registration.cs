@@ -10,18 +10,18 @@ internal static class Registration
     /// <summary>Points on the midline belong to neither side.</summary>
     private const double OnMidlineMillimetres = 0.1;
 
-    /// <summary>Higher than any back: such a sheet is refused before its squares overflow.</summary>
-    private const double TallestMillimetres = 5000;
-
     /// <summary>Keeps the search for crossings bounded; 0.1 mm apart, this many points are two metres of line.</summary>
     private const int MostPoints = 20_000;
 
     internal static (Registered? Registered, Refusal? Refused) Register(Tracing tracing)
     {
         if (TracingForm.Check(tracing) is { } malformed) return (null, malformed);
+        if (PlausibleSizes.OfTaken(tracing) is { } nowhere) return (null, nowhere);
         var frame = Frame.Of(tracing);
         var (x, y) = frame.Place(tracing.Points);
-        if (OfImplausibleSize(tracing.Kind, x, y) is { } implausible) return (null, implausible);
+        var marks = tracing.Marks.ToDictionary(m => m.Key, m => frame.Place(m.Value), StringComparer.Ordinal);
+        if ((PlausibleSizes.OfLine(tracing.Kind, x, y) ?? PlausibleSizes.OfMarks(marks, x, y)) is { } implausible)
+            return (null, implausible);
 
         var nearest = x.Length == 0 ? default : Polyline.Nearest(x, y, default);
         if (tracing.Kind == TracingKind.CrossSection && nearest.Length > OffMidlineMillimetres)
@@ -34,7 +34,6 @@ internal static class Registration
             Array.Reverse(y);
         }
         DropRepeats(ref x, ref y);
-        var marks = tracing.Marks.ToDictionary(m => m.Key, m => frame.Place(m.Value), StringComparer.Ordinal);
         var refusal = TooFew(tracing.Kind, x, marks) ?? TooMany(x) ?? Crossing(x, y, tracing.Noise) ?? NoStation(tracing.Kind, marks);
         if (refusal is not null) return (null, refusal);
         return (new Registered
@@ -48,19 +47,6 @@ internal static class Registration
             Level = tracing.Level is { } level ? new LevelLine(frame.Place(level.From), frame.Place(level.To)) : null,
             NearestToMidline = nearest,
         }, null);
-    }
-
-    private static Refusal? OfImplausibleSize(TracingKind kind, double[] x, double[] y)
-    {
-        if (x.Length == 0) return null;
-        var (least, most) = kind == TracingKind.CrossSection ? (120, 900) : (300, 2500);
-        var extent = x.Max() - x.Min();
-        if (extent < least || extent > most)
-            return new(Refusal.ImplausibleSize,
-                $"The tracing is {extent:0.#} mm across; {least} to {most} mm are plausible. Is this in millimetres?");
-        var height = y.Max() - y.Min();
-        return height > TallestMillimetres
-            ? new(Refusal.ImplausibleSize, $"The tracing is {height:0} mm high. Is this in millimetres?") : null;
     }
 
     private static void DropRepeats(ref double[] x, ref double[] y)

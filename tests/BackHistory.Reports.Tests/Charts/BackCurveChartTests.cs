@@ -115,4 +115,17 @@ public class BackCurveChartTests
         Assert.Equal("3 3", (string?)Assert.Single(Curves(picture, ChartTheme.Light.Muted)).Attribute("stroke-dasharray"));
         Assert.Contains("12 Jun 2026, saddle set", picture.Texts);
     }
+
+    /// <summary>Known and unknown places are two layers of the map; either may be empty.</summary>
+    [Theory]
+    [InlineData(true, 1)]
+    [InlineData(false, 1)]
+    [InlineData(null, 2)]
+    public void A_change_map_is_drawn_of_a_back_that_was_traced_whole_nowhere_or_in_part(bool? whole, int layers)
+    {
+        var spots = SampleBacks.Change.Spots.Select(s => whole is null ? s : s with { Change = whole.Value ? s.Change ?? 0 : null });
+        var picture = new SvgPicture(ChangeMapChart.Draw(SampleBacks.Change with { Spots = [.. spots] }, ChartTheme.Light, ChartSize.Page));
+
+        Assert.Equal(layers, picture.Named("image").Count());
+    }
 }

@@ -59,7 +59,8 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         using var to = two.Host.Client("empty");
         var zip = new MemoryStream();
         using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true)) archive.CreateEntry("hello.txt");
-        foreach (var bytes in new[] { "no zip"u8.ToArray(), zip.ToArray(), Events("{\"not\":\"an event\"}"), Events("{") })
+        var lines = new[] { """{"not":"an event"}""", "{", """{"position":1}""", """{"position":1,"type":"weighed"}""" };
+        foreach (var bytes in (byte[][])["no zip"u8.ToArray(), zip.ToArray(), .. lines.Select(Events)])
             Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Send(to, bytes)).StatusCode);
     }
 
@@ -83,6 +84,29 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         var seen = (await (await told.GetAsync($"/api/audit/seen?horseId={horse}")).Json()).GetProperty("items");
         Assert.Equal(note, Assert.Single(seen.EnumerateArray()).GetProperty("id").GetGuid());
         Assert.Contains(note.ToString(), Contents(await Download(told, "/api/archive"))["documents/audit.jsonl"], StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("documents/people.jsonl", "Olga\\u0000")]
+    [InlineData("documents/notes.jsonl", "\\ud800")]
+    [InlineData("documents/audit.jsonl", "page\\u0000")]
+    public async Task A_document_of_an_archive_whose_text_cannot_be_kept_is_refused_with_its_line(string name, string text)
+    {
+        using var empty = two.Host.Client("empty");
+        var zip = new MemoryStream();
+        using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            var document = $$"""{"id":"{{Guid.NewGuid()}}","name":"{{text}}","words":"{{text}}","detail":"{{text}}"}""";
+            foreach (var (entry, lines) in new[] { ("events.jsonl", ""), (name, $"\n{document}\n") })
+            {
+                using var writer = new StreamWriter(archive.CreateEntry(entry).Open());
+                writer.Write(lines);
+            }
+        }
+
+        var refused = await Send(empty, zip.ToArray());
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
+        Assert.Contains($"line 2 of {name}", (await refused.Json()).GetProperty("detail").GetString(), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,0 +1,34 @@
+using BackHistory.History.Horses;
+using JasperFx.Events;
+
+namespace BackHistory.History.Store;
+
+/// <summary>
+/// The boundary around what read models compute from one event. Whatever breaks inside becomes a named value of the document that it
+/// belongs to: a fold stays pure and total, a rebuild by the same release gives the same document, and one event stops nobody else's.
+/// </summary>
+internal static class SettingAside
+{
+    /// <summary>The next state; or, where it cannot be worked out, what <paramref name="aside"/> makes of the fault.</summary>
+    public static T Fold<T>(IEvent e, Func<T> next, Func<SetAsideEvent, T> aside)
+    {
+        try
+        {
+            return next();
+        }
+        catch (Exception fault) when (IsOurs(fault))
+        {
+            return aside(Of(e, fault));
+        }
+    }
+
+    /// <summary>A fault of the computation, not of the machine that it runs on.</summary>
+    public static bool IsOurs(Exception fault) =>
+        fault is not (OutOfMemoryException or InsufficientExecutionStackException or OperationCanceledException);
+
+    /// <summary>The kind of the fault only: its message may hold what was entered.</summary>
+    public static string Words(Exception fault) => $"our own computation broke on it ({fault.GetType().Name})";
+
+    private static SetAsideEvent Of(IEvent e, Exception fault) =>
+        new(e.Id, e.Sequence, EventAliases.Of(e.Data), e.Timestamp, $"It could not be worked out: {Words(fault)}.");
+}
