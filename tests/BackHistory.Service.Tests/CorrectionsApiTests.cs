@@ -23,6 +23,29 @@ public sealed class CorrectionsApiTests(RunningService service)
     }
 
     [Fact]
+    public async Task Two_horses_that_are_merged_into_each_other_at_once_are_one_horse_and_one_of_the_two_is_told_that_it_came_too_late()
+    {
+        using var client = service.Client();
+        for (var round = 0; round < 12; round++)
+        {
+            var (one, other) = (await client.Horse($"Crosswise One {round}"), await client.Horse($"Crosswise Other {round}"));
+            foreach (var horse in new[] { one, other })
+            {
+                var visit = new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { new { kind = "condition", score = 5.5 } } };
+                Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit)).IsSuccessStatusCode);
+            }
+
+            var answers = await Task.WhenAll(
+                client.Write(HttpMethod.Post, $"/api/horses/{one}/merge", new { intoId = other, reason = "One horse." }),
+                client.Write(HttpMethod.Post, $"/api/horses/{other}/merge", new { intoId = one, reason = "One horse." }));
+            Assert.Equal([HttpStatusCode.OK, HttpStatusCode.Conflict], answers.Select(a => a.StatusCode).Order());
+            var stays = (await answers.Single(a => a.IsSuccessStatusCode).Json()).GetProperty("id").GetGuid();
+            Assert.Equal(2, (await client.GetFromJson($"/api/horses/{stays}")).GetProperty("visits").GetInt32());
+            Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{stays}/visits", new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve" })).IsSuccessStatusCode);
+        }
+    }
+
+    [Fact]
     public async Task A_visit_entered_twice_is_merged()
     {
         using var client = service.Client();
