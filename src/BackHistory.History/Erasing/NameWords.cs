@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.RegularExpressions;
 
 namespace BackHistory.History.Erasing;
@@ -36,10 +37,30 @@ public sealed class NameWords
         return $"{(from > 0 ? "…" : "")}{text.AsSpan(from, Math.Min(Most, text.Length - from))}{(from + Most < text.Length ? "…" : "")}";
     }
 
-    /// <summary>The same as a regular expression of PostgreSQL. There a letter with a mark counts as one only where the database's locale knows it.</summary>
-    internal string ForPostgres => string.Join('|', Names.Select(n => $"(^|[^[:alnum:]]){string.Join(@"\s+", Words(n).Select(Escape))}($|[^[:alnum:]])"));
+    /// <summary>
+    /// The same as a regular expression of PostgreSQL, for text and for whole rows as text: there quotation marks and line ends of JSON stand with a
+    /// backslash, and bytes beyond ASCII as three octal digits (two backslashes before each). It asks nothing of the database's locale but which letters
+    /// are letters; bytes beyond ASCII beside a name count as none there, so that "Ann’s" in a file is told of, and "Annä" once too often.
+    /// </summary>
+    internal string ForPostgres => string.Join('|', Names.Select(n => $@"{Before}{string.Join(Gap, Words(n).Select(ForPostgresOf))}{After}"));
+
+    private const string Before = @"(?:^|[^[:alnum:]]|\\[bfnrt]|\\[0-7]{3}|\\u[0-9a-f]{4})";
+
+    private const string After = @"(?:$|[^[:alnum:]])";
+
+    private const string Gap = @"(?:\s|\\+[nrt]|\\+01[1-5])+";
 
     private static string[] Words(string name) => name.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
 
-    private static string Escape(string word) => string.Concat(word.Select(c => char.IsLetterOrDigit(c) ? c.ToString() : $@"\{c}"));
+    private static string ForPostgresOf(string word) => string.Concat(word.EnumerateRunes().Select(ForPostgresOf));
+
+    private static string ForPostgresOf(Rune rune) => rune.Value switch
+    {
+        '"' or '\\' => @"[\\""]+",
+        < 128 when Rune.IsLetterOrDigit(rune) => rune.ToString(),
+        < 128 => $@"\{rune}",
+        _ => $"(?:{string.Join('|', new[] { Rune.ToLowerInvariant(rune), Rune.ToUpperInvariant(rune) }.Distinct().SelectMany(r => new[] { $"{r}", Octal(r) }))})",
+    };
+
+    private static string Octal(Rune rune) => string.Concat(Encoding.UTF8.GetBytes(rune.ToString()).Select(b => @"\\{2}" + Convert.ToString(b, 8)));
 }
