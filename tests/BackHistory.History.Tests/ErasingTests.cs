@@ -52,16 +52,28 @@ public sealed class ErasingTests : IAsyncLifetime
     public async Task Where_a_name_still_stands_is_counted_by_whole_words_in_text_and_in_files()
     {
         foreach (var (id, words) in new[] { ("one", "Cannot be ridden."), ("two", "Ann saw it.") })
-            await _store.Commands.Execute<Practice>(PracticeStore.Context(Practice, id, March), DeterministicId.Of("practice"), p => (p is null ? PracticeDecider.Decide(p, new FoundPractice(DeterministicId.Of("practice"), Practice, "Etc/UTC", true, Guid.Empty), March) : Decided.Yes(new PersonErased(Guid.Empty, March, Guid.Empty))).With(new Note(DeterministicId.Of(id), words, [], Guid.Empty, March)), CancellationToken.None);
+        {
+            var (practice, note) = (DeterministicId.Of("practice"), new Note(DeterministicId.Of(id), words, [], Guid.Empty, March));
+            var founding = new FoundPractice(practice, Practice, "Etc/UTC", true, Guid.Empty);
+            var another = new PersonErased(Guid.Empty, March, Guid.Empty);
+            await _store.Commands.Execute<Practice>(
+                PracticeStore.Context(Practice, id, March), practice,
+                p => (p is null ? PracticeDecider.Decide(p, founding, March) : Decided.Yes(another)).With(note),
+                CancellationToken.None);
+        }
+
         foreach (var text in new[] { "The planned annual look.", "A letter of Ann." })
         {
-            await using var insert = _store.Database.CreateCommand("insert into history.file_part (tenant_id, hash, part, bytes) values ($1, $2, 0, $3)");
-            foreach (var value in (object[])[Practice, text, Encoding.UTF8.GetBytes($"\0{text}\0")]) insert.Parameters.Add(new() { Value = value });
+            await using var insert = _store.Database.CreateCommand(
+                "insert into history.file_part (tenant_id, hash, part, bytes) values ($1, $2, 0, $3)");
+            foreach (var value in (object[])[Practice, text, Encoding.UTF8.GetBytes($"\0{text}\0")])
+                insert.Parameters.Add(new() { Value = value });
             await insert.ExecuteNonQueryAsync();
         }
 
         var found = await Search.In(Practice, new NameWords(["Ann"]), CancellationToken.None);
-        Assert.Equal([new FoundIn("history.file_part", 1), new FoundIn("history.mt_doc_note", 1)], found.OrderBy(f => f.Table, StringComparer.Ordinal));
+        Assert.Equal([new FoundIn("history.file_part", 1), new FoundIn("history.mt_doc_note", 1)],
+            found.OrderBy(f => f.Table, StringComparer.Ordinal));
         Assert.Empty(await Search.In("theirs", new NameWords(["Ann"]), CancellationToken.None));
     }
 
@@ -71,7 +83,8 @@ public sealed class ErasingTests : IAsyncLifetime
         await _store.Found(Practice, March);
         var yard = new TestYard(_store, Practice);
         var (owner, rider) = (DeterministicId.Of("owner"), DeterministicId.Of("rider"));
-        foreach (var (id, name) in new[] { (owner, "Olga"), (rider, "Rita") }) await People.Add(Practice, new Person(id, name, null, null, null, PersonRole.Owner), CancellationToken.None);
+        foreach (var (id, name) in new[] { (owner, "Olga"), (rider, "Rita") })
+            await People.Add(Practice, new Person(id, name, null, null, null, PersonRole.Owner), CancellationToken.None);
         await Answered(yard, "Asked One", "We sold it.", owner);
         await Answered(yard, "Asked Two", "It is well.", owner, rider);
         var erasure = new Erasure(_store.Store, _store.Whole, _store.Commands, Search);
@@ -80,7 +93,8 @@ public sealed class ErasingTests : IAsyncLifetime
         Assert.Equal((1, 2), (erased!.Notes, erased.Letters.Count));
         var offered = Assert.Single(erased.Left, l => l.Kind == "answer");
         Assert.Equal("It is well.", offered.Words);
-        Assert.Equal("It is well.", Assert.Single(await new NoteQueries(_store.Store).Load(Practice, [offered.Id!.Value], CancellationToken.None)).Words);
+        Assert.Equal("It is well.", Assert.Single(await new NoteQueries(_store.Store)
+            .Load(Practice, [offered.Id!.Value], CancellationToken.None)).Words);
         // Asked for again, nothing is left to do and nothing else goes.
         (erased, _) = await erasure.Erase(PracticeStore.Context(Practice, "erase again", March), owner, CancellationToken.None);
         Assert.Equal((0, 2), (erased!.Notes, erased.Letters.Count));
@@ -97,8 +111,11 @@ public sealed class ErasingTests : IAsyncLifetime
         var id = ReminderIds.Of(Practice, horse, null, ReminderRule.NoVisit, 0);
         var day = DateOnly.FromDateTime(March.UtcDateTime);
         var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, $"{horseName} has not been measured yet.");
-        List<LetterToWrite> letters = [.. readers.Select(r => new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, r), LetterKind.OwnerCheck, r))];
-        await yard.Do<Reminder>(id, March, r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, letters, Guid.Empty), March));
-        await yard.Do<Reminder>(id, March, r => ReminderDecider.Decide(r, new AnswerReminder(Answer.NotNeeded, words, ReminderPolicy.TheReader, null), March));
+        List<LetterToWrite> letters = [.. readers.Select(r =>
+            new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, r), LetterKind.OwnerCheck, r))];
+        await yard.Do<Reminder>(id, March, r =>
+            ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, letters, Guid.Empty), March));
+        await yard.Do<Reminder>(id, March, r =>
+            ReminderDecider.Decide(r, new AnswerReminder(Answer.NotNeeded, words, ReminderPolicy.TheReader, null), March));
     }
 }

@@ -6,7 +6,8 @@ using BackHistory.Testing;
 
 namespace BackHistory.History.Tests;
 
-/// <summary>Merges, withdrawals, visits, saddles and links that come at the same moment, in whatever order the database lets them through.</summary>
+/// <summary>Merges, withdrawals, visits, saddles and links that come at the same moment, in whatever order the database lets them
+/// through.</summary>
 public sealed class MergeRaceTests : IAsyncLifetime
 {
     private const int Rounds = 50;
@@ -26,7 +27,8 @@ public sealed class MergeRaceTests : IAsyncLifetime
             var yard = new TestYard(_store, practice);
             var (one, other) = (await yard.Horse(March, "Bramble"), await yard.Horse(March, "Brambel"));
             var visits = new[] { await yard.Visit(one, March, Weight(yard)), await yard.Visit(other, March, Weight(yard)) };
-            var outcomes = await Task.WhenAll(Task.Run(() => Merge(practice, "a", one, other)), Task.Run(() => Merge(practice, "b", other, one)));
+            var outcomes = await Task.WhenAll(Task.Run(() => Merge(practice, "a", one, other)),
+                Task.Run(() => Merge(practice, "b", other, one)));
 
             Assert.Equal("horse-merged", Assert.Single(outcomes, o => o.Refused is not null).Refused!.Code);
             var stays = Assert.Single(new[] { await Load(practice, one), await Load(practice, other) }, h => h.MergedInto is null);
@@ -36,7 +38,7 @@ public sealed class MergeRaceTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task However_merges_withdrawals_and_visits_interleave_each_horse_ends_in_one_living_history_and_nothing_of_a_visit_is_lost()
+    public async Task However_merges_withdrawals_and_visits_interleave_each_horse_ends_in_one_living_history_and_no_visit_is_lost()
     {
         var met = new ConcurrentDictionary<string, int>(StringComparer.Ordinal);
         var kept = new List<(string Practice, Guid Visit, Guid Horse)>();
@@ -49,16 +51,19 @@ public sealed class MergeRaceTests : IAsyncLifetime
 
         // What people read follows: every visit that stands is found at the horse in which its history went on.
         await _store.CatchUp();
-        foreach (var (practice, visit, horse) in kept) Assert.False((await _store.Horses.Visit(practice, horse, visit, CancellationToken.None))!.Withdrawn);
+        foreach (var (practice, visit, horse) in kept)
+            Assert.False((await _store.Horses.Visit(practice, horse, visit, CancellationToken.None))!.Withdrawn);
         // The rounds met what they are there for: merges that went through and that came too late, and withdrawals of both kinds.
-        foreach (var (what, least) in new[] { ("merge done", 40), ("merge refused", 40), ("visit done", 20), ("visit refused", 1), ("withdraw visit done", 5), ("withdraw horse done", 5), ("saddle done", 5), ("link done", 5) })
+        foreach (var (what, least) in new[] { ("merge done", 40), ("merge refused", 40), ("visit done", 20), ("visit refused", 1),
+            ("withdraw visit done", 5), ("withdraw horse done", 5), ("saddle done", 5), ("link done", 5) })
             Assert.True(met.GetValueOrDefault(what) >= least, $"'{what}' was met {met.GetValueOrDefault(what)} times only");
     }
 
     private static VisitEntry Weight(TestYard yard) => new WeightEntry(yard.NewEntry(), 520);
 
     private Task<Outcome> Merge(string practice, string key, Guid twice, Guid stays) =>
-        new Merging(_store.Store, _store.Commands).Horses(PracticeStore.Context(practice, $"merge {key}", March), twice, stays, "One horse.", CancellationToken.None);
+        new Merging(_store.Store, _store.Commands).Horses(PracticeStore.Context(practice, $"merge {key}", March), twice, stays,
+            "One horse.", CancellationToken.None);
 
     private async Task<Horse> Load(string practice, Guid horse) => (await _store.Horses.Load(practice, horse, CancellationToken.None))!;
 
@@ -66,7 +71,8 @@ public sealed class MergeRaceTests : IAsyncLifetime
     private sealed class Round(PracticeStore store, int seed, ConcurrentDictionary<string, int> met)
     {
         /// <summary>What may come of an act that came too late; anything else is a fault.</summary>
-        private static readonly string[] Late = ["horse-merged", "horse-withdrawn", "same-horse", "took-in-another", "visit-withdrawn", "busy"];
+        private static readonly string[] Late =
+            ["horse-merged", "horse-withdrawn", "same-horse", "took-in-another", "visit-withdrawn", "busy"];
 
         private readonly string _practice = $"round-{seed}";
         private readonly Random _chance = new(seed);
@@ -93,7 +99,12 @@ public sealed class MergeRaceTests : IAsyncLifetime
 
             var (a, b, c) = (_horses[0], _horses[1], _horses[2]);
             // Each round has merges that cannot all be: crosswise, in a ring or in a chain; the rest is chance.
-            (Guid Twice, Guid Stays)[] merges = (seed % 3) switch { 0 => [(a, b), (b, a), (a, c)], 1 => [(a, b), (b, c), (c, a)], _ => [(a, b), (b, c), (Any(), Any())] };
+            (Guid Twice, Guid Stays)[] merges = (seed % 3) switch
+            {
+                0 => [(a, b), (b, a), (a, c)],
+                1 => [(a, b), (b, c), (c, a)],
+                _ => [(a, b), (b, c), (Any(), Any())],
+            };
             var acts = merges.Select((m, n) => Merge(n, m.Twice, m.Stays)).ToList();
             for (var n = 0; n < 5; n++)
             {
@@ -126,24 +137,31 @@ public sealed class MergeRaceTests : IAsyncLifetime
             foreach (var horse in _horses)
             {
                 var end = End(horses, horse);
-                Assert.True(!end.Withdrawn || (_withdrawnHorses.Contains(end.Id) && (end.Id == horse || end.Visits.Values.All(v => v.Withdrawn))), $"seed {seed}: the history of {horse} ends in {end.Id}, which was withdrawn");
+                Assert.True(!end.Withdrawn || (_withdrawnHorses.Contains(end.Id)
+                    && (end.Id == horse || end.Visits.Values.All(v => v.Withdrawn))),
+                    $"seed {seed}: the history of {horse} ends in {end.Id}, which was withdrawn");
             }
 
             var standing = new List<(string, Guid, Guid)>();
             foreach (var (visit, horse) in _visits.Where(v => !_withdrawnVisits.Contains(v.Key)))
             {
                 var end = End(horses, horse);
-                Assert.True(end.Visits.TryGetValue(visit, out var kept) && !kept.Withdrawn && kept.Entries.Count(e => e.Value) == 1, $"seed {seed}: visit {visit} to {horse} is not in {end.Id}");
-                Assert.True(horses.Values.Count(h => h.MergedInto is null && h.Visits.TryGetValue(visit, out var v) && !v.Withdrawn) == 1, $"seed {seed}: visit {visit} stands in several horses");
+                Assert.True(end.Visits.TryGetValue(visit, out var kept) && !kept.Withdrawn && kept.Entries.Count(e => e.Value) == 1,
+                    $"seed {seed}: visit {visit} to {horse} is not in {end.Id}");
+                Assert.True(horses.Values.Count(h => h.MergedInto is null && h.Visits.TryGetValue(visit, out var v) && !v.Withdrawn) == 1,
+                    $"seed {seed}: visit {visit} stands in several horses");
                 standing.Add((_practice, visit, end.Id));
             }
 
             foreach (var visit in _withdrawnVisits)
                 Assert.DoesNotContain(horses.Values, h => h.MergedInto is null && h.Visits.TryGetValue(visit, out var v) && !v.Withdrawn);
             foreach (var (saddle, horse) in _saddles)
-                Assert.True((await store.Saddles.Load(_practice, saddle, CancellationToken.None))!.IsOn(End(horses, horse).Id), $"seed {seed}: the saddle of {horse} stayed behind");
+                Assert.True((await store.Saddles.Load(_practice, saddle, CancellationToken.None))!.IsOn(End(horses, horse).Id),
+                    $"seed {seed}: the saddle of {horse} stayed behind");
             foreach (var (link, horse) in _links)
-                Assert.True((await new SharingQueries(store.Store).Load(_practice, End(horses, horse).Id, CancellationToken.None))!.Links.ContainsKey(link), $"seed {seed}: the link to {horse} stayed behind");
+                Assert.True((await new SharingQueries(store.Store)
+                    .Load(_practice, End(horses, horse).Id, CancellationToken.None))!.Links.ContainsKey(link),
+                    $"seed {seed}: the link to {horse} stayed behind");
             return standing;
         }
 
@@ -162,12 +180,15 @@ public sealed class MergeRaceTests : IAsyncLifetime
 
         private Guid Any() => _horses[_chance.Next(_horses.Count)];
 
-        private Func<Task> Merge(int n, Guid twice, Guid stays) => () => Note("merge", Merging.Horses(PracticeStore.Context(_practice, $"merge {n}", March), twice, stays, "One horse.", CancellationToken.None));
+        private Func<Task> Merge(int n, Guid twice, Guid stays) => () =>
+            Note("merge", Merging.Horses(
+                PracticeStore.Context(_practice, $"merge {n}", March), twice, stays, "One horse.", CancellationToken.None));
 
         private Func<Task> Visit(int n, Guid horse)
         {
             var (visit, entry) = (DeterministicId.Of(_practice, $"visit {n}"), DeterministicId.Of(_practice, $"entry {n}"));
-            var command = new RecordVisit(visit, March, Guid.Empty, new VisitConditions(), "flexible-curve", 1, [new WeightEntry(entry, 500)]);
+            var command = new RecordVisit(visit, March, Guid.Empty, new VisitConditions(), "flexible-curve", 1,
+                [new WeightEntry(entry, 500)]);
             return async () =>
             {
                 if (await On<Horse>("visit", n, horse, h => HorseDecider.Decide(h, command, March))) _visits[visit] = horse;
@@ -176,18 +197,23 @@ public sealed class MergeRaceTests : IAsyncLifetime
 
         private Func<Task> WithdrawVisit(int n, Guid visit) => async () =>
         {
-            if (await On<Horse>("withdraw visit", n, _visits[visit], h => HorseDecider.Decide(h, new WithdrawVisit(visit, "Traced another horse.", Guid.Empty), March))) _withdrawnVisits.Add(visit);
+            var command = new WithdrawVisit(visit, "Traced another horse.", Guid.Empty);
+            var done = await On<Horse>("withdraw visit", n, _visits[visit], h => HorseDecider.Decide(h, command, March));
+            if (done) _withdrawnVisits.Add(visit);
         };
 
         private Func<Task> WithdrawHorse(int n, Guid horse) => async () =>
         {
-            if (await On<Horse>("withdraw horse", n, horse, h => HorseDecider.Decide(h, new WithdrawHorse("By mistake.", Guid.Empty), March))) _withdrawnHorses.Add(horse);
+            var command = new WithdrawHorse("By mistake.", Guid.Empty);
+            if (await On<Horse>("withdraw horse", n, horse, h => HorseDecider.Decide(h, command, March))) _withdrawnHorses.Add(horse);
         };
 
         private Func<Task> Saddle(int n, Guid horse) => async () =>
         {
             var saddle = DeterministicId.Of(_practice, $"saddle {n}");
-            await store.Commands.Execute<Saddle>(PracticeStore.Context(_practice, $"saddle {n}", March), saddle, s => SaddleDecider.Decide(s, new RegisterSaddle(saddle, new SaddleDetails($"{n}", null, null, null, null), null, March, Guid.Empty)), CancellationToken.None);
+            var register = new RegisterSaddle(saddle, new SaddleDetails($"{n}", null, null, null, null), null, March, Guid.Empty);
+            var context = PracticeStore.Context(_practice, $"saddle {n}", March);
+            await store.Commands.Execute<Saddle>(context, saddle, s => SaddleDecider.Decide(s, register), CancellationToken.None);
             var state = await store.Horses.Load(_practice, horse, CancellationToken.None);
             var work = new RecordWork(DeterministicId.Of(_practice, $"work {n}"), horse, null, true, false, [], March, Guid.Empty);
             if (await On<Saddle>("saddle", n, saddle, s => SaddleDecider.Decide(s, work, state, March))) _saddles[saddle] = horse;
@@ -198,19 +224,22 @@ public sealed class MergeRaceTests : IAsyncLifetime
             var link = DeterministicId.Of(_practice, $"link {n}");
             var state = await store.Horses.Load(_practice, horse, CancellationToken.None);
             var command = new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 30, Guid.Empty);
-            if (await On<HorseSharing>("link", n, HorseSharing.IdOf(horse), s => SharingDecider.Decide(s, command, state, null, new DateOnly(2026, 3, 1), March))) _links[link] = horse;
+            if (await On<HorseSharing>("link", n, HorseSharing.IdOf(horse), s =>
+                SharingDecider.Decide(s, command, state, null, new DateOnly(2026, 3, 1), March))) _links[link] = horse;
         };
 
         private Task Sweep() => Merging.FinishAll(_practice, March, CancellationToken.None);
 
         private Task<bool> On<T>(string what, int n, Guid stream, Func<T?, Decided> decide)
             where T : class =>
-            Note(what, store.Commands.Execute(PracticeStore.Context(_practice, $"act {what} {n}", March), stream, decide, CancellationToken.None));
+            Note(what, store.Commands.Execute(PracticeStore.Context(_practice, $"act {what} {n}", March), stream, decide,
+                CancellationToken.None));
 
         private async Task<bool> Note(string what, Task<Outcome> act)
         {
             var outcome = await act;
-            Assert.True(outcome.Refused is null || Late.Contains(outcome.Refused.Code), $"seed {seed}: {what} was refused: {outcome.Refused?.Code}");
+            Assert.True(outcome.Refused is null || Late.Contains(outcome.Refused.Code),
+                $"seed {seed}: {what} was refused: {outcome.Refused?.Code}");
             met.AddOrUpdate($"{what} {(outcome.Refused is null ? "done" : "refused")}", 1, (_, n) => n + 1);
             return outcome.Refused is null;
         }

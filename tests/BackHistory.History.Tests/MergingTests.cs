@@ -105,7 +105,8 @@ public sealed class MergingTests : IAsyncLifetime
         var merging = new Merging(_store.Store, _store.Commands);
         Assert.Equal(1, await merging.FinishAll(Practice, March.AddDays(2), CancellationToken.None));
         foreach (var saddle in new[] { first, late })
-            Assert.All((await _store.Saddles.Load(Practice, saddle, CancellationToken.None))!.Work, w => Assert.True(w.Withdrawn || w.HorseId == stays));
+            Assert.All((await _store.Saddles.Load(Practice, saddle, CancellationToken.None))!.Work, w =>
+                Assert.True(w.Withdrawn || w.HorseId == stays));
         Assert.Equal(0, await merging.FinishAll(Practice, March.AddDays(3), CancellationToken.None));
     }
 
@@ -125,7 +126,8 @@ public sealed class MergingTests : IAsyncLifetime
     [Fact]
     public async Task A_horse_knows_every_second_registration_whose_history_goes_on_in_it_also_through_another()
     {
-        var (first, second, third) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"), await _yard.Horse(March, "Brumble"));
+        var (first, second, third) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"),
+            await _yard.Horse(March, "Brumble"));
         var visit = await _yard.Visit(third, March, 44, 46);
         await Merge(third, second, March);
         await Merge(second, first, March);

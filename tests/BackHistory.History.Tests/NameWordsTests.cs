@@ -4,6 +4,7 @@ using BackHistory.History.Files;
 using BackHistory.History.Notes;
 using BackHistory.History.Store;
 using BackHistory.Testing;
+using Marten;
 
 namespace BackHistory.History.Tests;
 
@@ -36,15 +37,17 @@ public sealed class NameWordsTests : IAsyncLifetime
     {
         var names = new NameWords([name]);
         Assert.Equal(found, names.StandIn(words));
-        await using (var session = _store.Store.LightweightSession("note")) await Keep(session, s => s.Store(new Note(DeterministicId.Of("note"), words, [], Guid.Empty, June)));
-        await using (var session = _store.Store.LightweightSession("file")) await Keep(session, s => FileTable.Queue(s, FileBytes.Of(Encoding.UTF8.GetBytes($"A letter.\n{words}\n")).File!));
+        await Keep("note", s => s.Store(new Note(DeterministicId.Of("note"), words, [], Guid.Empty, June)));
+        await Keep("file", s => FileTable.Queue(s, FileBytes.Of(Encoding.UTF8.GetBytes($"A letter.\n{words}\n")).File!));
+        var search = new NameSearch(new PracticeDatabase(_store.Members));
         foreach (var practice in new[] { "note", "file" })
-            Assert.Equal(found ? 1 : 0, (await new NameSearch(new PracticeDatabase(_store.Members)).In(practice, names, CancellationToken.None)).Sum(f => f.Rows));
+            Assert.Equal(found ? 1 : 0, (await search.In(practice, names, CancellationToken.None)).Sum(f => f.Rows));
     }
 
-    private static Task Keep(Marten.IDocumentSession session, Action<Marten.IDocumentSession> keep)
+    private async Task Keep(string practice, Action<IDocumentSession> keep)
     {
+        await using var session = _store.Store.LightweightSession(practice);
         keep(session);
-        return session.SaveChangesAsync(CancellationToken.None);
+        await session.SaveChangesAsync(CancellationToken.None);
     }
 }

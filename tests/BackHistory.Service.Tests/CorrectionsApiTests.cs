@@ -31,7 +31,12 @@ public sealed class CorrectionsApiTests(RunningService service)
             var (one, other) = (await client.Horse($"Crosswise One {round}"), await client.Horse($"Crosswise Other {round}"));
             foreach (var horse in new[] { one, other })
             {
-                var visit = new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { new { kind = "condition", score = 5.5 } } };
+                var visit = new
+                {
+                    takenAt = "2026-05-01T10:00:00Z",
+                    method = "flexible-curve",
+                    entries = new[] { new { kind = "condition", score = 5.5 } }
+                };
                 Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit)).IsSuccessStatusCode);
             }
 
@@ -41,7 +46,8 @@ public sealed class CorrectionsApiTests(RunningService service)
             Assert.Equal([HttpStatusCode.OK, HttpStatusCode.Conflict], answers.Select(a => a.StatusCode).Order());
             var stays = (await answers.Single(a => a.IsSuccessStatusCode).Json()).GetProperty("id").GetGuid();
             Assert.Equal(2, (await client.GetFromJson($"/api/horses/{stays}")).GetProperty("visits").GetInt32());
-            Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{stays}/visits", new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve" })).IsSuccessStatusCode);
+            Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{stays}/visits",
+                new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve" })).IsSuccessStatusCode);
         }
     }
 

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text;
+using System.Text.Json;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Reminders;
@@ -16,13 +17,16 @@ public sealed class PeopleApiTests(RunningService service)
         using var client = service.Client();
         var id = await Add(client, Details("Unsubscribed Owner"));
         await Stop(id, LetterKind.OwnerCheck);
-        Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}", new { name = "Unsubscribed Owner", email = "stops@people.invalid", phone = "030 1234", role = "owner" })).IsSuccessStatusCode);
+        Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}",
+            new { name = "Unsubscribed Owner", email = "stops@people.invalid", phone = "030 1234", role = "owner" })).IsSuccessStatusCode);
         var person = await Load(id);
         Assert.Equal([LetterKind.OwnerCheck], person.Stopped);
         Assert.Equal(("030 1234", "stops@people.invalid"), (person.Phone, person.Email));
         // Not sent, they stay; sent empty, they go.
-        Assert.Equal(("1 Long Lane", "de", "Europe/Berlin", PersonRole.Owner), (person.Address, person.Language, person.TimeZone, person.Role));
-        Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}", """{ "name": "Unsubscribed Owner", "address": null, "timeZone": null }""")).IsSuccessStatusCode);
+        Assert.Equal(("1 Long Lane", "de", "Europe/Berlin", PersonRole.Owner),
+            (person.Address, person.Language, person.TimeZone, person.Role));
+        Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}",
+            """{ "name": "Unsubscribed Owner", "address": null, "timeZone": null }""")).IsSuccessStatusCode);
         person = await Load(id);
         Assert.Equal((null, null, "030 1234", "de"), (person.Address, person.TimeZone, person.Phone, person.Language));
         Assert.Equal([LetterKind.OwnerCheck], person.Stopped);
@@ -36,7 +40,8 @@ public sealed class PeopleApiTests(RunningService service)
         for (var round = 0; round < 5; round++)
         {
             var id = await Add(client, Details($"Stops And Saves {round}"));
-            var saved = kinds.Select((_, n) => client.Write(HttpMethod.Put, $"/api/people/{id}", new { name = $"Stops And Saves {round}", phone = $"030 {n}" }));
+            var saved = kinds.Select((_, n) =>
+                client.Write(HttpMethod.Put, $"/api/people/{id}", new { name = $"Stops And Saves {round}", phone = $"030 {n}" }));
             await Task.WhenAll([.. kinds.Select(kind => Stop(id, kind)), .. saved]);
             Assert.Equal(kinds, (await Load(id)).Stopped.Order());
         }
@@ -70,8 +75,10 @@ public sealed class PeopleApiTests(RunningService service)
         var mark = Guid.NewGuid().ToString("N")[..6];
         var table = $"name,email\nRenamed {mark},renamed.{mark}@people.invalid\nErased {mark},erased.{mark}@people.invalid\n";
         Assert.Equal((2, 0, 0), await Enter(client, table));
-        var people = (await client.GetFromJson("/api/people?limit=200")).GetProperty("items").EnumerateArray().Where(p => p.GetProperty("name").GetString()!.EndsWith(mark, StringComparison.Ordinal)).ToList();
-        var (renamed, erased) = (people.Single(p => p.GetProperty("name").GetString()![0] == 'R').GetProperty("id").GetGuid(), people.Single(p => p.GetProperty("name").GetString()![0] == 'E').GetProperty("id").GetGuid());
+        var people = (await client.GetFromJson("/api/people?limit=200")).GetProperty("items").EnumerateArray()
+            .Where(p => p.GetProperty("name").GetString()!.EndsWith(mark, StringComparison.Ordinal)).ToList();
+        var (renamed, erased) = (people.Single(p => p.GetProperty("name").GetString()![0] == 'R').GetProperty("id").GetGuid(),
+            people.Single(p => p.GetProperty("name").GetString()![0] == 'E').GetProperty("id").GetGuid());
         await client.Write(HttpMethod.Put, $"/api/people/{renamed}", new { name = $"Married {mark}", phone = "030 1234" });
         await Stop(renamed, LetterKind.OwnerCheck, RunningService.Counted);
         Assert.True((await client.Write(HttpMethod.Post, $"/api/people/{erased}/erase", new { })).IsSuccessStatusCode);
@@ -89,17 +96,31 @@ public sealed class PeopleApiTests(RunningService service)
         using var client = service.Client();
         var id = await Add(client, Details("Told Of In A Note"));
         var horse = await client.Horse("Noted And Corrected");
-        var note = (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care", new { kind = "other", from = "2026-04-01", words = "Was unwell at the visti.", about = new[] { id } })).Json()).GetProperty("made").GetGuid();
-        var corrected = await client.Write(HttpMethod.Put, $"/api/horses/{horse}/care/{note}", new { kind = "other", from = "2026-04-01", words = "Was unwell at the visit.", reason = "Typing error." });
+        var note = (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care",
+            new { kind = "other", from = "2026-04-01", words = "Was unwell at the visti.", about = new[] { id } })).Json())
+            .GetProperty("made").GetGuid();
+        var corrected = await client.Write(HttpMethod.Put, $"/api/horses/{horse}/care/{note}",
+            new { kind = "other", from = "2026-04-01", words = "Was unwell at the visit.", reason = "Typing error." });
         Assert.True(corrected.IsSuccessStatusCode, await corrected.Content.ReadAsStringAsync());
-        var kept = Assert.Single(await service.Services.GetRequiredService<History.Notes.NoteQueries>().Load(RunningService.Mine, [note], CancellationToken.None));
+        var kept = Assert.Single(await service.Services.GetRequiredService<History.Notes.NoteQueries>()
+            .Load(RunningService.Mine, [note], CancellationToken.None));
         Assert.Equal("Was unwell at the visit.", kept.Words);
         Assert.Equal([id], kept.About);
     }
 
     private PracticeQueries People => service.Services.GetRequiredService<PracticeQueries>();
 
-    private static object Details(string name) => new { name, email = "stops@people.invalid", phone = "030 99", address = "1 Long Lane", role = "owner", language = "de", timeZone = "Europe/Berlin" };
+    private static object Details(string name) =>
+        new
+        {
+            name,
+            email = "stops@people.invalid",
+            phone = "030 99",
+            address = "1 Long Lane",
+            role = "owner",
+            language = "de",
+            timeZone = "Europe/Berlin",
+        };
 
     private static async Task<Guid> Add(HttpClient client, object details, string? key = null)
     {
@@ -121,18 +142,22 @@ public sealed class PeopleApiTests(RunningService service)
 
     private static async Task<(int Entered, int Already, int Refused)> Enter(HttpClient client, string table)
     {
-        using var request = new HttpRequestMessage(HttpMethod.Post, "/api/imports?name=people") { Content = new ByteArrayContent(Encoding.UTF8.GetBytes(table)) };
+        using var content = new ByteArrayContent(Encoding.UTF8.GetBytes(table));
+        using var request = new HttpRequestMessage(HttpMethod.Post, "/api/imports?name=people") { Content = content };
         request.Headers.TryAddWithoutValidation("Idempotency-Key", Guid.NewGuid().ToString());
         var id = (await (await client.SendAsync(request)).Json()).GetProperty("id").GetGuid();
-        var entering = await client.Write(HttpMethod.Post, $"/api/imports/{id}/enter", new { kind = "people", columns = new { name = "name", email = "email" } });
+        var entering = await client.Write(HttpMethod.Post, $"/api/imports/{id}/enter",
+            new { kind = "people", columns = new { name = "name", email = "email" } });
         Assert.True(entering.IsSuccessStatusCode, await entering.Content.ReadAsStringAsync());
         for (var i = 0; ; i++)
         {
             var import = await client.GetFromJson($"/api/imports/{id}");
             if (import.GetProperty("state").GetString() == "entered" && import.GetProperty("counts") is var counts)
-                return (counts.GetProperty("entered").GetInt32(), counts.GetProperty("already").GetInt32(), counts.GetProperty("refused").GetInt32());
+                return (Count(counts, "entered"), Count(counts, "already"), Count(counts, "refused"));
             Assert.True(i < 600, "the import was never entered");
             await Task.Delay(50);
         }
     }
+
+    private static int Count(JsonElement counts, string of) => counts.GetProperty(of).GetInt32();
 }

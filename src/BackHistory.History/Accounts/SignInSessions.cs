@@ -20,7 +20,8 @@ public sealed class SignInSessions(IWholeHistory store, TimeProvider time)
     }
 
     /// <summary>Changes a session as it stands now; one that was ended meanwhile stays ended.</summary>
-    public Task<SignInSession?> Change(string id, Func<SignInSession, SignInSession> change, CancellationToken ct) => store.Change(null, id, change, ct);
+    public Task<SignInSession?> Change(string id, Func<SignInSession, SignInSession> change, CancellationToken ct) =>
+        store.Change(null, id, change, ct);
 
     /// <returns>Null when it was never there, has ended or has grown too old.</returns>
     public async Task<SignInSession?> Living(string id, CancellationToken ct)

@@ -45,7 +45,8 @@ public sealed class WebhookStore(IDocumentStore store)
 
     /// <summary>Changes one as it stands now; one that was removed meanwhile stays removed.</summary>
     /// <returns>The webhook afterwards; null when there is none.</returns>
-    public Task<Webhook?> Change(string practice, Guid id, Func<Webhook, Webhook> change, CancellationToken ct) => store.Change(practice, id, change, ct);
+    public Task<Webhook?> Change(string practice, Guid id, Func<Webhook, Webhook> change, CancellationToken ct) =>
+        store.Change(practice, id, change, ct);
 
     public async Task Remove(string practice, Guid id, CancellationToken ct)
     {

@@ -9,8 +9,8 @@ namespace BackHistory.History.Erasing;
 internal sealed record ErasedSignIn(bool Found, IReadOnlyList<Guid> Gone);
 
 /// <summary>
-/// Takes from accounts what they are as this person in this practice, by ids. An account is its owner's: what it is in another practice, or as somebody
-/// else here, stays, and it goes only where nothing of it is left.
+/// Takes from accounts what they are as this person in this practice, by ids. An account is its owner's: what it is in another practice,
+/// or as somebody else here, stays, and it goes only where nothing of it is left.
 /// </summary>
 internal sealed class AccountErasure(IWholeHistory whole)
 {
@@ -19,14 +19,17 @@ internal sealed class AccountErasure(IWholeHistory whole)
     {
         await using var session = whole.LightweightSession();
         await session.BeginTransactionAsync(ct);
-        var gone = (await session.Query<Invitation>().Where(i => i.Practice == practice && i.PersonId == person).Select(i => i.Id).ToListAsync(ct)).ToList();
+        var gone = (await session.Query<Invitation>().Where(i => i.Practice == practice && i.PersonId == person).Select(i => i.Id)
+            .ToListAsync(ct)).ToList();
         foreach (var invitation in gone) session.Delete<Invitation>(invitation);
-        var here = await session.Query<Account>().Where(a => a.Memberships.Any(m => m.Practice == practice) || a.Shared.Any(s => s.Practice == practice)).ToListAsync(ct);
+        var here = await session.Query<Account>().Where(a => a.Memberships.Any(m => m.Practice == practice)
+            || a.Shared.Any(s => s.Practice == practice)).ToListAsync(ct);
         var found = false;
         foreach (var id in here.Where(Concerned).Select(a => a.Id).Order())
         {
             // Under its lock: whoever joins another practice at this moment does so before or after, and keeps it.
-            if (await session.QueryAsync<Account>("where d.id = ? for update", ct, id) is not [var account] || !Concerned(account)) continue;
+            if (await session.QueryAsync<Account>("where d.id = ? for update", ct, id) is not [var account]
+                || !Concerned(account)) continue;
             found = true;
             var worked = account.Memberships.Exists(m => m.Practice == practice && m.PersonId == person);
             account.Memberships = account.Memberships.RemoveAll(m => m.Practice == practice && m.PersonId == person);
@@ -49,6 +52,7 @@ internal sealed class AccountErasure(IWholeHistory whole)
         return new ErasedSignIn(found, gone);
 
         bool Concerned(Account account) =>
-            account.Memberships.Exists(m => m.Practice == practice && m.PersonId == person) || account.Shared.Exists(s => s.Practice == practice && grants.Contains(s.GrantId));
+            account.Memberships.Exists(m => m.Practice == practice && m.PersonId == person)
+                || account.Shared.Exists(s => s.Practice == practice && grants.Contains(s.GrantId));
     }
 }

@@ -19,10 +19,12 @@ public sealed class NameSearch(PracticeDatabase database)
         return await Count(connection, "t::text ~* $1", names.ForPostgres, ct);
     }
 
-    /// <summary>In every table that the connection may read, whole rows as text, whatever their columns are called; bytes too, and inside words.</summary>
+    /// <summary>In every table that the connection may read, whole rows as text, whatever their columns are called; bytes too, and inside
+    /// words.</summary>
     public static Task<IReadOnlyList<FoundIn>> Everywhere(NpgsqlConnection connection, string name, CancellationToken ct) =>
         // Bytes show as hexadecimal digits, so the name is looked for in those too.
-        Count(connection, "position(lower($1) in lower(t::text)) > 0 or position(encode(convert_to($1, 'UTF8'), 'hex') in t::text) > 0", name, ct);
+        Count(connection, "position(lower($1) in lower(t::text)) > 0 or position(encode(convert_to($1, 'UTF8'), 'hex') in t::text) > 0",
+            name, ct);
 
     private static async Task<IReadOnlyList<FoundIn>> Count(NpgsqlConnection connection, string where, string value, CancellationToken ct)
     {

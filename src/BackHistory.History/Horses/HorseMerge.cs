@@ -20,7 +20,8 @@ internal static class HorseMerge
         switch (e)
         {
             // Whoever was taken in before goes on too: its notes and audit are found under its own id.
-            case HorseMerged or VisitRecorded or IVisitEntryEvent or WorkChanged or CareNoted or HorseFileAttached or CareRoleTaken or ConfirmationAsked or VisitConfirmed:
+            case HorseMerged or VisitRecorded or IVisitEntryEvent or WorkChanged or CareNoted or HorseFileAttached or CareRoleTaken
+                or ConfirmationAsked or VisitConfirmed:
                 standing.Add(e);
                 break;
             case VisitCorrected d:

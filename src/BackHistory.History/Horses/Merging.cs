@@ -7,9 +7,10 @@ using Marten.Linq.MatchesSql;
 namespace BackHistory.History.Horses;
 
 /// <summary>
-/// Merges what was entered twice. The two registrations change in one transaction: the second is closed and the other takes in what stands, or neither; so
-/// nobody sees, and no other merge or withdrawal decides by, a history that is in neither of them. Its saddles follow, and whoever was let see it, each by a
-/// step of its own. Interrupted between those, or where somebody used the closed registration at that very moment, the next <see cref="FinishAll"/> goes on.
+/// Merges what was entered twice. The two registrations change in one transaction: the second is closed and the other takes in what
+/// stands, or neither; so nobody sees, and no other merge or withdrawal decides by, a history that is in neither of them. Its saddles
+/// follow, and whoever was let see it, each by a step of its own. Interrupted between those, or where somebody used the closed
+/// registration at that very moment, the next <see cref="FinishAll"/> goes on.
 /// </summary>
 public sealed class Merging(IDocumentStore store, Commands commands)
 {
@@ -22,8 +23,10 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         var command = new MergeAway(intoId, reason, context.Actor);
         var merged = duplicateId == intoId
             ? await commands.Execute<Horse>(context, duplicateId, h => HorseDecider.Decide(h, command, h, context.Now), ct)
-            : await commands.ExecuteOnBoth<Horse>(context, duplicateId, intoId, (h, into, history) => HorseDecider.Decide(h, command, into, history, context.Now), ct);
-        if (merged.Refused is null) await Follow(context.Tenant, duplicateId, await SaddlesOn(context.Tenant, [duplicateId], ct), context.Now, ct);
+            : await commands.ExecuteOnBoth<Horse>(
+                context, duplicateId, intoId, (h, into, history) => HorseDecider.Decide(h, command, into, history, context.Now), ct);
+        if (merged.Refused is not null) return merged;
+        await Follow(context.Tenant, duplicateId, await SaddlesOn(context.Tenant, [duplicateId], ct), context.Now, ct);
         return merged;
     }
 
@@ -53,19 +56,22 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     public Task<Outcome> Visits(CommandContext context, Guid horseId, Guid visitId, Guid intoVisitId, string reason, CancellationToken ct) =>
         OnHistory<Horse>(context, horseId, (h, history) => HorseDecider.Decide(h, new MergeVisit(visitId, intoVisitId, reason, context.Actor), history, context.Now), ct);
 
-    /// <summary>Of a merge by an earlier release that was interrupted: the second registration is closed, and its history went nowhere yet.</summary>
+    /// <summary>Of a merge by an earlier release that was interrupted: the second registration is closed, and its history went nowhere
+    /// yet.</summary>
     private async Task<Refused?> TakeIn(string practice, Guid duplicateId, DateTimeOffset now, CancellationToken ct)
     {
         var history = await History(practice, duplicateId, ct);
         var merged = history.OfType<HorseMergedAway>().Last();
         var intoId = await Last(practice, merged.IntoId, ct);
         var command = new TakeIn(duplicateId, merged.Reason, merged.By);
-        return (await commands.Execute<Horse>(Step(practice, duplicateId, merged.By, "into", now), intoId, h => HorseDecider.Decide(h, command, history, now), ct)).Refused;
+        var step = Step(practice, duplicateId, merged.By, "into", now);
+        return (await commands.Execute<Horse>(step, intoId, h => HorseDecider.Decide(h, command, history, now), ct)).Refused;
     }
 
     /// <summary>What hangs on the second registration goes to the one that stays.</summary>
     /// <returns>Why something was left behind, for now; null when nothing was.</returns>
-    private async Task<Refused?> Follow(string practice, Guid duplicateId, IReadOnlyList<Saddle> saddles, DateTimeOffset now, CancellationToken ct)
+    private async Task<Refused?> Follow(string practice, Guid duplicateId, IReadOnlyList<Saddle> saddles, DateTimeOffset now,
+        CancellationToken ct)
     {
         var merged = (await History(practice, duplicateId, ct)).OfType<HorseMergedAway>().Last();
         var intoId = await Last(practice, merged.IntoId, ct);
@@ -74,7 +80,8 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         {
             // By its version: set to the second registration once more, at the moment of the merge, it follows once more.
             var step = Step(practice, duplicateId, merged.By, $"saddle:{saddle.Id}:{saddle.Version}", now);
-            if ((await OnHistory<Saddle>(step, saddle.Id, (s, done) => SaddleDecider.Decide(s, command, done, now), ct)).Refused is { } refused) return refused;
+            var outcome = await OnHistory<Saddle>(step, saddle.Id, (s, done) => SaddleDecider.Decide(s, command, done, now), ct);
+            if (outcome.Refused is { } refused) return refused;
         }
 
         return (await Share(practice, duplicateId, now, ct)).Refused;
@@ -145,12 +152,14 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         return horseId;
     }
 
-    /// <summary>The saddles on which something of these horses still stands. Ids are looked for in the whole text first: documents that name none need not be read.</summary>
+    /// <summary>The saddles on which something of these horses still stands. Ids are looked for in the whole text first: documents that
+    /// name none need not be read.</summary>
     private async Task<IReadOnlyList<Saddle>> SaddlesOn(string practice, IReadOnlyList<Guid> horses, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
         var named = await session.Query<Saddle>()
-            .Where(s => !s.Withdrawn && s.MatchesSql("d.data::text ~ ?", string.Join('|', horses.Select(h => h.ToString())))).OrderBy(s => s.Id).ToListAsync(ct);
+            .Where(s => !s.Withdrawn && s.MatchesSql("d.data::text ~ ?", string.Join('|', horses.Select(h => h.ToString()))))
+            .OrderBy(s => s.Id).ToListAsync(ct);
         return [.. named.Where(s => horses.Any(s.StandsOn))];
     }
 

@@ -67,7 +67,8 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
 
     /// <summary>Changes an import as it stands now.</summary>
     /// <returns>The import afterwards; null when there is none.</returns>
-    public Task<Import?> Change(string practice, Guid id, Func<Import, Import> change, CancellationToken ct) => store.Change(practice, id, change, ct);
+    public Task<Import?> Change(string practice, Guid id, Func<Import, Import> change, CancellationToken ct) =>
+        store.Change(practice, id, change, ct);
 
     /// <summary>Discards a spreadsheet that was sent in and not entered.</summary>
     /// <returns>False when it is being entered by now, or is gone.</returns>
@@ -75,7 +76,8 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     {
         await using var session = store.LightweightSession(practice);
         await session.BeginTransactionAsync(ct);
-        if (await session.QueryAsync<Import>("where d.id = ? and d.tenant_id = ? for update", ct, id, practice) is not [{ State: ImportState.SentIn } import]) return false;
+        if (await session.QueryAsync<Import>("where d.id = ? and d.tenant_id = ? for update", ct, id, practice)
+            is not [{ State: ImportState.SentIn } import]) return false;
         if (import.File is { } hash) FileTable.Erase(session, hash);
         session.Delete(import);
         await session.SaveChangesAsync(ct);

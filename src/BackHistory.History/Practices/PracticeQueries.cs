@@ -95,7 +95,8 @@ public sealed class PracticeQueries(IDocumentStore store)
 
     /// <summary>Changes a person as they stand now: what the change does not name stays as others left it.</summary>
     /// <returns>The person afterwards; null when there is none.</returns>
-    public Task<Person?> Change(string practice, Guid personId, Func<Person, Person> change, CancellationToken ct) => store.Change(practice, personId, change, ct);
+    public Task<Person?> Change(string practice, Guid personId, Func<Person, Person> change, CancellationToken ct) =>
+        store.Change(practice, personId, change, ct);
 
     /// <summary>Adds a person, unless they are there already.</summary>
     public Task Add(string practice, Person person, CancellationToken ct) => store.Add(practice, person.Id, person, ct);

@@ -11,29 +11,35 @@ public readonly record struct DecidedOnBoth(IReadOnlyList<object> First, IReadOn
 }
 
 /// <summary>
-/// One command on two streams in one transaction: for what must not stand half done, because others decide by either half. Both streams are saved at
-/// the version at which they were read, or nothing is; so neither half rests on what somebody else changed in between.
+/// One command on two streams in one transaction: for what must not stand half done, because others decide by either half. Both streams
+/// are saved at the version at which they were read, or nothing is; so neither half rests on what somebody else changed in between.
 /// </summary>
 public sealed partial class Commands
 {
-    /// <param name="decide">Pure; given both states and all events of the first stream. May be called again when another writer came first.</param>
+    /// <param name="decide">Pure; given both states and all events of the first stream. May be called again when another writer came
+    /// first.</param>
     /// <returns>The outcome for the second stream; a demanded version is that of the first.</returns>
     public Task<Outcome> ExecuteOnBoth<TState>(
-        CommandContext context, Guid firstId, Guid secondId, Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide, CancellationToken ct)
+        CommandContext context, Guid firstId, Guid secondId, Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide,
+        CancellationToken ct)
         where TState : class =>
         Attempt(context, secondId, () => OnceOnBoth(context, firstId, secondId, decide, ct), ct);
 
     private async Task<Outcome> OnceOnBoth<TState>(
-        CommandContext context, Guid firstId, Guid secondId, Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide, CancellationToken ct)
+        CommandContext context, Guid firstId, Guid secondId, Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide,
+        CancellationToken ct)
         where TState : class
     {
         await using var session = Open(context);
-        // Streams are written in the order in which they were fetched: always the same one first, so that two who come crosswise do not wait for each other.
+        // Streams are written in the order in which they were fetched: always the same one first, so that two who come crosswise do not
+        // wait for each other.
         var streams = new Dictionary<Guid, IEventStream<TState>>();
         foreach (var id in new[] { firstId, secondId }.Order()) streams[id] = await session.Events.FetchForWriting<TState>(id, ct);
         var (first, second) = (streams[firstId], streams[secondId]);
         if (context.ExpectedVersion is { } expected && (first.CurrentVersion ?? 0) != expected) return Stale(firstId, first.CurrentVersion);
-        var history = first.CurrentVersion is > 0 and { } upTo ? (await session.Events.FetchStreamAsync(firstId, upTo, token: ct)).Select(e => e.Data).ToList() : [];
+        var history = first.CurrentVersion is > 0 and { } upTo
+            ? (await session.Events.FetchStreamAsync(firstId, upTo, token: ct)).Select(e => e.Data).ToList()
+            : [];
         var decided = decide(first.Aggregate, second.Aggregate, history);
         if (decided.Refused is { } refused) return new Outcome(secondId, second.CurrentVersion ?? 0, 0, refused);
         first.AppendMany(decided.First);

@@ -7,8 +7,8 @@ using Npgsql;
 namespace BackHistory.History.Store;
 
 /// <summary>
-/// One command, one transaction, one stream: the state is read, the decider decides, its events and the command's receipt are saved together. What
-/// would be wrong half done takes two streams (<see cref="ExecuteOnBoth{TState}"/>).
+/// One command, one transaction, one stream: the state is read, the decider decides, its events and the command's receipt are saved
+/// together. What would be wrong half done takes two streams (<see cref="ExecuteOnBoth{TState}"/>).
 /// </summary>
 public sealed partial class Commands(IDocumentStore store)
 {
@@ -63,7 +63,8 @@ public sealed partial class Commands(IDocumentStore store)
     }
 
     /// <summary>Saves what is pending with the command's receipt, in one transaction.</summary>
-    private static async Task<Outcome> Save(IDocumentSession session, CommandContext context, Guid streamId, long version, CancellationToken ct)
+    private static async Task<Outcome> Save(IDocumentSession session, CommandContext context, Guid streamId, long version,
+        CancellationToken ct)
     {
         session.Insert(new CommandReceipt(context.Key, context.Fingerprint, streamId, version, context.Now));
         var written = session.PendingChanges.Streams().SelectMany(s => s.Events).ToList();

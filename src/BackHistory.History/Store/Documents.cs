@@ -4,8 +4,8 @@ using Marten;
 namespace BackHistory.History.Store;
 
 /// <summary>
-/// Changing what lies beside the events. A document that was read a while ago and is saved whole takes back what others changed since, and brings back
-/// what they removed: so it is read, changed and saved under its row's lock, and what is not there is not made.
+/// Changing what lies beside the events. A document that was read a while ago and is saved whole takes back what others changed since,
+/// and brings back what they removed: so it is read, changed and saved under its row's lock, and what is not there is not made.
 /// </summary>
 internal static class Documents
 {
@@ -30,7 +30,8 @@ internal static class Documents
         return changed;
     }
 
-    /// <summary>Adds a document unless it is there: repeated after a lost answer, it does not take back what happened to it since.</summary>
+    /// <summary>Adds a document unless it is there: repeated after a lost answer, it does not take back what happened to it
+    /// since.</summary>
     public static async Task Add<T>(this IDocumentStore store, string practice, object id, T document, CancellationToken ct)
         where T : class
     {

@@ -48,7 +48,8 @@ public static class WebhooksApi
         var id = NewIds.Of(http, "webhook");
         if (await webhooks.Load(who.Practice, id, ct) is not null) return Problems.Of(new Refused("made-already", "This webhook was made already; its secret is shown once.", RefusalKind.Conflict));
         var secret = $"whsec_{Convert.ToBase64String(RandomNumberGenerator.GetBytes(32))}";
-        await webhooks.Add(who.Practice, new Webhook(id, url.AbsoluteUri, secret, r.Types ?? [], who.PersonId, time.GetUtcNow()) { Position = await progress.Settled(ct) }, ct);
+        var webhook = new Webhook(id, url.AbsoluteUri, secret, r.Types ?? [], who.PersonId, time.GetUtcNow());
+        await webhooks.Add(who.Practice, webhook with { Position = await progress.Settled(ct) }, ct);
         return Results.Created($"/api/webhooks/{id}", new WebhookMade(id, secret));
     }
 

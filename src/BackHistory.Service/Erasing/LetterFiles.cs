@@ -11,7 +11,8 @@ internal static class LetterFiles
     /// <summary>What <see cref="AboutHeader"/> says: an account's own id is told to nobody.</summary>
     public static string About(Guid id) => DeterministicId.Of("a letter about", id.ToString()).ToString("N");
 
-    /// <summary>Erases letters by their own ids, after which each file is named, and those about accounts and invitations that are gone. What stands in them is not read.</summary>
+    /// <summary>Erases letters by their own ids, after which each file is named, and those about accounts and invitations that are gone.
+    /// What stands in them is not read.</summary>
     /// <param name="letters">Of one person in one practice.</param>
     /// <param name="about">Ids of accounts and invitations.</param>
     /// <returns>How many.</returns>

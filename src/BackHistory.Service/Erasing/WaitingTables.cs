@@ -19,7 +19,8 @@ internal static class WaitingTables
             var why = lines is null
                 ? "This table waits and cannot be read now; it may name this person. Take it back, or look through it."
                 : "This table waits and names this person. Take it back, and send it in without the lines.";
-            left.Add(new LeftBehind("table", import.Id, null, lines is null ? import.Name : $"{import.Name}: lines {string.Join(", ", lines.Take(20))}", why));
+            var words = lines is null ? import.Name : $"{import.Name}: lines {string.Join(", ", lines.Take(20))}";
+            left.Add(new LeftBehind("table", import.Id, null, words, why));
         }
 
         return left;

@@ -47,7 +47,8 @@ internal sealed class LineMaker(string practice, History.Practices.Practice rule
         if (_known.Contains(id)) return null;
         if (rules.Erased.Contains(id))
         {
-            line.Refuse("name", new Refused("person-erased", "This person was erased from the practice. Nothing was entered; enter them by hand if they are back."));
+            line.Refuse("name", new Refused("person-erased",
+                "This person was erased from the practice. Nothing was entered; enter them by hand if they are back."));
             return null;
         }
 

@@ -17,14 +17,16 @@ public static class PeopleApi
     private static readonly Refused NoSuchPerson = new("no-such-person", "There is no such person in this practice.", RefusalKind.NotFound);
 
     private static readonly Refused Erased = new(
-        "person-erased", "This person was erased. Nothing was saved; to enter them anew, send the request with a new key.", RefusalKind.Conflict);
+        "person-erased", "This person was erased. Nothing was saved; to enter them anew, send the request with a new key.",
+        RefusalKind.Conflict);
 
     public static void MapPeople(this IEndpointRouteBuilder api)
     {
         var people = api.MapGroup("/people").WithTags("People");
         people.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("People by name, a page at a time");
         people.MapPost("/", Add).RequireAuthorization(Policies.Enter).WithSummary("Add a person").Accepts<PersonRequest>("application/json");
-        people.MapPut("/{personId:guid}", Change).RequireAuthorization(Policies.Enter).WithSummary("Change a person's details; what is not sent stays").Accepts<PersonRequest>("application/json");
+        people.MapPut("/{personId:guid}", Change).RequireAuthorization(Policies.Enter)
+            .WithSummary("Change a person's details; what is not sent stays").Accepts<PersonRequest>("application/json");
         var yards = api.MapGroup("/yards").WithTags("People");
         yards.MapGet("/", Yards).RequireAuthorization(Policies.See).WithSummary("Yards by name");
         yards.MapPost("/", AddYard).RequireAuthorization(Policies.Enter).WithSummary("Add a yard").Accepts<YardRequest>("application/json");
@@ -58,17 +60,20 @@ public static class PeopleApi
         if (personId is { } known)
         {
             var sent = Bodies.Names(body);
-            return await practices.Change(practice, known, p => Changed(p, r, sent), ct) is null ? Problems.Of(NoSuchPerson) : Results.Ok(new Made(known));
+            var changed = await practices.Change(practice, known, p => Changed(p, r, sent), ct);
+            return changed is null ? Problems.Of(NoSuchPerson) : Results.Ok(new Made(known));
         }
 
         var id = NewIds.Of(http, "person");
         // The same request once more, after they were erased, does not bring them back.
         if ((await practices.Load(practice, ct))?.Erased.Contains(id) == true) return Problems.Of(Erased);
-        await practices.Add(practice, new Person(id, r.Name.Trim(), r.Email, r.Phone, r.Address, r.Role, r.Language ?? "en", r.TimeZone), ct);
+        var person = new Person(id, r.Name.Trim(), r.Email, r.Phone, r.Address, r.Role, r.Language ?? "en", r.TimeZone);
+        await practices.Add(practice, person, ct);
         return Results.Created($"/api/people/{id}", new Made(id));
     }
 
-    /// <summary>What the request holds, and nothing else: which letters somebody stopped, for one, is theirs to say and stands in no form.</summary>
+    /// <summary>What the request holds, and nothing else: which letters somebody stopped, for one, is theirs to say and stands in no
+    /// form.</summary>
     private static Person Changed(Person p, PersonRequest r, IReadOnlySet<string> sent) => p with
     {
         Name = r.Name.Trim(),

@@ -88,7 +88,8 @@ public static class CalendarFeedsApi
         var horses = await reminders.Horses(place.Practice, booked.Select(r => r.HorseId), ct);
         var yards = (await practices.Yards(place.Practice, ct)).ToDictionary(y => y.Id);
         // A day is enough to see whether an address is in use; a write at every reading would be a write every few minutes.
-        if (feed.LastUsed is not { } used || now - used > TimeSpan.FromDays(1)) await feeds.Change(place.Practice, feed.Id, f => f with { LastUsed = now }, ct);
+        if (feed.LastUsed is not { } used || now - used > TimeSpan.FromDays(1))
+            await feeds.Change(place.Practice, feed.Id, f => f with { LastUsed = now }, ct);
         return Results.Text(PracticeCalendar.Feed(feed.Name, booked.Select(r => Entry(r, horses, yards, now))), "text/calendar; charset=utf-8");
     }
 

@@ -26,5 +26,6 @@ public sealed class CalendarFeeds(IDocumentStore store)
 
     /// <summary>Changes one as it stands now: one that was revoked meanwhile stays revoked.</summary>
     /// <returns>The address afterwards; null when there is none.</returns>
-    public Task<CalendarFeed?> Change(string practice, Guid id, Func<CalendarFeed, CalendarFeed> change, CancellationToken ct) => store.Change(practice, id, change, ct);
+    public Task<CalendarFeed?> Change(string practice, Guid id, Func<CalendarFeed, CalendarFeed> change, CancellationToken ct) =>
+        store.Change(practice, id, change, ct);
 }
