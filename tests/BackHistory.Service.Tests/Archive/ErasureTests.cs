@@ -22,8 +22,8 @@ public sealed class ErasureTests(RunningService service)
         var about = await Note(client, horse, "Was away for an operation.", ann);
 
         var erased = await Erase(client, ann);
-        var words = (await client.GetFromJson($"/api/horses/{horse}/care")).EnumerateArray()
-            .ToDictionary(n => n.GetProperty("noteId").GetGuid(), n => n.TryGetProperty("words", out var w) ? w.GetString() : null);
+        // The page follows a moment later.
+        var words = await Given.Wait(async () => await Words(client, horse) is { Count: 3 } all ? all : null);
         Assert.Equal("Veterinary: cannot be ridden before May, the planned annual look is put off.", words[cannot]);
         Assert.Equal("Called ANN, who had seen it stumble.", words[names]);
         Assert.Null(words[about]);
@@ -179,6 +179,15 @@ public sealed class ErasureTests(RunningService service)
     private static async Task<Guid> Note(HttpClient client, Guid horse, string words, params Guid[] about) =>
         (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care",
             new { kind = "veterinary", from = "2026-04-01", words, about })).Json()).GetProperty("made").GetGuid();
+
+    /// <summary>What the notes of a horse say, by their ids; null where a note says nothing any more.</summary>
+    private static async Task<Dictionary<Guid, string?>> Words(HttpClient client, Guid horse)
+    {
+        using var answer = await client.GetAsync($"/api/horses/{horse}/care");
+        if (!answer.IsSuccessStatusCode) return [];
+        return (await answer.Json()).EnumerateArray()
+            .ToDictionary(n => n.GetProperty("noteId").GetGuid(), n => n.TryGetProperty("words", out var w) ? w.GetString() : null);
+    }
 
     private static async Task<JsonElement> Erase(HttpClient client, Guid person)
     {
