@@ -34,14 +34,17 @@ public sealed partial class Commands
         // Streams are written in the order in which they were fetched: always the same one first, so that two who come crosswise do not
         // wait for each other.
         var streams = new Dictionary<Guid, IEventStream<TState>>();
-        foreach (var id in new[] { firstId, secondId }.Order()) streams[id] = await session.Events.FetchForWriting<TState>(id, ct);
-        var (first, second) = (streams[firstId], streams[secondId]);
-        if (context.ExpectedVersion is { } expected && (first.CurrentVersion ?? 0) != expected) return Stale(firstId, first.CurrentVersion);
-        var history = first.CurrentVersion is > 0 and { } upTo
+        foreach (var id in new[] { firstId, secondId }.Where(id => id != Guid.Empty).Order())
+            streams[id] = await session.Events.FetchForWriting<TState>(id, ct);
+        var (first, second) = (streams.GetValueOrDefault(firstId), streams.GetValueOrDefault(secondId));
+        if (context.ExpectedVersion is { } expected && (first?.CurrentVersion ?? 0) != expected)
+            return Stale(firstId, first?.CurrentVersion);
+        var history = first?.CurrentVersion is > 0 and { } upTo
             ? (await session.Events.FetchStreamAsync(firstId, upTo, token: ct)).Select(e => e.Data).ToList()
             : [];
-        var decided = decide(first.Aggregate, second.Aggregate, history);
-        if (decided.Refused is { } refused) return new Outcome(secondId, second.CurrentVersion ?? 0, 0, refused);
+        var decided = decide(first?.Aggregate, second?.Aggregate, history);
+        if (decided.Refused is { } refused) return new Outcome(secondId, second?.CurrentVersion ?? 0, 0, refused);
+        if (first is null || second is null) return new Outcome(secondId, 0, 0, CommandRefusals.NoId);
         first.AppendMany(decided.First);
         second.AppendMany(decided.Second);
         return await Save(session, context, secondId, (second.CurrentVersion ?? 0) + decided.Second.Count, ct);

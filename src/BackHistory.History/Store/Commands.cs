@@ -48,6 +48,7 @@ public sealed partial class Commands(IDocumentStore store)
     private async Task<Outcome> Once<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
         where TState : class
     {
+        if (streamId == Guid.Empty) return new Outcome(streamId, 0, 0, decide(null).Refused ?? CommandRefusals.NoId);
         await using var session = Open(context);
         var stream = await session.Events.FetchForWriting<TState>(streamId, ct);
         if (context.ExpectedVersion is { } expected && (stream.CurrentVersion ?? 0) != expected) return Stale(streamId, stream.CurrentVersion);
@@ -120,6 +121,10 @@ public static class CommandRefusals
 
     public static readonly Refused KeyReused = new(
         "key-reused", "This idempotency key was used before with other content. Nothing was saved; take a new key.", RefusalKind.Conflict);
+
+    /// <summary>The store knows no stream of this id, and cannot be asked for it.</summary>
+    public static readonly Refused NoId = new(
+        "no-id", "An id of zeros is nothing's. Nothing was saved; send the id of what is meant.", RefusalKind.NotFound);
 
     public static readonly Refused Busy = new(
         "busy", "Several people are writing to this at once. Nothing was saved; try again.", RefusalKind.Conflict);
