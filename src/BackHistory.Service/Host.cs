@@ -112,7 +112,7 @@ public static class Host
         app.UseResponseCompression();
         app.UseReadiness();
         app.UseRouting();
-        app.UseNothingThere();
+        app.UseNothingThere([.. settings.Access.External.Select(p => p.CallbackPath)]);
         app.MapStaticAssets().AllowAnonymous();
         app.UseSameSite();
         app.UseAuthentication();

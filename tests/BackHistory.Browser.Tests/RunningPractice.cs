@@ -78,11 +78,12 @@ public sealed class RunningPractice : IAsyncLifetime
         """);
 
     /// <summary>A browser window of somebody who is not signed in.</summary>
-    public async Task<IBrowserContext> Stranger(Screen screen, string? storage = null)
+    /// <param name="of">Another host than the practice's.</param>
+    public async Task<IBrowserContext> Stranger(Screen screen, string? storage = null, Uri? of = null)
     {
         var context = await _browser.NewContextAsync(new BrowserNewContextOptions
         {
-            BaseURL = Address.ToString(),
+            BaseURL = (of ?? Address).ToString(),
             ViewportSize = new ViewportSize { Width = screen.Width, Height = screen.Height },
             IsMobile = screen.Touch,
             HasTouch = screen.Touch,

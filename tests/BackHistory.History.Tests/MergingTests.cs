@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using BackHistory.Testing;
 
@@ -84,6 +85,55 @@ public sealed class MergingTests : IAsyncLifetime
         Assert.Contains(stays.ToString(), refused!.Message, StringComparison.Ordinal);
         Assert.Equal("horse-merged", (await Merge(stays, twice, March)).Refused?.Code);
         Assert.Equal("same-horse", (await Merge(stays, stays, March)).Refused?.Code);
+    }
+
+    [Fact]
+    public async Task A_saddle_that_was_set_to_the_second_registration_at_the_moment_of_the_merge_follows_it()
+    {
+        var (stays, twice) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"));
+        var (first, late) = (await _yard.Saddle(March), await _yard.Saddle(March, "18"));
+        await _yard.Set(first, twice, null, March);
+        // Read before the merge, written after it: once by a saddle that nobody knew of, once by one that has followed already.
+        var asItWas = await _store.Horses.Load(Practice, twice, CancellationToken.None);
+        await Merge(twice, stays, March.AddDays(1));
+        foreach (var saddle in new[] { first, late })
+        {
+            var work = new RecordWork(Id($"late {saddle}"), twice, null, true, false, [], March, Guid.Empty);
+            await _yard.Do<Saddle>(saddle, March, s => SaddleDecider.Decide(s, work, asItWas, March));
+        }
+
+        var merging = new Merging(_store.Store, _store.Commands);
+        Assert.Equal(1, await merging.FinishAll(Practice, March.AddDays(2), CancellationToken.None));
+        foreach (var saddle in new[] { first, late })
+            Assert.All((await _store.Saddles.Load(Practice, saddle, CancellationToken.None))!.Work, w =>
+                Assert.True(w.Withdrawn || w.HorseId == stays));
+        Assert.Equal(0, await merging.FinishAll(Practice, March.AddDays(3), CancellationToken.None));
+    }
+
+    [Fact]
+    public async Task A_horse_that_took_another_in_is_not_withdrawn_while_visits_stand_there()
+    {
+        var (stays, twice) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"));
+        var visit = await _yard.Visit(twice, March, 44, 46);
+        await Merge(twice, stays, March);
+        var mistake = new WithdrawHorse("Registered by mistake.", Guid.Empty);
+        var horse = await _store.Horses.Load(Practice, stays, CancellationToken.None);
+        Assert.Equal("took-in-another", HorseDecider.Decide(horse, mistake, March).Refused?.Code);
+        await _yard.Withdraw(stays, visit, March);
+        await _yard.Do<Horse>(stays, March, h => HorseDecider.Decide(h, mistake, March));
+    }
+
+    [Fact]
+    public async Task A_horse_knows_every_second_registration_whose_history_goes_on_in_it_also_through_another()
+    {
+        var (first, second, third) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"),
+            await _yard.Horse(March, "Brumble"));
+        var visit = await _yard.Visit(third, March, 44, 46);
+        await Merge(third, second, March);
+        await Merge(second, first, March);
+        var horse = (await _store.Horses.Load(Practice, first, CancellationToken.None))!;
+        Assert.Equal([visit], horse.Visits.Keys);
+        Assert.Equal(new[] { second, third }.Order(), horse.Merged.Order());
     }
 
     [Fact]

@@ -24,6 +24,62 @@ public sealed class CorrectionsApiTests(RunningService service)
     }
 
     [Fact]
+    public async Task An_id_of_zeros_and_one_that_was_left_out_are_told_as_what_is_not_there()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Merged Into Nothing");
+        foreach (var nothing in new object[] { new { reason = "One horse." }, new { intoId = Guid.Empty, reason = "One horse." } })
+        {
+            var answer = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/merge", nothing);
+            Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
+            Assert.Contains("no such horse", await answer.Content.ReadAsStringAsync(), StringComparison.OrdinalIgnoreCase);
+        }
+
+        var visit = new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve" };
+        foreach (var (path, body) in new (string, object)[]
+        {
+            ("merge", new { intoId = horse, reason = "One horse." }),
+            ($"visits/{Guid.Empty}/merge", new { intoVisitId = Guid.Empty, reason = "One visit." }),
+            ("visits", visit),
+            ("withdraw", new { reason = "By mistake." }),
+        })
+        {
+            Assert.Equal(HttpStatusCode.NotFound, (await client.Write(HttpMethod.Post, $"/api/horses/{Guid.Empty}/{path}", body)).StatusCode);
+        }
+
+        Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit)).IsSuccessStatusCode);
+    }
+
+    [Fact]
+    public async Task Two_horses_that_are_merged_into_each_other_at_once_are_one_horse_and_one_of_the_two_is_told_that_it_came_too_late()
+    {
+        using var client = service.Client();
+        for (var round = 0; round < 12; round++)
+        {
+            var (one, other) = (await client.Horse($"Crosswise One {round}"), await client.Horse($"Crosswise Other {round}"));
+            foreach (var horse in new[] { one, other })
+            {
+                var visit = new
+                {
+                    takenAt = "2026-05-01T10:00:00Z",
+                    method = "flexible-curve",
+                    entries = new[] { new { kind = "condition", score = 5.5 } }
+                };
+                Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit)).IsSuccessStatusCode);
+            }
+
+            var answers = await Task.WhenAll(
+                client.Write(HttpMethod.Post, $"/api/horses/{one}/merge", new { intoId = other, reason = "One horse." }),
+                client.Write(HttpMethod.Post, $"/api/horses/{other}/merge", new { intoId = one, reason = "One horse." }));
+            Assert.Equal([HttpStatusCode.OK, HttpStatusCode.Conflict], answers.Select(a => a.StatusCode).Order());
+            var stays = (await answers.Single(a => a.IsSuccessStatusCode).Json()).GetProperty("id").GetGuid();
+            Assert.Equal(2, (await client.GetFromJson($"/api/horses/{stays}")).GetProperty("visits").GetInt32());
+            Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{stays}/visits",
+                new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve" })).IsSuccessStatusCode);
+        }
+    }
+
+    [Fact]
     public async Task A_visit_entered_twice_is_merged()
     {
         using var client = service.Client();

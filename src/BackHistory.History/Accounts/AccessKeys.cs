@@ -13,6 +13,10 @@ public sealed class AccessKeys(IWholeHistory store)
         await session.SaveChangesAsync(ct);
     }
 
+    /// <summary>Notes that a key was used; one that was ended meanwhile stays ended.</summary>
+    public Task<AccessKey?> Used(AccessKey key, DateTimeOffset at, CancellationToken ct) =>
+        store.Change<AccessKey>(null, key.Id, k => k with { LastUsed = at }, ct);
+
     /// <summary>Those of one account in one practice, newest first, ended ones too.</summary>
     public async Task<IReadOnlyList<AccessKey>> Of(Guid accountId, string practice, CancellationToken ct)
     {

@@ -44,12 +44,9 @@ public sealed class Invitations(IWholeHistory store, TimeProvider time)
         await session.SaveChangesAsync(ct);
     }
 
-    public async Task Save(Invitation invitation, CancellationToken ct)
-    {
-        await using var session = store.LightweightSession();
-        session.Store(invitation);
-        await session.SaveChangesAsync(ct);
-    }
+    /// <summary>Changes an invitation as it stands now; one that was erased is not brought back.</summary>
+    public Task<Invitation?> Change(Guid id, Func<Invitation, Invitation> change, CancellationToken ct) =>
+        store.Change(null, id, change, ct);
 
     /// <summary>Those of one practice that wait for an answer, newest first.</summary>
     public async Task<IReadOnlyList<Invitation>> Open(string practice, CancellationToken ct)

@@ -19,12 +19,9 @@ public sealed class SignInSessions(IWholeHistory store, TimeProvider time)
         await session.SaveChangesAsync(ct);
     }
 
-    public async Task Save(SignInSession changed, CancellationToken ct)
-    {
-        await using var session = store.LightweightSession();
-        session.Store(changed);
-        await session.SaveChangesAsync(ct);
-    }
+    /// <summary>Changes a session as it stands now; one that was ended meanwhile stays ended.</summary>
+    public Task<SignInSession?> Change(string id, Func<SignInSession, SignInSession> change, CancellationToken ct) =>
+        store.Change(null, id, change, ct);
 
     /// <returns>Null when it was never there, has ended or has grown too old.</returns>
     public async Task<SignInSession?> Living(string id, CancellationToken ct)

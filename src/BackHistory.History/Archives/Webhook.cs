@@ -1,3 +1,4 @@
+using BackHistory.History.Store;
 using Marten;
 
 namespace BackHistory.History.Archives;
@@ -39,12 +40,13 @@ public sealed class WebhookStore(IDocumentStore store)
         return await session.LoadAsync<Webhook>(id, ct);
     }
 
-    public async Task Save(string practice, Webhook webhook, CancellationToken ct)
-    {
-        await using var session = store.LightweightSession(practice);
-        session.Store(webhook);
-        await session.SaveChangesAsync(ct);
-    }
+    /// <summary>Adds one, unless it is there already.</summary>
+    public Task Add(string practice, Webhook webhook, CancellationToken ct) => store.Add(practice, webhook.Id, webhook, ct);
+
+    /// <summary>Changes one as it stands now; one that was removed meanwhile stays removed.</summary>
+    /// <returns>The webhook afterwards; null when there is none.</returns>
+    public Task<Webhook?> Change(string practice, Guid id, Func<Webhook, Webhook> change, CancellationToken ct) =>
+        store.Change(practice, id, change, ct);
 
     public async Task Remove(string practice, Guid id, CancellationToken ct)
     {

@@ -6,21 +6,27 @@ namespace BackHistory.History.Erasing;
 /// <param name="Table">With its schema.</param>
 public sealed record FoundIn(string Table, long Rows);
 
-/// <summary>Looks for a name in every row of every table: what an erasure is held to.</summary>
+/// <summary>Looks for names in every row of every table: what an erasure is held to.</summary>
 public sealed class NameSearch(PracticeDatabase database)
 {
-    /// <summary>Shorter words are found everywhere and name nobody.</summary>
-    public const int Shortest = 3;
-
-    /// <summary>In everything that this practice sees.</summary>
-    public async Task<IReadOnlyList<FoundIn>> In(string practice, string name, CancellationToken ct)
+    /// <summary>Where any of a person's names stands as whole words, in everything that this practice sees.</summary>
+    public async Task<IReadOnlyList<FoundIn>> In(string practice, NameWords names, CancellationToken ct)
     {
+        if (names.Names.Count == 0) return [];
         await using var connection = await database.Open(practice, ct);
-        return await Everywhere(connection, name, ct);
+        // Bytes show as the text that is in them, so that its words can be told apart; the setting goes with the connection.
+        await Wall.Do(connection, "set bytea_output = 'escape'", ct);
+        return await Count(connection, "t::text ~* $1", names.ForPostgres, ct);
     }
 
-    /// <summary>In every table that the connection may read, whole rows as text, whatever their columns are called; bytes too.</summary>
-    public static async Task<IReadOnlyList<FoundIn>> Everywhere(NpgsqlConnection connection, string name, CancellationToken ct)
+    /// <summary>In every table that the connection may read, whole rows as text, whatever their columns are called; bytes too, and inside
+    /// words.</summary>
+    public static Task<IReadOnlyList<FoundIn>> Everywhere(NpgsqlConnection connection, string name, CancellationToken ct) =>
+        // Bytes show as hexadecimal digits, so the name is looked for in those too.
+        Count(connection, "position(lower($1) in lower(t::text)) > 0 or position(encode(convert_to($1, 'UTF8'), 'hex') in t::text) > 0",
+            name, ct);
+
+    private static async Task<IReadOnlyList<FoundIn>> Count(NpgsqlConnection connection, string where, string value, CancellationToken ct)
     {
         const string Tables =
             """
@@ -38,11 +44,8 @@ public sealed class NameSearch(PracticeDatabase database)
         var found = new List<FoundIn>();
         foreach (var table in tables)
         {
-            // Bytes show as hexadecimal digits, so the name is looked for in those too.
-            await using var count = new NpgsqlCommand(
-                $"select count(*) from {table} t where position(lower($1) in lower(t::text)) > 0 or position(encode(convert_to($1, 'UTF8'), 'hex') in t::text) > 0", connection);
-            count.Parameters.Add(new NpgsqlParameter { Value = name });
-            count.CommandTimeout = 0;
+            await using var count = new NpgsqlCommand($"select count(*) from {table} t where {where}", connection) { CommandTimeout = 0 };
+            count.Parameters.Add(new NpgsqlParameter { Value = value });
             if ((long)(await count.ExecuteScalarAsync(ct))! is > 0 and var rows) found.Add(new FoundIn(table, rows));
         }
 

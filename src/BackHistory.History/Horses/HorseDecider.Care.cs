@@ -8,6 +8,8 @@ public static partial class HorseDecider
     public static Decided Decide(Horse? horse, WithdrawHorse c, DateTimeOffset now)
     {
         if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
+        // What went on here from another registration would be closed with it.
+        if (horse!.Merged.Count > 0 && horse.Visits.Values.Any(v => !v.Withdrawn)) return HorseRefusals.TookInAnother;
         return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new HorseWithdrawn(c.Reason.Trim(), now, c.By));
     }
 

@@ -1,3 +1,5 @@
+using BackHistory.History.Store;
+
 namespace BackHistory.History.Horses;
 
 /// <summary>Decisions about what was entered twice.</summary>
@@ -10,6 +12,16 @@ public static partial class HorseDecider
         if (c.IntoId == horse!.Id) return Decided.No("same-horse", "A horse cannot be merged with itself.", place: "intoId");
         if (HorseRefusals.OfHorse(into) is { } missing) return missing with { Place = "intoId" };
         return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new HorseMergedAway(c.IntoId, c.Reason.Trim(), now, c.By));
+    }
+
+    /// <summary>Both halves at once: the second registration is closed, and what stands of it is entered into the one that stays.</summary>
+    /// <param name="history">All events of the second registration.</param>
+    public static DecidedOnBoth Decide(Horse? horse, MergeAway c, Horse? into, IReadOnlyList<object> history, DateTimeOffset now)
+    {
+        var away = Decide(horse, c, into, now);
+        if (away.Refused is { } refused) return refused;
+        var taken = Decide(into, new TakeIn(horse!.Id, c.Reason.Trim(), c.By), history, now);
+        return new DecidedOnBoth(away.Events, taken.Events, taken.Refused);
     }
 
     /// <param name="history">All events of the second registration: nothing is added to it any more.</param>

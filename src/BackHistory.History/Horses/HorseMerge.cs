@@ -19,7 +19,9 @@ internal static class HorseMerge
     {
         switch (e)
         {
-            case VisitRecorded or IVisitEntryEvent or WorkChanged or CareNoted or HorseFileAttached or CareRoleTaken or ConfirmationAsked or VisitConfirmed:
+            // Whoever was taken in before goes on too: its notes and audit are found under its own id.
+            case HorseMerged or VisitRecorded or IVisitEntryEvent or WorkChanged or CareNoted or HorseFileAttached or CareRoleTaken
+                or ConfirmationAsked or VisitConfirmed:
                 standing.Add(e);
                 break;
             case VisitCorrected d:
@@ -63,6 +65,7 @@ internal static class HorseMerge
 
     private static bool Holds(Horse into, IHorseEvent e) => e switch
     {
+        HorseMerged d => into.Merged.Contains(d.DuplicateId),
         IVisitEvent d => into.Visits.ContainsKey(d.VisitId),
         WorkChanged d => into.Noted.ContainsKey(d.WorkId),
         CareNoted d => into.Noted.ContainsKey(d.NoteId),

@@ -27,6 +27,11 @@ public static class HorseRefusals
     public static readonly Refused HorseWithdrawn = new(
         "horse-withdrawn", "This horse was registered by mistake and withdrawn. Nothing was saved; register it anew.", RefusalKind.Conflict);
 
+    public static readonly Refused TookInAnother = new(
+        "took-in-another",
+        "A second registration was merged into this horse, and visits stand here. Nothing was changed; withdraw those visits first.",
+        RefusalKind.Conflict);
+
     public static readonly Refused NoSuchNote = new("no-such-note", "There is no such note of this horse, or it was withdrawn already.", RefusalKind.NotFound);
 
     public static readonly Refused NoteExists = new("note-exists", "This was noted already.", RefusalKind.Conflict);

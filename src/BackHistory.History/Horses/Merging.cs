@@ -7,8 +7,10 @@ using Marten.Linq.MatchesSql;
 namespace BackHistory.History.Horses;
 
 /// <summary>
-/// Merges what was entered twice. A horse takes several steps, one stream each: first its second registration is closed, so that nothing can be added
-/// behind the merge's back; then its saddles follow, and whoever was let see it; last the other takes in what stands. Interrupted anywhere, the next <see cref="FinishAll"/> goes on.
+/// Merges what was entered twice. The two registrations change in one transaction: the second is closed and the other takes in what
+/// stands, or neither; so nobody sees, and no other merge or withdrawal decides by, a history that is in neither of them. Its saddles
+/// follow, and whoever was let see it, each by a step of its own. Interrupted between those, or where somebody used the closed
+/// registration at that very moment, the next <see cref="FinishAll"/> goes on.
 /// </summary>
 public sealed class Merging(IDocumentStore store, Commands commands)
 {
@@ -18,25 +20,33 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     /// <returns>The outcome for the registration that stays, or why nothing was done.</returns>
     public async Task<Outcome> Horses(CommandContext context, Guid duplicateId, Guid intoId, string reason, CancellationToken ct)
     {
-        var into = await Load<Horse>(context.Tenant, intoId, ct);
-        var closed = await commands.Execute<Horse>(
-            context, duplicateId, h => HorseDecider.Decide(h, new MergeAway(intoId, reason, context.Actor), into, context.Now), ct);
-        return closed.Refused is null ? await Finish(context.Tenant, duplicateId, context.Now, ct) : closed;
+        var command = new MergeAway(intoId, reason, context.Actor);
+        var merged = duplicateId == intoId
+            ? await commands.Execute<Horse>(context, duplicateId, h => HorseDecider.Decide(h, command, h, context.Now), ct)
+            : await commands.ExecuteOnBoth<Horse>(
+                context, duplicateId, intoId, (h, into, history) => HorseDecider.Decide(h, command, into, history, context.Now), ct);
+        if (merged.Refused is not null) return merged;
+        await Follow(context.Tenant, duplicateId, await SaddlesOn(context.Tenant, [duplicateId], ct), context.Now, ct);
+        return merged;
     }
 
-    /// <summary>Goes on with merges that were interrupted.</summary>
-    /// <returns>How many were finished.</returns>
+    /// <summary>Goes on with what was interrupted.</summary>
+    /// <returns>For how many second registrations something was done.</returns>
     public async Task<int> FinishAll(string practice, DateTimeOffset now, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
         var away = await session.Query<Horse>().Where(h => h.MergedInto != null).ToListAsync(ct);
+        if (away.Count == 0) return 0;
+        var saddles = await SaddlesOn(practice, [.. away.Select(h => h.Id)], ct);
         var finished = 0;
         foreach (var duplicate in away)
         {
-            if (await TakenIn(practice, duplicate, ct) is not { } taken || (taken && await SharingFollowed(practice, duplicate.Id, ct))) continue;
+            if (await TakenIn(practice, duplicate, ct) is not { } taken) continue;
+            var behind = saddles.Where(s => s.StandsOn(duplicate.Id)).ToList();
+            if (taken && behind.Count == 0 && await SharingFollowed(practice, duplicate.Id, ct)) continue;
             // What was taken in once may have been corrected there since: it is not taken in again further on.
-            var outcome = taken ? await Share(practice, duplicate.Id, now, ct) : await Finish(practice, duplicate.Id, now, ct);
-            if (outcome.Refused is null) finished++;
+            var refused = taken ? null : await TakeIn(practice, duplicate.Id, now, ct);
+            if ((refused ?? await Follow(practice, duplicate.Id, behind, now, ct)) is null) finished++;
         }
 
         return finished;
@@ -46,19 +56,35 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     public Task<Outcome> Visits(CommandContext context, Guid horseId, Guid visitId, Guid intoVisitId, string reason, CancellationToken ct) =>
         OnHistory<Horse>(context, horseId, (h, history) => HorseDecider.Decide(h, new MergeVisit(visitId, intoVisitId, reason, context.Actor), history, context.Now), ct);
 
-    private async Task<Outcome> Finish(string practice, Guid duplicateId, DateTimeOffset now, CancellationToken ct)
+    /// <summary>Of a merge by an earlier release that was interrupted: the second registration is closed, and its history went nowhere
+    /// yet.</summary>
+    private async Task<Refused?> TakeIn(string practice, Guid duplicateId, DateTimeOffset now, CancellationToken ct)
     {
         var history = await History(practice, duplicateId, ct);
         var merged = history.OfType<HorseMergedAway>().Last();
         var intoId = await Last(practice, merged.IntoId, ct);
-        foreach (var saddle in await SaddlesOf(practice, duplicateId, ct))
+        var command = new TakeIn(duplicateId, merged.Reason, merged.By);
+        var step = Step(practice, duplicateId, merged.By, "into", now);
+        return (await commands.Execute<Horse>(step, intoId, h => HorseDecider.Decide(h, command, history, now), ct)).Refused;
+    }
+
+    /// <summary>What hangs on the second registration goes to the one that stays.</summary>
+    /// <returns>Why something was left behind, for now; null when nothing was.</returns>
+    private async Task<Refused?> Follow(string practice, Guid duplicateId, IReadOnlyList<Saddle> saddles, DateTimeOffset now,
+        CancellationToken ct)
+    {
+        var merged = (await History(practice, duplicateId, ct)).OfType<HorseMergedAway>().Last();
+        var intoId = await Last(practice, merged.IntoId, ct);
+        var command = new FollowMerge(duplicateId, intoId, merged.Reason, merged.By);
+        foreach (var saddle in saddles)
         {
-            await OnHistory<Saddle>(
-                Step(practice, duplicateId, merged.By, $"saddle:{saddle}", now), saddle, (s, done) => SaddleDecider.Decide(s, new FollowMerge(duplicateId, intoId, merged.Reason, merged.By), done, now), ct);
+            // By its version: set to the second registration once more, at the moment of the merge, it follows once more.
+            var step = Step(practice, duplicateId, merged.By, $"saddle:{saddle.Id}:{saddle.Version}", now);
+            var outcome = await OnHistory<Saddle>(step, saddle.Id, (s, done) => SaddleDecider.Decide(s, command, done, now), ct);
+            if (outcome.Refused is { } refused) return refused;
         }
 
-        await Share(practice, duplicateId, now, ct);
-        return await commands.Execute<Horse>(Step(practice, duplicateId, merged.By, "into", now), intoId, h => HorseDecider.Decide(h, new TakeIn(duplicateId, merged.Reason, merged.By), history, now), ct);
+        return (await Share(practice, duplicateId, now, ct)).Refused;
     }
 
     /// <summary>Grants and links of the second registration hold for the one that stays. What nobody shared needs no step.</summary>
@@ -126,10 +152,15 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         return horseId;
     }
 
-    private async Task<IReadOnlyList<Guid>> SaddlesOf(string practice, Guid horseId, CancellationToken ct)
+    /// <summary>The saddles on which something of these horses still stands. Ids are looked for in the whole text first: documents that
+    /// name none need not be read.</summary>
+    private async Task<IReadOnlyList<Saddle>> SaddlesOn(string practice, IReadOnlyList<Guid> horses, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Saddle>().Where(s => !s.Withdrawn && s.MatchesSql("d.data::text like ?", $"%{horseId}%")).OrderBy(s => s.Id).Select(s => s.Id).ToListAsync(ct);
+        var named = await session.Query<Saddle>()
+            .Where(s => !s.Withdrawn && s.MatchesSql("d.data::text ~ ?", string.Join('|', horses.Select(h => h.ToString()))))
+            .OrderBy(s => s.Id).ToListAsync(ct);
+        return [.. named.Where(s => horses.Any(s.StandsOn))];
     }
 
     private async Task<T?> Load<T>(string practice, Guid id, CancellationToken ct)

@@ -2,6 +2,7 @@ using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
+using BackHistory.History.Store;
 using Marten;
 
 namespace BackHistory.History.Imports;
@@ -62,6 +63,25 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
         if (import.File is { } hash) FileTable.Erase(session, hash);
         session.Store(import with { File = null });
         await session.SaveChangesAsync(ct);
+    }
+
+    /// <summary>Changes an import as it stands now.</summary>
+    /// <returns>The import afterwards; null when there is none.</returns>
+    public Task<Import?> Change(string practice, Guid id, Func<Import, Import> change, CancellationToken ct) =>
+        store.Change(practice, id, change, ct);
+
+    /// <summary>Discards a spreadsheet that was sent in and not entered.</summary>
+    /// <returns>False when it is being entered by now, or is gone.</returns>
+    public async Task<bool> Discard(string practice, Guid id, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        await session.BeginTransactionAsync(ct);
+        if (await session.QueryAsync<Import>("where d.id = ? and d.tenant_id = ? for update", ct, id, practice)
+            is not [{ State: ImportState.SentIn } import]) return false;
+        if (import.File is { } hash) FileTable.Erase(session, hash);
+        session.Delete(import);
+        await session.SaveChangesAsync(ct);
+        return true;
     }
 
     /// <summary>By line, from a line on.</summary>

@@ -1,3 +1,4 @@
+using BackHistory.History.Store;
 using Marten;
 
 namespace BackHistory.History.Practices;
@@ -92,7 +93,18 @@ public sealed class PracticeQueries(IDocumentStore store)
         return await session.Query<Yard>().OrderBy(y => y.Name).ThenBy(y => y.Id).ToListAsync(ct);
     }
 
-    /// <summary>Saves documents of this practice in one transaction.</summary>
+    /// <summary>Changes a person as they stand now: what the change does not name stays as others left it.</summary>
+    /// <returns>The person afterwards; null when there is none.</returns>
+    public Task<Person?> Change(string practice, Guid personId, Func<Person, Person> change, CancellationToken ct) =>
+        store.Change(practice, personId, change, ct);
+
+    /// <summary>Adds a person, unless they are there already.</summary>
+    public Task Add(string practice, Person person, CancellationToken ct) => store.Add(practice, person.Id, person, ct);
+
+    /// <summary>Adds a yard, unless it is there already.</summary>
+    public Task Add(string practice, Yard yard, CancellationToken ct) => store.Add(practice, yard.Id, yard, ct);
+
+    /// <summary>Saves documents of this practice in one transaction, whole: for those that nobody else changes.</summary>
     public async Task Save(string practice, IEnumerable<object> documents, CancellationToken ct)
     {
         await using var session = store.LightweightSession(practice);

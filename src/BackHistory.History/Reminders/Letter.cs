@@ -6,6 +6,9 @@ namespace BackHistory.History.Reminders;
 /// <summary>A letter that is owed to somebody, and how far it got. Kept up in the same transaction as its reminder, so that none is forgotten.</summary>
 public sealed partial record Letter
 {
+    /// <summary>What <see cref="Through"/> says of a letter that was put into a folder.</summary>
+    public const string AsFile = "folder";
+
     public Guid Id { get; init; }
 
     /// <summary>Null for a letter about many horses: its own id is its stream's then.</summary>

@@ -95,6 +95,10 @@ public sealed partial record Saddle
     /// <summary>Whether it is in use on the horse: set to it or moved to it, and not taken off since.</summary>
     public bool IsOn(Guid horseId) => NotYetSet.Contains(horseId) || (Work.Any(w => w.HorseId == horseId && !w.Withdrawn) && !TakenOff.ContainsKey(horseId));
 
+    /// <summary>Whether anything of it stands for the horse: work, a pad, a trial that runs, or that it went there.</summary>
+    public bool StandsOn(Guid horseId) => NotYetSet.Contains(horseId) || Work.Any(w => w.HorseId == horseId && !w.Withdrawn)
+        || Pads.Any(p => p.HorseId == horseId && p.Until is null) || Trials.Any(t => t.HorseId == horseId && t.Kept is null);
+
     private Saddle Add(ISaddleWork e, bool set, bool fresh) => this with
     {
         Work = Work.Add(new SaddleWork(e.WorkId, e.HorseId, e.VisitId, e.TakenAt, e.By, set, fresh, e.Done)),

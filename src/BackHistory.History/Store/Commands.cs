@@ -7,7 +7,8 @@ using Npgsql;
 namespace BackHistory.History.Store;
 
 /// <summary>
-/// One command, one transaction, one stream: the state is read, the decider decides, its events and the command's receipt are saved together.
+/// One command, one transaction, one stream: the state is read, the decider decides, its events and the command's receipt are saved
+/// together. What would be wrong half done takes two streams (<see cref="ExecuteOnBoth{TState}"/>).
 /// </summary>
 public sealed partial class Commands(IDocumentStore store)
 {
@@ -16,15 +17,18 @@ public sealed partial class Commands(IDocumentStore store)
     /// <summary>Carries a command out once, however often it comes.</summary>
     /// <param name="decide">Pure; may be called again when another writer came first and no version was demanded.</param>
     /// <exception cref="NpgsqlException">The database cannot be reached.</exception>
-    public async Task<Outcome> Execute<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
-        where TState : class
+    public Task<Outcome> Execute<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
+        where TState : class =>
+        Attempt(context, streamId, () => Once(context, streamId, decide, ct), ct);
+
+    private async Task<Outcome> Attempt(CommandContext context, Guid streamId, Func<Task<Outcome>> once, CancellationToken ct)
     {
         for (var attempt = 1; ; attempt++)
         {
             try
             {
                 if (await Earlier(context, streamId, ct) is { } earlier) return earlier;
-                var outcome = await Once(context, streamId, decide, ct);
+                var outcome = await once();
                 // The same command may have come first between the two looks: then it refuses itself.
                 return outcome.Refused is null ? outcome : await Earlier(context, streamId, ct) ?? outcome;
             }
@@ -44,6 +48,7 @@ public sealed partial class Commands(IDocumentStore store)
     private async Task<Outcome> Once<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
         where TState : class
     {
+        if (streamId == Guid.Empty) return new Outcome(streamId, 0, 0, decide(null).Refused ?? CommandRefusals.NoId);
         await using var session = Open(context);
         var stream = await session.Events.FetchForWriting<TState>(streamId, ct);
         if (context.ExpectedVersion is { } expected && (stream.CurrentVersion ?? 0) != expected) return Stale(streamId, stream.CurrentVersion);
@@ -56,6 +61,13 @@ public sealed partial class Commands(IDocumentStore store)
         if (stream.CurrentVersion is null or 0) session.Events.StartStream<TState>(streamId, decided.Events);
         else stream.AppendMany(decided.Events);
         Beside.Save(session, decided.Beside);
+        return await Save(session, context, streamId, version, ct);
+    }
+
+    /// <summary>Saves what is pending with the command's receipt, in one transaction.</summary>
+    private static async Task<Outcome> Save(IDocumentSession session, CommandContext context, Guid streamId, long version,
+        CancellationToken ct)
+    {
         session.Insert(new CommandReceipt(context.Key, context.Fingerprint, streamId, version, context.Now));
         var written = session.PendingChanges.Streams().SelectMany(s => s.Events).ToList();
         // The recorded clock is the clock of the decision: an import or a restored history keeps its own.
@@ -94,7 +106,7 @@ public sealed partial class Commands(IDocumentStore store)
     private static bool Race(Exception e) => e switch
     {
         EventStreamUnexpectedMaxEventIdException or ConcurrencyException or JasperFx.Events.ExistingStreamIdCollisionException or Marten.Exceptions.ExistingStreamIdCollisionException or DocumentAlreadyExistsException => true,
-        MartenCommandException { InnerException: PostgresException { SqlState: PostgresErrorCodes.UniqueViolation } } => true,
+        MartenCommandException { InnerException: { } inner } => Race(inner),
         PostgresException { SqlState: PostgresErrorCodes.UniqueViolation or PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.DeadlockDetected } => true,
         AggregateException a => a.InnerExceptions.Any(Race),
         _ => false,
@@ -117,6 +129,10 @@ public static class CommandRefusals
 
     public static readonly Refused KeyReused = new(
         "key-reused", "This idempotency key was used before with other content. Nothing was saved; take a new key.", RefusalKind.Conflict);
+
+    /// <summary>The store knows no stream of this id, and cannot be asked for it.</summary>
+    public static readonly Refused NoId = new(
+        "no-id", "An id of zeros is nothing's. Nothing was saved; send the id of what is meant.", RefusalKind.NotFound);
 
     public static readonly Refused Busy = new(
         "busy", "Several people are writing to this at once. Nothing was saved; try again.", RefusalKind.Conflict);

@@ -24,7 +24,7 @@ public sealed class AccessKeyHandler(
         if (membership is null) return AuthenticateResult.Fail("The key is unknown or has expired.");
 
         if (key.LastUsed is null || time.GetUtcNow() - key.LastUsed > TimeSpan.FromMinutes(5))
-            await keys.Save(key with { LastUsed = time.GetUtcNow() }, Context.RequestAborted);
+            await keys.Used(key, time.GetUtcNow(), Context.RequestAborted);
 
         var identity = new ClaimsIdentity(PracticeClaims.Of(account!, membership with { Role = (PracticeRole)Math.Min((int)membership.Role, (int)key.Most) }), SchemeName);
         return AuthenticateResult.Success(new AuthenticationTicket(new ClaimsPrincipal(identity), SchemeName));

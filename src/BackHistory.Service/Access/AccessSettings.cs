@@ -27,6 +27,9 @@ public sealed record ExternalProvider(string Name, Uri Authority, string ClientI
     /// <summary>Letters and digits of the name: the scheme and the address that it calls back.</summary>
     public string Scheme => "external-" + string.Concat(Name.ToLowerInvariant().Where(char.IsAsciiLetterOrDigit));
 
+    /// <summary>Where it sends people back to.</summary>
+    public string CallbackPath => $"/sign-in/{Scheme}";
+
     internal static ExternalProvider? Read(IConfigurationSection section) =>
         section["Name"] is { Length: > 0 } name && section["ClientId"] is { Length: > 0 } client && Uri.TryCreate(section["Authority"], UriKind.Absolute, out var authority)
             ? new ExternalProvider(name, authority, client, section["ClientSecret"])

@@ -59,7 +59,7 @@ public sealed class SessionEvents(
         claims.AddClaim(new Claim(PracticeClaims.ConfirmedAt, session.ConfirmedAt.ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture)));
         if (account.Invented || account.TwoFactor || SignInMethods.AreTwo(session.Method)) claims.AddClaim(new Claim(PracticeClaims.SecondFactor, "1"));
         context.ReplacePrincipal(fresh);
-        if (time.GetUtcNow() - session.SeenAt > SeenEvery) await sessions.Save(session with { SeenAt = time.GetUtcNow() }, ct);
+        if (time.GetUtcNow() - session.SeenAt > SeenEvery) await sessions.Change(id, s => s with { SeenAt = time.GetUtcNow() }, ct);
     }
 
     public override async Task SigningOut(CookieSigningOutContext context)

@@ -47,13 +47,21 @@ public sealed class WebhookJob(KnownPractices known, WebhookStore webhooks, Chan
             {
                 var failures = webhook.Failures + 1;
                 var pause = TimeSpan.FromMinutes(Math.Min(720, Math.Pow(2, failures)));
-                await webhooks.Save(practice, webhook with { Failures = failures, LastError = error, NotBefore = time.GetUtcNow() + pause, Stopped = failures >= MostFailures }, ct);
+                var notBefore = time.GetUtcNow() + pause;
+                await webhooks.Change(
+                    practice, webhook.Id,
+                    w => w with { Failures = failures, LastError = error, NotBefore = notBefore, Stopped = failures >= MostFailures }, ct);
                 return;
             }
 
             if (next == webhook.Position) return;
-            webhook = webhook with { Position = next, Failures = 0, NotBefore = null, LastError = null, LastTaken = events.Count > 0 ? time.GetUtcNow() : webhook.LastTaken };
-            await webhooks.Save(practice, webhook, ct);
+            var taken = events.Count > 0 ? time.GetUtcNow() : (DateTimeOffset?)null;
+            var told = await webhooks.Change(
+                practice, webhook.Id,
+                w => w with { Position = next, Failures = 0, NotBefore = null, LastError = null, LastTaken = taken ?? w.LastTaken }, ct);
+            // Removed while it was being told, it is told no more.
+            if (told is null) return;
+            webhook = told;
             if (events.Count < Batch) return;
         }
     }

@@ -48,16 +48,16 @@ public static class WebhooksApi
         var id = NewIds.Of(http, "webhook");
         if (await webhooks.Load(who.Practice, id, ct) is not null) return Problems.Of(new Refused("made-already", "This webhook was made already; its secret is shown once.", RefusalKind.Conflict));
         var secret = $"whsec_{Convert.ToBase64String(RandomNumberGenerator.GetBytes(32))}";
-        await webhooks.Save(who.Practice, new Webhook(id, url.AbsoluteUri, secret, r.Types ?? [], who.PersonId, time.GetUtcNow()) { Position = await progress.Settled(ct) }, ct);
+        var webhook = new Webhook(id, url.AbsoluteUri, secret, r.Types ?? [], who.PersonId, time.GetUtcNow());
+        await webhooks.Add(who.Practice, webhook with { Position = await progress.Settled(ct) }, ct);
         return Results.Created($"/api/webhooks/{id}", new WebhookMade(id, secret));
     }
 
     private static async Task<IResult> Start(HttpContext http, WebhookStore webhooks, Guid webhookId, CancellationToken ct)
     {
         var practice = SignedIn.From(http.User).Practice;
-        if (await webhooks.Load(practice, webhookId, ct) is not { } webhook) return Problems.Of(NoSuchWebhook);
-        await webhooks.Save(practice, webhook with { Stopped = false, Failures = 0, NotBefore = null }, ct);
-        return Results.NoContent();
+        var started = await webhooks.Change(practice, webhookId, w => w with { Stopped = false, Failures = 0, NotBefore = null }, ct);
+        return started is null ? Problems.Of(NoSuchWebhook) : Results.NoContent();
     }
 
     private static async Task<IResult> Remove(HttpContext http, WebhookStore webhooks, Guid webhookId, CancellationToken ct)

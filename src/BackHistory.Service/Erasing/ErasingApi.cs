@@ -1,12 +1,20 @@
 using BackHistory.History;
 using BackHistory.History.Erasing;
+using BackHistory.History.Imports;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Erasing;
 
-/// <param name="StillFound">Where the name still stands, for somebody to look at: free words of others, for example the reason of a correction.</param>
-public sealed record ErasedAnswer(int Notes, int Comments, int Attachments, int Letters, int LetterFiles, bool SignIn, IReadOnlyList<FoundIn> StillFound);
+/// <param name="SignIn">Nobody signs in as this person here any more, or sees what they were let see. The account itself is its
+/// owner's.</param>
+/// <param name="Left">What was left, for somebody to look at, and why: words of others that name the person, ways in that were made for
+/// them.</param>
+/// <param name="StillFound">Where a name still stands as whole words, table by table: those of <c>left</c>, and for example the reason of
+/// a correction.</param>
+public sealed record ErasedAnswer(
+    int Notes, int Comments, int Attachments, int Letters, int LetterFiles, bool SignIn,
+    IReadOnlyList<LeftBehind> Left, IReadOnlyList<FoundIn> StillFound);
 
 /// <summary>Erasing a person over HTTP. Horses and shapes stay.</summary>
 public static class ErasingApi
@@ -15,7 +23,8 @@ public static class ErasingApi
         api.MapPost("/people/{personId:guid}/erase", Erase).RequireAuthorization(Policies.Administer).WithTags("People")
             .WithSummary("Erase what is known of a person; what was done to horses stays, by an id that means nothing any more");
 
-    private static async Task<IResult> Erase(HttpContext http, Erasure erasure, Settings settings, TimeProvider time, Guid personId, CancellationToken ct)
+    private static async Task<IResult> Erase(HttpContext http, Erasure erasure, ImportStore imports, Settings settings, TimeProvider time,
+        Guid personId, CancellationToken ct)
     {
         var (context, refused) = CommandRequest.Read(http, await Bodies.Read(http.Request, ct), time);
         if (refused is not null) return Problems.Of(refused);
@@ -23,7 +32,10 @@ public static class ErasingApi
         if (personId == context!.Actor) return Problems.Of(new Refused("not-oneself", "Another administrator must erase you.", RefusalKind.Conflict));
         var (erased, no) = await erasure.Erase(context, personId, ct);
         if (no is not null) return Problems.Of(no);
-        var files = LetterFiles.Erase(settings.Mail.Folder, erased!.Letters, erased.Email);
-        return Results.Ok(new ErasedAnswer(erased.Notes, erased.Comments, erased.Attachments, erased.Letters.Count, files, erased.Account, erased.StillFound));
+        var files = LetterFiles.Erase(settings.Mail.Folder, erased!.Letters, erased.About);
+        var tables = await WaitingTables.Naming(imports, context.Tenant, erased.Names, ct);
+        return Results.Ok(new ErasedAnswer(
+            erased.Notes, erased.Comments, erased.Attachments, erased.Letters.Count, files, erased.SignIn, [.. erased.Left, .. tables],
+            erased.StillFound));
     }
 }

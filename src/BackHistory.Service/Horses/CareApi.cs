@@ -77,9 +77,18 @@ public static class CareApi
             http, horseId, noteId, (r, horse, c) => HorseDecider.Decide(horse, new NoteCare(noteId, r.Kind, r.From, r.Until, c.Actor, r.Words, r.About), c.Now));
     }
 
-    private static Task<IResult> Correct(HttpContext http, CommandRunner runner, Guid horseId, Guid noteId) =>
-        runner.Change<CareRequest, Horse>(
-            http, horseId, (r, horse, c) => HorseDecider.Decide(horse, new CorrectCare(noteId, r.Kind, r.From, r.Until, r.Reason ?? "", c.Actor, r.Words, r.About), c.Now));
+    private static async Task<IResult> Correct(HttpContext http, CommandRunner runner, NoteQueries notes, Guid horseId, Guid noteId,
+        CancellationToken ct)
+    {
+        var kept = await notes.Load(SignedIn.From(http.User).Practice, [noteId], ct) is [var found] ? found : null;
+        return await runner.Change<CareRequest, Horse>(http, horseId, (r, horse, c) =>
+        {
+            // Of whom the words tell stays until somebody says otherwise, and so do the words: an erasure goes by it.
+            var (words, about) = r.Words is null && r.About is null ? (null, null) : (r.Words ?? kept?.Words, r.About ?? kept?.About);
+            return HorseDecider.Decide(horse, new CorrectCare(noteId, r.Kind, r.From, r.Until, r.Reason ?? "", c.Actor, words, about),
+                c.Now);
+        });
+    }
 
     private static Task<IResult> End(HttpContext http, CommandRunner runner, Guid horseId, Guid noteId) =>
         runner.Change<CareEndRequest, Horse>(http, horseId, (r, horse, c) => HorseDecider.Decide(horse, new EndCare(noteId, r.Until, c.Actor), c.Now));

@@ -41,7 +41,8 @@ public static class ImportApi
         imports.MapPost("/{importId:guid}/try", Try).WithSummary("What would become of each line; nothing is saved").Accepts<ImportPlan>("application/json");
         imports.MapPost("/{importId:guid}/enter", Enter).WithSummary("Enter it in the background").Accepts<ImportPlan>("application/json");
         imports.MapGet("/{importId:guid}/lines", Lines).WithSummary("What became of each line");
-        imports.MapPost("/{importId:guid}/take-back", TakeBack).WithSummary("Take back everything that it made, in the background");
+        imports.MapPost("/{importId:guid}/take-back", TakeBack)
+            .WithSummary("Take back everything that it made, in the background; one that was not entered yet is discarded");
     }
 
     private static IResult Fields() => Results.Ok(new FieldsAnswer(
@@ -88,8 +89,10 @@ public static class ImportApi
         var (trial, refused) = await importer.Try(practice, planned, ct);
         if (refused is not null) return Problems.Of(refused);
         if (trial!.Questions.Count > 0) return Problems.Of(ImportRefusals.Unanswered);
-        await imports.Save(practice, planned with { State = ImportState.Entering }, [], [], ct);
-        return Accepted(jobs, practice, importId);
+        // Discarded or entered by somebody else since it was tried, it stays as it is.
+        var entering = await imports.Change(
+            practice, importId, i => i.State == ImportState.SentIn ? i with { Plan = plan, State = ImportState.Entering } : i, ct);
+        return entering is null ? Problems.Of(ImportRefusals.NoSuchImport) : Accepted(jobs, practice, importId);
     }
 
     private static async Task<IResult> TakeBack(HttpContext http, ImportStore imports, IBackgroundJobClient jobs, Guid importId, CancellationToken ct)
@@ -97,8 +100,10 @@ public static class ImportApi
         var practice = SignedIn.From(http.User).Practice;
         if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"])) return Problems.Of(RequestRefusals.NoKey);
         if (await imports.Load(practice, importId, ct) is not { } import) return Problems.Of(ImportRefusals.NoSuchImport);
-        if (import.State == ImportState.Entered) await imports.Save(practice, import with { State = ImportState.TakingBack }, [], [], ct);
-        else if (import.State != ImportState.TakingBack) return Problems.Of(ImportRefusals.NotNow);
+        if (import.State == ImportState.SentIn)
+            return await imports.Discard(practice, importId, ct) ? Results.NoContent() : Problems.Of(ImportRefusals.NotNow);
+        if (import.State is not (ImportState.Entered or ImportState.TakingBack)) return Problems.Of(ImportRefusals.NotNow);
+        await imports.Change(practice, importId, i => i.State == ImportState.Entered ? i with { State = ImportState.TakingBack } : i, ct);
         return Accepted(jobs, practice, importId);
     }
 

@@ -14,6 +14,7 @@ internal sealed class LineMaker(string practice, History.Practices.Practice rule
     private readonly ILookup<string, Yard> _yards = names.Yards.ToLookup(y => y.Name.Trim(), StringComparer.OrdinalIgnoreCase);
     private readonly ILookup<string, KnownHorse> _horses = names.Horses.ToLookup(h => h.Name.Trim(), StringComparer.OrdinalIgnoreCase);
     private readonly ILookup<string, KnownSaddle> _saddles = names.Saddles.ToLookup(s => s.Label.Trim(), StringComparer.OrdinalIgnoreCase);
+    private readonly HashSet<Guid> _known = [.. names.People.Select(p => p.Id), .. names.Yards.Select(y => y.Id)];
     private readonly HashSet<Guid> _made = [];
     private readonly TimeZoneInfo _zone = TimeZoneInfo.FindSystemTimeZoneById(rules.TimeZone);
 
@@ -42,6 +43,15 @@ internal sealed class LineMaker(string practice, History.Practices.Practice rule
         if (language is not ("en" or "de")) line.Refuse("language", new Refused("unknown-language", "Letters are written in en or de."));
         if (line.Refused is not null || _people[name!].Any(p => email is null || p.Email is null || string.Equals(p.Email, email, StringComparison.OrdinalIgnoreCase))) return null;
         var id = IdOf("person", name!, email ?? "");
+        // Renamed since, or with another address by now: known all the same, and what became of them stays.
+        if (_known.Contains(id)) return null;
+        if (rules.Erased.Contains(id))
+        {
+            line.Refuse("name", new Refused("person-erased",
+                "This person was erased from the practice. Nothing was entered; enter them by hand if they are back."));
+            return null;
+        }
+
         return _made.Add(id) ? new LineStep.Keep(new Person(id, name!, email, line.Text("phone"), line.Text("address"), role, language), new MadeByImport(MadeAs.Person, id, id)) : null;
     }
 
@@ -49,6 +59,7 @@ internal sealed class LineMaker(string practice, History.Practices.Practice rule
     {
         if (Needed(line, "name") is not { } name || _yards.Contains(name)) return null;
         var id = IdOf("yard", name);
+        if (_known.Contains(id)) return null;
         return _made.Add(id) ? new LineStep.Keep(new Yard(id, name, line.Text("town")), new MadeByImport(MadeAs.Yard, id, id)) : null;
     }
 

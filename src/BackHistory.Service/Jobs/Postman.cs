@@ -129,7 +129,7 @@ internal sealed class ServerPost(SmtpClient client, string host) : IPost
 
 internal sealed class FolderPost(string folder) : IPost
 {
-    public const string Through = "folder";
+    public const string Through = Letter.AsFile;
 
     public async Task<string> Send(MimeMessage message, CancellationToken ct)
     {

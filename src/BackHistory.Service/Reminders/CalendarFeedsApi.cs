@@ -68,17 +68,15 @@ public static class CalendarFeedsApi
         var who = SignedIn.From(http.User);
         if (r.FitterId is { } fitter && await practices.Person(who.Practice, fitter, ct) is null) return Problems.Of(new Refused("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId"));
         var id = NewIds.Of(http, "calendar");
-        if (await feeds.Load(who.Practice, id, ct) is null)
-            await feeds.Save(who.Practice, new CalendarFeed(id, r.Name.Trim(), r.FitterId, who.PersonId, time.GetUtcNow()), ct);
+        await feeds.Add(who.Practice, new CalendarFeed(id, r.Name.Trim(), r.FitterId, who.PersonId, time.GetUtcNow()), ct);
         return Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.Of(who.Practice, id)));
     }
 
     private static async Task<IResult> Revoke(HttpContext http, CalendarFeeds feeds, Guid feedId, TimeProvider time, CancellationToken ct)
     {
         var practice = SignedIn.From(http.User).Practice;
-        if (await feeds.Load(practice, feedId, ct) is not { } feed) return Problems.Of(NoSuchFeed);
-        if (feed.RevokedAt is null) await feeds.Save(practice, feed with { RevokedAt = time.GetUtcNow() }, ct);
-        return Results.NoContent();
+        var revoked = await feeds.Change(practice, feedId, f => f.RevokedAt is null ? f with { RevokedAt = time.GetUtcNow() } : f, ct);
+        return revoked is null ? Problems.Of(NoSuchFeed) : Results.NoContent();
     }
 
     private static async Task<IResult> Read(
@@ -90,7 +88,8 @@ public static class CalendarFeedsApi
         var horses = await reminders.Horses(place.Practice, booked.Select(r => r.HorseId), ct);
         var yards = (await practices.Yards(place.Practice, ct)).ToDictionary(y => y.Id);
         // A day is enough to see whether an address is in use; a write at every reading would be a write every few minutes.
-        if (feed.LastUsed is not { } used || now - used > TimeSpan.FromDays(1)) await feeds.Save(place.Practice, feed with { LastUsed = now }, ct);
+        if (feed.LastUsed is not { } used || now - used > TimeSpan.FromDays(1))
+            await feeds.Change(place.Practice, feed.Id, f => f with { LastUsed = now }, ct);
         return Results.Text(PracticeCalendar.Feed(feed.Name, booked.Select(r => Entry(r, horses, yards, now))), "text/calendar; charset=utf-8");
     }
 

@@ -28,11 +28,8 @@ public static class LetterAnswersApi
         return Results.LocalRedirect($"/letter/{Uri.EscapeDataString(token)}{(link is null ? "" : "?done=1")}");
     }
 
-    private static async Task Stop(string practice, Guid personId, LetterKind kind, PracticeQueries practices, CancellationToken ct)
-    {
-        if (await practices.Person(practice, personId, ct) is { } person && !person.Stopped.Contains(kind))
-            await practices.Save(practice, [person with { Stopped = [.. person.Stopped, kind] }], ct);
-    }
+    private static Task Stop(string practice, Guid personId, LetterKind kind, PracticeQueries practices, CancellationToken ct) =>
+        practices.Change(practice, personId, p => p.Stopped.Contains(kind) ? p : p with { Stopped = [.. p.Stopped, kind] }, ct);
 
     private static async Task Answer(
         string practice, Guid reminderId, Answer answer, string? words, Commands commands, PracticeQueries practices, ReminderQueries reminders, Watchers watchers, TimeProvider time, CancellationToken ct)

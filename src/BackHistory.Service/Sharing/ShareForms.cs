@@ -37,7 +37,7 @@ public static class ShareForms
         {
             if (string.IsNullOrWhiteSpace(name) || name.Length > 120) return Back(horseId, fromHorse, "no-name");
             person = new Person(DeterministicId.Of("person shared with", c.Tenant, key.ToString()), name.Trim(), address, null, null, RoleOf(role));
-            await practices.Save(c.Tenant, [person], ct);
+            await practices.Add(c.Tenant, person, ct);
         }
 
         var outcome = await giving.Grant(c, horseId, DeterministicId.Of("grant", c.Tenant, key.ToString()), new GrantRequest(person.Id, role, null, null, last), ct);

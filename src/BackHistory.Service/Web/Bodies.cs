@@ -38,6 +38,13 @@ public static class Bodies
         }
     }
 
+    /// <summary>The fields that the body names, whatever they hold: what was not sent is not the same as what was sent empty.</summary>
+    public static IReadOnlySet<string> Names(ReadOnlyMemory<byte> body)
+    {
+        using var json = JsonDocument.Parse(body);
+        return json.RootElement.EnumerateObject().Select(p => p.Name).ToHashSet(StringComparer.OrdinalIgnoreCase);
+    }
+
     /// <summary>
     /// The parts without which a request is none, and which the reader leaves null when they are not sent: objects and lists. A missing text is judged by
     /// whoever needs it, in better words.

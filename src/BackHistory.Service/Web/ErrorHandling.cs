@@ -23,8 +23,11 @@ public static class ErrorHandling
     }
 
     /// <summary>An address where nothing is answers as such to everybody, before anybody is asked who they are.</summary>
-    public static void UseNothingThere(this WebApplication app) => app.Use((http, next) =>
+    /// <param name="answeredBefore">Addresses without an endpoint that are answered all the same: where sign-in services send people back
+    /// to.</param>
+    public static void UseNothingThere(this WebApplication app, params IReadOnlyList<string> answeredBefore) => app.Use((http, next) =>
     {
+        if (answeredBefore.Contains(http.Request.Path.Value, StringComparer.OrdinalIgnoreCase)) return next(http);
         // What stands in for files that do not exist is nothing either.
         if (http.GetEndpoint() is { } there and not RouteEndpoint { RoutePattern.RawText: "{**path:file}" } && there.RequestDelegate is not null) return next(http);
         http.Response.StatusCode = StatusCodes.Status404NotFound;

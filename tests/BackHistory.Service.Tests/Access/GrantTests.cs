@@ -261,7 +261,7 @@ public sealed partial class GrantTests(RunningService service)
         using var browser = service.Browser();
         Assert.Contains("name=\"password\"", await browser.Page(path), StringComparison.Ordinal);
         var form = await browser.Page(path);
-        await invitations.Save(invitation with { EndsAt = now.AddMinutes(-1) }, CancellationToken.None);
+        await invitations.Change(invitation.Id, i => i with { EndsAt = now.AddMinutes(-1) }, CancellationToken.None);
         foreach (var broken in new[] { path, path[..^6] + "AAAAAA", "/welcome/nothing" })
             Assert.Contains("This invitation does not hold any more.", await browser.Page(broken), StringComparison.Ordinal);
 

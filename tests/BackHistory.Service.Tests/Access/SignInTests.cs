@@ -126,7 +126,7 @@ public sealed class SignInTests(RunningService service)
         var sessions = service.Services.GetRequiredService<SignInSessions>();
         Assert.Equal(HttpStatusCode.OK, (await browser.Get("/me/second-factor")).StatusCode);
         var session = Assert.Single(await sessions.Of(member.AccountId, CancellationToken.None));
-        await sessions.Save(session with { ConfirmedAt = session.ConfirmedAt.AddMinutes(-11) }, CancellationToken.None);
+        await sessions.Change(session.Id, s => s with { ConfirmedAt = s.ConfirmedAt.AddMinutes(-11) }, CancellationToken.None);
 
         var answer = await browser.Get("/me/second-factor");
         Assert.StartsWith("/sign-in/again", answer.Headers.Location!.ToString(), StringComparison.Ordinal);

@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
 using BackHistory.History.Erasing;
+using BackHistory.Service.Tests.Reminders;
 
 namespace BackHistory.Service.Tests.Archive;
 
@@ -17,13 +18,14 @@ public sealed class ErasureDrill(RunningService service)
         var person = (await (await client.Write(HttpMethod.Post, "/api/people", new { name, email, phone = $"+49 30 {mark}", address = $"{mark} Lane", role = "owner" })).Json()).GetProperty("id").GetGuid();
         var horse = await client.Horse("Stays When The Owner Goes", person);
         await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care", new { kind = "veterinary", from = "2026-04-01", words = $"{name} saw it limp.", about = new[] { person } });
-        await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care", new { kind = "other", from = "2026-04-02", words = $"Told {name.ToUpperInvariant()} to rest it." });
+        await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care",
+            new { kind = "other", from = "2026-04-02", words = $"Told {name.ToUpperInvariant()} to rest it.", about = new[] { person } });
         var visit = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } });
         Assert.True(visit.IsSuccessStatusCode);
         var photograph = await Attach(client, $"/api/horses/{horse}/files?kind=document&shows={person}", $"A letter of {name}.");
-        await Import(client, $"Who\n{name}\n");
-        Directory.CreateDirectory(service.MailFolder);
-        await File.WriteAllTextAsync(Path.Combine(service.MailFolder, $"{mark}.eml"), $"To: {name} <{email}>\r\n\r\nDear {name}");
+        await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/grants", new { personId = person, role = "owner" });
+        await Given.Wait(() => Task.FromResult(Directory.Exists(service.MailFolder) ? Directory.GetFiles(service.MailFolder)
+            .FirstOrDefault(f => File.ReadAllText(f).Contains(email, StringComparison.Ordinal)) : null));
         Assert.NotEmpty(await Found(name));
 
         var answer = await client.Write(HttpMethod.Post, $"/api/people/{person}/erase", new { });
@@ -69,12 +71,5 @@ public sealed class ErasureDrill(RunningService service)
         var response = await client.SendAsync(request);
         Assert.Equal(HttpStatusCode.Created, response.StatusCode);
         return response.Headers.Location!.ToString();
-    }
-
-    private static async Task Import(HttpClient client, string table)
-    {
-        using var request = new HttpRequestMessage(HttpMethod.Post, "/api/imports?name=waiting") { Content = new ByteArrayContent(Encoding.UTF8.GetBytes(table)) };
-        request.Headers.TryAddWithoutValidation("Idempotency-Key", Guid.NewGuid().ToString());
-        Assert.Equal(HttpStatusCode.Created, (await client.SendAsync(request)).StatusCode);
     }
 }

@@ -1,3 +1,4 @@
+using BackHistory.History.Store;
 using Marten;
 
 namespace BackHistory.History.Reminders;
@@ -20,10 +21,11 @@ public sealed class CalendarFeeds(IDocumentStore store)
         return await session.LoadAsync<CalendarFeed>(id, ct);
     }
 
-    public async Task Save(string practice, CalendarFeed feed, CancellationToken ct)
-    {
-        await using var session = store.LightweightSession(practice);
-        session.Store(feed);
-        await session.SaveChangesAsync(ct);
-    }
+    /// <summary>Adds one, unless it is there already.</summary>
+    public Task Add(string practice, CalendarFeed feed, CancellationToken ct) => store.Add(practice, feed.Id, feed, ct);
+
+    /// <summary>Changes one as it stands now: one that was revoked meanwhile stays revoked.</summary>
+    /// <returns>The address afterwards; null when there is none.</returns>
+    public Task<CalendarFeed?> Change(string practice, Guid id, Func<CalendarFeed, CalendarFeed> change, CancellationToken ct) =>
+        store.Change(practice, id, change, ct);
 }

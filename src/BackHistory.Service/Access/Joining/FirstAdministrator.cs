@@ -64,7 +64,7 @@ public static class FirstAdministrator
         var outcome = await services.GetRequiredService<Commands>().Execute<History.Practices.Practice>(
             context, id, p => p is null ? PracticeDecider.Decide(p, new FoundPractice(id, name, timeZone, false, person.Id), now) : Decided.Yes(), ct);
         if (outcome.Refused is { } refused) return (null, refused);
-        await services.GetRequiredService<PracticeQueries>().Save(tenant, [person], ct);
+        await services.GetRequiredService<PracticeQueries>().Add(tenant, person, ct);
         await known.Add(new KnownPractice(tenant, name, timeZone), ct);
         var invitation = new Invitation(Guid.NewGuid(), tenant, person.Id, email, "en", PracticeRole.Administrator, Guid.Empty, now, now.AddDays(1));
         await invitations.Add(invitation, ct);

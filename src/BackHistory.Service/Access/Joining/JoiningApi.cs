@@ -38,7 +38,7 @@ public static class JoiningApi
             await accounts.Change(account.Id, a => Join(a, invitation), ct);
         }
 
-        await invitations.Save(invitation with { AcceptedAt = time.GetUtcNow() }, ct);
+        await invitations.Change(invitation.Id, i => i with { AcceptedAt = time.GetUtcNow() }, ct);
         await audit.Note(invitation.Practice, new AuditNote(Guid.NewGuid(), time.GetUtcNow(), AuditWords.Joined, null, invitation.HorseId) { About = invitation.PersonId, GrantId = invitation.GrantId, Detail = invitation.GrantId is null ? invitation.Role.ToString().ToLowerInvariant() : null }, ct);
         // A practice that was founded while the service ran gets its jobs with its first administrator.
         await schedule.Keep(ct);

@@ -30,7 +30,7 @@ public static class MembersApi
         if (!Enum.IsDefined(role)) return Back("role");
         var person = new Person(Guid.NewGuid(), name.Trim(), address, null, null, role >= PracticeRole.Manager ? PersonRole.Manager : PersonRole.Fitter, language == "de" ? "de" : "en");
         var known = await practices.PersonByEmail(who.Practice, address, ct);
-        if (known is null) await practices.Save(who.Practice, [person], ct);
+        if (known is null) await practices.Add(who.Practice, person, ct);
         var now = time.GetUtcNow();
         var invitation = new Invitation(Guid.NewGuid(), who.Practice, (known ?? person).Id, address, person.Language, role, who.PersonId, now, now + Invitation.Life);
         await invitations.Add(invitation, ct);
@@ -43,7 +43,7 @@ public static class MembersApi
     {
         if (await invitations.Load(id, ct) is { } invitation && invitation.Practice == SignedIn.From(http.User).Practice && invitation.Open(time.GetUtcNow()))
         {
-            await invitations.Save(invitation with { RevokedAt = time.GetUtcNow() }, ct);
+            await invitations.Change(id, i => i with { RevokedAt = time.GetUtcNow() }, ct);
             await audit.Note(http, AuditWords.InvitationTakenBack, invitation.PersonId, null, ct);
         }
 

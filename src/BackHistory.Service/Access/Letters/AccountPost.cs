@@ -1,4 +1,5 @@
 using BackHistory.History.Accounts;
+using BackHistory.Service.Erasing;
 using BackHistory.Service.Jobs;
 using Hangfire;
 using Microsoft.AspNetCore.DataProtection;
@@ -36,7 +37,7 @@ public sealed class AccountLetterJob(AccountDocuments accounts, Invitations invi
         var written = letter is AccountLetter.Invitation or AccountLetter.Shared ? await Invite(id, ct) : await Write(letter, id, post.Open(about), post.Open(to), ct);
         if (written is not { } w) return;
         await using var way = await postman.Open(ct);
-        await way.Send(Message(number, w.To, w.Subject, w.Text), ct);
+        await way.Send(Message(number, id, w.To, w.Subject, w.Text), ct);
     }
 
     private async Task<(string To, string Subject, string Text)?> Invite(Guid id, CancellationToken ct)
@@ -55,7 +56,7 @@ public sealed class AccountLetterJob(AccountDocuments accounts, Invitations invi
         return (to ?? account.Email, subject, text);
     }
 
-    private MimeKit.MimeMessage Message(Guid number, string to, string subject, string text)
+    private MimeKit.MimeMessage Message(Guid number, Guid id, string to, string subject, string text)
     {
         var message = new MimeKit.MimeMessage
         {
@@ -66,6 +67,7 @@ public sealed class AccountLetterJob(AccountDocuments accounts, Invitations invi
             From = { new MimeKit.MailboxAddress("BackHistory", settings.Mail.From) },
             To = { new MimeKit.MailboxAddress(null, to) },
         };
+        message.Headers.Add(LetterFiles.AboutHeader, LetterFiles.About(id));
         message.Headers.Add("Auto-Submitted", "auto-generated");
         return message;
     }

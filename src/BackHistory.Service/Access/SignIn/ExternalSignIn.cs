@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.OpenIdConnect;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
+using Microsoft.AspNetCore.WebUtilities;
 using Microsoft.IdentityModel.Protocols.OpenIdConnect;
 
 namespace BackHistory.Service.Access.SignIn;
@@ -14,6 +15,8 @@ namespace BackHistory.Service.Access.SignIn;
 /// </summary>
 public static class ExternalSignIn
 {
+    private const string AddedPath = "/me/sign-in-services/added";
+
     public static AuthenticationBuilder AddProviders(this AuthenticationBuilder builder, AccessSettings settings)
     {
         foreach (var provider in settings.External) builder.AddOpenIdConnect(provider.Scheme, provider.Name, o => Configure(o, provider));
@@ -27,7 +30,7 @@ public static class ExternalSignIn
         // Open by nature: where the sign-in service sends people back to; what it says is sealed in a cookie of a quarter of an hour.
         app.MapGet("/sign-in/back", Back).AllowAnonymous().ExcludeFromDescription();
         app.MapPost("/me/sign-in-services/add", Add).RequireAuthorization(Policies.Fresh).ExcludeFromDescription();
-        app.MapGet("/me/sign-in-services/added", Added).RequireAuthorization(Policies.Fresh).ExcludeFromDescription();
+        app.MapGet(AddedPath, Added).RequireAuthorization(Policies.Fresh).ExcludeFromDescription();
         app.MapPost("/me/sign-in-services/remove", Remove).RequireAuthorization(Policies.Fresh).ExcludeFromDescription();
     }
 
@@ -42,9 +45,11 @@ public static class ExternalSignIn
         // By address and not by form, so that the cookies of the round trip need not be sent along by other sites' forms.
         o.ResponseMode = OpenIdConnectResponseMode.Query;
         o.UsePkce = true;
+        // A person waits for it.
+        o.BackchannelTimeout = TimeSpan.FromSeconds(30);
         o.MapInboundClaims = false;
         o.SaveTokens = false;
-        o.CallbackPath = $"/sign-in/{provider.Scheme}";
+        o.CallbackPath = provider.CallbackPath;
         o.NonceCookie.SameSite = o.CorrelationCookie.SameSite = SameSiteMode.Lax;
         o.NonceCookie.SecurePolicy = o.CorrelationCookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
         o.Scope.Clear();
@@ -59,33 +64,48 @@ public static class ExternalSignIn
         };
         o.Events.OnRemoteFailure = context =>
         {
-            context.Response.Redirect("/sign-in?failed=1");
+            context.Response.Redirect(After(context.Properties?.RedirectUri));
             context.HandleResponse();
             return Task.CompletedTask;
         };
     }
 
+    /// <summary>Where a round trip that failed comes back to: the page on which it began, as far as that is known.</summary>
+    private static string After(string? redirect)
+    {
+        if (redirect?.StartsWith(AddedPath, StringComparison.Ordinal) == true) return "/me/sign-in-services?failed=1";
+        var returnUrl = redirect?.IndexOf('?', StringComparison.Ordinal) is >= 0 and var at
+            ? QueryHelpers.ParseQuery(redirect[at..])["returnUrl"].ToString() : null;
+        return Addresses.With("/sign-in?failed=elsewhere", returnUrl);
+    }
+
     private static IResult Begin(HttpContext http, [FromForm] string? provider, [FromForm] string? returnUrl, SignInManager<Account> signIn, Settings settings, Guesses guesses)
     {
         if (!guesses.May(http, null)) return SignInApi.TooOften(http, "/sign-in", returnUrl);
-        if (!Known(settings, provider)) return Results.LocalRedirect("/sign-in?failed=1");
-        return Results.Challenge(signIn.ConfigureExternalAuthenticationProperties(provider, Addresses.With("/sign-in/back", returnUrl)), [provider!]);
+        var failed = Addresses.With("/sign-in?failed=elsewhere", returnUrl);
+        if (Known(settings, provider) is not { } known) return Results.LocalRedirect(failed);
+        var errand = signIn.ConfigureExternalAuthenticationProperties(provider, Addresses.With("/sign-in/back", returnUrl));
+        return new GoingOn(known, errand, failed);
     }
 
     private static async Task<IResult> Back(HttpContext http, string? returnUrl, SignInManager<Account> signIn)
     {
         var info = await signIn.GetExternalLoginInfoAsync();
-        if (info is null) return Results.LocalRedirect("/sign-in?failed=1");
+        if (info is null) return Results.LocalRedirect(Addresses.With("/sign-in?failed=elsewhere", returnUrl));
         var result = await signIn.ExternalLoginSignInAsync(info.LoginProvider, info.ProviderKey, isPersistent: true, bypassTwoFactor: false);
         if (result.RequiresTwoFactor) return Results.LocalRedirect(Addresses.With("/sign-in/code", returnUrl));
         await http.SignOutAsync(IdentityConstants.ExternalScheme);
-        return Results.LocalRedirect(result.Succeeded ? Addresses.Local(returnUrl) ?? "/" : "/sign-in?failed=1");
+        if (result.Succeeded) return Results.LocalRedirect(Addresses.Local(returnUrl) ?? "/");
+        return Results.LocalRedirect(Addresses.With($"/sign-in?failed={(result.IsLockedOut ? "1" : "not-tied")}", returnUrl));
     }
 
-    private static IResult Add(HttpContext http, [FromForm] string? provider, SignInManager<Account> signIn, Settings settings) =>
-        Known(settings, provider)
-            ? Results.Challenge(signIn.ConfigureExternalAuthenticationProperties(provider, "/me/sign-in-services/added", SessionEvents.AccountOf(http.User)!.Value.ToString()), [provider!])
-            : Results.LocalRedirect("/me/sign-in-services");
+    private static IResult Add(HttpContext http, [FromForm] string? provider, SignInManager<Account> signIn, Settings settings)
+    {
+        if (Known(settings, provider) is not { } known) return Results.LocalRedirect("/me/sign-in-services");
+        var account = SessionEvents.AccountOf(http.User)!.Value.ToString();
+        return new GoingOn(
+            known, signIn.ConfigureExternalAuthenticationProperties(provider, AddedPath, account), "/me/sign-in-services?failed=1");
+    }
 
     private static async Task<IResult> Added(HttpContext http, SignInManager<Account> signIn, UserManager<Account> users)
     {
@@ -107,5 +127,6 @@ public static class ExternalSignIn
         return Results.LocalRedirect("/me/sign-in-services?done=1");
     }
 
-    private static bool Known(Settings settings, string? scheme) => settings.Access.External.Any(p => p.Scheme == scheme);
+    private static ExternalProvider? Known(Settings settings, string? scheme) =>
+        settings.Access.External.FirstOrDefault(p => p.Scheme == scheme);
 }
