@@ -107,6 +107,14 @@ public sealed class SplineTests
     private delegate void Four(double u, Span<double> four);
 
     [Fact]
+    public void Points_further_apart_than_their_noise_are_placed_by_their_own_chords()
+    {
+        // 15 mm and 3 mm in turn: averaged over neighbours, every point would be misplaced by 4 mm.
+        double[] x = [.. Enumerable.Range(0, 40).Select(k => 18.0 * (k / 2) + k % 2 * 15)];
+        Assert.Equal(Parameters.OfChord(x, new double[40]), Parameters.OfAveragedChord(x, new double[40], 0.5));
+    }
+
+    [Fact]
     public void The_least_of_a_smooth_criterion_is_found_from_far_away()
     {
         foreach (var (least, guess) in ((double, double)[])[(3, 3), (3, -9), (-4, 10), (20, 1)])

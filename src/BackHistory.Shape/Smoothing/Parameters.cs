@@ -13,13 +13,14 @@ internal static class Parameters
 
     /// <summary>
     /// Cumulative chord length of moving averages over about six standard deviations of the noise: the chords of dense noisy points
-    /// are far longer than the line they stand for.
+    /// are far longer than the line they stand for. Where the points lie further apart than that, the chords are those of the points: an
+    /// average over unevenly spaced neighbours would misplace them along the curve by millimetres.
     /// </summary>
     internal static double[] OfAveragedChord(double[] x, double[] y, double noise)
     {
         var n = x.Length;
         var extent = new Point(x.Max() - x.Min(), y.Max() - y.Min()).Length;
-        var reach = (int)Math.Clamp(3 * noise * n / extent, 1, n / 8.0);
+        var reach = (int)Math.Clamp(3 * noise * n / extent, 0, n / 8.0);
         double[] sumX = new double[n + 1], sumY = new double[n + 1], t = new double[n];
         for (var i = 0; i < n; i++) (sumX[i + 1], sumY[i + 1]) = (sumX[i] + x[i], sumY[i] + y[i]);
         var before = Mean(0);
