@@ -79,8 +79,10 @@ public sealed class SplineTests
             Assert.Equal((b.Row(k) * cy), fit.At(t[k]).Y, 1e-9);
         }
         Assert.Equal(system.Solve(b.TransposeThisAndMultiply(b)).Trace(), fit.EffectiveParameters(), 1e-9);
-        Assert.Equal((b * cx - Vector<double>.Build.Dense(x)).DotProduct(b * cx - Vector<double>.Build.Dense(x))
-            + (b * cy - Vector<double>.Build.Dense(y)).DotProduct(b * cy - Vector<double>.Build.Dense(y)), fit.ResidualSquares(), 1e-7);
+        var (offX, offY) = (b * cx - Vector<double>.Build.Dense(x), b * cy - Vector<double>.Build.Dense(y));
+        Assert.Equal(offX * offX + offY * offY, fit.ResidualSquares(), 1e-7);
+        Assert.Equal(offX * offX + offY * offY + lambda * (cx * penalty * cx + cy * penalty * cy), fit.Minimum(), 1e-7);
+        Assert.Equal(system.Cholesky().DeterminantLn, fit.LogDeterminant(), 1e-9);
         var functional = Vector<double>.Build.Random(basis.Count, 5);
         Assert.Equal(2 * functional.DotProduct(system.Solve(functional)), fit.Variance(functional.ToArray(), functional.ToArray()), 1e-9);
         var curve = fit.Curve();
@@ -105,6 +107,32 @@ public sealed class SplineTests
     }
 
     private delegate void Four(double u, Span<double> four);
+
+    [Fact]
+    public void The_determinant_of_many_large_pivots_does_not_overflow()
+    {
+        const int count = 400;
+        double[][] diagonal = [[.. Enumerable.Repeat(1e30, count)], new double[count], new double[count], new double[count]];
+        double[][] nothing = [new double[count], new double[count], new double[count], new double[count]];
+        var factor = new BandedFactor(count);
+        factor.Factor(diagonal, nothing, 1, count);
+        Assert.Equal(count * Math.Log(1e30), factor.LogDeterminant(), 1e-6);
+    }
+
+    [Fact]
+    public void A_point_is_placed_at_its_foot_and_its_distance_from_there_is_told()
+    {
+        // A straight line drawn as a fit: the foot of a point is its x, its distance its y, also past the ends.
+        var basis = new CubicBasis(0, 10, 10);
+        double[] along = [.. Enumerable.Range(0, 101).Select(k => (double)k)], zero = new double[101];
+        var line = new PenalisedFit(basis.Count);
+        line.Load(basis, along, along, zero);
+        line.Weigh([]);
+        line.Solve(1);
+        double[] t = [3, 50, 90], x = [5, 42, 104], y = [2, -3, 1];
+        Assert.Equal(4 + 9 + 1, Parameters.MoveToFeet(line, x, y, t), 1e-6);
+        Assert.All(t.Zip(x), foot => Assert.Equal(foot.Second, foot.First, 1e-6));
+    }
 
     [Fact]
     public void Points_further_apart_than_their_noise_are_placed_by_their_own_chords()
