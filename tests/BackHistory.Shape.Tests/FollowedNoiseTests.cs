@@ -3,14 +3,14 @@ using System.Text;
 namespace BackHistory.Shape.Tests;
 
 /// <summary>
-/// Points that scatter more than their `noise` says, by chance or because it was put down too small. The curve once went through every one of
-/// them, tied loops between them, and measured slopes that no back has.
+/// Points that scatter more than their `noise` says, by chance or because it was put down too small. The curve once went through every
+/// one of them, tied loops between them, and measured slopes that no back has.
 /// </summary>
 public sealed class FollowedNoiseTests
 {
     /// <summary>
-    /// Slopes left and right by general splines (scipy, λ of least Cp; 1.5° is what other λ make of them), as they came with the fault's report;
-    /// the skew of shape by <see cref="Reference.MallowsSmoother"/>.
+    /// Slopes left and right by general splines (scipy, λ of least Cp; 1.5° is what other λ make of them), as they came with the fault's
+    /// report; the skew of shape by <see cref="Reference.MallowsSmoother"/>.
     /// </summary>
     [Theory]
     [Trait("source", "scipy's smoothing splines")]
@@ -33,7 +33,8 @@ public sealed class FollowedNoiseTests
         var tracing = Reported(line);
         foreach (var key in (string[])["slope-left", "slope-right", "fill-left", "fill-right", "width@60"])
         {
-            var values = Enumerable.Range(0, 41).Select(k => TracingAnalysis.Analyse(tracing with { Noise = 0.6 + 0.01 * k }).Value(key)).ToArray();
+            double ValueAt(double noise) => TracingAnalysis.Analyse(tracing with { Noise = noise }).Value(key);
+            var values = Enumerable.Range(0, 41).Select(k => ValueAt(0.6 + 0.01 * k)).ToArray();
             Assert.True(values.Max() - values.Min() < 0.5, $"{key}: {values.Min()} to {values.Max()}");
             Assert.All(values.Zip(values.Skip(1)), v => Assert.Equal(v.First, v.Second, 0.1));
         }

@@ -153,6 +153,15 @@ public sealed class SplineTests
     }
 
     [Fact]
+    public void The_dip_is_found_as_well_from_one_guess_as_from_another()
+    {
+        // Steep on one side and level on the other: parabolas over a wide stretch creep towards the dip and seem to stand still.
+        double Criterion(double v) => Math.Exp(-3 * v) + v;
+        foreach (var guess in (double[])[-9, -2.5, 0, 0.366, 0.4, 5, 14])
+            Assert.Equal(Math.Log(3) / 3, LambdaSearch.Least(Criterion, guess, -30, 30), 0.005);
+    }
+
+    [Fact]
     public void Arc_length_and_its_inverse_agree_with_a_circle()
     {
         var t = Enumerable.Range(0, 40).Select(k => 0.05 * k).ToArray();

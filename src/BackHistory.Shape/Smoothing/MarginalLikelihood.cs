@@ -1,9 +1,10 @@
 namespace BackHistory.Shape;
 
 /// <summary>
-/// How well a penalty explains the points: minus twice the logarithm of their restricted likelihood when the curve is drawn from the prior that
-/// the penalty stands for (Wahba 1985, Ann. Stat. 13:1378–1402), the prior from which standard errors come. A curve through every point
-/// is infinitely unlikely under it, however the points scatter; Mallows' Cp prefers that curve as soon as they scatter a third more than said.
+/// How well a penalty explains the points: minus twice the logarithm of their restricted likelihood when the curve is drawn from the
+/// prior that the penalty stands for (Wahba 1985, Ann. Stat. 13:1378–1402), the prior from which standard errors come. A curve through
+/// every point is infinitely unlikely under it, however the points scatter; Mallows' Cp prefers that curve as soon as they scatter a
+/// third more than said.
 /// </summary>
 internal static class MarginalLikelihood
 {

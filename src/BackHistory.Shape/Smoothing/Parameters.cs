@@ -42,8 +42,8 @@ internal static class Parameters
     }
 
     /// <summary>
-    /// Replaces each parameter by that of the foot of its point on the curve; past an end the curve goes on along its tangent. Returns the sum
-    /// of squared distances of the points from their feet, mm².
+    /// Replaces each parameter by that of the foot of its point on the curve; past an end the curve goes on along its tangent. Returns
+    /// the sum of squared distances of the points from their feet, mm².
     /// </summary>
     internal static double MoveToFeet(PenalisedFit curve, double[] x, double[] y, double[] t)
     {

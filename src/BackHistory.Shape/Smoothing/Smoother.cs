@@ -10,11 +10,11 @@ internal sealed record Smoothed(
     PlaneSpline Curve, double[] Parameters, PenalisedFit? Fit, double EffectiveParameters, double Residual, double Noise);
 
 /// <summary>
-/// From points to a curve. Exact points are interpolated over chord length. Noisy ones are smoothed by penalised B-splines in four passes:
-/// each pass gives every point the parameter of its foot on the curve of the pass before, so that the noise of the points no longer moves
-/// them along it, and eases the penalty where that curve bent, so that a ridge may stay sharp while the flanks stay smooth. Both feed on the
-/// curve before: had that followed the noise, the next would all the more. So λ is the likeliest (<see cref="MarginalLikelihood"/>) for the
-/// noise that the points show, which no scatter drives to a curve through all of them.
+/// From points to a curve. Exact points are interpolated over chord length. Noisy ones are smoothed by penalised B-splines in four
+/// passes: each pass gives every point the parameter of its foot on the curve of the pass before, so that the noise of the points no
+/// longer moves them along it, and eases the penalty where that curve bent, so that a ridge may stay sharp while the flanks stay smooth.
+/// Both feed on the curve before: had that followed the noise, the next would all the more. So λ is the likeliest (<see
+/// cref="MarginalLikelihood"/>) for the noise that the points show, which no scatter drives to a curve through all of them.
 /// </summary>
 internal static class Smoother
 {
@@ -57,10 +57,11 @@ internal static class Smoother
     }
 
     /// <summary>
-    /// Standard deviation of the points across a curve, mm: as they show it, but never less than was said: few points can lie close to a curve by
-    /// chance, and a line may be drawn smoothly and still lie wrong.
+    /// Standard deviation of the points across a curve, mm: as they show it, but never less than was said: few points can lie close to a
+    /// curve by chance, and a line may be drawn smoothly and still lie wrong.
     /// </summary>
-    private static double Shown(double squares, double degrees, double said) => degrees > 0 ? Math.Max(said, Math.Sqrt(squares / degrees)) : said;
+    private static double Shown(double squares, double degrees, double said) =>
+        degrees > 0 ? Math.Max(said, Math.Sqrt(squares / degrees)) : said;
 
     private static Smoothed Interpolate(double[] x, double[] y)
     {
