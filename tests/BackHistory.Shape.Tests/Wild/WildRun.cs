@@ -28,11 +28,8 @@ internal sealed class WildRun
     /// <summary>Of these the ones whose points were good and whose curve was not.</summary>
     internal int Lost { get; private set; }
 
-    /// <summary>Measures flagged as uncertain, on all tracings and on those whose points are not sparse.</summary>
-    internal int Uncertain { get; private set; }
-
-    /// <inheritdoc cref="Uncertain"/>
-    internal int UncertainOfMany { get; private set; }
+    /// <summary>Measures flagged as uncertain, and the tracings they are of.</summary>
+    internal List<(WildTracing Of, Measure Measure)> Uncertain { get; } = [];
 
     /// <summary>Measures that were covered beyond doubt and have no value.</summary>
     internal int Missing { get; private set; }
@@ -74,9 +71,8 @@ internal sealed class WildRun
                     compared.Add(new(traced, measure.Key, ours, sd, flagged, their, traced.Truth[measure.Key]));
                 else if (!torn && covered.ContainsKey(measure.Key)) Missing++;
             }
-            var uncertain = answer.Flags.Count(f => f.Flag == "uncertain");
-            Uncertain += uncertain;
-            if (!traced.Sparse) UncertainOfMany += uncertain;
+            foreach (var flag in answer.Flags.Where(f => f.Flag == "uncertain"))
+                Uncertain.Add((traced, answer.Measures.Single(m => m.Key == flag.Measure)));
         }
     }
 
