@@ -7,7 +7,9 @@ public static class TracingAnalysis
     public static TracingAnswer Analyse(Tracing tracing)
     {
         var (contour, refused) = Trace(tracing);
-        return contour is null ? TracingAnswer.Refuse(refused!) : new TracingAnswer(null, contour, Catalogue.Measure(contour), Quality.Judge(contour));
+        if (contour is null) return TracingAnswer.Refuse(refused!);
+        var measures = Catalogue.Measure(contour);
+        return new TracingAnswer(null, contour, measures, Quality.Judge(contour, measures));
     }
 
     /// <summary>Why <see cref="Analyse"/> would refuse this tracing, without measuring it; null when it can be measured.</summary>

@@ -7,7 +7,9 @@ namespace BackHistory.Benchmarks;
 /// <summary>One measured figure beside what it is compared with.</summary>
 /// <param name="Baseline">what <paramref name="Theirs"/> is: another program doing the same work, or a limit</param>
 /// <param name="Theirs">null where the other program is not there</param>
-internal sealed record Figure(string Bench, double Ours, string Baseline, double? Theirs, string Unit)
+/// <param name="Counts">what was counted on the way to the figure, by name; written after it</param>
+internal sealed record Figure(
+    string Bench, double Ours, string Baseline, double? Theirs, string Unit, IReadOnlyList<(string Name, int Count)>? Counts = null)
 {
     /// <summary>Ours over theirs.</summary>
     internal double? Ratio => Theirs is { } theirs and not 0 ? Ours / theirs : null;
@@ -24,6 +26,7 @@ internal sealed record Figure(string Bench, double Ours, string Baseline, double
             Number("theirs", Theirs);
             Number("ratio", Ratio);
             writer.WriteString("unit", Unit);
+            foreach (var (name, count) in Counts ?? []) writer.WriteNumber(name, count);
             writer.WriteEndObject();
 
             void Number(string name, double? value)

@@ -32,6 +32,7 @@ if (at >= 0 && pictures is null)
     ("changemap", ChangeMapBenchmark.Run),
     ("meshcut", MeshCutBenchmark.Run),
     ("smoother", SmootherBenchmark.Run),
+    ("wild", WildBenchmark.Run),
     ("trends", TrendSpeedBench.Run),
     ("alarms", () => AlarmsBench.Run(pictures)),
 ];

@@ -12,14 +12,19 @@ internal sealed class RandomBack
 
     /// <param name="sharpestRidge">smallest ridge radius, mm; 0 makes a crease at the midline</param>
     internal RandomBack(Random random, double sharpestRidge = 12, double broadestRidge = 120)
+        : this(random, BackFamily.Middling with { Ridge = (sharpestRidge, broadestRidge) })
+    {
+    }
+
+    internal RandomBack(Random random, BackFamily family)
     {
         double Between(double a, double b) => a + (b - a) * random.NextDouble();
-        RidgeRadius = sharpestRidge == 0 ? 0 : Math.Exp(Between(Math.Log(sharpestRidge), Math.Log(broadestRidge)));
-        var flank = Between(25, 58);
+        RidgeRadius = family.Ridge.From == 0 ? 0 : Math.Exp(Between(Math.Log(family.Ridge.From), Math.Log(family.Ridge.To)));
+        var flank = Between(family.Flank.From, family.Flank.To);
         List<Point> Side(double outwards)
         {
             var (end, length) = (flank + Between(-6, 6), Between(200, 290));
-            var (hollow, hollowAt, hollowWidth) = (Between(-10, 16), Between(60, 130), Between(30, 70));
+            var (hollow, hollowAt, hollowWidth) = (Between(family.Hollow.From, family.Hollow.To), Between(60, 130), Between(30, 70));
             var (belly, bellyAt, bellyWidth) = (Between(0, 20), Between(170, 230), Between(25, 60));
             double Inclination(double s) =>
                 end * (RidgeRadius == 0 ? 1 : 1 - Math.Exp(-s * 180 / (RidgeRadius * end * Math.PI)))
@@ -42,13 +47,20 @@ internal sealed class RandomBack
     internal Tracing Exact() => Shapes.Section([.. Enumerable.Range(1, (left.Count - 1) / 5).Reverse().Select(i => left[5 * i]),
         .. Enumerable.Range(0, 1 + (right.Count - 1) / 5).Select(i => right[5 * i])], 0);
 
-    /// <summary>A tracing with normal noise on each coordinate and uneven steps around a spacing (mm).</summary>
-    internal Tracing Trace(Random random, double spacing, double noise)
+    /// <summary>A tracing with normal noise on each coordinate and steps around a spacing (mm).</summary>
+    internal Tracing Trace(Random random, double spacing, double noise, Steps steps = Steps.Uneven)
     {
         var points = new List<Point>();
-        for (var s = -(left.Count - 1) * Step; s < (right.Count - 1) * Step; s += spacing * (0.6 + 0.8 * random.NextDouble()))
+        for (var s = -(left.Count - 1) * Step; s < (right.Count - 1) * Step; s += spacing * Next())
             points.Add(At(s) + new Point(noise * Normal(random), noise * Normal(random)));
         return Shapes.Section(points, noise);
+
+        double Next() => steps switch
+        {
+            Steps.Even => 1,
+            Steps.Uneven => 0.6 + 0.8 * random.NextDouble(),
+            _ => 0.2 - 0.8 * Math.Log(1 - random.NextDouble()),
+        };
     }
 
     private Point At(double s)

@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.Shape;
 using BackHistory.Trends;
 
 namespace BackHistory.History.Reminders;
@@ -32,7 +33,7 @@ public static class Families
 public static class Grounds
 {
     /// <summary>Flags that make a tracing too poor to judge by when every tracing of the visit carries one.</summary>
-    private static readonly string[] Spoiling = ["gap", "level-tilt", "halves-apart", "midline-off"];
+    private static readonly string[] Spoiling = ["gap", "level-tilt", "halves-apart", "midline-off", "uncertain"];
 
     public static IReadOnlyList<Ground> Of(HorseProfile horse, IReadOnlyList<VisitRecord> visits, Assessment assessment, ReminderRules rules, WatchRules watch)
     {
@@ -99,12 +100,14 @@ public static class Grounds
         if (last is null) return null;
         var strange = assessment.Saddles.SelectMany(s => s.Decision.Measures).FirstOrDefault(m => m.MeasureAgain);
         var traced = last.Entries.Where(e => e is { Stands: true, Kind: "cross-section" or "topline" }).ToList();
-        var spoiled = traced.Count > 0 && traced.All(e => e.Flags.Any(f => Spoiling.Contains(f.Flag)));
+        var spoiled = traced.Count > 0 && traced.All(e => e.Flags.Any(Spoils));
         if (strange is null && !spoiled) return null;
         var evidence = new Evidence(
             assessment.AsOf, assessment.RulesVersion, strange?.Measure, strange?.Station, strange?.Unit, null, null, strange?.Threshold, null, Day(last.TakenAt), null, "",
             LastVisit: Day(last.TakenAt));
         return new Ground(ReminderRule.MeasureAgain, null, null, WithSentence(ReminderRule.MeasureAgain, horse, evidence));
+
+        bool Spoils(QualityFlag flag) => Spoiling.Contains(flag.Flag) && (flag.Measure is null || watch.ThresholdOf(flag.Measure) is not null);
     }
 
     /// <summary>Until this day the forecast alone calls nobody in.</summary>

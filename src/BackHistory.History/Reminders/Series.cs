@@ -32,7 +32,7 @@ public static class Series
         where entry.Stands
         from measure in entry.Measures
         where measure.Value is not null
-        select new Row(visit, measure, entry.Flags.Count > 0);
+        select new Row(visit, measure, entry.Flags.Any(f => f.Concerns(measure.Key)));
 
     /// <summary>For a measure that the rules say nothing of: a twentieth of its value in each layer (rule of thumb).</summary>
     private static readonly NoiseRule Unknown = new("", 5, 5, 5, Percent: true);

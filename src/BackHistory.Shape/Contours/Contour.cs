@@ -37,6 +37,9 @@ public sealed class Contour
 
     internal PlaneSpline Curve { get; }
     internal PenalisedFit? Fit => smoothed.Fit;
+
+    /// <inheritdoc cref="Smoothed.Noise"/>
+    internal double Noise => smoothed.Noise;
     internal Gaps Gaps { get; }
 
     /// <summary>Parameter of M on the curve of a cross-section; not a number for a topline.</summary>

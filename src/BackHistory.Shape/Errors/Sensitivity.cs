@@ -9,12 +9,6 @@ namespace BackHistory.Shape;
 /// </summary>
 internal sealed class Sensitivity(PenalisedFit? fit, double noise) : IDisposable
 {
-    /// <summary>
-    /// λ and the weights of the penalty were chosen with the same points; the posterior takes them as known and comes out this much too
-    /// narrow (found by simulation, held by the coverage test).
-    /// </summary>
-    private const double Selection = 1.03;
-
     private readonly List<double[]> rented = [];
 
     /// <summary>Derivatives of nothing yet; null for an exact tracing, whose measures have no error.</summary>
@@ -30,7 +24,7 @@ internal sealed class Sensitivity(PenalisedFit? fit, double noise) : IDisposable
 
     /// <summary>√variance of the measure with these derivatives; they are used up.</summary>
     internal double StandardError(Gradient? gradient) =>
-        gradient is null ? 0 : Selection * noise * Math.Sqrt(fit!.Variance(gradient.OnX, gradient.OnY));
+        gradient is null ? 0 : noise * Math.Sqrt(fit!.Variance(gradient.OnX, gradient.OnY));
 
     public void Dispose()
     {

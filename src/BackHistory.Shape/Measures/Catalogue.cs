@@ -5,7 +5,7 @@ internal static class Catalogue
 {
     internal static List<Measure> Measure(Contour contour)
     {
-        using var errors = new Sensitivity(contour.Fit, contour.Registered.Noise);
+        using var errors = new Sensitivity(contour.Fit, contour.Noise);
         return contour.Kind == TracingKind.CrossSection ? SectionMeasures.Of(contour, errors) : ToplineMeasures.Of(contour, errors);
     }
 }

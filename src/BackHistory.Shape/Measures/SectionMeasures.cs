@@ -13,8 +13,8 @@ internal sealed class SectionMeasures
         ("width@100", "mm", s => s.Width(100)),
         ("width@150", "mm", s => s.Width(150)),
         ("width-ratio", "1", s => s["width@30"] / s["width@150"]),
-        ("slope-left", "deg", s => Slope(s.left).Widened(Hollows)),
-        ("slope-right", "deg", s => Slope(s.right).Widened(Hollows)),
+        ("slope-left", "deg", s => Slope(s.left)),
+        ("slope-right", "deg", s => Slope(s.right)),
         ("opening", "deg", s => 180 - s["slope-left"] - s["slope-right"]),
         ("half-area-left", "cm2", s => HalfArea(s.left, 150)),
         ("half-area-right", "cm2", s => HalfArea(s.right, 150)),
@@ -36,12 +36,7 @@ internal sealed class SectionMeasures
     /// <summary>
     /// The penalty eased where the points happened to bend most: the radius scatters this much more than with a given penalty (simulated).
     /// </summary>
-    private const double RidgeSelection = 1.2;
-
-    /// <summary>
-    /// Over 100 mm the noise averages out and what is left is the smoothing of hollows, a little more than the penalty expects (simulated).
-    /// </summary>
-    private const double Hollows = 1.06;
+    private const double RidgeSelection = 1.1;
 
     private readonly MeasuredArm left, right;
     private readonly Dictionary<string, Estimate> known = new(Table.Length, StringComparer.Ordinal);

@@ -6,7 +6,7 @@ internal static class Quality
     internal const double TiltedDegrees = 15;
     internal const double MidlineOffMillimetres = 3;
 
-    internal static List<QualityFlag> Judge(Contour contour)
+    internal static List<QualityFlag> Judge(Contour contour, IReadOnlyList<Measure> measures)
     {
         var flags = new List<QualityFlag>();
         LevelTilt(contour.Registered, flags);
@@ -25,6 +25,7 @@ internal static class Quality
         }
         SecondPass.Judge(contour.Registered, flags);
         Gaps(contour.Registered, flags);
+        Uncertain.Judge(contour, measures, flags);
         return flags;
     }
 

@@ -63,6 +63,21 @@ internal sealed class BandedFactor(int capacity)
         }
     }
 
+    /// <summary>Natural logarithm of the determinant of A.</summary>
+    internal double LogDeterminant()
+    {
+        // A logarithm for every eight pivots: so few neither overflow nor vanish.
+        double sum = 0, product = 1;
+        for (var i = 0; i < size; i++)
+        {
+            product *= d[i];
+            if (i % 8 != 7) continue;
+            sum += Math.Log(product);
+            product = 1;
+        }
+        return sum + Math.Log(product);
+    }
+
     /// <summary>vᵀA⁻¹v; overwrites v.</summary>
     internal double InverseForm(Span<double> v)
     {

@@ -17,7 +17,7 @@ internal sealed class PenalisedFit
     private readonly double[] momentX, momentY, cx, cy;
     private readonly BandedFactor factor;
     private double[] t = [], x = [], y = [];
-    private double squares;
+    private double squares, lambda;
 
     /// <param name="capacity">most splines that any basis will have</param>
     internal PenalisedFit(int capacity)
@@ -75,6 +75,7 @@ internal sealed class PenalisedFit
     /// <summary>Fits with a penalty λ.</summary>
     internal void Solve(double lambda)
     {
+        this.lambda = lambda;
         var count = Basis.Count;
         factor.Factor(gram, penalty, lambda, count);
         Array.Copy(momentX, cx, count);
@@ -85,26 +86,37 @@ internal sealed class PenalisedFit
     /// <summary>Trace of the smoother of one coordinate.</summary>
     internal double EffectiveParameters() => factor.TraceOfInverseTimes(gram);
 
-    /// <summary>Sum of squared distances of the points from their places on the curve.</summary>
-    internal double ResidualSquares()
+    /// <summary>What the fit minimised: the residual squares and the penalty, mm².</summary>
+    internal double Minimum()
     {
-        double[] g0 = gram[0], g1 = gram[1], g2 = gram[2], g3 = gram[3];
-        double form = 0, mixed = 0;
-        for (var i = 0; i < Basis.Count; i++)
-        {
-            double gx = g0[i] * cx[i], gy = g0[i] * cy[i];
-            if (i + 1 < Basis.Count) { gx += 2 * g1[i] * cx[i + 1]; gy += 2 * g1[i] * cy[i + 1]; }
-            if (i + 2 < Basis.Count) { gx += 2 * g2[i] * cx[i + 2]; gy += 2 * g2[i] * cy[i + 2]; }
-            if (i + 3 < Basis.Count) { gx += 2 * g3[i] * cx[i + 3]; gy += 2 * g3[i] * cy[i + 3]; }
-            form += cx[i] * gx + cy[i] * gy;
-            mixed += cx[i] * momentX[i] + cy[i] * momentY[i];
-        }
-        var rest = squares - 2 * mixed + form;
-        // Nearly interpolated points leave a difference of large numbers: then they are counted one by one.
-        return rest > 1e-9 * squares ? rest : CountedResidualSquares();
+        double mixed = 0;
+        for (var i = 0; i < Basis.Count; i++) mixed += cx[i] * momentX[i] + cy[i] * momentY[i];
+        var rest = squares - mixed;
+        // Nearly interpolated points leave a difference of large numbers: then both parts are counted.
+        return rest > 1e-9 * squares ? rest : ResidualSquares() + lambda * Roughness();
     }
 
-    private double CountedResidualSquares()
+    /// <summary>Natural logarithm of the determinant of the normal equations of one coordinate.</summary>
+    internal double LogDeterminant() => factor.LogDeterminant();
+
+    /// <summary>∫w(t)|c″(t)|²dt.</summary>
+    private double Roughness()
+    {
+        double[] p0 = penalty[0], p1 = penalty[1], p2 = penalty[2], p3 = penalty[3];
+        double form = 0;
+        for (var i = 0; i < Basis.Count; i++)
+        {
+            double px = p0[i] * cx[i], py = p0[i] * cy[i];
+            if (i + 1 < Basis.Count) { px += 2 * p1[i] * cx[i + 1]; py += 2 * p1[i] * cy[i + 1]; }
+            if (i + 2 < Basis.Count) { px += 2 * p2[i] * cx[i + 2]; py += 2 * p2[i] * cy[i + 2]; }
+            if (i + 3 < Basis.Count) { px += 2 * p3[i] * cx[i + 3]; py += 2 * p3[i] * cy[i + 3]; }
+            form += cx[i] * px + cy[i] * py;
+        }
+        return form;
+    }
+
+    /// <summary>Sum of squared distances of the points from their places on the curve, mm².</summary>
+    internal double ResidualSquares()
     {
         double sum = 0;
         for (var k = 0; k < t.Length; k++)

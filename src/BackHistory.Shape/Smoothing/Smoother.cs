@@ -5,18 +5,20 @@ namespace BackHistory.Shape;
 /// <param name="Fit">the fit behind the curve, over the same parameter; null when the points were interpolated</param>
 /// <param name="EffectiveParameters">trace of the smoother of one coordinate</param>
 /// <param name="Residual">root mean square distance of the points from the curve, mm</param>
-internal sealed record Smoothed(PlaneSpline Curve, double[] Parameters, PenalisedFit? Fit, double EffectiveParameters, double Residual);
+/// <param name="Noise">standard deviation of the points across the curve, mm: as was said, or as they show where that is more</param>
+internal sealed record Smoothed(
+    PlaneSpline Curve, double[] Parameters, PenalisedFit? Fit, double EffectiveParameters, double Residual, double Noise);
 
 /// <summary>
-/// From points to a curve. Exact points are interpolated over chord length. Noisy ones are smoothed by penalised B-splines in four passes:
-/// each pass gives every point the parameter of its foot on the curve of the pass before, so that the noise of the points no longer moves
-/// them along it, and eases the penalty where that curve bent, so that a ridge may stay sharp while the flanks stay smooth. λ minimises RSS
-/// + 1.8·noise²·edf: Mallows' Cp for the noise across the curve, which alone is left, would have 2, but follows a hollow less.
+/// From points to a curve. Exact points are interpolated over chord length. Noisy ones are smoothed by penalised B-splines in four
+/// passes: each pass gives every point the parameter of its foot on the curve of the pass before, so that the noise of the points no
+/// longer moves them along it, and eases the penalty where that curve bent, so that a ridge may stay sharp while the flanks stay smooth.
+/// Both feed on the curve before: had that followed the noise, the next would all the more. So λ is the likeliest (<see
+/// cref="MarginalLikelihood"/>) for the noise that the points show, which no scatter drives to a curve through all of them.
 /// </summary>
 internal static class Smoother
 {
     private const int Passes = 3;
-    private const double PenaltyOnParameters = 1.8;
 
     /// <summary>Breakpoints lie this many standard deviations of the noise apart, but never much closer than the points.</summary>
     private const double StepInNoise = 3, StepInSpacing = 0.7;
@@ -37,8 +39,8 @@ internal static class Smoother
         fit.Solve(lambda);
         for (var pass = 0; pass < Passes; pass++)
         {
-            var bends = Bends.Of(fit);
-            Parameters.MoveToFeet(fit, x, y, t);
+            var (bends, spent) = (Bends.Of(fit), fit.EffectiveParameters());
+            var shown = Shown(Parameters.MoveToFeet(fit, x, y, t), x.Length - spent, noise);
             var basis = Over(t, step, capacity);
             fit.Load(basis, t, x, y);
             fit.Weigh(bends.WeightsOn(basis));
@@ -46,17 +48,25 @@ internal static class Smoother
             lambda = Math.Exp(LambdaSearch.Least(log =>
             {
                 fit.Solve(Math.Exp(log));
-                return fit.ResidualSquares() + PenaltyOnParameters * noise * noise * fit.EffectiveParameters();
+                return MarginalLikelihood.Criterion(fit, log, shown);
             }, Math.Log(lambda), Math.Log(least), Math.Log(most)));
             fit.Solve(lambda);
         }
-        return new Smoothed(fit.Curve(), t, fit, fit.EffectiveParameters(), Math.Sqrt(fit.ResidualSquares() / t.Length));
+        var (squares, parameters) = (fit.ResidualSquares(), fit.EffectiveParameters());
+        return new Smoothed(fit.Curve(), t, fit, parameters, Math.Sqrt(squares / t.Length), Shown(squares, t.Length - parameters, noise));
     }
+
+    /// <summary>
+    /// Standard deviation of the points across a curve, mm: as they show it, but never less than was said: few points can lie close to a
+    /// curve by chance, and a line may be drawn smoothly and still lie wrong.
+    /// </summary>
+    private static double Shown(double squares, double degrees, double said) =>
+        degrees > 0 ? Math.Max(said, Math.Sqrt(squares / degrees)) : said;
 
     private static Smoothed Interpolate(double[] x, double[] y)
     {
         var t = Parameters.OfChord(x, y);
-        return new(new PlaneSpline(t, x, y, NotAKnot.SecondDerivatives(t, x), NotAKnot.SecondDerivatives(t, y)), t, null, t.Length, 0);
+        return new(new PlaneSpline(t, x, y, NotAKnot.SecondDerivatives(t, x), NotAKnot.SecondDerivatives(t, y)), t, null, t.Length, 0, 0);
     }
 
     private static CubicBasis Over(double[] t, double step, int most)

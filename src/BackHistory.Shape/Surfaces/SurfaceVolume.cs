@@ -30,7 +30,7 @@ internal static class SurfaceVolume
 
     private static Measure StationArea(Contour contour, Side side, double depth)
     {
-        using var errors = new Sensitivity(contour.Fit, contour.Registered.Noise);
+        using var errors = new Sensitivity(contour.Fit, contour.Noise);
         return new MeasuredArm(contour.ArmOn(side)!, errors).AreaAbove(depth).Named("area", "mm2", errors);
     }
 

@@ -107,6 +107,7 @@ public static class MeasureLine
     {
         writer.WriteStartObject();
         writer.WriteString("flag", flag.Flag);
+        if (flag.Measure is not null) writer.WriteString("measure", flag.Measure);
         writer.WriteString("side", flag.Side);
         writer.WritePropertyName("from");
         TracingJson.WritePoint(writer, flag.From);

@@ -18,7 +18,7 @@ internal static class MallowsSmoother
         var best = Minimise(CpAt, Math.Log(spacing * spacing * spacing) - 8, 3 * Math.Log(t[^1]) + 6);
         CpAt(best);
         var edf = system.EffectiveParameters();
-        return new Smoothed(new PlaneSpline(t, gx, gy, xx, yy), t, null, edf, Math.Sqrt(Rss() / n));
+        return new Smoothed(new PlaneSpline(t, gx, gy, xx, yy), t, null, edf, Math.Sqrt(Rss() / n), noise);
 
         double CpAt(double logLambda)
         {

@@ -6,7 +6,7 @@ import type { Sheet } from './sheet';
 export interface Measured {
   refused?: { code: string; message: string } | null;
   measures: { key: string; value: number | null; unit: string; sd: number | null; why?: string; says: string; reads: string | null }[];
-  flags: { flag: string; side?: string; length: number; from: Point; to: Point }[];
+  flags: { flag: string; measure?: string | null; side?: string | null; length: number; from: Point; to: Point }[];
   contour: Point[];
 }
 
