@@ -23,6 +23,10 @@ internal static class RulesCheck
         var b = rules.Bars;
         if (!(b.Refit is > 0 and < 1 && b.Watch is > 0 and < 1 && b.RefitEnds <= b.Refit && b.WatchEnds <= b.Watch && b.Watch <= b.Refit))
             return "The bars are probabilities between 0 and 1: watch under refit, and each ends at or below where it begins.";
+        var l = rules.Lean;
+        if (!(l.Scatter > 0 && l.SharedDegrees >= 0 && l.ReadingOdds > 1 && double.IsFinite(l.Scatter + l.SharedDegrees + l.ReadingOdds)))
+            return "What tells a lean is a scatter above zero, degrees of zero or more, and odds above one.";
+
         var c = rules.Calendar;
         return c.SteadyDays is < 7 or > 1000 || c.CloseDays is < 7 or > 1000 || c.NewSaddleDays is < 1 or > 1000
             ? "Intervals between visits lie between a week and 1000 days."
