@@ -43,7 +43,7 @@ internal static class RulesCheck
                 return $"The noise of {n.Measure} must be above zero, and each of its layers at most {Plausible.Limit.Most}.";
         }
 
-        return OfBars(rules.Bars) ?? OfCalendar(rules.Calendar) ?? OfCaution(rules)
+        return OfBars(rules.Bars) ?? OfLean(rules.Lean) ?? OfCalendar(rules.Calendar) ?? OfCaution(rules)
             ?? OfMovement(rules.Movement) ?? OfPatterns(rules.Patterns);
     }
 
@@ -52,6 +52,12 @@ internal static class RulesCheck
             && Probability.Holds(b.RefitEnds) && Probability.Holds(b.WatchEnds)
             ? null
             : "The bars are probabilities between 0 and 1: watch under refit, and each ends at or below where it begins.";
+
+    private static string? OfLean(LeanRule l) =>
+        l.Scatter > 0 && l.SharedDegrees >= 0 && l.ReadingOdds > 1
+            && ((double[])[l.Scatter, l.SharedDegrees, l.ReadingOdds]).All(Plausible.Prior.Holds)
+            ? null
+            : "What tells a lean is a scatter above zero, degrees of zero or more, and odds above one.";
 
     private static string? OfCalendar(CalendarRules c) =>
         c.SteadyDays is < 7 or > 1000 || c.CloseDays is < 7 or > 1000 || c.NewSaddleDays is < 1 or > 1000

@@ -10,6 +10,7 @@ namespace BackHistory.History.Reminders;
 internal static class Endings
 {
     private const string Corrected = "What it rested on was corrected.";
+    private const string Leans = "The tracings that it rests on lean: they are to be taken again first.";
     private const string RulesChanged = "The practice's rules no longer ask for it.";
 
     public static ReminderStep? Of(Situation now, Reminder open, Ground? ground)
@@ -67,7 +68,8 @@ internal static class Endings
         if (now.Horse.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= Situation.Day(open.RaisedAt))) return new ResolveStep(open.Id, null, null);
         if (ground is not null) return null;
         if (VisitSince(now, open) is { } visit) return new ResolveStep(open.Id, visit.Id, null);
-        return WasCorrected(now, open) || (open.SaddleId is not null && SaddleOf(now, open) is null) ? Withdraw(open) : null;
+        if (WasCorrected(now, open) || (open.SaddleId is not null && SaddleOf(now, open) is null)) return Withdraw(open);
+        return Waits(now, open) ? Withdraw(open, Leans) : null;
     }
 
     private static ReminderStep? Shape(Situation now, Reminder open, Ground? ground)
@@ -78,6 +80,7 @@ internal static class Endings
         var calm = saddle is { Decision.State: WatchState.Steady or WatchState.Watch };
         if (calm && VisitSince(now, open) is { } visit) return new ResolveStep(open.Id, visit.Id, null);
         if (WasCorrected(now, open) || saddle is null) return Withdraw(open);
+        if (Waits(now, open)) return Withdraw(open, Leans);
         return calm && open.Evidence.RulesVersion != now.Assessment.RulesVersion ? Quietly(open, RulesChanged) : null;
     }
 
@@ -93,15 +96,19 @@ internal static class Endings
 
     private static SaddleAssessment? SaddleOf(Situation now, Reminder open) => now.Assessment.Saddles.FirstOrDefault(s => s.SaddleId == open.SaddleId);
 
+    /// <summary>What it said of the saddle is not said any more before somebody traces again.</summary>
+    private static bool Waits(Situation now, Reminder open) =>
+        SaddleOf(now, open)?.Decision is { Leaning: not null, State: not WatchState.Refit };
+
     private static VisitRecord? VisitSince(Situation now, Reminder open) => now.Visits.Where(v => !v.Withdrawn && v.TakenAt > open.RaisedAt).MaxBy(v => v.TakenAt);
 
     private static bool WasCorrected(Situation now, Reminder open) => now.Horse.LastCorrection > open.RaisedAt;
 
     /// <summary>Whoever was told hears that it was a mistake: those people, not those who would be told today.</summary>
-    private static WithdrawStep Withdraw(Reminder open)
+    private static WithdrawStep Withdraw(Reminder open, string reason = Corrected)
     {
         var told = open.Post.Where(l => l.Reached && l.Kind != LetterKind.GroundWithdrawn).Select(l => l.To).Distinct();
-        return new WithdrawStep(open.Id, Corrected, [.. told.SelectMany(to => LettersOf.To(to, open, LetterKind.GroundWithdrawn))]);
+        return new WithdrawStep(open.Id, reason, [.. told.SelectMany(to => LettersOf.To(to, open, LetterKind.GroundWithdrawn))]);
     }
 
     private static WithdrawStep Quietly(Reminder open, string reason) => new(open.Id, reason, []);

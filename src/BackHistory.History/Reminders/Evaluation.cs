@@ -84,9 +84,12 @@ public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, 
         var earlier = await session.LoadAsync<Assessment>(horseId, ct);
         var reminders = await session.Query<Reminder>().Where(r => r.HorseId == horseId).ToListAsync(ct);
         var manager = (await session.Query<Person>().Where(p => p.Role == PersonRole.Manager).OrderBy(p => p.Id).FirstOrDefaultAsync(ct))?.Id;
-        var readers = new Readers(horse.OwnerId ?? manager, horse.OwnerId is null || horse.OwnerId == manager ? null : manager);
 
         var assessment = Assessing.Assess(horse, visits, rules, today, basedOn, earlier);
+        var tracer = Grounds.TracerOf(assessment, visits) is { } by ? await session.LoadAsync<Person>(by, ct) : null;
+        var readers = new Readers(
+            horse.OwnerId ?? manager, horse.OwnerId is null || horse.OwnerId == manager ? null : manager,
+            tracer is { Role: PersonRole.Fitter or PersonRole.Manager } ? tracer.Id : manager);
         var situation = new Situation(practice, horse, visits, assessment, reminders, readers, rules.ReminderRules, rules.Rules, time.GetUtcNow());
         foreach (var step in ReminderPolicy.Steps(situation)) await Take(practice, step, reminders, ct);
         // A check that was held back while somebody was entering is held back no more.

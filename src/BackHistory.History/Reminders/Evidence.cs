@@ -14,10 +14,15 @@ namespace BackHistory.History.Reminders;
 /// <param name="Because">Why the calendar asks for a visit.</param>
 /// <param name="LastVisit">The last visit known on that day; null without any.</param>
 /// <param name="Watched">How many measures were judged together.</param>
+/// <param name="Leans">The visit whose tracings all lean the same way, for which alone they are to be taken again.</param>
 public sealed record Evidence(
     DateOnly AsOf, int RulesVersion, string? Measure, string? Station, string? Unit, double? Change, double? Sd, double? Threshold, double? P,
     DateOnly? Baseline, DateOnly? Due, string Sentence, Finding? Finding = null, IReadOnlyList<EvidenceNumber>? Numbers = null, CheckReason? Because = null,
-    DateOnly? LastVisit = null, int? Watched = null);
+    DateOnly? LastVisit = null, int? Watched = null, LeaningTracings? Leans = null);
+
+/// <summary>Tracings of one visit that all lean the same way.</summary>
+/// <param name="Way">The side to which they lean: <c>left</c> or <c>right</c>.</param>
+public sealed record LeaningTracings(DateOnly On, string Way);
 
 /// <summary>One measure of the evidence: where it was at the fit, where it is, and the change from which the practice acts.</summary>
 /// <param name="Sd">Standard deviation of the change, like all numbers here in <paramref name="Unit"/>.</param>

@@ -63,6 +63,8 @@ public static class Grounds
         var decision = saddle.Decision;
         if (decision.State != WatchState.Refit)
         {
+            // The decision waits for a tracing: until then nobody is called in about the saddle.
+            if (decision.Leaning is not null) return null;
             var age = horse.Foaled is { } born ? (assessment.AsOf.DayNumber - born.DayNumber) / 365.25 : double.PositiveInfinity;
             if (!(age < rules.Growing.UnderYears && decision.P >= rules.Growing.Bar)) return null;
             return new Ground(ReminderRule.Growing, saddle.SaddleId, null, EvidenceOf(ReminderRule.Growing, horse, assessment, saddle, watch));
@@ -101,14 +103,23 @@ public static class Grounds
         var strange = assessment.Saddles.SelectMany(s => s.Decision.Measures).FirstOrDefault(m => m.MeasureAgain);
         var traced = last.Entries.Where(e => e is { Stands: true, Kind: "cross-section" or "topline" }).ToList();
         var spoiled = traced.Count > 0 && traced.All(e => e.Flags.Any(Spoils));
-        if (strange is null && !spoiled) return null;
+        var lean = LeaningIn(assessment);
+        if (strange is null && !spoiled && lean is null) return null;
         var evidence = new Evidence(
             assessment.AsOf, assessment.RulesVersion, strange?.Measure, strange?.Station, strange?.Unit, null, null, strange?.Threshold, null, Day(last.TakenAt), null, "",
-            LastVisit: Day(last.TakenAt));
+            LastVisit: Day(last.TakenAt), Leans: lean is null ? null : new LeaningTracings(lean.On, lean.Way));
         return new Ground(ReminderRule.MeasureAgain, null, null, WithSentence(ReminderRule.MeasureAgain, horse, evidence));
 
         bool Spoils(QualityFlag flag) => Spoiling.Contains(flag.Flag) && (flag.Measure is null || watch.ThresholdOf(flag.Measure) is not null);
     }
+
+    /// <summary>Who took the tracings for which the decision waits; null when it waits for none.</summary>
+    internal static Guid? TracerOf(Assessment assessment, IReadOnlyList<VisitRecord> visits) => LeaningIn(assessment) is { } lean
+        ? visits.Where(v => !v.Withdrawn && Day(v.TakenAt) == lean.On).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).LastOrDefault()?.By
+        : null;
+
+    private static VisitLean? LeaningIn(Assessment assessment) =>
+        assessment.Saddles.Select(s => s.Decision.Leaning).OfType<VisitLean>().FirstOrDefault();
 
     /// <summary>Until this day the forecast alone calls nobody in.</summary>
     internal static DateOnly? ForecastSilentUntil(Assessment assessment, DateOnly? lastVisit, ReminderRules rules) =>

@@ -4,7 +4,15 @@ using BackHistory.Trends;
 namespace BackHistory.History.Reminders;
 
 /// <summary>Who hears of a horse: first its owner; the practice's manager when nobody answers, or when there is no owner.</summary>
-public sealed record Readers(Guid? First, Guid? Second);
+/// <param name="Tracer">Who levels a sheet that leans and traces again: whoever of the practice traced, else its manager.</param>
+public sealed record Readers(Guid? First, Guid? Second, Guid? Tracer = null)
+{
+    /// <summary>Tracings that lean are the practice's own affair: its owner is not written to.</summary>
+    internal Guid? Of(Evidence evidence) => evidence.Leans is null ? First : Tracer;
+
+    /// <summary>Who is told when that person does not answer: nobody is asked to chase himself.</summary>
+    internal Guid? After(Evidence evidence) => Second == Of(evidence) ? null : Second;
+}
 
 /// <summary>Everything that decides on one horse's reminders at one moment.</summary>
 /// <param name="Reminders">All that this horse ever had.</param>
@@ -86,7 +94,7 @@ public static class ReminderPolicy
         // The one that ends in this round is looked at again in the next, when its end is written down.
         if (known is null) return MayRaise(now, ground) ? Raise(now, ground, [.. standing.Where(r => !ended.Contains(r.Id))]) : null;
         return known is { State: ReminderState.Pending } && known.HoldUntil <= now.AsOf && !ended.Contains(known.Id)
-            ? new OpenStep(known.Id, LettersOf.Finding(now.Readers.First, known))
+            ? new OpenStep(known.Id, LettersOf.Finding(now.Readers.Of(known.Evidence), known))
             : null;
     }
 
@@ -110,12 +118,12 @@ public static class ReminderPolicy
                 yield return new MuteStep(reminder.Id, one.Because, one.By);
                 break;
             case ReminderState.PutOff when reminder.PutOffUntil <= now.AsOf:
-                yield return new ResumeStep(reminder.Id, LettersOf.Finding(now.Readers.First, reminder));
+                yield return new ResumeStep(reminder.Id, LettersOf.Finding(now.Readers.Of(reminder.Evidence), reminder));
                 break;
             case ReminderState.Booked when Situation.Day(reminder.BookedFor!.Value).AddDays(now.Rules.Letters.PassedDays) <= now.AsOf:
                 yield return new ResumeStep(reminder.Id, []);
                 break;
-            case ReminderState.Open when now.Readers.Second is { } second && LettersOf.Unanswered(reminder, now.Rules) <= now.AsOf:
+            case ReminderState.Open when now.Readers.After(reminder.Evidence) is { } second && LettersOf.Unanswered(reminder, now.Rules) <= now.AsOf:
                 yield return new EscalateStep(reminder.Id, LettersOf.To(second, reminder, LetterKind.NoAnswer)[0]);
                 break;
             default:
@@ -146,7 +154,7 @@ public static class ReminderPolicy
         var booked = remaining.FirstOrDefault(r => r.State == ReminderState.Booked && r.BookedFor > now.Now && Families.Of(r.Rule) > ground.Family);
         var booking = booked is null || holdUntil is not null ? null : new BookVisit(booked.BookingId!.Value, booked.BookedFor!.Value, TheService, Fitter: booked.Fitter);
         return new RaiseStep(id, new RaiseReminder(
-            id, now.Horse.Id, ground.SaddleId, ground.Rule, ground.Evidence, holdUntil is null ? LettersOf.First(now.Readers.First, id, ground.Rule) : [], TheService, holdUntil,
-            ground.WorkId, booking));
+            id, now.Horse.Id, ground.SaddleId, ground.Rule, ground.Evidence,
+            holdUntil is null ? LettersOf.First(now.Readers.Of(ground.Evidence), id, ground.Rule) : [], TheService, holdUntil, ground.WorkId, booking));
     }
 }

@@ -15,7 +15,7 @@ public enum LetterKind
     /// <summary>To the owner: what was seen belongs before a veterinary surgeon first; mutes the refit letter.</summary>
     OwnerVetFirst,
 
-    /// <summary>To the owner: an earlier letter rested on an entry that has been corrected.</summary>
+    /// <summary>To the owner: what an earlier letter rested on does not stand; an entry was corrected, or tracings are taken again.</summary>
     OwnerGroundWithdrawn,
 
     /// <summary>To the manager, weekly: who needs a visit, why, and who was told.</summary>

@@ -17,6 +17,8 @@ static class Explanation
         if (decision.Caution is { } caution) said.Add(new("caution", Caution(caution)));
         if (decision is { State: not WatchState.Refit, Forecast: { } forecast }) said.Add(new("forecast", Ahead(forecast)));
         said.Add(new("next-check", $"Next check due {Wording.Date(decision.NextCheck.Due)}: {Reason(decision.NextCheck.Reason)}."));
+        if (decision.Leaning is { } lean) said.Add(new("measure-again", Again(lean)));
+        foreach (var earlier in decision.LeftOut) said.Add(new("left-out", LeftOut(earlier)));
         foreach (var m in decision.Measures.Where(m => m.MeasureAgain))
             said.Add(new("measure-again", $"{Wording.Sentence(Wording.Of(m.Measure, m.Station, lengths))} is out of line with all earlier visits: trace it a second time."));
         if (Hand(decision, lengths) is { } hand) said.Add(new("threshold", hand));
@@ -38,6 +40,8 @@ static class Explanation
         if (decision.Caution is { } caution) return $"The back has probably lost shape on the {caution.Side} {since}: ask your veterinary surgeon to look before the saddle is changed.";
         return decision.State switch
         {
+            WatchState.Unknown when decision.Leaning is not null =>
+                "The last tracings have to be taken again before anything can be said of the saddle.",
             WatchState.Refit => $"The back has changed shape {since}: have the saddle checked.",
             WatchState.Watch => $"The back may be changing {since}: the saddle should still fit, and the next visit will tell more.",
             WatchState.Steady => $"The back has kept its shape {since}.",
@@ -54,9 +58,26 @@ static class Explanation
             WatchState.Refit => $"The saddle was set to another shape: {since}, {chance}.",
             WatchState.Watch => $"The back is moving: {since}, {chance}.",
             WatchState.Steady => $"The back is as the saddle was set to it: {since}, {chance}.",
+            _ when decision.Leaning is { } lean =>
+                $"The decision waits for a tracing: {since} and without what the tracings of {Wording.Date(lean.On)} say of left and right, "
+                + $"{chance}.",
             _ => $"The data cannot tell {since}: measure. As it stands, {chance}.",
         };
     }
+
+    static string Again(VisitLean lean)
+    {
+        var read = lean.ByReadings is { } r ? $", against the readings by hand by {Degrees(r with { Value = r.Value * Math.Sign(lean.Turned.Value) })}" : "";
+        return $"The tracings of {Wording.Date(lean.On)} all lean the same way to the {lean.Way}: at {lean.Stations} stations the sides have "
+            + $"turned against each other by {Degrees(lean.Turned with { Value = Math.Abs(lean.Turned.Value) })}{read}. "
+            + "Level the sheet and trace again: a second visit that says the same settles it.";
+    }
+
+    static string LeftOut(VisitLean lean) =>
+        $"The tracings of {Wording.Date(lean.On)} all lean the same way to the {lean.Way}, "
+        + $"by {Degrees(lean.Turned with { Value = Math.Abs(lean.Turned.Value) })}, and no other visit bears them out: what they say of left and right is left out.";
+
+    static string Degrees(Estimate e) => $"{Wording.Number(e.Value, "deg")} (± {Wording.Number(e.Sd, "deg")})";
 
     /// <summary>A limit under the minimal detectable change measures the hand; one example stands for all.</summary>
     static string? Hand(HorseDecision decision, LengthUnit lengths)

@@ -50,6 +50,18 @@ public sealed record HorseDecision(
     /// </summary>
     public double? POneWay { get; init; }
 
+    /// <summary>
+    /// The visit whose tracings lean alike and without which there would be no refit, or no caution: it waits to be traced again, and what
+    /// it says of left and right is in none of the numbers here. Null when nothing waits.
+    /// </summary>
+    public VisitLean? Leaning { get; init; }
+
+    /// <summary>
+    /// Earlier visits whose tracings leaned alike and that no other visit bore out: what they say of left and right is in none of the
+    /// numbers here.
+    /// </summary>
+    public IReadOnlyList<VisitLean> LeftOut { get; init; } = [];
+
     /// <summary><see cref="Statements"/> with lengths and areas in the given unit.</summary>
     /// <param name="rules">Those that it was decided by: they name the patterns.</param>
     public IReadOnlyList<Statement> InWords(WatchRules rules, LengthUnit lengths) =>

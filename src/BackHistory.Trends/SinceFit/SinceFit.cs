@@ -10,6 +10,13 @@ public static class SinceFit
     /// <param name="previousState">The state of the decision before this one since the same baseline, null = none: it holds a little longer.</param>
     public static HorseDecision Decide(
         IReadOnlyList<WatchedSeries> series, double baselineDay, double asOfDay, WatchRules rules, WatchState? previousState = null,
+        HorseCircumstances? circumstances = null) =>
+        LeaningVisit.Settle(
+            series, baselineDay, asOfDay, rules, known => Found(known, baselineDay, asOfDay, rules, previousState, circumstances));
+
+    /// <summary>The decision with everything that was traced taken as it stands.</summary>
+    internal static HorseDecision Found(
+        IReadOnlyList<WatchedSeries> series, double baselineDay, double asOfDay, WatchRules rules, WatchState? previousState = null,
         HorseCircumstances? circumstances = null)
     {
         asOfDay = MomentOf(series, asOfDay);
@@ -46,7 +53,7 @@ public static class SinceFit
     }
 
     /// <summary>A day that was measured stands for its visit: a date given as midnight must not fall before the visit of that same day.</summary>
-    static double MomentOf(IReadOnlyList<WatchedSeries> series, double day)
+    internal static double MomentOf(IReadOnlyList<WatchedSeries> series, double day)
     {
         var moment = day;
         foreach (var s in series)

@@ -11,6 +11,8 @@ public sealed record WatchRules
     public CalendarRules Calendar { get; init; } = new();
     public VetCautionRule VetCaution { get; init; } = new();
     public MovementPrior Movement { get; init; } = MovementPrior.RuleOfThumb;
+    /// <summary>When the tracings of one visit lean alike, so that no refit and no caution rests on them alone.</summary>
+    public LeanRule Lean { get; init; } = new();
     /// <summary>A visit at most this many days from the saddle's setting may stand as its baseline.</summary>
     public int BaselineWithinDays { get; init; } = 21;
     /// <summary>Probability of a slip of the hand from which a value asks for a second tracing.</summary>

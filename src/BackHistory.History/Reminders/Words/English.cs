@@ -16,6 +16,9 @@ internal static class English
             ReminderRule.FastLoss => $"{horse} has lost weight and muscle on both sides{Since(e.Baseline)}: that is for a vet to look at before anyone changes the saddle.",
             ReminderRule.NotRechecked => $"{horse}'s saddle was altered{In(e.Baseline)}, and nobody has looked at it on the horse since.",
             ReminderRule.VetCaution => $"{Happened(e.Finding, horse)} {since}, and the other side has not: that is for a vet to look at before anyone changes the saddle.",
+            ReminderRule.MeasureAgain when e.Leans is { } tracings =>
+                $"The tracings of {horse} of {Day(tracings.On)} all lean the same way to the {tracings.Way}: "
+                + "level the sheet and trace again.",
             ReminderRule.MeasureAgain => $"The last measurement of {horse}{Last(e)} does not fit with those before it, so it should be taken again.",
             _ => Due(e, horse),
         };
@@ -75,6 +78,8 @@ internal static class English
     private static string In(DateOnly? day) => day is { } d ? $" in {Month(d)}" : "";
 
     private static string Last(Evidence e) => e.LastVisit is { } day ? $" in {Month(day)}" : "";
+
+    private static string Day(DateOnly day) => day.ToString("d MMMM yyyy", CultureInfo.InvariantCulture);
 
     private static string Month(DateOnly day) => day.ToString("MMMM yyyy", CultureInfo.InvariantCulture);
 }

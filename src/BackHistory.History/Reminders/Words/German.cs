@@ -18,6 +18,9 @@ internal static class German
             ReminderRule.FastLoss => $"{horse} hat{Since(e.Baseline)} auf beiden Seiten Muskeln und dazu Gewicht verloren: Das gehört in tierärztliche Hand, bevor jemand den Sattel ändert.",
             ReminderRule.NotRechecked => $"Der Sattel von {horse} wurde{In(e.Baseline)} geändert; seither hat ihn niemand am Pferd angesehen.",
             ReminderRule.VetCaution => $"{Happened(e.Finding, horse)}{since}, die andere Seite aber nicht: Das gehört in tierärztliche Hand, bevor jemand den Sattel ändert.",
+            ReminderRule.MeasureAgain when e.Leans is { } tracings =>
+                $"Die Zeichnungen von {horse} vom {Day(tracings.On)} neigen sich alle gleich nach {(tracings.Way == "left" ? "links" : "rechts")}: "
+                + "bitte das Blatt waagerecht ausrichten und noch einmal zeichnen.",
             ReminderRule.MeasureAgain => $"Die letzte Messung von {horse}{Last(e)} passt nicht zu den früheren und sollte wiederholt werden.",
             _ => Due(e, horse),
         };
@@ -77,6 +80,8 @@ internal static class German
     private static string In(DateOnly? day) => day is { } d ? $" im {Month(d)}" : "";
 
     private static string Last(Evidence e) => e.LastVisit is { } day ? $" im {Month(day)}" : "";
+
+    private static string Day(DateOnly day) => FormattableString.Invariant($"{day.Day}. {Months[day.Month - 1]} {day.Year}");
 
     private static string Month(DateOnly day) => FormattableString.Invariant($"{Months[day.Month - 1]} {day.Year}");
 }
