@@ -71,7 +71,8 @@ public sealed class ServedHost : IAsyncDisposable
         var said = new SaidInTheLog();
         var host = new ServedHost(Host.Build(settings, settings.Database!, builder =>
         {
-            builder.Services.AddSingleton<TimeProvider>(TestClock.Running);
+            // A sign-in service of somebody else, and the cookies on the way to it, go by the clock of the world.
+            builder.Services.AddSingleton(settings.Access.External.Count > 0 ? TimeProvider.System : TestClock.Running);
             builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
             // The whole log is in memory; what reads beside the results is only what went wrong.
             builder.Logging.AddFilter<ConsoleLoggerProvider>(null, LogLevel.Error).AddFilter<ConsoleLoggerProvider>("Marten.IDocumentStore", LogLevel.Critical);
