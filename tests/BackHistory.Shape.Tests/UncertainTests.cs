@@ -67,7 +67,8 @@ public sealed class UncertainTests
     {
         var marks = new Dictionary<string, Point>(StringComparer.Ordinal)
         {
-            ["scar"] = new(60, -40), ["muscle-junction-left"] = new(-70, -50),
+            ["scar"] = new(60, -40),
+            ["muscle-junction-left"] = new(-70, -50),
         };
         var section = TracingAnalysis.Analyse(Shapes.Circle() with { Marks = marks });
         var topline = TracingAnalysis.Analyse(Shapes.Topline(u => -20 * Math.Sin(u / 200), marks: Shapes.Stations));

@@ -196,7 +196,8 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
     {
         var decision = new HorseDecision(
             WatchState.Unknown, p, SeenOn.AddDays(-200), SeenOn, [], null, [], null, [],
-            new NextCheck(SeenOn.AddDays(180), CheckReason.SteadyWork), null, null, [], 1) { Leaning = lean };
+            new NextCheck(SeenOn.AddDays(180), CheckReason.SteadyWork), null, null, [], 1)
+        { Leaning = lean };
         return new Assessment
         {
             Id = Horse,
