@@ -10,7 +10,8 @@ public static class DeterministicId
     public static Guid Of(params ReadOnlySpan<string> parts)
     {
         var text = new StringBuilder();
-        foreach (var part in parts) text.Append(part.Length).Append(':').Append(part);
+        foreach (var part in parts)
+            text.Append(part.Length).Append(':').Append(part);
         var bytes = SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())).AsSpan(0, 16);
         bytes[6] = (byte)((bytes[6] & 0x0F) | 0x80);
         bytes[8] = (byte)((bytes[8] & 0x3F) | 0x80);

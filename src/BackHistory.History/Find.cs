@@ -3,7 +3,13 @@ using Npgsql;
 
 namespace BackHistory.History;
 
-public enum FoundKind { Horse, Owner, Yard, Saddle }
+public enum FoundKind
+{
+    Horse,
+    Owner,
+    Yard,
+    Saddle,
+}
 
 /// <param name="More">What tells it from others of the same name.</param>
 public sealed record Found(FoundKind Kind, Guid Id, string Title, string? More);
@@ -18,9 +24,9 @@ public sealed class Find(PracticeDatabase database)
     public async Task<IReadOnlyList<Found>> ByText(string practice, string text, CancellationToken ct)
     {
         var wanted = text.Trim();
-        if (wanted.Length == 0 || (wanted.Length < ShortestText && !char.IsDigit(wanted[0]))) return [];
-        const string Sql =
-            """
+        if (wanted.Length == 0 || (wanted.Length < ShortestText && !char.IsDigit(wanted[0])))
+            return [];
+        const string Sql = """
             (select 0 as kind, h.id, h.name as title, p.data ->> 'name' as more
              from history.mt_doc_horseprofile h
              left join history.mt_doc_person p on p.tenant_id = h.tenant_id and p.id = h.owner_id
@@ -37,14 +43,25 @@ public sealed class Find(PracticeDatabase database)
              where s.tenant_id = $1 and not coalesce((s.data ->> 'withdrawn')::boolean, false) and s.data ->> 'label' ilike $2
              order by s.data ->> 'label' ilike $3 desc, s.data ->> 'label', s.id limit $4)
             """;
-        var literal = wanted.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("%", "\\%", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal);
+        var literal = wanted
+            .Replace("\\", "\\\\", StringComparison.Ordinal)
+            .Replace("%", "\\%", StringComparison.Ordinal)
+            .Replace("_", "\\_", StringComparison.Ordinal);
         await using var connection = await database.Open(practice, ct);
         await using var command = new NpgsqlCommand(Sql, connection);
-        foreach (object value in (object[])[practice, $"%{literal}%", $"{literal}%", MostOfAKind]) command.Parameters.Add(new NpgsqlParameter { Value = value });
+        foreach (object value in (object[])[practice, $"%{literal}%", $"{literal}%", MostOfAKind])
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
         var found = new List<Found>();
         await using var reader = await command.ExecuteReaderAsync(ct);
         while (await reader.ReadAsync(ct))
-            found.Add(new Found((FoundKind)reader.GetInt32(0), reader.GetGuid(1), reader.GetString(2), await reader.IsDBNullAsync(3, ct) ? null : reader.GetString(3)));
+            found.Add(
+                new Found(
+                    (FoundKind)reader.GetInt32(0),
+                    reader.GetGuid(1),
+                    reader.GetString(2),
+                    await reader.IsDBNullAsync(3, ct) ? null : reader.GetString(3)
+                )
+            );
         return found;
     }
 }

@@ -1,7 +1,8 @@
 namespace BackHistory.History;
 
 /// <summary>
-/// Times as they are kept: PostgreSQL counts microseconds, .NET ticks of 100 ns. A time with odd ticks would lie at another place in the database than in
+/// Times as they are kept: PostgreSQL counts microseconds, .NET ticks of 100 ns. A time with odd ticks would lie at another place in the
+/// database than in
 /// memory, and a page that goes on after it would meet the same row again.
 /// </summary>
 public static class Microseconds
@@ -16,9 +17,11 @@ public static class Microseconds
     public static DateTimeOffset AsRead(DateTimeOffset time)
     {
         var odd = time.Ticks % TimeSpan.TicksPerSecond;
-        if (odd % TimeSpan.TicksPerMicrosecond == 0) return time;
+        if (odd % TimeSpan.TicksPerMicrosecond == 0)
+            return time;
         // "For ever" is written as the last moment there is: nothing can be rounded up to after it.
-        if (time.UtcTicks > DateTimeOffset.MaxValue.UtcTicks - TimeSpan.TicksPerMicrosecond) return Cut(time);
+        if (time.UtcTicks > DateTimeOffset.MaxValue.UtcTicks - TimeSpan.TicksPerMicrosecond)
+            return Cut(time);
         var micros = (long)Math.Round(odd / 1e7 * 1e6, MidpointRounding.ToEven);
         return time.AddTicks(micros * TimeSpan.TicksPerMicrosecond - odd);
     }
@@ -35,5 +38,6 @@ public sealed class MicrosecondClock(TimeProvider clock) : TimeProvider
 
     public override long GetTimestamp() => clock.GetTimestamp();
 
-    public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period) => clock.CreateTimer(callback, state, dueTime, period);
+    public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period) =>
+        clock.CreateTimer(callback, state, dueTime, period);
 }

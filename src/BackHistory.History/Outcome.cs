@@ -28,7 +28,8 @@ public enum RefusalKind
 /// <summary>A decider's answer: the events that follow, or a refusal.</summary>
 public readonly record struct Decided
 {
-    private Decided(IReadOnlyList<object> events, IReadOnlyList<object> beside, Refused? refused) => (Events, Beside, Refused) = (events, beside, refused);
+    private Decided(IReadOnlyList<object> events, IReadOnlyList<object> beside, Refused? refused) =>
+        (Events, Beside, Refused) = (events, beside, refused);
 
     public IReadOnlyList<object> Events { get; }
 

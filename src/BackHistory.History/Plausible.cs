@@ -83,7 +83,9 @@ public static class Plausible
 
     /// <summary>Whether something can have happened then; null when it can.</summary>
     public static Refused? Happened(DateTimeOffset at, DateTimeOffset now) =>
-        at > now + ClockTolerance ? InTheFuture(at) : at.Year < FirstYear ? TooLongAgo(at) : null;
+        at > now + ClockTolerance ? InTheFuture(at)
+        : at.Year < FirstYear ? TooLongAgo(at)
+        : null;
 
     /// <summary>Whether a day can lie in a horse's life, or in a plan for it; null when it can.</summary>
     public static Refused? Day(DateOnly day, DateTimeOffset now) =>

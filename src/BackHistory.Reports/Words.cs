@@ -6,7 +6,21 @@ namespace BackHistory.Reports;
 public static class Words
 {
     static readonly string[] EnglishMonths = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    static readonly string[] GermanMonths = ["Jan.", "Feb.", "März", "Apr.", "Mai", "Juni", "Juli", "Aug.", "Sept.", "Okt.", "Nov.", "Dez."];
+    static readonly string[] GermanMonths =
+    [
+        "Jan.",
+        "Feb.",
+        "März",
+        "Apr.",
+        "Mai",
+        "Juni",
+        "Juli",
+        "Aug.",
+        "Sept.",
+        "Okt.",
+        "Nov.",
+        "Dez.",
+    ];
 
     /// <summary><c>25 Nov 2026</c>, <c>25. Nov. 2026</c>.</summary>
     public static string Date(this ReportLanguage language, DateOnly date) =>
@@ -30,12 +44,13 @@ public static class Words
     }
 
     /// <summary>A number with its unit: the degree and inch signs close up, the others stand apart by a no-break space.</summary>
-    public static string WithUnit(string number, string unit) => unit switch
-    {
-        "" or "1" => number,
-        "°" or "″" => number + unit,
-        _ => $"{number}\u00a0{unit}",
-    };
+    public static string WithUnit(string number, string unit) =>
+        unit switch
+        {
+            "" or "1" => number,
+            "°" or "″" => number + unit,
+            _ => $"{number}\u00a0{unit}",
+        };
 
     public static T Pick<T>(this ReportLanguage language, T english, T german) => language == ReportLanguage.German ? german : english;
 }

@@ -5,8 +5,8 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Access.Joining;
 using BackHistory.Service.Access.Me;
 using BackHistory.Service.Access.SignIn;
-using BackHistory.Service.Audit;
 using BackHistory.Service.Archive;
+using BackHistory.Service.Audit;
 using BackHistory.Service.Caseload;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Demo;
@@ -38,7 +38,9 @@ public static class Host
         using var alone = OnlyOne.TryTake(settings.State);
         if (alone is null)
         {
-            await Console.Error.WriteLineAsync($"Another BackHistory is using {settings.State}. Stop it, or set BACKHISTORY_STATE to another folder.");
+            await Console.Error.WriteLineAsync(
+                $"Another BackHistory is using {settings.State}. Stop it, or set BACKHISTORY_STATE to another folder."
+            );
             return 1;
         }
 
@@ -47,7 +49,9 @@ public static class Host
         using var terminated = StopOn(PosixSignal.SIGTERM, stop);
         try
         {
-            await using var postgres = settings.Database is null ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default) : null;
+            await using var postgres = settings.Database is null
+                ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default)
+                : null;
             var database = settings.Database ?? await postgres!.ConnectionString("backhistory", default);
             stop.Token.ThrowIfCancellationRequested();
             await using var app = Build(settings, database);
@@ -66,22 +70,30 @@ public static class Host
         }
         catch (IOException e) when (e.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
         {
-            await Console.Error.WriteLineAsync($"Something else is listening on {settings.Urls}. Stop it, or set BACKHISTORY_URLS to another address.");
+            await Console.Error.WriteLineAsync(
+                $"Something else is listening on {settings.Urls}. Stop it, or set BACKHISTORY_URLS to another address."
+            );
             return 1;
         }
     }
 
     /// <summary>Told to stop while it is still starting, the service stops its database too.</summary>
-    private static PosixSignalRegistration StopOn(PosixSignal signal, CancellationTokenSource stop) => PosixSignalRegistration.Create(signal, context =>
-    {
-        context.Cancel = true;
-        stop.Cancel();
-    });
+    private static PosixSignalRegistration StopOn(PosixSignal signal, CancellationTokenSource stop) =>
+        PosixSignalRegistration.Create(
+            signal,
+            context =>
+            {
+                context.Cancel = true;
+                stop.Cancel();
+            }
+        );
 
     /// <summary>The service over a database; tests start the same.</summary>
     public static WebApplication Build(Settings settings, string database, Action<WebApplicationBuilder>? change = null)
     {
-        var builder = WebApplication.CreateBuilder(new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory, ApplicationName = typeof(Host).Assembly.GetName().Name });
+        var builder = WebApplication.CreateBuilder(
+            new WebApplicationOptions { ContentRootPath = AppContext.BaseDirectory, ApplicationName = typeof(Host).Assembly.GetName().Name }
+        );
         builder.WebHost.UseStaticWebAssets();
         builder.WebHost.UseUrls(settings.Urls);
         builder.WebHost.ConfigureKestrel(kestrel =>
@@ -89,7 +101,11 @@ public static class Host
             kestrel.Limits.MaxRequestBodySize = BodyLimits.Most;
             kestrel.AddServerHeader = false;
         });
-        builder.Logging.AddFilter("Marten", LogLevel.Warning).AddFilter("Marten.IDocumentStore", LogLevel.Critical).AddFilter("Hangfire", LogLevel.Warning).AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
+        builder
+            .Logging.AddFilter("Marten", LogLevel.Warning)
+            .AddFilter("Marten.IDocumentStore", LogLevel.Critical)
+            .AddFilter("Hangfire", LogLevel.Warning)
+            .AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton<TimeProvider>(new MicrosecondClock(TimeProvider.System));
         builder.Services.AddHistory(database, settings.Member);

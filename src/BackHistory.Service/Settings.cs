@@ -7,7 +7,16 @@ namespace BackHistory.Service;
 /// <param name="Database">The user's own PostgreSQL; null starts a private one.</param>
 /// <param name="Member">The login as which practices are served, where their database's administrator made it by hand.</param>
 /// <param name="Demo">Load an invented practice when the store is empty.</param>
-public sealed record Settings(string Urls, string State, string? Database, MailSettings Mail, bool Demo, Uri? PublicUrl, int DemoHorses = 300, string? Member = null)
+public sealed record Settings(
+    string Urls,
+    string State,
+    string? Database,
+    MailSettings Mail,
+    bool Demo,
+    Uri? PublicUrl,
+    int DemoHorses = 300,
+    string? Member = null
+)
 {
     public AccessSettings Access { get; init; } = new();
 
@@ -29,7 +38,8 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
             environment["BACKHISTORY_DEMO"] is not ("0" or "false" or "no"),
             Uri.TryCreate(environment["BACKHISTORY_PUBLIC_URL"], UriKind.Absolute, out var url) ? url : null,
             environment.GetValue("BACKHISTORY_DEMO_HORSES", 300),
-            environment.GetConnectionString("Member") is { Length: > 0 } member ? member : null)
+            environment.GetConnectionString("Member") is { Length: > 0 } member ? member : null
+        )
         {
             WebhooksInside = environment["BACKHISTORY_WEBHOOKS_INSIDE"] is "1" or "true" or "yes",
             Access = AccessSettings.Read(environment.GetSection("SignIn")),
@@ -42,18 +52,21 @@ public sealed record Settings(string Urls, string State, string? Database, MailS
 /// <param name="Domain">The right-hand side of message ids.</param>
 public sealed record MailSettings(string? Host, int Port, string? User, string? Password, string From, string Domain, string Folder)
 {
-    /// <summary>A mailbox as a folder (a file a message, or a Maildir) into which the mail server puts what comes back; null = none is read.</summary>
+    /// <summary>A mailbox as a folder (a file a message, or a Maildir) into which the mail server puts what comes back; null = none is
+    /// read.</summary>
     public string? Reports { get; init; }
 
-    public static MailSettings Read(IConfiguration mail, string folder) => new(
-        mail["Host"] is { Length: > 0 } host ? host : null,
-        mail.GetValue("Port", 587),
-        mail["User"],
-        mail["Password"],
-        mail["From"] ?? "practice@backhistory.invalid",
-        mail["Domain"] ?? "backhistory.invalid",
-        folder)
-    {
-        Reports = mail["Reports"] is { Length: > 0 } reports ? Path.GetFullPath(reports) : null,
-    };
+    public static MailSettings Read(IConfiguration mail, string folder) =>
+        new(
+            mail["Host"] is { Length: > 0 } host ? host : null,
+            mail.GetValue("Port", 587),
+            mail["User"],
+            mail["Password"],
+            mail["From"] ?? "practice@backhistory.invalid",
+            mail["Domain"] ?? "backhistory.invalid",
+            folder
+        )
+        {
+            Reports = mail["Reports"] is { Length: > 0 } reports ? Path.GetFullPath(reports) : null,
+        };
 }

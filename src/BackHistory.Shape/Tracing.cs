@@ -3,7 +3,11 @@ using System.Text.Json.Serialization;
 
 namespace BackHistory.Shape;
 
-public enum TracingKind { CrossSection, Topline }
+public enum TracingKind
+{
+    CrossSection,
+    Topline,
+}
 
 /// <summary>
 /// A line that was horizontal (or runs with gravity's level) when traced: from the horse's left to its right, or head to tail.
@@ -51,7 +55,8 @@ public sealed record Tracing
     /// </summary>
     public Tracing InMillimetres()
     {
-        if (Units.MillimetresPer(Unit) is not { } scale || (scale == 1.0 && !YAxisDown)) return this;
+        if (Units.MillimetresPer(Unit) is not { } scale || (scale == 1.0 && !YAxisDown))
+            return this;
         var flip = YAxisDown ? -scale : scale;
         Point Convert(Point p) => new(p.X * scale, p.Y * flip);
         return this with

@@ -7,7 +7,8 @@ public static class TracingAnalysis
     public static TracingAnswer Analyse(Tracing tracing)
     {
         var (contour, refused) = Trace(tracing);
-        if (contour is null) return TracingAnswer.Refuse(refused!);
+        if (contour is null)
+            return TracingAnswer.Refuse(refused!);
         var measures = Catalogue.Measure(contour);
         return new TracingAnswer(null, contour, measures, Quality.Judge(contour, measures));
     }
@@ -25,7 +26,10 @@ public static class TracingAnalysis
     private static (Contour? Contour, Refusal? Refused) Trace(Tracing tracing)
     {
         var (registered, refused) = Registration.Register(tracing);
-        if (registered is null) return (null, refused);
-        return Contour.Of(registered) is { } contour ? (contour, null) : (null, new(Refusal.OffMidline, "The smoothed line does not pass over the midline mark."));
+        if (registered is null)
+            return (null, refused);
+        return Contour.Of(registered) is { } contour
+            ? (contour, null)
+            : (null, new(Refusal.OffMidline, "The smoothed line does not pass over the midline mark."));
     }
 }

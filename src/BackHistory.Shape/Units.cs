@@ -5,11 +5,12 @@ public static class Units
 {
     public const double MillimetresPerInch = 25.4;
 
-    public static double? MillimetresPer(string unit) => unit switch
-    {
-        "mm" => 1.0,
-        "cm" => 10.0,
-        "in" => MillimetresPerInch,
-        _ => null,
-    };
+    public static double? MillimetresPer(string unit) =>
+        unit switch
+        {
+            "mm" => 1.0,
+            "cm" => 10.0,
+            "in" => MillimetresPerInch,
+            _ => null,
+        };
 }

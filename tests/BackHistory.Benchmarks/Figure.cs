@@ -9,7 +9,13 @@ namespace BackHistory.Benchmarks;
 /// <param name="Theirs">null where the other program is not there</param>
 /// <param name="Counts">what was counted on the way to the figure, by name; written after it</param>
 internal sealed record Figure(
-    string Bench, double Ours, string Baseline, double? Theirs, string Unit, IReadOnlyList<(string Name, int Count)>? Counts = null)
+    string Bench,
+    double Ours,
+    string Baseline,
+    double? Theirs,
+    string Unit,
+    IReadOnlyList<(string Name, int Count)>? Counts = null
+)
 {
     /// <summary>Ours over theirs.</summary>
     internal double? Ratio => Theirs is { } theirs and not 0 ? Ours / theirs : null;
@@ -26,12 +32,16 @@ internal sealed record Figure(
             Number("theirs", Theirs);
             Number("ratio", Ratio);
             writer.WriteString("unit", Unit);
-            foreach (var (name, count) in Counts ?? []) writer.WriteNumber(name, count);
+            foreach (var (name, count) in Counts ?? [])
+                writer.WriteNumber(name, count);
             writer.WriteEndObject();
 
             void Number(string name, double? value)
             {
-                if (value is { } v) writer.WriteNumber(name, Rounded(v)); else writer.WriteNull(name);
+                if (value is { } v)
+                    writer.WriteNumber(name, Rounded(v));
+                else
+                    writer.WriteNull(name);
             }
         }
         return Encoding.UTF8.GetString(stream.ToArray());
@@ -40,5 +50,6 @@ internal sealed record Figure(
     /// <summary>A person reads these lines too: × and ° stay what they are.</summary>
     private static readonly JsonWriterOptions Plain = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
-    private static double Rounded(double value) => value == 0 ? 0 : Math.Round(value, Math.Clamp(3 - (int)Math.Floor(Math.Log10(Math.Abs(value))), 0, 12));
+    private static double Rounded(double value) =>
+        value == 0 ? 0 : Math.Round(value, Math.Clamp(3 - (int)Math.Floor(Math.Log10(Math.Abs(value))), 0, 12));
 }

@@ -8,7 +8,11 @@ using BackHistory.Benchmarks.Trends;
 // pictures go into a folder that stands after `--pictures`. `events=1000000` says how large the histories of `rebuild` and `timeline`
 // are; without it they end within minutes.
 const string SizeOf = "events=";
-var size = args.LastOrDefault(a => a.StartsWith(SizeOf, StringComparison.Ordinal)) is { } said && int.TryParse(said.AsSpan(SizeOf.Length), System.Globalization.CultureInfo.InvariantCulture, out var many) ? many : 20_000;
+var size =
+    args.LastOrDefault(a => a.StartsWith(SizeOf, StringComparison.Ordinal)) is { } said
+    && int.TryParse(said.AsSpan(SizeOf.Length), System.Globalization.CultureInfo.InvariantCulture, out var many)
+        ? many
+        : 20_000;
 args = [.. args.Where(a => !a.StartsWith(SizeOf, StringComparison.Ordinal))];
 var at = Array.IndexOf(args, "--pictures");
 var pictures = at >= 0 && at + 1 < args.Length ? args[at + 1] : null;
@@ -43,5 +47,6 @@ if (names.FirstOrDefault(a => benchmarks.All(b => b.Name != a)) is { } unknown)
     return 2;
 }
 foreach (var (_, run) in benchmarks.Where(b => names.Length == 0 || names.Contains(b.Name, StringComparer.Ordinal)))
-    foreach (var figure in run()) Console.Out.WriteLine(figure.Json());
+foreach (var figure in run())
+    Console.Out.WriteLine(figure.Json());
 return 0;

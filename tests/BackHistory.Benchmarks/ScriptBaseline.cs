@@ -12,7 +12,8 @@ internal static class ScriptBaseline
     internal static double? Python(string script, string input, string packages) => Run("/usr/bin/python3", "-I", script, input, packages);
 
     /// <inheritdoc cref="Python"/>
-    internal static double? R(string script, string input, string packages) => Run("/usr/bin/Rscript", "--vanilla", script, input, packages);
+    internal static double? R(string script, string input, string packages) =>
+        Run("/usr/bin/Rscript", "--vanilla", script, input, packages);
 
     private static double? Run(string program, string option, string script, string input, string packages)
     {
@@ -43,7 +44,8 @@ internal static class ScriptBaseline
             var output = process.StandardOutput.ReadToEnd();
             process.WaitForExit();
             return process.ExitCode == 0 && double.TryParse(output.Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
-                ? value : Missing(errors.Result.Trim().Split('\n')[^1]);
+                ? value
+                : Missing(errors.Result.Trim().Split('\n')[^1]);
         }
         catch (Win32Exception)
         {

@@ -6,12 +6,14 @@ namespace BackHistory.Benchmarks;
 internal static class Stopwatched
 {
     /// <summary>
-    /// Milliseconds a run in the fastest of many batches, each long enough for the clock and shorter than a slice of the scheduler: on a shared machine everything slower measures
+    /// Milliseconds a run in the fastest of many batches, each long enough for the clock and shorter than a slice of the scheduler: on a
+    /// shared machine everything slower measures
     /// the neighbours.
     /// </summary>
     internal static double Milliseconds(Action work, int batches = 500, double batchMilliseconds = 2)
     {
-        for (var warm = Stopwatch.StartNew(); warm.Elapsed < TimeSpan.FromSeconds(1.5);) work();
+        for (var warm = Stopwatch.StartNew(); warm.Elapsed < TimeSpan.FromSeconds(1.5); )
+            work();
         var once = Stopwatch.StartNew();
         work();
         var runs = Math.Max(1, (int)(batchMilliseconds / Math.Max(once.Elapsed.TotalMilliseconds, 1e-3)));
@@ -19,7 +21,8 @@ internal static class Stopwatched
         for (var batch = 0; batch < batches; batch++)
         {
             var clock = Stopwatch.StartNew();
-            for (var k = 0; k < runs; k++) work();
+            for (var k = 0; k < runs; k++)
+                work();
             fastest = Math.Min(fastest, clock.Elapsed.TotalMilliseconds / runs);
         }
         return fastest;
@@ -28,7 +31,8 @@ internal static class Stopwatched
     /// <summary>Kilobytes that one warm run allocates on its thread.</summary>
     internal static double AllocatedKilobytes(Action work)
     {
-        for (var k = 0; k < 5; k++) work();
+        for (var k = 0; k < 5; k++)
+            work();
         var before = GC.GetAllocatedBytesForCurrentThread();
         work();
         return (GC.GetAllocatedBytesForCurrentThread() - before) / 1024.0;

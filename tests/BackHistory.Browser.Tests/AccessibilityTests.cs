@@ -3,7 +3,8 @@ using Microsoft.Playwright;
 
 namespace BackHistory.Browser.Tests;
 
-/// <summary>Every screen, in light and dark, on a phone and on a desk: axe-core finds nothing, and nothing lies beyond the right edge.</summary>
+/// <summary>Every screen, in light and dark, on a phone and on a desk: axe-core finds nothing, and nothing lies beyond the right
+/// edge.</summary>
 public sealed class AccessibilityTests(RunningPractice practice)
 {
     /// <summary>Whoever adds a page adds an address at which it is looked at, and weighed.</summary>
@@ -26,7 +27,8 @@ public sealed class AccessibilityTests(RunningPractice practice)
             var page = look.SignedIn ? member : stranger;
             await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Light });
             await page.GotoAsync(look.Path);
-            if (await page.Keep($"screens/{number:00}-{look.Name}") is { } wide) wrong.Add($"{look}: {wide}");
+            if (await page.Keep($"screens/{number:00}-{look.Name}") is { } wide)
+                wrong.Add($"{look}: {wide}");
             await Opened(page);
             await Axe.Bring(page);
             wrong.AddRange((await Axe.Violations(page)).Select(v => $"{look}: {v}"));
@@ -37,7 +39,10 @@ public sealed class AccessibilityTests(RunningPractice practice)
         Assert.True(wrong.Count == 0, string.Join('\n', wrong));
     }
 
-    /// <summary>What is folded away is looked at too, and what lies off the screen is laid out: places inside it are not measured before.</summary>
+    /// <summary>What is folded away is looked at too, and what lies off the screen is laid out: places inside it are not measured
+    /// before.</summary>
     private static async Task Opened(IPage page) =>
-        await page.EvaluateAsync("() => { for (const d of document.querySelectorAll('details:not([name])')) d.open = true; for (const d of document.querySelectorAll('details[name]')) { d.removeAttribute('name'); d.open = true; } for (const li of document.querySelectorAll('.line > li')) li.style.contentVisibility = 'visible'; }");
+        await page.EvaluateAsync(
+            "() => { for (const d of document.querySelectorAll('details:not([name])')) d.open = true; for (const d of document.querySelectorAll('details[name]')) { d.removeAttribute('name'); d.open = true; } for (const li of document.querySelectorAll('.line > li')) li.style.contentVisibility = 'visible'; }"
+        );
 }

@@ -8,14 +8,20 @@ namespace BackHistory.Browser.Tests;
 internal static class Axe
 {
     /// <summary>WCAG 2.0 to 2.2 at A and AA, and the tool's own best practices.</summary>
-    private const string Run = "async () => (await axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'], resultTypes: ['violations'] })).violations" +
-        ".map(v => v.id + ': ' + v.help + '\\n' + v.nodes.slice(0, 4).map(n => '      ' + n.target.join(' ') + ' — ' + n.html.slice(0, 160) + ' — ' + (n.any[0]?.message ?? n.all[0]?.message ?? n.none[0]?.message ?? '')).join('\\n'))";
+    private const string Run =
+        "async () => (await axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'], "
+        + "resultTypes: ['violations'] })).violations"
+        + ".map(v => v.id + ': ' + v.help + '\\n' + v.nodes.slice(0, 4).map(n => '      ' + n.target.join(' ') + ' — ' + "
+        + "n.html.slice(0, 160) + ' — ' + (n.any[0]?.message ?? n.all[0]?.message ?? n.none[0]?.message ?? '')).join('\\n'))";
 
-    private static readonly Lazy<string> Source = new(() => File.ReadAllText(Path.Combine(Repository.Root, "src/BackHistory.Service/Scripts/node_modules/axe-core/axe.min.js")));
+    private static readonly Lazy<string> Source = new(() =>
+        File.ReadAllText(Path.Combine(Repository.Root, "src/BackHistory.Service/Scripts/node_modules/axe-core/axe.min.js"))
+    );
 
     /// <summary>Told to the page from outside: the page's own policy lets no such script in.</summary>
     public static Task Bring(IPage page) => page.EvaluateAsync(Source.Value);
 
     /// <summary>What does not hold on this page as it stands: the rule, and where.</summary>
-    public static async Task<IReadOnlyList<string>> Violations(IPage page) => (await page.EvaluateAsync<JsonElement>(Run)).Deserialize<List<string>>()!;
+    public static async Task<IReadOnlyList<string>> Violations(IPage page) =>
+        (await page.EvaluateAsync<JsonElement>(Run)).Deserialize<List<string>>()!;
 }

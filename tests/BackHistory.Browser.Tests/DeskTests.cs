@@ -15,11 +15,14 @@ public sealed class DeskTests(RunningPractice practice)
         await using var window = await practice.SignedIn(PracticeRole.Fitter, Screen.Phone);
         var page = await window.NewPageAsync();
         var chosen = new TaskCompletionSource();
-        await page.RouteAsync("**/js/desk*.js", async route =>
-        {
-            await chosen.Task;
-            await route.ContinueAsync();
-        });
+        await page.RouteAsync(
+            "**/js/desk*.js",
+            async route =>
+            {
+                await chosen.Task;
+                await route.ContinueAsync();
+            }
+        );
         await page.GotoAsync($"/horses/{horse}/visits/new/desk", new() { WaitUntil = WaitUntilState.Commit });
         await page.GetByLabel("What is traced").SelectOptionAsync("mid-back");
         chosen.SetResult();
@@ -41,7 +44,10 @@ public sealed class DeskTests(RunningPractice practice)
         await Tracing.ByHand(page);
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Undo" })).ToBeEnabledAsync();
 
-        var earlier = await page.RunAndWaitForRequestAsync(() => page.GetByLabel("What is traced").SelectOptionAsync("last-rib"), r => r.Url.Contains("/contours/", StringComparison.Ordinal));
+        var earlier = await page.RunAndWaitForRequestAsync(
+            () => page.GetByLabel("What is traced").SelectOptionAsync("last-rib"),
+            r => r.Url.Contains("/contours/", StringComparison.Ordinal)
+        );
         Assert.EndsWith($"/contours/cross-section?station=last-rib&before={visit}", earlier.Url, StringComparison.Ordinal);
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Undo" })).ToBeDisabledAsync();
 

@@ -20,7 +20,10 @@ namespace BackHistory.Browser.Tests;
 public sealed record Look(string Route, string Path, bool SignedIn = true)
 {
     /// <summary>The route as the name of a file.</summary>
-    public string Name => string.Concat(Route.Trim('/').Replace('/', '-').Where(c => char.IsAsciiLetterOrDigit(c) || c == '-')) is { Length: > 0 } name ? name : "caseload";
+    public string Name =>
+        string.Concat(Route.Trim('/').Replace('/', '-').Where(c => char.IsAsciiLetterOrDigit(c) || c == '-')) is { Length: > 0 } name
+            ? name
+            : "caseload";
 
     public override string ToString() => Path.Length < 70 ? Path : Route;
 }
@@ -36,8 +39,16 @@ internal sealed class EveryScreen
 
     /// <summary>The routes of all pages, from the service itself.</summary>
     public IReadOnlyList<string> Routes =>
-        [.. practice.Services.GetRequiredService<IEnumerable<EndpointDataSource>>().SelectMany(s => s.Endpoints).OfType<RouteEndpoint>()
-            .Where(e => e.Metadata.GetMetadata<ComponentTypeMetadata>() is not null).Select(e => "/" + e.RoutePattern.RawText!.TrimStart('/')).Distinct().Order(StringComparer.Ordinal)];
+        [
+            .. practice
+                .Services.GetRequiredService<IEnumerable<EndpointDataSource>>()
+                .SelectMany(s => s.Endpoints)
+                .OfType<RouteEndpoint>()
+                .Where(e => e.Metadata.GetMetadata<ComponentTypeMetadata>() is not null)
+                .Select(e => "/" + e.RoutePattern.RawText!.TrimStart('/'))
+                .Distinct()
+                .Order(StringComparer.Ordinal),
+        ];
 
     public IReadOnlyList<Look> All { get; private init; } = [];
 
@@ -60,12 +71,16 @@ internal sealed class EveryScreen
         using var program = practice.Program();
         var horse = await AHorse(program, h => h.Measure is not null && h.OwnerId is not null);
         var visit = await Visit(program, horse);
-        var saddle = (await practice.Services.GetRequiredService<HorseQueries>().Profile(Tenant, horse, CancellationToken.None))!.Fits[^1].SaddleId;
+        var saddle = (await practice.Services.GetRequiredService<HorseQueries>().Profile(Tenant, horse, CancellationToken.None))!
+            .Fits[^1]
+            .SaddleId;
         var study = await Study(program);
         var (grant, welcome) = await Grant(program, horse);
         var answers = practice.Services.GetRequiredService<AnswerLinks>();
         var reminder = (await program.GetFromJsonAsync<JsonElement>("/api/reminders")).GetProperty("items")[0].GetProperty("id").GetGuid();
-        var account = (await practice.Services.GetRequiredService<AccountDocuments>().ByEmail("MANAGER@PRACTICE.INVALID", CancellationToken.None))!;
+        var account = (
+            await practice.Services.GetRequiredService<AccountDocuments>().ByEmail("MANAGER@PRACTICE.INVALID", CancellationToken.None)
+        )!;
         var links = practice.Services.GetRequiredService<AccountLinks>();
         Look[] Of(string route, params string[] paths) => [.. paths.Select(p => new Look(route, p))];
         Look[] Outside(string route, params string[] paths) => [.. paths.Select(p => new Look(route, p, SignedIn: false))];
@@ -79,7 +94,11 @@ internal sealed class EveryScreen
             Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}"),
             Of("/horses/{HorseId:guid}", $"/horses/{horse}"),
             Of("/horses/{HorseId:guid}/visits/new", $"/horses/{horse}/visits/new"),
-            Of("/horses/{HorseId:guid}/visits/{VisitId:guid}/desk", $"/horses/{horse}/visits/{visit}/desk", $"/horses/{horse}/visits/{visit}/desk?Station=topline"),
+            Of(
+                "/horses/{HorseId:guid}/visits/{VisitId:guid}/desk",
+                $"/horses/{horse}/visits/{visit}/desk",
+                $"/horses/{horse}/visits/{visit}/desk?Station=topline"
+            ),
             Of("/horses/{HorseId:guid}/visits/new/desk", $"/horses/{horse}/visits/new/desk"),
             Of("/horses/{HorseId:guid}/compare", $"/horses/{horse}/compare"),
             Of("/horses/{HorseId:guid}/share", $"/horses/{horse}/share"),
@@ -90,7 +109,12 @@ internal sealed class EveryScreen
             Of("/practice/gauges", "/practice/gauges", "/practice/gauges?gauge=bench"),
             Of("/practice/reminders", "/practice/reminders"),
             Of("/practice/letters", "/practice/letters"),
-            Of("/practice/letters/{Kind}/{Language}", "/practice/letters/owner-refit/en", "/practice/letters/manager-digest/de", "/practice/letters/no-such-letter/en"),
+            Of(
+                "/practice/letters/{Kind}/{Language}",
+                "/practice/letters/owner-refit/en",
+                "/practice/letters/manager-digest/de",
+                "/practice/letters/no-such-letter/en"
+            ),
             Of("/practice/studies", "/practice/studies"),
             Of("/practice/studies/{StudyId:guid}", $"/practice/studies/{study}"),
             Of("/practice/members", "/practice/members"),
@@ -114,15 +138,36 @@ internal sealed class EveryScreen
             Outside("/new-password/{Token}", PathOf(links.NewPassword(account)), "/new-password/altered"),
             Outside("/confirm-address/{Token}", PathOf(links.ConfirmAddress(account, "new@members.invalid"))),
             Outside("/welcome/{Token}", welcome),
-            Outside("/letter/{Token}", PathOf(answers.Answer(Tenant, reminder, Answer.Book)), PathOf(answers.Answer(Tenant, reminder, Answer.NotNeeded, "de")), "/letter/altered"),
-            Outside("/look/{Token}", await Link(program, horse, "owner"), await Link(program, horse, "veterinarian"), await Link(program, horse, "another-practice"), "/look/altered"),
+            Outside(
+                "/letter/{Token}",
+                PathOf(answers.Answer(Tenant, reminder, Answer.Book)),
+                PathOf(answers.Answer(Tenant, reminder, Answer.NotNeeded, "de")),
+                "/letter/altered"
+            ),
+            Outside(
+                "/look/{Token}",
+                await Link(program, horse, "owner"),
+                await Link(program, horse, "veterinarian"),
+                await Link(program, horse, "another-practice"),
+                "/look/altered"
+            ),
         };
         return all.ToDictionary(looks => looks[0].Route, StringComparer.Ordinal);
     }
 
     /// <summary>A guided study of repeatability that was just begun.</summary>
-    private static async Task<Guid> Study(HttpClient program) =>
-        (await Write(program, "/api/practice/studies/guided", new { method = "flexible-curve", horses = 3, times = 2 })).GetProperty("id").GetGuid();
+    private static async Task<Guid> Study(HttpClient program) => (
+            await Write(
+                program,
+                "/api/practice/studies/guided",
+                new
+                {
+                    method = "flexible-curve",
+                    horses = 3,
+                    times = 2,
+                }
+            )
+        ).GetProperty("id").GetGuid();
 
     /// <summary>The horse shared with whoever looks at the pages, and with somebody who has not accepted yet.</summary>
     private async Task<(Guid Grant, string Welcome)> Grant(HttpClient program, Guid horse)
@@ -132,15 +177,21 @@ internal sealed class EveryScreen
         var held = await GrantTo(program, horse, looker.Email);
         await accounts.Change(looker.Id, a => a.Shared = a.Shared.Add(new HeldGrant(Tenant, horse, held)), CancellationToken.None);
         var open = await GrantTo(program, horse, "another.vet@clinic.invalid");
-        var invitation = await practice.Services.GetRequiredService<Invitations>().Load(DeterministicId.Of("invitation", open.ToString()), CancellationToken.None);
+        var invitation = await practice
+            .Services.GetRequiredService<Invitations>()
+            .Load(DeterministicId.Of("invitation", open.ToString()), CancellationToken.None);
         return (held, PathOf(practice.Services.GetRequiredService<AccountLinks>().Accept(invitation!)));
     }
 
     private async Task<Guid> GrantTo(HttpClient program, Guid horse, string email)
     {
         var person = DeterministicId.Of("shown to", email);
-        await practice.Services.GetRequiredService<PracticeQueries>().Save(Tenant, [new Person(person, "A Vet", email, null, null, PersonRole.Veterinarian)], CancellationToken.None);
-        return (await Write(program, $"/api/horses/{horse}/sharing/grants", new { personId = person, role = "veterinarian" })).GetProperty("id").GetGuid();
+        await practice
+            .Services.GetRequiredService<PracticeQueries>()
+            .Save(Tenant, [new Person(person, "A Vet", email, null, null, PersonRole.Veterinarian)], CancellationToken.None);
+        return (await Write(program, $"/api/horses/{horse}/sharing/grants", new { personId = person, role = "veterinarian" }))
+            .GetProperty("id")
+            .GetGuid();
     }
 
     public static async Task<Guid> AHorse(HttpClient program, Func<CaseloadRow, bool> which) =>
@@ -148,9 +199,13 @@ internal sealed class EveryScreen
 
     /// <summary>The last visit at which a tracing was taken.</summary>
     public static async Task<Guid> Visit(HttpClient program, Guid horse) =>
-        (await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits")).EnumerateArray()
+        (await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits"))
+            .EnumerateArray()
             .Where(v => v.GetProperty("entries").EnumerateArray().Any(e => e.GetProperty("kind").GetString() == "cross-section"))
-            .OrderBy(v => v.GetProperty("takenAt").GetDateTimeOffset()).Last().GetProperty("id").GetGuid();
+            .OrderBy(v => v.GetProperty("takenAt").GetDateTimeOffset())
+            .Last()
+            .GetProperty("id")
+            .GetGuid();
 
     /// <summary>A link as the practice sends it, without its host.</summary>
     public static async Task<string> Link(HttpClient program, Guid horse, string role) =>

@@ -31,7 +31,9 @@ public sealed class FirstLettersTests(RunningPractice practice)
         await page.GetByRole(AriaRole.Button, new() { Name = "Let this letter go" }).ClickAsync();
         await Expect(page.GetByText("Letters leave by themselves")).ToBeVisibleAsync();
         await page.Keep("first-letters-2-let-go");
-        Assert.NotNull((await practice.Services.GetRequiredService<PracticeQueries>().Load(tenant, CancellationToken.None))!.LettersReleasedAt);
+        Assert.NotNull(
+            (await practice.Services.GetRequiredService<PracticeQueries>().Load(tenant, CancellationToken.None))!.LettersReleasedAt
+        );
         await page.GotoAsync("/reminders");
         await Expect(page.GetByText("One letter waits")).ToBeHiddenAsync();
         Assert.NotEqual(Guid.Empty, owner);
@@ -40,15 +42,38 @@ public sealed class FirstLettersTests(RunningPractice practice)
     private async Task<Guid> OwedLetter(string tenant)
     {
         using var program = practice.Program(tenant);
-        var owner = (await EveryScreen.Write(program, "/api/people", new { name = "Waiting Owner", email = "waiting@people.invalid", role = "owner" })).GetProperty("id").GetGuid();
-        var horse = (await EveryScreen.Write(program, "/api/horses", new { name = "Waiting Horse", ownerId = owner })).GetProperty("id").GetGuid();
+        var owner = (
+            await EveryScreen.Write(
+                program,
+                "/api/people",
+                new
+                {
+                    name = "Waiting Owner",
+                    email = "waiting@people.invalid",
+                    role = "owner",
+                }
+            )
+        ).GetProperty("id").GetGuid();
+        var horse = (await EveryScreen.Write(program, "/api/horses", new { name = "Waiting Horse", ownerId = owner }))
+            .GetProperty("id")
+            .GetGuid();
         var (id, now) = (DeterministicId.Of("first", tenant), TestClock.Running.GetUtcNow());
         var day = DateOnly.FromDateTime(now.UtcDateTime);
         var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, "A check is due.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
-        await practice.Services.GetRequiredService<Commands>().Execute<Reminder>(
-            new CommandContext(tenant, Guid.Empty, "raise", "", null, now), id,
-            r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.CheckDue, evidence, [letter], Guid.Empty), now), CancellationToken.None);
+        await practice
+            .Services.GetRequiredService<Commands>()
+            .Execute<Reminder>(
+                new CommandContext(tenant, Guid.Empty, "raise", "", null, now),
+                id,
+                r =>
+                    ReminderDecider.Decide(
+                        r,
+                        new RaiseReminder(id, horse, null, ReminderRule.CheckDue, evidence, [letter], Guid.Empty),
+                        now
+                    ),
+                CancellationToken.None
+            );
         await RunningPractice.Until(async () => (await program.GetAsync($"/api/horses/{horse}")).IsSuccessStatusCode);
         return owner;
     }

@@ -16,7 +16,9 @@ public sealed class KeyboardTests(RunningPractice practice)
     public async Task A_visit_is_found_entered_traced_and_saved_with_the_keyboard_alone(int width)
     {
         using var program = practice.Program();
-        var horse = (await program.GetFromJsonAsync<CaseloadPage>("/api/caseload?limit=40&sort=name"))!.Items[width == Screen.Phone.Width ? 2 : 3];
+        var horse = (await program.GetFromJsonAsync<CaseloadPage>("/api/caseload?limit=40&sort=name"))!.Items[
+            width == Screen.Phone.Width ? 2 : 3
+        ];
         await using var window = await practice.SignedIn(PracticeRole.Fitter, Screen.Of(width) with { Touch = false });
         var page = await window.NewPageAsync();
         await page.GotoAsync("/");
@@ -26,7 +28,8 @@ public sealed class KeyboardTests(RunningPractice practice)
         await Expect(page.Locator("#find")).ToBeFocusedAsync();
         await page.Keyboard.TypeAsync(horse.Name);
         await page.Keyboard.PressAsync("Enter");
-        await Expect(page).ToHaveTitleAsync(new System.Text.RegularExpressions.Regex("Find|" + horse.Name, default, TimeSpan.FromSeconds(1)));
+        await Expect(page)
+            .ToHaveTitleAsync(new System.Text.RegularExpressions.Regex("Find|" + horse.Name, default, TimeSpan.FromSeconds(1)));
         await To(page, horse.Name);
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = horse.Name, Exact = true })).ToBeVisibleAsync();
@@ -66,7 +69,8 @@ public sealed class KeyboardTests(RunningPractice practice)
             await page.Keyboard.PressAsync("Tab");
             var (label, wrong) = await Focus(page);
             Assert.True(wrong is null, $"on the way to “{name}”: {wrong}");
-            if (string.Equals(label, name, StringComparison.Ordinal)) return;
+            if (string.Equals(label, name, StringComparison.Ordinal))
+                return;
         }
 
         Assert.Fail($"“{name}” is not reached with {MostSteps} steps of the Tab key");
@@ -87,7 +91,8 @@ public sealed class KeyboardTests(RunningPractice practice)
                 const there = box.width > 1 && box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth;
                 return [label, marked ? there ? null : `“${label}” has the focus beyond the screen` : `“${label}” has the focus and shows nothing of it: ${at.outerHTML.slice(0, 120)}`];
             }
-            """);
+            """
+        );
         return (said[0] ?? "", said[1]);
     }
 }

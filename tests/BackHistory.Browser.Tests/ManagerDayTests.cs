@@ -22,10 +22,16 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
         await page.Keep("manager-1-caseload");
         await page.GetByRole(AriaRole.Link, new() { Name = "Set to another shape" }).ClickAsync();
         await Expect(page).ToHaveURLAsync(RefitOnly());
-        foreach (var word in await page.Locator(".caseload tbody .state").AllInnerTextsAsync()) Assert.Equal("Set to another shape", word.Trim());
+        foreach (var word in await page.Locator(".caseload tbody .state").AllInnerTextsAsync())
+            Assert.Equal("Set to another shape", word.Trim());
 
-        await page.GetByRole(AriaRole.Navigation, new() { Name = "Main" }).GetByRole(AriaRole.Link, new() { Name = "Reminders" }).ClickAsync();
-        var card = page.Locator("article.reminder").Filter(new() { Has = page.GetByRole(AriaRole.Button, new() { Name = "Tell again" }) }).Filter(new() { HasText = "letter" }).First;
+        await page.GetByRole(AriaRole.Navigation, new() { Name = "Main" })
+            .GetByRole(AriaRole.Link, new() { Name = "Reminders" })
+            .ClickAsync();
+        var card = page.Locator("article.reminder")
+            .Filter(new() { Has = page.GetByRole(AriaRole.Button, new() { Name = "Tell again" }) })
+            .Filter(new() { HasText = "letter" })
+            .First;
         var id = await card.GetAttributeAsync("id");
         var horse = (await card.GetByRole(AriaRole.Heading).InnerTextAsync()).Trim();
         Assert.NotEmpty((await card.Locator(".says").InnerTextAsync()).Trim());
@@ -35,7 +41,19 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
         await Expect(page.GetByText("A letter will leave shortly.")).ToBeVisibleAsync();
 
         MimeKit.MimeMessage? letter = null;
-        await RunningPractice.Until(() => Task.FromResult((letter = practice.Post.Letters().Skip(before).LastOrDefault(m => m.TextBody?.Contains(horse, StringComparison.Ordinal) == true)) is not null), $"a letter about {horse}");
+        await RunningPractice.Until(
+            () =>
+                Task.FromResult(
+                    (
+                        letter = practice
+                            .Post.Letters()
+                            .Skip(before)
+                            .LastOrDefault(m => m.TextBody?.Contains(horse, StringComparison.Ordinal) == true)
+                    )
+                        is not null
+                ),
+            $"a letter about {horse}"
+        );
         Assert.EndsWith("@owners.invalid", letter!.To.Mailboxes.Single().Address, StringComparison.Ordinal);
         await Post.Show(page, letter);
         Assert.Null(await page.Keep("manager-3-letter"));
@@ -47,7 +65,10 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
         await card.GetByLabel("Day").FillAsync(day);
         await card.GetByRole(AriaRole.Button, new() { Name = "Book", Exact = true }).ClickAsync();
         await Expect(page.GetByText("The visit is booked.")).ToBeVisibleAsync();
-        var booked = await practice.Post.Wait(letter.To.Mailboxes.Single().Address, m => m.BodyParts.OfType<MimeKit.TextPart>().Any(p => p.ContentType.MimeType == "text/calendar"));
+        var booked = await practice.Post.Wait(
+            letter.To.Mailboxes.Single().Address,
+            m => m.BodyParts.OfType<MimeKit.TextPart>().Any(p => p.ContentType.MimeType == "text/calendar")
+        );
         Assert.Contains(horse, booked.TextBody, StringComparison.Ordinal);
         await page.GotoAsync("/reminders?state=booked");
         await Expect(page.Locator($"#{id}")).ToContainTextAsync(horse);

@@ -16,8 +16,22 @@ public sealed partial class OwnerDayTests(RunningPractice practice)
     {
         MimeKit.MimeMessage? letter = null;
         await RunningPractice.Until(
-            () => Task.FromResult((letter = practice.Post.Letters().FirstOrDefault(m => m.To.Mailboxes.Single().Address.EndsWith("@owners.invalid", StringComparison.Ordinal) && m.TextBody is { } text && Answers().IsMatch(text) && !text.Contains("Ihr", StringComparison.Ordinal))) is not null),
-            "a letter to an owner");
+            () =>
+                Task.FromResult(
+                    (
+                        letter = practice
+                            .Post.Letters()
+                            .FirstOrDefault(m =>
+                                m.To.Mailboxes.Single().Address.EndsWith("@owners.invalid", StringComparison.Ordinal)
+                                && m.TextBody is { } text
+                                && Answers().IsMatch(text)
+                                && !text.Contains("Ihr", StringComparison.Ordinal)
+                            )
+                    )
+                        is not null
+                ),
+            "a letter to an owner"
+        );
         await using var phone = await practice.Stranger(Screen.Of(width));
         var page = await phone.NewPageAsync();
         await Post.Show(page, letter!);
@@ -35,7 +49,9 @@ public sealed partial class OwnerDayTests(RunningPractice practice)
     public async Task The_owners_page_says_one_sentence_shows_one_picture_and_takes_the_answer(int width)
     {
         using var program = practice.Program();
-        var horses = (await program.GetFromJsonAsync<CaseloadPage>("/api/caseload?limit=40"))!.Items.Where(h => h.OwnerId is not null && h.Reminders.Contains("open")).ToList();
+        var horses = (await program.GetFromJsonAsync<CaseloadPage>("/api/caseload?limit=40"))!
+            .Items.Where(h => h.OwnerId is not null && h.Reminders.Contains("open"))
+            .ToList();
         var horse = horses[width == Screen.Phone.Width ? ^1 : ^2];
         // The practice makes the link on the horse's page and sends it.
         await using var office = await practice.SignedIn(PracticeRole.Manager, Screen.Desk);
@@ -56,11 +72,17 @@ public sealed partial class OwnerDayTests(RunningPractice practice)
         await page.GetByRole(AriaRole.Button, new() { Name = "Please book a visit" }).ClickAsync();
         await Expect(page.GetByText("Thank you. Your answer has reached the practice.")).ToBeVisibleAsync();
 
-        await RunningPractice.Until(async () =>
-        {
-            await desk.GotoAsync("/reminders");
-            return await desk.Locator("article.reminder").Filter(new() { HasText = horse.Name }).Filter(new() { HasText = "asks for a visit" }).CountAsync() > 0;
-        }, "the practice sees the answer");
+        await RunningPractice.Until(
+            async () =>
+            {
+                await desk.GotoAsync("/reminders");
+                return await desk.Locator("article.reminder")
+                        .Filter(new() { HasText = horse.Name })
+                        .Filter(new() { HasText = "asks for a visit" })
+                        .CountAsync() > 0;
+            },
+            "the practice sees the answer"
+        );
         await page.Keep("owner-4-answered");
     }
 

@@ -17,8 +17,37 @@ public sealed partial class PlainLanguageTests(RunningPractice practice)
     /// <summary>Words of statistics, of programming and of our own house that no reader was taught.</summary>
     private static readonly string[] Unexplained =
     [
-        "probability", "threshold", "baseline", "standard deviation", "variance", "posterior", "prior", "p-value", "significant", "confidence", "interval", "percentile", "quantile", "drift", "regression",
-        "asymmetry", "atrophy", "contour", "registered", "station", "event", "stream", "projection", "read model", "null", "deg", "cm2", "skew", "opening angle", "detectable", "hypothesis",
+        "probability",
+        "threshold",
+        "baseline",
+        "standard deviation",
+        "variance",
+        "posterior",
+        "prior",
+        "p-value",
+        "significant",
+        "confidence",
+        "interval",
+        "percentile",
+        "quantile",
+        "drift",
+        "regression",
+        "asymmetry",
+        "atrophy",
+        "contour",
+        "registered",
+        "station",
+        "event",
+        "stream",
+        "projection",
+        "read model",
+        "null",
+        "deg",
+        "cm2",
+        "skew",
+        "opening angle",
+        "detectable",
+        "hypothesis",
     ];
 
     [Fact]
@@ -34,13 +63,38 @@ public sealed partial class PlainLanguageTests(RunningPractice practice)
             var section = Since().Match(page).Groups["text"].Value;
             // What is folded away is for whoever asks why.
             var open = Folded().Replace(section, "");
-            var owner = Paragraphs().Matches(open).Where(m => m.Groups["class"].Value.Contains("lead", StringComparison.Ordinal)).Select(m => Text(m.Groups["text"].Value)).ToList();
+            var owner = Paragraphs()
+                .Matches(open)
+                .Where(m => m.Groups["class"].Value.Contains("lead", StringComparison.Ordinal))
+                .Select(m => Text(m.Groups["text"].Value))
+                .ToList();
             var all = Paragraphs().Matches(open).Select(m => Text(m.Groups["text"].Value)).ToList();
             Assert.NotEmpty(all);
-            hard.AddRange(all.SelectMany(says => Unexplained.Where(term => Regex.IsMatch(says, $@"\b{term}\b", RegexOptions.IgnoreCase, TimeSpan.FromSeconds(1))).Select(term => $"{horse.Name}: “{term}” in: {says}")));
-            hard.AddRange(owner.Where(says => FleschKincaid.Grade(says) > MostForOwners).Select(says => string.Create(CultureInfo.InvariantCulture, $"{horse.Name}: grade {FleschKincaid.Grade(says):0.0}, for an owner: {says}")));
+            hard.AddRange(
+                all.SelectMany(says =>
+                    Unexplained
+                        .Where(term => Regex.IsMatch(says, $@"\b{term}\b", RegexOptions.IgnoreCase, TimeSpan.FromSeconds(1)))
+                        .Select(term => $"{horse.Name}: “{term}” in: {says}")
+                )
+            );
+            hard.AddRange(
+                owner
+                    .Where(says => FleschKincaid.Grade(says) > MostForOwners)
+                    .Select(says =>
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"{horse.Name}: grade {FleschKincaid.Grade(says):0.0}, for an owner: {says}"
+                        )
+                    )
+            );
             var whole = string.Join(' ', all);
-            if (FleschKincaid.Grade(whole) > MostForFitters) hard.Add(string.Create(CultureInfo.InvariantCulture, $"{horse.Name}: grade {FleschKincaid.Grade(whole):0.0}, for a fitter: {whole}"));
+            if (FleschKincaid.Grade(whole) > MostForFitters)
+                hard.Add(
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{horse.Name}: grade {FleschKincaid.Grade(whole):0.0}, for a fitter: {whole}"
+                    )
+                );
         }
 
         Assert.True(hard.Count == 0, string.Join('\n', hard));
@@ -57,7 +111,8 @@ public sealed partial class PlainLanguageTests(RunningPractice practice)
     [InlineData("veterinary", 5)]
     [InlineData("surgeon", 2)]
     [InlineData("probability", 5)]
-    public void Syllables_are_counted_as_a_dictionary_divides_the_word(string word, int syllables) => Assert.Equal(syllables, FleschKincaid.Syllables(word));
+    public void Syllables_are_counted_as_a_dictionary_divides_the_word(string word, int syllables) =>
+        Assert.Equal(syllables, FleschKincaid.Syllables(word));
 
     [Fact]
     public void A_sentence_of_long_words_is_of_a_higher_grade_than_one_of_short_words()

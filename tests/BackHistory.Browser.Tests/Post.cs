@@ -7,8 +7,18 @@ namespace BackHistory.Browser.Tests;
 public sealed class Post(string folder)
 {
     /// <summary>All letters to this address, oldest first; without one, all.</summary>
-    public IReadOnlyList<MimeMessage> Letters(string? to = null) => !Directory.Exists(folder) ? [] :
-        [.. Directory.EnumerateFiles(folder, "*.eml").Select(Load).OfType<MimeMessage>().Where(m => to is null || m.To.Mailboxes.Any(b => b.Address == to)).OrderBy(m => m.Date)];
+    public IReadOnlyList<MimeMessage> Letters(string? to = null) =>
+        !Directory.Exists(folder)
+            ? []
+            :
+            [
+                .. Directory
+                    .EnumerateFiles(folder, "*.eml")
+                    .Select(Load)
+                    .OfType<MimeMessage>()
+                    .Where(m => to is null || m.To.Mailboxes.Any(b => b.Address == to))
+                    .OrderBy(m => m.Date),
+            ];
 
     private static MimeMessage? Load(string file)
     {
@@ -39,7 +49,11 @@ public sealed class Post(string folder)
         {
             using var bytes = new MemoryStream();
             await part.Content!.DecodeToAsync(bytes);
-            html = html.Replace($"cid:{part.ContentId}", $"data:{part.ContentType.MimeType};base64,{Convert.ToBase64String(bytes.ToArray())}", StringComparison.Ordinal);
+            html = html.Replace(
+                $"cid:{part.ContentId}",
+                $"data:{part.ContentType.MimeType};base64,{Convert.ToBase64String(bytes.ToArray())}",
+                StringComparison.Ordinal
+            );
         }
 
         await page.GotoAsync("about:blank");

@@ -45,12 +45,14 @@ public sealed class RunningPractice : IAsyncLifetime
         Assert.True(File.Exists(Chromium), $"{Chromium} is missing: apt-get install chromium, or ops/test Browser");
         _host = await ServedHost.Invented(await TestServer.NewDatabase(), _state.FullName, Horses);
         _playwright = await Playwright.CreateAsync();
-        _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
-        {
-            ExecutablePath = Chromium,
-            Headless = true,
-            Args = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-        });
+        _browser = await _playwright.Chromium.LaunchAsync(
+            new BrowserTypeLaunchOptions
+            {
+                ExecutablePath = Chromium,
+                Headless = true,
+                Args = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+            }
+        );
         Assertions.SetDefaultExpectTimeout(60_000);
         await EveryHorseIsAssessed();
         await (await SignedIn(PracticeRole.Administrator, Screen.Desk)).DisposeAsync();
@@ -67,32 +69,38 @@ public sealed class RunningPractice : IAsyncLifetime
     }
 
     /// <summary>The browser's calendar shows the day of the service's clock; its timers are its own.</summary>
-    private static string TheServersDay => string.Create(CultureInfo.InvariantCulture, $$"""
-        (() => {
-          const Real = Date, shift = {{TestClock.Running.GetUtcNow().ToUnixTimeMilliseconds()}} - {{TimeProvider.System.GetUtcNow().ToUnixTimeMilliseconds()}};
-          globalThis.Date = class extends Real {
-            constructor(...given) { if (given.length === 0) super(Real.now() + shift); else super(...given); }
-            static now() { return Real.now() + shift; }
-          };
-        })();
-        """);
+    private static string TheServersDay =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $$"""
+            (() => {
+              const Real = Date, shift = {{TestClock.Running.GetUtcNow().ToUnixTimeMilliseconds()}} - {{TimeProvider.System.GetUtcNow().ToUnixTimeMilliseconds()}};
+              globalThis.Date = class extends Real {
+                constructor(...given) { if (given.length === 0) super(Real.now() + shift); else super(...given); }
+                static now() { return Real.now() + shift; }
+              };
+            })();
+            """
+        );
 
     /// <summary>A browser window of somebody who is not signed in.</summary>
     /// <param name="of">Another host than the practice's.</param>
     public async Task<IBrowserContext> Stranger(Screen screen, string? storage = null, Uri? of = null)
     {
-        var context = await _browser.NewContextAsync(new BrowserNewContextOptions
-        {
-            BaseURL = (of ?? Address).ToString(),
-            ViewportSize = new ViewportSize { Width = screen.Width, Height = screen.Height },
-            IsMobile = screen.Touch,
-            HasTouch = screen.Touch,
-            ColorScheme = screen.Dark ? ColorScheme.Dark : ColorScheme.Light,
-            ReducedMotion = ReducedMotion.Reduce,
-            Locale = "en-GB",
-            TimezoneId = "Europe/Berlin",
-            StorageState = storage,
-        });
+        var context = await _browser.NewContextAsync(
+            new BrowserNewContextOptions
+            {
+                BaseURL = (of ?? Address).ToString(),
+                ViewportSize = new ViewportSize { Width = screen.Width, Height = screen.Height },
+                IsMobile = screen.Touch,
+                HasTouch = screen.Touch,
+                ColorScheme = screen.Dark ? ColorScheme.Dark : ColorScheme.Light,
+                ReducedMotion = ReducedMotion.Reduce,
+                Locale = "en-GB",
+                TimezoneId = "Europe/Berlin",
+                StorageState = storage,
+            }
+        );
         context.SetDefaultTimeout(60_000);
         await context.AddInitScriptAsync(TheServersDay);
         return context;
@@ -104,7 +112,8 @@ public sealed class RunningPractice : IAsyncLifetime
         await _gate.WaitAsync();
         try
         {
-            if (!_signedIn.ContainsKey(role)) _signedIn[role] = await SignIn(role);
+            if (!_signedIn.ContainsKey(role))
+                _signedIn[role] = await SignIn(role);
         }
         finally
         {
@@ -114,13 +123,17 @@ public sealed class RunningPractice : IAsyncLifetime
         return await Stranger(screen, _signedIn[role]);
     }
 
-    /// <summary>A practice of a test's own on the same host, which the test may change as it likes, and its administrator's window.</summary>
+    /// <summary>A practice of a test's own on the same host, which the test may change as it likes, and its administrator's
+    /// window.</summary>
     /// <param name="lettersLeave">At any hour; otherwise it is as new as a practice can be.</param>
     public async Task<IBrowserContext> OwnPractice(string name, Screen screen, bool lettersLeave = true)
     {
         await _host.Found(name, lettersLeave);
         var person = await _host.Person(name, "Administrator", PersonRole.Manager);
-        return await Stranger(screen, await SignIn($"administrator@{name}.invalid.members.invalid", new Membership(name, person, PracticeRole.Administrator)));
+        return await Stranger(
+            screen,
+            await SignIn($"administrator@{name}.invalid.members.invalid", new Membership(name, person, PracticeRole.Administrator))
+        );
     }
 
     /// <summary>A program with the key of that practice's administrator.</summary>
@@ -131,7 +144,8 @@ public sealed class RunningPractice : IAsyncLifetime
     {
         for (var i = 0; i < 400; i++)
         {
-            if (await there()) return;
+            if (await there())
+                return;
             await Task.Delay(100);
         }
 
@@ -140,8 +154,13 @@ public sealed class RunningPractice : IAsyncLifetime
 
     private async Task<string> SignIn(PracticeRole role)
     {
-        var fitters = await Services.GetRequiredService<PracticeQueries>().InRole(ServedHost.InventedTenant, PersonRole.Fitter, CancellationToken.None);
-        return await SignIn($"{role.ToString().ToLowerInvariant()}@members.invalid", new Membership(ServedHost.InventedTenant, fitters[0].Id, role));
+        var fitters = await Services
+            .GetRequiredService<PracticeQueries>()
+            .InRole(ServedHost.InventedTenant, PersonRole.Fitter, CancellationToken.None);
+        return await SignIn(
+            $"{role.ToString().ToLowerInvariant()}@members.invalid",
+            new Membership(ServedHost.InventedTenant, fitters[0].Id, role)
+        );
     }
 
     private async Task<string> SignIn(string email, Membership membership)
@@ -181,6 +200,14 @@ public sealed class RunningPractice : IAsyncLifetime
 }
 
 /// <summary>A row of the caseload.</summary>
-public sealed record CaseloadRow(Guid HorseId, string Name, string State, string? Measure, DateOnly? NextCheckDue, IReadOnlyList<string> Reminders, Guid? OwnerId);
+public sealed record CaseloadRow(
+    Guid HorseId,
+    string Name,
+    string State,
+    string? Measure,
+    DateOnly? NextCheckDue,
+    IReadOnlyList<string> Reminders,
+    Guid? OwnerId
+);
 
 public sealed record CaseloadPage(IReadOnlyList<CaseloadRow> Items);

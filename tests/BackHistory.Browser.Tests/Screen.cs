@@ -23,7 +23,13 @@ internal static class Pictures
     public static async Task<string?> Keep(this IPage page, string name)
     {
         var width = page.ViewportSize!.Width;
-        await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(Folder, string.Create(CultureInfo.InvariantCulture, $"{name}-{width}.png")), FullPage = true });
+        await page.ScreenshotAsync(
+            new PageScreenshotOptions
+            {
+                Path = Path.Combine(Folder, string.Create(CultureInfo.InvariantCulture, $"{name}-{width}.png")),
+                FullPage = true,
+            }
+        );
         var wide = await page.EvaluateAsync<int>("() => document.documentElement.scrollWidth");
         return wide <= width ? null : string.Create(CultureInfo.InvariantCulture, $"{wide} px wide on a screen of {width} px");
     }

@@ -21,11 +21,31 @@ public sealed partial class SecondPageTests(RunningPractice practice)
         for (var i = 0; i <= OnePage; i++)
         {
             var (id, now) = (DeterministicId.Of("second page", $"{i}"), DateTimeOffset.UnixEpoch.AddYears(51).AddMinutes(i));
-            var evidence = new Evidence(new DateOnly(2021, 1, 1), 1, null, null, null, null, null, null, null, null, null, "No visit is on record.");
+            var evidence = new Evidence(
+                new DateOnly(2021, 1, 1),
+                1,
+                null,
+                null,
+                null,
+                null,
+                null,
+                null,
+                null,
+                null,
+                null,
+                "No visit is on record."
+            );
             await commands.Execute<Reminder>(
-                new CommandContext("second-page", Guid.Empty, $"raise {i}", "", 0, now), id,
-                r => ReminderDecider.Decide(r, new RaiseReminder(id, DeterministicId.Of("horse", $"{i}"), null, ReminderRule.CheckDue, evidence, [], Guid.Empty), now),
-                CancellationToken.None);
+                new CommandContext("second-page", Guid.Empty, $"raise {i}", "", 0, now),
+                id,
+                r =>
+                    ReminderDecider.Decide(
+                        r,
+                        new RaiseReminder(id, DeterministicId.Of("horse", $"{i}"), null, ReminderRule.CheckDue, evidence, [], Guid.Empty),
+                        now
+                    ),
+                CancellationToken.None
+            );
         }
 
         var page = await window.NewPageAsync();
@@ -70,7 +90,8 @@ public sealed partial class SecondPageTests(RunningPractice practice)
         await Expect(page.Locator("#station")).ToHaveValueAsync("last-rib");
     }
 
-    /// <summary>An entity that is encoded a second time stays in the value: <c>"&amp;amp;after="</c> is no parameter of an address.</summary>
+    /// <summary>An entity that is encoded a second time stays in the value: <c>"&amp;amp;after="</c> is no parameter of an
+    /// address.</summary>
     [Fact]
     public async Task No_attribute_of_any_page_is_encoded_twice()
     {
@@ -82,15 +103,21 @@ public sealed partial class SecondPageTests(RunningPractice practice)
         {
             var page = look.SignedIn ? member : stranger;
             await page.GotoAsync(look.Path);
-            wrong.AddRange((await page.EvaluateAsync<string[]>(
-                "() => [...document.querySelectorAll('*')].flatMap(e => [...e.attributes]).filter(a => /&(amp|quot|lt|gt|#\\w+);/.test(a.value)).map(a => `${a.name}=${a.value}`)"))
-                .Select(a => $"{look}: {a}"));
+            wrong.AddRange(
+                (
+                    await page.EvaluateAsync<string[]>(
+                        "() => [...document.querySelectorAll('*')].flatMap(e => [...e.attributes]).filter(a => "
+                            + "/&(amp|quot|lt|gt|#\\w+);/.test(a.value)).map(a => `${a.name}=${a.value}`)"
+                    )
+                ).Select(a => $"{look}: {a}")
+            );
         }
 
         Assert.True(wrong.Count == 0, string.Join('\n', wrong));
     }
 
-    private static async Task<string[]> Ids(IPage page, string of) => await page.Locator(of).EvaluateAllAsync<string[]>("all => all.map(a => a.id)");
+    private static async Task<string[]> Ids(IPage page, string of) =>
+        await page.Locator(of).EvaluateAllAsync<string[]>("all => all.map(a => a.id)");
 
     [GeneratedRegex("&after=", RegexOptions.None, 1000)]
     private static partial Regex AfterSomething();

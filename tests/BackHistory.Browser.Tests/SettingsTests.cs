@@ -45,7 +45,11 @@ public sealed class SettingsTests(RunningPractice practice)
         await Expect(page.GetByLabel("Width 100 mm down", new() { Exact = false }).First).ToHaveValueAsync("17.5");
         using var program = practice.Program("settings-thresholds");
         var rules = await program.GetFromJsonAsync<JsonElement>("/api/thresholds");
-        var changed = rules.GetProperty("rules").GetProperty("thresholds").EnumerateArray().Single(t => t.GetProperty("measure").GetString() == "width@100");
+        var changed = rules
+            .GetProperty("rules")
+            .GetProperty("thresholds")
+            .EnumerateArray()
+            .Single(t => t.GetProperty("measure").GetString() == "width@100");
         Assert.Equal(17.5, changed.GetProperty("amount").GetDouble());
     }
 
@@ -72,7 +76,8 @@ public sealed class SettingsTests(RunningPractice practice)
         await page.GetByRole(AriaRole.Button, new() { Name = "Enter a table" }).ClickAsync();
         await page.Locator("#name-long-bar").FillAsync("Long bar");
         await page.Locator("#why-long-bar").FillAsync("Bought second-hand.");
-        foreach (var (i, value) in new[] { "30", "35,5", "42" }.Index()) await page.Locator($"#v-long-bar-{i}").FillAsync(value);
+        foreach (var (i, value) in new[] { "30", "35,5", "42" }.Index())
+            await page.Locator($"#v-long-bar-{i}").FillAsync(value);
         await Saved(page, "form[data-send^='PUT /api/practice/gauges/long-bar']");
         await page.GotoAsync("/practice/gauges");
         await page.GetByText("Change its table").ClickAsync();
@@ -115,7 +120,8 @@ public sealed class SettingsTests(RunningPractice practice)
         await Saved(page, "form[data-send]:has(textarea)");
         await page.GotoAsync("/practice/letters/owner-refit/en");
         await Expect(page.GetByText("Your own words, version 1.")).ToBeVisibleAsync();
-        await Expect(page.GetByLabel("Words", new() { Exact = true })).ToHaveValueAsync(words.ReplaceLineEndings("\n") + "\n\nKind regards from all of us.");
+        await Expect(page.GetByLabel("Words", new() { Exact = true }))
+            .ToHaveValueAsync(words.ReplaceLineEndings("\n") + "\n\nKind regards from all of us.");
         await Saved(page, "form[data-send]:has(button:text('Bring back'))");
         await page.GotoAsync("/practice/letters/owner-refit/en");
         await Expect(page.GetByText("The words that came with the program.")).ToBeVisibleAsync();
@@ -162,7 +168,10 @@ public sealed class SettingsTests(RunningPractice practice)
     /// <summary>Presses the form's button as a hand would and demands that the service took it.</summary>
     private static async Task Saved(IPage page, string form)
     {
-        var answer = await page.RunAndWaitForResponseAsync(() => page.Locator($"{form} button:not([type=button]):not([data-native])").ClickAsync(), r => r.Request.Method is "PUT" or "POST");
+        var answer = await page.RunAndWaitForResponseAsync(
+            () => page.Locator($"{form} button:not([type=button]):not([data-native])").ClickAsync(),
+            r => r.Request.Method is "PUT" or "POST"
+        );
         Assert.True(answer.Ok, $"{answer.Request.Method} {answer.Url}: {answer.Status} {await answer.TextAsync()}");
     }
 }

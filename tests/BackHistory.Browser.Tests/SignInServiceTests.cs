@@ -21,8 +21,11 @@ public sealed class SignInServiceTests(RunningPractice practice) : IAsyncLifetim
     {
         _provider = await OpenIdProvider.Start();
         _host = await ServedHost.Start(
-            await TestServer.NewDatabase(), _state.FullName,
-            s => s with { Access = s.Access with { External = [_provider.Settings] } }, Practice);
+            await TestServer.NewDatabase(),
+            _state.FullName,
+            s => s with { Access = s.Access with { External = [_provider.Settings] } },
+            Practice
+        );
         using var scope = _host.Services.CreateScope();
         var person = await _host.Person(Practice, "Signs In Elsewhere");
         var account = new Account
@@ -33,8 +36,9 @@ public sealed class SignInServiceTests(RunningPractice practice) : IAsyncLifetim
             Invented = true,
             Memberships = [new Membership(Practice, person, PracticeRole.Fitter)],
         };
-        Assert.True((await scope.ServiceProvider.GetRequiredService<UserManager<Account>>()
-            .CreateAsync(account, ServedHost.Password)).Succeeded);
+        Assert.True(
+            (await scope.ServiceProvider.GetRequiredService<UserManager<Account>>().CreateAsync(account, ServedHost.Password)).Succeeded
+        );
     }
 
     public async ValueTask DisposeAsync()
@@ -70,7 +74,8 @@ public sealed class SignInServiceTests(RunningPractice practice) : IAsyncLifetim
         await page.WaitForURLAsync("**/sign-in");
         _provider.Declines = true;
         await page.GetByRole(AriaRole.Button, new() { Name = $"Sign in with {OpenIdProvider.Name}" }).ClickAsync();
-        await Assertions.Expect(page.GetByRole(AriaRole.Alert)
-            .Filter(new() { HasText = "Signing in with the other service did not work." })).ToBeVisibleAsync();
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Alert).Filter(new() { HasText = "Signing in with the other service did not work." }))
+            .ToBeVisibleAsync();
     }
 }

@@ -11,33 +11,53 @@ internal static class Yard
     public static async Task<JsonElement> Recorded(HttpClient program, Guid horse, double weight)
     {
         JsonElement found = default;
-        await RunningPractice.Until(async () =>
-        {
-            var visits = await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits");
-            found = visits.EnumerateArray().FirstOrDefault(v => v.GetProperty("entries").EnumerateArray().Any(e => e.GetProperty("kind").GetString() == "weight"
-                && e.GetProperty("measures").EnumerateArray().Any(m => Math.Abs(m.GetProperty("value").GetDouble() - weight) < 0.01)));
-            return found.ValueKind == JsonValueKind.Object;
-        }, "the visit is on record");
+        await RunningPractice.Until(
+            async () =>
+            {
+                var visits = await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits");
+                found = visits
+                    .EnumerateArray()
+                    .FirstOrDefault(v =>
+                        v.GetProperty("entries")
+                            .EnumerateArray()
+                            .Any(e =>
+                                e.GetProperty("kind").GetString() == "weight"
+                                && e.GetProperty("measures")
+                                    .EnumerateArray()
+                                    .Any(m => Math.Abs(m.GetProperty("value").GetDouble() - weight) < 0.01)
+                            )
+                    );
+                return found.ValueKind == JsonValueKind.Object;
+            },
+            "the visit is on record"
+        );
         return found;
     }
 
-    /// <summary>Opens a page until something stands on it: read models follow a moment later, and a page that is open does not change by itself.</summary>
-    public static Task Until(IPage page, string path, ILocator something) => RunningPractice.Until(async () =>
-    {
-        await page.GotoAsync(path);
-        return await something.CountAsync() > 0;
-    }, $"{something} on {path}");
+    /// <summary>Opens a page until something stands on it: read models follow a moment later, and a page that is open does not change by
+    /// itself.</summary>
+    public static Task Until(IPage page, string path, ILocator something) =>
+        RunningPractice.Until(
+            async () =>
+            {
+                await page.GotoAsync(path);
+                return await something.CountAsync() > 0;
+            },
+            $"{something} on {path}"
+        );
 
     /// <summary>Waits until what the yard's pages need is on the device.</summary>
-    public static Task IsKept(IPage page) => page.WaitForFunctionAsync(
-        """
-        async () => {
-            // Kept pages are handed out by the worker: it must be at work, not only installed.
-            if ((await navigator.serviceWorker.ready).active?.state !== 'activated' || !navigator.serviceWorker.controller) return false;
-            const kept = (await (await caches.open('yard-2')).keys()).map(r => new URL(r.url).pathname);
-            return [/\/visits\/new$/, /\/visits\/new\/desk$/, /^\/js\/desk/, /^\/js\/visit/, /^\/js\/part-/, /^\/app/].every(p => kept.some(k => p.test(k)));
-        }
-        """);
+    public static Task IsKept(IPage page) =>
+        page.WaitForFunctionAsync(
+            """
+            async () => {
+                // Kept pages are handed out by the worker: it must be at work, not only installed.
+                if ((await navigator.serviceWorker.ready).active?.state !== 'activated' || !navigator.serviceWorker.controller) return false;
+                const kept = (await (await caches.open('yard-2')).keys()).map(r => new URL(r.url).pathname);
+                return [/\/visits\/new$/, /\/visits\/new\/desk$/, /^\/js\/desk/, /^\/js\/visit/, /^\/js\/part-/, /^\/app/].every(p => kept.some(k => p.test(k)));
+            }
+            """
+        );
 }
 
 /// <summary>A tracing sheet with a known curve on it, traced by hand.</summary>
@@ -53,8 +73,7 @@ internal static class Tracing
     private const double MidlineY = 50;
 
     /// <summary>Two dots a millimetre: a sheet of 380 by 260 mm with a curve on it.</summary>
-    private const string Draw =
-        """
+    private const string Draw = """
         ([x0, y0, c]) => {
             const canvas = document.createElement('canvas');
             [canvas.width, canvas.height] = [760, 520];
@@ -67,7 +86,8 @@ internal static class Tracing
         }
         """;
 
-    public static async Task<byte[]> Sheet(IPage page) => Convert.FromBase64String(await page.EvaluateAsync<string>(Draw, new[] { MidlineX, MidlineY, Curve }));
+    public static async Task<byte[]> Sheet(IPage page) =>
+        Convert.FromBase64String(await page.EvaluateAsync<string>(Draw, new[] { MidlineX, MidlineY, Curve }));
 
     /// <summary>Puts the sheet on the desk, marks two known points, midline and level, and traces the curve point by point.</summary>
     public static async Task ByHand(IPage page)
@@ -80,7 +100,8 @@ internal static class Tracing
         await Touch(page, MidlineX, MidlineY);
         await Touch(page, 60, 20);
         await Touch(page, 320, 20);
-        foreach (var x in Places()) await Touch(page, MidlineX + x, MidlineY + (x * x / Curve));
+        foreach (var x in Places())
+            await Touch(page, MidlineX + x, MidlineY + (x * x / Curve));
     }
 
     /// <summary>The same with keys: arrows move the cross, Enter places; a shorter curve, for there are many steps to it.</summary>
@@ -101,7 +122,8 @@ internal static class Tracing
         await cross.Place(MidlineX, MidlineY);
         await cross.Place(60, 20);
         await cross.Place(320, 20);
-        foreach (var x in Places(10, 130)) await cross.Place(MidlineX + x, MidlineY + (x * x / Curve));
+        foreach (var x in Places(10, 130))
+            await cross.Place(MidlineX + x, MidlineY + (x * x / Curve));
 
         async Task Say(string x, string y)
         {
@@ -116,7 +138,15 @@ internal static class Tracing
 
     public static async Task Put(IPage page)
     {
-        await page.GetByLabel("Put a picture in").SetInputFilesAsync(new FilePayload { Name = "sheet.png", MimeType = "image/png", Buffer = await Sheet(page) });
+        await page.GetByLabel("Put a picture in")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "sheet.png",
+                    MimeType = "image/png",
+                    Buffer = await Sheet(page),
+                }
+            );
         await Assertions.Expect(page.GetByText("Mark two or more points whose place you know.")).ToBeVisibleAsync();
     }
 
@@ -134,7 +164,8 @@ internal static class Tracing
         var since = apart;
         for (var x = -reach; x <= reach; x += 0.25)
         {
-            if ((since += 0.25 * Math.Sqrt(1 + Math.Pow(2 * x / Curve, 2))) < apart) continue;
+            if ((since += 0.25 * Math.Sqrt(1 + Math.Pow(2 * x / Curve, 2))) < apart)
+                continue;
             since = 0;
             yield return x;
         }
@@ -146,9 +177,15 @@ internal static class Tracing
         var canvas = page.Locator("#desk-canvas");
         var size = await canvas.EvaluateAsync<double[]>("c => [c.clientWidth, c.clientHeight]");
         var scale = Math.Min(size[0] / Wide, size[1] / High);
-        var at = new Position { X = (float)(((size[0] - (Wide * scale)) / 2) + (2 * x * scale)), Y = (float)(((size[1] - (High * scale)) / 2) + (2 * y * scale)) };
-        if (page.ViewportSize!.Width == Screen.Phone.Width) await canvas.TapAsync(new() { Position = at });
-        else await canvas.ClickAsync(new() { Position = at });
+        var at = new Position
+        {
+            X = (float)(((size[0] - (Wide * scale)) / 2) + (2 * x * scale)),
+            Y = (float)(((size[1] - (High * scale)) / 2) + (2 * y * scale)),
+        };
+        if (page.ViewportSize!.Width == Screen.Phone.Width)
+            await canvas.TapAsync(new() { Position = at });
+        else
+            await canvas.ClickAsync(new() { Position = at });
     }
 }
 
@@ -197,8 +234,10 @@ internal sealed class Cross
     {
         var key = by >= 0 ? forth : back;
         var steps = (int)Math.Round(Math.Abs(by) / Small);
-        for (var i = 0; i < steps / (Large / Small); i++) await _page.Keyboard.PressAsync($"Shift+{key}");
-        for (var i = 0; i < steps % (Large / Small); i++) await _page.Keyboard.PressAsync(key);
+        for (var i = 0; i < steps / (Large / Small); i++)
+            await _page.Keyboard.PressAsync($"Shift+{key}");
+        for (var i = 0; i < steps % (Large / Small); i++)
+            await _page.Keyboard.PressAsync(key);
         return Math.Sign(by) * steps * Small;
     }
 }

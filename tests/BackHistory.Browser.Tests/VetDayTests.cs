@@ -53,7 +53,11 @@ public sealed partial class VetDayTests(RunningPractice practice)
         Assert.Equal("/not-yours", new Uri(page.Url).AbsolutePath);
 
         await desk.GotoAsync($"/horses/{horse}/share");
-        await Expect(desk.Locator("blockquote").Filter(new() { HasText = string.Create(CultureInfo.InvariantCulture, $"Vet of the day {width}") })).ToContainTextAsync(Words);
+        await Expect(
+                desk.Locator("blockquote")
+                    .Filter(new() { HasText = string.Create(CultureInfo.InvariantCulture, $"Vet of the day {width}") })
+            )
+            .ToContainTextAsync(Words);
         await desk.Keep("vet-2-comment");
     }
 

@@ -19,10 +19,16 @@ public sealed class WeightTests(RunningPractice practice)
         await using var inside = await practice.SignedIn(PracticeRole.Administrator, Screen.Phone);
         await using var outside = await practice.Stranger(Screen.Phone);
         var (member, stranger) = (await Scales.On(inside), await Scales.On(outside));
-        foreach (var look in practice.Screens.All) weights[look.ToString()] = await (look.SignedIn ? member : stranger).Weigh(look.Path);
-        foreach (var (look, bytes) in weights.OrderByDescending(w => w.Value).Take(8)) TestContext.Current.SendDiagnosticMessage(string.Create(CultureInfo.InvariantCulture, $"{bytes / 1000.0:0} kB  {look}"));
+        foreach (var look in practice.Screens.All)
+            weights[look.ToString()] = await (look.SignedIn ? member : stranger).Weigh(look.Path);
+        foreach (var (look, bytes) in weights.OrderByDescending(w => w.Value).Take(8))
+            TestContext.Current.SendDiagnosticMessage(string.Create(CultureInfo.InvariantCulture, $"{bytes / 1000.0:0} kB  {look}"));
         Assert.True(weights.Values.Min() > 1000, "a page that weighs nothing was not weighed");
-        Assert.Empty(weights.Where(w => w.Value >= Most).Select(w => string.Create(CultureInfo.InvariantCulture, $"{w.Key}: {w.Value / 1000.0:0} kB")));
+        Assert.Empty(
+            weights
+                .Where(w => w.Value >= Most)
+                .Select(w => string.Create(CultureInfo.InvariantCulture, $"{w.Key}: {w.Value / 1000.0:0} kB"))
+        );
     }
 
     /// <summary>A page whose every look is a first one: no cache, no service worker.</summary>
@@ -36,8 +42,10 @@ public sealed class WeightTests(RunningPractice practice)
             var page = await window.NewPageAsync();
             var scales = new Scales(page);
             var wire = await window.NewCDPSessionAsync(page);
-            wire.Event("Network.requestWillBeSent").OnEvent += (_, e) => scales._addresses[Id(e)] = e!.Value.GetProperty("request").GetProperty("url").GetString()!;
-            wire.Event("Network.loadingFinished").OnEvent += (_, e) => scales._bytes[Id(e)] = (long)e!.Value.GetProperty("encodedDataLength").GetDouble();
+            wire.Event("Network.requestWillBeSent").OnEvent += (_, e) =>
+                scales._addresses[Id(e)] = e!.Value.GetProperty("request").GetProperty("url").GetString()!;
+            wire.Event("Network.loadingFinished").OnEvent += (_, e) =>
+                scales._bytes[Id(e)] = (long)e!.Value.GetProperty("encodedDataLength").GetDouble();
             await wire.SendAsync("Network.enable");
             await wire.SendAsync("Network.setCacheDisabled", new Dictionary<string, object> { ["cacheDisabled"] = true });
             await wire.SendAsync("Network.setBypassServiceWorker", new Dictionary<string, object> { ["bypass"] = true });
@@ -53,7 +61,14 @@ public sealed class WeightTests(RunningPractice practice)
     }
 
     /// <summary>The bundle that draws three dimensions and what it draws.</summary>
-    private static bool OfTheBack(string address) => new Uri(address) is var url && ((url.AbsolutePath.StartsWith("/js/back.", StringComparison.Ordinal) && url.AbsolutePath.EndsWith(".js", StringComparison.Ordinal)) || url.AbsolutePath.EndsWith("/compare/back.json", StringComparison.Ordinal));
+    private static bool OfTheBack(string address) =>
+        new Uri(address) is var url
+        && (
+            (
+                url.AbsolutePath.StartsWith("/js/back.", StringComparison.Ordinal)
+                && url.AbsolutePath.EndsWith(".js", StringComparison.Ordinal)
+            ) || url.AbsolutePath.EndsWith("/compare/back.json", StringComparison.Ordinal)
+        );
 
     private static string Id(JsonElement? e) => e!.Value.GetProperty("requestId").GetString()!;
 }

@@ -12,7 +12,11 @@ namespace BackHistory.History.Tests;
 public sealed class CatalogueTests
 {
     private static readonly Type[] Events =
-        [.. typeof(IHappened).Assembly.GetTypes().Where(t => t is { IsInterface: false, IsAbstract: false } && t.IsAssignableTo(typeof(IHappened)))];
+    [
+        .. typeof(IHappened)
+            .Assembly.GetTypes()
+            .Where(t => t is { IsInterface: false, IsAbstract: false } && t.IsAssignableTo(typeof(IHappened))),
+    ];
 
     public static TheoryData<Type> EventTypes => [.. Events];
 
@@ -27,13 +31,15 @@ public sealed class CatalogueTests
     [MemberData(nameof(EventTypes))]
     public void Every_event_moves_the_state_that_decides_on_its_stream(Type type)
     {
-        var state = type.IsAssignableTo(typeof(IHorseEvent)) ? typeof(Horse)
+        var state =
+            type.IsAssignableTo(typeof(IHorseEvent)) ? typeof(Horse)
             : type.IsAssignableTo(typeof(ISaddleEvent)) ? typeof(Saddle)
             : type.IsAssignableTo(typeof(IPracticeEvent)) ? typeof(Practice)
             : type.IsAssignableTo(typeof(IBulletinEvent)) ? typeof(Bulletin)
             : type.IsAssignableTo(typeof(ISharingEvent)) ? typeof(HorseSharing)
             : typeof(Reminder);
-        var handled = state.GetMethods(BindingFlags.Public | BindingFlags.Static | BindingFlags.Instance)
+        var handled = state
+            .GetMethods(BindingFlags.Public | BindingFlags.Static | BindingFlags.Instance)
             .Where(m => m.Name is "Apply" or "Create")
             .Any(m => m.GetParameters() is [var only] && only.ParameterType == type);
         Assert.True(handled, $"{state.Name} does not apply {type.Name}: its version would fall behind its stream");
@@ -44,8 +50,14 @@ public sealed class CatalogueTests
     public void Every_event_that_touches_a_horse_stands_on_its_timeline_in_words(Type type)
     {
         // Who may look is listed with the horse's sharing and in the audit, not among what happened to its back.
-        if (type.IsAssignableTo(typeof(ISharingEvent))) return;
-        if (type.IsAssignableTo(typeof(IPracticeEvent)) || type.IsAssignableTo(typeof(IBulletinEvent)) || (type.IsAssignableTo(typeof(ISaddleEvent)) && !type.IsAssignableTo(typeof(ISaddleOnHorse)))) return;
+        if (type.IsAssignableTo(typeof(ISharingEvent)))
+            return;
+        if (
+            type.IsAssignableTo(typeof(IPracticeEvent))
+            || type.IsAssignableTo(typeof(IBulletinEvent))
+            || (type.IsAssignableTo(typeof(ISaddleEvent)) && !type.IsAssignableTo(typeof(ISaddleOnHorse)))
+        )
+            return;
         var e = Wrap(Samples.Of(type));
         var entry = TimelineProjection.Of(e.Id, e);
         Assert.NotNull(entry);

@@ -17,11 +17,26 @@ public sealed class CommandTests : IAsyncLifetime
     {
         var yard = new TestYard(_store, "p1");
         var horse = await yard.Horse(June);
-        var command = new RecordVisit(DeterministicId.Of("v"), June, Guid.Empty, new VisitConditions(), "flexible-curve", 1, [yard.Section(40, 41)]);
+        var command = new RecordVisit(
+            DeterministicId.Of("v"),
+            June,
+            Guid.Empty,
+            new VisitConditions(),
+            "flexible-curve",
+            1,
+            [yard.Section(40, 41)]
+        );
         var context = PracticeStore.Context("p1", "the-key", June, fingerprint: "f");
 
-        var outcomes = await Task.WhenAll(Enumerable.Range(0, 50).Select(_ =>
-            Task.Run(() => _store.Commands.Execute<Horse>(context, horse, h => HorseDecider.Decide(h, command, June), CancellationToken.None))));
+        var outcomes = await Task.WhenAll(
+            Enumerable
+                .Range(0, 50)
+                .Select(_ =>
+                    Task.Run(() =>
+                        _store.Commands.Execute<Horse>(context, horse, h => HorseDecider.Decide(h, command, June), CancellationToken.None)
+                    )
+                )
+        );
 
         Assert.All(outcomes, o => Assert.Null(o.Refused));
         Assert.Single(outcomes.Select(o => (o.StreamId, o.Version)).Distinct());
@@ -37,10 +52,19 @@ public sealed class CommandTests : IAsyncLifetime
         var yard = new TestYard(_store, "p2");
         var horse = await yard.Horse(June);
         var first = new CorrectHorse(new HorseDetails("Renamed", null, null, null, null, null), "typing", Guid.Empty);
-        await _store.Commands.Execute<Horse>(PracticeStore.Context("p2", "k", June, fingerprint: "a"), horse, h => HorseDecider.Decide(h, first, June), CancellationToken.None);
+        await _store.Commands.Execute<Horse>(
+            PracticeStore.Context("p2", "k", June, fingerprint: "a"),
+            horse,
+            h => HorseDecider.Decide(h, first, June),
+            CancellationToken.None
+        );
 
         var second = await _store.Commands.Execute<Horse>(
-            PracticeStore.Context("p2", "k", June, fingerprint: "b"), horse, h => HorseDecider.Decide(h, first with { Reason = "other" }, June), CancellationToken.None);
+            PracticeStore.Context("p2", "k", June, fingerprint: "b"),
+            horse,
+            h => HorseDecider.Decide(h, first with { Reason = "other" }, June),
+            CancellationToken.None
+        );
 
         Assert.Equal("key-reused", second.Refused?.Code);
         Assert.Equal(2, (await _store.Horses.Load("p2", horse, CancellationToken.None))!.Version);
@@ -52,9 +76,25 @@ public sealed class CommandTests : IAsyncLifetime
         var yard = new TestYard(_store, "p3");
         var horse = await yard.Horse(June);
 
-        var outcomes = await Task.WhenAll(Enumerable.Range(0, 12).Select(i => Task.Run(() => _store.Commands.Execute<Horse>(
-            PracticeStore.Context("p3", $"writer-{i}", June, expected: 1), horse,
-            h => HorseDecider.Decide(h, new CorrectHorse(new HorseDetails($"Name {i}", null, null, null, null, null), "race", Guid.Empty), June), CancellationToken.None))));
+        var outcomes = await Task.WhenAll(
+            Enumerable
+                .Range(0, 12)
+                .Select(i =>
+                    Task.Run(() =>
+                        _store.Commands.Execute<Horse>(
+                            PracticeStore.Context("p3", $"writer-{i}", June, expected: 1),
+                            horse,
+                            h =>
+                                HorseDecider.Decide(
+                                    h,
+                                    new CorrectHorse(new HorseDetails($"Name {i}", null, null, null, null, null), "race", Guid.Empty),
+                                    June
+                                ),
+                            CancellationToken.None
+                        )
+                    )
+                )
+        );
 
         Assert.Equal(1, outcomes.Count(o => o.Refused is null));
         Assert.All(outcomes.Where(o => o.Refused is not null), o => Assert.Equal(RefusalKind.Stale, o.Refused!.Kind));
@@ -67,9 +107,25 @@ public sealed class CommandTests : IAsyncLifetime
         var yard = new TestYard(_store, "p4");
         var horse = await yard.Horse(June);
 
-        var outcomes = await Task.WhenAll(Enumerable.Range(0, 3).Select(i => Task.Run(() => _store.Commands.Execute<Horse>(
-            PracticeStore.Context("p4", $"writer-{i}", June), horse,
-            h => HorseDecider.Decide(h, new NoteCare(DeterministicId.Of($"{i}"), CareKind.LayOff, new DateOnly(2026, 6, 1), null, Guid.Empty), June), CancellationToken.None))));
+        var outcomes = await Task.WhenAll(
+            Enumerable
+                .Range(0, 3)
+                .Select(i =>
+                    Task.Run(() =>
+                        _store.Commands.Execute<Horse>(
+                            PracticeStore.Context("p4", $"writer-{i}", June),
+                            horse,
+                            h =>
+                                HorseDecider.Decide(
+                                    h,
+                                    new NoteCare(DeterministicId.Of($"{i}"), CareKind.LayOff, new DateOnly(2026, 6, 1), null, Guid.Empty),
+                                    June
+                                ),
+                            CancellationToken.None
+                        )
+                    )
+                )
+        );
 
         Assert.All(outcomes, o => Assert.Null(o.Refused));
         Assert.Equal(4, (await _store.Horses.Load("p4", horse, CancellationToken.None))!.Version);
@@ -84,7 +140,11 @@ public sealed class CommandTests : IAsyncLifetime
         Assert.Null(await _store.Horses.Load("theirs", horse, CancellationToken.None));
         Assert.Null(await _store.Horses.Visits("theirs", horse, CancellationToken.None));
         var foreign = await _store.Commands.Execute<Horse>(
-            PracticeStore.Context("theirs", "k", June), horse, h => HorseDecider.Decide(h, new WithdrawVisit(Guid.Empty, "no", Guid.Empty), June), CancellationToken.None);
+            PracticeStore.Context("theirs", "k", June),
+            horse,
+            h => HorseDecider.Decide(h, new WithdrawVisit(Guid.Empty, "no", Guid.Empty), June),
+            CancellationToken.None
+        );
         Assert.Equal("no-such-horse", foreign.Refused?.Code);
     }
 
@@ -94,7 +154,15 @@ public sealed class CommandTests : IAsyncLifetime
         var yard = new TestYard(_store, "p5");
         var horse = await yard.Horse(June);
         var later = June.AddDays(40);
-        var command = new RecordVisit(DeterministicId.Of("late"), June.AddDays(1), Guid.Empty, new VisitConditions(), "flexible-curve", 1, [yard.Section(40, 40)]);
+        var command = new RecordVisit(
+            DeterministicId.Of("late"),
+            June.AddDays(1),
+            Guid.Empty,
+            new VisitConditions(),
+            "flexible-curve",
+            1,
+            [yard.Section(40, 40)]
+        );
         await yard.Do<Horse>(horse, later, h => HorseDecider.Decide(h, command, later));
         await _store.CatchUp();
 

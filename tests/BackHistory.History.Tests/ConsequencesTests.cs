@@ -13,8 +13,10 @@ public sealed class ConsequencesTests : IAsyncLifetime
     private static readonly DateTimeOffset June = new(2026, 6, 12, 10, 0, 0, TimeSpan.Zero);
 
     /// <summary>Its flags come out as infinite lengths.</summary>
-    private static readonly ImmutableDictionary<string, Point> Wild = ImmutableDictionary<string, Point>.Empty
-        .Add("shoulder", new(1e308, 0)).Add("behind-shoulder", new(-1e308, -8)).Add("last-rib", new(450, 0));
+    private static readonly ImmutableDictionary<string, Point> Wild = ImmutableDictionary<string, Point>
+        .Empty.Add("shoulder", new(1e308, 0))
+        .Add("behind-shoulder", new(-1e308, -8))
+        .Add("last-rib", new(450, 0));
 
     private PracticeStore _store = null!;
     private TestYard _yard = null!;
@@ -27,13 +29,14 @@ public sealed class ConsequencesTests : IAsyncLifetime
 
     public ValueTask DisposeAsync() => _store.DisposeAsync();
 
-    public static TheoryData<string, string> Faults => new()
-    {
-        { "a tracing whose measures come out as no numbers", "not-computable" },
-        { "a tracing without points, on which the computation breaks", "not-computable" },
-        { "a weight that is no number", "not-writable" },
-        { "a station that holds NUL", "unreadable" },
-    };
+    public static TheoryData<string, string> Faults =>
+        new()
+        {
+            { "a tracing whose measures come out as no numbers", "not-computable" },
+            { "a tracing without points, on which the computation breaks", "not-computable" },
+            { "a weight that is no number", "not-writable" },
+            { "a station that holds NUL", "unreadable" },
+        };
 
     [Theory]
     [MemberData(nameof(Faults))]
@@ -43,7 +46,11 @@ public sealed class ConsequencesTests : IAsyncLifetime
         var visit = await _yard.Visit(horse, June);
 
         var outcome = await _store.Commands.Execute<Horse>(
-            PracticeStore.Context(Practice, "k", June), horse, _ => Decided.Yes(Faulty(fault, visit)), CancellationToken.None);
+            PracticeStore.Context(Practice, "k", June),
+            horse,
+            _ => Decided.Yes(Faulty(fault, visit)),
+            CancellationToken.None
+        );
 
         Assert.Equal(code, outcome.Refused?.Code);
         Assert.Contains("Nothing was saved", outcome.Refused!.Message, StringComparison.Ordinal);
@@ -60,13 +67,15 @@ public sealed class ConsequencesTests : IAsyncLifetime
         OneOfMany<Horse> Enter(string key, object e) => new(key, key, _ => Decided.Yes(e));
 
         var outcomes = await _store.Commands.ExecuteAll(
-            PracticeStore.Context(Practice, "", June), horse,
+            PracticeStore.Context(Practice, "", June),
+            horse,
             [
                 Enter("first", new Weighed(visit, _yard.NewEntry(), 510, June, Guid.Empty)),
                 Enter("second", Faulty("a tracing whose measures come out as no numbers", visit)),
                 Enter("third", new Weighed(visit, _yard.NewEntry(), 520, June, Guid.Empty)),
             ],
-            CancellationToken.None);
+            CancellationToken.None
+        );
 
         Assert.Equal([null, "not-computable", null], outcomes.Select(o => o.Refused?.Code));
         await _store.CatchUp();
@@ -98,10 +107,14 @@ public sealed class ConsequencesTests : IAsyncLifetime
     [Fact]
     public void Every_kind_of_entry_has_its_bounds()
     {
-        var kinds = typeof(IVisitEntryEvent).Assembly.GetTypes().Where(t => t.IsClass && t.IsAssignableTo(typeof(IVisitEntryEvent))).ToList();
+        var kinds = typeof(IVisitEntryEvent)
+            .Assembly.GetTypes()
+            .Where(t => t.IsClass && t.IsAssignableTo(typeof(IVisitEntryEvent)))
+            .ToList();
         Assert.True(kinds.Count >= 9);
         // A kind without bounds throws; what the sample's numbers are does not matter here.
-        foreach (var kind in kinds) _ = PlausibleEntries.Problem((IVisitEntryEvent)Samples.Of(kind));
+        foreach (var kind in kinds)
+            _ = PlausibleEntries.Problem((IVisitEntryEvent)Samples.Of(kind));
     }
 
     private static Horse IntoOf(Guid id) => new() { Id = id };
@@ -112,14 +125,34 @@ public sealed class ConsequencesTests : IAsyncLifetime
         return [.. (await session.Events.FetchStreamAsync(horse)).Select(e => e.Data)];
     }
 
-    private object Faulty(string fault, Guid visit) => fault switch
-    {
-        "a tracing whose measures come out as no numbers" =>
-            new ToplineTraced(visit, _yard.NewEntry(), Backs.Topline(20).Points, null, Wild, false, 1, June, Guid.Empty),
-        "a tracing without points, on which the computation breaks" =>
-            new CrossSectionTraced(visit, _yard.NewEntry(), "s", null!, null, null, null!, 0, June, Guid.Empty),
-        "a weight that is no number" => new Weighed(visit, _yard.NewEntry(), double.NaN, June, Guid.Empty),
-        "a station that holds NUL" => new ReadingTaken(visit, _yard.NewEntry(), "read-slope-left", "s\0", 44, "deg", June, Guid.Empty),
-        _ => throw new ArgumentException(fault, nameof(fault)),
-    };
+    private object Faulty(string fault, Guid visit) =>
+        fault switch
+        {
+            "a tracing whose measures come out as no numbers" => new ToplineTraced(
+                visit,
+                _yard.NewEntry(),
+                Backs.Topline(20).Points,
+                null,
+                Wild,
+                false,
+                1,
+                June,
+                Guid.Empty
+            ),
+            "a tracing without points, on which the computation breaks" => new CrossSectionTraced(
+                visit,
+                _yard.NewEntry(),
+                "s",
+                null!,
+                null,
+                null,
+                null!,
+                0,
+                June,
+                Guid.Empty
+            ),
+            "a weight that is no number" => new Weighed(visit, _yard.NewEntry(), double.NaN, June, Guid.Empty),
+            "a station that holds NUL" => new ReadingTaken(visit, _yard.NewEntry(), "read-slope-left", "s\0", 44, "deg", June, Guid.Empty),
+            _ => throw new ArgumentException(fault, nameof(fault)),
+        };
 }

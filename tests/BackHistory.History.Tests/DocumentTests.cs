@@ -72,8 +72,17 @@ public sealed class DocumentTests : IAsyncLifetime
     public async Task An_invitation_that_was_taken_back_while_it_was_accepted_says_both()
     {
         var invitations = new Invitations(_store.Whole, _time);
-        var invitation = new Invitation(DeterministicId.Of("invitation"), Practice, DeterministicId.Of("person"), "new@people.invalid",
-            "en", PracticeRole.Fitter, Guid.Empty, June, June.AddDays(7));
+        var invitation = new Invitation(
+            DeterministicId.Of("invitation"),
+            Practice,
+            DeterministicId.Of("person"),
+            "new@people.invalid",
+            "en",
+            PracticeRole.Fitter,
+            Guid.Empty,
+            June,
+            June.AddDays(7)
+        );
         await invitations.Add(invitation, CancellationToken.None);
         await invitations.Change(invitation.Id, i => i with { RevokedAt = June }, CancellationToken.None);
         await invitations.Change(invitation.Id, i => i with { AcceptedAt = June }, CancellationToken.None);
@@ -87,8 +96,13 @@ public sealed class DocumentTests : IAsyncLifetime
         var people = new PracticeQueries(_store.Store);
         var person = new Person(DeterministicId.Of("person"), "Ann", null, "", null, PersonRole.Owner);
         await people.Add(Practice, person, CancellationToken.None);
-        await Task.WhenAll(Enumerable.Range(0, 50).Select(_ =>
-            Task.Run(() => people.Change(Practice, person.Id, p => p with { Phone = p.Phone + "1" }, CancellationToken.None))));
+        await Task.WhenAll(
+            Enumerable
+                .Range(0, 50)
+                .Select(_ =>
+                    Task.Run(() => people.Change(Practice, person.Id, p => p with { Phone = p.Phone + "1" }, CancellationToken.None))
+                )
+        );
         Assert.Null(await people.Change("theirs", person.Id, p => p with { Name = "Changed" }, CancellationToken.None));
         var kept = (await people.Person(Practice, person.Id, CancellationToken.None))!;
         Assert.Equal((50, "Ann"), (kept.Phone!.Length, kept.Name));

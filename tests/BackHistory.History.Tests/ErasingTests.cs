@@ -19,21 +19,22 @@ public sealed class ErasingTests : IAsyncLifetime
 
     public ValueTask DisposeAsync() => _store.DisposeAsync();
 
-    public static TheoryData<string, string, bool> Texts => new()
-    {
-        { "Ann", "cannot", false },
-        { "Ann", "Anna and Joann plan an annual look", false },
-        { "Ann", "ANN's mare", true },
-        { "Ann", "Told Ann, who saw it.", true },
-        { "Ann Lee", "called Ann\n Lee", true },
-        { "Jürg", "Jürgen", false },
-        { "Jürg", "mit JÜRG gesprochen", true },
-        { "030 1234", "030 12345", false },
-        { "030 1234", "ring 030 1234.", true },
-        { "a.b@x.invalid", "aXb@x.invalid", false },
-        { "O'Neil (jun.)", "by O'Neil (jun.), late", true },
-        { "Jo", "Jo", false },
-    };
+    public static TheoryData<string, string, bool> Texts =>
+        new()
+        {
+            { "Ann", "cannot", false },
+            { "Ann", "Anna and Joann plan an annual look", false },
+            { "Ann", "ANN's mare", true },
+            { "Ann", "Told Ann, who saw it.", true },
+            { "Ann Lee", "called Ann\n Lee", true },
+            { "Jürg", "Jürgen", false },
+            { "Jürg", "mit JÜRG gesprochen", true },
+            { "030 1234", "030 12345", false },
+            { "030 1234", "ring 030 1234.", true },
+            { "a.b@x.invalid", "aXb@x.invalid", false },
+            { "O'Neil (jun.)", "by O'Neil (jun.), late", true },
+            { "Jo", "Jo", false },
+        };
 
     [Theory]
     [MemberData(nameof(Texts))]
@@ -41,7 +42,8 @@ public sealed class ErasingTests : IAsyncLifetime
     {
         var names = new NameWords([name, null, " "]);
         Assert.Equal(found, names.StandIn(text));
-        if (names.Names.Count == 0) return;
+        if (names.Names.Count == 0)
+            return;
         await using var command = _store.Database.CreateCommand("select $1 ~* $2");
         command.Parameters.Add(new() { Value = text });
         command.Parameters.Add(new() { Value = names.ForPostgres });
@@ -57,23 +59,28 @@ public sealed class ErasingTests : IAsyncLifetime
             var founding = new FoundPractice(practice, Practice, "Etc/UTC", true, Guid.Empty);
             var another = new PersonErased(Guid.Empty, March, Guid.Empty);
             await _store.Commands.Execute<Practice>(
-                PracticeStore.Context(Practice, id, March), practice,
+                PracticeStore.Context(Practice, id, March),
+                practice,
                 p => (p is null ? PracticeDecider.Decide(p, founding, March) : Decided.Yes(another)).With(note),
-                CancellationToken.None);
+                CancellationToken.None
+            );
         }
 
         foreach (var text in new[] { "The planned annual look.", "A letter of Ann." })
         {
             await using var insert = _store.Database.CreateCommand(
-                "insert into history.file_part (tenant_id, hash, part, bytes) values ($1, $2, 0, $3)");
+                "insert into history.file_part (tenant_id, hash, part, bytes) values ($1, $2, 0, $3)"
+            );
             foreach (var value in (object[])[Practice, text, Encoding.UTF8.GetBytes($"\0{text}\0")])
                 insert.Parameters.Add(new() { Value = value });
             await insert.ExecuteNonQueryAsync();
         }
 
         var found = await Search.In(Practice, new NameWords(["Ann"]), CancellationToken.None);
-        Assert.Equal([new FoundIn("history.file_part", 1), new FoundIn("history.mt_doc_note", 1)],
-            found.OrderBy(f => f.Table, StringComparer.Ordinal));
+        Assert.Equal(
+            [new FoundIn("history.file_part", 1), new FoundIn("history.mt_doc_note", 1)],
+            found.OrderBy(f => f.Table, StringComparer.Ordinal)
+        );
         Assert.Empty(await Search.In("theirs", new NameWords(["Ann"]), CancellationToken.None));
     }
 
@@ -93,8 +100,10 @@ public sealed class ErasingTests : IAsyncLifetime
         Assert.Equal((1, 2), (erased!.Notes, erased.Letters.Count));
         var offered = Assert.Single(erased.Left, l => l.Kind == "answer");
         Assert.Equal("It is well.", offered.Words);
-        Assert.Equal("It is well.", Assert.Single(await new NoteQueries(_store.Store)
-            .Load(Practice, [offered.Id!.Value], CancellationToken.None)).Words);
+        Assert.Equal(
+            "It is well.",
+            Assert.Single(await new NoteQueries(_store.Store).Load(Practice, [offered.Id!.Value], CancellationToken.None)).Words
+        );
         // Asked for again, nothing is left to do and nothing else goes.
         (erased, _) = await erasure.Erase(PracticeStore.Context(Practice, "erase again", March), owner, CancellationToken.None);
         Assert.Equal((0, 2), (erased!.Notes, erased.Letters.Count));
@@ -111,11 +120,19 @@ public sealed class ErasingTests : IAsyncLifetime
         var id = ReminderIds.Of(Practice, horse, null, ReminderRule.NoVisit, 0);
         var day = DateOnly.FromDateTime(March.UtcDateTime);
         var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, $"{horseName} has not been measured yet.");
-        List<LetterToWrite> letters = [.. readers.Select(r =>
-            new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, r), LetterKind.OwnerCheck, r))];
-        await yard.Do<Reminder>(id, March, r =>
-            ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, letters, Guid.Empty), March));
-        await yard.Do<Reminder>(id, March, r =>
-            ReminderDecider.Decide(r, new AnswerReminder(Answer.NotNeeded, words, ReminderPolicy.TheReader, null), March));
+        List<LetterToWrite> letters =
+        [
+            .. readers.Select(r => new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, r), LetterKind.OwnerCheck, r)),
+        ];
+        await yard.Do<Reminder>(
+            id,
+            March,
+            r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, letters, Guid.Empty), March)
+        );
+        await yard.Do<Reminder>(
+            id,
+            March,
+            r => ReminderDecider.Decide(r, new AnswerReminder(Answer.NotNeeded, words, ReminderPolicy.TheReader, null), March)
+        );
     }
 }

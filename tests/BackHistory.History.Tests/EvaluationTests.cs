@@ -31,11 +31,16 @@ public sealed class EvaluationTests : IAsyncLifetime
     [Fact]
     public async Task Two_services_on_one_database_share_a_practices_horses_and_miss_none()
     {
-        for (var i = 0; i < 80; i++) await _yard.Horse(January, $"Horse {i}");
+        for (var i = 0; i < 80; i++)
+            await _yard.Horse(January, $"Horse {i}");
         await _store.CatchUp();
         await using var other = await PracticeStore.Open(_store.KeeperConnection);
 
-        var looked = await Task.WhenAll(Enumerable.Range(0, 4).Select(n => Task.Run(() => (n % 2 == 0 ? _store : other).EvaluationAt(_time).Run(Practice, CancellationToken.None))));
+        var looked = await Task.WhenAll(
+            Enumerable
+                .Range(0, 4)
+                .Select(n => Task.Run(() => (n % 2 == 0 ? _store : other).EvaluationAt(_time).Run(Practice, CancellationToken.None)))
+        );
         // All of the eighty, and the one that every test has.
         Assert.Equal(81, looked.Sum());
         Assert.Equal(0, await _store.EvaluationAt(_time).Run(Practice, CancellationToken.None));
@@ -76,7 +81,9 @@ public sealed class EvaluationTests : IAsyncLifetime
         await Evaluate(June(90));
         await ForgetAssessment();
         await Evaluate(June(90));
-        await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => Task.Run(() => _store.EvaluationAt(_time).Run(Practice, CancellationToken.None))));
+        await Task.WhenAll(
+            Enumerable.Range(0, 4).Select(_ => Task.Run(() => _store.EvaluationAt(_time).Run(Practice, CancellationToken.None)))
+        );
 
         Assert.Single(await Reminders());
         Assert.Single(await _store.Reminders.Owed(Practice, 10, CancellationToken.None));
@@ -118,7 +125,11 @@ public sealed class EvaluationTests : IAsyncLifetime
         await Evaluate(June(90));
         var reminder = Assert.Single(await Reminders());
         var letter = Assert.Single(reminder.Letters).Key;
-        await _yard.Do<Reminder>(reminder.Id, June(90), r => ReminderDecider.Decide(r, new NoteLetterSent(letter, "m", "folder", Guid.Empty), June(90)));
+        await _yard.Do<Reminder>(
+            reminder.Id,
+            June(90),
+            r => ReminderDecider.Decide(r, new NoteLetterSent(letter, "m", "folder", Guid.Empty), June(90))
+        );
         await _yard.Withdraw(_horse, wrong, June(91));
         await Evaluate(June(91));
 
@@ -135,8 +146,16 @@ public sealed class EvaluationTests : IAsyncLifetime
         await Evaluate(June(90));
         var reminder = Assert.Single(await Reminders());
         var letter = Assert.Single(reminder.Letters).Key;
-        await _yard.Do<Reminder>(reminder.Id, June(90), r => ReminderDecider.Decide(r, new NoteLetterSent(letter, "m", "folder", Guid.Empty), June(90)));
-        await _yard.Do<Horse>(_horse, June(90), h => HorseDecider.Decide(h, new ChangeOwner(DeterministicId.Of("another owner"), June(90), Guid.Empty), June(90)));
+        await _yard.Do<Reminder>(
+            reminder.Id,
+            June(90),
+            r => ReminderDecider.Decide(r, new NoteLetterSent(letter, "m", "folder", Guid.Empty), June(90))
+        );
+        await _yard.Do<Horse>(
+            _horse,
+            June(90),
+            h => HorseDecider.Decide(h, new ChangeOwner(DeterministicId.Of("another owner"), June(90), Guid.Empty), June(90))
+        );
         await _yard.Withdraw(_horse, wrong, June(91));
         await Evaluate(June(91));
 
@@ -166,7 +185,11 @@ public sealed class EvaluationTests : IAsyncLifetime
         var before = (await Assessment()).State;
         var lenient = WatchRules.Default with { Thresholds = [new ThresholdRule("slope-left", 40), new ThresholdRule("slope-right", 40)] };
         var practice = DeterministicId.Of("practice", Practice);
-        await _yard.Do<Practice>(practice, June(76), p => PracticeDecider.Decide(p, new ChangeWatchRules(lenient, "to see", Guid.Empty), June(76)));
+        await _yard.Do<Practice>(
+            practice,
+            June(76),
+            p => PracticeDecider.Decide(p, new ChangeWatchRules(lenient, "to see", Guid.Empty), June(76))
+        );
         await Evaluate(June(76));
 
         var after = await Assessment();
@@ -209,7 +232,8 @@ public sealed class EvaluationTests : IAsyncLifetime
         await _store.CatchUp();
     }
 
-    private async Task<IReadOnlyList<Reminder>> Reminders() => await _store.Reminders.Newest(Practice, [], _horse, null, 50, CancellationToken.None);
+    private async Task<IReadOnlyList<Reminder>> Reminders() =>
+        await _store.Reminders.Newest(Practice, [], _horse, null, 50, CancellationToken.None);
 
     private async Task<Assessment> Assessment() => (await _store.Reminders.Assessment(Practice, _horse, CancellationToken.None))!;
 

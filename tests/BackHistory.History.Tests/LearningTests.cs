@@ -31,7 +31,8 @@ public sealed class LearningTests : IAsyncLifetime
     {
         // Each pair of tracings differs by two degrees: within-subject sd 2/√2 by one-way analysis of variance.
         var horses = new List<Guid>();
-        for (var h = 0; h < 12; h++) horses.Add(await Fitted($"Horse {h}", 40 + h, 42 + h));
+        for (var h = 0; h < 12; h++)
+            horses.Add(await Fitted($"Horse {h}", 40 + h, 42 + h));
         await Learn();
 
         var known = await Known();
@@ -53,7 +54,8 @@ public sealed class LearningTests : IAsyncLifetime
     [Fact]
     public async Task Learning_again_from_the_same_horses_records_nothing()
     {
-        for (var h = 0; h < 11; h++) await Fitted($"Horse {h}", 40 + h, 42 + h);
+        for (var h = 0; h < 11; h++)
+            await Fitted($"Horse {h}", 40 + h, 42 + h);
         await Learn();
         await Learn();
         Assert.Equal(3, (await Known()).RulesVersion);
@@ -74,24 +76,50 @@ public sealed class LearningTests : IAsyncLifetime
     public async Task A_study_is_begun_counted_and_finished_and_refuses_what_says_nothing()
     {
         var (study, by, now) = (DeterministicId.Of("study"), Guid.Empty, June);
-        Practice Of(params object[] events) => events.Aggregate(new Practice(), (p, e) => e switch
-        {
-            RepeatabilityStudyBegun b => p.Apply(b),
-            RepeatedVisitCounted c => p.Apply(c),
-            RepeatabilityStudyFinished f => p.Apply(f),
-            _ => throw new InvalidOperationException(e.GetType().Name),
-        });
-        var begun = Assert.IsType<RepeatabilityStudyBegun>(Assert.Single(PracticeDecider.Decide(new Practice(), new BeginStudy(study, "flexible-curve", 5, 2, by), now).Events));
-        Assert.Equal("bad-size", PracticeDecider.Decide(new Practice(), new BeginStudy(study, "flexible-curve", 2, 2, by), now).Refused!.Code);
-        Assert.Equal("bad-size", PracticeDecider.Decide(new Practice(), new BeginStudy(study, "flexible-curve", 5, 1, by), now).Refused!.Code);
+        Practice Of(params object[] events) =>
+            events.Aggregate(
+                new Practice(),
+                (p, e) =>
+                    e switch
+                    {
+                        RepeatabilityStudyBegun b => p.Apply(b),
+                        RepeatedVisitCounted c => p.Apply(c),
+                        RepeatabilityStudyFinished f => p.Apply(f),
+                        _ => throw new InvalidOperationException(e.GetType().Name),
+                    }
+            );
+        var begun = Assert.IsType<RepeatabilityStudyBegun>(
+            Assert.Single(PracticeDecider.Decide(new Practice(), new BeginStudy(study, "flexible-curve", 5, 2, by), now).Events)
+        );
+        Assert.Equal(
+            "bad-size",
+            PracticeDecider.Decide(new Practice(), new BeginStudy(study, "flexible-curve", 2, 2, by), now).Refused!.Code
+        );
+        Assert.Equal(
+            "bad-size",
+            PracticeDecider.Decide(new Practice(), new BeginStudy(study, "flexible-curve", 5, 1, by), now).Refused!.Code
+        );
         Assert.Equal("too-few-horses", PracticeDecider.Decide(Of(begun), new FinishStudy(study, by), now).Refused!.Code);
 
-        var visits = Enumerable.Range(0, 3).Select(h => new RepeatedVisitCounted(study, DeterministicId.Of("h", $"{h}"), DeterministicId.Of("v", $"{h}"), now, by)).ToArray<object>();
+        var visits = Enumerable
+            .Range(0, 3)
+            .Select(h => new RepeatedVisitCounted(study, DeterministicId.Of("h", $"{h}"), DeterministicId.Of("v", $"{h}"), now, by))
+            .ToArray<object>();
         Practice measured = Of([begun, .. visits]);
-        Assert.Equal("visit-counted", PracticeDecider.Decide(measured, new CountVisit(study, DeterministicId.Of("h", "0"), DeterministicId.Of("v", "0"), by), now).Refused!.Code);
+        Assert.Equal(
+            "visit-counted",
+            PracticeDecider
+                .Decide(measured, new CountVisit(study, DeterministicId.Of("h", "0"), DeterministicId.Of("v", "0"), by), now)
+                .Refused!.Code
+        );
         Assert.IsType<RepeatabilityStudyFinished>(Assert.Single(PracticeDecider.Decide(measured, new FinishStudy(study, by), now).Events));
         var finished = measured.Apply(new RepeatabilityStudyFinished(study, now, by));
-        Assert.Equal("study-finished", PracticeDecider.Decide(finished, new CountVisit(study, DeterministicId.Of("h", "9"), DeterministicId.Of("v", "9"), by), now).Refused!.Code);
+        Assert.Equal(
+            "study-finished",
+            PracticeDecider
+                .Decide(finished, new CountVisit(study, DeterministicId.Of("h", "9"), DeterministicId.Of("v", "9"), by), now)
+                .Refused!.Code
+        );
         await Task.CompletedTask;
     }
 
@@ -99,7 +127,20 @@ public sealed class LearningTests : IAsyncLifetime
     public void A_study_says_in_words_that_a_limit_lies_below_what_the_hand_can_see()
     {
         var study = new Study(
-            DeterministicId.Of("table"), "slope-left", "behind-shoulder", "inclinometer", [], [[40, 46], [42, 47], [44, 39], [45, 50], [41, 46]], June);
+            DeterministicId.Of("table"),
+            "slope-left",
+            "behind-shoulder",
+            "inclinometer",
+            [],
+            [
+                [40, 46],
+                [42, 47],
+                [44, 39],
+                [45, 50],
+                [41, 46],
+            ],
+            June
+        );
         var finding = Assert.Single(StudyFinding.Of([.. Repeats.Of(study)], WatchRules.Default, _ => "deg"));
         // By hand: Σ(difference²)/2 over 5 pairs = (36 + 25 + 25 + 25 + 25)/2 / 5 = 13.6.
         Assert.Equal(Math.Sqrt(13.6), finding.Repeats.WithinSd!.Value, 1e-12);
@@ -116,7 +157,10 @@ public sealed class LearningTests : IAsyncLifetime
         await _yard.Visit(horse, June, 45, 45);
         await _store.CatchUp();
         var visit = Assert.Single((await _store.Horses.Visits(Practice, horse, CancellationToken.None))!);
-        var flagged = visit with { Entries = visit.Entries.ConvertAll(e => e with { Flags = [new Shape.QualityFlag("gap", "left", default, default, 40)] }) };
+        var flagged = visit with
+        {
+            Entries = visit.Entries.ConvertAll(e => e with { Flags = [new Shape.QualityFlag("gap", "left", default, default, 40)] }),
+        };
         var (clean, worse) = (Sd(visit), Sd(flagged));
         Assert.Equal(WatchRules.Default.FlagFactor, worse / clean, 1e-12);
 
@@ -139,7 +183,11 @@ public sealed class LearningTests : IAsyncLifetime
     {
         await _store.CatchUp();
         var (priors, noise) = await new PracticeLearner(_store.Store).Learn(Practice, Today, CancellationToken.None);
-        await _yard.Do<Practice>(DeterministicId.Of("practice", Practice), June.AddDays(100), p => PracticeDecider.Decide(p, new AdoptLearned(priors, noise, Guid.Empty), June.AddDays(100)));
+        await _yard.Do<Practice>(
+            DeterministicId.Of("practice", Practice),
+            June.AddDays(100),
+            p => PracticeDecider.Decide(p, new AdoptLearned(priors, noise, Guid.Empty), June.AddDays(100))
+        );
         await _store.CatchUp();
     }
 

@@ -5,7 +5,8 @@ using Npgsql;
 namespace BackHistory.History.Tests;
 
 /// <summary>
-/// Stands between Npgsql and PostgreSQL and, when told to, lets a COMMIT through and loses its reply: the connection breaks when the database has already committed.
+/// Stands between Npgsql and PostgreSQL and, when told to, lets a COMMIT through and loses its reply: the connection breaks when the
+/// database has already committed.
 /// </summary>
 internal sealed class LostReplies : IAsyncDisposable
 {
@@ -49,7 +50,8 @@ internal sealed class LostReplies : IAsyncDisposable
         var connections = new List<Task>();
         try
         {
-            while (true) connections.Add(Between(await _listener.AcceptTcpClientAsync(_over.Token)));
+            while (true)
+                connections.Add(Between(await _listener.AcceptTcpClientAsync(_over.Token)));
         }
         catch (Exception e) when (e is OperationCanceledException or SocketException or ObjectDisposedException)
         {
@@ -67,7 +69,10 @@ internal sealed class LostReplies : IAsyncDisposable
             (near.NoDelay, far.NoDelay) = (true, true);
             using var broken = CancellationTokenSource.CreateLinkedTokenSource(_over.Token);
             var losing = new StrongBox(false);
-            await Task.WhenAny(Asks(near.GetStream(), far.GetStream(), losing, broken.Token), Answers(far.GetStream(), near.GetStream(), losing, broken.Token));
+            await Task.WhenAny(
+                Asks(near.GetStream(), far.GetStream(), losing, broken.Token),
+                Answers(far.GetStream(), near.GetStream(), losing, broken.Token)
+            );
             await broken.CancelAsync();
         }
         catch (Exception e) when (e is OperationCanceledException or IOException or SocketException)
@@ -81,7 +86,8 @@ internal sealed class LostReplies : IAsyncDisposable
         var buffer = new byte[1 << 16];
         while (await Read(from, buffer, ct) is > 0 and var n)
         {
-            if (buffer.AsSpan(0, n).IndexOf(Commit) >= 0 && Loses(Interlocked.Increment(ref _seen))) losing.Value = true;
+            if (buffer.AsSpan(0, n).IndexOf(Commit) >= 0 && Loses(Interlocked.Increment(ref _seen)))
+                losing.Value = true;
             await to.WriteAsync(buffer.AsMemory(0, n), ct);
         }
     }

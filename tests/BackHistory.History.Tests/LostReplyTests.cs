@@ -44,10 +44,13 @@ public sealed class LostReplyTests : IAsyncLifetime
     {
         var yard = new TestYard(_store, "p");
         var horses = new List<Guid>();
-        for (var i = 0; i < 20; i++) horses.Add(await yard.Horse(June, $"Horse {i}"));
+        for (var i = 0; i < 20; i++)
+            horses.Add(await yard.Horse(June, $"Horse {i}"));
         _between.Loses = n => n % 3 == 0;
 
-        var outcomes = await Task.WhenAll(horses.SelectMany(h => Enumerable.Range(0, 3).Select(k => Task.Run(() => UntilAnswered(h, $"{h}:{k}")))));
+        var outcomes = await Task.WhenAll(
+            horses.SelectMany(h => Enumerable.Range(0, 3).Select(k => Task.Run(() => UntilAnswered(h, $"{h}:{k}"))))
+        );
 
         _between.Loses = _ => false;
         Assert.True(_between.Lost >= 10, $"only {_between.Lost} replies were lost");
@@ -68,7 +71,8 @@ public sealed class LostReplyTests : IAsyncLifetime
             try
             {
                 var outcome = await Note(horse, key);
-                if (outcome.Refused?.Code != "busy" || i == 50) return outcome;
+                if (outcome.Refused?.Code != "busy" || i == 50)
+                    return outcome;
             }
             catch (Exception e) when (e is NpgsqlException or Marten.Exceptions.MartenCommandException && i < 50)
             {
@@ -77,7 +81,16 @@ public sealed class LostReplyTests : IAsyncLifetime
         }
     }
 
-    private Task<Outcome> Note(Guid horse, string key) => _store.Commands.Execute<Horse>(
-        PracticeStore.Context("p", key, June), horse,
-        h => HorseDecider.Decide(h, new NoteCare(DeterministicId.Of(key), CareKind.LayOff, new DateOnly(2026, 6, 1), null, Guid.Empty), June), CancellationToken.None);
+    private Task<Outcome> Note(Guid horse, string key) =>
+        _store.Commands.Execute<Horse>(
+            PracticeStore.Context("p", key, June),
+            horse,
+            h =>
+                HorseDecider.Decide(
+                    h,
+                    new NoteCare(DeterministicId.Of(key), CareKind.LayOff, new DateOnly(2026, 6, 1), null, Guid.Empty),
+                    June
+                ),
+            CancellationToken.None
+        );
 }

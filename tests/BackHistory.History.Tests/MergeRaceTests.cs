@@ -27,8 +27,10 @@ public sealed class MergeRaceTests : IAsyncLifetime
             var yard = new TestYard(_store, practice);
             var (one, other) = (await yard.Horse(March, "Bramble"), await yard.Horse(March, "Brambel"));
             var visits = new[] { await yard.Visit(one, March, Weight(yard)), await yard.Visit(other, March, Weight(yard)) };
-            var outcomes = await Task.WhenAll(Task.Run(() => Merge(practice, "a", one, other)),
-                Task.Run(() => Merge(practice, "b", other, one)));
+            var outcomes = await Task.WhenAll(
+                Task.Run(() => Merge(practice, "a", one, other)),
+                Task.Run(() => Merge(practice, "b", other, one))
+            );
 
             Assert.Equal("horse-merged", Assert.Single(outcomes, o => o.Refused is not null).Refused!.Code);
             var stays = Assert.Single(new[] { await Load(practice, one), await Load(practice, other) }, h => h.MergedInto is null);
@@ -54,16 +56,32 @@ public sealed class MergeRaceTests : IAsyncLifetime
         foreach (var (practice, visit, horse) in kept)
             Assert.False((await _store.Horses.Visit(practice, horse, visit, CancellationToken.None))!.Withdrawn);
         // The rounds met what they are there for: merges that went through and that came too late, and withdrawals of both kinds.
-        foreach (var (what, least) in new[] { ("merge done", 40), ("merge refused", 40), ("visit done", 20), ("visit refused", 1),
-            ("withdraw visit done", 5), ("withdraw horse done", 5), ("saddle done", 5), ("link done", 5) })
+        foreach (
+            var (what, least) in new[]
+            {
+                ("merge done", 40),
+                ("merge refused", 40),
+                ("visit done", 20),
+                ("visit refused", 1),
+                ("withdraw visit done", 5),
+                ("withdraw horse done", 5),
+                ("saddle done", 5),
+                ("link done", 5),
+            }
+        )
             Assert.True(met.GetValueOrDefault(what) >= least, $"'{what}' was met {met.GetValueOrDefault(what)} times only");
     }
 
     private static VisitEntry Weight(TestYard yard) => new WeightEntry(yard.NewEntry(), 520);
 
     private Task<Outcome> Merge(string practice, string key, Guid twice, Guid stays) =>
-        new Merging(_store.Store, _store.Commands).Horses(PracticeStore.Context(practice, $"merge {key}", March), twice, stays,
-            "One horse.", CancellationToken.None);
+        new Merging(_store.Store, _store.Commands).Horses(
+            PracticeStore.Context(practice, $"merge {key}", March),
+            twice,
+            stays,
+            "One horse.",
+            CancellationToken.None
+        );
 
     private async Task<Horse> Load(string practice, Guid horse) => (await _store.Horses.Load(practice, horse, CancellationToken.None))!;
 
@@ -72,7 +90,14 @@ public sealed class MergeRaceTests : IAsyncLifetime
     {
         /// <summary>What may come of an act that came too late; anything else is a fault.</summary>
         private static readonly string[] Late =
-            ["horse-merged", "horse-withdrawn", "same-horse", "took-in-another", "visit-withdrawn", "busy"];
+        [
+            "horse-merged",
+            "horse-withdrawn",
+            "same-horse",
+            "took-in-another",
+            "visit-withdrawn",
+            "busy",
+        ];
 
         private readonly string _practice = $"round-{seed}";
         private readonly Random _chance = new(seed);
@@ -109,16 +134,18 @@ public sealed class MergeRaceTests : IAsyncLifetime
             for (var n = 0; n < 5; n++)
             {
                 var (horse, visit, key) = (Any(), first[_chance.Next(first.Count)], n);
-                acts.Add(_chance.Next(8) switch
-                {
-                    0 or 1 => Visit(key, horse),
-                    2 => WithdrawVisit(key, visit),
-                    3 => WithdrawHorse(key, horse),
-                    4 => Saddle(key, horse),
-                    5 => Link(key, horse),
-                    6 => Sweep,
-                    _ => Merge(10 + key, horse, Any()),
-                });
+                acts.Add(
+                    _chance.Next(8) switch
+                    {
+                        0 or 1 => Visit(key, horse),
+                        2 => WithdrawVisit(key, visit),
+                        3 => WithdrawHorse(key, horse),
+                        4 => Saddle(key, horse),
+                        5 => Link(key, horse),
+                        6 => Sweep,
+                        _ => Merge(10 + key, horse, Any()),
+                    }
+                );
             }
 
             var order = acts.ToArray();
@@ -133,35 +160,46 @@ public sealed class MergeRaceTests : IAsyncLifetime
         public async Task<IReadOnlyList<(string Practice, Guid Visit, Guid Horse)>> Check()
         {
             var horses = new Dictionary<Guid, Horse>();
-            foreach (var id in _horses) horses[id] = (await store.Horses.Load(_practice, id, CancellationToken.None))!;
+            foreach (var id in _horses)
+                horses[id] = (await store.Horses.Load(_practice, id, CancellationToken.None))!;
             foreach (var horse in _horses)
             {
                 var end = End(horses, horse);
-                Assert.True(!end.Withdrawn || (_withdrawnHorses.Contains(end.Id)
-                    && (end.Id == horse || end.Visits.Values.All(v => v.Withdrawn))),
-                    $"seed {seed}: the history of {horse} ends in {end.Id}, which was withdrawn");
+                Assert.True(
+                    !end.Withdrawn || (_withdrawnHorses.Contains(end.Id) && (end.Id == horse || end.Visits.Values.All(v => v.Withdrawn))),
+                    $"seed {seed}: the history of {horse} ends in {end.Id}, which was withdrawn"
+                );
             }
 
             var standing = new List<(string, Guid, Guid)>();
             foreach (var (visit, horse) in _visits.Where(v => !_withdrawnVisits.Contains(v.Key)))
             {
                 var end = End(horses, horse);
-                Assert.True(end.Visits.TryGetValue(visit, out var kept) && !kept.Withdrawn && kept.Entries.Count(e => e.Value) == 1,
-                    $"seed {seed}: visit {visit} to {horse} is not in {end.Id}");
-                Assert.True(horses.Values.Count(h => h.MergedInto is null && h.Visits.TryGetValue(visit, out var v) && !v.Withdrawn) == 1,
-                    $"seed {seed}: visit {visit} stands in several horses");
+                Assert.True(
+                    end.Visits.TryGetValue(visit, out var kept) && !kept.Withdrawn && kept.Entries.Count(e => e.Value) == 1,
+                    $"seed {seed}: visit {visit} to {horse} is not in {end.Id}"
+                );
+                Assert.True(
+                    horses.Values.Count(h => h.MergedInto is null && h.Visits.TryGetValue(visit, out var v) && !v.Withdrawn) == 1,
+                    $"seed {seed}: visit {visit} stands in several horses"
+                );
                 standing.Add((_practice, visit, end.Id));
             }
 
             foreach (var visit in _withdrawnVisits)
                 Assert.DoesNotContain(horses.Values, h => h.MergedInto is null && h.Visits.TryGetValue(visit, out var v) && !v.Withdrawn);
             foreach (var (saddle, horse) in _saddles)
-                Assert.True((await store.Saddles.Load(_practice, saddle, CancellationToken.None))!.IsOn(End(horses, horse).Id),
-                    $"seed {seed}: the saddle of {horse} stayed behind");
+                Assert.True(
+                    (await store.Saddles.Load(_practice, saddle, CancellationToken.None))!.IsOn(End(horses, horse).Id),
+                    $"seed {seed}: the saddle of {horse} stayed behind"
+                );
             foreach (var (link, horse) in _links)
-                Assert.True((await new SharingQueries(store.Store)
-                    .Load(_practice, End(horses, horse).Id, CancellationToken.None))!.Links.ContainsKey(link),
-                    $"seed {seed}: the link to {horse} stayed behind");
+                Assert.True(
+                    (
+                        await new SharingQueries(store.Store).Load(_practice, End(horses, horse).Id, CancellationToken.None)
+                    )!.Links.ContainsKey(link),
+                    $"seed {seed}: the link to {horse} stayed behind"
+                );
             return standing;
         }
 
@@ -180,66 +218,101 @@ public sealed class MergeRaceTests : IAsyncLifetime
 
         private Guid Any() => _horses[_chance.Next(_horses.Count)];
 
-        private Func<Task> Merge(int n, Guid twice, Guid stays) => () =>
-            Note("merge", Merging.Horses(
-                PracticeStore.Context(_practice, $"merge {n}", March), twice, stays, "One horse.", CancellationToken.None));
+        private Func<Task> Merge(int n, Guid twice, Guid stays) =>
+            () =>
+                Note(
+                    "merge",
+                    Merging.Horses(
+                        PracticeStore.Context(_practice, $"merge {n}", March),
+                        twice,
+                        stays,
+                        "One horse.",
+                        CancellationToken.None
+                    )
+                );
 
         private Func<Task> Visit(int n, Guid horse)
         {
             var (visit, entry) = (DeterministicId.Of(_practice, $"visit {n}"), DeterministicId.Of(_practice, $"entry {n}"));
-            var command = new RecordVisit(visit, March, Guid.Empty, new VisitConditions(), "flexible-curve", 1,
-                [new WeightEntry(entry, 500)]);
+            var command = new RecordVisit(
+                visit,
+                March,
+                Guid.Empty,
+                new VisitConditions(),
+                "flexible-curve",
+                1,
+                [new WeightEntry(entry, 500)]
+            );
             return async () =>
             {
-                if (await On<Horse>("visit", n, horse, h => HorseDecider.Decide(h, command, March))) _visits[visit] = horse;
+                if (await On<Horse>("visit", n, horse, h => HorseDecider.Decide(h, command, March)))
+                    _visits[visit] = horse;
             };
         }
 
-        private Func<Task> WithdrawVisit(int n, Guid visit) => async () =>
-        {
-            var command = new WithdrawVisit(visit, "Traced another horse.", Guid.Empty);
-            var done = await On<Horse>("withdraw visit", n, _visits[visit], h => HorseDecider.Decide(h, command, March));
-            if (done) _withdrawnVisits.Add(visit);
-        };
+        private Func<Task> WithdrawVisit(int n, Guid visit) =>
+            async () =>
+            {
+                var command = new WithdrawVisit(visit, "Traced another horse.", Guid.Empty);
+                var done = await On<Horse>("withdraw visit", n, _visits[visit], h => HorseDecider.Decide(h, command, March));
+                if (done)
+                    _withdrawnVisits.Add(visit);
+            };
 
-        private Func<Task> WithdrawHorse(int n, Guid horse) => async () =>
-        {
-            var command = new WithdrawHorse("By mistake.", Guid.Empty);
-            if (await On<Horse>("withdraw horse", n, horse, h => HorseDecider.Decide(h, command, March))) _withdrawnHorses.Add(horse);
-        };
+        private Func<Task> WithdrawHorse(int n, Guid horse) =>
+            async () =>
+            {
+                var command = new WithdrawHorse("By mistake.", Guid.Empty);
+                if (await On<Horse>("withdraw horse", n, horse, h => HorseDecider.Decide(h, command, March)))
+                    _withdrawnHorses.Add(horse);
+            };
 
-        private Func<Task> Saddle(int n, Guid horse) => async () =>
-        {
-            var saddle = DeterministicId.Of(_practice, $"saddle {n}");
-            var register = new RegisterSaddle(saddle, new SaddleDetails($"{n}", null, null, null, null), null, March, Guid.Empty);
-            var context = PracticeStore.Context(_practice, $"saddle {n}", March);
-            await store.Commands.Execute<Saddle>(context, saddle, s => SaddleDecider.Decide(s, register), CancellationToken.None);
-            var state = await store.Horses.Load(_practice, horse, CancellationToken.None);
-            var work = new RecordWork(DeterministicId.Of(_practice, $"work {n}"), horse, null, true, false, [], March, Guid.Empty);
-            if (await On<Saddle>("saddle", n, saddle, s => SaddleDecider.Decide(s, work, state, March))) _saddles[saddle] = horse;
-        };
+        private Func<Task> Saddle(int n, Guid horse) =>
+            async () =>
+            {
+                var saddle = DeterministicId.Of(_practice, $"saddle {n}");
+                var register = new RegisterSaddle(saddle, new SaddleDetails($"{n}", null, null, null, null), null, March, Guid.Empty);
+                var context = PracticeStore.Context(_practice, $"saddle {n}", March);
+                await store.Commands.Execute<Saddle>(context, saddle, s => SaddleDecider.Decide(s, register), CancellationToken.None);
+                var state = await store.Horses.Load(_practice, horse, CancellationToken.None);
+                var work = new RecordWork(DeterministicId.Of(_practice, $"work {n}"), horse, null, true, false, [], March, Guid.Empty);
+                if (await On<Saddle>("saddle", n, saddle, s => SaddleDecider.Decide(s, work, state, March)))
+                    _saddles[saddle] = horse;
+            };
 
-        private Func<Task> Link(int n, Guid horse) => async () =>
-        {
-            var link = DeterministicId.Of(_practice, $"link {n}");
-            var state = await store.Horses.Load(_practice, horse, CancellationToken.None);
-            var command = new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 30, Guid.Empty);
-            if (await On<HorseSharing>("link", n, HorseSharing.IdOf(horse), s =>
-                SharingDecider.Decide(s, command, state, null, new DateOnly(2026, 3, 1), March))) _links[link] = horse;
-        };
+        private Func<Task> Link(int n, Guid horse) =>
+            async () =>
+            {
+                var link = DeterministicId.Of(_practice, $"link {n}");
+                var state = await store.Horses.Load(_practice, horse, CancellationToken.None);
+                var command = new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 30, Guid.Empty);
+                if (
+                    await On<HorseSharing>(
+                        "link",
+                        n,
+                        HorseSharing.IdOf(horse),
+                        s => SharingDecider.Decide(s, command, state, null, new DateOnly(2026, 3, 1), March)
+                    )
+                )
+                    _links[link] = horse;
+            };
 
         private Task Sweep() => Merging.FinishAll(_practice, March, CancellationToken.None);
 
         private Task<bool> On<T>(string what, int n, Guid stream, Func<T?, Decided> decide)
             where T : class =>
-            Note(what, store.Commands.Execute(PracticeStore.Context(_practice, $"act {what} {n}", March), stream, decide,
-                CancellationToken.None));
+            Note(
+                what,
+                store.Commands.Execute(PracticeStore.Context(_practice, $"act {what} {n}", March), stream, decide, CancellationToken.None)
+            );
 
         private async Task<bool> Note(string what, Task<Outcome> act)
         {
             var outcome = await act;
-            Assert.True(outcome.Refused is null || Late.Contains(outcome.Refused.Code),
-                $"seed {seed}: {what} was refused: {outcome.Refused?.Code}");
+            Assert.True(
+                outcome.Refused is null || Late.Contains(outcome.Refused.Code),
+                $"seed {seed}: {what} was refused: {outcome.Refused?.Code}"
+            );
             met.AddOrUpdate($"{what} {(outcome.Refused is null ? "done" : "refused")}", 1, (_, n) => n + 1);
             return outcome.Refused is null;
         }

@@ -34,8 +34,16 @@ public sealed class MergingTests : IAsyncLifetime
         var withdrawn = await _yard.Visit(twice, March.AddDays(31), 40, 40);
         await _yard.Withdraw(twice, withdrawn, March.AddDays(32));
         var note = DeterministicId.Of("note");
-        await _yard.Do<Horse>(twice, March.AddDays(32), h => HorseDecider.Decide(h, new NoteCare(note, CareKind.LayOff, new DateOnly(2026, 1, 1), null, Guid.Empty), March.AddDays(32)));
-        await _yard.Do<Horse>(twice, March.AddDays(33), h => HorseDecider.Decide(h, new EndCare(note, new DateOnly(2026, 2, 1), Guid.Empty), March.AddDays(33)));
+        await _yard.Do<Horse>(
+            twice,
+            March.AddDays(32),
+            h => HorseDecider.Decide(h, new NoteCare(note, CareKind.LayOff, new DateOnly(2026, 1, 1), null, Guid.Empty), March.AddDays(32))
+        );
+        await _yard.Do<Horse>(
+            twice,
+            March.AddDays(33),
+            h => HorseDecider.Decide(h, new EndCare(note, new DateOnly(2026, 2, 1), Guid.Empty), March.AddDays(33))
+        );
         var saddle = await _yard.Saddle(March);
         await _yard.Set(saddle, twice, second, March.AddDays(30));
 
@@ -55,7 +63,10 @@ public sealed class MergingTests : IAsyncLifetime
         Assert.Contains(visits.Single(v => v.Id == second).Standing(), m => m.Key == "slope-left" && Math.Abs(m.Value!.Value - 44) < 0.5);
         var saddles = (await _store.Saddles.Load(Practice, saddle, CancellationToken.None))!;
         Assert.Equal(stays, Assert.Single(saddles.Work, w => !w.Withdrawn).HorseId);
-        Assert.Contains((await _store.Horses.Timeline(Practice, twice, null, 100, CancellationToken.None))!, t => t.Kind == "visit_withdrawn");
+        Assert.Contains(
+            (await _store.Horses.Timeline(Practice, twice, null, 100, CancellationToken.None))!,
+            t => t.Kind == "visit_withdrawn"
+        );
     }
 
     [Fact]
@@ -105,8 +116,10 @@ public sealed class MergingTests : IAsyncLifetime
         var merging = new Merging(_store.Store, _store.Commands);
         Assert.Equal(1, await merging.FinishAll(Practice, March.AddDays(2), CancellationToken.None));
         foreach (var saddle in new[] { first, late })
-            Assert.All((await _store.Saddles.Load(Practice, saddle, CancellationToken.None))!.Work, w =>
-                Assert.True(w.Withdrawn || w.HorseId == stays));
+            Assert.All(
+                (await _store.Saddles.Load(Practice, saddle, CancellationToken.None))!.Work,
+                w => Assert.True(w.Withdrawn || w.HorseId == stays)
+            );
         Assert.Equal(0, await merging.FinishAll(Practice, March.AddDays(3), CancellationToken.None));
     }
 
@@ -126,8 +139,11 @@ public sealed class MergingTests : IAsyncLifetime
     [Fact]
     public async Task A_horse_knows_every_second_registration_whose_history_goes_on_in_it_also_through_another()
     {
-        var (first, second, third) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"),
-            await _yard.Horse(March, "Brumble"));
+        var (first, second, third) = (
+            await _yard.Horse(March, "Bramble"),
+            await _yard.Horse(March, "Brambel"),
+            await _yard.Horse(March, "Brumble")
+        );
         var visit = await _yard.Visit(third, March, 44, 46);
         await Merge(third, second, March);
         await Merge(second, first, March);
@@ -145,7 +161,14 @@ public sealed class MergingTests : IAsyncLifetime
         var saddle = await _yard.Saddle(March);
         await _yard.Set(saddle, horse, twice, March);
         var merging = new Merging(_store.Store, _store.Commands);
-        var outcome = await merging.Visits(PracticeStore.Context(Practice, "merge", March), horse, twice, stays, "Entered on two telephones.", CancellationToken.None);
+        var outcome = await merging.Visits(
+            PracticeStore.Context(Practice, "merge", March),
+            horse,
+            twice,
+            stays,
+            "Entered on two telephones.",
+            CancellationToken.None
+        );
         Assert.Null(outcome.Refused);
         await _store.CatchUp();
 
@@ -168,7 +191,10 @@ public sealed class MergingTests : IAsyncLifetime
         Assert.Contains(await _store.Reminders.Newest(Practice, [], twice, null, 10, CancellationToken.None), r => !r.Over);
         await Merge(twice, stays, March.AddDays(61));
         await Evaluate(March.AddDays(61));
-        Assert.Equal(ReminderState.Withdrawn, Assert.Single(await _store.Reminders.Newest(Practice, [], twice, null, 10, CancellationToken.None)).State);
+        Assert.Equal(
+            ReminderState.Withdrawn,
+            Assert.Single(await _store.Reminders.Newest(Practice, [], twice, null, 10, CancellationToken.None)).State
+        );
     }
 
     [Fact]
@@ -179,11 +205,47 @@ public sealed class MergingTests : IAsyncLifetime
         var vet = new Person(Id("vet"), "Vet", "vet@people.invalid", null, null, PersonRole.Veterinarian);
         var by = Id("manager");
         var until = new DateOnly(2026, 9, 1);
-        await Share(twice, March, (s, h) => SharingDecider.Decide(s, new GrantAccess(grant, SharedWith.Veterinarian, SharedScope.Trends, true, until, by), h, vet, Day(March), March));
-        await Share(twice, March, (s, h) => SharingDecider.Decide(s, new GrantAccess(ended, SharedWith.Physiotherapist, SharedScope.Trends, true, null, by), h, vet, Day(March), March));
+        await Share(
+            twice,
+            March,
+            (s, h) =>
+                SharingDecider.Decide(
+                    s,
+                    new GrantAccess(grant, SharedWith.Veterinarian, SharedScope.Trends, true, until, by),
+                    h,
+                    vet,
+                    Day(March),
+                    March
+                )
+        );
+        await Share(
+            twice,
+            March,
+            (s, h) =>
+                SharingDecider.Decide(
+                    s,
+                    new GrantAccess(ended, SharedWith.Physiotherapist, SharedScope.Trends, true, null, by),
+                    h,
+                    vet,
+                    Day(March),
+                    March
+                )
+        );
         await Share(twice, March, (s, _) => SharingDecider.Decide(s, new RevokeAccess(ended, "Over.", by), March));
         foreach (var (id, binds) in new[] { (link, false), (bound, true), (gone, false) })
-            await Share(twice, March, (s, h) => SharingDecider.Decide(s, new MakeLink(id, SharedWith.Rider, SharedScope.Summary, true, binds, 60, by), h, null, Day(March), March));
+            await Share(
+                twice,
+                March,
+                (s, h) =>
+                    SharingDecider.Decide(
+                        s,
+                        new MakeLink(id, SharedWith.Rider, SharedScope.Summary, true, binds, 60, by),
+                        h,
+                        null,
+                        Day(March),
+                        March
+                    )
+            );
         await Share(twice, March, (s, _) => SharingDecider.Decide(s, new BindLink(bound, "device", by), March));
         await Share(twice, March, (s, _) => SharingDecider.Decide(s, new RevokeLink(gone, null, by), March));
         var before = (await Shared(twice))!;
@@ -198,7 +260,10 @@ public sealed class MergingTests : IAsyncLifetime
         await using var session = _store.Store.QuerySession(Practice);
         var events = await session.Events.FetchStreamAsync(HorseSharing.IdOf(stays));
         var given = events.Single(e => e.Data is AccessGranted g && g.GrantId == grant);
-        Assert.Equal(new AccessGranted(grant, stays, vet.Id, SharedWith.Veterinarian, SharedScope.Trends, true, until, March, by), given.Data);
+        Assert.Equal(
+            new AccessGranted(grant, stays, vet.Id, SharedWith.Veterinarian, SharedScope.Trends, true, until, March, by),
+            given.Data
+        );
         Assert.Equal(March.AddDays(10), given.Timestamp);
         // Whoever still holds the name of the second registration finds what holds.
         var followed = (await Shared(twice))!;
@@ -211,16 +276,56 @@ public sealed class MergingTests : IAsyncLifetime
         var old = await session.LoadAsync<HorseSharing>(HorseSharing.IdOf(twice));
         var horse = await _store.Horses.Load(Practice, twice, CancellationToken.None);
         Assert.Equal("horse-merged", SharingDecider.Decide(old, new RevokeLink(link, null, by), March).Refused?.Code);
-        Assert.Equal("horse-merged", SharingDecider.Decide(old, new MakeLink(Id("late"), SharedWith.Rider, SharedScope.Summary, true, false, 5, by), horse, null, Day(March), March).Refused?.Code);
-        Assert.Equal("horse-merged", SharingDecider.Decide(null, new MakeLink(Id("late"), SharedWith.Rider, SharedScope.Summary, true, false, 5, by), horse, null, Day(March), March).Refused?.Code);
+        Assert.Equal(
+            "horse-merged",
+            SharingDecider
+                .Decide(
+                    old,
+                    new MakeLink(Id("late"), SharedWith.Rider, SharedScope.Summary, true, false, 5, by),
+                    horse,
+                    null,
+                    Day(March),
+                    March
+                )
+                .Refused?.Code
+        );
+        Assert.Equal(
+            "horse-merged",
+            SharingDecider
+                .Decide(
+                    null,
+                    new MakeLink(Id("late"), SharedWith.Rider, SharedScope.Summary, true, false, 5, by),
+                    horse,
+                    null,
+                    Day(March),
+                    March
+                )
+                .Refused?.Code
+        );
     }
 
     [Fact]
     public async Task Sight_of_a_horse_follows_through_two_merges_and_one_that_was_interrupted()
     {
-        var (first, second, third) = (await _yard.Horse(March, "Bramble"), await _yard.Horse(March, "Brambel"), await _yard.Horse(March, "Brumble"));
+        var (first, second, third) = (
+            await _yard.Horse(March, "Bramble"),
+            await _yard.Horse(March, "Brambel"),
+            await _yard.Horse(March, "Brumble")
+        );
         var link = Id("link");
-        await Share(third, March, (s, h) => SharingDecider.Decide(s, new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 60, Guid.Empty), h, null, Day(March), March));
+        await Share(
+            third,
+            March,
+            (s, h) =>
+                SharingDecider.Decide(
+                    s,
+                    new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 60, Guid.Empty),
+                    h,
+                    null,
+                    Day(March),
+                    March
+                )
+        );
         // Killed after its first step: the link holds where it held before, until the merge is finished.
         var into = await _store.Horses.Load(Practice, second, CancellationToken.None);
         await _yard.Do<Horse>(third, March, h => HorseDecider.Decide(h, new MergeAway(second, "One horse.", Guid.Empty), into, March));
@@ -244,7 +349,19 @@ public sealed class MergingTests : IAsyncLifetime
         Assert.Null(await Shared(stays));
         // As it lies in the store of an earlier release, or where somebody shared the horse at the very moment of the merge.
         var link = Id("link");
-        await _yard.Do<HorseSharing>(HorseSharing.IdOf(twice), March, s => SharingDecider.Decide(s, new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 60, Guid.Empty), horse, null, Day(March), March));
+        await _yard.Do<HorseSharing>(
+            HorseSharing.IdOf(twice),
+            March,
+            s =>
+                SharingDecider.Decide(
+                    s,
+                    new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 60, Guid.Empty),
+                    horse,
+                    null,
+                    Day(March),
+                    March
+                )
+        );
 
         Assert.Equal(1, await new Merging(_store.Store, _store.Commands).FinishAll(Practice, March.AddDays(1), CancellationToken.None));
         Assert.True((await Shared(stays))!.Links.ContainsKey(link));
@@ -264,7 +381,13 @@ public sealed class MergingTests : IAsyncLifetime
     }
 
     private Task<Outcome> Merge(Guid twice, Guid stays, DateTimeOffset at) =>
-        new Merging(_store.Store, _store.Commands).Horses(PracticeStore.Context(Practice, $"merge {twice} {stays}", at), twice, stays, "One horse, written two ways.", CancellationToken.None);
+        new Merging(_store.Store, _store.Commands).Horses(
+            PracticeStore.Context(Practice, $"merge {twice} {stays}", at),
+            twice,
+            stays,
+            "One horse, written two ways.",
+            CancellationToken.None
+        );
 
     private async Task Evaluate(DateTimeOffset at)
     {

@@ -26,10 +26,20 @@ public sealed class OddTickTests : IAsyncLifetime
     [Fact]
     public async Task A_written_time_is_read_as_the_database_reads_it_at_every_odd_tick()
     {
-        await using var command = _store.Database.CreateCommand("select t::timestamptz from unnest($1::text[]) with ordinality u(t, n) order by n");
+        await using var command = _store.Database.CreateCommand(
+            "select t::timestamptz from unnest($1::text[]) with ordinality u(t, n) order by n"
+        );
         var random = new Random(20261129);
-        DateTimeOffset[] times = [.. Enumerable.Range(0, 20_000).Select(_ => June.AddTicks(random.NextInt64(0, TimeSpan.TicksPerDay) / 5 * 5)), June.AddTicks(9_999_995), June.AddTicks(5), June.AddTicks(15)];
-        command.Parameters.Add(new NpgsqlParameter { Value = times.Select(t => t.ToString("O", System.Globalization.CultureInfo.InvariantCulture)).ToArray() });
+        DateTimeOffset[] times =
+        [
+            .. Enumerable.Range(0, 20_000).Select(_ => June.AddTicks(random.NextInt64(0, TimeSpan.TicksPerDay) / 5 * 5)),
+            June.AddTicks(9_999_995),
+            June.AddTicks(5),
+            June.AddTicks(15),
+        ];
+        command.Parameters.Add(
+            new NpgsqlParameter { Value = times.Select(t => t.ToString("O", System.Globalization.CultureInfo.InvariantCulture)).ToArray() }
+        );
         await using var reader = await command.ExecuteReaderAsync();
         foreach (var time in times)
         {
@@ -39,7 +49,8 @@ public sealed class OddTickTests : IAsyncLifetime
     }
 
     [Fact]
-    public void The_last_moment_there_is_can_be_read() => Assert.Equal(Microseconds.Cut(DateTimeOffset.MaxValue), Microseconds.AsRead(DateTimeOffset.MaxValue));
+    public void The_last_moment_there_is_can_be_read() =>
+        Assert.Equal(Microseconds.Cut(DateTimeOffset.MaxValue), Microseconds.AsRead(DateTimeOffset.MaxValue));
 
     [Fact]
     public async Task Reminders_are_met_once_each_page_by_page()
@@ -49,14 +60,40 @@ public sealed class OddTickTests : IAsyncLifetime
         for (var i = 0; i < 30; i++)
         {
             var (id, at) = (DeterministicId.Of("reminder", $"{i}"), June.AddTicks(i * 3));
-            var evidence = new Evidence(new DateOnly(2026, 6, 12), 1, null, null, null, null, null, null, null, null, null, "A check is due.");
+            var evidence = new Evidence(
+                new DateOnly(2026, 6, 12),
+                1,
+                null,
+                null,
+                null,
+                null,
+                null,
+                null,
+                null,
+                null,
+                null,
+                "A check is due."
+            );
             await _store.Commands.Execute<Reminder>(
-                PracticeStore.Context(Practice, $"raise {i}", at), id,
-                r => ReminderDecider.Decide(r, new RaiseReminder(id, DeterministicId.Of("horse", $"{i}"), null, ReminderRule.CheckDue, evidence, [], Guid.Empty), at), CancellationToken.None);
+                PracticeStore.Context(Practice, $"raise {i}", at),
+                id,
+                r =>
+                    ReminderDecider.Decide(
+                        r,
+                        new RaiseReminder(id, DeterministicId.Of("horse", $"{i}"), null, ReminderRule.CheckDue, evidence, [], Guid.Empty),
+                        at
+                    ),
+                CancellationToken.None
+            );
             raised.Add(id);
         }
 
-        Assert.Equal(raised.Order(), (await Pages(place => _store.Reminders.Newest(Practice, [], null, place, 1, CancellationToken.None), r => (r.RaisedAt, r.Id))).Order());
+        Assert.Equal(
+            raised.Order(),
+            (
+                await Pages(place => _store.Reminders.Newest(Practice, [], null, place, 1, CancellationToken.None), r => (r.RaisedAt, r.Id))
+            ).Order()
+        );
     }
 
     [Fact]
@@ -71,11 +108,18 @@ public sealed class OddTickTests : IAsyncLifetime
             noted.Add(note.Id);
         }
 
-        Assert.Equal(noted.Order(), (await Pages(place => book.Notes(Practice, null, place, 1, CancellationToken.None), n => (n.At, n.Id))).Order());
+        Assert.Equal(
+            noted.Order(),
+            (await Pages(place => book.Notes(Practice, null, place, 1, CancellationToken.None), n => (n.At, n.Id))).Order()
+        );
     }
 
-    /// <summary>Goes from page to page by the last row's place, as the interface does; a page that comes again would come for ever.</summary>
-    private static async Task<List<Guid>> Pages<T>(Func<(DateTimeOffset At, Guid Id)?, Task<IReadOnlyList<T>>> page, Func<T, (DateTimeOffset At, Guid Id)> placeOf)
+    /// <summary>Goes from page to page by the last row's place, as the interface does; a page that comes again would come for
+    /// ever.</summary>
+    private static async Task<List<Guid>> Pages<T>(
+        Func<(DateTimeOffset At, Guid Id)?, Task<IReadOnlyList<T>>> page,
+        Func<T, (DateTimeOffset At, Guid Id)> placeOf
+    )
     {
         var met = new List<Guid>();
         for ((DateTimeOffset At, Guid Id)? place = null; await page(place) is { Count: > 0 } rows; place = placeOf(rows[^1]))

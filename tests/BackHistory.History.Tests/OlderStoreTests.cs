@@ -65,7 +65,11 @@ public sealed class OlderStoreTests : IAsyncLifetime
 
         var now = horse.RecordedAt.AddDays(1);
         var outcome = await _store.Commands.Execute<Horse>(
-            PracticeStore.Context(Practice, "new", now), horse.Id, h => HorseDecider.Decide(h, new ChangeYard(Guid.Empty, now, Guid.Empty), now), CancellationToken.None);
+            PracticeStore.Context(Practice, "new", now),
+            horse.Id,
+            h => HorseDecider.Decide(h, new ChangeYard(Guid.Empty, now, Guid.Empty), now),
+            CancellationToken.None
+        );
         Assert.Null(outcome.Refused);
         Assert.Equal(horse.StreamVersion + 1, outcome.Version);
     }
@@ -73,7 +77,10 @@ public sealed class OlderStoreTests : IAsyncLifetime
     private async Task<string> Documents()
     {
         await using var command = _store.Database.CreateCommand(
-            "select string_agg(t, '' order by t) from (select tenant_id || id || data::text as t from history.mt_doc_horseprofile union all select tenant_id || id || data::text from history.mt_doc_person union all select tenant_id || id || data::text from history.mt_doc_visitrecord) x");
+            "select string_agg(t, '' order by t) from (select tenant_id || id || data::text as t from history.mt_doc_horseprofile union "
+                + "all select tenant_id || id || data::text from history.mt_doc_person union all select tenant_id || id || data::text "
+                + "from history.mt_doc_visitrecord) x"
+        );
         return (string)(await command.ExecuteScalarAsync())!;
     }
 }

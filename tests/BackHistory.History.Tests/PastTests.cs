@@ -59,7 +59,11 @@ public sealed class PastTests : IAsyncLifetime
     public async Task The_finding_of_a_day_is_judged_by_the_rules_of_that_day()
     {
         var lenient = WatchRules.Default with { Thresholds = [new ThresholdRule("slope-left", 40)] };
-        await _yard.Do<Practice>(DeterministicId.Of("practice", Practice), March, p => PracticeDecider.Decide(p, new ChangeWatchRules(lenient, "to see", Guid.Empty), March));
+        await _yard.Do<Practice>(
+            DeterministicId.Of("practice", Practice),
+            March,
+            p => PracticeDecider.Decide(p, new ChangeWatchRules(lenient, "to see", Guid.Empty), March)
+        );
         await _store.CatchUp();
 
         Assert.Equal(1, (await Known(March.AddDays(-1)))!.Watch!.RulesVersion);
@@ -89,7 +93,16 @@ public sealed class PastTests : IAsyncLifetime
     private async Task<Guid> Record(DateTimeOffset taken, DateTimeOffset recorded)
     {
         var visit = DeterministicId.Of("late");
-        await _yard.Do<Horse>(_horse, recorded, h => HorseDecider.Decide(h, new RecordVisit(visit, taken, Guid.Empty, new VisitConditions(), "flexible-curve", 1, [_yard.Section(46, 46)]), recorded));
+        await _yard.Do<Horse>(
+            _horse,
+            recorded,
+            h =>
+                HorseDecider.Decide(
+                    h,
+                    new RecordVisit(visit, taken, Guid.Empty, new VisitConditions(), "flexible-curve", 1, [_yard.Section(46, 46)]),
+                    recorded
+                )
+        );
         return visit;
     }
 }

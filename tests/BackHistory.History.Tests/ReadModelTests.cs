@@ -28,7 +28,8 @@ public sealed class ReadModelTests : IAsyncLifetime
         {
             var live = await Bytes(table);
             // Nothing of these two happens in this history; their deletion and rebuilding is tried all the same.
-            if (table is not ("mt_doc_bulletin" or "mt_doc_horsesharing")) Assert.True(live.Count > 0, $"{table} is empty: nothing would be tried");
+            if (table is not ("mt_doc_bulletin" or "mt_doc_horsesharing"))
+                Assert.True(live.Count > 0, $"{table} is empty: nothing would be tried");
             await Execute($"delete from history.{table}");
             await _store.Rebuild(projection);
             Assert.Equal(live, await Bytes(table));
@@ -84,11 +85,16 @@ public sealed class ReadModelTests : IAsyncLifetime
         await _store.Found("p", June.AddYears(-1));
         var yard = new TestYard(_store, "p");
         var (stays, goes) = (await yard.Horse(June, "Stays"), await yard.Horse(June, "Goes"));
-        foreach (var horse in (Guid[])[stays, goes]) await yard.Visit(horse, June, 45, 45);
+        foreach (var horse in (Guid[])[stays, goes])
+            await yard.Visit(horse, June, 45, 45);
         await _store.CatchUp();
         await _store.EvaluationAt(new FixedTime(June.AddDays(1))).Run("p", CancellationToken.None);
         await yard.Horse(June.AddDays(1), "Comes");
-        await yard.Do<Horse>(goes, June.AddDays(1), h => HorseDecider.Decide(h, new WithdrawHorse("It was never ours.", Guid.Empty), June.AddDays(1)));
+        await yard.Do<Horse>(
+            goes,
+            June.AddDays(1),
+            h => HorseDecider.Decide(h, new WithdrawHorse("It was never ours.", Guid.Empty), June.AddDays(1))
+        );
         await _store.CatchUp();
 
         var caseload = new Caseload(new PracticeDatabase(_store.Members));
@@ -102,8 +108,24 @@ public sealed class ReadModelTests : IAsyncLifetime
         var yard = new TestYard(_store, "p");
         var horse = await yard.Horse(June.AddDays(-3));
         var wrong = yard.NewEntry();
-        var visit = await yard.Visit(horse, June, yard.Section(45, 45), new TracingEntry(yard.NewEntry(), Backs.Topline(25)), new ConditionEntry(yard.NewEntry(), 5.5), new WeightEntry(wrong, 52));
-        await yard.Do<Horse>(horse, June.AddDays(1), h => HorseDecider.Decide(h, new CorrectEntry(visit, wrong, new WeightEntry(yard.NewEntry(), 520), "Typed one digit too few.", Guid.Empty), June.AddDays(1)));
+        var visit = await yard.Visit(
+            horse,
+            June,
+            yard.Section(45, 45),
+            new TracingEntry(yard.NewEntry(), Backs.Topline(25)),
+            new ConditionEntry(yard.NewEntry(), 5.5),
+            new WeightEntry(wrong, 52)
+        );
+        await yard.Do<Horse>(
+            horse,
+            June.AddDays(1),
+            h =>
+                HorseDecider.Decide(
+                    h,
+                    new CorrectEntry(visit, wrong, new WeightEntry(yard.NewEntry(), 520), "Typed one digit too few.", Guid.Empty),
+                    June.AddDays(1)
+                )
+        );
         var saddle = await yard.Saddle(June);
         await yard.Set(saddle, horse, visit, June.AddDays(1));
         var second = await yard.Visit(horse, June.AddDays(60), 44, 46);
@@ -114,16 +136,50 @@ public sealed class ReadModelTests : IAsyncLifetime
     private async Task Reminded(Guid horse)
     {
         var id = DeterministicId.Of("reminder");
-        var evidence = new Evidence(new DateOnly(2026, 8, 1), 1, null, null, null, null, null, null, null, null, new DateOnly(2026, 8, 1), "A check is due.");
-        await _store.Commands.Execute<Reminder>(PracticeStore.Context("p", "remind", June.AddDays(70)), id, r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.CheckDue, evidence, [new LetterToWrite(DeterministicId.Of("letter"), LetterKind.OwnerCheck, Guid.Empty)], Guid.Empty), June.AddDays(70)), CancellationToken.None);
+        var evidence = new Evidence(
+            new DateOnly(2026, 8, 1),
+            1,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            new DateOnly(2026, 8, 1),
+            "A check is due."
+        );
+        await _store.Commands.Execute<Reminder>(
+            PracticeStore.Context("p", "remind", June.AddDays(70)),
+            id,
+            r =>
+                ReminderDecider.Decide(
+                    r,
+                    new RaiseReminder(
+                        id,
+                        horse,
+                        null,
+                        ReminderRule.CheckDue,
+                        evidence,
+                        [new LetterToWrite(DeterministicId.Of("letter"), LetterKind.OwnerCheck, Guid.Empty)],
+                        Guid.Empty
+                    ),
+                    June.AddDays(70)
+                ),
+            CancellationToken.None
+        );
     }
 
     private async Task<IReadOnlyList<string>> Bytes(string table)
     {
         var rows = new List<string>();
-        await using var command = _store.Database.CreateCommand($"select tenant_id || ' ' || id::text || ' ' || data::text from history.{table} order by tenant_id, id");
+        await using var command = _store.Database.CreateCommand(
+            $"select tenant_id || ' ' || id::text || ' ' || data::text from history.{table} order by tenant_id, id"
+        );
         await using var reader = await command.ExecuteReaderAsync();
-        while (await reader.ReadAsync()) rows.Add(reader.GetString(0));
+        while (await reader.ReadAsync())
+            rows.Add(reader.GetString(0));
         return rows;
     }
 

@@ -24,7 +24,15 @@ public sealed class ReadmeCatalogueTests
         var table = new StringBuilder("| of | event | what it says |\n| --- | --- | --- |\n");
         foreach (var (type, alias) in EventAliases.All)
         {
-            var stream = type.Namespace!.Split('.')[^1] switch { "Horses" => "a horse", "Saddles" => "a saddle", "Practices" => "the practice", "Reminders" => "a reminder", "Sharing" => "sight of a horse", var other => other };
+            var stream = type.Namespace!.Split('.')[^1] switch
+            {
+                "Horses" => "a horse",
+                "Saddles" => "a saddle",
+                "Practices" => "the practice",
+                "Reminders" => "a reminder",
+                "Sharing" => "sight of a horse",
+                var other => other,
+            };
             table.Append(System.Globalization.CultureInfo.InvariantCulture, $"| {stream} | `{alias}` | {Summary(type)} |\n");
         }
 
@@ -33,9 +41,25 @@ public sealed class ReadmeCatalogueTests
 
     private static string Summary(Type type)
     {
-        var summary = Words.Descendants("member").SingleOrDefault(m => (string?)m.Attribute("name") == $"T:{type.FullName}")?.Element("summary");
+        var summary = Words
+            .Descendants("member")
+            .SingleOrDefault(m => (string?)m.Attribute("name") == $"T:{type.FullName}")
+            ?.Element("summary");
         Assert.True(summary is not null, $"{type.Name} does not say what it records: it has no <summary>");
-        var text = string.Concat(summary.Nodes().Select(n => n switch { XText t => t.Value, XElement e => e.Value is { Length: > 0 } v ? v : ((string?)e.Attribute("name") ?? (string?)e.Attribute("cref") ?? "").Split('.')[^1], _ => "" }));
+        var text = string.Concat(
+            summary
+                .Nodes()
+                .Select(n =>
+                    n switch
+                    {
+                        XText t => t.Value,
+                        XElement e => e.Value is { Length: > 0 } v
+                            ? v
+                            : ((string?)e.Attribute("name") ?? (string?)e.Attribute("cref") ?? "").Split('.')[^1],
+                        _ => "",
+                    }
+                )
+        );
         return Regex.Replace(text, @"\s+", " ").Trim();
     }
 }

@@ -30,7 +30,9 @@ public sealed class RebuildBesideTests : IAsyncLifetime
 
         await Execute("update history.mt_doc_visitrecord set data = jsonb_set(data, '{method}', '\"spoiled\"')");
         await Execute("update history.mt_doc_horseprofile set data = jsonb_set(data, '{name}', '\"spoiled\"'), name = 'spoiled'");
-        await Execute("delete from history.mt_doc_timelineentry where id in (select id from history.mt_doc_timelineentry order by id limit 5)");
+        await Execute(
+            "delete from history.mt_doc_timelineentry where id in (select id from history.mt_doc_timelineentry order by id limit 5)"
+        );
         await Execute("update history.mt_doc_practicemonth set data = jsonb_set(data, '{events,0,times}', '1000')");
         var run = await Rebuild();
         Assert.True(run.Changed > 15, $"{run.Changed} documents were put right");
@@ -51,12 +53,14 @@ public sealed class RebuildBesideTests : IAsyncLifetime
             while (!done.IsCancellationRequested)
             {
                 reads++;
-                if ((await _store.Horses.ByName(Practice, null, 50, CancellationToken.None)).Count != horses.Count) missed++;
+                if ((await _store.Horses.ByName(Practice, null, 50, CancellationToken.None)).Count != horses.Count)
+                    missed++;
             }
         });
         var writer = Task.Run(async () =>
         {
-            for (var i = 0; i < 24; i++) await _yard.Visit(horses[i % horses.Count], June.AddDays(10 + i), 44, 45);
+            for (var i = 0; i < 24; i++)
+                await _yard.Visit(horses[i % horses.Count], June.AddDays(10 + i), 44, 45);
         });
         var run = await Rebuild();
         await writer;
@@ -74,7 +78,12 @@ public sealed class RebuildBesideTests : IAsyncLifetime
     private static (int, int) Of(RebuildRun run) => (run.Changed, run.Passes);
 
     private Task<RebuildRun> Rebuild() =>
-        new RebuildBeside(_store.Store, _store.Whole, new PracticeDatabase(_store.Members)).Run(Practice, June, _ => Task.CompletedTask, CancellationToken.None);
+        new RebuildBeside(_store.Store, _store.Whole, new PracticeDatabase(_store.Members)).Run(
+            Practice,
+            June,
+            _ => Task.CompletedTask,
+            CancellationToken.None
+        );
 
     private async Task<IReadOnlyList<Guid>> Live(int horses)
     {
@@ -91,8 +100,15 @@ public sealed class RebuildBesideTests : IAsyncLifetime
         // One that was registered twice, whose visit moved.
         var twice = await _yard.Horse(June, "Twice");
         await _yard.Visit(twice, June.AddDays(2), 44, 46);
-        await new Merging(_store.Store, _store.Commands).Horses(PracticeStore.Context(Practice, "merge", June.AddDays(3)), twice, ids[0], "One horse.", CancellationToken.None);
-        for (var i = 1; i < horses; i++) await _yard.Visit(ids[i], June.AddDays(3), 45, 45);
+        await new Merging(_store.Store, _store.Commands).Horses(
+            PracticeStore.Context(Practice, "merge", June.AddDays(3)),
+            twice,
+            ids[0],
+            "One horse.",
+            CancellationToken.None
+        );
+        for (var i = 1; i < horses; i++)
+            await _yard.Visit(ids[i], June.AddDays(3), 45, 45);
         return ids;
     }
 
@@ -101,9 +117,12 @@ public sealed class RebuildBesideTests : IAsyncLifetime
         var rows = new List<string>();
         foreach (var table in new[] { "horseprofile", "visitrecord", "timelineentry", "practicemonth" })
         {
-            await using var command = _store.Database.CreateCommand($"select id::text || data::text from history.mt_doc_{table} order by id");
+            await using var command = _store.Database.CreateCommand(
+                $"select id::text || data::text from history.mt_doc_{table} order by id"
+            );
             await using var reader = await command.ExecuteReaderAsync();
-            while (await reader.ReadAsync()) rows.Add(reader.GetString(0));
+            while (await reader.ReadAsync())
+                rows.Add(reader.GetString(0));
         }
 
         return rows;

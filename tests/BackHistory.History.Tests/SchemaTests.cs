@@ -14,7 +14,8 @@ public sealed class SchemaTests
     public static TheoryData<Type> EventTypes => [.. EventAliases.All.Keys];
 
     [Fact]
-    public void Every_version_of_every_event_has_a_schema() => Assert.Equal(EventAliases.All.Values.Order(StringComparer.Ordinal), Schemas.Keys.Order(StringComparer.Ordinal));
+    public void Every_version_of_every_event_has_a_schema() =>
+        Assert.Equal(EventAliases.All.Values.Order(StringComparer.Ordinal), Schemas.Keys.Order(StringComparer.Ordinal));
 
     [Theory]
     [MemberData(nameof(EventTypes))]
@@ -22,11 +23,20 @@ public sealed class SchemaTests
     {
         var schema = JsonSchema.FromText(Schemas[EventAliases.All[type]].ToJsonString());
         var written = JsonSerializer.SerializeToNode(Samples.Of(type), type, MartenSetup.StoredJson())!.AsObject();
-        var result = schema.Evaluate(JsonSerializer.SerializeToElement(written), new EvaluationOptions { OutputFormat = OutputFormat.List });
+        var result = schema.Evaluate(
+            JsonSerializer.SerializeToElement(written),
+            new EvaluationOptions { OutputFormat = OutputFormat.List }
+        );
         Assert.True(result.IsValid, $"{type.Name}: {JsonSerializer.Serialize(result)}");
         written["takenAt"] = 12;
-        Assert.False(schema.Evaluate(JsonSerializer.SerializeToElement(written)).IsValid, $"{type.Name}: a number passed for the time it was true");
+        Assert.False(
+            schema.Evaluate(JsonSerializer.SerializeToElement(written)).IsValid,
+            $"{type.Name}: a number passed for the time it was true"
+        );
         written.Remove("takenAt");
-        Assert.False(schema.Evaluate(JsonSerializer.SerializeToElement(written)).IsValid, $"{type.Name}: it passed without the time it was true");
+        Assert.False(
+            schema.Evaluate(JsonSerializer.SerializeToElement(written)).IsValid,
+            $"{type.Name}: it passed without the time it was true"
+        );
     }
 }

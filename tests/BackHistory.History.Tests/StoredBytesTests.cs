@@ -7,7 +7,8 @@ using Marten;
 
 namespace BackHistory.History.Tests;
 
-/// <summary>What lies in a store for decades: the bytes of every release are read as today's events, and today's bytes do not change by accident.</summary>
+/// <summary>What lies in a store for decades: the bytes of every release are read as today's events, and today's bytes do not change by
+/// accident.</summary>
 public sealed class StoredBytesTests
 {
     private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
@@ -28,20 +29,38 @@ public sealed class StoredBytesTests
                 _ => JsonSerializer.Deserialize(json, type, Json)!,
             };
             // The samples of the first release were made by the same recipe: what is not new in an event must have come through.
-            var (expected, actual) = (JsonSerializer.SerializeToNode(Samples.Of(type), type, Json)!.AsObject(), JsonSerializer.SerializeToNode(read, type, Json)!.AsObject());
-            foreach (var name in JsonNode.Parse(json)!.AsObject().Select(p => JsonNamingPolicy.CamelCase.ConvertName(p.Key)).Where(expected.ContainsKey))
+            var (expected, actual) = (
+                JsonSerializer.SerializeToNode(Samples.Of(type), type, Json)!.AsObject(),
+                JsonSerializer.SerializeToNode(read, type, Json)!.AsObject()
+            );
+            foreach (
+                var name in JsonNode
+                    .Parse(json)!
+                    .AsObject()
+                    .Select(p => JsonNamingPolicy.CamelCase.ConvertName(p.Key))
+                    .Where(expected.ContainsKey)
+            )
                 Assert.True(
-                    name is "rules" or "evidence" ? CameThrough(JsonNode.Parse(json)![$"{char.ToUpperInvariant(name[0])}{name[1..]}"], actual[name]) : JsonNode.DeepEquals(AsThen(type, name, expected[name]), actual[name]),
-                    $"{alias}.{name}: {actual[name]} instead of {expected[name]}");
+                    name is "rules" or "evidence"
+                        ? CameThrough(JsonNode.Parse(json)![$"{char.ToUpperInvariant(name[0])}{name[1..]}"], actual[name])
+                        : JsonNode.DeepEquals(AsThen(type, name, expected[name]), actual[name]),
+                    $"{alias}.{name}: {actual[name]} instead of {expected[name]}"
+                );
         }
     }
 
     /// <summary>What the recipe took in the first release: these have gained values behind it since.</summary>
-    private static readonly Dictionary<Type, string> LastThen = new() { [typeof(ReminderRule)] = nameof(ReminderRule.VetCaution), [typeof(LetterKind)] = nameof(LetterKind.GroundWithdrawn), [typeof(Answer)] = nameof(Answer.NotNeeded) };
+    private static readonly Dictionary<Type, string> LastThen = new()
+    {
+        [typeof(ReminderRule)] = nameof(ReminderRule.VetCaution),
+        [typeof(LetterKind)] = nameof(LetterKind.GroundWithdrawn),
+        [typeof(Answer)] = nameof(Answer.NotNeeded),
+    };
 
     private static JsonNode? AsThen(Type type, string name, JsonNode? recipe)
     {
-        var property = type.GetProperties().FirstOrDefault(p => string.Equals(JsonNamingPolicy.CamelCase.ConvertName(p.Name), name, StringComparison.Ordinal));
+        var property = type.GetProperties()
+            .FirstOrDefault(p => string.Equals(JsonNamingPolicy.CamelCase.ConvertName(p.Name), name, StringComparison.Ordinal));
         return property is not null && LastThen.TryGetValue(property.PropertyType, out var last) ? JsonValue.Create(last) : recipe;
     }
 
@@ -61,11 +80,17 @@ public sealed class StoredBytesTests
         foreach (var (type, alias) in EventAliases.All)
         {
             var now = Stored(Samples.Of(type));
-            if (!fixture.TryGetValue(alias, out var then)) missing.Add($"{{\"alias\":\"{alias}\",\"data\":{now}}}");
-            else if (!SameShape(JsonNode.Parse(then)!.AsObject(), JsonNode.Parse(now)!.AsObject())) changed.Add($"{{\"alias\":\"{alias}\",\"data\":{now}}}");
+            if (!fixture.TryGetValue(alias, out var then))
+                missing.Add($"{{\"alias\":\"{alias}\",\"data\":{now}}}");
+            else if (!SameShape(JsonNode.Parse(then)!.AsObject(), JsonNode.Parse(now)!.AsObject()))
+                changed.Add($"{{\"alias\":\"{alias}\",\"data\":{now}}}");
         }
 
-        Assert.True(changed.Count == 0, $"These would be written in another shape. A shape that changes gets a new alias and an upcaster:\n{string.Join('\n', changed)}\nand to add:\n{string.Join('\n', missing)}");
+        Assert.True(
+            changed.Count == 0,
+            $"These would be written in another shape. A shape that changes gets a new alias and an "
+                + $"upcaster:\n{string.Join('\n', changed)}\nand to add:\n{string.Join('\n', missing)}"
+        );
         Assert.True(missing.Count == 0, $"Add to Data/events/release-2.jsonl:\n{string.Join('\n', missing)}");
         Assert.Equal(EventAliases.All.Count, fixture.Count);
     }
@@ -86,31 +111,39 @@ public sealed class StoredBytesTests
         return options.Serializer().ToJson(e);
     }
 
-    /// <summary>The values of default rules change from release to release and are no shape; everything else is the same sample to the letter.</summary>
+    /// <summary>The values of default rules change from release to release and are no shape; everything else is the same sample to the
+    /// letter.</summary>
     private static bool SameShape(JsonObject then, JsonObject now)
     {
         var shapes = (then["rules"], now["rules"]) is ({ } old, { } rules) ? (Paths(old, ""), Paths(rules, "")) : ([], []);
         then.Remove("rules");
         now.Remove("rules");
-        return shapes.Item1.Order(StringComparer.Ordinal).SequenceEqual(shapes.Item2.Order(StringComparer.Ordinal), StringComparer.Ordinal) && JsonNode.DeepEquals(then, now);
+        return shapes.Item1.Order(StringComparer.Ordinal).SequenceEqual(shapes.Item2.Order(StringComparer.Ordinal), StringComparer.Ordinal)
+            && JsonNode.DeepEquals(then, now);
     }
 
-    private static HashSet<string> Paths(JsonNode? node, string at) => node switch
-    {
-        JsonObject o => o.SelectMany(p => Paths(p.Value, $"{at}.{p.Key}")).ToHashSet(StringComparer.Ordinal),
-        JsonArray a => a.SelectMany(i => Paths(i, $"{at}[]")).ToHashSet(StringComparer.Ordinal),
-        _ => [$"{at}:{node?.GetValueKind()}"],
-    };
+    private static HashSet<string> Paths(JsonNode? node, string at) =>
+        node switch
+        {
+            JsonObject o => o.SelectMany(p => Paths(p.Value, $"{at}.{p.Key}")).ToHashSet(StringComparer.Ordinal),
+            JsonArray a => a.SelectMany(i => Paths(i, $"{at}[]")).ToHashSet(StringComparer.Ordinal),
+            _ => [$"{at}:{node?.GetValueKind()}"],
+        };
 
-    /// <summary>Rules that mean nothing any more: whether to measure again is asked by the probability of a slip, no longer by the size of a jump.</summary>
+    /// <summary>Rules that mean nothing any more: whether to measure again is asked by the probability of a slip, no longer by the size
+    /// of a jump.</summary>
     private static readonly string[] Dropped = ["MeasureAgainFrom"];
 
     /// <summary>Every field of the first release is there with its value, in today's casing and with enums by name.</summary>
-    private static bool CameThrough(JsonNode? then, JsonNode? now) => (then, now) switch
-    {
-        (JsonObject t, JsonObject n) => t.All(p => p.Value is null || Dropped.Contains(p.Key) || CameThrough(p.Value, n[JsonNamingPolicy.CamelCase.ConvertName(p.Key)])),
-        (JsonArray t, JsonArray n) => t.Count == n.Count && t.Zip(n).All(p => CameThrough(p.First, p.Second)),
-        (JsonValue t, JsonValue n) => JsonNode.DeepEquals(t, n) || (t.GetValueKind() == JsonValueKind.Number && n.GetValueKind() == JsonValueKind.String),
-        _ => false,
-    };
+    private static bool CameThrough(JsonNode? then, JsonNode? now) =>
+        (then, now) switch
+        {
+            (JsonObject t, JsonObject n) => t.All(p =>
+                p.Value is null || Dropped.Contains(p.Key) || CameThrough(p.Value, n[JsonNamingPolicy.CamelCase.ConvertName(p.Key)])
+            ),
+            (JsonArray t, JsonArray n) => t.Count == n.Count && t.Zip(n).All(p => CameThrough(p.First, p.Second)),
+            (JsonValue t, JsonValue n) => JsonNode.DeepEquals(t, n)
+                || (t.GetValueKind() == JsonValueKind.Number && n.GetValueKind() == JsonValueKind.String),
+            _ => false,
+        };
 }

@@ -18,14 +18,20 @@ internal static class TestData
 
     /// <summary>One event of every alias as a release wrote it.</summary>
     public static IReadOnlyList<(string Alias, string Json)> Events(int release) =>
-        [.. System.IO.File.ReadLines(File($"events/release-{release}.jsonl")).Where(l => l.Length > 0).Select(l => JsonDocument.Parse(l).RootElement)
-            .Select(l => (l.GetProperty("alias").GetString()!, l.GetProperty("data").GetRawText()))];
+        [
+            .. System
+                .IO.File.ReadLines(File($"events/release-{release}.jsonl"))
+                .Where(l => l.Length > 0)
+                .Select(l => JsonDocument.Parse(l).RootElement)
+                .Select(l => (l.GetProperty("alias").GetString()!, l.GetProperty("data").GetRawText())),
+        ];
 
     /// <summary>A file of the repository itself.</summary>
     public static string Repository(string name)
     {
         var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!System.IO.File.Exists(Path.Combine(folder!.FullName, "BackHistory.sln"))) folder = folder.Parent;
+        while (!System.IO.File.Exists(Path.Combine(folder!.FullName, "BackHistory.sln")))
+            folder = folder.Parent;
         return System.IO.File.ReadAllText(Path.Combine(folder.FullName, name));
     }
 }

@@ -20,7 +20,8 @@ public sealed class TurnedSectionTests
         Assert.Equal(degrees, turned["slope-right"] - level["slope-right"], 0.05);
         Assert.Equal(-degrees, turned["slope-left"] - level["slope-left"], 0.05);
         Assert.Equal(2 * degrees, turned["skew-slope"] - level["skew-slope"], 0.1);
-        foreach (var kept in new[] { "opening", "fill-left", "fill-right" }) Assert.Equal(level[kept], turned[kept], 0.1);
+        foreach (var kept in new[] { "opening", "fill-left", "fill-right" })
+            Assert.Equal(level[kept], turned[kept], 0.1);
         // To the second order a width shrinks by the cosine and less.
         Assert.Equal(level["width@100"], turned["width@100"], 0.02 * level["width@100"]);
     }
@@ -57,13 +58,20 @@ public sealed class TurnedSectionTests
             .Where(v => WatchRules.Default.ThresholdOf(v.Key) is not null);
         return
         [
-            .. values.GroupBy(v => (v.Key, v.Station)).Select(g =>
-            {
-                var (sd, layers) = WatchRules.Default.NoiseOf(g.Key.Key)!.At(g.First().Value);
-                return new WatchedSeries(
-                    g.Key.Key, g.Key.Station, g.Key.Key.Contains("area", StringComparison.Ordinal) ? "cm2" : "deg",
-                    [.. g.Select(v => new Observation(v.Day, v.Value, sd))], layers, WatchRules.Default.ThresholdOf(g.Key.Key)!);
-            }),
+            .. values
+                .GroupBy(v => (v.Key, v.Station))
+                .Select(g =>
+                {
+                    var (sd, layers) = WatchRules.Default.NoiseOf(g.Key.Key)!.At(g.First().Value);
+                    return new WatchedSeries(
+                        g.Key.Key,
+                        g.Key.Station,
+                        g.Key.Key.Contains("area", StringComparison.Ordinal) ? "cm2" : "deg",
+                        [.. g.Select(v => new Observation(v.Day, v.Value, sd))],
+                        layers,
+                        WatchRules.Default.ThresholdOf(g.Key.Key)!
+                    );
+                }),
         ];
     }
 

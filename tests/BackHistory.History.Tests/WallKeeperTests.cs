@@ -45,7 +45,10 @@ public sealed class WallKeeperTests
         var name = connection.Database + "_keeper";
         await using (var server = NpgsqlDataSource.Create(connection.ConnectionString))
         {
-            await using var make = server.CreateCommand($"create role \"{name}\" login nosuperuser {rights} password 'a password of the test'; alter database \"{connection.Database}\" owner to \"{name}\"");
+            await using var make = server.CreateCommand(
+                $"create role \"{name}\" login nosuperuser {rights} password 'a password of the test'; alter database "
+                    + $"\"{connection.Database}\" owner to \"{name}\""
+            );
             await make.ExecuteNonQueryAsync();
         }
 

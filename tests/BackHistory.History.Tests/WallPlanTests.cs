@@ -20,11 +20,18 @@ public sealed class WallPlanTests : IAsyncLifetime
     public async Task One_horses_rows_among_many_practices_are_found_by_an_index(string table, string column)
     {
         // 40 practices, 100 horses each, 5 rows a horse.
-        await Do($"insert into history.{table} (tenant_id, id, data, {column}) select 'p' || (n % 40), gen_random_uuid(), '{{}}', md5((n % 4000)::text)::uuid from generate_series(1, 20000) n");
+        await Do(
+            $"insert into history.{table} (tenant_id, id, data, {column}) select 'p' || (n % 40), gen_random_uuid(), '{{}}', md5((n % "
+                + $"4000)::text)::uuid from generate_series(1, 20000) n"
+        );
         await Do($"analyze history.{table}");
         await using var connection = await _store.Members.OpenConnectionAsync();
-        await using (var name = new NpgsqlCommand("select set_config('backhistory.practice', 'p7', false)", connection)) await name.ExecuteNonQueryAsync();
-        await using var explain = new NpgsqlCommand($"explain (format json) select data from history.{table} where tenant_id = 'p7' and {column} = md5('7')::uuid", connection);
+        await using (var name = new NpgsqlCommand("select set_config('backhistory.practice', 'p7', false)", connection))
+            await name.ExecuteNonQueryAsync();
+        await using var explain = new NpgsqlCommand(
+            $"explain (format json) select data from history.{table} where tenant_id = 'p7' and {column} = md5('7')::uuid",
+            connection
+        );
         var plan = (string)(await explain.ExecuteScalarAsync())!;
         Assert.Contains("Index Cond", plan, StringComparison.Ordinal);
         Assert.Contains($"({column} = ", plan, StringComparison.Ordinal);

@@ -32,7 +32,8 @@ public sealed class WallTests : IAsyncLifetime
         var filled = 0;
         foreach (var table in await Walled())
         {
-            if (await Count(_store.Database, table) > 0) filled++;
+            if (await Count(_store.Database, table) > 0)
+                filled++;
             Assert.Equal(0, await Count(_store.Members, table));
         }
 
@@ -57,7 +58,10 @@ public sealed class WallTests : IAsyncLifetime
         await using var connection = await Named("mine");
         foreach (var table in await Walled())
         {
-            await using var command = new NpgsqlCommand($"select count(*) filter (where tenant_id <> 'mine'), count(*) from history.{table}", connection);
+            await using var command = new NpgsqlCommand(
+                $"select count(*) filter (where tenant_id <> 'mine'), count(*) from history.{table}",
+                connection
+            );
             await using var reader = await command.ExecuteReaderAsync();
             await reader.ReadAsync();
             Assert.Equal(0, reader.GetInt64(0));
@@ -75,7 +79,10 @@ public sealed class WallTests : IAsyncLifetime
         foreach (var table in (string[])["mt_doc_person", "mt_streams"])
         {
             var id = Guid.Parse("11111111-1111-4111-8111-111111111111");
-            var sql = table == "mt_streams" ? $"insert into history.mt_streams (id, tenant_id, type, version) values ('{id}', 'theirs', 'horse', 1)" : $"insert into history.{table} (id, tenant_id, data) values ('{id}', 'theirs', '{{}}')";
+            var sql =
+                table == "mt_streams"
+                    ? $"insert into history.mt_streams (id, tenant_id, type, version) values ('{id}', 'theirs', 'horse', 1)"
+                    : $"insert into history.{table} (id, tenant_id, data) values ('{id}', 'theirs', '{{}}')";
             var refused = await Assert.ThrowsAsync<PostgresException>(() => Affected(connection, sql));
             Assert.Equal(PostgresErrorCodes.InsufficientPrivilege, refused.SqlState);
         }
@@ -87,7 +94,9 @@ public sealed class WallTests : IAsyncLifetime
     public async Task A_row_cannot_be_carried_over_to_another_practice()
     {
         await using var connection = await Named("mine");
-        var refused = await Assert.ThrowsAsync<PostgresException>(() => Affected(connection, $"update history.mt_doc_horse set tenant_id = 'theirs' where id = '{_mine}'"));
+        var refused = await Assert.ThrowsAsync<PostgresException>(() =>
+            Affected(connection, $"update history.mt_doc_horse set tenant_id = 'theirs' where id = '{_mine}'")
+        );
         Assert.Equal(PostgresErrorCodes.InsufficientPrivilege, refused.SqlState);
     }
 
@@ -110,18 +119,27 @@ public sealed class WallTests : IAsyncLifetime
     public async Task Accounts_keys_and_the_list_of_practices_are_out_of_a_practices_reach()
     {
         await using var session = _store.Store.QuerySession("mine");
-        foreach (var look in (Func<Task>[])[() => session.Query<Account>().ToListAsync(), () => session.Query<AccessKey>().ToListAsync(), () => session.Query<KnownPractice>().ToListAsync()])
+        foreach (
+            var look in (Func<Task>[])
+                [
+                    () => session.Query<Account>().ToListAsync(),
+                    () => session.Query<AccessKey>().ToListAsync(),
+                    () => session.Query<KnownPractice>().ToListAsync(),
+                ]
+        )
         {
             var refused = await Assert.ThrowsAnyAsync<Exception>(look);
-            Assert.Equal(PostgresErrorCodes.InsufficientPrivilege, (refused as PostgresException ?? refused.InnerException as PostgresException)?.SqlState);
+            Assert.Equal(
+                PostgresErrorCodes.InsufficientPrivilege,
+                (refused as PostgresException ?? refused.InnerException as PostgresException)?.SqlState
+            );
         }
     }
 
     [Fact]
     public async Task Every_table_of_a_practices_rows_is_walled_off_and_the_member_may_touch_no_other()
     {
-        const string Sql =
-            """
+        const string Sql = """
             select c.relname::text, exists (select 1 from pg_attribute a where a.attrelid = c.oid and a.attname = 'tenant_id'),
                    c.relrowsecurity and c.relforcerowsecurity, has_table_privilege($1, c.oid, 'select, insert, update, delete')
             from pg_class c where c.relnamespace = 'history'::regnamespace and c.relkind in ('r', 'p', 'v', 'm')
@@ -132,15 +150,25 @@ public sealed class WallTests : IAsyncLifetime
         var walled = 0;
         while (await reader.ReadAsync())
         {
-            var (table, practices, secured, allowed) = (reader.GetString(0), reader.GetBoolean(1), reader.GetBoolean(2), reader.GetBoolean(3));
-            Assert.True(practices == secured && practices == allowed, $"{table}: of a practice {practices}, walled {secured}, allowed {allowed}");
-            if (practices) walled++;
+            var (table, practices, secured, allowed) = (
+                reader.GetString(0),
+                reader.GetBoolean(1),
+                reader.GetBoolean(2),
+                reader.GetBoolean(3)
+            );
+            Assert.True(
+                practices == secured && practices == allowed,
+                $"{table}: of a practice {practices}, walled {secured}, allowed {allowed}"
+            );
+            if (practices)
+                walled++;
         }
 
         Assert.True(walled >= 12, $"only {walled} walled tables");
     }
 
-    /// <summary>Not only the tables that a horse's life fills: each one that has a tenant's column, in whatever schema, with rows of two practices in it.</summary>
+    /// <summary>Not only the tables that a horse's life fills: each one that has a tenant's column, in whatever schema, with rows of two
+    /// practices in it.</summary>
     [Fact]
     public async Task Every_table_with_a_tenant_yields_nothing_to_a_query_without_a_filter()
     {
@@ -149,14 +177,17 @@ public sealed class WallTests : IAsyncLifetime
         Assert.All(tables, t => Assert.Equal("history", t.Schema));
         foreach (var (schema, table) in tables)
         {
-            foreach (var practice in (string[])["mine", "theirs"]) await Put(schema, table, practice);
+            foreach (var practice in (string[])["mine", "theirs"])
+                await Put(schema, table, practice);
         }
 
         await using var mine = await Named("mine");
         await using var nobody = await _store.Members.OpenConnectionAsync();
         foreach (var (schema, table) in tables)
         {
-            await using var all = _store.Database.CreateCommand($"select count(*) filter (where tenant_id = 'mine'), count(*) filter (where tenant_id = 'theirs') from {schema}.{table}");
+            await using var all = _store.Database.CreateCommand(
+                $"select count(*) filter (where tenant_id = 'mine'), count(*) filter (where tenant_id = 'theirs') from {schema}.{table}"
+            );
             await using var there = await all.ExecuteReaderAsync();
             await there.ReadAsync();
             var (own, foreign) = (there.GetInt64(0), there.GetInt64(1));
@@ -171,8 +202,7 @@ public sealed class WallTests : IAsyncLifetime
 
     private async Task<List<(string Schema, string Table)>> Tenanted()
     {
-        const string Sql =
-            """
+        const string Sql = """
             select c.table_schema::text, c.table_name::text from information_schema.columns c
             join information_schema.tables t on t.table_schema = c.table_schema and t.table_name = c.table_name and t.table_type = 'BASE TABLE'
             where c.column_name = 'tenant_id' and c.table_schema not in ('pg_catalog', 'information_schema')
@@ -181,7 +211,8 @@ public sealed class WallTests : IAsyncLifetime
         await using var command = _store.Database.CreateCommand(Sql);
         await using var reader = await command.ExecuteReaderAsync();
         var tables = new List<(string, string)>();
-        while (await reader.ReadAsync()) tables.Add((reader.GetString(0), reader.GetString(1)));
+        while (await reader.ReadAsync())
+            tables.Add((reader.GetString(0), reader.GetString(1)));
         return tables;
     }
 
@@ -190,33 +221,41 @@ public sealed class WallTests : IAsyncLifetime
     {
         await using (var has = _store.Database.CreateCommand($"select count(*) from {schema}.{table} where tenant_id = '{practice}'"))
         {
-            if ((long)(await has.ExecuteScalarAsync())! > 0) return;
+            if ((long)(await has.ExecuteScalarAsync())! > 0)
+                return;
         }
 
-        const string Columns = "select column_name::text, udt_name::text from information_schema.columns where table_schema = $1 and table_name = $2 and is_nullable = 'NO' and column_default is null and is_generated = 'NEVER' and is_identity = 'NO' and column_name <> 'tenant_id'";
+        const string Columns =
+            "select column_name::text, udt_name::text from information_schema.columns where table_schema = $1 and table_name = $2 and "
+            + "is_nullable = 'NO' and column_default is null and is_generated = 'NEVER' and is_identity = 'NO' and column_name <> "
+            + "'tenant_id'";
         await using var command = _store.Database.CreateCommand(Columns);
         command.Parameters.Add(new NpgsqlParameter { Value = schema });
         command.Parameters.Add(new NpgsqlParameter { Value = table });
         var values = new List<(string Column, string Value)> { ("tenant_id", $"'{practice}'") };
         await using (var reader = await command.ExecuteReaderAsync())
         {
-            while (await reader.ReadAsync()) values.Add((reader.GetString(0), Any(reader.GetString(1), $"{table} of {practice}")));
+            while (await reader.ReadAsync())
+                values.Add((reader.GetString(0), Any(reader.GetString(1), $"{table} of {practice}")));
         }
 
-        await using var put = _store.Database.CreateCommand($"insert into {schema}.{table} ({string.Join(", ", values.Select(v => $"\"{v.Column}\""))}) values ({string.Join(", ", values.Select(v => v.Value))})");
+        await using var put = _store.Database.CreateCommand(
+            $"insert into {schema}.{table} ({string.Join(", ", values.Select(v => $"\"{v.Column}\""))}) values ({string.Join(", ", values.Select(v => v.Value))})"
+        );
         Assert.Equal(1, await put.ExecuteNonQueryAsync());
     }
 
-    private static string Any(string type, string seed) => type switch
-    {
-        "uuid" => $"'{DeterministicId.Of("a row", seed)}'",
-        "jsonb" or "json" => "'{}'",
-        "int2" or "int4" or "int8" or "numeric" or "float8" => "1",
-        "bool" => "false",
-        "bytea" => "'\\x00'",
-        "date" or "timestamp" or "timestamptz" => "now()",
-        _ => $"'{seed}'",
-    };
+    private static string Any(string type, string seed) =>
+        type switch
+        {
+            "uuid" => $"'{DeterministicId.Of("a row", seed)}'",
+            "jsonb" or "json" => "'{}'",
+            "int2" or "int4" or "int8" or "numeric" or "float8" => "1",
+            "bool" => "false",
+            "bytea" => "'\\x00'",
+            "date" or "timestamp" or "timestamptz" => "now()",
+            _ => $"'{seed}'",
+        };
 
     private static async Task<long> Scalar(NpgsqlConnection connection, string sql)
     {
@@ -227,7 +266,9 @@ public sealed class WallTests : IAsyncLifetime
     [Fact]
     public async Task The_wall_refuses_a_member_that_could_look_over_it()
     {
-        var refused = await Assert.ThrowsAsync<WallException>(() => Wall.Raise(_store.Database, Wall.Closed(_store.KeeperConnection), CancellationToken.None));
+        var refused = await Assert.ThrowsAsync<WallException>(() =>
+            Wall.Raise(_store.Database, Wall.Closed(_store.KeeperConnection), CancellationToken.None)
+        );
         Assert.Contains("ConnectionStrings__Member", refused.Message, StringComparison.Ordinal);
     }
 
@@ -246,10 +287,13 @@ public sealed class WallTests : IAsyncLifetime
 
     private async Task<List<string>> Walled()
     {
-        await using var command = _store.Database.CreateCommand("select c.relname::text from pg_class c where c.relnamespace = 'history'::regnamespace and c.relrowsecurity");
+        await using var command = _store.Database.CreateCommand(
+            "select c.relname::text from pg_class c where c.relnamespace = 'history'::regnamespace and c.relrowsecurity"
+        );
         await using var reader = await command.ExecuteReaderAsync();
         var tables = new List<string>();
-        while (await reader.ReadAsync()) tables.Add(reader.GetString(0));
+        while (await reader.ReadAsync())
+            tables.Add(reader.GetString(0));
         return tables;
     }
 

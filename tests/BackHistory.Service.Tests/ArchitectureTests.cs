@@ -10,8 +10,11 @@ public sealed class ArchitectureTests
 {
     private static readonly System.Reflection.Assembly[] Rooms =
     [
-        typeof(BackHistory.Shape.Tracing).Assembly, typeof(BackHistory.Trends.TrendFit).Assembly, typeof(BackHistory.History.IHappened).Assembly,
-        typeof(BackHistory.Reports.Charts.Chart).Assembly, typeof(Host).Assembly,
+        typeof(BackHistory.Shape.Tracing).Assembly,
+        typeof(BackHistory.Trends.TrendFit).Assembly,
+        typeof(BackHistory.History.IHappened).Assembly,
+        typeof(BackHistory.Reports.Charts.Chart).Assembly,
+        typeof(Host).Assembly,
     ];
 
     private static readonly Architecture House = new ArchLoader().LoadAssembliesIncludingDependencies(Rooms).Build();
@@ -21,23 +24,48 @@ public sealed class ArchitectureTests
     [InlineData("Trends", "Shape|History|Reports|Service")]
     [InlineData("History", "Reports|Service")]
     [InlineData("Reports", "History|Service")]
-    public void A_room_knows_only_the_rooms_below_it(string room, string others) => Holds(
-        Types().That().ResideInNamespaceMatching($@"^BackHistory\.{room}(\.|$)").Should().NotDependOnAnyTypesThat().ResideInNamespaceMatching($@"^BackHistory\.({others})(\.|$)"));
+    public void A_room_knows_only_the_rooms_below_it(string room, string others) =>
+        Holds(
+            Types()
+                .That()
+                .ResideInNamespaceMatching($@"^BackHistory\.{room}(\.|$)")
+                .Should()
+                .NotDependOnAnyTypesThat()
+                .ResideInNamespaceMatching($@"^BackHistory\.({others})(\.|$)")
+        );
 
     [Theory]
     [InlineData("History", "Marten|Weasel|JasperFx")]
     [InlineData("Reports", "ScottPlot|PdfSharp|SharpGLTF|Fluid|Ical")]
     [InlineData("Service", @"Hangfire|MailKit|MimeKit|Microsoft\.AspNetCore")]
-    public void A_library_is_named_in_its_own_room_only(string room, string libraries) => Holds(
-        Types().That().ResideInNamespaceMatching($@"^BackHistory\.(?!{room}(\.|$))").Should().NotDependOnAnyTypesThat().ResideInNamespaceMatching($@"^({libraries})(\.|$)"));
+    public void A_library_is_named_in_its_own_room_only(string room, string libraries) =>
+        Holds(
+            Types()
+                .That()
+                .ResideInNamespaceMatching($@"^BackHistory\.(?!{room}(\.|$))")
+                .Should()
+                .NotDependOnAnyTypesThat()
+                .ResideInNamespaceMatching($@"^({libraries})(\.|$)")
+        );
 
     [Theory]
     [InlineData("Shape")]
     [InlineData("Trends")]
-    public void The_pure_rooms_do_no_input_or_output(string room) => Holds(
-        Types().That().ResideInNamespaceMatching($@"^BackHistory\.{room}(\.|$)").Should().NotDependOnAnyTypesThat().ResideInNamespaceMatching(@"^(Npgsql|System\.Net|System\.Diagnostics\.Process)(\.|$)")
-            .AndShould().NotDependOnAnyTypesThat().HaveFullNameMatching(@"^System\.IO\.(File|FileStream|Directory|FileInfo|DirectoryInfo)$")
-            .AndShould().NotDependOnAnyTypesThat().HaveFullNameMatching(@"^System\.TimeProvider$"));
+    public void The_pure_rooms_do_no_input_or_output(string room) =>
+        Holds(
+            Types()
+                .That()
+                .ResideInNamespaceMatching($@"^BackHistory\.{room}(\.|$)")
+                .Should()
+                .NotDependOnAnyTypesThat()
+                .ResideInNamespaceMatching(@"^(Npgsql|System\.Net|System\.Diagnostics\.Process)(\.|$)")
+                .AndShould()
+                .NotDependOnAnyTypesThat()
+                .HaveFullNameMatching(@"^System\.IO\.(File|FileStream|Directory|FileInfo|DirectoryInfo)$")
+                .AndShould()
+                .NotDependOnAnyTypesThat()
+                .HaveFullNameMatching(@"^System\.TimeProvider$")
+        );
 
     private static void Holds(IArchRule rule)
     {

@@ -8,7 +8,9 @@ namespace BackHistory.Service.Tests;
 /// <summary>From the latest tracing to the bench: the proposal in the workshop's marks, its papers, and what was done.</summary>
 public sealed class BenchApiTests(RunningService service)
 {
-    private static readonly Gauge Hand = Gauge.Create("hand", "slope", "deg", [.. Enumerable.Range(0, 9).Select(i => new GaugeMark($"{i}", i, 30 + 2.5 * i))]).Gauge!;
+    private static readonly Gauge Hand = Gauge
+        .Create("hand", "slope", "deg", [.. Enumerable.Range(0, 9).Select(i => new GaugeMark($"{i}", i, 30 + 2.5 * i))])
+        .Gauge!;
 
     [Theory]
     [InlineData("4", 4.0)]
@@ -21,8 +23,10 @@ public sealed class BenchApiTests(RunningService service)
     public void A_mark_that_was_written_down_is_read_back_as_its_place_or_not_at_all(string written, double? place)
     {
         var read = GaugeText.Position(Hand, written);
-        if (place is { } expected) Assert.Equal(expected, read!.Value, 1e-9);
-        else Assert.Null(read);
+        if (place is { } expected)
+            Assert.Equal(expected, read!.Value, 1e-9);
+        else
+            Assert.Null(read);
     }
 
     [Fact]
@@ -41,17 +45,58 @@ public sealed class BenchApiTests(RunningService service)
         using var client = service.Client();
         var horse = await client.Horse("Bench");
         var first = await Traced(client, horse, "2026-02-10T10:00:00Z", 45, 45);
-        var marks = Enumerable.Range(0, 9).Select(i => new { name = $"{i}", position = (double)i, value = 30 + 2.5 * i }).ToArray();
-        await client.Write(HttpMethod.Put, "/api/practice/gauges/at-the-bench", new { name = "Gauge at the bench", measure = "slope", unit = "deg", marks, reason = "As measured." });
-        var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "Bench 7", gauge = "at-the-bench" })).Json()).GetProperty("id").GetGuid();
-        var set = await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", new
-        {
-            kind = "set",
-            horseId = horse,
-            visitId = first,
-            takenAt = "2026-02-10T11:00:00Z",
-            done = new[] { new { part = "tree", side = "left", to = "6", gauge = "at-the-bench" }, new { part = "tree", side = "right", to = "6", gauge = "at-the-bench" } },
-        });
+        var marks = Enumerable
+            .Range(0, 9)
+            .Select(i => new
+            {
+                name = $"{i}",
+                position = (double)i,
+                value = 30 + 2.5 * i,
+            })
+            .ToArray();
+        await client.Write(
+            HttpMethod.Put,
+            "/api/practice/gauges/at-the-bench",
+            new
+            {
+                name = "Gauge at the bench",
+                measure = "slope",
+                unit = "deg",
+                marks,
+                reason = "As measured.",
+            }
+        );
+        var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "Bench 7", gauge = "at-the-bench" })).Json())
+            .GetProperty("id")
+            .GetGuid();
+        var set = await client.Write(
+            HttpMethod.Post,
+            $"/api/saddles/{saddle}/work",
+            new
+            {
+                kind = "set",
+                horseId = horse,
+                visitId = first,
+                takenAt = "2026-02-10T11:00:00Z",
+                done = new[]
+                {
+                    new
+                    {
+                        part = "tree",
+                        side = "left",
+                        to = "6",
+                        gauge = "at-the-bench",
+                    },
+                    new
+                    {
+                        part = "tree",
+                        side = "right",
+                        to = "6",
+                        gauge = "at-the-bench",
+                    },
+                },
+            }
+        );
         Assert.True(set.StatusCode == HttpStatusCode.Created, await set.Content.ReadAsStringAsync());
         var later = await Traced(client, horse, "2026-06-10T10:00:00Z", 35, 45);
 
@@ -59,19 +104,36 @@ public sealed class BenchApiTests(RunningService service)
         Assert.Equal("6", asked.GetProperty("standsLeft").GetString());
         // Ten degrees at two and a half a mark.
         Assert.Equal(2, GaugeText.Position(Hand, asked.GetProperty("setLeft").GetString())!.Value, 0.35);
-        Assert.True(!asked.TryGetProperty("setRight", out var right) || right.ValueKind == System.Text.Json.JsonValueKind.Null, right.ToString());
+        Assert.True(
+            !asked.TryGetProperty("setRight", out var right) || right.ValueKind == System.Text.Json.JsonValueKind.Null,
+            right.ToString()
+        );
 
         var proposed = asked.GetProperty("setLeft").GetString();
         var silent = await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", Work(horse, later, proposed!, null));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, silent.StatusCode);
         Assert.Contains("say why", await silent.Content.ReadAsStringAsync(), StringComparison.Ordinal);
-        var said = await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", Work(horse, later, proposed!, "The rider asked for one step at a time."));
+        var said = await client.Write(
+            HttpMethod.Post,
+            $"/api/saddles/{saddle}/work",
+            Work(horse, later, proposed!, "The rider asked for one step at a time.")
+        );
         Assert.True(said.StatusCode == HttpStatusCode.Created, await said.Content.ReadAsStringAsync());
 
-        Assert.Equal("%PDF", Encoding.ASCII.GetString((await client.GetByteArrayAsync($"/api/saddles/{saddle}/horses/{horse}/setting.pdf"))[..4]));
+        Assert.Equal(
+            "%PDF",
+            Encoding.ASCII.GetString((await client.GetByteArrayAsync($"/api/saddles/{saddle}/horses/{horse}/setting.pdf"))[..4])
+        );
         Assert.Equal("%PDF", Encoding.ASCII.GetString((await client.GetByteArrayAsync($"/api/horses/{horse}/template.pdf"))[..4]));
-        Assert.Contains("Gauge at the bench", await client.GetStringAsync("/api/practice/gauges/at-the-bench/curve.svg"), StringComparison.Ordinal);
-        Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/api/saddles/{saddle}/horses/{Guid.NewGuid()}/proposal")).StatusCode);
+        Assert.Contains(
+            "Gauge at the bench",
+            await client.GetStringAsync("/api/practice/gauges/at-the-bench/curve.svg"),
+            StringComparison.Ordinal
+        );
+        Assert.Equal(
+            HttpStatusCode.NotFound,
+            (await client.GetAsync($"/api/saddles/{saddle}/horses/{Guid.NewGuid()}/proposal")).StatusCode
+        );
     }
 
     [Fact]
@@ -82,7 +144,10 @@ public sealed class BenchApiTests(RunningService service)
         await client.Write(HttpMethod.Post, "/api/saddles", new { label = "Findable 12" });
         for (var i = 0; i < 100; i++)
         {
-            var found = (await client.GetFromJson("/api/find?q=findab")).EnumerateArray().Select(f => f.GetProperty("title").GetString()).ToList();
+            var found = (await client.GetFromJson("/api/find?q=findab"))
+                .EnumerateArray()
+                .Select(f => f.GetProperty("title").GetString())
+                .ToList();
             if (found.Count == 2)
             {
                 Assert.Equal(["Quickthorn Findable", "Findable 12"], found);
@@ -96,23 +161,40 @@ public sealed class BenchApiTests(RunningService service)
         Assert.Fail($"the horse {horse} was not found within twenty seconds");
     }
 
-    private static object Work(Guid horse, Guid visit, string proposed, string? because) => new
-    {
-        kind = "set",
-        horseId = horse,
-        visitId = visit,
-        takenAt = "2026-06-10T11:00:00Z",
-        done = new[] { new { part = "tree", side = "left", from = "6", to = "5", gauge = "at-the-bench", proposed, because } },
-    };
+    private static object Work(Guid horse, Guid visit, string proposed, string? because) =>
+        new
+        {
+            kind = "set",
+            horseId = horse,
+            visitId = visit,
+            takenAt = "2026-06-10T11:00:00Z",
+            done = new[]
+            {
+                new
+                {
+                    part = "tree",
+                    side = "left",
+                    from = "6",
+                    to = "5",
+                    gauge = "at-the-bench",
+                    proposed,
+                    because,
+                },
+            },
+        };
 
     private static async Task<Guid> Traced(HttpClient client, Guid horse, string at, double left, double right)
     {
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new
-        {
-            takenAt = at,
-            method = "flexible-curve",
-            entries = new[] { ClientExtensions.Section(left, right, "behind-shoulder") },
-        });
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = at,
+                method = "flexible-curve",
+                entries = new[] { ClientExtensions.Section(left, right, "behind-shoulder") },
+            }
+        );
         Assert.True(response.StatusCode == HttpStatusCode.Created, await response.Content.ReadAsStringAsync());
         return (await response.Json()).GetProperty("visitId").GetGuid();
     }
@@ -123,7 +205,14 @@ public sealed class BenchApiTests(RunningService service)
         {
             // A read model may not have heard of the horse yet.
             using var response = await client.GetAsync(address);
-            if (response.IsSuccessStatusCode && await response.Json() is var answer && answer.TryGetProperty("latestVisit", out var visit) && visit.GetGuid() == latest && answer.GetProperty("changes").GetArrayLength() > 0) return answer;
+            if (
+                response.IsSuccessStatusCode
+                && await response.Json() is var answer
+                && answer.TryGetProperty("latestVisit", out var visit)
+                && visit.GetGuid() == latest
+                && answer.GetProperty("changes").GetArrayLength() > 0
+            )
+                return answer;
             await Task.Delay(200, TestContext.Current.CancellationToken);
         }
 

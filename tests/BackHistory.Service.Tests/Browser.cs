@@ -30,7 +30,8 @@ public sealed partial class Browser : IDisposable
             // What was entered just now is not found for a moment yet.
             using var answer = await Get(path);
             var page = await answer.Content.ReadAsStringAsync();
-            if (answer.IsSuccessStatusCode && page.Contains(words, StringComparison.Ordinal)) return page;
+            if (answer.IsSuccessStatusCode && page.Contains(words, StringComparison.Ordinal))
+                return page;
             await Task.Delay(100);
         }
 
@@ -42,7 +43,8 @@ public sealed partial class Browser : IDisposable
     {
         for (var i = 0; i < 600; i++)
         {
-            if (!(await Page(path)).Contains(words, StringComparison.Ordinal)) return;
+            if (!(await Page(path)).Contains(words, StringComparison.Ordinal))
+                return;
             await Task.Delay(100);
         }
 
@@ -54,9 +56,11 @@ public sealed partial class Browser : IDisposable
     public async Task<HttpResponseMessage> Send(string page, string action, params (string Name, string Value)[] fields)
     {
         var html = await Page(page);
-        var form = Forms().Matches(html).FirstOrDefault(f => WebUtility.HtmlDecode(f.Groups["action"].Value) == action)
+        var form =
+            Forms().Matches(html).FirstOrDefault(f => WebUtility.HtmlDecode(f.Groups["action"].Value) == action)
             ?? throw new InvalidOperationException($"no form to {action} stands on {page}");
-        var values = Inputs().Matches(form.Value)
+        var values = Inputs()
+            .Matches(form.Value)
             .Select(i => (Name: Of(i.Value, "name"), Value: Of(i.Value, "value") ?? ""))
             .Where(i => i.Name is not null && (fields.All(f => f.Name != i.Name)))
             .Select(i => new KeyValuePair<string, string>(i.Name!, i.Value))
@@ -67,13 +71,16 @@ public sealed partial class Browser : IDisposable
     public async Task SignIn(string email, string password)
     {
         var answer = await Send("/sign-in", "/sign-in", ("email", email), ("password", password));
-        if (answer.Headers.Location?.ToString().Contains("failed", StringComparison.Ordinal) != false) throw new InvalidOperationException($"not signed in: {answer.StatusCode} {answer.Headers.Location}");
+        if (answer.Headers.Location?.ToString().Contains("failed", StringComparison.Ordinal) != false)
+            throw new InvalidOperationException($"not signed in: {answer.StatusCode} {answer.Headers.Location}");
     }
 
     public void Dispose() => _client.Dispose();
 
     private static string? Of(string tag, string attribute) =>
-        Regex.Match(tag, $"\\b{attribute}=\"(?<v>[^\"]*)\"", RegexOptions.None, TimeSpan.FromSeconds(1)) is { Success: true } m ? WebUtility.HtmlDecode(m.Groups["v"].Value) : null;
+        Regex.Match(tag, $"\\b{attribute}=\"(?<v>[^\"]*)\"", RegexOptions.None, TimeSpan.FromSeconds(1)) is { Success: true } m
+            ? WebUtility.HtmlDecode(m.Groups["v"].Value)
+            : null;
 
     [GeneratedRegex("<form[^>]*action=\"(?<action>[^\"]*)\".*?</form>", RegexOptions.Singleline, 1000)]
     private static partial Regex Forms();

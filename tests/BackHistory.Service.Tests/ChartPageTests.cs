@@ -14,7 +14,20 @@ public sealed partial class ChartPageTests(RunningService service)
         var horse = await client.Horse();
         await Weighed(client, horse, "2025-03-01T10:00:00Z", 540);
         var second = await Weighed(client, horse, "2026-06-12T10:00:00Z", 620);
-        var corrected = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{second.Visit}/entries/{second.Entry}/correct", new { entry = new { kind = "weight", value = 530, unit = "kg" }, reason = "Another horse was on the scale." });
+        var corrected = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits/{second.Visit}/entries/{second.Entry}/correct",
+            new
+            {
+                entry = new
+                {
+                    kind = "weight",
+                    value = 530,
+                    unit = "kg",
+                },
+                reason = "Another horse was on the scale.",
+            }
+        );
         Assert.Equal(HttpStatusCode.OK, corrected.StatusCode);
 
         using var fitter = await service.SignedIn(await service.Member("Chart Reader", (RunningService.Mine, PracticeRole.Fitter)));
@@ -28,7 +41,10 @@ public sealed partial class ChartPageTests(RunningService service)
         var since = await fitter.Page(Address(page).Replace("&theme", "&from=2026-01-01&theme", StringComparison.Ordinal));
         Assert.Equal(["2026-06-12"], Days(since));
         // Nothing was measured since: everything is shown.
-        Assert.Equal(Days(whole), Days(await fitter.Page(Address(page).Replace("&theme", "&from=2026-07-01&theme", StringComparison.Ordinal))));
+        Assert.Equal(
+            Days(whole),
+            Days(await fitter.Page(Address(page).Replace("&theme", "&from=2026-07-01&theme", StringComparison.Ordinal)))
+        );
     }
 
     [Fact]
@@ -38,7 +54,16 @@ public sealed partial class ChartPageTests(RunningService service)
         var horse = await client.Horse();
         foreach (var (day, slope) in new[] { ("2026-01-10", 45), ("2026-03-10", 43), ("2026-06-10", 41) })
         {
-            var made = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = $"{day}T10:00:00Z", method = "flexible-curve", entries = new[] { ClientExtensions.Section(slope, slope) } });
+            var made = await client.Write(
+                HttpMethod.Post,
+                $"/api/horses/{horse}/visits",
+                new
+                {
+                    takenAt = $"{day}T10:00:00Z",
+                    method = "flexible-curve",
+                    entries = new[] { ClientExtensions.Section(slope, slope) },
+                }
+            );
             Assert.Equal(HttpStatusCode.Created, made.StatusCode);
         }
 
@@ -58,7 +83,16 @@ public sealed partial class ChartPageTests(RunningService service)
         var visits = new List<Guid>();
         foreach (var (day, slope) in new[] { ("2026-01-10", 45), ("2026-03-10", 43), ("2026-06-10", 41), ("2026-07-10", 40) })
         {
-            var made = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = $"{day}T10:00:00Z", method = "flexible-curve", entries = new[] { ClientExtensions.Section(slope, slope) } });
+            var made = await client.Write(
+                HttpMethod.Post,
+                $"/api/horses/{horse}/visits",
+                new
+                {
+                    takenAt = $"{day}T10:00:00Z",
+                    method = "flexible-curve",
+                    entries = new[] { ClientExtensions.Section(slope, slope) },
+                }
+            );
             visits.Add((await made.Json()).GetProperty("visitId").GetGuid());
         }
 
@@ -75,15 +109,40 @@ public sealed partial class ChartPageTests(RunningService service)
 
     private static IEnumerable<string> Cells(string page) => Numbers().Matches(page).Select(m => m.Value).ToList();
 
-    [GeneratedRegex("<td class=\"r num\">[^<]*(<strong>[^<]*</strong>)?</td>", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(
+        "<td class=\"r num\">[^<]*(<strong>[^<]*</strong>)?</td>",
+        RegexOptions.ExplicitCapture,
+        matchTimeoutMilliseconds: 1000
+    )]
     private static partial Regex Numbers();
 
-    [GeneratedRegex("<img src=\"(?<address>/api/horses/[^\"]+/compare/section.svg[^\"]+)\"", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(
+        "<img src=\"(?<address>/api/horses/[^\"]+/compare/section.svg[^\"]+)\"",
+        RegexOptions.ExplicitCapture,
+        matchTimeoutMilliseconds: 1000
+    )]
     private static partial Regex Section();
 
     private static async Task<(Guid Visit, Guid Entry)> Weighed(HttpClient client, Guid horse, string at, double kilograms)
     {
-        var made = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = at, method = "scale", entries = new object[] { new { kind = "weight", value = kilograms, unit = "kg" } } });
+        var made = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = at,
+                method = "scale",
+                entries = new object[]
+                {
+                    new
+                    {
+                        kind = "weight",
+                        value = kilograms,
+                        unit = "kg",
+                    },
+                },
+            }
+        );
         Assert.Equal(HttpStatusCode.Created, made.StatusCode);
         var answer = await made.Json();
         return (answer.GetProperty("visitId").GetGuid(), answer.GetProperty("entries")[0].GetProperty("entryId").GetGuid());
@@ -93,7 +152,8 @@ public sealed partial class ChartPageTests(RunningService service)
 
     private static Task<string> Picture(Browser browser, string page) => browser.Page(Address(page));
 
-    private static IEnumerable<string> Days(string svg) => Dots().Matches(svg).Select(m => m.Groups["on"].Value).Distinct(StringComparer.Ordinal);
+    private static IEnumerable<string> Days(string svg) =>
+        Dots().Matches(svg).Select(m => m.Groups["on"].Value).Distinct(StringComparer.Ordinal);
 
     [GeneratedRegex("<img data-explore src=\"(?<address>[^\"]+)\"", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
     private static partial Regex Trend();

@@ -10,8 +10,17 @@ public sealed partial class ContainerFileTests
 {
     private static readonly string[] Known =
     [
-        "BACKHISTORY_URLS", "BACKHISTORY_STATE", "BACKHISTORY_PUBLIC_URL", "BACKHISTORY_DEMO", "ConnectionStrings__Main",
-        "Mail__Host", "Mail__Port", "Mail__User", "Mail__Password", "Mail__From", "Mail__Domain",
+        "BACKHISTORY_URLS",
+        "BACKHISTORY_STATE",
+        "BACKHISTORY_PUBLIC_URL",
+        "BACKHISTORY_DEMO",
+        "ConnectionStrings__Main",
+        "Mail__Host",
+        "Mail__Port",
+        "Mail__User",
+        "Mail__Password",
+        "Mail__From",
+        "Mail__Domain",
     ];
 
     [Fact]
@@ -19,8 +28,11 @@ public sealed partial class ContainerFileTests
     {
         var set = EnvironmentOf("service");
         Assert.Empty(set.Keys.Except(Known, StringComparer.Ordinal));
-        var settings = Settings.FromEnvironment(new ConfigurationBuilder()
-            .AddInMemoryCollection(set.ToDictionary(p => p.Key.Replace("__", ":", StringComparison.Ordinal), p => (string?)p.Value)).Build());
+        var settings = Settings.FromEnvironment(
+            new ConfigurationBuilder()
+                .AddInMemoryCollection(set.ToDictionary(p => p.Key.Replace("__", ":", StringComparison.Ordinal), p => (string?)p.Value))
+                .Build()
+        );
 
         var database = new NpgsqlConnectionStringBuilder(settings.Database);
         var server = EnvironmentOf("database");
@@ -31,7 +43,11 @@ public sealed partial class ContainerFileTests
         Assert.Equal(("mail", 1025), (settings.Mail.Host, settings.Mail.Port));
         Assert.Equal("/state", settings.State);
         Assert.True(settings.Demo);
-        Assert.Contains($"\"127.0.0.1:{new Uri(settings.Urls.Replace("0.0.0.0", "localhost", StringComparison.Ordinal)).Port}:5080\"", Compose, StringComparison.Ordinal);
+        Assert.Contains(
+            $"\"127.0.0.1:{new Uri(settings.Urls.Replace("0.0.0.0", "localhost", StringComparison.Ordinal)).Port}:5080\"",
+            Compose,
+            StringComparison.Ordinal
+        );
     }
 
     private static string Compose => File.ReadAllText(Path.Combine(Repository.Root, "docker-compose.yml"));
@@ -39,10 +55,19 @@ public sealed partial class ContainerFileTests
     /// <summary>The environment of one service, with the defaults of what the user may set.</summary>
     private static Dictionary<string, string> EnvironmentOf(string service)
     {
-        var block = Regex.Match(Compose, $@"^  {service}:\n(?:(?:    .*)?\n)*?    environment:\n(?<set>(?:      .*\n)+)", RegexOptions.Multiline | RegexOptions.ExplicitCapture);
+        var block = Regex.Match(
+            Compose,
+            $@"^  {service}:\n(?:(?:    .*)?\n)*?    environment:\n(?<set>(?:      .*\n)+)",
+            RegexOptions.Multiline | RegexOptions.ExplicitCapture
+        );
         Assert.True(block.Success, $"{service} has no environment");
-        return Variable().Matches(block.Groups["set"].Value)
-            .ToDictionary(m => m.Groups["name"].Value, m => Default().Replace(m.Groups["value"].Value.Trim('"'), d => d.Groups["value"].Value), StringComparer.Ordinal);
+        return Variable()
+            .Matches(block.Groups["set"].Value)
+            .ToDictionary(
+                m => m.Groups["name"].Value,
+                m => Default().Replace(m.Groups["value"].Value.Trim('"'), d => d.Groups["value"].Value),
+                StringComparer.Ordinal
+            );
     }
 
     [GeneratedRegex(@"^ +(?<name>\w+): (?<value>.+)$", RegexOptions.Multiline | RegexOptions.ExplicitCapture)]

@@ -13,14 +13,45 @@ public sealed class CorrectionsApiTests(RunningService service)
     {
         using var client = service.Client();
         var (stays, twice) = (await client.Horse("Merged Stays"), await client.Horse("Merged Goes"));
-        Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{twice}/visits", new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } })).IsSuccessStatusCode);
+        Assert.True(
+            (
+                await client.Write(
+                    HttpMethod.Post,
+                    $"/api/horses/{twice}/visits",
+                    new
+                    {
+                        takenAt = "2026-05-01T10:00:00Z",
+                        method = "flexible-curve",
+                        entries = new[] { ClientExtensions.Section(45, 44) },
+                    }
+                )
+            ).IsSuccessStatusCode
+        );
         var key = Guid.NewGuid().ToString();
         var first = await client.Write(HttpMethod.Post, $"/api/horses/{twice}/merge", new { intoId = stays, reason = "One horse." }, key);
         Assert.True(first.IsSuccessStatusCode, await first.Content.ReadAsStringAsync());
-        Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{twice}/merge", new { intoId = stays, reason = "One horse." }, key)).IsSuccessStatusCode);
+        Assert.True(
+            (
+                await client.Write(HttpMethod.Post, $"/api/horses/{twice}/merge", new { intoId = stays, reason = "One horse." }, key)
+            ).IsSuccessStatusCode
+        );
         Assert.Equal(1, (await client.GetFromJson($"/api/horses/{stays}")).GetProperty("visits").GetInt32());
-        Assert.Equal(HttpStatusCode.Conflict, (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/visits", new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve" })).StatusCode);
-        Assert.Equal(HttpStatusCode.NotFound, (await client.Write(HttpMethod.Post, $"/api/horses/{Guid.NewGuid()}/merge", new { intoId = stays, reason = "One horse." })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.Conflict,
+            (
+                await client.Write(
+                    HttpMethod.Post,
+                    $"/api/horses/{twice}/visits",
+                    new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve" }
+                )
+            ).StatusCode
+        );
+        Assert.Equal(
+            HttpStatusCode.NotFound,
+            (
+                await client.Write(HttpMethod.Post, $"/api/horses/{Guid.NewGuid()}/merge", new { intoId = stays, reason = "One horse." })
+            ).StatusCode
+        );
     }
 
     [Fact]
@@ -36,15 +67,20 @@ public sealed class CorrectionsApiTests(RunningService service)
         }
 
         var visit = new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve" };
-        foreach (var (path, body) in new (string, object)[]
+        foreach (
+            var (path, body) in new (string, object)[]
+            {
+                ("merge", new { intoId = horse, reason = "One horse." }),
+                ($"visits/{Guid.Empty}/merge", new { intoVisitId = Guid.Empty, reason = "One visit." }),
+                ("visits", visit),
+                ("withdraw", new { reason = "By mistake." }),
+            }
+        )
         {
-            ("merge", new { intoId = horse, reason = "One horse." }),
-            ($"visits/{Guid.Empty}/merge", new { intoVisitId = Guid.Empty, reason = "One visit." }),
-            ("visits", visit),
-            ("withdraw", new { reason = "By mistake." }),
-        })
-        {
-            Assert.Equal(HttpStatusCode.NotFound, (await client.Write(HttpMethod.Post, $"/api/horses/{Guid.Empty}/{path}", body)).StatusCode);
+            Assert.Equal(
+                HttpStatusCode.NotFound,
+                (await client.Write(HttpMethod.Post, $"/api/horses/{Guid.Empty}/{path}", body)).StatusCode
+            );
         }
 
         Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit)).IsSuccessStatusCode);
@@ -63,19 +99,27 @@ public sealed class CorrectionsApiTests(RunningService service)
                 {
                     takenAt = "2026-05-01T10:00:00Z",
                     method = "flexible-curve",
-                    entries = new[] { new { kind = "condition", score = 5.5 } }
+                    entries = new[] { new { kind = "condition", score = 5.5 } },
                 };
                 Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit)).IsSuccessStatusCode);
             }
 
             var answers = await Task.WhenAll(
                 client.Write(HttpMethod.Post, $"/api/horses/{one}/merge", new { intoId = other, reason = "One horse." }),
-                client.Write(HttpMethod.Post, $"/api/horses/{other}/merge", new { intoId = one, reason = "One horse." }));
+                client.Write(HttpMethod.Post, $"/api/horses/{other}/merge", new { intoId = one, reason = "One horse." })
+            );
             Assert.Equal([HttpStatusCode.OK, HttpStatusCode.Conflict], answers.Select(a => a.StatusCode).Order());
             var stays = (await answers.Single(a => a.IsSuccessStatusCode).Json()).GetProperty("id").GetGuid();
             Assert.Equal(2, (await client.GetFromJson($"/api/horses/{stays}")).GetProperty("visits").GetInt32());
-            Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{stays}/visits",
-                new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve" })).IsSuccessStatusCode);
+            Assert.True(
+                (
+                    await client.Write(
+                        HttpMethod.Post,
+                        $"/api/horses/{stays}/visits",
+                        new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve" }
+                    )
+                ).IsSuccessStatusCode
+            );
         }
     }
 
@@ -84,11 +128,35 @@ public sealed class CorrectionsApiTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse("Visited Twice");
-        async Task<Guid> Visit(object entry) => (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { entry } })).Json()).GetProperty("visitId").GetGuid();
+        async Task<Guid> Visit(object entry) => (
+                await (
+                    await client.Write(
+                        HttpMethod.Post,
+                        $"/api/horses/{horse}/visits",
+                        new
+                        {
+                            takenAt = "2026-05-01T10:00:00Z",
+                            method = "flexible-curve",
+                            entries = new[] { entry },
+                        }
+                    )
+                ).Json()
+            ).GetProperty("visitId").GetGuid();
         var (stays, twice) = (await Visit(ClientExtensions.Section(45, 44)), await Visit(new { kind = "condition", score = 5.5 }));
-        Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{twice}/merge", new { intoVisitId = stays, reason = "Entered on two telephones." })).IsSuccessStatusCode);
+        Assert.True(
+            (
+                await client.Write(
+                    HttpMethod.Post,
+                    $"/api/horses/{horse}/visits/{twice}/merge",
+                    new { intoVisitId = stays, reason = "Entered on two telephones." }
+                )
+            ).IsSuccessStatusCode
+        );
         await Eventually(client, $"/api/horses/{horse}/visits/{stays}", v => v.GetProperty("entries").GetArrayLength() == 2);
-        Assert.Equal(HttpStatusCode.Conflict, (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{twice}/withdraw", new { reason = "Again." })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.Conflict,
+            (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{twice}/withdraw", new { reason = "Again." })).StatusCode
+        );
     }
 
     [Fact]
@@ -112,11 +180,26 @@ public sealed class CorrectionsApiTests(RunningService service)
     {
         using var client = service.Client(RunningService.Theirs);
         await client.Horse("Built Anew");
-        var models = (await client.GetFromJson("/api/read-models")).GetProperty("models").EnumerateArray().Select(m => m.GetProperty("name").GetString()).ToList();
+        var models = (await client.GetFromJson("/api/read-models"))
+            .GetProperty("models")
+            .EnumerateArray()
+            .Select(m => m.GetProperty("name").GetString())
+            .ToList();
         Assert.Contains("Timeline", models);
         Assert.Equal(HttpStatusCode.Accepted, (await client.Write(HttpMethod.Post, "/api/read-models/rebuild", new { })).StatusCode);
-        var run = await Eventually(client, "/api/read-models", a => a.TryGetProperty("rebuild", out var r) && r.ValueKind == JsonValueKind.Object && r.TryGetProperty("finishedAt", out var at) && at.ValueKind == JsonValueKind.String);
-        Assert.Equal(run.GetProperty("rebuild").GetProperty("horses").GetInt32(), run.GetProperty("rebuild").GetProperty("done").GetInt32());
+        var run = await Eventually(
+            client,
+            "/api/read-models",
+            a =>
+                a.TryGetProperty("rebuild", out var r)
+                && r.ValueKind == JsonValueKind.Object
+                && r.TryGetProperty("finishedAt", out var at)
+                && at.ValueKind == JsonValueKind.String
+        );
+        Assert.Equal(
+            run.GetProperty("rebuild").GetProperty("horses").GetInt32(),
+            run.GetProperty("rebuild").GetProperty("done").GetInt32()
+        );
     }
 
     private static async Task<JsonElement> Eventually(HttpClient client, string path, Func<JsonElement, bool> good)
@@ -124,7 +207,8 @@ public sealed class CorrectionsApiTests(RunningService service)
         for (var i = 0; ; i++)
         {
             using var response = await client.GetAsync(path);
-            if (response.IsSuccessStatusCode && await response.Json() is var answer && good(answer)) return answer;
+            if (response.IsSuccessStatusCode && await response.Json() is var answer && good(answer))
+                return answer;
             Assert.True(i < 400, $"{path} never became so: {response.StatusCode} {await response.Content.ReadAsStringAsync()}");
             await Task.Delay(50);
         }

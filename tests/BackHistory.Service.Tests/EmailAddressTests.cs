@@ -26,7 +26,8 @@ public sealed class EmailAddressTests(RunningService service)
     [InlineData("@example.org")]
     [InlineData("anna@")]
     [InlineData("anna@example..org")]
-    public void A_name_around_it_a_list_and_whatever_no_letter_can_be_sent_to_is_none(string? text) => Assert.False(EmailAddress.TryParse(text, out _));
+    public void A_name_around_it_a_list_and_whatever_no_letter_can_be_sent_to_is_none(string? text) =>
+        Assert.False(EmailAddress.TryParse(text, out _));
 
     [Fact]
     public void To_every_address_that_is_taken_a_letter_can_be_written()
@@ -36,8 +37,11 @@ public sealed class EmailAddressTests(RunningService service)
         var taken = 0;
         for (var i = 0; i < 200_000; i++)
         {
-            var text = string.Concat(Enumerable.Range(0, random.Next(3, 14)).Select(_ => Letters[random.Next(Letters.Length)])) + (random.Next(2) == 0 ? "@example.org" : "");
-            if (!EmailAddress.TryParse(text, out var address)) continue;
+            var text =
+                string.Concat(Enumerable.Range(0, random.Next(3, 14)).Select(_ => Letters[random.Next(Letters.Length)]))
+                + (random.Next(2) == 0 ? "@example.org" : "");
+            if (!EmailAddress.TryParse(text, out var address))
+                continue;
             taken++;
             Assert.Equal(address.Value, new MimeKit.MailboxAddress("Anna", address.Value).Address);
         }
@@ -49,7 +53,16 @@ public sealed class EmailAddressTests(RunningService service)
     public async Task A_person_is_not_saved_with_a_name_around_the_address()
     {
         using var client = service.Client();
-        var refused = await client.Write(HttpMethod.Post, "/api/people", new { name = "Anna", email = "Anna <anna@example.org>", role = "owner" });
+        var refused = await client.Write(
+            HttpMethod.Post,
+            "/api/people",
+            new
+            {
+                name = "Anna",
+                email = "Anna <anna@example.org>",
+                role = "owner",
+            }
+        );
         Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
         Assert.Contains("without a name", await refused.Content.ReadAsStringAsync(), StringComparison.Ordinal);
     }

@@ -3,19 +3,28 @@ using BackHistory.Shape;
 
 namespace BackHistory.Service.Tests;
 
-/// <summary>The invented horses beside what is published of real ones. No published study gives millimetres here; what is known are shares, signs and scales.</summary>
+/// <summary>The invented horses beside what is published of real ones. No published study gives millimetres here; what is known are
+/// shares, signs and scales.</summary>
 public sealed class InventedBackTests
 {
-    private static readonly DateOnly Start = new(2024, 1, 1), End = new(2026, 12, 31);
+    private static readonly DateOnly Start = new(2024, 1, 1),
+        End = new(2026, 12, 31);
     private static readonly InventedHand Exact = new(0, 0, 0.3);
 
-    private static readonly List<InventedLife> Lives = [.. Enumerable.Range(0, 400).Select(i => new InventedLife(new Chance(20261 + i), Start, End, losesOneSide: false))];
+    private static readonly List<InventedLife> Lives =
+    [
+        .. Enumerable.Range(0, 400).Select(i => new InventedLife(new Chance(20261 + i), Start, End, losesOneSide: false)),
+    ];
 
     [Fact]
     [Trait("source", "Merkies et al. 2020 (almost 60 % of 490 horses larger on the left); Tabor, Marlin & Williams 2022 (70 % of scans)")]
     public void Between_half_and_three_quarters_of_the_horses_are_larger_on_the_left_at_the_withers()
     {
-        var larger = Lives.Average(l => Measured(l, "behind-shoulder", new DateOnly(2025, 6, 1)) is var m && m["half-area-left@100"] > m["half-area-right@100"] ? 1.0 : 0);
+        var larger = Lives.Average(l =>
+            Measured(l, "behind-shoulder", new DateOnly(2025, 6, 1)) is var m && m["half-area-left@100"] > m["half-area-right@100"]
+                ? 1.0
+                : 0
+        );
         Assert.InRange(larger, 0.55, 0.75);
     }
 
@@ -34,7 +43,15 @@ public sealed class InventedBackTests
     [Trait("source", "Greve & Dyson 2014 (ratio of widths 3 and 15 cm below the midline; sign: lower at T8 with age)")]
     public void The_width_ratio_behind_the_shoulder_is_a_ratio_and_does_not_rise_with_age()
     {
-        var ratios = Lives.Select(l => (Age: 2025 - l.Foaled.Year, Ratio: Measured(l, "behind-shoulder", new DateOnly(2025, 6, 1)).GetValueOrDefault("width-ratio"))).Where(r => r.Ratio > 0).ToList();
+        var ratios = Lives
+            .Select(l =>
+                (
+                    Age: 2025 - l.Foaled.Year,
+                    Ratio: Measured(l, "behind-shoulder", new DateOnly(2025, 6, 1)).GetValueOrDefault("width-ratio")
+                )
+            )
+            .Where(r => r.Ratio > 0)
+            .ToList();
         Assert.True(ratios.Count > 300);
         Assert.All(ratios, r => Assert.InRange(r.Ratio, 0.1, 0.9));
         var (age, ratio) = (ratios.Average(r => r.Age), ratios.Average(r => r.Ratio));

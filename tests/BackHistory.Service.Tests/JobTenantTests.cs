@@ -11,16 +11,29 @@ namespace BackHistory.Service.Tests;
 public sealed class JobTenantTests(RunningService service)
 {
     private static IReadOnlyList<MethodInfo> Jobs =>
-        [.. typeof(Host).Assembly.GetTypes().SelectMany(t => t.GetMethods(BindingFlags.Instance | BindingFlags.Public | BindingFlags.DeclaredOnly)).Where(m => m.GetCustomAttribute<QueueAttribute>() is not null && !OfNoPractice.Contains(m.DeclaringType))];
+        [
+            .. typeof(Host)
+                .Assembly.GetTypes()
+                .SelectMany(t => t.GetMethods(BindingFlags.Instance | BindingFlags.Public | BindingFlags.DeclaredOnly))
+                .Where(m => m.GetCustomAttribute<QueueAttribute>() is not null && !OfNoPractice.Contains(m.DeclaringType)),
+        ];
 
-    /// <summary>Letters about an account, which is of no practice; and the mailbox into which what comes back to any practice falls.</summary>
+    /// <summary>Letters about an account, which is of no practice; and the mailbox into which what comes back to any practice
+    /// falls.</summary>
     private static readonly Type[] OfNoPractice = [typeof(AccountLetterJob), typeof(DeliveryReportsJob)];
 
     [Fact]
     public void Every_job_says_for_which_practice_it_works()
     {
         Assert.True(Jobs.Count >= 2, $"only {Jobs.Count} jobs were found");
-        Assert.All(Jobs, job => Assert.True(job.GetParameters() is [{ Name: "practice" } first, ..] && first.ParameterType == typeof(string), $"{job.DeclaringType!.Name}.{job.Name}"));
+        Assert.All(
+            Jobs,
+            job =>
+                Assert.True(
+                    job.GetParameters() is [{ Name: "practice" } first, ..] && first.ParameterType == typeof(string),
+                    $"{job.DeclaringType!.Name}.{job.Name}"
+                )
+        );
     }
 
     [Theory]
@@ -33,7 +46,16 @@ public sealed class JobTenantTests(RunningService service)
         foreach (var job in Jobs)
         {
             var target = ActivatorUtilities.GetServiceOrCreateInstance(service.Services, job.DeclaringType!);
-            object?[] arguments = [.. job.GetParameters().Select((p, i) => i == 0 ? practice : p.ParameterType.IsValueType ? Activator.CreateInstance(p.ParameterType) : null)];
+            object?[] arguments =
+            [
+                .. job.GetParameters()
+                    .Select(
+                        (p, i) =>
+                            i == 0 ? practice
+                            : p.ParameterType.IsValueType ? Activator.CreateInstance(p.ParameterType)
+                            : null
+                    ),
+            ];
             await Assert.ThrowsAsync<NoSuchPracticeException>(() => (Task)job.Invoke(target, arguments)!);
         }
     }

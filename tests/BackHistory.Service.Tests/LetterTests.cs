@@ -17,7 +17,11 @@ public sealed class LetterTests(RunningService service)
         var horse = await Fitted(client, owner);
         await Visit(client, horse, -1, 33, 33);
 
-        var reminder = await Wait(async () => (await Queries.Newest(RunningService.Mine, [], horse, null, 10, CancellationToken.None)).FirstOrDefault(r => r.Letters.Values.Any(l => l == LetterState.Sent)));
+        var reminder = await Wait(async () =>
+            (await Queries.Newest(RunningService.Mine, [], horse, null, 10, CancellationToken.None)).FirstOrDefault(r =>
+                r.Letters.Values.Any(l => l == LetterState.Sent)
+            )
+        );
         Assert.Equal(ReminderRule.ShapeChanged, reminder.Rule);
         var letter = Assert.Single(reminder.Letters);
         var message = await MimeMessage.LoadAsync(Path.Combine(service.MailFolder, $"{letter.Key:N}.eml"));
@@ -39,9 +43,21 @@ public sealed class LetterTests(RunningService service)
         var owner = await service.Person(RunningService.Mine, "Answering Owner");
         var horse = await Fitted(client, owner, "Answered Horse");
         await Visit(client, horse, -1, 33, 33);
-        var reminder = await Wait(async () => (await Queries.Newest(RunningService.Mine, [], horse, null, 10, CancellationToken.None)).FirstOrDefault(r => r.Letters.Values.Any(l => l == LetterState.Sent)));
+        var reminder = await Wait(async () =>
+            (await Queries.Newest(RunningService.Mine, [], horse, null, 10, CancellationToken.None)).FirstOrDefault(r =>
+                r.Letters.Values.Any(l => l == LetterState.Sent)
+            )
+        );
         var content = (await Queries.Content(RunningService.Mine, reminder.Letters.Single().Key, CancellationToken.None))!;
-        var links = System.Text.RegularExpressions.Regex.Matches(content.Text, @"http\S+/letter/\S+", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)).Select(m => new Uri(m.Value).AbsolutePath).ToList();
+        var links = System
+            .Text.RegularExpressions.Regex.Matches(
+                content.Text,
+                @"http\S+/letter/\S+",
+                System.Text.RegularExpressions.RegexOptions.None,
+                TimeSpan.FromSeconds(1)
+            )
+            .Select(m => new Uri(m.Value).AbsolutePath)
+            .ToList();
         Assert.True(links.Count >= 4, $"{links.Count} links: three answers and the end of such letters");
 
         using var reader = service.Anonymous();
@@ -71,27 +87,44 @@ public sealed class LetterTests(RunningService service)
     internal static async Task<Guid> Fitted(HttpClient client, Guid owner, string name = "Opening Horse", TimeProvider? clock = null)
     {
         var horse = await client.Horse(name, owner);
-        foreach (var days in new[] { -320, -260 }) await Visit(client, horse, days, 45, 45, clock);
+        foreach (var days in new[] { -320, -260 })
+            await Visit(client, horse, days, 45, 45, clock);
         var visit = await Visit(client, horse, -120, 45, 45, clock);
         var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = name })).Json()).GetProperty("id").GetGuid();
-        var set = await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", new { kind = "set", horseId = horse, visitId = visit, takenAt = DateTimeOffset.UnixEpoch.AddSeconds(Seconds(-120, clock)), fresh = false });
+        var set = await client.Write(
+            HttpMethod.Post,
+            $"/api/saddles/{saddle}/work",
+            new
+            {
+                kind = "set",
+                horseId = horse,
+                visitId = visit,
+                takenAt = DateTimeOffset.UnixEpoch.AddSeconds(Seconds(-120, clock)),
+                fresh = false,
+            }
+        );
         Assert.Equal(System.Net.HttpStatusCode.Created, set.StatusCode);
         return horse;
     }
 
     internal static async Task<Guid> Visit(HttpClient client, Guid horse, int days, double left, double right, TimeProvider? clock = null)
     {
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new
-        {
-            takenAt = DateTimeOffset.UnixEpoch.AddSeconds(Seconds(days, clock)),
-            method = "flexible-curve",
-            entries = new[] { ClientExtensions.Section(left, right) },
-        });
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = DateTimeOffset.UnixEpoch.AddSeconds(Seconds(days, clock)),
+                method = "flexible-curve",
+                entries = new[] { ClientExtensions.Section(left, right) },
+            }
+        );
         Assert.True(response.IsSuccessStatusCode, await response.Content.ReadAsStringAsync());
         return (await response.Json()).GetProperty("visitId").GetGuid();
     }
 
-    private static long Seconds(int days, TimeProvider? clock) => (clock ?? TestClock.Running).GetUtcNow().AddDays(days).ToUnixTimeSeconds();
+    private static long Seconds(int days, TimeProvider? clock) =>
+        (clock ?? TestClock.Running).GetUtcNow().AddDays(days).ToUnixTimeSeconds();
 
     private static async Task<T> Wait<T>(Func<Task<T?>> look)
         where T : class
@@ -99,7 +132,8 @@ public sealed class LetterTests(RunningService service)
         var from = TimeProvider.System.GetTimestamp();
         while (true)
         {
-            if (await look() is { } found) return found;
+            if (await look() is { } found)
+                return found;
             Assert.True(TimeProvider.System.GetElapsedTime(from) < Patience, "nothing came within a minute");
             await Task.Delay(200);
         }

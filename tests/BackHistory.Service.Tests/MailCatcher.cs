@@ -11,7 +11,13 @@ using SmtpServer.Storage;
 namespace BackHistory.Service.Tests;
 
 /// <summary>How the mail server behaves once it has a letter.</summary>
-internal enum MailManner { Accepts, PutsOff, Refuses, HangsUp }
+internal enum MailManner
+{
+    Accepts,
+    PutsOff,
+    Refuses,
+    HangsUp,
+}
 
 /// <summary>A real mail server on loopback that keeps what it is given, and can be told to be difficult.</summary>
 internal sealed class MailCatcher : IAsyncDisposable
@@ -41,7 +47,10 @@ internal sealed class MailCatcher : IAsyncDisposable
             var parts = new ServiceProvider();
             parts.Add((IEndpointListenerFactory)listeners);
             parts.Add((IMessageStore)new Keeper(self));
-            var options = new SmtpServerOptionsBuilder().ServerName("mail.invalid").Endpoint(e => e.Endpoint(new IPEndPoint(IPAddress.Loopback, 0))).Build();
+            var options = new SmtpServerOptionsBuilder()
+                .ServerName("mail.invalid")
+                .Endpoint(e => e.Endpoint(new IPEndPoint(IPAddress.Loopback, 0)))
+                .Build();
             return new SmtpServer.SmtpServer(options, parts).StartAsync(self._stop.Token);
         });
         catcher.Port = await started.Task.WaitAsync(TimeSpan.FromSeconds(30));
@@ -63,19 +72,27 @@ internal sealed class MailCatcher : IAsyncDisposable
 
     private sealed class Keeper(MailCatcher catcher) : MessageStore
     {
-        public override async Task<SmtpResponse> SaveAsync(ISessionContext context, IMessageTransaction transaction, ReadOnlySequence<byte> buffer, CancellationToken cancellationToken)
+        public override async Task<SmtpResponse> SaveAsync(
+            ISessionContext context,
+            IMessageTransaction transaction,
+            ReadOnlySequence<byte> buffer,
+            CancellationToken cancellationToken
+        )
         {
             using var bytes = new MemoryStream(buffer.ToArray());
             var letter = await MimeMessage.LoadAsync(bytes, cancellationToken);
             catcher.Letters.Enqueue(letter);
             switch (catcher.Mood?.Invoke(letter) ?? catcher.Manner)
             {
-                case MailManner.PutsOff: return new SmtpResponse(SmtpReplyCode.Aborted, "come again later");
-                case MailManner.Refuses: return SmtpResponse.MailboxUnavailable;
+                case MailManner.PutsOff:
+                    return new SmtpResponse(SmtpReplyCode.Aborted, "come again later");
+                case MailManner.Refuses:
+                    return SmtpResponse.MailboxUnavailable;
                 case MailManner.HangsUp:
                     ((IDisposable)context.Pipe).Dispose();
                     throw new IOException("hung up");
-                default: return SmtpResponse.Ok;
+                default:
+                    return SmtpResponse.Ok;
             }
         }
     }

@@ -81,7 +81,8 @@ public sealed class MailServerTests : IAsyncLifetime
         while ((await Letter()).State is LetterState.Owed or LetterState.Deferred)
         {
             await Send();
-            if ((await Attempts())?.NotBefore is not { } next || (await Letter()).State != LetterState.Deferred) break;
+            if ((await Attempts())?.NotBefore is not { } next || (await Letter()).State != LetterState.Deferred)
+                break;
             pauses.Add(next - _time.Now);
             _time.Now = next;
             Assert.True(pauses.Count < 50, "it never gives up");
@@ -123,7 +124,10 @@ public sealed class MailServerTests : IAsyncLifetime
         Assert.Equal(2, _mail.Letters.Count);
         Assert.Equal(LetterState.Sent, (await Letter()).State);
         Assert.Equal($"{_letter.Id:N}@backhistory.invalid", first.MessageId);
-        Assert.Equal((first.MessageId, first.Subject, first.TextBody, first.HtmlBody, first.Date), (second.MessageId, second.Subject, second.TextBody, second.HtmlBody, second.Date));
+        Assert.Equal(
+            (first.MessageId, first.Subject, first.TextBody, first.HtmlBody, first.Date),
+            (second.MessageId, second.Subject, second.TextBody, second.HtmlBody, second.Date)
+        );
     }
 
     [Fact]
@@ -138,7 +142,8 @@ public sealed class MailServerTests : IAsyncLifetime
 
     private Task Send() => _job.Run(Practice, CancellationToken.None);
 
-    private async Task<Letter> Letter() => (await _store.Reminders.LettersOf(Practice, _letter.ReminderId!.Value, CancellationToken.None)).Single(l => l.Id == _letter.Id);
+    private async Task<Letter> Letter() =>
+        (await _store.Reminders.LettersOf(Practice, _letter.ReminderId!.Value, CancellationToken.None)).Single(l => l.Id == _letter.Id);
 
     private async Task<LetterContent> Content() => (await _store.Reminders.Content(Practice, _letter.Id, CancellationToken.None))!;
 
@@ -151,7 +156,8 @@ public sealed class MailServerTests : IAsyncLifetime
     {
         var yard = new TestYard(_store, Practice);
         var horse = await yard.Horse(Spring.AddDays(-200), owner: owner);
-        foreach (var days in new[] { -180, -90 }) await yard.Visit(horse, Spring.AddDays(days), 45, 45);
+        foreach (var days in new[] { -180, -90 })
+            await yard.Visit(horse, Spring.AddDays(days), 45, 45);
         var visit = await yard.Visit(horse, Spring, 45, 45);
         var saddle = await yard.Saddle(Spring);
         await yard.Set(saddle, horse, visit, Spring.AddHours(1));
@@ -163,12 +169,36 @@ public sealed class MailServerTests : IAsyncLifetime
     private LetterJob Job()
     {
         var settings = new Settings(
-            "http://127.0.0.1:0", ".", null, new MailSettings("127.0.0.1", _mail.Port, null, null, "practice@backhistory.invalid", "backhistory.invalid", "."), Demo: false, PublicUrl: null);
+            "http://127.0.0.1:0",
+            ".",
+            null,
+            new MailSettings("127.0.0.1", _mail.Port, null, null, "practice@backhistory.invalid", "backhistory.invalid", "."),
+            Demo: false,
+            PublicUrl: null
+        );
         var (horses, reminders, practices) = (_store.Horses, _store.Reminders, new PracticeQueries(_store.Store));
         var links = new AnswerLinks(new EphemeralDataProtectionProvider(), settings);
-        var about = new HorseLetters(new HorseData(horses, reminders, practices, new Progress(_store.Whole), _time), horses, practices, links, settings, _time);
+        var about = new HorseLetters(
+            new HorseData(horses, reminders, practices, new Progress(_store.Whole), _time),
+            horses,
+            practices,
+            links,
+            settings,
+            _time
+        );
         var writer = new LetterWriter(about, new BulletinLetters(reminders, practices, settings), reminders, practices, links, _time);
         return new LetterJob(
-            new KnownPractices(_store.Whole), reminders, practices, writer, new ReaderClock(_time), new FirstLetters(reminders), new LetterRecord(_store.Commands, _time), new Postman(settings), _store.Database, _time, NullLogger<LetterJob>.Instance);
+            new KnownPractices(_store.Whole),
+            reminders,
+            practices,
+            writer,
+            new ReaderClock(_time),
+            new FirstLetters(reminders),
+            new LetterRecord(_store.Commands, _time),
+            new Postman(settings),
+            _store.Database,
+            _time,
+            NullLogger<LetterJob>.Instance
+        );
     }
 }

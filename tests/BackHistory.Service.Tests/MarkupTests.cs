@@ -8,12 +8,22 @@ public sealed partial class MarkupTests
 {
     private static readonly string Pages = Path.Combine(Repository.Root, "src", "BackHistory.Service");
 
-    public static TheoryData<string> Components => [.. Directory.EnumerateFiles(Pages, "*.razor", SearchOption.AllDirectories)
-        .Where(f => !f.Contains("node_modules", StringComparison.Ordinal) && !f.Contains("/obj/", StringComparison.Ordinal) && !f.Contains("/bin/", StringComparison.Ordinal))
-        .Select(f => Path.GetRelativePath(Pages, f)).Order(StringComparer.Ordinal)];
+    public static TheoryData<string> Components =>
+        [
+            .. Directory
+                .EnumerateFiles(Pages, "*.razor", SearchOption.AllDirectories)
+                .Where(f =>
+                    !f.Contains("node_modules", StringComparison.Ordinal)
+                    && !f.Contains("/obj/", StringComparison.Ordinal)
+                    && !f.Contains("/bin/", StringComparison.Ordinal)
+                )
+                .Select(f => Path.GetRelativePath(Pages, f))
+                .Order(StringComparer.Ordinal),
+        ];
 
     /// <summary>
-    /// The compiler of SDK 10.0.401 encodes an entity once more where its element or its attribute holds an expression: <c>&amp;quot;</c> reaches the page as
+    /// The compiler of SDK 10.0.401 encodes an entity once more where its element or its attribute holds an expression: <c>&amp;quot;</c>
+    /// reaches the page as
     /// six letters. Real quotes and ampersands serve everywhere.
     /// </summary>
     [Theory]
@@ -34,18 +44,24 @@ public sealed partial class MarkupTests
     public void An_entity_is_found_in_the_attribute_and_not_in_the_text(string markup, bool found) =>
         Assert.Equal(found, AttributeValues(markup).Any(v => Entity().IsMatch(v)));
 
-    /// <summary>Browsers read a pattern with the flag "v", in which a hyphen in a class is written with a backslash; one that they cannot read holds nothing back.</summary>
+    /// <summary>Browsers read a pattern with the flag "v", in which a hyphen in a class is written with a backslash; one that they cannot
+    /// read holds nothing back.</summary>
     [Theory]
     [MemberData(nameof(Components))]
     public void Every_pattern_of_a_field_is_one_that_todays_browsers_read(string component) =>
-        Assert.All(Pattern().Matches(File.ReadAllText(Path.Combine(Pages, component))), p => Assert.DoesNotMatch(BareHyphen(), p.Groups["pattern"].Value));
+        Assert.All(
+            Pattern().Matches(File.ReadAllText(Path.Combine(Pages, component))),
+            p => Assert.DoesNotMatch(BareHyphen(), p.Groups["pattern"].Value)
+        );
 
-    /// <summary>One whose second read answers later than its first would be drawn half read: seen as a page that breaks on a busy machine.</summary>
+    /// <summary>One whose second read answers later than its first would be drawn half read: seen as a page that breaks on a busy
+    /// machine.</summary>
     [Theory]
     [MemberData(nameof(Components))]
     public void Every_component_that_reads_is_drawn_after_all_of_its_reads(string component)
     {
-        if (component == "Web/MainLayout.razor") return;
+        if (component == "Web/MainLayout.razor")
+            return;
         Assert.DoesNotContain("OnInitializedAsync", File.ReadAllText(Path.Combine(Pages, component)), StringComparison.Ordinal);
     }
 
@@ -58,8 +74,10 @@ public sealed partial class MarkupTests
             var (end, depth) = (start, 0);
             for (; end < markup.Length && (markup[end] != '"' || depth > 0); end++)
             {
-                if (markup[end] == '(' && (depth > 0 || (end > start && markup[end - 1] == '@'))) depth++;
-                else if (markup[end] == ')' && depth > 0) depth--;
+                if (markup[end] == '(' && (depth > 0 || (end > start && markup[end - 1] == '@')))
+                    depth++;
+                else if (markup[end] == ')' && depth > 0)
+                    depth--;
             }
 
             yield return markup[start..Math.Min(end, markup.Length)];

@@ -17,16 +17,38 @@ public sealed class PeopleApiTests(RunningService service)
         using var client = service.Client();
         var id = await Add(client, Details("Unsubscribed Owner"));
         await Stop(id, LetterKind.OwnerCheck);
-        Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}",
-            new { name = "Unsubscribed Owner", email = "stops@people.invalid", phone = "030 1234", role = "owner" })).IsSuccessStatusCode);
+        Assert.True(
+            (
+                await client.Write(
+                    HttpMethod.Put,
+                    $"/api/people/{id}",
+                    new
+                    {
+                        name = "Unsubscribed Owner",
+                        email = "stops@people.invalid",
+                        phone = "030 1234",
+                        role = "owner",
+                    }
+                )
+            ).IsSuccessStatusCode
+        );
         var person = await Load(id);
         Assert.Equal([LetterKind.OwnerCheck], person.Stopped);
         Assert.Equal(("030 1234", "stops@people.invalid"), (person.Phone, person.Email));
         // Not sent, they stay; sent empty, they go.
-        Assert.Equal(("1 Long Lane", "de", "Europe/Berlin", PersonRole.Owner),
-            (person.Address, person.Language, person.TimeZone, person.Role));
-        Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}",
-            """{ "name": "Unsubscribed Owner", "address": null, "timeZone": null }""")).IsSuccessStatusCode);
+        Assert.Equal(
+            ("1 Long Lane", "de", "Europe/Berlin", PersonRole.Owner),
+            (person.Address, person.Language, person.TimeZone, person.Role)
+        );
+        Assert.True(
+            (
+                await client.Write(
+                    HttpMethod.Put,
+                    $"/api/people/{id}",
+                    """{ "name": "Unsubscribed Owner", "address": null, "timeZone": null }"""
+                )
+            ).IsSuccessStatusCode
+        );
         person = await Load(id);
         Assert.Equal((null, null, "030 1234", "de"), (person.Address, person.TimeZone, person.Phone, person.Language));
         Assert.Equal([LetterKind.OwnerCheck], person.Stopped);
@@ -40,8 +62,9 @@ public sealed class PeopleApiTests(RunningService service)
         for (var round = 0; round < 5; round++)
         {
             var id = await Add(client, Details($"Stops And Saves {round}"));
-            var saved = kinds.Select((_, n) =>
-                client.Write(HttpMethod.Put, $"/api/people/{id}", new { name = $"Stops And Saves {round}", phone = $"030 {n}" }));
+            var saved = kinds.Select(
+                (_, n) => client.Write(HttpMethod.Put, $"/api/people/{id}", new { name = $"Stops And Saves {round}", phone = $"030 {n}" })
+            );
             await Task.WhenAll([.. kinds.Select(kind => Stop(id, kind)), .. saved]);
             Assert.Equal(kinds, (await Load(id)).Stopped.Order());
         }
@@ -75,10 +98,15 @@ public sealed class PeopleApiTests(RunningService service)
         var mark = Guid.NewGuid().ToString("N")[..6];
         var table = $"name,email\nRenamed {mark},renamed.{mark}@people.invalid\nErased {mark},erased.{mark}@people.invalid\n";
         Assert.Equal((2, 0, 0), await Enter(client, table));
-        var people = (await client.GetFromJson("/api/people?limit=200")).GetProperty("items").EnumerateArray()
-            .Where(p => p.GetProperty("name").GetString()!.EndsWith(mark, StringComparison.Ordinal)).ToList();
-        var (renamed, erased) = (people.Single(p => p.GetProperty("name").GetString()![0] == 'R').GetProperty("id").GetGuid(),
-            people.Single(p => p.GetProperty("name").GetString()![0] == 'E').GetProperty("id").GetGuid());
+        var people = (await client.GetFromJson("/api/people?limit=200"))
+            .GetProperty("items")
+            .EnumerateArray()
+            .Where(p => p.GetProperty("name").GetString()!.EndsWith(mark, StringComparison.Ordinal))
+            .ToList();
+        var (renamed, erased) = (
+            people.Single(p => p.GetProperty("name").GetString()![0] == 'R').GetProperty("id").GetGuid(),
+            people.Single(p => p.GetProperty("name").GetString()![0] == 'E').GetProperty("id").GetGuid()
+        );
         await client.Write(HttpMethod.Put, $"/api/people/{renamed}", new { name = $"Married {mark}", phone = "030 1234" });
         await Stop(renamed, LetterKind.OwnerCheck, RunningService.Counted);
         Assert.True((await client.Write(HttpMethod.Post, $"/api/people/{erased}/erase", new { })).IsSuccessStatusCode);
@@ -96,14 +124,36 @@ public sealed class PeopleApiTests(RunningService service)
         using var client = service.Client();
         var id = await Add(client, Details("Told Of In A Note"));
         var horse = await client.Horse("Noted And Corrected");
-        var note = (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care",
-            new { kind = "other", from = "2026-04-01", words = "Was unwell at the visti.", about = new[] { id } })).Json())
-            .GetProperty("made").GetGuid();
-        var corrected = await client.Write(HttpMethod.Put, $"/api/horses/{horse}/care/{note}",
-            new { kind = "other", from = "2026-04-01", words = "Was unwell at the visit.", reason = "Typing error." });
+        var note = (
+            await (
+                await client.Write(
+                    HttpMethod.Post,
+                    $"/api/horses/{horse}/care",
+                    new
+                    {
+                        kind = "other",
+                        from = "2026-04-01",
+                        words = "Was unwell at the visti.",
+                        about = new[] { id },
+                    }
+                )
+            ).Json()
+        ).GetProperty("made").GetGuid();
+        var corrected = await client.Write(
+            HttpMethod.Put,
+            $"/api/horses/{horse}/care/{note}",
+            new
+            {
+                kind = "other",
+                from = "2026-04-01",
+                words = "Was unwell at the visit.",
+                reason = "Typing error.",
+            }
+        );
         Assert.True(corrected.IsSuccessStatusCode, await corrected.Content.ReadAsStringAsync());
-        var kept = Assert.Single(await service.Services.GetRequiredService<History.Notes.NoteQueries>()
-            .Load(RunningService.Mine, [note], CancellationToken.None));
+        var kept = Assert.Single(
+            await service.Services.GetRequiredService<History.Notes.NoteQueries>().Load(RunningService.Mine, [note], CancellationToken.None)
+        );
         Assert.Equal("Was unwell at the visit.", kept.Words);
         Assert.Equal([id], kept.About);
     }
@@ -146,8 +196,11 @@ public sealed class PeopleApiTests(RunningService service)
         using var request = new HttpRequestMessage(HttpMethod.Post, "/api/imports?name=people") { Content = content };
         request.Headers.TryAddWithoutValidation("Idempotency-Key", Guid.NewGuid().ToString());
         var id = (await (await client.SendAsync(request)).Json()).GetProperty("id").GetGuid();
-        var entering = await client.Write(HttpMethod.Post, $"/api/imports/{id}/enter",
-            new { kind = "people", columns = new { name = "name", email = "email" } });
+        var entering = await client.Write(
+            HttpMethod.Post,
+            $"/api/imports/{id}/enter",
+            new { kind = "people", columns = new { name = "name", email = "email" } }
+        );
         Assert.True(entering.IsSuccessStatusCode, await entering.Content.ReadAsStringAsync());
         for (var i = 0; ; i++)
         {

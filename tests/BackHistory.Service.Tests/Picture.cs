@@ -18,7 +18,29 @@ internal static class Picture
 
     /// <summary>With a thumbnail's size in front, as telephones write it, and the picture's own in a progressive frame.</summary>
     public static byte[] Jpeg(int width, int height, params ReadOnlySpan<byte> more) =>
-        [0xFF, 0xD8, 0xFF, 0xE1, 0, 13, .. Frame(0xC0, 16, 16)[..11], 0xFF, 0xDB, 0, 3, 0, 0xFF, .. Frame(0xC2, width, height), 0xFF, 0xDA, 0, 2, .. more, 0xFF, 0xD9];
+        [
+            0xFF,
+            0xD8,
+            0xFF,
+            0xE1,
+            0,
+            13,
+            .. Frame(0xC0, 16, 16)[..11],
+            0xFF,
+            0xDB,
+            0,
+            3,
+            0,
+            0xFF,
+            .. Frame(0xC2, width, height),
+            0xFF,
+            0xDA,
+            0,
+            2,
+            .. more,
+            0xFF,
+            0xD9,
+        ];
 
     public static byte[] WebP(string kind, int width, int height)
     {
@@ -45,7 +67,8 @@ internal static class Picture
         return [.. "RIFF"u8, 0, 0, 0, 0, .. "WEBP"u8, .. chunk];
     }
 
-    private static byte[] Frame(byte marker, int width, int height) => [0xFF, marker, 0, 11, 8, (byte)(height >> 8), (byte)height, (byte)(width >> 8), (byte)width, 1, 1, 0x11, 0];
+    private static byte[] Frame(byte marker, int width, int height) =>
+        [0xFF, marker, 0, 11, 8, (byte)(height >> 8), (byte)height, (byte)(width >> 8), (byte)width, 1, 1, 0x11, 0];
 
     private static void Int24(Span<byte> at, int value) => (at[0], at[1], at[2]) = ((byte)value, (byte)(value >> 8), (byte)(value >> 16));
 }

@@ -12,11 +12,41 @@ public sealed class PolicyTests(RunningService service)
     /// <summary>Open on purpose, each for the reason that stands beside its mapping.</summary>
     private static readonly string[] Open =
     [
-        "/health/live", "/health/ready", "/health/summary", "/health/evaluations", "/calendar/{token}", "/nothing-here", "/not-yours", NoSuchFile, NotUsed, "/api/reference/scalar.js", "/api/reference/scalar.aspnetcore.js", "/api/reference/favicon.svg",
+        "/health/live",
+        "/health/ready",
+        "/health/summary",
+        "/health/evaluations",
+        "/calendar/{token}",
+        "/nothing-here",
+        "/not-yours",
+        NoSuchFile,
+        NotUsed,
+        "/api/reference/scalar.js",
+        "/api/reference/scalar.aspnetcore.js",
+        "/api/reference/favicon.svg",
         // Whoever is not signed in yet.
-        "/sign-in", "/sign-in/code", "/sign-in/passkey", "/sign-in/passkey/options", "/sign-in/recovery-code", "/sign-in/with", "/sign-in/back", "/forgotten",
+        "/sign-in",
+        "/sign-in/code",
+        "/sign-in/passkey",
+        "/sign-in/passkey/options",
+        "/sign-in/recovery-code",
+        "/sign-in/with",
+        "/sign-in/back",
+        "/forgotten",
         // Whoever holds a sealed link.
-        "/letter/{Token}", "/letter/{token}", "/new-password/{Token}", "/new-password/{token}", "/confirm-address/{Token}", "/confirm-address/{token}", "/welcome/{Token}", "/welcome/{token}", "/look/{Token}", "/look/{token}/open", "/look/{token}/chart.svg", "/look/{token}/comment", "/look/{token}/answer",
+        "/letter/{Token}",
+        "/letter/{token}",
+        "/new-password/{Token}",
+        "/new-password/{token}",
+        "/confirm-address/{Token}",
+        "/confirm-address/{token}",
+        "/welcome/{Token}",
+        "/welcome/{token}",
+        "/look/{Token}",
+        "/look/{token}/open",
+        "/look/{token}/chart.svg",
+        "/look/{token}/comment",
+        "/look/{token}/answer",
     ];
 
     /// <summary>Answered as not found before anybody is asked who they are.</summary>
@@ -25,9 +55,20 @@ public sealed class PolicyTests(RunningService service)
     /// <summary>Closed to everybody: pages here are not navigated by script.</summary>
     private const string NotUsed = "/_framework/opaque-redirect";
 
-    private static readonly string[] Known = [Policies.See, Policies.Enter, Policies.Fit, Policies.Manage, Policies.Administer, Policies.Operate, Policies.Myself, Policies.Fresh];
+    private static readonly string[] Known =
+    [
+        Policies.See,
+        Policies.Enter,
+        Policies.Fit,
+        Policies.Manage,
+        Policies.Administer,
+        Policies.Operate,
+        Policies.Myself,
+        Policies.Fresh,
+    ];
 
-    private IReadOnlyList<RouteEndpoint> Endpoints => [.. service.Services.GetRequiredService<IEnumerable<EndpointDataSource>>().SelectMany(s => s.Endpoints).OfType<RouteEndpoint>()];
+    private IReadOnlyList<RouteEndpoint> Endpoints =>
+        [.. service.Services.GetRequiredService<IEnumerable<EndpointDataSource>>().SelectMany(s => s.Endpoints).OfType<RouteEndpoint>()];
 
     [Fact]
     public void Every_endpoint_names_a_policy_of_ours_or_stands_on_the_open_list()
@@ -55,7 +96,11 @@ public sealed class PolicyTests(RunningService service)
         {
             Assert.DoesNotContain(endpoint.RoutePattern.Parameters, p => Names(p.Name));
             var handler = endpoint.Metadata.GetMetadata<MethodInfo>();
-            foreach (var parameter in handler?.GetParameters() ?? []) Assert.False(Names(parameter.Name) && parameter.ParameterType == typeof(string), $"{endpoint.DisplayName} takes '{parameter.Name}'");
+            foreach (var parameter in handler?.GetParameters() ?? [])
+                Assert.False(
+                    Names(parameter.Name) && parameter.ParameterType == typeof(string),
+                    $"{endpoint.DisplayName} takes '{parameter.Name}'"
+                );
             foreach (var accepts in endpoint.Metadata.GetOrderedMetadata<Microsoft.AspNetCore.Http.Metadata.IAcceptsMetadata>())
                 Assert.DoesNotContain(accepts.RequestType?.GetProperties() ?? [], p => Names(p.Name));
         }
@@ -74,7 +119,10 @@ public sealed class PolicyTests(RunningService service)
         {
             using var client = service.Client(RunningService.Changing);
             Assert.Equal(System.Net.HttpStatusCode.OK, (await client.GetAsync("/api/horses")).StatusCode);
-            Assert.Equal(System.Net.HttpStatusCode.Forbidden, (await client.Write(HttpMethod.Post, "/api/horses", new { name = "x" })).StatusCode);
+            Assert.Equal(
+                System.Net.HttpStatusCode.Forbidden,
+                (await client.Write(HttpMethod.Post, "/api/horses", new { name = "x" })).StatusCode
+            );
         }
         finally
         {
@@ -83,7 +131,10 @@ public sealed class PolicyTests(RunningService service)
         }
     }
 
-    private static bool IsStaticFile(RouteEndpoint endpoint) => endpoint.Metadata.Any(m => m.GetType().Name.Contains("StaticAsset", StringComparison.Ordinal));
+    private static bool IsStaticFile(RouteEndpoint endpoint) =>
+        endpoint.Metadata.Any(m => m.GetType().Name.Contains("StaticAsset", StringComparison.Ordinal));
 
-    private static bool Names(string? name) => name is not null && (name.Contains("tenant", StringComparison.OrdinalIgnoreCase) || name.Equals("practice", StringComparison.OrdinalIgnoreCase));
+    private static bool Names(string? name) =>
+        name is not null
+        && (name.Contains("tenant", StringComparison.OrdinalIgnoreCase) || name.Equals("practice", StringComparison.OrdinalIgnoreCase));
 }

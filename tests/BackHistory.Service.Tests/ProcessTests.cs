@@ -10,7 +10,8 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
     private static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
 
     /// <summary>More of them for a long run: <c>BACKHISTORY_TEST_KILLS=50</c>.</summary>
-    private static int Kills => int.Parse(Environment.GetEnvironmentVariable("BACKHISTORY_TEST_KILLS") ?? "6", CultureInfo.InvariantCulture);
+    private static int Kills =>
+        int.Parse(Environment.GetEnvironmentVariable("BACKHISTORY_TEST_KILLS") ?? "6", CultureInfo.InvariantCulture);
 
     [Fact]
     public async Task A_service_that_is_killed_while_it_evaluates_ends_with_one_reminder_and_one_letter_for_every_horse()
@@ -21,7 +22,8 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
         // How long it takes from the visit to the letter when nobody interferes: the kills fall on all of that, and a little beyond.
         var from = TimeProvider.System.GetTimestamp();
         List<Guid> horses = [await Opened(await folder.Running(), 0, () => from = TimeProvider.System.GetTimestamp())];
-        while (folder.Mail.Letters.IsEmpty) await Task.Delay(20);
+        while (folder.Mail.Letters.IsEmpty)
+            await Task.Delay(20);
         var span = TimeProvider.System.GetElapsedTime(from) * 1.2;
         for (var i = 0; i < Kills; i++)
         {
@@ -36,7 +38,8 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
         var last = await folder.Running();
         Assert.Equal(left, folder.Postgres());
         using var reader = await last.Client();
-        foreach (var horse in horses) await OneReminderOneLetter(reader, horse, seed);
+        foreach (var horse in horses)
+            await OneReminderOneLetter(reader, horse, seed);
     }
 
     [Fact]
@@ -47,7 +50,8 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
         using (var client = await service.Client())
         {
             horse = await client.Horse("Horse Of Two Starts");
-            for (var i = 0; i < 5; i++) await LetterTests.Visit(client, horse, -100 + i, 45, 45, TimeProvider.System);
+            for (var i = 0; i < 5; i++)
+                await LetterTests.Visit(client, horse, -100 + i, 45, 45, TimeProvider.System);
         }
 
         Assert.NotNull(folder.Postgres());
@@ -69,7 +73,8 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
         var service = await folder.Running();
         Assert.Equal(0, await service.Terminate());
         await using var starting = folder.Start();
-        while (folder.Postgres() is null && !starting.HasExited) await Task.Delay(5);
+        while (folder.Postgres() is null && !starting.HasExited)
+            await Task.Delay(5);
         Assert.Equal(0, await starting.Terminate());
 
         Assert.Null(folder.Postgres());
@@ -82,7 +87,10 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
         await using var second = folder.Start();
         Assert.Equal(1, await second.Exit());
 
-        Assert.Equal($"Another BackHistory is using {folder.Path}. Stop it, or set BACKHISTORY_STATE to another folder.", second.Said.Trim());
+        Assert.Equal(
+            $"Another BackHistory is using {folder.Path}. Stop it, or set BACKHISTORY_STATE to another folder.",
+            second.Said.Trim()
+        );
         Assert.NotNull(folder.Postgres());
         using var client = await first.Client();
         Assert.Equal(HttpStatusCode.OK, (await client.GetAsync("/api/horses")).StatusCode);
@@ -100,7 +108,16 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
 
     private static async Task<Guid> Owner(HttpClient client, int number)
     {
-        var added = await client.Write(HttpMethod.Post, "/api/people", new { name = $"Owner Of Horse {number}", email = $"owner-{number}@people.invalid", role = "owner" });
+        var added = await client.Write(
+            HttpMethod.Post,
+            "/api/people",
+            new
+            {
+                name = $"Owner Of Horse {number}",
+                email = $"owner-{number}@people.invalid",
+                role = "owner",
+            }
+        );
         Assert.Equal(HttpStatusCode.Created, added.StatusCode);
         return (await added.Json()).GetProperty("id").GetGuid();
     }
@@ -113,9 +130,18 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
         // Killed between the server's word and its record, a letter goes out again as the same letter.
         Assert.NotEmpty(copies);
         Assert.Single(copies.Select(c => (c.Subject, c.TextBody, c.Date, To: c.To.ToString())).Distinct());
-        Assert.Single(folder.Mail.Letters.Where(l => l.To.ToString() == copies[0].To.ToString()).Select(l => l.MessageId).Distinct(StringComparer.Ordinal));
+        Assert.Single(
+            folder
+                .Mail.Letters.Where(l => l.To.ToString() == copies[0].To.ToString())
+                .Select(l => l.MessageId)
+                .Distinct(StringComparer.Ordinal)
+        );
 
-        var timeline = (await (await client.GetAsync($"/api/horses/{horse}/timeline?limit=100")).Json()).GetProperty("items").EnumerateArray().Select(t => t.GetProperty("says").GetString()!).ToList();
+        var timeline = (await (await client.GetAsync($"/api/horses/{horse}/timeline?limit=100")).Json())
+            .GetProperty("items")
+            .EnumerateArray()
+            .Select(t => t.GetProperty("says").GetString()!)
+            .ToList();
         Assert.Single(timeline, w => w.StartsWith("Reminder: ", StringComparison.Ordinal));
         Assert.Single(timeline, w => w == "A letter is to be written.");
         Assert.Single(timeline, w => w == "The letter was sent.");
@@ -127,11 +153,18 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
         var from = TimeProvider.System.GetTimestamp();
         while (true)
         {
-            var rows = (await (await client.GetAsync($"/api/reminders?horseId={horse}")).Json()).GetProperty("items").EnumerateArray().ToList();
+            var rows = (await (await client.GetAsync($"/api/reminders?horseId={horse}")).Json())
+                .GetProperty("items")
+                .EnumerateArray()
+                .ToList();
             Assert.True(rows.Count <= 1, $"seed {seed}: {rows.Count} reminders for one horse");
             var timeline = await client.GetStringAsync($"/api/horses/{horse}/timeline?limit=100");
-            if (rows.Count == 1 && timeline.Contains("The letter was sent.", StringComparison.Ordinal)) return rows[0];
-            Assert.True(TimeProvider.System.GetElapsedTime(from) < Patience, $"seed {seed}: {(rows.Count == 0 ? "no reminder" : "a reminder but no letter")} after {Patience.TotalMinutes} minutes");
+            if (rows.Count == 1 && timeline.Contains("The letter was sent.", StringComparison.Ordinal))
+                return rows[0];
+            Assert.True(
+                TimeProvider.System.GetElapsedTime(from) < Patience,
+                $"seed {seed}: {(rows.Count == 0 ? "no reminder" : "a reminder but no letter")} after {Patience.TotalMinutes} minutes"
+            );
             await Task.Delay(200);
         }
     }

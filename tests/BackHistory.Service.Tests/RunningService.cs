@@ -43,7 +43,8 @@ public sealed class RunningService : IAsyncLifetime
     /// <summary>Plain SQL as the keeper, for what no interface shows.</summary>
     public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper");
 
-    public async ValueTask InitializeAsync() => _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing, Counted, Imperial);
+    public async ValueTask InitializeAsync() =>
+        _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing, Counted, Imperial);
 
     public async ValueTask DisposeAsync()
     {
@@ -71,8 +72,14 @@ public sealed class RunningService : IAsyncLifetime
         using var scope = Services.CreateScope();
         var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();
         var email = $"{name.ToLowerInvariant().Replace(' ', '.')}@members.invalid";
-        var account = new Account { Id = History.DeterministicId.Of("member", name), Email = email, EmailConfirmed = true };
-        foreach (var (practice, role) in roles) account.Memberships = account.Memberships.Add(new Membership(practice, await Person(practice, name, PersonRole.Fitter), role));
+        var account = new Account
+        {
+            Id = History.DeterministicId.Of("member", name),
+            Email = email,
+            EmailConfirmed = true,
+        };
+        foreach (var (practice, role) in roles)
+            account.Memberships = account.Memberships.Add(new Membership(practice, await Person(practice, name, PersonRole.Fitter), role));
         // The second factor has tests of its own.
         account.Invented = true;
         Assert.True((await users.CreateAsync(account, Password)).Succeeded);
@@ -90,18 +97,36 @@ public sealed class RunningService : IAsyncLifetime
     public Browser Browser() => new(Address);
 
     /// <summary>A client with a fresh key of this member.</summary>
-    public async Task<HttpClient> Client(Member member, string practice, PracticeRole most = PracticeRole.Administrator, DateTimeOffset? until = null)
+    public async Task<HttpClient> Client(
+        Member member,
+        string practice,
+        PracticeRole most = PracticeRole.Administrator,
+        DateTimeOffset? until = null
+    )
     {
         var key = AccessKey.Make();
-        await Services.GetRequiredService<AccessKeys>().Save(
-            new AccessKey(AccessKey.HashOf(key), "test", member.AccountId, practice, DateTimeOffset.UnixEpoch, until ?? DateTimeOffset.MaxValue, Most: most), CancellationToken.None);
+        await Services
+            .GetRequiredService<AccessKeys>()
+            .Save(
+                new AccessKey(
+                    AccessKey.HashOf(key),
+                    "test",
+                    member.AccountId,
+                    practice,
+                    DateTimeOffset.UnixEpoch,
+                    until ?? DateTimeOffset.MaxValue,
+                    Most: most
+                ),
+                CancellationToken.None
+            );
         var client = Anonymous();
         client.DefaultRequestHeaders.Authorization = new System.Net.Http.Headers.AuthenticationHeaderValue("Bearer", key);
         return client;
     }
 
     /// <summary>A person of the practice, with an address where letters reach them.</summary>
-    public Task<Guid> Person(string practice, string name, PersonRole role = PersonRole.Owner, string language = "en") => _host.Person(practice, name, role, language);
+    public Task<Guid> Person(string practice, string name, PersonRole role = PersonRole.Owner, string language = "en") =>
+        _host.Person(practice, name, role, language);
 }
 
 /// <param name="PersonId">Who they are in the first of their practices.</param>
@@ -112,14 +137,29 @@ internal static class ClientExtensions
 {
     private static int _keys;
 
-    public static Task<HttpResponseMessage> Write(this HttpClient client, HttpMethod method, string path, object body, string? key = null, string? ifMatch = "*") =>
-        client.Write(method, path, JsonSerializer.Serialize(body, JsonSerializerOptions.Web), key, ifMatch);
+    public static Task<HttpResponseMessage> Write(
+        this HttpClient client,
+        HttpMethod method,
+        string path,
+        object body,
+        string? key = null,
+        string? ifMatch = "*"
+    ) => client.Write(method, path, JsonSerializer.Serialize(body, JsonSerializerOptions.Web), key, ifMatch);
 
-    public static async Task<HttpResponseMessage> Write(this HttpClient client, HttpMethod method, string path, string body, string? key = null, string? ifMatch = "*", string type = "application/json")
+    public static async Task<HttpResponseMessage> Write(
+        this HttpClient client,
+        HttpMethod method,
+        string path,
+        string body,
+        string? key = null,
+        string? ifMatch = "*",
+        string type = "application/json"
+    )
     {
         using var request = new HttpRequestMessage(method, path) { Content = new StringContent(body, Encoding.UTF8, type) };
         request.Headers.TryAddWithoutValidation("Idempotency-Key", key ?? $"test-{Interlocked.Increment(ref _keys)}");
-        if (ifMatch is not null) request.Headers.TryAddWithoutValidation("If-Match", ifMatch);
+        if (ifMatch is not null)
+            request.Headers.TryAddWithoutValidation("If-Match", ifMatch);
         return await client.SendAsync(request);
     }
 
@@ -128,19 +168,30 @@ internal static class ClientExtensions
 
     public static async Task<Guid> Horse(this HttpClient client, string name = "Test Horse", Guid? ownerId = null)
     {
-        var response = await client.Write(HttpMethod.Post, "/api/horses", new { name, foaled = "2015-05-01", heightMm = 1600, ownerId });
+        var response = await client.Write(
+            HttpMethod.Post,
+            "/api/horses",
+            new
+            {
+                name,
+                foaled = "2015-05-01",
+                heightMm = 1600,
+                ownerId,
+            }
+        );
         Assert.Equal(System.Net.HttpStatusCode.Created, response.StatusCode);
         return (await response.Json()).GetProperty("id").GetGuid();
     }
 
     /// <summary>A cross-section in the form of the measure verb.</summary>
-    public static object Section(double slopeLeft, double slopeRight, string station = "behind-shoulder") => new
-    {
-        kind = "cross-section",
-        station,
-        unit = "mm",
-        yAxis = "up",
-        noise = 0.5,
-        points = Backs.Section(slopeLeft, slopeRight, station).Points.Select(p => new[] { p.X, p.Y }).ToArray(),
-    };
+    public static object Section(double slopeLeft, double slopeRight, string station = "behind-shoulder") =>
+        new
+        {
+            kind = "cross-section",
+            station,
+            unit = "mm",
+            yAxis = "up",
+            noise = 0.5,
+            points = Backs.Section(slopeLeft, slopeRight, station).Points.Select(p => new[] { p.X, p.Y }).ToArray(),
+        };
 }

@@ -16,7 +16,8 @@ public sealed class SayingTests
     [InlineData(6.4516, "cm2", "1.00\u00a0in²")]
     [InlineData(47.26, "deg", "47.3°")]
     [InlineData(524.4, "kg", "524\u00a0kg")]
-    public void Lengths_and_areas_are_said_in_inches_and_nothing_else_is(double value, string unit, string says) => Assert.Equal(says, Inches.Number(value, unit));
+    public void Lengths_and_areas_are_said_in_inches_and_nothing_else_is(double value, string unit, string says) =>
+        Assert.Equal(says, Inches.Number(value, unit));
 
     [Fact]
     public void A_standard_deviation_is_never_said_to_be_nothing()
@@ -36,7 +37,10 @@ public sealed class SayingTests
         Assert.Equal("Width 100 mm down", Saying.Metric.Of("width@100"));
         Assert.Equal("Breite 3,9″ tief", new Saying(LengthUnit.Inches, ReportLanguage.German).Of("width@100"));
         Assert.Equal("Muscle score, back", Inches.Of("muscle@back"));
-        Assert.Equal("Area of the left half to 150 mm, behind the shoulder", Saying.Metric.Subject("half-area-left@150", "behind-shoulder"));
+        Assert.Equal(
+            "Area of the left half to 150 mm, behind the shoulder",
+            Saying.Metric.Subject("half-area-left@150", "behind-shoulder")
+        );
     }
 
     [Theory]

@@ -26,12 +26,20 @@ internal sealed partial class ServiceProcess : IAsyncDisposable
             UseShellExecute = false,
             WorkingDirectory = "/",
         };
-        foreach (var name in start.Environment.Keys.Where(k => k.StartsWith("BACKHISTORY_", StringComparison.Ordinal) || k.StartsWith("ConnectionStrings__", StringComparison.Ordinal)).ToList())
+        foreach (
+            var name in start
+                .Environment.Keys.Where(k =>
+                    k.StartsWith("BACKHISTORY_", StringComparison.Ordinal) || k.StartsWith("ConnectionStrings__", StringComparison.Ordinal)
+                )
+                .ToList()
+        )
             start.Environment.Remove(name);
-        foreach (var (name, value) in environment) start.Environment[name] = value;
+        foreach (var (name, value) in environment)
+            start.Environment[name] = value;
         _state = environment.GetValueOrDefault("BACKHISTORY_STATE");
         _process = Process.Start(start)!;
-        if (arguments.Length > 0) return;
+        if (arguments.Length > 0)
+            return;
         _process.OutputDataReceived += (_, e) => Hear(e.Data);
         _process.ErrorDataReceived += (_, e) => Hear(e.Data);
         _process.BeginOutputReadLine();
@@ -51,7 +59,8 @@ internal sealed partial class ServiceProcess : IAsyncDisposable
     {
         get
         {
-            lock (_said) return _said.ToString();
+            lock (_said)
+                return _said.ToString();
         }
     }
 
@@ -105,7 +114,8 @@ internal sealed partial class ServiceProcess : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
-        if (!_process.HasExited) await Kill();
+        if (!_process.HasExited)
+            await Kill();
         _process.Dispose();
     }
 
@@ -128,7 +138,8 @@ internal sealed partial class ServiceProcess : IAsyncDisposable
 
     private void Hear(string? line)
     {
-        lock (_said) _said.AppendLine(line);
+        lock (_said)
+            _said.AppendLine(line);
     }
 
     private static HttpClient Anonymous(Uri address) => new() { BaseAddress = address };

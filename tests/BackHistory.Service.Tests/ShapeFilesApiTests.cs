@@ -9,19 +9,28 @@ namespace BackHistory.Service.Tests;
 /// <summary>Drawings and meshes in, contours, volumes, change maps and settings out.</summary>
 public sealed class ShapeFilesApiTests(RunningService service)
 {
-    private static readonly string Points = string.Join(' ', Backs.Section(45, 41).Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X},{-p.Y}")));
+    private static readonly string Points = string.Join(
+        ' ',
+        Backs.Section(45, 41).Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X},{-p.Y}"))
+    );
 
     [Fact]
     public async Task A_drawing_in_svg_is_looked_at_and_then_measured_as_a_tracing_and_comes_back_at_one_to_one()
     {
         using var client = service.Client();
         var (horse, visit) = await Visit(client, "Drawn");
-        var svg = $"""<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="400mm" viewBox="-300 -100 600 400"><polyline id="back" points="{Points}"/></svg>""";
+        var svg =
+            $"""<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="400mm" viewBox="-300 -100 600 400"><polyline id="back" points="{Points}"/></svg>""";
         var look = await (await client.Write(HttpMethod.Post, "/api/contours/svg", svg, type: "application/octet-stream")).Json();
         Assert.True(look.GetProperty("unitStated").GetBoolean());
         Assert.Equal("back", look.GetProperty("lines")[0].GetProperty("name").GetString());
 
-        var entered = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/contours/svg?station=mid-back&noise=0&midline={Origin(look)}", svg, type: "application/octet-stream");
+        var entered = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits/{visit}/contours/svg?station=mid-back&noise=0&midline={Origin(look)}",
+            svg,
+            type: "application/octet-stream"
+        );
         Assert.True(entered.StatusCode == HttpStatusCode.Created, await entered.Content.ReadAsStringAsync());
         var measured = await entered.Json();
         Assert.Equal(45, Measure(measured, 0, "slope-left"), 0.5);
@@ -29,7 +38,12 @@ public sealed class ShapeFilesApiTests(RunningService service)
 
         await Eventually(client, $"/api/horses/{horse}/measures?key=slope-left&station=mid-back", m => m.GetArrayLength() == 1);
         var dxf = await client.GetStringAsync($"/api/horses/{horse}/visits/{visit}/contour.dxf?station=mid-back");
-        var again = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/contours/dxf?station=last-rib&noise=0", dxf, type: "application/octet-stream");
+        var again = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits/{visit}/contours/dxf?station=last-rib&noise=0",
+            dxf,
+            type: "application/octet-stream"
+        );
         Assert.True(again.StatusCode == HttpStatusCode.Created, await again.Content.ReadAsStringAsync());
         Assert.Equal(45, Measure(await again.Json(), 0, "slope-left"), 0.5);
     }
@@ -56,8 +70,10 @@ public sealed class ShapeFilesApiTests(RunningService service)
         var section = Backs.Section(45, 41).Points;
         var obj = new StringBuilder();
         foreach (var y in new[] { -0.05, 0.45 })
-            foreach (var p in section) obj.Append(CultureInfo.InvariantCulture, $"v {p.X / 1000} {y} {p.Y / 1000}\n");
-        for (var i = 1; i < section.Length; i++) obj.Append(CultureInfo.InvariantCulture, $"f {i} {i + 1} {section.Length + i + 1} {section.Length + i}\n");
+        foreach (var p in section)
+            obj.Append(CultureInfo.InvariantCulture, $"v {p.X / 1000} {y} {p.Y / 1000}\n");
+        for (var i = 1; i < section.Length; i++)
+            obj.Append(CultureInfo.InvariantCulture, $"f {i} {i + 1} {section.Length + i + 1} {section.Length + i}\n");
         var at = $"/api/horses/{horse}/visits/{visit}/mesh/obj?unit=m&datum=0,0,0&up=0,0,1&stations=shoulder:0,behind-shoulder:102&noise=0";
         var cut = await client.Write(HttpMethod.Post, $"{at}&tail=0,1,0", obj.ToString(), type: "application/octet-stream");
         Assert.True(cut.StatusCode == HttpStatusCode.Created, await cut.Content.ReadAsStringAsync());
@@ -81,7 +97,10 @@ public sealed class ShapeFilesApiTests(RunningService service)
         await Eventually(client, $"/api/horses/{horse}/measures?key=slope-left", m => m.GetArrayLength() == 8);
 
         var surface = await client.GetFromJson($"/api/horses/{horse}/visits/{later}/surface");
-        var volumes = surface.GetProperty("halfVolumes").EnumerateArray().ToDictionary(m => m.GetProperty("key").GetString()!, m => m.GetProperty("value").GetDouble());
+        var volumes = surface
+            .GetProperty("halfVolumes")
+            .EnumerateArray()
+            .ToDictionary(m => m.GetProperty("key").GetString()!, m => m.GetProperty("value").GetDouble());
         // The flatter side holds more of the back above 100 mm.
         Assert.True(volumes["half-volume-left"] > volumes["half-volume-right"]);
         var map = await client.GetFromJson($"/api/horses/{horse}/visits/{later}/change-map?since={first}");
@@ -94,16 +113,40 @@ public sealed class ShapeFilesApiTests(RunningService service)
         Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/api/horses/{horse}/compare/change.png?visits={later}")).StatusCode);
 
         // The vet's view follows the same volumes from visit to visit.
-        var series = (await client.GetFromJson($"/api/horses/{horse}/condition")).GetProperty("series").EnumerateArray().Single(s => s.GetProperty("key").GetString() == "half-volume-left");
+        var series = (await client.GetFromJson($"/api/horses/{horse}/condition"))
+            .GetProperty("series")
+            .EnumerateArray()
+            .Single(s => s.GetProperty("key").GetString() == "half-volume-left");
         Assert.Equal("l", series.GetProperty("unit").GetString());
         var followed = series.GetProperty("visits").EnumerateArray().Select(v => v.GetProperty("value").GetDouble()).ToList();
         Assert.Equal(2, followed.Count);
         Assert.Equal(volumes["half-volume-left"], followed[1], 1e-9);
         Assert.True(followed[1] > followed[0]);
 
-        var marks = Enumerable.Range(0, 9).Select(i => new { name = $"{i}", position = (double)i, value = 30 + 2.5 * i }).ToArray();
-        await client.Write(HttpMethod.Put, "/api/practice/gauges/bench", new { name = "Bench gauge", measure = "slope", unit = "deg", marks, reason = "The bench's own." });
-        var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "lofted", gauge = "bench" })).Json()).GetProperty("id").GetGuid();
+        var marks = Enumerable
+            .Range(0, 9)
+            .Select(i => new
+            {
+                name = $"{i}",
+                position = (double)i,
+                value = 30 + 2.5 * i,
+            })
+            .ToArray();
+        await client.Write(
+            HttpMethod.Put,
+            "/api/practice/gauges/bench",
+            new
+            {
+                name = "Bench gauge",
+                measure = "slope",
+                unit = "deg",
+                marks,
+                reason = "The bench's own.",
+            }
+        );
+        var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "lofted", gauge = "bench" })).Json())
+            .GetProperty("id")
+            .GetGuid();
         var asked = await client.GetAsync($"/api/saddles/{saddle}/horses/{horse}/proposal?visit={later}");
         Assert.Equal(HttpStatusCode.NotFound, asked.StatusCode);
         var setting = await client.GetFromJson($"/api/saddles/{saddle}/horses/{horse}/proposal?visit={later}&since={first}");
@@ -125,12 +168,27 @@ public sealed class ShapeFilesApiTests(RunningService service)
     }
 
     private static double Measure(JsonElement entered, int entry, string key) =>
-        entered.GetProperty("entries")[entry].GetProperty("measures").EnumerateArray().Single(m => m.GetProperty("key").GetString() == key).GetProperty("value").GetDouble();
+        entered
+            .GetProperty("entries")[entry]
+            .GetProperty("measures")
+            .EnumerateArray()
+            .Single(m => m.GetProperty("key").GetString() == key)
+            .GetProperty("value")
+            .GetDouble();
 
     private static async Task<(Guid Horse, Guid Visit)> Visit(HttpClient client, string name)
     {
         var horse = await client.Horse(name);
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-06-12T10:00:00Z", method = "scan", entries = Array.Empty<object>() });
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = "2026-06-12T10:00:00Z",
+                method = "scan",
+                entries = Array.Empty<object>(),
+            }
+        );
         Assert.Equal(HttpStatusCode.Created, response.StatusCode);
         return (horse, (await response.Json()).GetProperty("visitId").GetGuid());
     }
@@ -138,12 +196,16 @@ public sealed class ShapeFilesApiTests(RunningService service)
     private static async Task<Guid> Traced(HttpClient client, Guid horse, string at, double left, double right)
     {
         string[] stations = ["shoulder", "behind-shoulder", "mid-back", "last-rib"];
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new
-        {
-            takenAt = at,
-            method = "flexible-curve",
-            entries = stations.Select(s => ClientExtensions.Section(left, right, s)).ToArray(),
-        });
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = at,
+                method = "flexible-curve",
+                entries = stations.Select(s => ClientExtensions.Section(left, right, s)).ToArray(),
+            }
+        );
         Assert.Equal(HttpStatusCode.Created, response.StatusCode);
         return (await response.Json()).GetProperty("visitId").GetGuid();
     }
@@ -153,7 +215,8 @@ public sealed class ShapeFilesApiTests(RunningService service)
         for (var i = 0; ; i++)
         {
             var answer = await client.GetFromJson(path);
-            if (good(answer) || i == 300) return answer;
+            if (good(answer) || i == 300)
+                return answer;
             await Task.Delay(50);
         }
     }

@@ -15,11 +15,18 @@ public sealed class UnknownFieldTests(RunningService service)
         var rules = before["rules"]!.DeepClone();
         rules["thresholds"]![0]!["threshold"] = new JsonObject { ["amount"] = 99 };
 
-        var refused = await client.Write(HttpMethod.Put, "/api/thresholds", new JsonObject { ["rules"] = rules, ["reason"] = "A page of an earlier release." }.ToJsonString());
+        var refused = await client.Write(
+            HttpMethod.Put,
+            "/api/thresholds",
+            new JsonObject { ["rules"] = rules, ["reason"] = "A page of an earlier release." }.ToJsonString()
+        );
 
         Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
         Assert.Contains("threshold", await refused.Content.ReadAsStringAsync(), StringComparison.Ordinal);
-        Assert.Equal(before["rulesVersion"]!.GetValue<int>(), JsonNode.Parse(await client.GetStringAsync("/api/thresholds"))!["rulesVersion"]!.GetValue<int>());
+        Assert.Equal(
+            before["rulesVersion"]!.GetValue<int>(),
+            JsonNode.Parse(await client.GetStringAsync("/api/thresholds"))!["rulesVersion"]!.GetValue<int>()
+        );
     }
 
     [Theory]
@@ -29,7 +36,11 @@ public sealed class UnknownFieldTests(RunningService service)
     {
         using var client = service.Client(RunningService.Changing);
         var read = JsonNode.Parse(await client.GetStringAsync(address))!["rules"]!.DeepClone();
-        var saved = await client.Write(HttpMethod.Put, address, new JsonObject { ["rules"] = read, ["reason"] = "Nothing changed." }.ToJsonString());
+        var saved = await client.Write(
+            HttpMethod.Put,
+            address,
+            new JsonObject { ["rules"] = read, ["reason"] = "Nothing changed." }.ToJsonString()
+        );
         Assert.True(saved.IsSuccessStatusCode, await saved.Content.ReadAsStringAsync());
     }
 }

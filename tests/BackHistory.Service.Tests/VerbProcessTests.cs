@@ -8,7 +8,8 @@ public sealed class VerbProcessTests
 {
     private const string Repeats = """{"id":"r1","subjects":[[31.0,31.8],[28.4,28.1,28.9]]}""";
     private const string Series = """{"id":"s1","sd":1.5,"points":[{"t":"2026-01-10","y":31.2},{"t":"2026-03-12","y":32.9}],"q":0}""";
-    private const string TooShort = """{"id":"c9","kind":"cross-section","station":"s","unit":"mm","yAxis":"up","points":[[-100,-50],[0,0],[100,-50]]}""";
+    private const string TooShort =
+        """{"id":"c9","kind":"cross-section","station":"s","unit":"mm","yAxis":"up","points":[[-100,-50],[0,0],[100,-50]]}""";
 
     [Theory]
     [InlineData("measure")]
@@ -22,7 +23,10 @@ public sealed class VerbProcessTests
         Assert.Equal((0, ""), (status, error));
         var answers = Answers(output);
         Assert.Equal(2, answers.Count);
-        Assert.All(answers, a => Assert.Equal(JsonDocument.Parse(line).RootElement.GetProperty("id").GetString(), a.GetProperty("id").GetString()));
+        Assert.All(
+            answers,
+            a => Assert.Equal(JsonDocument.Parse(line).RootElement.GetProperty("id").GetString(), a.GetProperty("id").GetString())
+        );
         Assert.Equal(answers[0].GetRawText(), answers[1].GetRawText());
     }
 
@@ -37,7 +41,14 @@ public sealed class VerbProcessTests
         Assert.Equal((1, ""), (status, error));
         var answers = Answers(output);
         Assert.Equal([false, true, false], answers.Select(a => a.TryGetProperty("refused", out _)));
-        Assert.Equal((JsonValueKind.Null, 2, "unreadable"), (answers[1].GetProperty("id").ValueKind, answers[1].GetProperty("line").GetInt32(), answers[1].GetProperty("refused").GetProperty("code").GetString()));
+        Assert.Equal(
+            (JsonValueKind.Null, 2, "unreadable"),
+            (
+                answers[1].GetProperty("id").ValueKind,
+                answers[1].GetProperty("line").GetInt32(),
+                answers[1].GetProperty("refused").GetProperty("code").GetString()
+            )
+        );
     }
 
     [Fact]
@@ -85,30 +96,35 @@ public sealed class VerbProcessTests
         Assert.Equal("", await process.Output.ReadToEndAsync());
     }
 
-    private static string Good(string verb) => verb switch
-    {
-        "trend" => Series,
-        "repeatability" => Repeats,
-        _ => JsonSerializer.Serialize(new
+    private static string Good(string verb) =>
+        verb switch
         {
-            id = "c1",
-            kind = "cross-section",
-            station = "behind-shoulder",
-            unit = "mm",
-            yAxis = "up",
-            points = Backs.Section(45, 41).Points.Select(p => new[] { p.X, p.Y }),
-        }),
-    };
+            "trend" => Series,
+            "repeatability" => Repeats,
+            _ => JsonSerializer.Serialize(
+                new
+                {
+                    id = "c1",
+                    kind = "cross-section",
+                    station = "behind-shoulder",
+                    unit = "mm",
+                    yAxis = "up",
+                    points = Backs.Section(45, 41).Points.Select(p => new[] { p.X, p.Y }),
+                }
+            ),
+        };
 
     private static async Task<(int Status, string Output, string Error)> Call(string verb, string lines, bool fromFile)
     {
         var file = Path.GetTempFileName();
         try
         {
-            if (fromFile) await File.WriteAllTextAsync(file, lines);
+            if (fromFile)
+                await File.WriteAllTextAsync(file, lines);
             await using var process = new ServiceProcess([verb, fromFile ? file : "-"], []);
             var (output, error) = (process.Output.ReadToEndAsync(), process.Error.ReadToEndAsync());
-            if (!fromFile) await process.Input.WriteAsync(lines);
+            if (!fromFile)
+                await process.Input.WriteAsync(lines);
             process.Input.Close();
             return (await process.Exit(), await output, await error);
         }

@@ -12,22 +12,49 @@ public sealed class VisitApiTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse();
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new
-        {
-            takenAt = "2026-06-12T10:00:00+02:00",
-            method = "flexible-curve",
-            conditions = new { stoodSquare = true },
-            entries = new object[]
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
             {
-                ClientExtensions.Section(45, 41), new { kind = "reading", measure = "read-slope-left", station = "behind-shoulder", value = 44 },
-                new { kind = "condition", score = 5.5 }, new { kind = "muscle", site = "back", score = 1.5 }, new { kind = "girth", girth = 180, length = 160, unit = "cm" },
-            },
-        });
+                takenAt = "2026-06-12T10:00:00+02:00",
+                method = "flexible-curve",
+                conditions = new { stoodSquare = true },
+                entries = new object[]
+                {
+                    ClientExtensions.Section(45, 41),
+                    new
+                    {
+                        kind = "reading",
+                        measure = "read-slope-left",
+                        station = "behind-shoulder",
+                        value = 44,
+                    },
+                    new { kind = "condition", score = 5.5 },
+                    new
+                    {
+                        kind = "muscle",
+                        site = "back",
+                        score = 1.5,
+                    },
+                    new
+                    {
+                        kind = "girth",
+                        girth = 180,
+                        length = 160,
+                        unit = "cm",
+                    },
+                },
+            }
+        );
 
         Assert.Equal(HttpStatusCode.Created, response.StatusCode);
         Assert.Equal("\"7\"", response.Headers.ETag!.ToString());
         var body = await response.Json();
-        var measures = body.GetProperty("entries")[0].GetProperty("measures").EnumerateArray().ToDictionary(m => m.GetProperty("key").GetString()!, m => m.GetProperty("value"));
+        var measures = body.GetProperty("entries")[0]
+            .GetProperty("measures")
+            .EnumerateArray()
+            .ToDictionary(m => m.GetProperty("key").GetString()!, m => m.GetProperty("value"));
         Assert.Equal(45, measures["slope-left"].GetDouble(), 0.5);
         Assert.Equal(41, measures["slope-right"].GetDouble(), 0.5);
 
@@ -41,8 +68,15 @@ public sealed class VisitApiTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse();
-        var visit = new { takenAt = "2026-06-12T10:00:00Z", method = "flexible-curve", entries = new object[] { ClientExtensions.Section(45, 45) } };
-        var answers = await Task.WhenAll(Enumerable.Range(0, 20).Select(_ => client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit, key: $"once-{horse}")));
+        var visit = new
+        {
+            takenAt = "2026-06-12T10:00:00Z",
+            method = "flexible-curve",
+            entries = new object[] { ClientExtensions.Section(45, 45) },
+        };
+        var answers = await Task.WhenAll(
+            Enumerable.Range(0, 20).Select(_ => client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit, key: $"once-{horse}"))
+        );
 
         Assert.All(answers, a => Assert.Equal(HttpStatusCode.Created, a.StatusCode));
         var bodies = await Task.WhenAll(answers.Select(a => a.Content.ReadAsStringAsync()));
@@ -68,33 +102,101 @@ public sealed class VisitApiTests(RunningService service)
         using var client = service.Client();
         var horse = await client.Horse();
         var visit = await Visit(client, horse);
-        var table = "x_mm,y_mm\n" + string.Join('\n', Backs.Section(50, 50).Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X},{p.Y}")));
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/tracings?station=mid-back&noise=0", table, type: "text/csv");
+        var table =
+            "x_mm,y_mm\n"
+            + string.Join('\n', Backs.Section(50, 50).Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X},{p.Y}")));
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits/{visit}/tracings?station=mid-back&noise=0",
+            table,
+            type: "text/csv"
+        );
         Assert.Equal(HttpStatusCode.Created, response.StatusCode);
         var measures = (await response.Json()).GetProperty("entries")[0].GetProperty("measures").EnumerateArray();
         Assert.Equal(50, measures.Single(m => m.GetProperty("key").GetString() == "slope-left").GetProperty("value").GetDouble(), 0.5);
     }
 
-    public static TheoryData<string, string, HttpStatusCode, string> BadVisits => new()
-    {
-        { "a date in the future", """{"takenAt":"2099-01-01T10:00:00Z","method":"m","entries":[]}""", HttpStatusCode.UnprocessableEntity, "in-the-future" },
-        { "a date before the horse was born", """{"takenAt":"2014-01-01T10:00:00Z","method":"m","entries":[]}""", HttpStatusCode.UnprocessableEntity, "before-birth" },
-        { "no JSON", "{", HttpStatusCode.UnprocessableEntity, "unreadable" },
-        { "an unknown field", """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entrys":[]}""", HttpStatusCode.UnprocessableEntity, "unreadable" },
-        { "a date that is none", """{"takenAt":"12.6.2026","method":"m"}""", HttpStatusCode.UnprocessableEntity, "unreadable" },
-        { "an unknown kind", """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"saddle"}]}""", HttpStatusCode.UnprocessableEntity, "unknown-kind" },
-        { "feet", """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"ft","yAxis":"up","points":[[0,0]]}]}""", HttpStatusCode.UnprocessableEntity, "unknown-unit" },
-        { "not a number", """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"mm","yAxis":"up","points":[[NaN,0]]}]}""", HttpStatusCode.UnprocessableEntity, "unreadable" },
-        { "null for a number", """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"mm","yAxis":"up","points":[[null,0]]}]}""", HttpStatusCode.UnprocessableEntity, "not-finite" },
-        { "a slope of 170°", """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"reading","measure":"read-slope-left","station":"s","value":170}]}""", HttpStatusCode.UnprocessableEntity, "implausible-reading" },
-        { "a condition of 10", """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"condition","score":10}]}""", HttpStatusCode.UnprocessableEntity, "condition-scale" },
-        { "stones", """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"weight","value":80,"unit":"st"}]}""", HttpStatusCode.UnprocessableEntity, "unknown-unit" },
-        { "5 kg", """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"weight","value":5,"unit":"kg"}]}""", HttpStatusCode.UnprocessableEntity, "implausible-weight" },
-    };
+    public static TheoryData<string, string, HttpStatusCode, string> BadVisits =>
+        new()
+        {
+            {
+                "a date in the future",
+                """{"takenAt":"2099-01-01T10:00:00Z","method":"m","entries":[]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "in-the-future"
+            },
+            {
+                "a date before the horse was born",
+                """{"takenAt":"2014-01-01T10:00:00Z","method":"m","entries":[]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "before-birth"
+            },
+            { "no JSON", "{", HttpStatusCode.UnprocessableEntity, "unreadable" },
+            {
+                "an unknown field",
+                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entrys":[]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "unreadable"
+            },
+            { "a date that is none", """{"takenAt":"12.6.2026","method":"m"}""", HttpStatusCode.UnprocessableEntity, "unreadable" },
+            {
+                "an unknown kind",
+                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"saddle"}]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "unknown-kind"
+            },
+            {
+                "feet",
+                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"ft","yAxis":"up","points":[[0,0]]}]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "unknown-unit"
+            },
+            {
+                "not a number",
+                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"mm","yAxis":"up","points":[[NaN,0]]}]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "unreadable"
+            },
+            {
+                "null for a number",
+                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"mm","yAxis":"up","points":[[null,0]]}]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "not-finite"
+            },
+            {
+                "a slope of 170°",
+                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"reading","measure":"read-slope-left","station":"s","value":170}]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "implausible-reading"
+            },
+            {
+                "a condition of 10",
+                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"condition","score":10}]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "condition-scale"
+            },
+            {
+                "stones",
+                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"weight","value":80,"unit":"st"}]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "unknown-unit"
+            },
+            {
+                "5 kg",
+                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"weight","value":5,"unit":"kg"}]}""",
+                HttpStatusCode.UnprocessableEntity,
+                "implausible-weight"
+            },
+        };
 
     [Theory]
     [MemberData(nameof(BadVisits))]
-    public async Task A_bad_visit_is_refused_with_a_reason_and_nothing_is_half_written(string what, string body, HttpStatusCode status, string code)
+    public async Task A_bad_visit_is_refused_with_a_reason_and_nothing_is_half_written(
+        string what,
+        string body,
+        HttpStatusCode status,
+        string code
+    )
     {
         using var client = service.Client();
         var horse = await client.Horse();
@@ -114,28 +216,63 @@ public sealed class VisitApiTests(RunningService service)
         using var client = service.Client();
         var horse = await client.Horse();
         var picture = new string('a', 64);
-        var scale = new { width = 4000, height = 3000, known = new[] { new { at = new[] { 100.5, 200 }, mm = new[] { 0, 0 } }, new { at = new[] { 3900, 200.5 }, mm = new[] { 390, 0 } }, new { at = new[] { 100.0, 2900 }, mm = new[] { 0, 270 } } }, residual = 0.63, picture };
-        Assert.Equal(HttpStatusCode.Created, (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", Traced(scale))).StatusCode);
+        var scale = new
+        {
+            width = 4000,
+            height = 3000,
+            known = new[]
+            {
+                new { at = new[] { 100.5, 200 }, mm = new[] { 0, 0 } },
+                new { at = new[] { 3900, 200.5 }, mm = new[] { 390, 0 } },
+                new { at = new[] { 100.0, 2900 }, mm = new[] { 0, 270 } },
+            },
+            residual = 0.63,
+            picture,
+        };
+        Assert.Equal(
+            HttpStatusCode.Created,
+            (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", Traced(scale))).StatusCode
+        );
 
         var visits = await Eventually(() => client.GetFromJson($"/api/horses/{horse}/visits"), v => v.GetArrayLength() > 0);
         var kept = visits[0].GetProperty("entries")[0].GetProperty("calibration");
         Assert.True(JsonElement.DeepEquals(JsonSerializer.SerializeToElement(scale), kept), kept.GetRawText());
-        await Eventually(() => client.GetFromJson($"/api/horses/{horse}/timeline"), t => t.GetRawText().Contains("from a picture with 3 known points that lie within 0.6 mm", StringComparison.Ordinal));
+        await Eventually(
+            () => client.GetFromJson($"/api/horses/{horse}/timeline"),
+            t => t.GetRawText().Contains("from a picture with 3 known points that lie within 0.6 mm", StringComparison.Ordinal)
+        );
     }
 
-    public static TheoryData<string, string, string> BadScales => new()
-    {
-        { "one known point", """{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]}]}""", "calibration" },
-        { "a point beside the picture", """{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]},{"at":[801,1],"mm":[9,0]}]}""", "calibration" },
-        { "a point a mile away", """{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]},{"at":[8,1],"mm":[1609344,0]}]}""", "calibration" },
-        { "no picture", """{"width":0,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}]}""", "calibration" },
-        { "a residual below nothing", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}],"residual":-1}""", "calibration" },
-        { "a path for a picture", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}],"picture":"../etc/passwd"}""", "calibration" },
-        { "nothing among the points", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},null]}""", "calibration" },
-        { "half a point", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2]}]}""", "unreadable" },
-        { "no points", """{"width":800,"height":600}""", "unreadable" },
-        { "a word", "\"none\"", "unreadable" },
-    };
+    public static TheoryData<string, string, string> BadScales =>
+        new()
+        {
+            { "one known point", """{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]}]}""", "calibration" },
+            {
+                "a point beside the picture",
+                """{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]},{"at":[801,1],"mm":[9,0]}]}""",
+                "calibration"
+            },
+            {
+                "a point a mile away",
+                """{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]},{"at":[8,1],"mm":[1609344,0]}]}""",
+                "calibration"
+            },
+            { "no picture", """{"width":0,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}]}""", "calibration" },
+            {
+                "a residual below nothing",
+                """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}],"residual":-1}""",
+                "calibration"
+            },
+            {
+                "a path for a picture",
+                """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}],"picture":"../etc/passwd"}""",
+                "calibration"
+            },
+            { "nothing among the points", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},null]}""", "calibration" },
+            { "half a point", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2]}]}""", "unreadable" },
+            { "no points", """{"width":800,"height":600}""", "unreadable" },
+            { "a word", "\"none\"", "unreadable" },
+        };
 
     [Theory]
     [MemberData(nameof(BadScales))]
@@ -143,9 +280,16 @@ public sealed class VisitApiTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse();
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", Traced(JsonSerializer.Deserialize<JsonElement>(scale)));
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            Traced(JsonSerializer.Deserialize<JsonElement>(scale))
+        );
         var problem = await response.Json();
-        Assert.True(response.StatusCode == HttpStatusCode.UnprocessableEntity && problem.GetProperty("code").GetString() == code, $"{what}: {problem}");
+        Assert.True(
+            response.StatusCode == HttpStatusCode.UnprocessableEntity && problem.GetProperty("code").GetString() == code,
+            $"{what}: {problem}"
+        );
         Assert.Equal("entries[0]", problem.GetProperty("place").GetString());
         Assert.Equal(1, (await client.GetFromJson($"/api/horses/{horse}")).GetProperty("version").GetInt32());
     }
@@ -154,7 +298,12 @@ public sealed class VisitApiTests(RunningService service)
     {
         var section = JsonSerializer.SerializeToNode(ClientExtensions.Section(45, 45))!.AsObject();
         section["calibration"] = JsonSerializer.SerializeToNode(scale);
-        return new { takenAt = "2026-06-12T10:00:00Z", method = "photograph", entries = new[] { section } };
+        return new
+        {
+            takenAt = "2026-06-12T10:00:00Z",
+            method = "photograph",
+            entries = new[] { section },
+        };
     }
 
     [Fact]
@@ -162,12 +311,27 @@ public sealed class VisitApiTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse();
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new
-        {
-            takenAt = "2026-06-12T10:00:00Z",
-            method = "m",
-            entries = new[] { ClientExtensions.Section(45, 45), new { kind = "cross-section", station = "s", unit = "cm", yAxis = "up", points = Enumerable.Range(-60, 121).Select(i => new double[] { i, -Math.Abs(i) * 0.5 }) } },
-        });
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = "2026-06-12T10:00:00Z",
+                method = "m",
+                entries = new[]
+                {
+                    ClientExtensions.Section(45, 45),
+                    new
+                    {
+                        kind = "cross-section",
+                        station = "s",
+                        unit = "cm",
+                        yAxis = "up",
+                        points = Enumerable.Range(-60, 121).Select(i => new double[] { i, -Math.Abs(i) * 0.5 }),
+                    },
+                },
+            }
+        );
         Assert.Equal(HttpStatusCode.UnprocessableEntity, response.StatusCode);
         var problem = await response.Json();
         Assert.Equal("implausible-size", problem.GetProperty("code").GetString());
@@ -182,7 +346,12 @@ public sealed class VisitApiTests(RunningService service)
         var horse = await client.Horse();
         var table = "x_mm,y_mm\n" + string.Concat(Enumerable.Repeat("1.5,2\n", 1_000_000));
         var visit = await Visit(client, horse);
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/tracings?station=s", table, type: "text/csv");
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits/{visit}/tracings?station=s",
+            table,
+            type: "text/csv"
+        );
         Assert.Equal("too-many-points", (await response.Json()).GetProperty("code").GetString());
     }
 
@@ -191,7 +360,10 @@ public sealed class VisitApiTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse();
-        using var request = new HttpRequestMessage(HttpMethod.Post, $"/api/horses/{horse}/visits") { Content = new ZeroContent(200L << 20) { Headers = { ContentType = new("application/json") } } };
+        using var request = new HttpRequestMessage(HttpMethod.Post, $"/api/horses/{horse}/visits")
+        {
+            Content = new ZeroContent(200L << 20) { Headers = { ContentType = new("application/json") } },
+        };
         request.Headers.TryAddWithoutValidation("Idempotency-Key", "large");
         request.Headers.TryAddWithoutValidation("If-Match", "*");
         request.Headers.ExpectContinue = true;
@@ -204,7 +376,10 @@ public sealed class VisitApiTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse();
-        using var bare = new HttpRequestMessage(HttpMethod.Put, $"/api/horses/{horse}") { Content = new StringContent("""{"name":"x","reason":"y"}""", null, "application/json") };
+        using var bare = new HttpRequestMessage(HttpMethod.Put, $"/api/horses/{horse}")
+        {
+            Content = new StringContent("""{"name":"x","reason":"y"}""", null, "application/json"),
+        };
         var noKey = await client.SendAsync(bare);
         Assert.Equal("no-idempotency-key", (await noKey.Json()).GetProperty("code").GetString());
         var noVersion = await client.Write(HttpMethod.Put, $"/api/horses/{horse}", new { name = "x", reason = "y" }, ifMatch: null);
@@ -228,14 +403,21 @@ public sealed class VisitApiTests(RunningService service)
         using var mine = service.Client();
         using var theirs = service.Client(RunningService.Theirs);
         var foreign = await theirs.Horse();
-        foreach (var path in new[] { "", "/visits", "/timeline", "/measures", "/trends", "/since-fit", "/charts/trend.svg?measure=slope-left" })
+        foreach (
+            var path in new[] { "", "/visits", "/timeline", "/measures", "/trends", "/since-fit", "/charts/trend.svg?measure=slope-left" }
+        )
         {
             var (a, b) = (await mine.GetAsync($"/api/horses/{foreign}{path}"), await mine.GetAsync($"/api/horses/{Guid.NewGuid()}{path}"));
             Assert.Equal(HttpStatusCode.NotFound, a.StatusCode);
             Assert.Equal(await Comparable(b), await Comparable(a));
         }
 
-        var visit = new { takenAt = "2026-06-12T10:00:00Z", method = "m", entries = Array.Empty<object>() };
+        var visit = new
+        {
+            takenAt = "2026-06-12T10:00:00Z",
+            method = "m",
+            entries = Array.Empty<object>(),
+        };
         var write = await mine.Write(HttpMethod.Post, $"/api/horses/{foreign}/visits", visit);
         Assert.Equal(HttpStatusCode.NotFound, write.StatusCode);
         Assert.Equal(1, (await theirs.GetFromJson($"/api/horses/{foreign}")).GetProperty("version").GetInt32());
@@ -255,13 +437,28 @@ public sealed class VisitApiTests(RunningService service)
     private static async Task<string> Comparable(HttpResponseMessage response)
     {
         var body = await response.Content.ReadAsStringAsync();
-        var trace = System.Text.RegularExpressions.Regex.Replace(body, "\"traceId\":\"[^\"]*\"", "", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1));
+        var trace = System.Text.RegularExpressions.Regex.Replace(
+            body,
+            "\"traceId\":\"[^\"]*\"",
+            "",
+            System.Text.RegularExpressions.RegexOptions.None,
+            TimeSpan.FromSeconds(1)
+        );
         return $"{response.StatusCode} {response.Content.Headers.ContentType} {trace}";
     }
 
     private static async Task<Guid> Visit(HttpClient client, Guid horse)
     {
-        var response = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-06-12T10:00:00Z", method = "m", entries = Array.Empty<object>() });
+        var response = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = "2026-06-12T10:00:00Z",
+                method = "m",
+                entries = Array.Empty<object>(),
+            }
+        );
         return (await response.Json()).GetProperty("visitId").GetGuid();
     }
 
@@ -270,7 +467,8 @@ public sealed class VisitApiTests(RunningService service)
         for (var i = 0; ; i++)
         {
             var answer = await ask();
-            if (good(answer) || i == 200) return answer;
+            if (good(answer) || i == 200)
+                return answer;
             await Task.Delay(50);
         }
     }
@@ -280,7 +478,8 @@ public sealed class VisitApiTests(RunningService service)
         protected override async Task SerializeToStreamAsync(Stream stream, TransportContext? context)
         {
             var block = new byte[1 << 20];
-            for (var left = length; left > 0; left -= block.Length) await stream.WriteAsync(block);
+            for (var left = length; left > 0; left -= block.Length)
+                await stream.WriteAsync(block);
         }
 
         protected override bool TryComputeLength(out long l)

@@ -12,13 +12,26 @@ public sealed class VisitNoteTests(RunningService service)
         const string words = "Flinched under the near-side tree point.";
         using var client = service.Client();
         var horse = await client.Horse();
-        var made = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new
-        {
-            takenAt = "2026-06-12T10:00:00Z",
-            method = "flexible-curve",
-            conditions = new { head = "lowered", source = "sentIn" },
-            entries = new object[] { new { kind = "weight", value = 540, unit = "kg" }, new { kind = "note", words } },
-        });
+        var made = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = "2026-06-12T10:00:00Z",
+                method = "flexible-curve",
+                conditions = new { head = "lowered", source = "sentIn" },
+                entries = new object[]
+                {
+                    new
+                    {
+                        kind = "weight",
+                        value = 540,
+                        unit = "kg",
+                    },
+                    new { kind = "note", words },
+                },
+            }
+        );
         Assert.Equal(HttpStatusCode.Created, made.StatusCode);
         var visit = await made.Json();
         var note = visit.GetProperty("entries")[1];
@@ -32,11 +45,16 @@ public sealed class VisitNoteTests(RunningService service)
             events.Parameters.Add(new Npgsql.NpgsqlParameter { Value = horse });
             await using var rows = await events.ExecuteReaderAsync();
             var read = 0;
-            for (; await rows.ReadAsync(); read++) Assert.DoesNotContain("Flinched", rows.GetString(0), StringComparison.Ordinal);
+            for (; await rows.ReadAsync(); read++)
+                Assert.DoesNotContain("Flinched", rows.GetString(0), StringComparison.Ordinal);
             Assert.Equal(4, read);
         }
 
-        var gone = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit.GetProperty("visitId").GetGuid()}/entries/{note.GetProperty("entryId").GetGuid()}/withdraw", new { reason = "Another horse." });
+        var gone = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits/{visit.GetProperty("visitId").GetGuid()}/entries/{note.GetProperty("entryId").GetGuid()}/withdraw",
+            new { reason = "Another horse." }
+        );
         Assert.Equal(HttpStatusCode.OK, gone.StatusCode);
         await fitter.Until($"/horses/{horse}", "Another horse.");
         // The history and the visit are read models of their own: the one may be a moment behind the other.
@@ -50,12 +68,25 @@ public sealed class VisitNoteTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse();
-        var refused = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new
-        {
-            takenAt = "2026-06-12T10:00:00Z",
-            method = "flexible-curve",
-            entries = new object[] { new { kind = "weight", value = 540, unit = "kg" }, new { kind = "note", words = words ?? new string('a', 4001) } },
-        });
+        var refused = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = "2026-06-12T10:00:00Z",
+                method = "flexible-curve",
+                entries = new object[]
+                {
+                    new
+                    {
+                        kind = "weight",
+                        value = 540,
+                        unit = "kg",
+                    },
+                    new { kind = "note", words = words ?? new string('a', 4001) },
+                },
+            }
+        );
         Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
         Assert.Equal(code, (await refused.Json()).GetProperty("code").GetString());
         Assert.Equal(0, (await client.GetFromJson($"/api/horses/{horse}")).GetProperty("visits").GetInt32());

@@ -26,7 +26,10 @@ public sealed class CircleFitTests
     [InlineData(9999, 0.004)]
     public void Points_of_a_circle_give_it_back(double radius, double halfAngle)
     {
-        var points = Enumerable.Range(-30, 61).Select(k => new Point(70 + radius * Math.Sin(halfAngle * k / 30), 20 + radius * Math.Cos(halfAngle * k / 30))).ToArray();
+        var points = Enumerable
+            .Range(-30, 61)
+            .Select(k => new Point(70 + radius * Math.Sin(halfAngle * k / 30), 20 + radius * Math.Cos(halfAngle * k / 30)))
+            .ToArray();
         var fit = CircleFit.ThroughUniform(points);
         Assert.Equal(radius, fit.Radius, 1e-5 * radius);
         Assert.Equal(70, fit.Centre.X, 1e-4 * radius);
@@ -50,7 +53,10 @@ public sealed class CircleFitTests
         var random = new Random(5);
         for (var trial = 0; trial < 50; trial++)
         {
-            var points = Enumerable.Range(0, 21).Select(k => new Point(4 * k + 3 * random.NextDouble(), 30 * Math.Sin(k / 7.0) + 8 * random.NextDouble())).ToArray();
+            var points = Enumerable
+                .Range(0, 21)
+                .Select(k => new Point(4 * k + 3 * random.NextDouble(), 30 * Math.Sin(k / 7.0) + 8 * random.NextDouble()))
+                .ToArray();
             var fit = CircleFit.ThroughUniform(points);
             var best = MeanSquare(fit.Centre, fit.Radius);
             Assert.Equal(best, fit.MeanSquare, 1e-6 * best);
@@ -58,7 +64,9 @@ public sealed class CircleFitTests
             {
                 var (sin, cos) = Math.SinCos(k * Math.PI / 6);
                 foreach (var scale in (double[])[1e-3, 1e-2, 0.1])
-                    Assert.True(MeanSquare(fit.Centre + scale * new Point(cos, sin), fit.Radius + scale * Math.Cos(3 * k)) >= best * (1 - 1e-9));
+                    Assert.True(
+                        MeanSquare(fit.Centre + scale * new Point(cos, sin), fit.Radius + scale * Math.Cos(3 * k)) >= best * (1 - 1e-9)
+                    );
             }
 
             double MeanSquare(Point centre, double radius) =>

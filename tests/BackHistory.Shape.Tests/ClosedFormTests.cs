@@ -15,7 +15,8 @@ public sealed class ClosedFormTests
         // The middle of the arc from 40 to 140 mm lies 90 mm out, and its least squares line is parallel to the tangent there.
         Assert.Equal(90 / r * 180 / Math.PI, answer.Value("slope-left"), 1e-3);
         Assert.Equal(180 - 2 * 90 / r * 180 / Math.PI, answer.Value("opening"), 1e-3);
-        double half = Math.Acos((r - 100) / r), segment = r * r * (half - Math.Sin(half) * Math.Cos(half)) / 2;
+        double half = Math.Acos((r - 100) / r),
+            segment = r * r * (half - Math.Sin(half) * Math.Cos(half)) / 2;
         Assert.Equal(segment / 100, answer.Value("half-area-right@100"), 1e-3);
         const double arc = 150 / r;
         Assert.Equal(r * r * (arc - Math.Sin(arc)) / 2 / 100, answer.Value("fill-left"), 1e-3);
@@ -31,8 +32,9 @@ public sealed class ClosedFormTests
     public void An_ellipse_is_as_wide_as_its_formula(double halfWidth, double height, int depth, double width)
     {
         // Parameter by angle from the top, a little past the widest place so that depth 150 of the lower one is inside.
-        var answer = TracingAnalysis.Analyse(Shapes.Section(
-            k => new Point(halfWidth * Math.Sin(1.55 * k), height * (Math.Cos(1.55 * k) - 1)), points: 601));
+        var answer = TracingAnalysis.Analyse(
+            Shapes.Section(k => new Point(halfWidth * Math.Sin(1.55 * k), height * (Math.Cos(1.55 * k) - 1)), points: 601)
+        );
         Assert.Equal(width, answer.Value($"width@{depth}"), 2e-3);
     }
 
@@ -41,8 +43,9 @@ public sealed class ClosedFormTests
     public void The_ridge_of_an_ellipse_reads_a_little_flatter_than_its_top()
     {
         // a²/b is the radius at the top; within 40 mm the ellipse bends more towards its sides.
-        var radius = TracingAnalysis.Analyse(Shapes.Section(
-            k => new Point(200 * Math.Sin(1.5 * k), 150 * (Math.Cos(1.5 * k) - 1)), points: 601)).Value("ridge-radius");
+        var radius = TracingAnalysis
+            .Analyse(Shapes.Section(k => new Point(200 * Math.Sin(1.5 * k), 150 * (Math.Cos(1.5 * k) - 1)), points: 601))
+            .Value("ridge-radius");
         Assert.InRange(radius, 200.0 * 200 / 150 - 5, 200.0 * 200 / 150 + 5);
     }
 
@@ -75,7 +78,8 @@ public sealed class ClosedFormTests
         Assert.Equal(100 * 100 * Cot(55) / 2 / 100, answer.Value("half-area-left@100"), 0.05);
         Assert.Equal(200 * (Cot(48) - Cot(55)) / (Cot(48) + Cot(55)), answer.Value("skew-area@100"), 0.05);
         Assert.Equal(0, answer.Value("fill-left"), 0.02);
-        // Equal arcs on two straight sides part in proportion to the arc: rms over 0 … 150 is 150/√3 times the chord of the angle between them.
+        // Equal arcs on two straight sides part in proportion to the arc: rms over 0 … 150 is 150/√3 times the chord of the angle between
+        // them.
         Assert.Equal(150 / Math.Sqrt(3) * 2 * Math.Sin(3.5 * Math.PI / 180), answer.Value("skew-shape"), 0.03);
     }
 
@@ -107,7 +111,9 @@ public sealed class ClosedFormTests
         // An upright circle arc, hollow side out, from the ridge outwards: the segment between chord and arc is missing.
         const double r = 300;
         Point Side(double s) => new(r * (1 - Math.Cos(s / r)), -r * Math.Sin(s / r));
-        var answer = TracingAnalysis.Analyse(Shapes.Section(k => k < 0 ? Side(-k * 260) with { X = -Side(-k * 260).X } : Side(k * 260), points: 801));
+        var answer = TracingAnalysis.Analyse(
+            Shapes.Section(k => k < 0 ? Side(-k * 260) with { X = -Side(-k * 260).X } : Side(k * 260), points: 801)
+        );
         var angle = 150 / r;
         Assert.Equal(-r * r * (angle - Math.Sin(angle)) / 2 / 100, answer.Value("fill-right"), 0.1);
         Assert.Equal(answer.Value("fill-left"), answer.Value("fill-right"), 1e-6);

@@ -45,19 +45,24 @@ public sealed class GaugeTests
 
     [Fact]
     public void There_and_back_is_where_one_was_in_any_monotone_table() =>
-        Gen.Select(Gen.Double[0.1, 5].Array[2, 8], Gen.Double[0.05, 20].Array[8], Gen.Bool, Gen.Double[0, 1]).Sample((steps, rises, falling, share) =>
-        {
-            double position = 3, value = 20;
-            var marks = new List<GaugeMark> { new("0", position, value) };
-            for (var k = 0; k < steps.Length; k++)
-                marks.Add(new($"{k + 1}", position += steps[k], value += falling ? -rises[k] : rises[k]));
-            var gauge = Gauge.Create("any", "slope", "deg", marks.AsEnumerable().Reverse()).Gauge!;
-            var at = 3 + share * (position - 3);
-            var there = gauge.AtPosition(at)!;
-            Assert.InRange(there.Value, gauge.Range.Least - 1e-9, gauge.Range.Most + 1e-9);
-            Assert.Equal(there.Value, gauge.AtPosition(gauge.AtValue(there.Value)!.Position)!.Value, 1e-6);
-            Assert.All(gauge.Marks, m => Assert.True(Math.Abs(m.Position - at) >= Math.Abs(there.RemainderMarks) - 1e-12));
-        }, iter: 2000);
+        Gen.Select(Gen.Double[0.1, 5].Array[2, 8], Gen.Double[0.05, 20].Array[8], Gen.Bool, Gen.Double[0, 1])
+            .Sample(
+                (steps, rises, falling, share) =>
+                {
+                    double position = 3,
+                        value = 20;
+                    var marks = new List<GaugeMark> { new("0", position, value) };
+                    for (var k = 0; k < steps.Length; k++)
+                        marks.Add(new($"{k + 1}", position += steps[k], value += falling ? -rises[k] : rises[k]));
+                    var gauge = Gauge.Create("any", "slope", "deg", marks.AsEnumerable().Reverse()).Gauge!;
+                    var at = 3 + share * (position - 3);
+                    var there = gauge.AtPosition(at)!;
+                    Assert.InRange(there.Value, gauge.Range.Least - 1e-9, gauge.Range.Most + 1e-9);
+                    Assert.Equal(there.Value, gauge.AtPosition(gauge.AtValue(there.Value)!.Position)!.Value, 1e-6);
+                    Assert.All(gauge.Marks, m => Assert.True(Math.Abs(m.Position - at) >= Math.Abs(there.RemainderMarks) - 1e-12));
+                },
+                iter: 2000
+            );
 
     [Theory]
     [InlineData("turns round", 40.0, 45.0, 44.0)]
@@ -82,18 +87,37 @@ public sealed class GaugeTests
     [Trait("source", "scipy 1.10.1 PchipInterpolator, checks.md 2.15, CALC")]
     public void Between_marks_the_curve_is_the_published_monotone_cubic()
     {
-        double[] x = [0, 1, 2, 3, 4, 5, 6], y = [0, 0.5, 2, 1.5, 1, 0.25, 0];
+        double[] x = [0, 1, 2, 3, 4, 5, 6],
+            y = [0, 0.5, 2, 1.5, 1, 0.25, 0];
         var slopes = Pchip.Slopes(x, y);
         foreach (var row in TestData.Csv("spline_reference.csv"))
             Assert.Equal(row[3], Pchip.At(x, y, slopes, Pchip.Interval(x, row[0]), row[0]), 1e-12);
     }
 
-    private static SettingEvidence Evidence(double left, double right, double? topline = null, (double Lateral, double Depth)? junction = null, double sd = 0.7) => new(
-        [
-            new("slope-left", left, "deg", sd, null), new("slope-right", right, "deg", sd, null), new("width@100", 200 - left, "mm", 2, null),
-            .. junction is { } j ? [new Measure("mark-lateral@muscle-junction-left", j.Lateral, "mm", 1, null), new Measure("mark-depth@muscle-junction-left", j.Depth, "mm", 1, null)] : Array.Empty<Measure>(),
-        ],
-        topline is { } t ? [new("topline-slope@behind-shoulder-last-rib", t, "deg", 0.4, null), new("bearing-length", 360, "mm", 1, null)] : []);
+    private static SettingEvidence Evidence(
+        double left,
+        double right,
+        double? topline = null,
+        (double Lateral, double Depth)? junction = null,
+        double sd = 0.7
+    ) =>
+        new(
+            [
+                new("slope-left", left, "deg", sd, null),
+                new("slope-right", right, "deg", sd, null),
+                new("width@100", 200 - left, "mm", 2, null),
+                .. junction is { } j
+                    ?
+                    [
+                        new Measure("mark-lateral@muscle-junction-left", j.Lateral, "mm", 1, null),
+                        new Measure("mark-depth@muscle-junction-left", j.Depth, "mm", 1, null),
+                    ]
+                    : Array.Empty<Measure>(),
+            ],
+            topline is { } t
+                ? [new("topline-slope@behind-shoulder-last-rib", t, "deg", 0.4, null), new("bearing-length", 360, "mm", 1, null)]
+                : []
+        );
 
     [Fact]
     public void A_side_that_grew_flatter_asks_for_a_wider_setting_in_degrees_and_marks()
@@ -104,8 +128,15 @@ public sealed class GaugeTests
         Assert.Equal(0.7 * Math.Sqrt(2), left.Sd, 1e-12);
         Assert.Equal(1, left.Marks!.Value, 1e-6);
         Assert.Equal("MW", left.SetTo!.Nearest.Name);
-        Assert.Equal("The left side of the tree: 6.0 ± 1.0° flatter, 1.0 marks: to 'MW' exactly.", left.Sentence.Replace("+0.0", "exactly", StringComparison.Ordinal).Replace("−0.0", "exactly", StringComparison.Ordinal));
-        Assert.Contains("no change that the tracings can tell", proposal.Changes.Single(c => c.Of == "tree-right").Sentence, StringComparison.Ordinal);
+        Assert.Equal(
+            "The left side of the tree: 6.0 ± 1.0° flatter, 1.0 marks: to 'MW' exactly.",
+            left.Sentence.Replace("+0.0", "exactly", StringComparison.Ordinal).Replace("−0.0", "exactly", StringComparison.Ordinal)
+        );
+        Assert.Contains(
+            "no change that the tracings can tell",
+            proposal.Changes.Single(c => c.Of == "tree-right").Sentence,
+            StringComparison.Ordinal
+        );
         Assert.Contains(proposal.Unsaid, u => u.Contains("topline", StringComparison.Ordinal));
         Assert.Equal(2, proposal.Unsaid.Count(u => u.Contains("muscles", StringComparison.Ordinal)));
     }
@@ -149,7 +180,11 @@ public sealed class GaugeTests
         Assert.Contains("62 mm out and 55 mm down", junction.Sentence, StringComparison.Ordinal);
         Assert.DoesNotContain("baseline", junction.Sentence, StringComparison.Ordinal);
         var moved = SettingProposal.Propose(Evidence(50, 50, junction: (62, 50)), Evidence(50, 50, junction: (62, 55)), null);
-        Assert.Contains("5 ± 1 mm lower than at the baseline", moved.Changes.Single(c => c.Of == "muscle-junction-left").Sentence, StringComparison.Ordinal);
+        Assert.Contains(
+            "5 ± 1 mm lower than at the baseline",
+            moved.Changes.Single(c => c.Of == "muscle-junction-left").Sentence,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]

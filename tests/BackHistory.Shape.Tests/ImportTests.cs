@@ -8,7 +8,9 @@ namespace BackHistory.Shape.Tests;
 
 public sealed class ImportTests
 {
-    private static readonly JsonElement Reference = JsonDocument.Parse(File.ReadAllBytes(TestData.PathTo("import", "reference.json"))).RootElement;
+    private static readonly JsonElement Reference = JsonDocument
+        .Parse(File.ReadAllBytes(TestData.PathTo("import", "reference.json")))
+        .RootElement;
 
     private static ImportedContours Read(ContourFormat format, byte[] file, string unit = "mm")
     {
@@ -25,7 +27,8 @@ public sealed class ImportTests
 
     private static double Off(IReadOnlyList<Point> line, Point p)
     {
-        double[] x = [.. line.Select(q => q.X)], y = [.. line.Select(q => q.Y)];
+        double[] x = [.. line.Select(q => q.X)],
+            y = [.. line.Select(q => q.Y)];
         return (Polyline.Nearest(x, y, p) - p).Length;
     }
 
@@ -47,7 +50,8 @@ public sealed class ImportTests
             var length = subpath.GetProperty("length").GetDouble();
             var line = contours.Lines.MinBy(l => Math.Abs(l.Length - length))!;
             Assert.Equal(length, line.Length, 0.002 * length);
-            foreach (var pair in subpath.GetProperty("points").EnumerateArray()) Assert.True(Off(line.Points, At(pair, -1)) < 0.025, $"{pair} of {name}");
+            foreach (var pair in subpath.GetProperty("points").EnumerateArray())
+                Assert.True(Off(line.Points, At(pair, -1)) < 0.025, $"{pair} of {name}");
         }
     }
 
@@ -57,10 +61,14 @@ public sealed class ImportTests
     {
         var transform = Reference.GetProperty("transform");
         var to = transform.GetProperty("to")[0];
-        var line = Svg($"<g transform=\"{transform.GetProperty("text").GetString()}\"><line x1=\"3\" y1=\"4\" x2=\"9\" y2=\"4\"/></g>").Lines.Single();
+        var line = Svg($"<g transform=\"{transform.GetProperty("text").GetString()}\"><line x1=\"3\" y1=\"4\" x2=\"9\" y2=\"4\"/></g>")
+            .Lines.Single();
         Assert.Equal(to[0].GetDouble(), line.Points[0].X, 1e-9);
         Assert.Equal(-to[1].GetDouble(), line.Points[0].Y, 1e-9);
-        var nested = Svg("<g transform=\"translate(10,0)\"><g transform=\"scale(2)\"><polyline points=\"1,2 3,4\"/></g></g><polyline points=\"0 0 1 1\"/>").Lines;
+        var nested = Svg(
+            "<g transform=\"translate(10,0)\"><g transform=\"scale(2)\"><polyline points=\"1,2 3,4\"/></g></g><polyline points=\"0 0 1 "
+                + "1\"/>"
+        ).Lines;
         Assert.Equal([new Point(12, -4), new(16, -8)], nested[0].Points);
         Assert.Equal([new Point(0, 0), new(1, -1)], nested[1].Points);
     }
@@ -83,7 +91,11 @@ public sealed class ImportTests
     [Fact]
     public void What_is_not_drawn_is_not_read_and_the_longest_line_comes_first()
     {
-        var lines = Svg("<defs><path d=\"M0 0L900 0\"/></defs><path id=\"a\" d=\"M0 0L5 0\"/><path id=\"b\" d=\"M0 0L50 0\"/><g style=\"display: none\"><path d=\"M0 0H300\"/></g><path display=\"none\" d=\"M0 0H300\"/><clipPath><path d=\"M0 0H300\"/></clipPath><polygon id=\"c\" points=\"0,0 10,0 10,10\"/><text><tspan>7</tspan></text>").Lines;
+        var lines = Svg(
+            "<defs><path d=\"M0 0L900 0\"/></defs><path id=\"a\" d=\"M0 0L5 0\"/><path id=\"b\" d=\"M0 0L50 0\"/><g style=\"display: "
+                + "none\"><path d=\"M0 0H300\"/></g><path display=\"none\" d=\"M0 0H300\"/><clipPath><path d=\"M0 "
+                + "0H300\"/></clipPath><polygon id=\"c\" points=\"0,0 10,0 10,10\"/><text><tspan>7</tspan></text>"
+        ).Lines;
         Assert.Equal(["b", "c", "a"], lines.Select(l => l.Name), StringComparer.Ordinal);
         Assert.Equal(20 + Math.Sqrt(200), lines[1].Length, 1e-9);
     }
@@ -107,17 +119,45 @@ public sealed class ImportTests
 
     [Fact]
     public void A_document_type_is_passed_over_and_nothing_is_fetched() =>
-        Assert.Null(Code(ContourFormat.Svg, "<?xml version=\"1.0\"?><!DOCTYPE svg PUBLIC \"-//W3C//DTD SVG 1.1//EN\" \"http://127.0.0.1:9/svg11.dtd\"><svg><path d=\"M0 0L9 9\"/></svg>"));
+        Assert.Null(
+            Code(
+                ContourFormat.Svg,
+                "<?xml version=\"1.0\"?><!DOCTYPE svg PUBLIC \"-//W3C//DTD SVG 1.1//EN\" \"http://127.0.0.1:9/svg11.dtd\"><svg><path "
+                    + "d=\"M0 0L9 9\"/></svg>"
+            )
+        );
 
     [Fact]
     public void Too_much_of_anything_is_refused_before_it_hurts()
     {
         var clock = Stopwatch.StartNew();
-        Assert.Equal("too-large", Code(ContourFormat.Svg, $"<svg><path d=\"M0 0{string.Concat(Enumerable.Repeat("L1 1", 300_000))}\"/></svg>"));
-        Assert.Equal("too-large", Code(ContourFormat.Svg, $"<svg><path d=\"M0 0{string.Concat(Enumerable.Repeat("C1e9 0 0 1e9 5 5", 100))}\"/></svg>"));
-        Assert.Equal("unreadable", Code(ContourFormat.Svg, $"<svg>{string.Concat(Enumerable.Repeat("<g>", 5000))}{string.Concat(Enumerable.Repeat("</g>", 5000))}</svg>"));
+        Assert.Equal(
+            "too-large",
+            Code(ContourFormat.Svg, $"<svg><path d=\"M0 0{string.Concat(Enumerable.Repeat("L1 1", 300_000))}\"/></svg>")
+        );
+        Assert.Equal(
+            "too-large",
+            Code(ContourFormat.Svg, $"<svg><path d=\"M0 0{string.Concat(Enumerable.Repeat("C1e9 0 0 1e9 5 5", 100))}\"/></svg>")
+        );
+        Assert.Equal(
+            "unreadable",
+            Code(
+                ContourFormat.Svg,
+                $"<svg>{string.Concat(Enumerable.Repeat("<g>", 5000))}{string.Concat(Enumerable.Repeat("</g>", 5000))}</svg>"
+            )
+        );
         Assert.Equal("too-large", Code(ContourFormat.Csv, "x_mm,y_mm\n1,2", new ImportLimits(Bytes: 5)));
-        Assert.Equal("too-large", Code(ContourFormat.Dxf, DxfOf("4", string.Concat(Enumerable.Repeat("0\nLWPOLYLINE\n10\n0\n20\n0\n42\n1e-9\n10\n5\n20\n5\n", 60_000)) + string.Concat(Enumerable.Repeat("0\nARC\n10\n0\n20\n0\n40\n5\n50\n0\n51\n360\n", 3000)))));
+        Assert.Equal(
+            "too-large",
+            Code(
+                ContourFormat.Dxf,
+                DxfOf(
+                    "4",
+                    string.Concat(Enumerable.Repeat("0\nLWPOLYLINE\n10\n0\n20\n0\n42\n1e-9\n10\n5\n20\n5\n", 60_000))
+                        + string.Concat(Enumerable.Repeat("0\nARC\n10\n0\n20\n0\n40\n5\n50\n0\n51\n360\n", 3000))
+                )
+            )
+        );
         Assert.True(clock.Elapsed < TimeSpan.FromSeconds(10), $"{clock.Elapsed}");
     }
 
@@ -125,7 +165,13 @@ public sealed class ImportTests
     public void A_heap_of_pieces_on_one_place_is_joined_in_reasonable_time()
     {
         var clock = Stopwatch.StartNew();
-        Assert.Null(Code(ContourFormat.Dxf, DxfOf("4", string.Concat(Enumerable.Repeat("0\nLINE\n10\n0\n20\n0\n11\n0\n21\n0\n", 60_000)))) is "no-line" or null ? null : "other");
+        Assert.Null(
+            Code(ContourFormat.Dxf, DxfOf("4", string.Concat(Enumerable.Repeat("0\nLINE\n10\n0\n20\n0\n11\n0\n21\n0\n", 60_000))))
+                is "no-line"
+                    or null
+                ? null
+                : "other"
+        );
         Assert.True(clock.Elapsed < TimeSpan.FromSeconds(10), $"{clock.Elapsed}");
     }
 
@@ -134,7 +180,13 @@ public sealed class ImportTests
     {
         using var stopped = new CancellationTokenSource();
         stopped.Cancel();
-        Assert.Throws<OperationCanceledException>(() => ContourImport.Read(ContourFormat.Csv, Encoding.UTF8.GetBytes("x_mm,y_mm\n" + string.Concat(Enumerable.Repeat("1,2\n", 10_000))), cancel: stopped.Token));
+        Assert.Throws<OperationCanceledException>(() =>
+            ContourImport.Read(
+                ContourFormat.Csv,
+                Encoding.UTF8.GetBytes("x_mm,y_mm\n" + string.Concat(Enumerable.Repeat("1,2\n", 10_000))),
+                cancel: stopped.Token
+            )
+        );
     }
 
     [Fact]
@@ -149,7 +201,8 @@ public sealed class ImportTests
         var ends = new[] { line.Points[0], line.Points[^1] }.OrderBy(p => p.X).ToArray();
         Assert.Equal(25.4 * At(expected.GetProperty("from")).X, ends[0].X, 1e-6);
         Assert.Equal(25.4 * At(expected.GetProperty("to")).X, ends[1].X, 1e-6);
-        foreach (var pair in expected.GetProperty("spline").EnumerateArray()) Assert.True(Off(line.Points, 25.4 * At(pair)) < 0.03, $"{pair}");
+        foreach (var pair in expected.GetProperty("spline").EnumerateArray())
+            Assert.True(Off(line.Points, 25.4 * At(pair)) < 0.03, $"{pair}");
         // The arc of LINE, ARC: centre (−3, −2), radius 2.
         Assert.True(Off(line.Points, 25.4 * new Point(-3 - Math.Sqrt(2), -2 + Math.Sqrt(2))) < 0.01);
     }
@@ -195,14 +248,20 @@ public sealed class ImportTests
     [InlineData("unreadable", "4", "0\nSPLINE\n71\n3\n40\n0\n40\n1\n10\n0\n20\n0\n")]
     [InlineData("unreadable", "4", "0\nSPLINE\n71\n1\n40\n0\n40\n0\n40\n2\n40\n1\n10\n0\n20\n0\n10\n1\n20\n1\n")]
     [InlineData("unreadable", "4", "0\nSPLINE\n71\n99\n40\n0\n10\n0\n20\n0\n")]
-    public void An_entity_that_lacks_something_is_refused(string code, string unit, string entities) => Assert.Equal(code, Code(ContourFormat.Dxf, DxfOf(unit, entities)));
+    public void An_entity_that_lacks_something_is_refused(string code, string unit, string entities) =>
+        Assert.Equal(code, Code(ContourFormat.Dxf, DxfOf(unit, entities)));
 
     [Fact]
     public void A_mirrored_arc_and_a_spline_of_fit_points_are_read()
     {
-        var mirrored = Read(ContourFormat.Dxf, Encoding.ASCII.GetBytes(DxfOf("4", "0\nARC\n10\n50\n20\n0\n40\n10\n50\n0\n51\n90\n230\n-1\n"))).Lines.Single();
+        var mirrored = Read(
+            ContourFormat.Dxf,
+            Encoding.ASCII.GetBytes(DxfOf("4", "0\nARC\n10\n50\n20\n0\n40\n10\n50\n0\n51\n90\n230\n-1\n"))
+        )
+            .Lines.Single();
         Assert.Contains(mirrored.Points, p => (p - new Point(-60, 0)).Length < 1e-9);
-        var fitted = Read(ContourFormat.Dxf, Encoding.ASCII.GetBytes(DxfOf("6", "0\nSPLINE\n71\n3\n11\n0\n21\n0\n11\n1\n21\n0\n"))).Lines.Single();
+        var fitted = Read(ContourFormat.Dxf, Encoding.ASCII.GetBytes(DxfOf("6", "0\nSPLINE\n71\n3\n11\n0\n21\n0\n11\n1\n21\n0\n")))
+            .Lines.Single();
         Assert.Equal(1000, fitted.Length, 1e-9);
     }
 
@@ -211,7 +270,10 @@ public sealed class ImportTests
     [InlineData("\uFEFFx_cm;y_cm\r\n1;2\r\n3.5;-4e1\r\n", 10)]
     [InlineData("x_in\ty_in\n1\t2\n3.5\t-40", 25.4)]
     public void A_table_of_points_is_read_in_its_unit(string file, double scale) =>
-        Assert.Equal([scale * new Point(1, 2), scale * new Point(3.5, -40)], Read(ContourFormat.Csv, Encoding.UTF8.GetBytes(file)).Lines.Single().Points);
+        Assert.Equal(
+            [scale * new Point(1, 2), scale * new Point(3.5, -40)],
+            Read(ContourFormat.Csv, Encoding.UTF8.GetBytes(file)).Lines.Single().Points
+        );
 
     [Theory]
     [InlineData("unreadable", "1,2\n3,4\n")]
@@ -232,27 +294,43 @@ public sealed class ImportTests
     public void A_contour_written_as_a_table_measures_as_the_tracing_it_was()
     {
         var back = new RandomBack(new Random(3)).Trace(new Random(3), 2, 1);
-        var csv = "x_mm,y_mm\n" + string.Join('\n', back.Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X:R},{p.Y:R}")));
-        Assert.Equal(TracingAnalysis.Analyse(back).Measures,
-            TracingAnalysis.Analyse(Read(ContourFormat.Csv, Encoding.UTF8.GetBytes(csv)).Lines.Single().ToTracing(TracingKind.CrossSection)).Measures);
+        var csv =
+            "x_mm,y_mm\n" + string.Join('\n', back.Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X:R},{p.Y:R}")));
+        Assert.Equal(
+            TracingAnalysis.Analyse(back).Measures,
+            TracingAnalysis
+                .Analyse(Read(ContourFormat.Csv, Encoding.UTF8.GetBytes(csv)).Lines.Single().ToTracing(TracingKind.CrossSection))
+                .Measures
+        );
     }
 
     [Fact]
     public void No_damaged_file_whatever_makes_a_reader_throw()
     {
-        byte[][] files = [File.ReadAllBytes(TestData.PathTo("import", "rational.dxf")), File.ReadAllBytes(TestData.PathTo("import", "entities.dxf")),
-            Encoding.UTF8.GetBytes("<svg width=\"9mm\" viewBox=\"0 0 9 9\"><g transform=\"rotate(3)\"><path d=\"M1 1C2 2 3 3 4 4A5 5 0 0 1 6 6Z\"/></g></svg>"), "x_mm,y_mm\n1,2\n3,4\n"u8.ToArray()];
-        Gen.Select(Gen.Int[0, 3], Gen.Int[0, 1 << 20], Gen.Byte.Array[0, 6], Gen.Int[0, 30]).Sample((which, at, insert, cut) =>
-        {
-            var file = files[which].ToList();
-            var start = at % file.Count;
-            file.RemoveRange(start, Math.Min(cut, file.Count - start));
-            file.InsertRange(start, insert);
-            foreach (var format in Enum.GetValues<ContourFormat>())
-            {
-                var read = ContourImport.Read(format, file.ToArray());
-                Assert.True(read.Refused is not null || read.Contours!.Lines.Length > 0);
-            }
-        }, iter: 3000);
+        byte[][] files =
+        [
+            File.ReadAllBytes(TestData.PathTo("import", "rational.dxf")),
+            File.ReadAllBytes(TestData.PathTo("import", "entities.dxf")),
+            Encoding.UTF8.GetBytes(
+                "<svg width=\"9mm\" viewBox=\"0 0 9 9\"><g transform=\"rotate(3)\"><path d=\"M1 1C2 2 3 3 4 4A5 5 0 0 1 6 6Z\"/></g></svg>"
+            ),
+            "x_mm,y_mm\n1,2\n3,4\n"u8.ToArray(),
+        ];
+        Gen.Select(Gen.Int[0, 3], Gen.Int[0, 1 << 20], Gen.Byte.Array[0, 6], Gen.Int[0, 30])
+            .Sample(
+                (which, at, insert, cut) =>
+                {
+                    var file = files[which].ToList();
+                    var start = at % file.Count;
+                    file.RemoveRange(start, Math.Min(cut, file.Count - start));
+                    file.InsertRange(start, insert);
+                    foreach (var format in Enum.GetValues<ContourFormat>())
+                    {
+                        var read = ContourImport.Read(format, file.ToArray());
+                        Assert.True(read.Refused is not null || read.Contours!.Lines.Length > 0);
+                    }
+                },
+                iter: 3000
+            );
     }
 }

@@ -18,7 +18,10 @@ public sealed class QualityTests
     public void A_few_in_a_thousand_noisy_tracings_are_flagged_at_most_for_their_mark()
     {
         var random = new Random(17);
-        var flags = Enumerable.Range(0, 1000).SelectMany(_ => TracingAnalysis.Analyse(new RandomBack(random).Trace(random, 2 + 4 * random.NextDouble(), 1)).Flags).ToArray();
+        var flags = Enumerable
+            .Range(0, 1000)
+            .SelectMany(_ => TracingAnalysis.Analyse(new RandomBack(random).Trace(random, 2 + 4 * random.NextDouble(), 1)).Flags)
+            .ToArray();
         Assert.All(flags, f => Assert.Equal("midline-off", f.Flag));
         Assert.True(flags.Length < 20, $"{flags.Length} flags");
     }
@@ -29,7 +32,10 @@ public sealed class QualityTests
     public void A_sheet_that_slipped_between_the_halves_leaves_them_apart(double slip, double noise)
     {
         var random = new Random(3);
-        var slipped = new RandomBack(new Random(4)).Trace(random, 2, noise).With(p => p.X > 0 ? p + new Point(0, slip) : p) with { Midline = new Point(0, 0) };
+        var slipped = new RandomBack(new Random(4)).Trace(random, 2, noise).With(p => p.X > 0 ? p + new Point(0, slip) : p) with
+        {
+            Midline = new Point(0, 0),
+        };
         var flag = Only(slipped, "halves-apart");
         Assert.Equal(8, flag.Length, 1.5);
         Assert.Equal((0.0, 0.0), (flag.From.X, flag.To.X));
@@ -40,7 +46,13 @@ public sealed class QualityTests
     public void A_tail_that_curls_back_under_the_belly_is_flagged_with_its_side_and_length()
     {
         // A circle of 150 mm on the right goes on to 0.6 rad below its widest place.
-        var curled = Shapes.Section(k => k < 0 ? new Point(200 * Math.Sin(1.3 * k), 200 * (Math.Cos(1.3 * k) - 1)) : new Point(150 * Math.Sin(2.17 * k), 150 * (Math.Cos(2.17 * k) - 1)), points: 401);
+        var curled = Shapes.Section(
+            k =>
+                k < 0
+                    ? new Point(200 * Math.Sin(1.3 * k), 200 * (Math.Cos(1.3 * k) - 1))
+                    : new Point(150 * Math.Sin(2.17 * k), 150 * (Math.Cos(2.17 * k) - 1)),
+            points: 401
+        );
         var flag = Only(curled, "end-curl");
         Assert.Equal("right", flag.Side);
         Assert.Equal(150 * (2.17 - Math.PI / 2), flag.Length, 3.0);
@@ -51,8 +63,15 @@ public sealed class QualityTests
     [Fact]
     public void An_end_that_turns_up_again_is_a_curl_too()
     {
-        var flag = Only(Shapes.ByInclination(s => s < 200 ? Math.Min(0.8, s / 50) : 0.8 - (s - 200) / 40, length: 270) is var both
-            ? both with { Points = [.. both.Points.Where(p => p.X > -150)] } : null!, "end-curl");
+        var flag = Only(
+            Shapes.ByInclination(s => s < 200 ? Math.Min(0.8, s / 50) : 0.8 - (s - 200) / 40, length: 270) is var both
+                ? both with
+                {
+                    Points = [.. both.Points.Where(p => p.X > -150)],
+                }
+                : null!,
+            "end-curl"
+        );
         Assert.Equal("right", flag.Side);
         Assert.True(flag.To.Y - flag.From.Y > 10);
     }
@@ -80,7 +99,11 @@ public sealed class QualityTests
         Assert.Equal(5.8, disagreement.Difference, 1e-12);
         Assert.Null(ReadingCheck.Compare(slope, 44, readingSd: 1, tracingSd: 1));
         Assert.Null(ReadingCheck.Compare(slope with { Value = null }, 44, readingSd: 1));
-        Assert.Contains("8.3 mm", ReadingCheck.Compare(new Measure("m", 8.26, "mm", null, null), 20, 1)!.Sentence, StringComparison.Ordinal);
+        Assert.Contains(
+            "8.3 mm",
+            ReadingCheck.Compare(new Measure("m", 8.26, "mm", null, null), 20, 1)!.Sentence,
+            StringComparison.Ordinal
+        );
     }
 
     [Theory]
@@ -88,7 +111,13 @@ public sealed class QualityTests
     [InlineData(true, "right")]
     public void A_gap_begins_at_the_end_nearer_the_midline(bool mirrored, string side)
     {
-        var tracing = Shapes.Circle(points: 401) with { Points = [.. Shapes.Circle(points: 401).Points.Where(p => p.X is < -100 or > -65).Select(p => mirrored ? new Point(-p.X, p.Y) : p)] };
+        var tracing = Shapes.Circle(points: 401) with
+        {
+            Points =
+            [
+                .. Shapes.Circle(points: 401).Points.Where(p => p.X is < -100 or > -65).Select(p => mirrored ? new Point(-p.X, p.Y) : p),
+            ],
+        };
         var gap = Only(tracing, "gap");
         Assert.Equal(side, gap.Side);
         Assert.Equal(65, Math.Abs(gap.From.X), 2.0);

@@ -15,7 +15,11 @@ public sealed class RegistrationTests
         foreach (var (a, b) in before.Measures.Zip(after.Measures))
         {
             Assert.Equal(a.Value is null, b.Value is null);
-            if (a.Value is { } value) Assert.True(Math.Abs(value - b.Value!.Value) <= tolerance * Math.Max(1, Math.Abs(value)), $"{a.Key}: {value} became {b.Value}");
+            if (a.Value is { } value)
+                Assert.True(
+                    Math.Abs(value - b.Value!.Value) <= tolerance * Math.Max(1, Math.Abs(value)),
+                    $"{a.Key}: {value} became {b.Value}"
+                );
         }
     }
 
@@ -40,7 +44,11 @@ public sealed class RegistrationTests
     [Fact]
     public void A_noisy_tracing_rotated_by_thirty_degrees_measures_the_same()
     {
-        var noisy = new RandomBack(new Random(8)).Trace(new Random(9), 2.5, 1) with { Level = new(new(-100, 0), new(100, 0)), Midline = default(Point) };
+        var noisy = new RandomBack(new Random(8)).Trace(new Random(9), 2.5, 1) with
+        {
+            Level = new(new(-100, 0), new(100, 0)),
+            Midline = default(Point),
+        };
         MeasuresTheSame(noisy.With(Turn(30, new(-50, 1000))), 1e-5, noisy);
     }
 
@@ -52,11 +60,21 @@ public sealed class RegistrationTests
 
     [Fact]
     public void A_tracing_in_picture_coordinates_measures_the_same() =>
-        MeasuresTheSame((Back with { Midline = default(Point), Level = new(new(-100, 0), new(90, 0)) }).With(p => new(p.X, -p.Y)) with { YAxisDown = true });
+        MeasuresTheSame(
+            (Back with { Midline = default(Point), Level = new(new(-100, 0), new(90, 0)) }).With(p => new(p.X, -p.Y)) with
+            {
+                YAxisDown = true,
+            }
+        );
 
     [Fact]
     public void A_tilted_picture_is_levelled_by_its_own_level_line() =>
-        MeasuresTheSame((Back with { Level = new(new(-100, 0), new(100, 0)) }).With(Turn(12, new(5, 5))).With(p => new(p.X, -p.Y)) with { YAxisDown = true });
+        MeasuresTheSame(
+            (Back with { Level = new(new(-100, 0), new(100, 0)) }).With(Turn(12, new(5, 5))).With(p => new(p.X, -p.Y)) with
+            {
+                YAxisDown = true,
+            }
+        );
 
     [Fact]
     public void A_tracing_drawn_from_right_to_left_measures_the_same() =>
@@ -76,7 +94,12 @@ public sealed class RegistrationTests
     [Fact]
     public void In_millimetres_and_upright_the_tracing_is_the_same_tracing()
     {
-        var taken = Back.With(p => new(p.X / 25.4, -p.Y / 25.4)) with { Unit = "in", YAxisDown = true, Marks = new Dictionary<string, Point>(StringComparer.Ordinal) { ["scar"] = new(1, 2) } };
+        var taken = Back.With(p => new(p.X / 25.4, -p.Y / 25.4)) with
+        {
+            Unit = "in",
+            YAxisDown = true,
+            Marks = new Dictionary<string, Point>(StringComparer.Ordinal) { ["scar"] = new(1, 2) },
+        };
         var stored = taken.InMillimetres();
         Assert.Equal(("mm", false), (stored.Unit, stored.YAxisDown));
         Assert.Equal(new Point(25.4, -50.8), stored.Marks["scar"]);
@@ -118,18 +141,32 @@ public sealed class RegistrationTests
     [InlineData(300.1, null)]
     [InlineData(2499.9, null)]
     [InlineData(2500.1, "implausible-size")]
-    public void A_topline_is_between_300_and_2500_mm_long(double length, string? code) => Assert.Equal(code, Code(new Tracing
-    {
-        Kind = TracingKind.Topline,
-        Points = [.. Enumerable.Range(0, 201).Select(k => new Point(length * k / 200, -10))],
-        Marks = new Dictionary<string, Point>(StringComparer.Ordinal) { ["behind-shoulder"] = new(length * 0.2, 0), ["last-rib"] = new(length * 0.8, 0) },
-    }));
+    public void A_topline_is_between_300_and_2500_mm_long(double length, string? code) =>
+        Assert.Equal(
+            code,
+            Code(
+                new Tracing
+                {
+                    Kind = TracingKind.Topline,
+                    Points = [.. Enumerable.Range(0, 201).Select(k => new Point(length * k / 200, -10))],
+                    Marks = new Dictionary<string, Point>(StringComparer.Ordinal)
+                    {
+                        ["behind-shoulder"] = new(length * 0.2, 0),
+                        ["last-rib"] = new(length * 0.8, 0),
+                    },
+                }
+            )
+        );
 
     [Fact]
     public void The_size_is_that_of_the_levelled_tracing()
     {
         // 900 mm along the diagonal of the sheet, 636 across it.
-        var steep = Shapes.Section(k => new Point(458 * k, -20 * k * k)) with { Level = new(new(-100, 0), new(100, 0)), Midline = default(Point) };
+        var steep = Shapes.Section(k => new Point(458 * k, -20 * k * k)) with
+        {
+            Level = new(new(-100, 0), new(100, 0)),
+            Midline = default(Point),
+        };
         Assert.Equal("implausible-size", Code(steep.With(Turn(45, default))));
         Assert.Null(Code(steep.With(Turn(45, default)) with { Level = null }));
     }
@@ -145,18 +182,23 @@ public sealed class RegistrationTests
     {
         var answer = TracingAnalysis.Analyse(Shapes.Section(k => new Point(200 * k, -1e-9)) with { Midline = new Point(0, off) });
         Assert.Equal(code, answer.Refused?.Code);
-        if (code is null) Assert.Equal(off, Assert.Single(answer.Flags, f => f.Flag == "midline-off").Length, 1e-6);
+        if (code is null)
+            Assert.Equal(off, Assert.Single(answer.Flags, f => f.Flag == "midline-off").Length, 1e-6);
     }
 
     [Theory]
     [InlineData(2.9, false)]
     [InlineData(3.1, true)]
     public void A_mark_three_millimetres_off_is_flagged(double off, bool flagged) =>
-        Assert.Equal(flagged, TracingAnalysis.Analyse(Shapes.Section(k => new Point(200 * k, 0)) with { Midline = new Point(0, off) }).Flags.Any(f => f.Flag == "midline-off"));
+        Assert.Equal(
+            flagged,
+            TracingAnalysis
+                .Analyse(Shapes.Section(k => new Point(200 * k, 0)) with { Midline = new Point(0, off) })
+                .Flags.Any(f => f.Flag == "midline-off")
+        );
 
     [Fact]
-    public void M_lies_on_the_curve_above_or_below_the_mark() =>
-        MeasuresTheSame(Back with { Midline = new Point(0, 9) }, 1e-9);
+    public void M_lies_on_the_curve_above_or_below_the_mark() => MeasuresTheSame(Back with { Midline = new Point(0, 9) }, 1e-9);
 
     [Theory]
     [InlineData(11, 40, "too-few-points")]
@@ -166,8 +208,13 @@ public sealed class RegistrationTests
     public void Twelve_points_are_needed_on_each_side(int left, int right, string? code)
     {
         // A point on the midline belongs to neither side, nor does one a hair off it.
-        IEnumerable<Point> points = [.. Enumerable.Range(0, left).Select(k => new Point(-200 + 190.0 * k / (left - 1), -5)), new(-0.09, 0), new(0.09, 0.2),
-            .. Enumerable.Range(0, right).Select(k => new Point(10 + 190.0 * k / (right - 1), -5))];
+        IEnumerable<Point> points =
+        [
+            .. Enumerable.Range(0, left).Select(k => new Point(-200 + 190.0 * k / (left - 1), -5)),
+            new(-0.09, 0),
+            new(0.09, 0.2),
+            .. Enumerable.Range(0, right).Select(k => new Point(10 + 190.0 * k / (right - 1), -5)),
+        ];
         Assert.Equal(code, Code(Shapes.Section(points)));
     }
 
@@ -175,7 +222,10 @@ public sealed class RegistrationTests
     public void Repeated_points_do_not_count_as_points()
     {
         var few = Enumerable.Range(-8, 17).Select(k => new Point(25 * k, -k * k)).ToList();
-        Assert.Equal("too-few-points", Code(Shapes.Section(few.SelectMany(p => new[] { p, p + new Point(0.05, 0.05), p + new Point(0.09, 0) }))));
+        Assert.Equal(
+            "too-few-points",
+            Code(Shapes.Section(few.SelectMany(p => new[] { p, p + new Point(0.05, 0.05), p + new Point(0.09, 0) })))
+        );
         MeasuresTheSame(Back with { Points = [.. Back.Points.SelectMany(p => new[] { p, p })] }, 1e-12);
     }
 
@@ -185,15 +235,21 @@ public sealed class RegistrationTests
     [InlineData(40, "shoulder", 14, null)]
     public void A_topline_needs_twelve_points_between_its_outermost_marks(int points, string? first, int between, string? code)
     {
-        var marks = new Dictionary<string, Point>(StringComparer.Ordinal) { ["last-rib"] = new(10.5 + 10 * between, 0), ["behind-shoulder"] = new(15, 0) };
-        if (first is not null) marks[first] = new Point(9.5, 0);
+        var marks = new Dictionary<string, Point>(StringComparer.Ordinal)
+        {
+            ["last-rib"] = new(10.5 + 10 * between, 0),
+            ["behind-shoulder"] = new(15, 0),
+        };
+        if (first is not null)
+            marks[first] = new Point(9.5, 0);
         var tracing = new Tracing
         {
             Kind = TracingKind.Topline,
             Points = [.. Enumerable.Range(0, points).Select(k => new Point(10 * k, 0)), new(600, 0)],
             Marks = marks,
         };
-        if (first is null) tracing = tracing with { Marks = ImmutableDictionary<string, Point>.Empty, Points = [.. tracing.Points.Skip(2)] };
+        if (first is null)
+            tracing = tracing with { Marks = ImmutableDictionary<string, Point>.Empty, Points = [.. tracing.Points.Skip(2)] };
         Assert.Equal(code, Code(tracing));
     }
 
@@ -202,7 +258,9 @@ public sealed class RegistrationTests
     [InlineData("last-rib")]
     public void A_topline_without_a_station_mark_is_refused(string missing)
     {
-        var refusal = TracingAnalysis.Analyse(Shapes.Topline(u => -u / 50, marks: [.. Shapes.Stations.Where(m => m.Name != missing)])).Refused!;
+        var refusal = TracingAnalysis
+            .Analyse(Shapes.Topline(u => -u / 50, marks: [.. Shapes.Stations.Where(m => m.Name != missing)]))
+            .Refused!;
         Assert.Equal("no-station-mark", refusal.Code);
         Assert.Contains(missing, refusal.Message, StringComparison.Ordinal);
     }
@@ -218,8 +276,11 @@ public sealed class RegistrationTests
     }
 
     [Fact]
-    public void More_points_than_any_line_has_are_refused() => Assert.Equal("unreadable",
-        Code(Shapes.Section(Enumerable.Range(0, 30_000).Select(k => new Point(-200 + 400.0 * k / 30_000, k % 2 * 0.2)))));
+    public void More_points_than_any_line_has_are_refused() =>
+        Assert.Equal(
+            "unreadable",
+            Code(Shapes.Section(Enumerable.Range(0, 30_000).Select(k => new Point(-200 + 400.0 * k / 30_000, k % 2 * 0.2))))
+        );
 
     [Fact]
     public void A_million_points_on_a_short_line_are_mostly_repeats_and_measured() =>

@@ -20,7 +20,9 @@ public sealed class SmootherTests
     public void The_residual_is_the_noise_across_the_curve(double noise)
     {
         var random = new Random(9);
-        var residuals = Enumerable.Range(0, 20).Select(_ => TracingAnalysis.Analyse(new RandomBack(random).Trace(random, Math.Max(2, 2.5 * noise), noise)))
+        var residuals = Enumerable
+            .Range(0, 20)
+            .Select(_ => TracingAnalysis.Analyse(new RandomBack(random).Trace(random, Math.Max(2, 2.5 * noise), noise)))
             .Select(a => (a.Contour!.Residual, Expected: noise * Math.Sqrt(1 - a.Contour.EffectiveParameters / a.Contour.Traced.Length)));
         Assert.InRange(residuals.Average(r => r.Residual / r.Expected), 0.93, 1.07);
     }
@@ -30,7 +32,11 @@ public sealed class SmootherTests
     {
         var exact = new RandomBack(new Random(12)).Trace(new Random(1), 2, 0);
         var (interpolated, smoothed) = (TracingAnalysis.Analyse(exact), TracingAnalysis.Analyse(exact with { Noise = 0.01 }));
-        foreach (var (a, b) in interpolated.Measures.Zip(smoothed.Measures).Where(m => m.First.Value is not null && m.First.Key != "ridge-radius"))
+        foreach (
+            var (a, b) in interpolated
+                .Measures.Zip(smoothed.Measures)
+                .Where(m => m.First.Value is not null && m.First.Key != "ridge-radius")
+        )
             Assert.Equal(a.Value!.Value, b.Value!.Value, 0.05);
     }
 
@@ -40,7 +46,10 @@ public sealed class SmootherTests
         var random = new Random(6);
         for (var trial = 0; trial < 50; trial++)
         {
-            var tracing = Shapes.Section(Enumerable.Range(-80, 161).Select(k => new Point(2.5 * k + RandomBack.Normal(random), RandomBack.Normal(random))), 1);
+            var tracing = Shapes.Section(
+                Enumerable.Range(-80, 161).Select(k => new Point(2.5 * k + RandomBack.Normal(random), RandomBack.Normal(random))),
+                1
+            );
             var (curve, points) = (TracingAnalysis.Analyse(tracing).Contour!, 0);
             foreach (var p in curve.Sample(2))
             {
@@ -60,7 +69,11 @@ public sealed class SmootherTests
         for (var trial = 0; trial < 100; trial++)
         {
             var gable = Shapes.Gable(length: 250, points: 201);
-            var noisy = gable with { Points = [.. gable.Points.Select(p => p + new Point(RandomBack.Normal(random), RandomBack.Normal(random)))], Noise = 1 };
+            var noisy = gable with
+            {
+                Points = [.. gable.Points.Select(p => p + new Point(RandomBack.Normal(random), RandomBack.Normal(random)))],
+                Noise = 1,
+            };
             var contour = TracingAnalysis.Analyse(noisy).Contour!;
             var (from, to) = (contour.PointAtArc(contour.ArcRange.To - 20)!.Value, contour.PointAtArc(contour.ArcRange.To)!.Value);
             angles.Add(Math.Atan2(from.Y - to.Y, to.X - from.X) * 180 / Math.PI);
@@ -82,7 +95,10 @@ public sealed class SmootherTests
     public void Many_points_within_the_noise_are_smoothed_like_few()
     {
         var back = new RandomBack(new Random(40), 40, 60);
-        var (few, many) = (TracingAnalysis.Analyse(back.Trace(new Random(1), 2, 0.3)), TracingAnalysis.Analyse(back.Trace(new Random(1), 0.4, 0.3)));
+        var (few, many) = (
+            TracingAnalysis.Analyse(back.Trace(new Random(1), 2, 0.3)),
+            TracingAnalysis.Analyse(back.Trace(new Random(1), 0.4, 0.3))
+        );
         Assert.Equal(few.Value("slope-left"), many.Value("slope-left"), 0.5);
         Assert.Equal(few.Contour!.ArcRange.To, many.Contour!.ArcRange.To, 1.5);
         Assert.True(many.Measures[0].Sd < few.Measures[0].Sd);

@@ -7,7 +7,8 @@ namespace BackHistory.Shape.Tests;
 /// <summary>The splines under the smoothing, against other people's.</summary>
 public sealed class SplineTests
 {
-    private static readonly double[] X = [0, 1, 2, 3, 4, 5, 6], Y = [0, 0.5, 2, 1.5, 1, 0.25, 0];
+    private static readonly double[] X = [0, 1, 2, 3, 4, 5, 6],
+        Y = [0, 0.5, 2, 1.5, 1, 0.25, 0];
 
     [Fact]
     [Trait("source", "scipy 1.10.1 CubicSpline not-a-knot, checks.md 2.15, CALC")]
@@ -29,7 +30,8 @@ public sealed class SplineTests
         double F(double u) => 1 - 2 * u + 0.5 * u * u - 0.07 * u * u * u;
         var z = t.Select(F).ToArray();
         var curve = new PlaneSpline(t, z, z, NotAKnot.SecondDerivatives(t, z), NotAKnot.SecondDerivatives(t, z));
-        for (var u = 0.0; u <= 7; u += 0.13) Assert.Equal(F(u), curve.At(u).Y, 1e-12);
+        for (var u = 0.0; u <= 7; u += 0.13)
+            Assert.Equal(F(u), curve.At(u).Y, 1e-12);
     }
 
     [Fact]
@@ -38,12 +40,15 @@ public sealed class SplineTests
     {
         var spline = new ReinschSpline(X);
         spline.Factor(0);
-        double[] values = new double[7], seconds = new double[7];
+        double[] values = new double[7],
+            seconds = new double[7];
         spline.Smooth(Y, values, seconds);
         var curve = new PlaneSpline(X, X, values, new double[7], seconds);
         var natural = CubicSpline.InterpolateNatural(X, Y);
-        for (var u = 0.0; u <= 6; u += 0.1) Assert.Equal(natural.Interpolate(u), curve.At(u).Y, 1e-12);
-        foreach (var row in TestData.Csv("spline_reference.csv")) Assert.Equal(row[1], curve.At(row[0]).Y, 1e-12);
+        for (var u = 0.0; u <= 6; u += 0.1)
+            Assert.Equal(natural.Interpolate(u), curve.At(u).Y, 1e-12);
+        foreach (var row in TestData.Csv("spline_reference.csv"))
+            Assert.Equal(row[1], curve.At(row[0]).Y, 1e-12);
     }
 
     [Fact]
@@ -52,7 +57,8 @@ public sealed class SplineTests
     {
         var random = new Random(3);
         var t = Enumerable.Range(0, 60).Select(_ => 100 * random.NextDouble()).Order().ToArray();
-        double[] x = [.. t.Select(v => v + random.NextDouble())], y = [.. t.Select(v => 20 * Math.Sin(v / 15) + random.NextDouble())];
+        double[] x = [.. t.Select(v => v + random.NextDouble())],
+            y = [.. t.Select(v => 20 * Math.Sin(v / 15) + random.NextDouble())];
         var basis = new CubicBasis(0, 5, 20);
         var weights = Enumerable.Range(0, 20).Select(_ => 0.1 + random.NextDouble()).ToArray();
         var fit = new PenalisedFit(basis.Count);
@@ -67,7 +73,8 @@ public sealed class SplineTests
             foreach (var (node, weight) in ((double, double)[])[(0.2113248654051871, 0.5), (0.7886751345948129, 0.5)])
             {
                 var second = Vector<double>.Build.Dense(basis.Count);
-                for (var p = 0; p < 4; p++) second[i + p] = ((double[])[1 - node, 3 * node - 2, 1 - 3 * node, node])[p] / 25;
+                for (var p = 0; p < 4; p++)
+                    second[i + p] = ((double[])[1 - node, 3 * node - 2, 1 - 3 * node, node])[p] / 25;
                 penalty += weights[i] * weight * 5 * second.OuterProduct(second);
             }
         var system = b.TransposeThisAndMultiply(b) + lambda * penalty;
@@ -101,7 +108,8 @@ public sealed class SplineTests
         {
             var (i, within) = basis.Locate(t[k]);
             values(within, four);
-            for (var p = 0; p < 4; p++) b[k, i + p] = four[p];
+            for (var p = 0; p < 4; p++)
+                b[k, i + p] = four[p];
         }
         return b;
     }
@@ -112,7 +120,13 @@ public sealed class SplineTests
     public void The_determinant_of_many_large_pivots_does_not_overflow()
     {
         const int count = 400;
-        double[][] diagonal = [[.. Enumerable.Repeat(1e30, count)], new double[count], new double[count], new double[count]];
+        double[][] diagonal =
+        [
+            [.. Enumerable.Repeat(1e30, count)],
+            new double[count],
+            new double[count],
+            new double[count],
+        ];
         double[][] nothing = [new double[count], new double[count], new double[count], new double[count]];
         var factor = new BandedFactor(count);
         factor.Factor(diagonal, nothing, 1, count);
@@ -124,12 +138,15 @@ public sealed class SplineTests
     {
         // A straight line drawn as a fit: the foot of a point is its x, its distance its y, also past the ends.
         var basis = new CubicBasis(0, 10, 10);
-        double[] along = [.. Enumerable.Range(0, 101).Select(k => (double)k)], zero = new double[101];
+        double[] along = [.. Enumerable.Range(0, 101).Select(k => (double)k)],
+            zero = new double[101];
         var line = new PenalisedFit(basis.Count);
         line.Load(basis, along, along, zero);
         line.Weigh([]);
         line.Solve(1);
-        double[] t = [3, 50, 90], x = [5, 42, 104], y = [2, -3, 1];
+        double[] t = [3, 50, 90],
+            x = [5, 42, 104],
+            y = [2, -3, 1];
         Assert.Equal(4 + 9 + 1, Parameters.MoveToFeet(line, x, y, t), 1e-6);
         Assert.All(t.Zip(x), foot => Assert.Equal(foot.Second, foot.First, 1e-6));
     }
@@ -165,7 +182,8 @@ public sealed class SplineTests
     public void Arc_length_and_its_inverse_agree_with_a_circle()
     {
         var t = Enumerable.Range(0, 40).Select(k => 0.05 * k).ToArray();
-        double[] x = [.. t.Select(v => 100 * Math.Sin(v))], y = [.. t.Select(v => 100 * Math.Cos(v))];
+        double[] x = [.. t.Select(v => 100 * Math.Sin(v))],
+            y = [.. t.Select(v => 100 * Math.Cos(v))];
         var curve = new PlaneSpline(t, x, y, NotAKnot.SecondDerivatives(t, x), NotAKnot.SecondDerivatives(t, y));
         Assert.Equal(195, curve.Length, 1e-4);
         for (var s = 0.0; s <= 195; s += 3.3)
@@ -189,7 +207,9 @@ public sealed class SplineTests
         Span<double> found = [0, 0, 0];
         var count = new Cubic(c0, c1, c2, c3, 4).Solve(level, found);
         // A level that is only touched is no crossing, but counts at most as one.
-        if (roots.Length == 0 && count == 1) Assert.Equal(1, found[0], 1e-6);
-        else Assert.Equal(roots, found[..count].ToArray().Select(r => Math.Round(r, 9)));
+        if (roots.Length == 0 && count == 1)
+            Assert.Equal(1, found[0], 1e-6);
+        else
+            Assert.Equal(roots, found[..count].ToArray().Select(r => Math.Round(r, 9)));
     }
 }

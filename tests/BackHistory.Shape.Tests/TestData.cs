@@ -8,6 +8,10 @@ internal static class TestData
 
     /// <summary>Rows of a CSV file of numbers, header dropped.</summary>
     internal static double[][] Csv(string name) =>
-        [.. File.ReadLines(PathTo(name)).Skip(1).Where(l => l.Length > 0)
-            .Select(l => l.Split(',').Select(v => double.Parse(v, CultureInfo.InvariantCulture)).ToArray())];
+        [
+            .. File.ReadLines(PathTo(name))
+                .Skip(1)
+                .Where(l => l.Length > 0)
+                .Select(l => l.Split(',').Select(v => double.Parse(v, CultureInfo.InvariantCulture)).ToArray()),
+        ];
 }

@@ -9,7 +9,9 @@ public sealed class ToplineTests
     [Trait("source", "checks.md 2.4: circular arc chord 500, sagitta 40, CALC")]
     public void A_hollow_back_of_a_circle_has_its_radius_its_sagitta_and_its_arc()
     {
-        const double r = 801.25, chord = 500, sagitta = 40;
+        const double r = 801.25,
+            chord = 500,
+            sagitta = 40;
         double Hollow(double u) => r - sagitta - Math.Sqrt(r * r - Math.Pow(u - 300, 2));
         var answer = TracingAnalysis.Analyse(Shapes.Topline(Hollow, marks: [("withers", 50), ("behind-shoulder", 50), ("last-rib", 550)]));
         Assert.Equal(r, answer.Value("panel-radius"), 0.02);
@@ -42,8 +44,20 @@ public sealed class ToplineTests
     public void Slopes_are_given_for_every_pair_of_marks_from_head_to_tail()
     {
         var answer = Of(u => u < 300 ? -u / 10 : -30 + (u - 300) / 5);
-        Assert.Equal(["shoulder-behind-shoulder", "shoulder-mid-back", "shoulder-last-rib", "behind-shoulder-mid-back", "behind-shoulder-last-rib", "mid-back-last-rib"],
-            answer.Measures.Where(m => m.Key.StartsWith("topline-slope@", StringComparison.Ordinal)).Select(m => m.Key["topline-slope@".Length..]), StringComparer.Ordinal);
+        Assert.Equal(
+            [
+                "shoulder-behind-shoulder",
+                "shoulder-mid-back",
+                "shoulder-last-rib",
+                "behind-shoulder-mid-back",
+                "behind-shoulder-last-rib",
+                "mid-back-last-rib",
+            ],
+            answer
+                .Measures.Where(m => m.Key.StartsWith("topline-slope@", StringComparison.Ordinal))
+                .Select(m => m.Key["topline-slope@".Length..]),
+            StringComparer.Ordinal
+        );
         Assert.Equal(-Math.Atan(0.1) * 180 / Math.PI, answer.Value("topline-slope@shoulder-behind-shoulder"), 1e-3);
         Assert.Equal(Math.Atan(0.2) * 180 / Math.PI, answer.Value("topline-slope@mid-back-last-rib"), 1e-3);
     }
@@ -75,15 +89,25 @@ public sealed class ToplineTests
         var right = Shapes.Topline(Back, marks: Shapes.Stations) with { Level = new(new(0, 0), new(500, 20)) };
         var (a, b) = (TracingAnalysis.Analyse(right), TracingAnalysis.Analyse(right.With(p => new(-p.X, p.Y)) with { TailLeft = true }));
         Assert.Equal(a.Measures.Select(m => (m.Key, m.Value)), b.Measures.Select(m => (m.Key, m.Value)));
-        Assert.Equal(Math.Atan2(20, 500) * 180 / Math.PI,
-            Of(Back).Value("topline-slope@shoulder-last-rib") - a.Value("topline-slope@shoulder-last-rib"), 0.5);
+        Assert.Equal(
+            Math.Atan2(20, 500) * 180 / Math.PI,
+            Of(Back).Value("topline-slope@shoulder-last-rib") - a.Value("topline-slope@shoulder-last-rib"),
+            0.5
+        );
     }
 
     [Fact]
     public void A_mark_stands_for_the_point_of_the_topline_at_its_u_and_is_flagged_when_far_off()
     {
         var tracing = Shapes.Topline(Back, marks: Shapes.Stations);
-        var moved = tracing with { Marks = tracing.Marks.ToDictionary(m => m.Key, m => m.Key == "mid-back" ? m.Value + new Point(0, 16) : m.Value, StringComparer.Ordinal) };
+        var moved = tracing with
+        {
+            Marks = tracing.Marks.ToDictionary(
+                m => m.Key,
+                m => m.Key == "mid-back" ? m.Value + new Point(0, 16) : m.Value,
+                StringComparer.Ordinal
+            ),
+        };
         var (a, b) = (TracingAnalysis.Analyse(tracing), TracingAnalysis.Analyse(moved));
         Assert.Equal(a.Measures, b.Measures);
         Assert.Empty(a.Flags);
@@ -97,8 +121,10 @@ public sealed class ToplineTests
     {
         var answer = Of(v => -v / 20, ("withers", 100), ("behind-shoulder", 162), ("last-rib", u));
         foreach (var key in (string[])["bearing-length", "topline-slope@behind-shoulder-last-rib", "topline-drop", "panel-radius"])
-            if (!covered) Assert.Equal("not covered", answer.Why(key));
-        if (!covered) return;
+            if (!covered)
+                Assert.Equal("not covered", answer.Why(key));
+        if (!covered)
+            return;
         Assert.Equal((u - 162) * Math.Sqrt(1 + 1 / 400.0), answer.Value("bearing-length"), 1e-6);
         Assert.Equal(-Math.Atan(1 / 20.0) * 180 / Math.PI, answer.Value("topline-slope@behind-shoulder-last-rib"), 1e-9);
     }
@@ -108,7 +134,8 @@ public sealed class ToplineTests
     {
         var whole = Shapes.Topline(Back, marks: [.. Shapes.Stations, ("withers", 80)]);
         var answer = TracingAnalysis.Analyse(whole with { Points = [.. whole.Points.Where(p => p.X is < 350 or > 415)] });
-        foreach (var key in (string[])["bearing-length", "panel-radius", "topline-drop", "topline-drop-place"]) Assert.Equal("not covered", answer.Why(key));
+        foreach (var key in (string[])["bearing-length", "panel-radius", "topline-drop", "topline-drop-place"])
+            Assert.Equal("not covered", answer.Why(key));
         Assert.True(double.IsFinite(answer.Value("topline-slope@mid-back-last-rib")));
         var gap = Assert.Single(answer.Flags);
         Assert.Equal(("gap", (string?)null), (gap.Flag, gap.Side));
@@ -135,9 +162,15 @@ public sealed class ToplineTests
         {
             // The marks are placed exactly: their u is not part of the noise.
             var exact = Shapes.Topline(Back, step: 3, noise: 1, marks: Shapes.Stations);
-            var traced = TracingAnalysis.Analyse(exact with { Points = [.. exact.Points.Select(p => p + new Point(RandomBack.Normal(random), RandomBack.Normal(random)))] });
+            var traced = TracingAnalysis.Analyse(
+                exact with
+                {
+                    Points = [.. exact.Points.Select(p => p + new Point(RandomBack.Normal(random), RandomBack.Normal(random)))],
+                }
+            );
             foreach (var measure in traced.Measures)
-                if (Math.Abs(measure.Value!.Value - truth.Value(measure.Key)) < 1.96 * measure.Sd!.Value) hits[measure.Key]++;
+                if (Math.Abs(measure.Value!.Value - truth.Value(measure.Key)) < 1.96 * measure.Sd!.Value)
+                    hits[measure.Key]++;
         }
         Assert.All(hits, h => Assert.InRange(h.Value / (double)trials, 0.90, 0.995));
     }

@@ -47,7 +47,8 @@ public sealed class UncertainTests
             Uncertain.Judge(
                 contour,
                 [new(key, 100, "1", error, null), new("unheard-of", 1, "1", 1e9, null), new(key, null, "1", null, "not covered")],
-                flags);
+                flags
+            );
             return flags;
         }
     }
@@ -83,7 +84,8 @@ public sealed class UncertainTests
                 var flag = Assert.Single(flags);
                 Assert.InRange(flag.Length, 60, 700);
                 Assert.Equal(SideOf(measure.Key), flag.Side);
-                if (answer.Contour != section.Contour) continue;
+                if (answer.Contour != section.Contour)
+                    continue;
                 Assert.Equal(flag.Side != "right", flag.From.X < 0 || flag is { Side: "left", From.X: 0 });
                 Assert.Equal(flag.Side != "left", flag.To.X > 0);
             }
@@ -92,13 +94,17 @@ public sealed class UncertainTests
 
     private static string? SideOf(string measure) =>
         measure.Contains("-left", StringComparison.Ordinal) ? "left"
-        : measure.Contains("-right", StringComparison.Ordinal) ? "right" : null;
+        : measure.Contains("-right", StringComparison.Ordinal) ? "right"
+        : null;
 
     [Fact]
     public void The_verb_names_the_measure_that_is_uncertain_and_no_other_flag_has_one()
     {
         var line = Encoding.UTF8.GetString(TracingJson.Write(Scrawl with { Midline = new Point(0, 8) })).Insert(1, "\"id\": 1, ");
-        var flags = JsonDocument.Parse(MeasureLine.Answer(line, 1).Json).RootElement.GetProperty("flags").EnumerateArray()
+        var flags = JsonDocument
+            .Parse(MeasureLine.Answer(line, 1).Json)
+            .RootElement.GetProperty("flags")
+            .EnumerateArray()
             .ToLookup(f => f.GetProperty("flag").GetString());
         var slope = Assert.Single(flags["uncertain"], f => f.GetProperty("measure").GetString() == "slope-left");
         Assert.Equal("left", slope.GetProperty("side").GetString());

@@ -16,8 +16,10 @@ public sealed class WildTests(ITestOutputHelper output)
         var run = WildRun.Of(backs: 1000);
         var differences = run.Differences().ToArray();
         var theirs = differences.Count(d => d.TheirsIsFurther);
-        output.WriteLine($"{run.Tracings} tracings, {run.Refused} refused, {run.Measures} measures, {run.Uncertain.Count} uncertain, "
-            + $"{differences.Length} differ, of these the general spline's is further from the truth in {theirs}");
+        output.WriteLine(
+            $"{run.Tracings} tracings, {run.Refused} refused, {run.Measures} measures, {run.Uncertain.Count} uncertain, "
+                + $"{differences.Length} differ, of these the general spline's is further from the truth in {theirs}"
+        );
         Assert.DoesNotContain(differences, d => !d.Explained);
         Assert.Equal((0, 0), (run.Missing, run.Lost));
         Assert.DoesNotContain(run.Uncertain, u => !u.Of.Sparse);
@@ -28,11 +30,13 @@ public sealed class WildTests(ITestOutputHelper output)
     [Fact]
     public void The_measures_that_ours_are_held_against_are_right_on_a_circle()
     {
-        const double radius = 200, degree = Math.PI / 180;
+        const double radius = 200,
+            degree = Math.PI / 180;
         var measures = PolylineMeasures.Of(Shapes.Circle(radius, points: 2001).Points);
         Assert.Equal(13, measures.Count);
         double Width(double depth) => 2 * Math.Sqrt(radius * radius - (radius - depth) * (radius - depth));
-        foreach (var depth in (double[])[30, 60, 100, 150]) Assert.Equal(Width(depth), measures[$"width@{depth}"], 0.01);
+        foreach (var depth in (double[])[30, 60, 100, 150])
+            Assert.Equal(Width(depth), measures[$"width@{depth}"], 0.01);
         foreach (var side in (string[])["left", "right"])
         {
             // By symmetry the line through an arc runs like its tangent in the middle, at 90 mm.

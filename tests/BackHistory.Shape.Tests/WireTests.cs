@@ -8,8 +8,11 @@ public sealed class WireTests
 {
     private static readonly string Points = JsonSerializer.Serialize(Shapes.Circle().Points.Select(p => new[] { p.X, p.Y }));
 
-    private static string Line(string change = "", string points = "", string head = """ "id":"c","kind":"cross-section","unit":"mm","yAxis":"up" """) =>
-        $$"""{{{head}},"points":{{(points.Length > 0 ? points : Points)}}{{change}}}""";
+    private static string Line(
+        string change = "",
+        string points = "",
+        string head = """ "id":"c","kind":"cross-section","unit":"mm","yAxis":"up" """
+    ) => $$"""{{{head}},"points":{{(points.Length > 0 ? points : Points)}}{{change}}}""";
 
     private static JsonElement Answer(string line, int number = 1) => JsonDocument.Parse(MeasureLine.Answer(line, number).Json).RootElement;
 
@@ -76,7 +79,10 @@ public sealed class WireTests
 
     [Fact]
     public void A_number_that_only_its_unit_makes_too_large_is_not_finite() =>
-        Assert.Equal("not-finite", Code(Line(points: "[[1e308,0]]", head: """ "id":"c","kind":"cross-section","unit":"in","yAxis":"up" """)));
+        Assert.Equal(
+            "not-finite",
+            Code(Line(points: "[[1e308,0]]", head: """ "id":"c","kind":"cross-section","unit":"in","yAxis":"up" """))
+        );
 
     [Theory]
     [InlineData(""","midline":[null,0]""")]
@@ -100,7 +106,8 @@ public sealed class WireTests
     {
         var answer = Answer(line, 7);
         Assert.Equal("unreadable", answer.GetProperty("refused").GetProperty("code").GetString());
-        if (answer.GetProperty("id").ValueKind == JsonValueKind.Null) Assert.Equal(7, answer.GetProperty("line").GetInt32());
+        if (answer.GetProperty("id").ValueKind == JsonValueKind.Null)
+            Assert.Equal(7, answer.GetProperty("line").GetInt32());
     }
 
     [Fact]

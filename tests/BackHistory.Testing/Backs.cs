@@ -24,8 +24,18 @@ public static class Backs
     public static Tracing Topline(double drop)
     {
         Point At(double u) => new(u, u is >= 0 and <= 450 ? -drop * Math.Sin(Math.PI * u / 450) : 0.4 * (u < 0 ? u : u - 450));
-        var marks = ImmutableDictionary<string, Point>.Empty.Add("withers", At(0)).Add("behind-shoulder", At(100)).Add("mid-back", At(280)).Add("last-rib", At(450));
-        return new Tracing { Kind = TracingKind.Topline, Points = [.. Enumerable.Range(-3, 60).Select(i => At(i * 10))], Marks = marks, Noise = 0 };
+        var marks = ImmutableDictionary<string, Point>
+            .Empty.Add("withers", At(0))
+            .Add("behind-shoulder", At(100))
+            .Add("mid-back", At(280))
+            .Add("last-rib", At(450));
+        return new Tracing
+        {
+            Kind = TracingKind.Topline,
+            Points = [.. Enumerable.Range(-3, 60).Select(i => At(i * 10))],
+            Marks = marks,
+            Noise = 0,
+        };
     }
 
     private static ImmutableArray<Point> Side(double slope)
@@ -35,13 +45,15 @@ public static class Backs
         var bend = slope * Math.PI / 180 * radius;
         var points = ImmutableArray.CreateBuilder<Point>();
         points.Add(new Point(0, 0));
-        double x = 0, y = 0;
+        double x = 0,
+            y = 0;
         for (var s = 0.0; y > -170 && s < 600; s += 0.5)
         {
             var angle = Math.Min(s, bend) / radius;
             x += 0.5 * Math.Cos(angle);
             y -= 0.5 * Math.Sin(angle);
-            if ((s + 0.5) % step == 0) points.Add(new Point(x, y));
+            if ((s + 0.5) % step == 0)
+                points.Add(new Point(x, y));
         }
 
         return points.ToImmutable();

@@ -14,7 +14,16 @@ public static class LettersAtAnyHour
         var rules = ReminderRules.Default with { Letters = ReminderRules.Default.Letters with { KeepQuiet = false } };
         CommandContext Context(string key) => new(tenant, Guid.Empty, key, "", null, at);
         await commands.Execute<Practice>(
-            Context("write at any hour"), practiceId, p => PracticeDecider.Decide(p, new ChangeReminderRules(rules, "Tests run at any hour.", Guid.Empty), at), CancellationToken.None);
-        await commands.Execute<Practice>(Context("let letters go"), practiceId, p => PracticeDecider.Decide(p, new ReleaseLetters(Guid.Empty), at), CancellationToken.None);
+            Context("write at any hour"),
+            practiceId,
+            p => PracticeDecider.Decide(p, new ChangeReminderRules(rules, "Tests run at any hour.", Guid.Empty), at),
+            CancellationToken.None
+        );
+        await commands.Execute<Practice>(
+            Context("let letters go"),
+            practiceId,
+            p => PracticeDecider.Decide(p, new ReleaseLetters(Guid.Empty), at),
+            CancellationToken.None
+        );
     }
 }

@@ -65,32 +65,38 @@ public sealed class OpenIdProvider : IAsyncDisposable
         var builder = WebApplication.CreateSlimBuilder();
         builder.WebHost.UseUrls("http://127.0.0.1:0");
         builder.Logging.ClearProviders();
-        builder.Services.AddOpenIddict().AddServer(server =>
-        {
-            server.SetAuthorizationEndpointUris("authorize").SetTokenEndpointUris("token");
-            server.AllowAuthorizationCodeFlow().RequireProofKeyForCodeExchange();
-            // Its one client is known without a database.
-            server.EnableDegradedMode();
-            server.AddEphemeralEncryptionKey().AddEphemeralSigningKey();
-            server.UseAspNetCore().DisableTransportSecurityRequirement();
-            server.AddEventHandler<ValidateAuthorizationRequestContext>(b => b.UseInlineHandler(self.OfClient));
-            server.AddEventHandler<HandleAuthorizationRequestContext>(b => b.UseInlineHandler(self.SignIn));
-            server.AddEventHandler<ValidateTokenRequestContext>(b => b.UseInlineHandler(self.OfSecret));
-            server.AddEventHandler<HandleTokenRequestContext>(b => b.UseInlineHandler(self.Give));
-        });
+        builder
+            .Services.AddOpenIddict()
+            .AddServer(server =>
+            {
+                server.SetAuthorizationEndpointUris("authorize").SetTokenEndpointUris("token");
+                server.AllowAuthorizationCodeFlow().RequireProofKeyForCodeExchange();
+                // Its one client is known without a database.
+                server.EnableDegradedMode();
+                server.AddEphemeralEncryptionKey().AddEphemeralSigningKey();
+                server.UseAspNetCore().DisableTransportSecurityRequirement();
+                server.AddEventHandler<ValidateAuthorizationRequestContext>(b => b.UseInlineHandler(self.OfClient));
+                server.AddEventHandler<HandleAuthorizationRequestContext>(b => b.UseInlineHandler(self.SignIn));
+                server.AddEventHandler<ValidateTokenRequestContext>(b => b.UseInlineHandler(self.OfSecret));
+                server.AddEventHandler<HandleTokenRequestContext>(b => b.UseInlineHandler(self.Give));
+            });
         var app = builder.Build();
-        app.Use((http, next) =>
-        {
-            if (http.Request.Path == "/token") self.Asked++;
-            return next(http);
-        });
+        app.Use(
+            (http, next) =>
+            {
+                if (http.Request.Path == "/token")
+                    self.Asked++;
+                return next(http);
+            }
+        );
         app.UseAuthentication();
         return app;
     }
 
     private ValueTask OfClient(ValidateAuthorizationRequestContext context)
     {
-        if (context.ClientId != ClientId) context.Reject(Errors.InvalidClient, "There is no such client.");
+        if (context.ClientId != ClientId)
+            context.Reject(Errors.InvalidClient, "There is no such client.");
         else if (context.RedirectUri is not { } back || !new Uri(back).AbsolutePath.Equals(Settings.CallbackPath, StringComparison.Ordinal))
             context.Reject(Errors.InvalidRequest, "This is not where the client is.");
         return ValueTask.CompletedTask;
@@ -104,7 +110,8 @@ public sealed class OpenIdProvider : IAsyncDisposable
             return ValueTask.CompletedTask;
         }
 
-        if (OtherNonce is not null) context.Request.Nonce = OtherNonce;
+        if (OtherNonce is not null)
+            context.Request.Nonce = OtherNonce;
         var identity = new ClaimsIdentity("Elsewhere", Claims.Name, Claims.Role);
         identity.SetClaim(Claims.Subject, Subject);
         identity.SetScopes(context.Request.GetScopes());

@@ -59,21 +59,28 @@ public sealed class PracticeStore : IAsyncDisposable
     {
         var id = DeterministicId.Of("practice", practice);
         await Commands.Execute<Practice>(
-            Context(practice, $"found:{practice}", at), id, p => PracticeDecider.Decide(p, new FoundPractice(id, practice, "Etc/UTC", true, Guid.Empty), at), CancellationToken.None);
-        if (lettersLeave) await Commands.LettersLeaveAtAnyHour(practice, id, at);
+            Context(practice, $"found:{practice}", at),
+            id,
+            p => PracticeDecider.Decide(p, new FoundPractice(id, practice, "Etc/UTC", true, Guid.Empty), at),
+            CancellationToken.None
+        );
+        if (lettersLeave)
+            await Commands.LettersLeaveAtAnyHour(practice, id, at);
     }
 
     /// <summary>Lets every read model follow to the last event.</summary>
     public async Task CatchUp()
     {
         _daemon ??= await Whole.BuildProjectionDaemonAsync();
-        if (!_daemon.IsRunning) await _daemon.StartAllAsync();
+        if (!_daemon.IsRunning)
+            await _daemon.StartAllAsync();
         await _daemon.WaitForNonStaleData(TimeSpan.FromSeconds(60));
     }
 
     public async Task Rebuild(string projection)
     {
-        if (_daemon is { IsRunning: true }) await _daemon.StopAllAsync();
+        if (_daemon is { IsRunning: true })
+            await _daemon.StopAllAsync();
         using var daemon = await Whole.BuildProjectionDaemonAsync();
         await daemon.RebuildProjectionAsync(projection, CancellationToken.None);
         _daemon = null;

@@ -12,9 +12,7 @@ public sealed class SaidInTheLog : ILoggerProvider
 
     public ILogger CreateLogger(string categoryName) => new Listener(_lines, categoryName);
 
-    public void Dispose()
-    {
-    }
+    public void Dispose() { }
 
     private sealed class Listener(ConcurrentQueue<string> lines, string category) : ILogger
     {
@@ -23,7 +21,12 @@ public sealed class SaidInTheLog : ILoggerProvider
 
         public bool IsEnabled(LogLevel logLevel) => true;
 
-        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter) =>
-            lines.Enqueue($"{logLevel} {category} {formatter(state, exception)} {exception}");
+        public void Log<TState>(
+            LogLevel logLevel,
+            EventId eventId,
+            TState state,
+            Exception? exception,
+            Func<TState, Exception?, string> formatter
+        ) => lines.Enqueue($"{logLevel} {category} {formatter(state, exception)} {exception}");
     }
 }

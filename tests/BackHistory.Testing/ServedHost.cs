@@ -15,7 +15,8 @@ using Microsoft.Extensions.Logging.Console;
 
 namespace BackHistory.Testing;
 
-/// <summary>The real host on a real PostgreSQL, serving practices that know nothing of each other; tests and benches start the same.</summary>
+/// <summary>The real host on a real PostgreSQL, serving practices that know nothing of each other; tests and benches start the
+/// same.</summary>
 public sealed class ServedHost : IAsyncDisposable
 {
     public const string Password = "a long enough password";
@@ -34,22 +35,29 @@ public sealed class ServedHost : IAsyncDisposable
     public SaidInTheLog Said { get; private init; } = null!;
 
     /// <summary>Founds these practices and serves them; letters land in the folder <c>mail</c> of the state.</summary>
-    public static Task<ServedHost> Start(string database, string state, params string[] practices) => Start(SettingsOf(database, state), practices);
+    public static Task<ServedHost> Start(string database, string state, params string[] practices) =>
+        Start(SettingsOf(database, state), practices);
 
     /// <summary>The same with parts of the service replaced, a clock for example.</summary>
-    public static Task<ServedHost> Start(
-        string database, string state, Action<WebApplicationBuilder> replace, params string[] practices) =>
+    public static Task<ServedHost> Start(string database, string state, Action<WebApplicationBuilder> replace, params string[] practices) =>
         Start(SettingsOf(database, state), practices, replace);
 
     /// <summary>The same with other limits or another address than usual.</summary>
-    public static Task<ServedHost> Start(string database, string state, Func<Settings, Settings> change, params string[] practices) => Start(change(SettingsOf(database, state)), practices);
+    public static Task<ServedHost> Start(string database, string state, Func<Settings, Settings> change, params string[] practices) =>
+        Start(change(SettingsOf(database, state)), practices);
 
     /// <summary>Serves the invented practice, filled as a first start fills it.</summary>
     public static async Task<ServedHost> Invented(string database, string state, int horses)
     {
         var host = await Start(SettingsOf(database, state) with { Demo = true, DemoHorses = horses }, []);
         var told = await File.ReadAllTextAsync(Path.Combine(state, "invented-practice"));
-        await host.Services.GetRequiredService<Commands>().LettersLeaveAtAnyHour(InventedTenant, (await host.Services.GetRequiredService<PracticeQueries>().Load(InventedTenant, default))!.Id, DateTimeOffset.UnixEpoch.AddYears(56));
+        await host
+            .Services.GetRequiredService<Commands>()
+            .LettersLeaveAtAnyHour(
+                InventedTenant,
+                (await host.Services.GetRequiredService<PracticeQueries>().Load(InventedTenant, default))!.Id,
+                DateTimeOffset.UnixEpoch.AddYears(56)
+            );
         host._keys[InventedTenant] = told[(told.LastIndexOf(' ') + 1)..].Trim();
         return host;
     }
@@ -57,37 +65,53 @@ public sealed class ServedHost : IAsyncDisposable
     /// <summary>The tenant of the invented practice.</summary>
     public const string InventedTenant = "invented";
 
-    private static Settings SettingsOf(string database, string state) => new(
-        "http://127.0.0.1:0", state, database,
-        new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", Path.Combine(state, "mail")), Demo: false, PublicUrl: null)
-    {
-        // A test asks more in a second than a hand in an hour.
-        Access = new AccessSettings { Limits = new AccessLimits(100_000, 1_000_000, 1_000_000) },
-    };
+    private static Settings SettingsOf(string database, string state) =>
+        new(
+            "http://127.0.0.1:0",
+            state,
+            database,
+            new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", Path.Combine(state, "mail")),
+            Demo: false,
+            PublicUrl: null
+        )
+        {
+            // A test asks more in a second than a hand in an hour.
+            Access = new AccessSettings { Limits = new AccessLimits(100_000, 1_000_000, 1_000_000) },
+        };
 
     private static async Task<ServedHost> Start(Settings settings, string[] practices, Action<WebApplicationBuilder>? replace = null)
     {
         // Standard output belongs to whoever starts this: results of tests, figures of benches.
         var said = new SaidInTheLog();
-        var host = new ServedHost(Host.Build(settings, settings.Database!, builder =>
-        {
-            // A sign-in service of somebody else, and the cookies on the way to it, go by the clock of the world.
-            builder.Services.AddSingleton(settings.Access.External.Count > 0 ? TimeProvider.System : TestClock.Running);
-            builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
-            // The whole log is in memory; what reads beside the results is only what went wrong.
-            builder.Logging.AddFilter<ConsoleLoggerProvider>(null, LogLevel.Error).AddFilter<ConsoleLoggerProvider>("Marten.IDocumentStore", LogLevel.Critical);
-            builder.Logging.AddProvider(said);
-            replace?.Invoke(builder);
-        }))
+        var host = new ServedHost(
+            Host.Build(
+                settings,
+                settings.Database!,
+                builder =>
+                {
+                    // A sign-in service of somebody else, and the cookies on the way to it, go by the clock of the world.
+                    builder.Services.AddSingleton(settings.Access.External.Count > 0 ? TimeProvider.System : TestClock.Running);
+                    builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
+                    // The whole log is in memory; what reads beside the results is only what went wrong.
+                    builder
+                        .Logging.AddFilter<ConsoleLoggerProvider>(null, LogLevel.Error)
+                        .AddFilter<ConsoleLoggerProvider>("Marten.IDocumentStore", LogLevel.Critical);
+                    builder.Logging.AddProvider(said);
+                    replace?.Invoke(builder);
+                }
+            )
+        )
         {
             Said = said,
         };
         await MartenSetup.ApplySchema(host.Services);
-        foreach (var practice in practices) await host.Found(practice);
+        foreach (var practice in practices)
+            await host.Found(practice);
         await host.App.StartAsync();
         host.Address = new Uri(host.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
         using var client = host.Anonymous();
-        while (!(await client.GetAsync("/health/ready")).IsSuccessStatusCode) await Task.Delay(50);
+        while (!(await client.GetAsync("/health/ready")).IsSuccessStatusCode)
+            await Task.Delay(50);
         return host;
     }
 
@@ -107,7 +131,9 @@ public sealed class ServedHost : IAsyncDisposable
     public async Task<Guid> Person(string practice, string name, PersonRole role = PersonRole.Owner, string language = "en")
     {
         var id = DeterministicId.Of("person", practice, name);
-        await Services.GetRequiredService<PracticeQueries>().Save(practice, [new Person(id, name, $"{id:N}@people.invalid", null, null, role, language)], CancellationToken.None);
+        await Services
+            .GetRequiredService<PracticeQueries>()
+            .Save(practice, [new Person(id, name, $"{id:N}@people.invalid", null, null, role, language)], CancellationToken.None);
         return id;
     }
 
@@ -123,19 +149,34 @@ public sealed class ServedHost : IAsyncDisposable
     {
         var now = DateTimeOffset.UnixEpoch.AddYears(50);
         var id = DeterministicId.Of("practice", practice);
-        await Services.GetRequiredService<Commands>().Execute<Practice>(
-            new CommandContext(practice, Guid.Empty, "found", "", 0, now), id, p => PracticeDecider.Decide(p, new FoundPractice(id, practice, "Etc/UTC", false, Guid.Empty), now), CancellationToken.None);
-        if (lettersLeave) await Services.GetRequiredService<Commands>().LettersLeaveAtAnyHour(practice, id, now);
+        await Services
+            .GetRequiredService<Commands>()
+            .Execute<Practice>(
+                new CommandContext(practice, Guid.Empty, "found", "", 0, now),
+                id,
+                p => PracticeDecider.Decide(p, new FoundPractice(id, practice, "Etc/UTC", false, Guid.Empty), now),
+                CancellationToken.None
+            );
+        if (lettersLeave)
+            await Services.GetRequiredService<Commands>().LettersLeaveAtAnyHour(practice, id, now);
         await Services.GetRequiredService<KnownPractices>().Add(new KnownPractice(practice, practice, "Etc/UTC"), CancellationToken.None);
         using var scope = Services.CreateScope();
         var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();
         var person = await Person(practice, "Administrator", PersonRole.Manager);
-        var account = new Account { Id = DeterministicId.Of("account", practice), Email = EmailOf(practice), EmailConfirmed = true, Memberships = [new Membership(practice, person, PracticeRole.Administrator)] };
+        var account = new Account
+        {
+            Id = DeterministicId.Of("account", practice),
+            Email = EmailOf(practice),
+            EmailConfirmed = true,
+            Memberships = [new Membership(practice, person, PracticeRole.Administrator)],
+        };
         var made = await users.CreateAsync(account, Password);
-        if (!made.Succeeded) throw new InvalidOperationException(string.Join(' ', made.Errors.Select(e => e.Description)));
+        if (!made.Succeeded)
+            throw new InvalidOperationException(string.Join(' ', made.Errors.Select(e => e.Description)));
         var key = AccessKey.Make();
-        await Services.GetRequiredService<AccessKeys>().Save(
-            new AccessKey(AccessKey.HashOf(key), "test", account.Id, practice, now, DateTimeOffset.MaxValue), CancellationToken.None);
+        await Services
+            .GetRequiredService<AccessKeys>()
+            .Save(new AccessKey(AccessKey.HashOf(key), "test", account.Id, practice, now, DateTimeOffset.MaxValue), CancellationToken.None);
         _keys[practice] = key;
     }
 }

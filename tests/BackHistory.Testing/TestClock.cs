@@ -3,7 +3,8 @@ using BackHistory.History;
 namespace BackHistory.Testing;
 
 /// <summary>
-/// A clock that began on the same Wednesday in November at every run and goes on from there: what a test sees does not depend on the day on which it runs.
+/// A clock that began on the same Wednesday in November at every run and goes on from there: what a test sees does not depend on the day
+/// on which it runs.
 /// </summary>
 public sealed class TestClock : TimeProvider
 {
@@ -12,9 +13,7 @@ public sealed class TestClock : TimeProvider
 
     private readonly long _from = System.GetTimestamp();
 
-    private TestClock()
-    {
-    }
+    private TestClock() { }
 
     /// <summary>The one clock of a test run: hosts, tests and browsers must agree.</summary>
     public static TestClock Running { get; } = new();

@@ -7,7 +7,8 @@ using Testcontainers.PostgreSql;
 namespace BackHistory.Testing;
 
 /// <summary>
-/// The PostgreSQL of one test run: the one that <c>ConnectionStrings__Main</c> names, else a container where an engine answers, else a private
+/// The PostgreSQL of one test run: the one that <c>ConnectionStrings__Main</c> names, else a container where an engine answers, else a
+/// private
 /// cluster. The choice is printed. Every caller gets a database of its own.
 /// </summary>
 public sealed class TestServer : IAsyncDisposable
@@ -40,13 +41,15 @@ public sealed class TestServer : IAsyncDisposable
     /// <summary>Stops what this run started.</summary>
     public static async Task Stop()
     {
-        if (_running is { } running) await running.DisposeAsync();
+        if (_running is { } running)
+            await running.DisposeAsync();
         _running = null;
     }
 
     public async ValueTask DisposeAsync()
     {
-        if (_owned is not null) await _owned.DisposeAsync();
+        if (_owned is not null)
+            await _owned.DisposeAsync();
     }
 
     private static async Task<TestServer> Start()

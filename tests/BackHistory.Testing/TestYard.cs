@@ -13,7 +13,14 @@ public sealed class TestYard(PracticeStore store, string practice)
     public async Task<Guid> Horse(DateTimeOffset at, string name = "Test Horse", Guid? owner = null)
     {
         var id = DeterministicId.Of("horse", practice, name);
-        var command = new RegisterHorse(id, new HorseDetails(name, Sex.Mare, new DateOnly(2015, 5, 1), 1600, null, null), owner, null, at, Fitter);
+        var command = new RegisterHorse(
+            id,
+            new HorseDetails(name, Sex.Mare, new DateOnly(2015, 5, 1), 1600, null, null),
+            owner,
+            null,
+            at,
+            Fitter
+        );
         await Do<Horse>(id, at, h => HorseDecider.Decide(h, command, at));
         return id;
     }
@@ -38,7 +45,11 @@ public sealed class TestYard(PracticeStore store, string practice)
     public async Task<Guid> Saddle(DateTimeOffset at, string label = "17")
     {
         var id = DeterministicId.Of("saddle", practice, label);
-        await Do<Saddle>(id, at, s => SaddleDecider.Decide(s, new RegisterSaddle(id, new SaddleDetails(label, null, null, null, null), null, at, Fitter)));
+        await Do<Saddle>(
+            id,
+            at,
+            s => SaddleDecider.Decide(s, new RegisterSaddle(id, new SaddleDetails(label, null, null, null, null), null, at, Fitter))
+        );
         return id;
     }
 
@@ -46,7 +57,11 @@ public sealed class TestYard(PracticeStore store, string practice)
     {
         var work = DeterministicId.Of("work", practice, NextKey());
         var state = await store.Horses.Load(practice, horse, CancellationToken.None);
-        await Do<Saddle>(saddle, at, s => SaddleDecider.Decide(s, new RecordWork(work, horse, visit, true, false, [], at, Fitter), state, at));
+        await Do<Saddle>(
+            saddle,
+            at,
+            s => SaddleDecider.Decide(s, new RecordWork(work, horse, visit, true, false, [], at, Fitter), state, at)
+        );
         return work;
     }
 
@@ -57,7 +72,9 @@ public sealed class TestYard(PracticeStore store, string practice)
         where T : class
     {
         var outcome = await store.Commands.Execute(PracticeStore.Context(practice, NextKey(), at), stream, decide, CancellationToken.None);
-        return outcome.Refused is null ? outcome : throw new InvalidOperationException($"refused: {outcome.Refused.Code}: {outcome.Refused.Message}");
+        return outcome.Refused is null
+            ? outcome
+            : throw new InvalidOperationException($"refused: {outcome.Refused.Code}: {outcome.Refused.Message}");
     }
 
     private string NextKey() => $"key-{++_keys}";

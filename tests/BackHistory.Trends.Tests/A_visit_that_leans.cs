@@ -103,7 +103,8 @@ public class A_visit_that_leans
     public void A_leaning_visit_waits_for_as_long_as_nobody_traces_again()
     {
         var back = After(Leaning(4));
-        foreach (var days in new[] { 1, 10, 40 }) Assert.NotNull(Decide(back, On[4] + days).Leaning);
+        foreach (var days in new[] { 1, 10, 40 })
+            Assert.NotNull(Decide(back, On[4] + days).Leaning);
     }
 
     [Fact]

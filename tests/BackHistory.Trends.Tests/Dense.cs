@@ -3,16 +3,20 @@ using MathNet.Numerics.LinearAlgebra;
 namespace BackHistory.Trends.Tests;
 
 /// <summary>
-/// The trend model by another road: Gaussian-process regression with a dense covariance matrix and generalised least squares, no filter. The covariance of the
+/// The trend model by another road: Gaussian-process regression with a dense covariance matrix and generalised least squares, no filter.
+/// The covariance of the
 /// integrated Wiener process from the earliest date on is q·(m³/3 + m²·(M − m)/2) with m, M the smaller and larger time.
 /// </summary>
 sealed class Dense
 {
     readonly Vector<double> _y;
-    readonly Matrix<double> _x, _inverse, _information;
+    readonly Matrix<double> _x,
+        _inverse,
+        _information;
     readonly Vector<double> _beta;
     readonly double[] _t;
-    readonly double _q, _start;
+    readonly double _q,
+        _start;
 
     internal Dense(IReadOnlyList<Observation> observations, NoiseLayers noise, double q, params double[] others)
     {
@@ -22,16 +26,27 @@ sealed class Dense
         var n = _t.Length;
         _y = Vector<double>.Build.Dense(n, i => observations[i].Value);
         _x = Matrix<double>.Build.Dense(n, 2, (i, j) => j == 0 ? 1 : _t[i]);
-        var covariance = Matrix<double>.Build.Dense(n, n, (i, j) =>
-            Level(_t[i], _t[j])
-            + (i == j ? observations[i].Sd * observations[i].Sd : 0)
-            + (Math.Floor(observations[i].Day) == Math.Floor(observations[j].Day) ? noise.VisitSd * noise.VisitSd : 0)
-            + (i == j || (observations[i].By is { } by && by == observations[j].By) ? noise.PersonSd * noise.PersonSd : 0));
+        var covariance = Matrix<double>.Build.Dense(
+            n,
+            n,
+            (i, j) =>
+                Level(_t[i], _t[j])
+                + (i == j ? observations[i].Sd * observations[i].Sd : 0)
+                + (Math.Floor(observations[i].Day) == Math.Floor(observations[j].Day) ? noise.VisitSd * noise.VisitSd : 0)
+                + (i == j || (observations[i].By is { } by && by == observations[j].By) ? noise.PersonSd * noise.PersonSd : 0)
+        );
         _inverse = covariance.Inverse();
         _information = _x.Transpose() * _inverse * _x;
         _beta = _information.Inverse() * _x.Transpose() * _inverse * _y;
         var residual = _y - _x * _beta;
-        LogLikelihood = -0.5 * (Math.Log(covariance.Determinant()) + Math.Log(_information.Determinant()) + residual * _inverse * residual + (n - 2) * Math.Log(2 * Math.PI));
+        LogLikelihood =
+            -0.5
+            * (
+                Math.Log(covariance.Determinant())
+                + Math.Log(_information.Determinant())
+                + residual * _inverse * residual
+                + (n - 2) * Math.Log(2 * Math.PI)
+            );
     }
 
     internal double LogLikelihood { get; }
@@ -60,6 +75,9 @@ sealed class Dense
         var c = Vector<double>.Build.Dense(_t.Length, i => covariance(_t[i]));
         var f = Vector<double>.Build.Dense(regressors);
         var gap = f - _x.Transpose() * _inverse * c;
-        return new(f * _beta + c * _inverse * (_y - _x * _beta), Math.Sqrt(Math.Max(0, variance - c * _inverse * c + gap * _information.Inverse() * gap)));
+        return new(
+            f * _beta + c * _inverse * (_y - _x * _beta),
+            Math.Sqrt(Math.Max(0, variance - c * _inverse * c + gap * _information.Inverse() * gap))
+        );
     }
 }

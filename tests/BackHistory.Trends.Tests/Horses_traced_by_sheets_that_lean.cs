@@ -9,9 +9,17 @@ namespace BackHistory.Trends.Tests;
 /// </summary>
 public class Horses_traced_by_sheets_that_lean(ITestOutputHelper output)
 {
-    const int Steady = 240, Lost = 160;
-    const double LeanSd = 1, BreathSd = 0.8, OwnSlopeSd = 1.28, OwnAreaShare = 0.028, OwnWidthSd = 4, ReadSd = 1;
-    const double ReadShare = 0.7, LossShare = 0.15, LossDays = 90;
+    const int Steady = 240,
+        Lost = 160;
+    const double LeanSd = 1,
+        BreathSd = 0.8,
+        OwnSlopeSd = 1.28,
+        OwnAreaShare = 0.028,
+        OwnWidthSd = 4,
+        ReadSd = 1;
+    const double ReadShare = 0.7,
+        LossShare = 0.15,
+        LossDays = 90;
 
     sealed record Horse(List<WatchedSeries> Series, List<double> Days, double Onset)
     {
@@ -29,22 +37,27 @@ public class Horses_traced_by_sheets_that_lean(ITestOutputHelper output)
     public void Of_the_cautions_that_a_lean_raises_on_steady_horses_six_in_ten_are_not_told()
     {
         var (years, found, told, horsesFound, horsesTold, gate) = (0.0, 0, 0, 0, 0, new Lock());
-        Parallel.For(0, Steady, seed =>
-        {
-            var horse = Simulated(seed, loses: false);
-            var cautioned = horse.Days.Skip(1).Where(day => horse.Found(day).Caution is not null).ToList();
-            var stays = cautioned.Count(day => horse.Decide(day).Caution is not null);
-            lock (gate)
+        Parallel.For(
+            0,
+            Steady,
+            seed =>
             {
-                years += (horse.Days[^1] - horse.Days[0]) / 365.25;
-                (found, told) = (found + cautioned.Count, told + stays);
-                (horsesFound, horsesTold) = (horsesFound + Math.Sign(cautioned.Count), horsesTold + Math.Sign(stays));
+                var horse = Simulated(seed, loses: false);
+                var cautioned = horse.Days.Skip(1).Where(day => horse.Found(day).Caution is not null).ToList();
+                var stays = cautioned.Count(day => horse.Decide(day).Caution is not null);
+                lock (gate)
+                {
+                    years += (horse.Days[^1] - horse.Days[0]) / 365.25;
+                    (found, told) = (found + cautioned.Count, told + stays);
+                    (horsesFound, horsesTold) = (horsesFound + Math.Sign(cautioned.Count), horsesTold + Math.Sign(stays));
+                }
             }
-        });
+        );
         output.WriteLine(
             $"{Steady} steady horses, {years:0} years: visits with a false caution {found} as traced ({found / years:0.000} a year, "
-            + $"{horsesFound} horses), {told} told "
-            + $"({told / years:0.000} a year, {horsesTold} horses)");
+                + $"{horsesFound} horses), {told} told "
+                + $"({told / years:0.000} a year, {horsesTold} horses)"
+        );
         Assert.True(found / years > 0.2, "the simulation tests nothing");
         Assert.True(told <= 0.4 * found, $"{told} of {found}");
         Assert.True(horsesTold <= 0.45 * horsesFound, $"{horsesTold} of {horsesFound}");
@@ -59,27 +72,37 @@ public class Horses_traced_by_sheets_that_lean(ITestOutputHelper output)
     {
         var (horses, everWaiting, gate) = (0, 0, new Lock());
         var (found, told) = (new int[4], new int[4]);
-        Parallel.For(0, Lost, seed =>
-        {
-            var horse = Simulated(5000 + seed, loses: true);
-            var after = horse.Days.Where(d => d >= horse.Onset + LossDays).Take(4).ToList();
-            if (after.Count < 4) return;
-            var traced = after.Select(d => horse.Found(d).Caution?.Side == "left").ToList();
-            var decisions = after.Select(horse.Decide).ToList();
-            lock (gate)
+        Parallel.For(
+            0,
+            Lost,
+            seed =>
             {
-                horses++;
-                if (decisions.TrueForAll(d => d.Leaning is not null)) everWaiting++;
-                for (var visit = 0; visit < 4; visit++)
+                var horse = Simulated(5000 + seed, loses: true);
+                var after = horse.Days.Where(d => d >= horse.Onset + LossDays).Take(4).ToList();
+                if (after.Count < 4)
+                    return;
+                var traced = after.Select(d => horse.Found(d).Caution?.Side == "left").ToList();
+                var decisions = after.Select(horse.Decide).ToList();
+                lock (gate)
                 {
-                    if (traced.Take(visit + 1).Any(t => t)) found[visit]++;
-                    if (decisions.Take(visit + 1).Any(d => d.Caution?.Side == "left")) told[visit]++;
+                    horses++;
+                    if (decisions.TrueForAll(d => d.Leaning is not null))
+                        everWaiting++;
+                    for (var visit = 0; visit < 4; visit++)
+                    {
+                        if (traced.Take(visit + 1).Any(t => t))
+                            found[visit]++;
+                        if (decisions.Take(visit + 1).Any(d => d.Caution?.Side == "left"))
+                            told[visit]++;
+                    }
                 }
             }
-        });
-        output.WriteLine($"{horses} horses that lost 15 % of the left half all along the back, cautioned by the first, second, third and "
-            + "fourth visit after: "
-            + $"{string.Join(", ", found)} as traced, {string.Join(", ", told)} told; waiting at all four {everWaiting}");
+        );
+        output.WriteLine(
+            $"{horses} horses that lost 15 % of the left half all along the back, cautioned by the first, second, third and "
+                + "fourth visit after: "
+                + $"{string.Join(", ", found)} as traced, {string.Join(", ", told)} told; waiting at all four {everWaiting}"
+        );
         Assert.True(horses > 100);
         Assert.Equal(0, everWaiting);
         Assert.True(told[0] >= 0.5 * found[0], $"{told[0]} of {found[0]} at the first visit");
@@ -91,18 +114,34 @@ public class Horses_traced_by_sheets_that_lean(ITestOutputHelper output)
     {
         var random = new Random(seed);
         var days = new List<double> { Since_the_last_fit.Day(2023, 1, 10) };
-        while (days[^1] - days[0] < 3 * 365.25) days.Add(days[^1] + Math.Floor(60 + 121 * random.NextDouble()));
+        while (days[^1] - days[0] < 3 * 365.25)
+            days.Add(days[^1] + Math.Floor(60 + 121 * random.NextDouble()));
         var onset = loses ? days[0] + 200 + 300 * random.NextDouble() : double.PositiveInfinity;
         var visits = days.Select(d => new LeaningVisitAsItWas(
-            d, LeanSd * Normal(random), LeaningBacks.Losing(LossShare * Math.Clamp((d - onset) / LossDays, 0, 1)),
-            BreathSd * Normal(random), random.NextDouble() < ReadShare)).ToList();
-        return new(LeaningBacks.Of(visits, WatchRules.Default, (_, measure, _, value) => Normal(random) * measure.Split('@')[0] switch
-        {
-            "slope-left" or "slope-right" => OwnSlopeSd,
-            "half-area-left" or "half-area-right" => OwnAreaShare * value,
-            "width" => OwnWidthSd,
-            _ => ReadSd,
-        }), days, onset);
+                d,
+                LeanSd * Normal(random),
+                LeaningBacks.Losing(LossShare * Math.Clamp((d - onset) / LossDays, 0, 1)),
+                BreathSd * Normal(random),
+                random.NextDouble() < ReadShare
+            ))
+            .ToList();
+        return new(
+            LeaningBacks.Of(
+                visits,
+                WatchRules.Default,
+                (_, measure, _, value) =>
+                    Normal(random)
+                    * measure.Split('@')[0] switch
+                    {
+                        "slope-left" or "slope-right" => OwnSlopeSd,
+                        "half-area-left" or "half-area-right" => OwnAreaShare * value,
+                        "width" => OwnWidthSd,
+                        _ => ReadSd,
+                    }
+            ),
+            days,
+            onset
+        );
     }
 
     static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());

@@ -25,7 +25,10 @@ internal static class LeaningBacks
     /// <summary>What a tracing without noise would measure.</summary>
     /// <param name="noise">Added to a value: measure, index of the station, size of the value. Null = none.</param>
     internal static List<WatchedSeries> Of(
-        IReadOnlyList<LeaningVisitAsItWas> visits, WatchRules rules, Func<int, string, int, double, double>? noise = null)
+        IReadOnlyList<LeaningVisitAsItWas> visits,
+        WatchRules rules,
+        Func<int, string, int, double, double>? noise = null
+    )
     {
         var values = new Dictionary<(string Measure, int Station), List<(double Day, double Value)>>();
         for (var v = 0; v < visits.Count; v++)
@@ -40,25 +43,40 @@ internal static class LeaningBacks
                 Add("width@100", Depth * (Cot(tracedLeft) + Cot(tracedRight)));
                 Add("half-area-left@100", Depth * Depth * Cot(tracedLeft) / 200);
                 Add("half-area-right@100", Depth * Depth * Cot(tracedRight) / 200);
-                if (!visit.Read || s != 1) continue;
+                if (!visit.Read || s != 1)
+                    continue;
                 Add("read-slope-left", left);
                 Add("read-slope-right", right);
 
                 void Add(string measure, double value)
                 {
-                    if (!values.TryGetValue((measure, s), out var list)) values[(measure, s)] = list = [];
+                    if (!values.TryGetValue((measure, s), out var list))
+                        values[(measure, s)] = list = [];
                     list.Add((visit.Day, value + (noise?.Invoke(v, measure, s, value) ?? 0)));
                 }
             }
         }
-        return [.. values.Select(x =>
-        {
-            var (sd, layers) = rules.NoiseOf(x.Key.Measure)!.At(x.Value[0].Value);
-            var unit = x.Key.Measure.Split('@', '-')[0] switch { "half" => "cm2", "width" => "mm", _ => "deg" };
-            return new WatchedSeries(
-                x.Key.Measure, Stations[x.Key.Station], unit, [.. x.Value.Select(o => new Observation(o.Day, o.Value, sd, "ann"))], layers,
-                rules.ThresholdOf(x.Key.Measure)!);
-        })];
+        return
+        [
+            .. values.Select(x =>
+            {
+                var (sd, layers) = rules.NoiseOf(x.Key.Measure)!.At(x.Value[0].Value);
+                var unit = x.Key.Measure.Split('@', '-')[0] switch
+                {
+                    "half" => "cm2",
+                    "width" => "mm",
+                    _ => "deg",
+                };
+                return new WatchedSeries(
+                    x.Key.Measure,
+                    Stations[x.Key.Station],
+                    unit,
+                    [.. x.Value.Select(o => new Observation(o.Day, o.Value, sd, "ann"))],
+                    layers,
+                    rules.ThresholdOf(x.Key.Measure)!
+                );
+            }),
+        ];
     }
 
     /// <summary>

@@ -6,6 +6,7 @@ namespace BackHistory.Trends.Tests;
 public class Lines_of_the_verb_trend
 {
     static JsonObject Answer(string line) => (JsonObject)JsonNode.Parse(TrendLine.Answer(line, 7).Json)!;
+
     static string? Code(string line)
     {
         var (json, refused) = TrendLine.Answer(line, 7);
@@ -79,12 +80,16 @@ public class Lines_of_the_verb_trend
 
     [Fact]
     public void More_points_than_a_line_may_hold_are_refused_at_once() =>
-        Assert.Equal("unreadable", Code("{\"id\":\"a\",\"sd\":1,\"points\":[" + string.Join(',', Enumerable.Repeat("""{"t":"2026-01-10","y":1}""", 10_001)) + "]}"));
+        Assert.Equal(
+            "unreadable",
+            Code("{\"id\":\"a\",\"sd\":1,\"points\":[" + string.Join(',', Enumerable.Repeat("""{"t":"2026-01-10","y":1}""", 10_001)) + "]}")
+        );
 
     [Fact]
     public void Date_times_with_offset_are_instants_and_share_their_utc_day()
     {
-        const string instants = """[{"t":"2026-01-10T01:30:00+02:00","y":31},{"t":"2026-01-09T10:00Z","y":32},{"t":"2026-03-12T12:00:00.5-05:00","y":33}]""";
+        const string instants =
+            """[{"t":"2026-01-10T01:30:00+02:00","y":31},{"t":"2026-01-09T10:00Z","y":32},{"t":"2026-03-12T12:00:00.5-05:00","y":33}]""";
         var answer = Answer($$"""{"id":"a","sd":1,"points":{{instants}},"q":0,"baseline":"2026-01-09"}""");
         // Both are of 9 January in UTC: one visit, of which the mean is 31.5; no pair of that day counts.
         Assert.Equal(1.5, (double)answer["twoVisits"]!["change"]!, 1e-12);
@@ -106,7 +111,8 @@ public class Lines_of_the_verb_trend
     public void Dates_and_instants_are_read_as_the_standard_writes_them(string text, bool good)
     {
         Assert.Equal(good, Instant.TryParse(text, out var day));
-        if (good) Assert.Equal(Days.Of(new DateOnly(2026, 1, 10)), day, 1e-9);
+        if (good)
+            Assert.Equal(Days.Of(new DateOnly(2026, 1, 10)), day, 1e-9);
     }
 
     [Fact]
@@ -129,10 +135,14 @@ public class Lines_of_the_verb_trend
     [Fact]
     public void Of_one_day_only_the_level_is_known()
     {
-        var answer = Answer("""{"id":"a","sd":1,"points":[{"t":"2026-01-10","y":30},{"t":"2026-01-10","y":32}],"q":0.1,"at":"2026-01-10","baseline":"2026-01-10","threshold":3}""");
+        var answer = Answer(
+            """{"id":"a","sd":1,"points":[{"t":"2026-01-10","y":30},{"t":"2026-01-10","y":32}],"q":0.1,"at":"2026-01-10","baseline":"2026-01-10","threshold":3}"""
+        );
         Assert.Equal(31, (double)answer["level"]!, 1e-12);
         Assert.Equal(Math.Sqrt(0.5), (double)answer["levelSd"]!, 1e-12);
-        foreach (var (field, value) in answer) if (field is not ("id" or "level" or "levelSd")) Assert.Null(value);
+        foreach (var (field, value) in answer)
+            if (field is not ("id" or "level" or "levelSd"))
+                Assert.Null(value);
         Assert.Null(Answer("""{"id":"a","sd":1,"points":[{"t":"2026-01-10","y":30}],"at":"2026-01-11"}""")["level"]);
     }
 
@@ -140,7 +150,10 @@ public class Lines_of_the_verb_trend
     public void On_the_day_of_the_baseline_nothing_has_changed()
     {
         var since = Answer($$"""{"id":"a","sd":1.5,{{Two}},"at":"2026-01-10","baseline":"2026-01-10","threshold":0}""")["sinceBaseline"]!;
-        Assert.Equal((0.0, 0.0, 0.0, "steady"), ((double)since["change"]!, (double)since["sd"]!, (double)since["p"]!, (string)since["state"]!));
+        Assert.Equal(
+            (0.0, 0.0, 0.0, "steady"),
+            ((double)since["change"]!, (double)since["sd"]!, (double)since["p"]!, (string)since["state"]!)
+        );
     }
 
     [Theory]
@@ -154,15 +167,20 @@ public class Lines_of_the_verb_trend
         var earlier = Answer($$"""{"id":"a","sd":1,"points":{{points}},"at":"2026-03-31","baseline":"2026-01-20"}""");
         Assert.Equal(3, (double)earlier["twoVisits"]!["change"]!, 1e-12);
         var answer = Answer($$"""{"id":"a","sd":1,"points":{{points}},"at":"{{at}}","baseline":"2026-01-25"}""");
-        if (change is null or 0) Assert.Null(answer["twoVisits"]);
-        else Assert.Equal(change.Value, (double)answer["twoVisits"]!["change"]!, 1e-12);
+        if (change is null or 0)
+            Assert.Null(answer["twoVisits"]);
+        else
+            Assert.Equal(change.Value, (double)answer["twoVisits"]!["change"]!, 1e-12);
     }
 
     [Fact]
     public void Other_hands_count_twice_between_two_visits_and_the_same_hands_not_at_all()
     {
-        double Mdc(string first, string second) => (double)Answer(
-            $$"""{"id":"a","sd":1,"visitSd":2,"personSd":3,"points":[{"t":"2026-01-10","y":30{{first}}},{"t":"2026-03-01","y":33{{second}}}]}""")["twoVisits"]!["minimalDetectable"]!;
+        double Mdc(string first, string second) =>
+            (double)
+                Answer(
+                    $$"""{"id":"a","sd":1,"visitSd":2,"personSd":3,"points":[{"t":"2026-01-10","y":30{{first}}},{"t":"2026-03-01","y":33{{second}}}]}"""
+                )["twoVisits"]!["minimalDetectable"]!;
         Assert.Equal(1.96 * Math.Sqrt(2 + 8), Mdc(""","by":"ann" """, ""","by":"ann" """), 1e-12);
         Assert.Equal(1.96 * Math.Sqrt(2 + 8 + 18), Mdc(""","by":"ann" """, ""","by":"bob" """), 1e-12);
         Assert.Equal(1.96 * Math.Sqrt(2 + 8 + 18), Mdc("", ""), 1e-12);
@@ -171,10 +189,14 @@ public class Lines_of_the_verb_trend
     [Fact]
     public void The_forecast_starts_from_the_later_of_the_date_and_the_last_visit()
     {
-        var forecast = Answer("""
+        var forecast = Answer(
+            """
             {"id":"a","sd":0.5,"points":[{"t":"2026-01-01","y":30},{"t":"2026-03-02","y":33},{"t":"2026-05-01","y":36}],"q":1e-12,"at":"2026-02-01","baseline":"2026-01-01","threshold":8.99}
-            """)["forecast"]!;
-        var dates = new[] { "from", "reached", "to" }.Select(k => DateOnly.ParseExact((string)forecast[k]!, "yyyy-MM-dd", CultureInfo.InvariantCulture)).ToArray();
+            """
+        )["forecast"]!;
+        var dates = new[] { "from", "reached", "to" }
+            .Select(k => DateOnly.ParseExact((string)forecast[k]!, "yyyy-MM-dd", CultureInfo.InvariantCulture))
+            .ToArray();
         Assert.True(dates[0] >= new DateOnly(2026, 5, 1));
         // 0.05 a day: 8.99 is passed on the 180th day.
         Assert.Equal(new DateOnly(2026, 6, 30), dates[1]);
@@ -184,15 +206,21 @@ public class Lines_of_the_verb_trend
     [Fact]
     public void Beyond_a_year_nothing_is_foretold()
     {
-        var forecast = Answer("""
+        var forecast = Answer(
+            """
             {"id":"a","sd":0.1,"points":[{"t":"2025-01-01","y":30},{"t":"2025-12-31","y":30}],"q":0,"baseline":"2025-01-01","threshold":9}
-            """)["forecast"]!;
+            """
+        )["forecast"]!;
         Assert.All(new[] { "from", "reached", "to" }, k => Assert.Null(forecast[k]));
     }
 
     [Fact]
     public void The_forecast_at_the_end_of_the_calendar_does_not_fall_off_it() =>
-        Assert.Null(Answer("""{"id":"a","sd":1,"points":[{"t":"9999-12-01","y":1},{"t":"9999-12-31","y":1}],"q":0,"baseline":"9999-12-01","threshold":500}""")["forecast"]!["to"]);
+        Assert.Null(
+            Answer(
+                """{"id":"a","sd":1,"points":[{"t":"9999-12-01","y":1},{"t":"9999-12-31","y":1}],"q":0,"baseline":"9999-12-01","threshold":500}"""
+            )["forecast"]!["to"]
+        );
 
     [Fact]
     public void An_answer_reads_the_same_in_every_culture()

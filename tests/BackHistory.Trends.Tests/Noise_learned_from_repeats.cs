@@ -17,7 +17,12 @@ public class Noise_learned_from_repeats
                 for (var d = 0; d < 2; d++)
                 {
                     var day = visit * Normal(random);
-                    yield return new(measure, station, "flexible-curve", new($"horse {h}", 3 * d, by, [back + day + trace * Normal(random), back + day + trace * Normal(random)]));
+                    yield return new(
+                        measure,
+                        station,
+                        "flexible-curve",
+                        new($"horse {h}", 3 * d, by, [back + day + trace * Normal(random), back + day + trace * Normal(random)])
+                    );
                 }
             }
     }
@@ -38,7 +43,10 @@ public class Noise_learned_from_repeats
     [Fact]
     public void A_new_pair_of_hands_is_judged_by_the_practice_until_it_has_repeats_of_its_own()
     {
-        var learned = NoiseLearning.Learn([.. Repeats("slope-left", 100, "ann", 0.6, 0.8, 45, 2), .. Repeats("slope-left", 100, "bob", 2, 0.8, 45, 3)], Rules)!;
+        var learned = NoiseLearning.Learn(
+            [.. Repeats("slope-left", 100, "ann", 0.6, 0.8, 45, 2), .. Repeats("slope-left", 100, "bob", 2, 0.8, 45, 3)],
+            Rules
+        )!;
         var rules = Rules with { Repeats = learned };
         var (ann, bob, eve) = (Of("ann"), Of("bob"), Of("eve"));
         Assert.Equal(NoiseSource.Pool, eve.TraceFrom);
@@ -60,7 +68,10 @@ public class Noise_learned_from_repeats
     [Fact]
     public void Numbers_typed_twice_do_not_make_a_hand_that_never_errs()
     {
-        var copied = Enumerable.Range(0, 40).Select(h => new RepeatedMeasure("slope-left", null, "inclinometer", new($"h{h}", 0, "ann", [45, 45]))).ToList();
+        var copied = Enumerable
+            .Range(0, 40)
+            .Select(h => new RepeatedMeasure("slope-left", null, "inclinometer", new($"h{h}", 0, "ann", [45, 45])))
+            .ToList();
         var used = (Rules with { Repeats = NoiseLearning.Learn(copied, Rules) }).NoiseAt("slope-left", null, "inclinometer", "ann", 45)!;
         Assert.Equal(LearnedNoise.LeastOfRule * Rules.NoiseOf("slope-left")!.TraceSd, used.TraceSd);
     }
@@ -68,13 +79,27 @@ public class Noise_learned_from_repeats
     [Fact]
     public void Under_ten_degrees_of_freedom_the_rule_of_thumb_stays_and_the_study_is_kept()
     {
-        var few = Enumerable.Range(0, 5).Select(h => new RepeatedMeasure("slope-left", null, "inclinometer", new($"h{h}", 0, "ann", [45, 49]))).ToList();
+        var few = Enumerable
+            .Range(0, 5)
+            .Select(h => new RepeatedMeasure("slope-left", null, "inclinometer", new($"h{h}", 0, "ann", [45, 49])))
+            .ToList();
         var learned = NoiseLearning.Learn(few, Rules)!;
         Assert.Equal(5, learned.Pool("slope-left")!.Trace!.Df);
-        Assert.Equal(Rules.NoiseOf("slope-left")!.TraceSd, (Rules with { Repeats = learned }).NoiseAt("slope-left", null, "inclinometer", "ann", 45)!.TraceSd);
+        Assert.Equal(
+            Rules.NoiseOf("slope-left")!.TraceSd,
+            (Rules with { Repeats = learned }).NoiseAt("slope-left", null, "inclinometer", "ann", 45)!.TraceSd
+        );
     }
 
     [Fact]
     public void Nothing_repeated_teaches_nothing() =>
-        Assert.Null(NoiseLearning.Learn([new("slope-left", null, "inclinometer", new("h", 0, "ann", [45])), new("slope-left", null, "inclinometer", new("h", 90, "ann", [46]))], Rules));
+        Assert.Null(
+            NoiseLearning.Learn(
+                [
+                    new("slope-left", null, "inclinometer", new("h", 0, "ann", [45])),
+                    new("slope-left", null, "inclinometer", new("h", 90, "ann", [46])),
+                ],
+                Rules
+            )
+        );
 }

@@ -26,7 +26,9 @@ public class Oracle_of_the_verbs
         var (expected, lines) = Oracle.Load(verb);
         var none = Oracle.Run(expected, []);
         Assert.All(none, c => Assert.False(c.Holds, $"{c.Case} {c.Key} holds without an answer"));
-        var shifted = lines.Select((l, i) => Shifted(verb == "trend" ? TrendLine.Answer(l, i).Json : RepeatabilityLine.Answer(l, i).Json)).ToList();
+        var shifted = lines
+            .Select((l, i) => Shifted(verb == "trend" ? TrendLine.Answer(l, i).Json : RepeatabilityLine.Answer(l, i).Json))
+            .ToList();
         var numbers = Oracle.Run(expected, shifted).Where(c => c.Expected.Contains("\"value\"", StringComparison.Ordinal)).ToList();
         Assert.NotEmpty(numbers);
         Assert.All(numbers, c => Assert.False(c.Holds, $"{c.Case} {c.Key} holds although every number was moved by 1000"));
@@ -42,8 +44,10 @@ public class Oracle_of_the_verbs
         {
             foreach (var (key, node) in o.ToList())
             {
-                if (node is JsonObject inner) Shift(inner);
-                else if (node?.GetValueKind() == System.Text.Json.JsonValueKind.Number) o[key] = node.GetValue<double>() + 1000;
+                if (node is JsonObject inner)
+                    Shift(inner);
+                else if (node?.GetValueKind() == System.Text.Json.JsonValueKind.Number)
+                    o[key] = node.GetValue<double>() + 1000;
             }
         }
     }

@@ -19,7 +19,9 @@ public class Published_rank_trends
     public void The_robust_slope_of_Norris_agrees_with_a_general_library()
     {
         // x in tenths, so that 0.2 and 0.3 are different days: pairs of one day are left out.
-        var slope = RobustTrend.TheilSen([.. TestData.Series("nist_norris.csv", time: 1, value: 0).Select(o => o with { Day = Math.Round(10 * o.Day) })])!;
+        var slope = RobustTrend.TheilSen([
+            .. TestData.Series("nist_norris.csv", time: 1, value: 0).Select(o => o with { Day = Math.Round(10 * o.Day) }),
+        ])!;
         Assert.Equal(1.0021968365553604, 10 * slope.PerDay, 1e-12);
         Assert.Equal(1.0011153245594469, 10 * slope.Low!.Value, 1e-12);
         Assert.Equal(1.0030534351145037, 10 * slope.High!.Value, 1e-12);
@@ -69,22 +71,32 @@ public class Published_rank_trends
         var values = new double[] { 1, 2, 3, 4, 5, 6 };
         var all = Permutations(values).Select(p => RobustTrend.MannKendall([.. p.Select((v, i) => new Observation(i, v, 1))])!).ToList();
         Assert.Equal(720, all.Count);
-        foreach (var test in all.DistinctBy(t => t.S)) Assert.Equal(all.Count(t => Math.Abs(t.S) >= Math.Abs(test.S)) / 720.0, test.P!.Value, 1e-12);
+        foreach (var test in all.DistinctBy(t => t.S))
+            Assert.Equal(all.Count(t => Math.Abs(t.S) >= Math.Abs(test.S)) / 720.0, test.P!.Value, 1e-12);
     }
 
     [Fact]
     public void Slopes_too_many_to_keep_are_ranked_as_if_they_were_sorted()
     {
         var random = new Random(8);
-        var points = Enumerable.Range(0, 700).Select(i => new Observation(random.Next(0, 3000) + random.NextDouble(), random.Next(-50, 50) / 4.0, 1)).OrderBy(o => o.Day).ToArray();
-        var sorted = (from i in Enumerable.Range(0, 700)
-                      from j in Enumerable.Range(i + 1, 699 - i)
-                      where Math.Floor(points[i].Day) != Math.Floor(points[j].Day)
-                      select (points[j].Value - points[i].Value) / (points[j].Day - points[i].Day)).Order().ToArray();
+        var points = Enumerable
+            .Range(0, 700)
+            .Select(i => new Observation(random.Next(0, 3000) + random.NextDouble(), random.Next(-50, 50) / 4.0, 1))
+            .OrderBy(o => o.Day)
+            .ToArray();
+        var sorted = (
+            from i in Enumerable.Range(0, 700)
+            from j in Enumerable.Range(i + 1, 699 - i)
+            where Math.Floor(points[i].Day) != Math.Floor(points[j].Day)
+            select (points[j].Value - points[i].Value) / (points[j].Day - points[i].Day)
+        )
+            .Order()
+            .ToArray();
         var order = new SlopeOrder(points);
         Assert.Equal(sorted.Length, order.Count);
         Assert.True(order.Count > 200_000);
-        foreach (var rank in new[] { 0, 1, 5000, sorted.Length / 2, sorted.Length - 2, sorted.Length - 1 }) Assert.Equal(sorted[rank], order.At(rank));
+        foreach (var rank in new[] { 0, 1, 5000, sorted.Length / 2, sorted.Length - 2, sorted.Length - 1 })
+            Assert.Equal(sorted[rank], order.At(rank));
     }
 
     [Fact]
@@ -107,9 +119,11 @@ public class Published_rank_trends
 
     static IEnumerable<double[]> Permutations(double[] values)
     {
-        if (values.Length == 1) yield return values;
+        if (values.Length == 1)
+            yield return values;
         else
             foreach (var v in values)
-                foreach (var rest in Permutations([.. values.Where(x => x != v)])) yield return [v, .. rest];
+            foreach (var rest in Permutations([.. values.Where(x => x != v)]))
+                yield return [v, .. rest];
     }
 }

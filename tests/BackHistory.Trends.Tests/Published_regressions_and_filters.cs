@@ -13,7 +13,14 @@ public class Published_regressions_and_filters
         Close(0.429796848199937e-3, line.Slope(500)!.Sd * residualSd, 1e-10);
     }
 
-    [Fact, Trait("source", "Wahba 1978: equals the cubic smoothing spline with lambda = R/q; reference values from scipy make_smoothing_spline and GLS (CALC)")]
+    [
+        Fact,
+        Trait(
+            "source",
+            "Wahba 1978: equals the cubic smoothing spline with lambda = R/q; reference values from scipy make_smoothing_spline and GLS "
+                + "(CALC)"
+        )
+    ]
     public void The_smoothed_trend_of_irregular_dates_is_the_cubic_smoothing_spline()
     {
         var trend = TrendFit.Fit(TestData.Series("irregular_llt_reference.csv"), NoiseLayers.None, q: 0.05);
@@ -38,8 +45,9 @@ public class Published_regressions_and_filters
         Close(-632.545625, LocalLevel(15098.517, 1469.177).LogLikelihood, 1e-8);
         var (best, at) = (double.NegativeInfinity, (Eps: 0.0, Eta: 0.0));
         for (var eps = 14000.0; eps <= 16200; eps += 20)
-            for (var eta = 1300.0; eta <= 1650; eta += 5)
-                if (LocalLevel(eps, eta).LogLikelihood is var l && l > best) (best, at) = (l, (eps, eta));
+        for (var eta = 1300.0; eta <= 1650; eta += 5)
+            if (LocalLevel(eps, eta).LogLikelihood is var l && l > best)
+                (best, at) = (l, (eps, eta));
         Assert.InRange(at.Eps, 15099 - 25, 15099 + 25);
         Assert.InRange(at.Eta, 1469.1 - 10, 1469.1 + 10);
     }
@@ -54,8 +62,11 @@ public class Published_regressions_and_filters
 
     static (VisitData Data, Posterior Fit) Orthodont(double between, double within)
     {
-        var girls = TestData.Rows("orthodont.csv").Where(r => r[3] == "Female")
-            .Select(r => new Observation(TestData.Number(r[1]), TestData.Number(r[0]), within, r[2])).ToArray();
+        var girls = TestData
+            .Rows("orthodont.csv")
+            .Where(r => r[3] == "Female")
+            .Select(r => new Observation(TestData.Number(r[1]), TestData.Number(r[0]), within, r[2]))
+            .ToArray();
         var data = VisitData.From(girls, new(0, between));
         return (data, DiffuseFilter.Run(data, new(0), [0.0]));
     }
@@ -67,10 +78,19 @@ public class Published_regressions_and_filters
         Close(17.372727, fit.Of([0, 0, 0, 1, 0], 1).Value, 1e-6);
         Close(0.479545, fit.Of([0, 0, 0, 0, 1], 0).Value, 1e-5);
         // Hands are numbered by their first day, then by name; every girl is measured at age 8.
-        var order = TestData.Rows("orthodont.csv").Where(r => r[3] == "Female").Select(r => r[2]).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToList();
+        var order = TestData
+            .Rows("orthodont.csv")
+            .Where(r => r[3] == "Female")
+            .Select(r => r[2])
+            .Distinct(StringComparer.Ordinal)
+            .Order(StringComparer.Ordinal)
+            .ToList();
         Assert.Equal(order.Count, data.People);
-        var published = TestData.Rows("orthodont_female_ri_blup.csv").ToDictionary(r => r[0], r => TestData.Number(r[1]) - 17.372727, StringComparer.Ordinal);
-        for (var i = 0; i < order.Count; i++) Assert.Equal(published[order[i]], fit.Regressor(fit.PeopleColumn + i).Value, 1e-4);
+        var published = TestData
+            .Rows("orthodont_female_ri_blup.csv")
+            .ToDictionary(r => r[0], r => TestData.Number(r[1]) - 17.372727, StringComparer.Ordinal);
+        for (var i = 0; i < order.Count; i++)
+            Assert.Equal(published[order[i]], fit.Regressor(fit.PeopleColumn + i).Value, 1e-4);
     }
 
     [Fact, Trait("source", "Pinheiro & Bates 2000, Orthodont, females, random intercept (R nlme)")]

@@ -41,9 +41,15 @@ public class Published_repeatability
     public void Six_rails_have_the_published_variance_within_and_between()
     {
         var rails = TestData.Rows("rail.csv").GroupBy(r => r[0], StringComparer.Ordinal).ToList();
-        Assert.Equal(16.16667, Math.Pow(Repeatability.Of([.. rails.Select(g => g.Select(r => TestData.Number(r[1])).ToArray())]).WithinSd!.Value, 2), 1e-5);
+        Assert.Equal(
+            16.16667,
+            Math.Pow(Repeatability.Of([.. rails.Select(g => g.Select(r => TestData.Number(r[1])).ToArray())]).WithinSd!.Value, 2),
+            1e-5
+        );
         // The rails stand for visits a day apart of one horse: what differs between them beyond the noise of three readings is s_visit.
-        var study = NoiseStudy.Of([.. rails.Select((g, i) => new RepeatedVisit("rail", i, "one", [.. g.Select(r => TestData.Number(r[1]))]))]);
+        var study = NoiseStudy.Of([
+            .. rails.Select((g, i) => new RepeatedVisit("rail", i, "one", [.. g.Select(r => TestData.Number(r[1]))])),
+        ]);
         Assert.Equal(4.020779, study.Trace!.Sd, 1e-6);
         Assert.Equal(24.80547, study.Visit!.Sd, 1e-5);
         Assert.Equal((12.0, 5.0), (study.Trace.Df, study.Visit.Df));
@@ -52,15 +58,37 @@ public class Published_repeatability
     [Fact, Trait("source", "Bland & Altman 1996; Weir 2005: MDC = 1.96 √2 SEM (identity)")]
     public void The_minimal_detectable_change_is_2_77_times_the_within_subject_sd()
     {
-        var result = Repeatability.Of([[1.0, 2], [5, 7.5], [3, 3]]);
+        var result = Repeatability.Of([
+            [1.0, 2],
+            [5, 7.5],
+            [3, 3],
+        ]);
         Assert.Equal(1.96 * Math.Sqrt(2) * result.WithinSd!.Value, result.MinimalDetectable!.Value, 1e-12);
     }
 
     [Fact]
     public void A_subject_measured_once_adds_nothing_and_alone_knows_nothing()
     {
-        Assert.Equal(Repeatability.Of([[1.0, 2], [5, 7]]).WithinSd, Repeatability.Of([[1.0, 2], [5, 7], [100]]).WithinSd);
-        var nothing = Repeatability.Of([[1.0], [2], []]);
+        Assert.Equal(
+            Repeatability
+                .Of([
+                    [1.0, 2],
+                    [5, 7],
+                ])
+                .WithinSd,
+            Repeatability
+                .Of([
+                    [1.0, 2],
+                    [5, 7],
+                    [100],
+                ])
+                .WithinSd
+        );
+        var nothing = Repeatability.Of([
+            [1.0],
+            [2],
+            [],
+        ]);
         Assert.Null(nothing.WithinSd);
         Assert.Equal(0, nothing.Df);
         Assert.Null(nothing.MinimalDetectable);
@@ -69,7 +97,10 @@ public class Published_repeatability
     [Fact]
     public void Equal_repeats_have_no_spread_and_no_correlation_is_made_up()
     {
-        var result = Repeatability.Of([[0.3, 0.3, 0.3], [0.3, 0.3, 0.3]]);
+        var result = Repeatability.Of([
+            [0.3, 0.3, 0.3],
+            [0.3, 0.3, 0.3],
+        ]);
         Assert.Equal(0, result.WithinSd);
         Assert.Null(result.Icc11);
         Assert.Null(result.Icc21);
@@ -77,12 +108,29 @@ public class Published_repeatability
     }
 
     [Fact]
-    public void A_correlation_below_zero_is_not_clipped() => Assert.True(Repeatability.Of([[1.0, 9], [9, 1], [2, 8]]).Icc11 < 0);
+    public void A_correlation_below_zero_is_not_clipped() =>
+        Assert.True(
+            Repeatability
+                .Of([
+                    [1.0, 9],
+                    [9, 1],
+                    [2, 8],
+                ])
+                .Icc11 < 0
+        );
 
     [Fact]
     public void A_rater_who_is_off_by_a_million_loses_no_digit_of_consistency()
     {
-        double[][] table = [[9, 2, 5, 8], [6, 1, 3, 2], [8, 4, 6, 8], [7, 1, 2, 6], [10, 5, 6, 9], [6, 2, 4, 7]];
+        double[][] table =
+        [
+            [9, 2, 5, 8],
+            [6, 1, 3, 2],
+            [8, 4, 6, 8],
+            [7, 1, 2, 6],
+            [10, 5, 6, 9],
+            [6, 2, 4, 7],
+        ];
         var biased = table.Select(r => r.Select((v, j) => j == 1 ? v + 1e6 : v).ToArray()).ToArray();
         Assert.Equal(Repeatability.Of(table).Icc31!.Value, Repeatability.Of(biased).Icc31!.Value, 1e-7);
     }

@@ -18,7 +18,14 @@ public class Repeats_of_the_hand
                 for (var d = 0; d < 2; d++)
                 {
                     var day = visit * Normal(random);
-                    visits.Add(new($"horse {h}", 3 * d, by, [back + hand + day + trace * Normal(random), back + hand + day + trace * Normal(random)]));
+                    visits.Add(
+                        new(
+                            $"horse {h}",
+                            3 * d,
+                            by,
+                            [back + hand + day + trace * Normal(random), back + hand + day + trace * Normal(random)]
+                        )
+                    );
                 }
             }
         }
@@ -33,7 +40,11 @@ public class Repeats_of_the_hand
         Assert.Equal(1.5, study.Visit!.Sd, 0.12);
         // The mean of two visits by each pair of hands is what the person layer is seen through.
         Assert.Equal(2, study.Person!.Sd, 0.25);
-        Assert.Equal(1.96 * Math.Sqrt(2 * (study.Visit.Sd * study.Visit.Sd + study.Trace.Sd * study.Trace.Sd)), study.MinimalDetectable()!.Value, 1e-12);
+        Assert.Equal(
+            1.96 * Math.Sqrt(2 * (study.Visit.Sd * study.Visit.Sd + study.Trace.Sd * study.Trace.Sd)),
+            study.MinimalDetectable()!.Value,
+            1e-12
+        );
     }
 
     [Fact]
@@ -84,8 +95,11 @@ public class Repeats_of_the_hand
     [Fact]
     public void A_threshold_below_the_hand_is_told_in_words()
     {
-        Assert.Equal("The limit of 2.0° on the slope of the left side is below what two visits can tell apart (3.4°): by itself it measures the hand.",
-            RepeatabilityVerdict.Threshold("slope-left", "deg", 2, 3.4));
+        Assert.Equal(
+            "The limit of 2.0° on the slope of the left side is below what two visits can tell apart (3.4°): by itself it measures the "
+                + "hand.",
+            RepeatabilityVerdict.Threshold("slope-left", "deg", 2, 3.4)
+        );
         Assert.Contains("your hand can see", RepeatabilityVerdict.Threshold("slope-left", "deg", 4, 3.4), StringComparison.Ordinal);
     }
 }

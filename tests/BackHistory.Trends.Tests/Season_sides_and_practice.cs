@@ -7,7 +7,12 @@ public class Season_sides_and_practice
     static Observation[] Visits(int seed, int count, double every, Func<double, double> back, double sd = 1)
     {
         var random = new Random(seed);
-        return [.. Enumerable.Range(0, count).Select(i => new Observation(20000 + every * i, back(20000 + every * i) + sd * Normal(random), sd))];
+        return
+        [
+            .. Enumerable
+                .Range(0, count)
+                .Select(i => new Observation(20000 + every * i, back(20000 + every * i) + sd * Normal(random), sd)),
+        ];
     }
 
     [Fact]
@@ -33,17 +38,20 @@ public class Season_sides_and_practice
     [Fact]
     public void Sides_that_part_are_seen_to_and_the_day_is_held_by_its_interval()
     {
-        int seen = 0, held = 0;
+        int seen = 0,
+            held = 0;
         for (var seed = 0; seed < 60; seed++)
         {
             var parted = 20400 + 5 * seed;
             var left = Visits(seed, 18, 60, d => 60 - (d > parted ? 6 : 0));
             var right = Visits(seed + 1000, 18, 60, _ => 60);
             var parting = Parting.Of(left, right, new(1, 0), 4.8)!;
-            if (parting.P < 0.9) continue;
+            if (parting.P < 0.9)
+                continue;
             seen++;
             Assert.True(parting.Parted.Value > 0);
-            if (parting.From <= Days.DateOf(parted) && parting.To >= Days.DateOf(parted)) held++;
+            if (parting.From <= Days.DateOf(parted) && parting.To >= Days.DateOf(parted))
+                held++;
         }
         Assert.InRange(seen, 45, 60);
         // A 90 % interval, 45 to 60 times: five sd of the binomial below.
@@ -53,7 +61,9 @@ public class Season_sides_and_practice
     [Fact]
     public void A_habitual_difference_of_the_sides_is_no_parting()
     {
-        var alarms = Enumerable.Range(0, 100).Count(seed => Parting.Of(Visits(seed, 18, 60, _ => 64), Visits(seed + 500, 18, 60, _ => 60), new(1, 0), 4.8)!.P > 0.9);
+        var alarms = Enumerable
+            .Range(0, 100)
+            .Count(seed => Parting.Of(Visits(seed, 18, 60, _ => 64), Visits(seed + 500, 18, 60, _ => 60), new(1, 0), 4.8)!.P > 0.9);
         Assert.InRange(alarms, 0, 5);
         Assert.Null(Parting.Of(Visits(1, 3, 60, _ => 64), Visits(2, 3, 60, _ => 60), new(1, 0), 4.8));
     }
@@ -61,7 +71,12 @@ public class Season_sides_and_practice
     [Fact]
     public void Refits_to_come_are_the_sum_of_what_each_horse_foretells()
     {
-        IReadOnlyList<double>[] horses = [[0.1, 0.3, 0.3], [0.9, 0.95, 1], [0, 0.5, 0.5]];
+        IReadOnlyList<double>[] horses =
+        [
+            [0.1, 0.3, 0.3],
+            [0.9, 0.95, 1],
+            [0, 0.5, 0.5],
+        ];
         var forecast = RefitForecast.Of(horses, new(2026, 11, 25), months: 2);
         Assert.Equal(new DateOnly(2026, 11, 1), forecast[0].Month);
         Assert.Equal(0.2 + 0.05 + 0.5, forecast[0].Expected, 1e-12);
@@ -92,18 +107,22 @@ public class Season_sides_and_practice
     {
         var random = new Random(9);
         const double q = 2e-6;
-        var horses = Enumerable.Range(0, 40).Select(_ =>
-        {
-            var (level, slope) = (45.0, 0.0);
-            var series = new List<Observation>();
-            for (var day = 0; day <= 1095; day++)
+        var horses = Enumerable
+            .Range(0, 40)
+            .Select(_ =>
             {
-                level += slope + Math.Sqrt(q / 3) * Normal(random);
-                slope += Math.Sqrt(q) * Normal(random);
-                if (day % 73 == 0) series.Add(new(day, level + Normal(random), 1));
-            }
-            return new WatchedSeries("slope-left", "shoulder", "deg", series, NoiseLayers.None, new(4));
-        }).ToList();
+                var (level, slope) = (45.0, 0.0);
+                var series = new List<Observation>();
+                for (var day = 0; day <= 1095; day++)
+                {
+                    level += slope + Math.Sqrt(q / 3) * Normal(random);
+                    slope += Math.Sqrt(q) * Normal(random);
+                    if (day % 73 == 0)
+                        series.Add(new(day, level + Normal(random), 1));
+                }
+                return new WatchedSeries("slope-left", "shoulder", "deg", series, NoiseLayers.None, new(4));
+            })
+            .ToList();
         var prior = DriftLearning.Learn(horses)!;
         Assert.InRange(prior.Median, q / 3, q * 3);
         Assert.Null(DriftLearning.Learn([.. horses.Take(9)]));
@@ -114,8 +133,29 @@ public class Season_sides_and_practice
     {
         double Day(int i) => 20000 + 90 * i;
         var random = new Random(4);
-        FittedPeriod Period() => new([.. Since_the_last_fit.Back([.. Enumerable.Range(0, 10).Select(i => (Day(i), 0.0))])
-            .Select(s => s with { Observations = [.. s.Observations.Select(o => o with { Value = o.Value + Math.Sqrt(o.Sd * o.Sd + s.Noise.VisitSd * s.Noise.VisitSd) * Normal(random) })] })], Day(0), Day(9));
+        FittedPeriod Period() =>
+            new(
+                [
+                    .. Since_the_last_fit
+                        .Back([.. Enumerable.Range(0, 10).Select(i => (Day(i), 0.0))])
+                        .Select(s =>
+                            s with
+                            {
+                                Observations =
+                                [
+                                    .. s.Observations.Select(o =>
+                                        o with
+                                        {
+                                            Value = o.Value + Math.Sqrt(o.Sd * o.Sd + s.Noise.VisitSd * s.Noise.VisitSd) * Normal(random),
+                                        }
+                                    ),
+                                ],
+                            }
+                        ),
+                ],
+                Day(0),
+                Day(9)
+            );
         var periods = Enumerable.Range(0, 60).Select(_ => Period()).ToList();
         var learned = PracticeLearning.Learn(periods, WatchRules.Default)!;
         Assert.InRange(learned.MovesPerYear, 0, 0.3);
@@ -123,7 +163,10 @@ public class Season_sides_and_practice
         Assert.Equal(rules.Movement.LeastMovesPerYear, rules.Effective.Movement.MovesPerYear);
         Assert.Equal(60, learned.Drift.Single(d => d.Measure == "width@100").Horses);
         // Learning again starts from the rules, not from what was learned before; a record of lists is compared as it is stored.
-        Assert.Equal(System.Text.Json.JsonSerializer.Serialize(learned), System.Text.Json.JsonSerializer.Serialize(PracticeLearning.Learn(periods, rules)));
+        Assert.Equal(
+            System.Text.Json.JsonSerializer.Serialize(learned),
+            System.Text.Json.JsonSerializer.Serialize(PracticeLearning.Learn(periods, rules))
+        );
         Assert.Null(PracticeLearning.Learn([.. periods.Take(9)], WatchRules.Default));
     }
 

@@ -5,19 +5,36 @@ namespace BackHistory.Trends.Tests;
 public class Since_the_last_fit
 {
     static readonly WatchRules Rules = WatchRules.Default;
+
     internal static double Day(int year, int month, int day) => Days.Of(new DateOnly(year, month, day));
 
-    /// <summary>Both slopes, the width and the half areas behind the shoulder, one tracing a visit, moved by so many thresholds of opening.</summary>
+    /// <summary>Both slopes, the width and the half areas behind the shoulder, one tracing a visit, moved by so many thresholds of
+    /// opening.</summary>
     internal static List<WatchedSeries> Back(params (double Day, double Opened)[] visits)
     {
         (string Measure, string Unit, double Base, double PerThreshold)[] measures =
-            [("slope-left", "deg", 45, -4), ("slope-right", "deg", 45, -4), ("width@100", "mm", 220, 12), ("half-area-left@100", "cm2", 60, 4.8), ("half-area-right@100", "cm2", 60, 4.8)];
-        return [.. measures.Select(m =>
-        {
-            var (sd, layers) = Rules.NoiseOf(m.Measure)!.At(m.Base);
-            return new WatchedSeries(m.Measure, "behind-shoulder", m.Unit,
-                [.. visits.Select(v => new Observation(v.Day, m.Base + v.Opened * m.PerThreshold, sd, "ann"))], layers, Rules.ThresholdOf(m.Measure)!);
-        })];
+        [
+            ("slope-left", "deg", 45, -4),
+            ("slope-right", "deg", 45, -4),
+            ("width@100", "mm", 220, 12),
+            ("half-area-left@100", "cm2", 60, 4.8),
+            ("half-area-right@100", "cm2", 60, 4.8),
+        ];
+        return
+        [
+            .. measures.Select(m =>
+            {
+                var (sd, layers) = Rules.NoiseOf(m.Measure)!.At(m.Base);
+                return new WatchedSeries(
+                    m.Measure,
+                    "behind-shoulder",
+                    m.Unit,
+                    [.. visits.Select(v => new Observation(v.Day, m.Base + v.Opened * m.PerThreshold, sd, "ann"))],
+                    layers,
+                    Rules.ThresholdOf(m.Measure)!
+                );
+            }),
+        ];
     }
 
     [Fact]
@@ -28,7 +45,11 @@ public class Since_the_last_fit
         Assert.Equal(WatchState.Refit, decision.State);
         Assert.Equal("opens", decision.Patterns[0].Name);
         Assert.NotNull(decision.Driver);
-        Assert.StartsWith("The saddle was set to another shape", decision.Statements.Single(s => s.Kind == "state").Text, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "The saddle was set to another shape",
+            decision.Statements.Single(s => s.Kind == "state").Text,
+            StringComparison.Ordinal
+        );
     }
 
     /// <summary>By the international inch, 25.4 mm exactly.</summary>
@@ -45,8 +66,15 @@ public class Since_the_last_fit
         var told = decision.InWords(Rules, LengthUnit.Inches);
 
         Assert.Equal(decision.Statements.Select(s => s.Kind), told.Select(s => s.Kind));
-        Assert.Contains($" by {Math.Abs(driver.Alone!.Change * factor).ToString("0.00", CultureInfo.InvariantCulture)}{sign} ", told.Single(s => s.Kind == "driver").Text, StringComparison.Ordinal);
-        Assert.DoesNotContain(told, s => s.Text.Contains(" mm", StringComparison.Ordinal) || s.Text.Contains("cm²", StringComparison.Ordinal));
+        Assert.Contains(
+            $" by {Math.Abs(driver.Alone!.Change * factor).ToString("0.00", CultureInfo.InvariantCulture)}{sign} ",
+            told.Single(s => s.Kind == "driver").Text,
+            StringComparison.Ordinal
+        );
+        Assert.DoesNotContain(
+            told,
+            s => s.Text.Contains(" mm", StringComparison.Ordinal) || s.Text.Contains("cm²", StringComparison.Ordinal)
+        );
         Assert.Same(decision.Statements, decision.InWords(Rules, LengthUnit.Millimetres));
     }
 
@@ -62,8 +90,16 @@ public class Since_the_last_fit
         Assert.True(against.Together!.Value < 0, against.Together.ToString());
         Assert.All(decision.Measures.Skip(1), m => Assert.Equal(Math.Sign(m.Alone!.Change), Math.Sign(m.Together!.Value)));
 
-        Assert.Contains("Taken with the others it is rather down", Explanation.Of(decision with { Driver = against }, Rules).Single(s => s.Kind == "driver").Text, StringComparison.Ordinal);
-        Assert.DoesNotContain("Taken with the others", Explanation.Of(decision with { Driver = decision.Measures[1] }, Rules).Single(s => s.Kind == "driver").Text, StringComparison.Ordinal);
+        Assert.Contains(
+            "Taken with the others it is rather down",
+            Explanation.Of(decision with { Driver = against }, Rules).Single(s => s.Kind == "driver").Text,
+            StringComparison.Ordinal
+        );
+        Assert.DoesNotContain(
+            "Taken with the others",
+            Explanation.Of(decision with { Driver = decision.Measures[1] }, Rules).Single(s => s.Kind == "driver").Text,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -94,8 +130,16 @@ public class Since_the_last_fit
     [Fact]
     public void A_date_given_as_midnight_stands_for_the_visit_of_that_day()
     {
-        var back = Back((Day(2025, 10, 1) + 0.4, 0.2), (Day(2026, 1, 10) + 0.6, 0), (Day(2026, 4, 2) + 0.3, 0.9), (Day(2026, 8, 20) + 0.7, 2));
-        var (dates, moments) = (SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules), SinceFit.Decide(back, Day(2026, 1, 10) + 0.6, Day(2026, 8, 20) + 0.7, Rules));
+        var back = Back(
+            (Day(2025, 10, 1) + 0.4, 0.2),
+            (Day(2026, 1, 10) + 0.6, 0),
+            (Day(2026, 4, 2) + 0.3, 0.9),
+            (Day(2026, 8, 20) + 0.7, 2)
+        );
+        var (dates, moments) = (
+            SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules),
+            SinceFit.Decide(back, Day(2026, 1, 10) + 0.6, Day(2026, 8, 20) + 0.7, Rules)
+        );
         Assert.Equal(moments.P, dates.P);
         Assert.Equal(WatchState.Refit, dates.State);
     }
@@ -103,14 +147,26 @@ public class Since_the_last_fit
     [Fact]
     public void Both_shoulders_read_twelve_degrees_flatter_call_for_a_refit_at_once()
     {
-        List<WatchedSeries> readings = [.. new[] { "read-slope-left", "read-slope-right" }.Select(m =>
-        {
-            var (sd, layers) = Rules.NoiseOf(m)!.At(45);
-            return new WatchedSeries(m, "shoulder", "deg", [new(Day(2026, 5, 1), 47, sd, "ann"), new(Day(2026, 8, 20), 35, sd, "ann")], layers, Rules.ThresholdOf(m)!);
-        })];
+        List<WatchedSeries> readings =
+        [
+            .. new[] { "read-slope-left", "read-slope-right" }.Select(m =>
+            {
+                var (sd, layers) = Rules.NoiseOf(m)!.At(45);
+                return new WatchedSeries(
+                    m,
+                    "shoulder",
+                    "deg",
+                    [new(Day(2026, 5, 1), 47, sd, "ann"), new(Day(2026, 8, 20), 35, sd, "ann")],
+                    layers,
+                    Rules.ThresholdOf(m)!
+                );
+            }),
+        ];
         Assert.Equal(WatchState.Refit, SinceFit.Decide(readings, Day(2026, 5, 1), Day(2026, 8, 20), Rules).State);
         // Even overnight: no back opens so fast, but something is not as the saddle was set to it.
-        var overnight = readings.Select(s => s with { Observations = [s.Observations[0], s.Observations[1] with { Day = Day(2026, 5, 2) }] }).ToList();
+        var overnight = readings
+            .Select(s => s with { Observations = [s.Observations[0], s.Observations[1] with { Day = Day(2026, 5, 2) }] })
+            .ToList();
         Assert.Equal(WatchState.Refit, SinceFit.Decide(overnight, Day(2026, 5, 1), Day(2026, 5, 2), Rules).State);
     }
 

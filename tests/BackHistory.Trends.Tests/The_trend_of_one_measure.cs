@@ -8,11 +8,27 @@ public class The_trend_of_one_measure
     static readonly Gen<Observation[]> Series =
         from n in Gen.Int[2, 14]
         from rows in Gen.Select(Gen.Int[0, 40], Gen.Int[0, 3], Gen.Double[-6, 6], Gen.Double[0.4, 3], Gen.Int[0, 3]).Array[n]
-        let series = rows.Select(r => new Observation(19000 + 18 * r.Item1 + r.Item2 / 4.0, 45 + r.Item3, r.Item4, r.Item5 switch { 1 => "ann", 2 => "bob", 3 => "cat", _ => null })).ToArray()
+        let series = rows.Select(r => new Observation(
+                19000 + 18 * r.Item1 + r.Item2 / 4.0,
+                45 + r.Item3,
+                r.Item4,
+                r.Item5 switch
+                {
+                    1 => "ann",
+                    2 => "bob",
+                    3 => "cat",
+                    _ => null,
+                }
+            ))
+            .ToArray()
         where series.Select(o => Math.Floor(o.Day)).Distinct().Count() > 1
         select series;
 
-    static readonly Gen<NoiseLayers> Noise = Gen.Select(Gen.OneOf(Gen.Const(0.0), Gen.Const(0.5), Gen.Const(2.0)), Gen.OneOf(Gen.Const(0.0), Gen.Const(1.0), Gen.Const(3.0)), (v, p) => new NoiseLayers(v, p));
+    static readonly Gen<NoiseLayers> Noise = Gen.Select(
+        Gen.OneOf(Gen.Const(0.0), Gen.Const(0.5), Gen.Const(2.0)),
+        Gen.OneOf(Gen.Const(0.0), Gen.Const(1.0), Gen.Const(3.0)),
+        (v, p) => new NoiseLayers(v, p)
+    );
     static readonly Gen<double> Drift = Gen.OneOf(Gen.Const(0.0), Gen.Const(1e-9), Gen.Const(1e-7), Gen.Const(1e-5), Gen.Const(1e-3));
 
     static void Close(Estimate expected, Estimate? actual, double tolerance)
@@ -24,63 +40,91 @@ public class The_trend_of_one_measure
 
     [Fact]
     public void Level_slope_and_change_agree_with_generalised_least_squares_on_random_series() =>
-        Gen.Select(Series, Noise, Drift, Gen.Double[-200, 1000], Gen.Double[-200, 1000]).Sample((series, noise, q, a, b) =>
-        {
-            var (from, to) = (19000 + a, 19000 + b);
-            var dense = new Dense(series, noise, q, from, to);
-            var trend = TrendFit.Fit(series, noise, q);
-            Close(dense.LevelAt(to), trend.Level(to), 2e-5);
-            Close(dense.SlopeAt(to), trend.Slope(to), 1e-6);
-            Close(dense.Change(from, to), trend.Change(from, to), 2e-5);
-        }, iter: 400);
+        Gen.Select(Series, Noise, Drift, Gen.Double[-200, 1000], Gen.Double[-200, 1000])
+            .Sample(
+                (series, noise, q, a, b) =>
+                {
+                    var (from, to) = (19000 + a, 19000 + b);
+                    var dense = new Dense(series, noise, q, from, to);
+                    var trend = TrendFit.Fit(series, noise, q);
+                    Close(dense.LevelAt(to), trend.Level(to), 2e-5);
+                    Close(dense.SlopeAt(to), trend.Slope(to), 1e-6);
+                    Close(dense.Change(from, to), trend.Change(from, to), 2e-5);
+                },
+                iter: 400
+            );
 
     [Fact]
     public void The_likelihood_that_q_is_judged_by_agrees_with_generalised_least_squares_up_to_what_q_does_not_touch() =>
-        Gen.Select(Series, Noise).Sample((series, noise) =>
-        {
-            // Merged tracings leave out their own scatter: differences between two q are compared.
-            double Of(double q) => DriftSearch.LogLikelihood(VisitData.From(series, noise), q);
-            Assert.Equal(new Dense(series, noise, 1e-5).LogLikelihood - new Dense(series, noise, 1e-7).LogLikelihood, Of(1e-5) - Of(1e-7), 1e-5);
-        }, iter: 300);
+        Gen.Select(Series, Noise)
+            .Sample(
+                (series, noise) =>
+                {
+                    // Merged tracings leave out their own scatter: differences between two q are compared.
+                    double Of(double q) => DriftSearch.LogLikelihood(VisitData.From(series, noise), q);
+                    Assert.Equal(
+                        new Dense(series, noise, 1e-5).LogLikelihood - new Dense(series, noise, 1e-7).LogLikelihood,
+                        Of(1e-5) - Of(1e-7),
+                        1e-5
+                    );
+                },
+                iter: 300
+            );
 
     [Fact]
     public void The_quick_likelihood_is_that_of_the_filter() =>
-        Gen.Select(Series, Gen.OneOf(Gen.Const(0.0), Gen.Const(2.0)), Drift).Sample((series, person, q) =>
-        {
-            var whole = series.Select(o => o with { Day = Math.Floor(o.Day) }).ToArray();
-            var data = VisitData.From(whole, new(0, person));
-            Assert.True(LineLikelihood.Serves(data));
-            Assert.Equal(DiffuseFilter.Run(data, new(q), []).LogLikelihood, LineLikelihood.Of(data, q), 1e-7);
-        }, iter: 300);
+        Gen.Select(Series, Gen.OneOf(Gen.Const(0.0), Gen.Const(2.0)), Drift)
+            .Sample(
+                (series, person, q) =>
+                {
+                    var whole = series.Select(o => o with { Day = Math.Floor(o.Day) }).ToArray();
+                    var data = VisitData.From(whole, new(0, person));
+                    Assert.True(LineLikelihood.Serves(data));
+                    Assert.Equal(DiffuseFilter.Run(data, new(q), []).LogLikelihood, LineLikelihood.Of(data, q), 1e-7);
+                },
+                iter: 300
+            );
 
     [Fact]
     public void The_order_in_which_observations_are_given_changes_no_digit() =>
-        Gen.Select(Series, Noise).Sample((series, noise) =>
-        {
-            var reversed = series.Reverse().ToArray();
-            Assert.Equal(TrendFit.Fit(series, noise).Q, TrendFit.Fit(reversed, noise).Q);
-            Assert.Equal(TrendFit.Fit(series, noise, 1e-6).Level(19400), TrendFit.Fit(reversed, noise, 1e-6).Level(19400));
-        }, iter: 100);
+        Gen.Select(Series, Noise)
+            .Sample(
+                (series, noise) =>
+                {
+                    var reversed = series.Reverse().ToArray();
+                    Assert.Equal(TrendFit.Fit(series, noise).Q, TrendFit.Fit(reversed, noise).Q);
+                    Assert.Equal(TrendFit.Fit(series, noise, 1e-6).Level(19400), TrendFit.Fit(reversed, noise, 1e-6).Level(19400));
+                },
+                iter: 100
+            );
 
     [Fact]
     public void Moving_the_calendar_or_the_zero_of_the_scale_moves_the_answer_with_it() =>
-        Gen.Select(Series, Noise, Gen.Int[-9000, 9000], Gen.Double[-1e5, 1e5]).Sample((series, noise, days, offset) =>
-        {
-            var moved = series.Select(o => o with { Day = o.Day + days, Value = o.Value + offset }).ToArray();
-            var (here, there) = (TrendFit.Fit(series, noise, 1e-6), TrendFit.Fit(moved, noise, 1e-6));
-            Assert.Equal(here.Level(19500)!.Value + offset, there.Level(19500 + days)!.Value, 1e-6);
-            Assert.Equal(here.Change(19100, 19500)!.Sd, there.Change(19100 + days, 19500 + days)!.Sd, 1e-8);
-        }, iter: 100);
+        Gen.Select(Series, Noise, Gen.Int[-9000, 9000], Gen.Double[-1e5, 1e5])
+            .Sample(
+                (series, noise, days, offset) =>
+                {
+                    var moved = series.Select(o => o with { Day = o.Day + days, Value = o.Value + offset }).ToArray();
+                    var (here, there) = (TrendFit.Fit(series, noise, 1e-6), TrendFit.Fit(moved, noise, 1e-6));
+                    Assert.Equal(here.Level(19500)!.Value + offset, there.Level(19500 + days)!.Value, 1e-6);
+                    Assert.Equal(here.Change(19100, 19500)!.Sd, there.Change(19100 + days, 19500 + days)!.Sd, 1e-8);
+                },
+                iter: 100
+            );
 
     [Fact]
     public void In_other_units_q_and_everything_else_scale() =>
-        Gen.Select(Series, Noise).Sample((series, noise) =>
-        {
-            var inch = series.Select(o => o with { Value = o.Value / 25.4, Sd = o.Sd / 25.4 }).ToArray();
-            var (mm, inches) = (TrendFit.Fit(series, noise), TrendFit.Fit(inch, new(noise.VisitSd / 25.4, noise.PersonSd / 25.4)));
-            Assert.Equal(1, inches.Q!.Value * 25.4 * 25.4 / mm.Q!.Value, 1e-3);
-            Assert.Equal(mm.Level(19300)!.Value, inches.Level(19300)!.Value * 25.4, 1e-3);
-        }, iter: 100);
+        Gen.Select(Series, Noise)
+            .Sample(
+                (series, noise) =>
+                {
+                    var inch = series.Select(o => o with { Value = o.Value / 25.4, Sd = o.Sd / 25.4 }).ToArray();
+                    var (mm, inches) = (TrendFit.Fit(series, noise), TrendFit.Fit(inch, new(noise.VisitSd / 25.4, noise.PersonSd / 25.4)));
+                    Assert.Equal(1, inches.Q!.Value * 25.4 * 25.4 / mm.Q!.Value, 1e-3);
+                    Assert.Equal(mm.Level(19300)!.Value, inches.Level(19300)!.Value * 25.4, 1e-3);
+                },
+                iter: 100
+            );
 
     [Fact]
     public void One_pair_of_hands_throughout_blurs_the_level_but_not_the_change()
@@ -145,7 +189,15 @@ public class The_trend_of_one_measure
     [Theory, InlineData(1e-14), InlineData(1e-6), InlineData(1e2)]
     public void Hours_and_decades_between_observations_keep_their_digits(double q)
     {
-        Observation[] series = [new(0, 30, 1), new(1 / 24.0, 30.5, 1), new(3652.5, 33, 1), new(3652.6, 34, 1), new(14000, 40, 1), new(14000.04, 39, 1)];
+        Observation[] series =
+        [
+            new(0, 30, 1),
+            new(1 / 24.0, 30.5, 1),
+            new(3652.5, 33, 1),
+            new(3652.6, 34, 1),
+            new(14000, 40, 1),
+            new(14000.04, 39, 1),
+        ];
         var trend = TrendFit.Fit(series, NoiseLayers.None, q);
         // Relative to what the model says: the dense road loses digits here, the reversed calendar does not.
         var backwards = TrendFit.Fit([.. series.Select(o => o with { Day = 14000.04 - o.Day })], NoiseLayers.None, q);
@@ -180,20 +232,29 @@ public class The_trend_of_one_measure
     {
         Observation[] series = [new(0, 30, 1), new(70, 32, 1), new(190, 31, 1)];
         var trend = TrendFit.Fit(series, NoiseLayers.None, 1e-5);
-        var beside = DiffuseFilter.Run(VisitData.From(series, NoiseLayers.None), new(1e-5), [100.0, 35, 140, 260]).Of([0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0], 1);
+        var beside = DiffuseFilter
+            .Run(VisitData.From(series, NoiseLayers.None), new(1e-5), [100.0, 35, 140, 260])
+            .Of([0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0], 1);
         Close(trend.Level(100)!, beside, 1e-10);
     }
 
     [Fact]
     public void The_estimated_drift_is_where_likelihood_and_prior_together_are_highest() =>
-        Series.Where(s => s.Select(o => Math.Floor(o.Day)).Distinct().Count() > 2).Sample(series =>
-        {
-            var data = VisitData.From(series, NoiseLayers.None);
-            var prior = DriftPrior.RuleOfThumb(data.MedianVariance);
-            double Posterior(double logQ) => DriftSearch.LogLikelihood(data, Math.Exp(logQ)) - Math.Pow(logQ - Math.Log(prior.Median), 2) / 8;
-            var found = Math.Log(TrendFit.Fit(series, NoiseLayers.None).Q!.Value);
-            for (var u = Math.Log(prior.Median) - 12; u < Math.Log(prior.Median) + 12; u += 0.25) Assert.True(Posterior(u) <= Posterior(found) + 1e-6);
-        }, iter: 100);
+        Series
+            .Where(s => s.Select(o => Math.Floor(o.Day)).Distinct().Count() > 2)
+            .Sample(
+                series =>
+                {
+                    var data = VisitData.From(series, NoiseLayers.None);
+                    var prior = DriftPrior.RuleOfThumb(data.MedianVariance);
+                    double Posterior(double logQ) =>
+                        DriftSearch.LogLikelihood(data, Math.Exp(logQ)) - Math.Pow(logQ - Math.Log(prior.Median), 2) / 8;
+                    var found = Math.Log(TrendFit.Fit(series, NoiseLayers.None).Q!.Value);
+                    for (var u = Math.Log(prior.Median) - 12; u < Math.Log(prior.Median) + 12; u += 0.25)
+                        Assert.True(Posterior(u) <= Posterior(found) + 1e-6);
+                },
+                iter: 100
+            );
 
     [Fact]
     public void Two_visits_leave_the_drift_to_the_prior()

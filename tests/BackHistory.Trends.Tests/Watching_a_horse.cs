@@ -3,11 +3,24 @@ namespace BackHistory.Trends.Tests;
 public class Watching_a_horse
 {
     static readonly WatchRules Rules = WatchRules.Default;
-    static double Day(int year, int month, int day) => Since_the_last_fit.Day(year, month, day);
-    static readonly (double, double)[] Still = [(Day(2025, 1, 10), 0), (Day(2025, 4, 2), 0.1), (Day(2025, 6, 3), -0.1), (Day(2025, 8, 20), 0)];
 
-    static HorseDecision Decide(IReadOnlyList<WatchedSeries> back, DateOnly asOf, WatchState? before = null, HorseCircumstances? horse = null, WatchRules? rules = null) =>
-        SinceFit.Decide(back, Day(2025, 1, 10), Days.Of(asOf), rules ?? Rules, before, horse);
+    static double Day(int year, int month, int day) => Since_the_last_fit.Day(year, month, day);
+
+    static readonly (double, double)[] Still =
+    [
+        (Day(2025, 1, 10), 0),
+        (Day(2025, 4, 2), 0.1),
+        (Day(2025, 6, 3), -0.1),
+        (Day(2025, 8, 20), 0),
+    ];
+
+    static HorseDecision Decide(
+        IReadOnlyList<WatchedSeries> back,
+        DateOnly asOf,
+        WatchState? before = null,
+        HorseCircumstances? horse = null,
+        WatchRules? rules = null
+    ) => SinceFit.Decide(back, Day(2025, 1, 10), Days.Of(asOf), rules ?? Rules, before, horse);
 
     /// <summary>The measure alone moves by so many thresholds at the last visit.</summary>
     static List<WatchedSeries> WithOneSlip(string measure, double thresholds)
@@ -15,7 +28,10 @@ public class Watching_a_horse
         var back = Since_the_last_fit.Back(Still);
         var i = back.FindIndex(s => string.Equals(s.Measure, measure, StringComparison.Ordinal));
         var shift = thresholds * back[i].Threshold.At(back[i].Observations[0].Value);
-        back[i] = back[i] with { Observations = [.. back[i].Observations.Select((o, k) => k == 3 ? o with { Value = o.Value + shift } : o)] };
+        back[i] = back[i] with
+        {
+            Observations = [.. back[i].Observations.Select((o, k) => k == 3 ? o with { Value = o.Value + shift } : o)],
+        };
         return back;
     }
 
@@ -34,7 +50,8 @@ public class Watching_a_horse
     public void The_same_jump_confirmed_at_the_next_visit_is_believed()
     {
         var back = WithOneSlip("slope-left", 3.5);
-        var confirmed = back.Select(s => s with { Observations = [.. s.Observations, s.Observations[3] with { Day = Day(2025, 11, 1) }] }).ToList();
+        var confirmed = back.Select(s => s with { Observations = [.. s.Observations, s.Observations[3] with { Day = Day(2025, 11, 1) }] })
+            .ToList();
         Assert.True(Decide(confirmed, new(2025, 11, 1)).P > 3 * Decide(back, new(2025, 8, 20)).P);
     }
 
@@ -54,7 +71,13 @@ public class Watching_a_horse
     [Fact]
     public void A_back_that_was_moving_and_was_not_seen_for_two_years_is_unknown_and_not_called_another_shape()
     {
-        var back = Since_the_last_fit.Back((Day(2025, 1, 10), 0), (Day(2025, 4, 2), 1.1), (Day(2025, 6, 3), 0.1), (Day(2025, 8, 20), -0.9), (Day(2025, 11, 5), 0));
+        var back = Since_the_last_fit.Back(
+            (Day(2025, 1, 10), 0),
+            (Day(2025, 4, 2), 1.1),
+            (Day(2025, 6, 3), 0.1),
+            (Day(2025, 8, 20), -0.9),
+            (Day(2025, 11, 5), 0)
+        );
         var decision = Decide(back, new(2027, 11, 5));
         Assert.True(decision.P > Rules.Bars.Refit, $"it may well have passed a limit, nobody knows in which direction: {decision.P}");
         Assert.True(decision.POneWay < Rules.Bars.Refit, $"{decision.POneWay}");
@@ -84,14 +107,19 @@ public class Watching_a_horse
         var decision = Decide(back, new(2025, 8, 20));
         var on = decision.ReassessOn!.Value;
         Assert.NotEqual(decision.State, Decide(back, on, decision.State).State);
-        foreach (var days in new[] { 1, 3, 10, 40 }) if (on.AddDays(-days) > new DateOnly(2025, 8, 20)) Assert.Equal(decision.State, Decide(back, on.AddDays(-days), decision.State).State);
+        foreach (var days in new[] { 1, 3, 10, 40 })
+            if (on.AddDays(-days) > new DateOnly(2025, 8, 20))
+                Assert.Equal(decision.State, Decide(back, on.AddDays(-days), decision.State).State);
     }
 
     [Fact]
     public void The_forecast_names_the_days_on_which_the_chance_is_a_tenth_a_half_and_nine_tenths()
     {
         // A practice whose backs move often, so that all three dates fall within the year.
-        var restless = Rules with { Movement = Rules.Movement with { MovesPerYear = 6, Scales = [new(1 / 10.0, 1)], PersistenceDays = 400 } };
+        var restless = Rules with
+        {
+            Movement = Rules.Movement with { MovesPerYear = 6, Scales = [new(1 / 10.0, 1)], PersistenceDays = 400 },
+        };
         var decision = Decide(Since_the_last_fit.Back(Still), new(2025, 8, 20), rules: restless);
         double P(DateOnly day) => Decide(Since_the_last_fit.Back(Still), day, rules: restless).P!.Value;
         foreach (var (day, bar) in new[] { (decision.Forecast!.From, 0.1), (decision.Forecast.Reached, 0.5), (decision.Forecast.To, 0.9) })
@@ -119,7 +147,10 @@ public class Watching_a_horse
     public void The_calendar_asks_for_a_visit_by_age_and_work(HorseCircumstances horse, int days, CheckReason reason)
     {
         // Backs that hardly ever move, so that the calendar speaks before the forecast.
-        var calm = Rules with { Movement = Rules.Movement with { MovesPerYear = 0.01 } };
+        var calm = Rules with
+        {
+            Movement = Rules.Movement with { MovesPerYear = 0.01 },
+        };
         var due = Decide(Since_the_last_fit.Back(Still), new(2025, 8, 20), horse: horse, rules: calm).NextCheck;
         Assert.Equal((new DateOnly(2025, 8, 20).AddDays(days), reason), (due.Due, due.Reason));
     }
@@ -128,7 +159,8 @@ public class Watching_a_horse
     public void A_new_saddle_is_checked_after_six_weeks_unless_a_visit_has_seen_it_settle()
     {
         var calm = Rules with { Movement = Rules.Movement with { MovesPerYear = 0.01 } };
-        DateOnly Due(DateOnly work) => Decide(Since_the_last_fit.Back(Still), new(2025, 8, 20), horse: new(SaddleNewOrReflocked: work), rules: calm).NextCheck.Due;
+        DateOnly Due(DateOnly work) =>
+            Decide(Since_the_last_fit.Back(Still), new(2025, 8, 20), horse: new(SaddleNewOrReflocked: work), rules: calm).NextCheck.Due;
         Assert.Equal(new DateOnly(2025, 8, 20).AddDays(42), Due(new(2025, 8, 20)));
         Assert.Equal(new DateOnly(2025, 8, 20).AddDays(180), Due(new(2025, 7, 20)));
     }
@@ -138,7 +170,16 @@ public class Watching_a_horse
     {
         var (sd, layers) = Rules.NoiseOf("weight")!.At(500);
         var back = Since_the_last_fit.Back(Still);
-        back.Add(new("weight", null, "kg", [.. Still.Select((v, i) => new Observation(v.Item1, 500 + 11 * i, sd, "ann"))], layers, Rules.ThresholdOf("weight")!));
+        back.Add(
+            new(
+                "weight",
+                null,
+                "kg",
+                [.. Still.Select((v, i) => new Observation(v.Item1, 500 + 11 * i, sd, "ann"))],
+                layers,
+                Rules.ThresholdOf("weight")!
+            )
+        );
         var calm = Rules with { Movement = Rules.Movement with { MovesPerYear = 0.01 } };
         Assert.Equal(CheckReason.WeightChange, Decide(back, new(2025, 8, 20), rules: calm).NextCheck.Reason);
     }
@@ -149,8 +190,17 @@ public class Watching_a_horse
         var back = Since_the_last_fit.Back(Still);
         for (var i = 0; i < back.Count; i++)
         {
-            var perVisit = back[i].Measure switch { "half-area-left@100" => -9.0, "slope-left" => 4, "width@100" => -9, _ => 0 };
-            back[i] = back[i] with { Observations = [.. back[i].Observations.Select((o, k) => k < 2 ? o : o with { Value = o.Value + perVisit * (k - 1) / 2 })] };
+            var perVisit = back[i].Measure switch
+            {
+                "half-area-left@100" => -9.0,
+                "slope-left" => 4,
+                "width@100" => -9,
+                _ => 0,
+            };
+            back[i] = back[i] with
+            {
+                Observations = [.. back[i].Observations.Select((o, k) => k < 2 ? o : o with { Value = o.Value + perVisit * (k - 1) / 2 })],
+            };
         }
         var decision = Decide(back, new(2025, 8, 20));
         Assert.Equal("left", decision.Caution!.Side);
@@ -162,7 +212,10 @@ public class Watching_a_horse
     [Fact]
     public void Loss_on_both_sides_alike_is_no_loss_on_one_side()
     {
-        var decision = Decide(Since_the_last_fit.Back((Day(2025, 1, 10), 0), (Day(2025, 4, 2), -0.7), (Day(2025, 6, 3), -1.4), (Day(2025, 8, 20), -2)), new(2025, 8, 20));
+        var decision = Decide(
+            Since_the_last_fit.Back((Day(2025, 1, 10), 0), (Day(2025, 4, 2), -0.7), (Day(2025, 6, 3), -1.4), (Day(2025, 8, 20), -2)),
+            new(2025, 8, 20)
+        );
         Assert.Equal(WatchState.Refit, decision.State);
         Assert.Null(decision.Caution);
     }
@@ -183,7 +236,13 @@ public class Watching_a_horse
         var decision = Decide(back, new(2025, 8, 20));
         Assert.True(decision.Measures[0].ThresholdMeasuresTheHand);
         // 1.96·√2·√(1² + 1.5²) = 5.0 degrees.
-        Assert.Contains(decision.Statements, s => s.Kind == "threshold" && s.Text.Contains("5.0°", StringComparison.Ordinal) && s.Text.Contains("2.0°", StringComparison.Ordinal));
+        Assert.Contains(
+            decision.Statements,
+            s =>
+                s.Kind == "threshold"
+                && s.Text.Contains("5.0°", StringComparison.Ordinal)
+                && s.Text.Contains("2.0°", StringComparison.Ordinal)
+        );
     }
 
     [Fact]
@@ -191,8 +250,26 @@ public class Watching_a_horse
     {
         var back = Since_the_last_fit.Back(Still);
         var before = Decide(back, new(2025, 8, 20)).P;
-        back.Add(new("skew-area@100", "behind-shoulder", "%", [.. Still.Select(v => new Observation(v.Item1, 0, 3, "ann"))], NoiseLayers.None, new(5, PercentOfBaseline: true)));
-        back.Add(new("fill-left", "behind-shoulder", "cm2", [.. Still.Select(v => new Observation(v.Item1, 4, 3, "ann"))], NoiseLayers.None, new(double.PositiveInfinity)));
+        back.Add(
+            new(
+                "skew-area@100",
+                "behind-shoulder",
+                "%",
+                [.. Still.Select(v => new Observation(v.Item1, 0, 3, "ann"))],
+                NoiseLayers.None,
+                new(5, PercentOfBaseline: true)
+            )
+        );
+        back.Add(
+            new(
+                "fill-left",
+                "behind-shoulder",
+                "cm2",
+                [.. Still.Select(v => new Observation(v.Item1, 4, 3, "ann"))],
+                NoiseLayers.None,
+                new(double.PositiveInfinity)
+            )
+        );
         Assert.Equal(before!.Value, Decide(back, new(2025, 8, 20)).P!.Value, 0.01);
     }
 
@@ -201,7 +278,12 @@ public class Watching_a_horse
     {
         foreach (var opened in new[] { 0.0, 0.8, 1.2, 3 })
         {
-            var back = Since_the_last_fit.Back((Day(2025, 1, 10), 0), (Day(2025, 4, 2), opened / 3), (Day(2025, 6, 3), opened / 1.5), (Day(2025, 8, 20), opened));
+            var back = Since_the_last_fit.Back(
+                (Day(2025, 1, 10), 0),
+                (Day(2025, 4, 2), opened / 3),
+                (Day(2025, 6, 3), opened / 1.5),
+                (Day(2025, 8, 20), opened)
+            );
             Assert.All(Decide(back, new(2025, 8, 20)).Statements, s => Assert.Matches("^[A-Z].*[.]$", s.Text));
         }
     }

@@ -21,7 +21,11 @@ public sealed class AccessKeys(IWholeHistory store)
     public async Task<IReadOnlyList<AccessKey>> Of(Guid accountId, string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession();
-        return await session.Query<AccessKey>().Where(k => k.AccountId == accountId && k.Practice == practice).OrderByDescending(k => k.MadeAt).ToListAsync(ct);
+        return await session
+            .Query<AccessKey>()
+            .Where(k => k.AccountId == accountId && k.Practice == practice)
+            .OrderByDescending(k => k.MadeAt)
+            .ToListAsync(ct);
     }
 
     /// <summary>Ends one of this account's in this practice; another's is left alone.</summary>
@@ -29,7 +33,8 @@ public sealed class AccessKeys(IWholeHistory store)
     public async Task<AccessKey?> Remove(Guid accountId, string practice, string id, CancellationToken ct)
     {
         await using var session = store.LightweightSession();
-        if (await session.LoadAsync<AccessKey>(id, ct) is not { } key || key.AccountId != accountId || key.Practice != practice) return null;
+        if (await session.LoadAsync<AccessKey>(id, ct) is not { } key || key.AccountId != accountId || key.Practice != practice)
+            return null;
         session.Delete(key);
         await session.SaveChangesAsync(ct);
         return key;

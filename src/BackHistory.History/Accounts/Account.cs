@@ -39,7 +39,8 @@ public sealed record Account : IVersioned
     /// <summary>The time step of the last code that was accepted: a code counts once.</summary>
     public long LastCodeStep { get; set; }
 
-    /// <summary>Codes for the day on which the telephone is lost, hashed with <see cref="RecoverySalt"/>; a code that was used is gone.</summary>
+    /// <summary>Codes for the day on which the telephone is lost, hashed with <see cref="RecoverySalt"/>; a code that was used is
+    /// gone.</summary>
     public ImmutableList<string> RecoveryCodes { get; set; } = [];
 
     public string? RecoverySalt { get; set; }
@@ -70,13 +71,30 @@ public sealed record Membership(string Practice, Guid PersonId, PracticeRole Rol
 public sealed record HeldGrant(string Practice, Guid HorseId, Guid GrantId);
 
 /// <summary>What a person may do in a practice; each may do what those before it may.</summary>
-public enum PracticeRole { ReadOnly, Apprentice, Fitter, Manager, Administrator }
+public enum PracticeRole
+{
+    ReadOnly,
+    Apprentice,
+    Fitter,
+    Manager,
+    Administrator,
+}
 
 /// <summary>A key that lives in a telephone, a computer or a stick and never leaves it (WebAuthn); here is only its public half.</summary>
 /// <param name="Id">The credential's id, base64url.</param>
 public sealed record Passkey(
-    string Id, string PublicKey, string Name, DateTimeOffset CreatedAt, long SignCount, IReadOnlyList<string>? Transports, bool UserVerified, bool BackupEligible, bool BackedUp,
-    string Attestation, string ClientData);
+    string Id,
+    string PublicKey,
+    string Name,
+    DateTimeOffset CreatedAt,
+    long SignCount,
+    IReadOnlyList<string>? Transports,
+    bool UserVerified,
+    bool BackupEligible,
+    bool BackedUp,
+    string Attestation,
+    string ClientData
+);
 
 /// <param name="Provider">The configured name of the sign-in service.</param>
 /// <param name="Key">Who the person is there.</param>

@@ -13,7 +13,8 @@ public sealed class AccountDocuments(IWholeHistory store)
     public async Task<bool> Add(Account account, CancellationToken ct)
     {
         await using var session = store.LightweightSession();
-        if (await session.Query<Account>().AnyAsync(a => a.NormalizedEmail == account.NormalizedEmail, ct)) return false;
+        if (await session.Query<Account>().AnyAsync(a => a.NormalizedEmail == account.NormalizedEmail, ct))
+            return false;
         session.Insert(account);
         await session.SaveChangesAsync(ct);
         return true;
@@ -41,10 +42,13 @@ public sealed class AccountDocuments(IWholeHistory store)
     {
         for (var attempt = 1; ; attempt++)
         {
-            if (await Load(id, ct) is not { } account) return null;
+            if (await Load(id, ct) is not { } account)
+                return null;
             change(account);
-            if (await Save(account, ct)) return account;
-            if (attempt == Attempts) throw new InvalidOperationException("an account is being changed by many at once");
+            if (await Save(account, ct))
+                return account;
+            if (attempt == Attempts)
+                throw new InvalidOperationException("an account is being changed by many at once");
         }
     }
 

@@ -3,10 +3,21 @@ using Marten;
 
 namespace BackHistory.History.Accounts;
 
-/// <summary>Somebody is asked to work in a practice. Nothing is theirs before they accept, with the link that only their mailbox holds.</summary>
+/// <summary>Somebody is asked to work in a practice. Nothing is theirs before they accept, with the link that only their mailbox
+/// holds.</summary>
 /// <param name="PersonId">Who they will be there.</param>
 /// <param name="By">The person who asked; empty where the installation itself did, for its first administrator.</param>
-public sealed record Invitation(Guid Id, string Practice, Guid PersonId, string Email, string Language, PracticeRole Role, Guid By, DateTimeOffset MadeAt, DateTimeOffset EndsAt)
+public sealed record Invitation(
+    Guid Id,
+    string Practice,
+    Guid PersonId,
+    string Email,
+    string Language,
+    PracticeRole Role,
+    Guid By,
+    DateTimeOffset MadeAt,
+    DateTimeOffset EndsAt
+)
 {
     public static readonly TimeSpan Life = TimeSpan.FromDays(7);
 
@@ -35,9 +46,15 @@ public sealed class Invitations(IWholeHistory store, TimeProvider time)
     public async Task Add(Invitation invitation, CancellationToken ct)
     {
         await using var session = store.LightweightSession();
-        foreach (var earlier in await session.Query<Invitation>().Where(i => i.Practice == invitation.Practice && i.PersonId == invitation.PersonId).ToListAsync(ct))
+        foreach (
+            var earlier in await session
+                .Query<Invitation>()
+                .Where(i => i.Practice == invitation.Practice && i.PersonId == invitation.PersonId)
+                .ToListAsync(ct)
+        )
         {
-            if (earlier.GrantId == invitation.GrantId && earlier.Open(time.GetUtcNow())) session.Store(earlier with { RevokedAt = time.GetUtcNow() });
+            if (earlier.GrantId == invitation.GrantId && earlier.Open(time.GetUtcNow()))
+                session.Store(earlier with { RevokedAt = time.GetUtcNow() });
         }
 
         session.Store(invitation);

@@ -6,7 +6,14 @@ namespace BackHistory.History.Accounts;
 /// <param name="Method">How: <c>pwd</c>, <c>mfa</c>, <c>passkey</c> or a sign-in service's name.</param>
 /// <param name="Device">In words that its owner recognises, for example <c>Firefox on Android</c>.</param>
 public sealed record SignInSession(
-    string Id, Guid AccountId, DateTimeOffset MadeAt, DateTimeOffset SeenAt, DateTimeOffset ConfirmedAt, string Method, string Device)
+    string Id,
+    Guid AccountId,
+    DateTimeOffset MadeAt,
+    DateTimeOffset SeenAt,
+    DateTimeOffset ConfirmedAt,
+    string Method,
+    string Device
+)
 {
     /// <summary>Signed in once a fortnight a fitter in the yard is not asked again; a lost telephone is out after one.</summary>
     public static readonly TimeSpan Idle = TimeSpan.FromDays(14);

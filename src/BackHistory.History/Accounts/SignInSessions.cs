@@ -11,7 +11,8 @@ public sealed class SignInSessions(IWholeHistory store, TimeProvider time)
     {
         await using var session = store.LightweightSession();
         var living = await Living(session, added.AccountId, ct);
-        foreach (var old in living.OrderByDescending(s => s.SeenAt).Skip(SignInSession.Most - 1)) session.Store(old with { EndedAt = time.GetUtcNow() });
+        foreach (var old in living.OrderByDescending(s => s.SeenAt).Skip(SignInSession.Most - 1))
+            session.Store(old with { EndedAt = time.GetUtcNow() });
         session.Store(added);
         // Those that can never live again are forgotten.
         var (account, gone) = (added.AccountId, time.GetUtcNow() - SignInSession.Longest);
@@ -41,7 +42,8 @@ public sealed class SignInSessions(IWholeHistory store, TimeProvider time)
     public async Task End(Guid accountId, string id, CancellationToken ct)
     {
         await using var session = store.LightweightSession();
-        if (await session.LoadAsync<SignInSession>(id, ct) is not { EndedAt: null } found || found.AccountId != accountId) return;
+        if (await session.LoadAsync<SignInSession>(id, ct) is not { EndedAt: null } found || found.AccountId != accountId)
+            return;
         session.Store(found with { EndedAt = time.GetUtcNow() });
         await session.SaveChangesAsync(ct);
     }
@@ -52,7 +54,8 @@ public sealed class SignInSessions(IWholeHistory store, TimeProvider time)
         await using var session = store.LightweightSession();
         foreach (var living in await Living(session, accountId, ct))
         {
-            if (living.Id != but) session.Store(living with { EndedAt = time.GetUtcNow() });
+            if (living.Id != but)
+                session.Store(living with { EndedAt = time.GetUtcNow() });
         }
 
         await session.SaveChangesAsync(ct);

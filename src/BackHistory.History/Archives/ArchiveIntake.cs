@@ -20,21 +20,30 @@ public sealed record TakenArchive(string Id, string Hash, long Position, bool Do
     internal const string TheOne = "archive";
 }
 
-/// <summary>Takes an archive into an empty practice: the same events by the same hands at the same times, so that the same read models follow.</summary>
+/// <summary>Takes an archive into an empty practice: the same events by the same hands at the same times, so that the same read models
+/// follow.</summary>
 public sealed class ArchiveIntake(IDocumentStore store)
 {
     private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
 
-    private static readonly Dictionary<string, Type> Types = EventAliases.All.ToDictionary(a => a.Value, a => a.Key, StringComparer.Ordinal);
+    private static readonly Dictionary<string, Type> Types = EventAliases.All.ToDictionary(
+        a => a.Value,
+        a => a.Key,
+        StringComparer.Ordinal
+    );
 
     public static readonly Refused NotEmpty = new(
-        "not-empty", "An archive is taken into an empty practice only; this one has a history of its own. Nothing was saved.", RefusalKind.Conflict);
+        "not-empty",
+        "An archive is taken into an empty practice only; this one has a history of its own. Nothing was saved.",
+        RefusalKind.Conflict
+    );
 
     /// <summary>Whether the practice can take this archive, and from where on.</summary>
     public async Task<(long After, Refused? Refused)> Begin(string practice, string hash, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        if (await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct) is { } taken && (taken.Done || taken.Position > 0)) return taken.Hash == hash ? (taken.Position, null) : (0, NotEmpty);
+        if (await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct) is { } taken && (taken.Done || taken.Position > 0))
+            return taken.Hash == hash ? (taken.Position, null) : (0, NotEmpty);
         // A practice is founded, and its people let in, before anybody can send an archive: that is no history of horses yet.
         var other = await session.Query<Horse>().AnyAsync(ct) || await session.Query<Saddle>().AnyAsync(ct);
         return other ? (0, NotEmpty) : (0, null);
@@ -87,7 +96,8 @@ public sealed class ArchiveIntake(IDocumentStore store)
         await foreach (var e in events.WithCancellation(ct))
         {
             var data = Wrap(e).Data;
-            if (StoredText.ProblemOf(data) is { } unwritable) throw new ArchiveException(Line(e, unwritable.Message), unwritable.Code);
+            if (StoredText.ProblemOf(data) is { } unwritable)
+                throw new ArchiveException(Line(e, unwritable.Message), unwritable.Code);
             if (!implausible && Judged(e, data, now) is { } problem)
                 throw new ArchiveException($"{Line(e, problem.Message)} {TakenAsItStands}", "implausible");
         }
@@ -118,7 +128,15 @@ public sealed class ArchiveIntake(IDocumentStore store)
         var last = 0L;
         await foreach (var e in events.WithCancellation(ct))
         {
-            if (act.Count > 0 && (act[0].Stream != e.Stream || act[0].Command != e.Command || act[0].RecordedBy != e.RecordedBy || act[0].RecordedAt != e.RecordedAt))
+            if (
+                act.Count > 0
+                && (
+                    act[0].Stream != e.Stream
+                    || act[0].Command != e.Command
+                    || act[0].RecordedBy != e.RecordedBy
+                    || act[0].RecordedAt != e.RecordedAt
+                )
+            )
             {
                 await Save(practice, hash, founded, act, ct);
                 act.Clear();
@@ -128,7 +146,8 @@ public sealed class ArchiveIntake(IDocumentStore store)
             last = e.Position;
         }
 
-        if (act.Count > 0) await Save(practice, hash, founded, act, ct);
+        if (act.Count > 0)
+            await Save(practice, hash, founded, act, ct);
         await using var session = store.LightweightSession(practice);
         // Sent once more, nothing of it was new.
         session.Store(new TakenArchive(TakenArchive.TheOne, hash, last > 0 ? last : (await Begin(practice, hash, ct)).After, true));
@@ -143,9 +162,12 @@ public sealed class ArchiveIntake(IDocumentStore store)
         session.CausationId = first.Command;
         var stream = first.Of == "practice" && founded is { } own ? own : first.Stream;
         var wrapped = act.Where(e => founded is null || e.Type != "practice_founded").Select(Wrap).ToList<object>();
-        if (wrapped.Count > 0 && first.Version == 1 && !(first.Of == "practice" && founded is not null)) Start(session, first.Of, stream, wrapped);
-        else if (wrapped.Count > 0) session.Events.Append(stream, wrapped);
-        foreach (var e in session.PendingChanges.Streams().SelectMany(s => s.Events)) e.Timestamp = first.RecordedAt;
+        if (wrapped.Count > 0 && first.Version == 1 && !(first.Of == "practice" && founded is not null))
+            Start(session, first.Of, stream, wrapped);
+        else if (wrapped.Count > 0)
+            session.Events.Append(stream, wrapped);
+        foreach (var e in session.PendingChanges.Streams().SelectMany(s => s.Events))
+            e.Timestamp = first.RecordedAt;
         session.Store(new TakenArchive(TakenArchive.TheOne, hash, act[^1].Position, false));
         await session.SaveChangesAsync(ct);
     }
@@ -191,7 +213,13 @@ public sealed class ArchiveIntake(IDocumentStore store)
             }
         }
 
-        if (data is null) throw new ArchiveException(string.Create(CultureInfo.InvariantCulture, $"Line {e.Position} of events.jsonl is no event '{e.Type}' that this release knows."));
+        if (data is null)
+            throw new ArchiveException(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Line {e.Position} of events.jsonl is no event '{e.Type}' that this release knows."
+                )
+            );
         var wrapped = (IEvent)Activator.CreateInstance(typeof(Event<>).MakeGenericType(type!), data)!;
         wrapped.Id = e.Id;
         return wrapped;

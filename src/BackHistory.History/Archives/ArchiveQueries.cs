@@ -17,7 +17,8 @@ public sealed class ArchiveQueries(IDocumentStore store)
     public async Task<ArchiveScope?> Of(string practice, Guid horseId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        if (await session.LoadAsync<Horse>(horseId, ct) is not { } horse) return null;
+        if (await session.LoadAsync<Horse>(horseId, ct) is not { } horse)
+            return null;
         var horses = horse.Merged.Add(horseId);
         var touched = await session.Query<TimelineEntry>().Where(t => t.HorseId.IsOneOf(horses.ToArray())).ToListAsync(ct);
         var streams = touched.SelectMany(t => new[] { t.SaddleId, t.ReminderId }).OfType<Guid>().Concat(horses).ToHashSet();
@@ -36,10 +37,16 @@ public sealed class ArchiveQueries(IDocumentStore store)
         {
             var from = after;
             var query = session.Events.QueryAllRawEvents().Where(e => e.Sequence > from);
-            if (streams is not null) query = query.Where(e => streams.Contains(e.StreamId));
+            if (streams is not null)
+                query = query.Where(e => streams.Contains(e.StreamId));
             var page = await query.OrderBy(e => e.Sequence).Take(Page).ToListAsync(ct);
-            foreach (var e in page) yield return ArchivedEvent.From(e) with { Position = ++count };
-            if (page.Count < Page) yield break;
+            foreach (var e in page)
+                yield return ArchivedEvent.From(e) with
+                {
+                    Position = ++count,
+                };
+            if (page.Count < Page)
+                yield break;
             after = page[^1].Sequence;
         }
     }
@@ -49,7 +56,8 @@ public sealed class ArchiveQueries(IDocumentStore store)
         where T : class
     {
         await using var session = store.QuerySession(practice);
-        await foreach (var document in session.Query<T>().OrderBySql("id").ToAsyncEnumerable(ct)) yield return document;
+        await foreach (var document in session.Query<T>().OrderBySql("id").ToAsyncEnumerable(ct))
+            yield return document;
     }
 }
 
@@ -59,4 +67,10 @@ public sealed record ArchiveScope(IReadOnlySet<Guid> Horses, IReadOnlySet<Guid> 
 
 /// <summary>What stands beside the events of a practice and belongs to its archive.</summary>
 public sealed record ArchivedDocuments(
-    IReadOnlyList<Person> People, IReadOnlyList<Yard> Yards, IReadOnlyList<Note> Notes, IReadOnlyList<LetterContent> Letters, IReadOnlyList<Comment> Comments, IReadOnlyList<Assessment> Assessments);
+    IReadOnlyList<Person> People,
+    IReadOnlyList<Yard> Yards,
+    IReadOnlyList<Note> Notes,
+    IReadOnlyList<LetterContent> Letters,
+    IReadOnlyList<Comment> Comments,
+    IReadOnlyList<Assessment> Assessments
+);

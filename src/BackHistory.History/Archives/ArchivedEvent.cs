@@ -18,21 +18,43 @@ namespace BackHistory.History.Archives;
 /// <param name="RecordedBy">Who typed it in.</param>
 /// <param name="Command">The key of the command that it followed from: events of one command are one act.</param>
 public sealed record ArchivedEvent(
-    long Position, Guid Id, Guid Stream, string Of, long Version, string Type, DateTimeOffset RecordedAt, string? RecordedBy, string? Command, JsonElement Data)
+    long Position,
+    Guid Id,
+    Guid Stream,
+    string Of,
+    long Version,
+    string Type,
+    DateTimeOffset RecordedAt,
+    string? RecordedBy,
+    string? Command,
+    JsonElement Data
+)
 {
     private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
 
-    internal static ArchivedEvent From(IEvent e) => new(
-        e.Sequence, e.Id, e.StreamId, OfWhat(e.Data), e.Version, EventAliases.Of(e.Data), e.Timestamp, e.UserName, e.CausationId, JsonSerializer.SerializeToElement(e.Data, e.Data.GetType(), Json));
+    internal static ArchivedEvent From(IEvent e) =>
+        new(
+            e.Sequence,
+            e.Id,
+            e.StreamId,
+            OfWhat(e.Data),
+            e.Version,
+            EventAliases.Of(e.Data),
+            e.Timestamp,
+            e.UserName,
+            e.CausationId,
+            JsonSerializer.SerializeToElement(e.Data, e.Data.GetType(), Json)
+        );
 
-    private static string OfWhat(object e) => e switch
-    {
-        IHorseEvent => "horse",
-        ISaddleEvent => "saddle",
-        IReminderEvent => "reminder",
-        IPracticeEvent => "practice",
-        IBulletinEvent => "bulletin",
-        ISharingEvent => "sharing",
-        _ => throw new ArgumentException($"{e.GetType().Name} stands in no history", nameof(e)),
-    };
+    private static string OfWhat(object e) =>
+        e switch
+        {
+            IHorseEvent => "horse",
+            ISaddleEvent => "saddle",
+            IReminderEvent => "reminder",
+            IPracticeEvent => "practice",
+            IBulletinEvent => "bulletin",
+            ISharingEvent => "sharing",
+            _ => throw new ArgumentException($"{e.GetType().Name} stands in no history", nameof(e)),
+        };
 }

@@ -12,12 +12,20 @@ public sealed record ChangeFilter(IReadOnlyList<string> Types, Guid? HorseId);
 /// <summary>The practice's events as a feed that other software follows by its own cursor.</summary>
 public sealed class Changes(IDocumentStore store, Progress progress)
 {
-    /// <summary>Events after a position, in order, and the position to go on from. Nothing appears later before what was given already.</summary>
-    public async Task<(IReadOnlyList<ArchivedEvent> Events, long Next, bool More)> After(string practice, long position, ChangeFilter filter, int size, CancellationToken ct)
+    /// <summary>Events after a position, in order, and the position to go on from. Nothing appears later before what was given
+    /// already.</summary>
+    public async Task<(IReadOnlyList<ArchivedEvent> Events, long Next, bool More)> After(
+        string practice,
+        long position,
+        ChangeFilter filter,
+        int size,
+        CancellationToken ct
+    )
     {
         // An earlier number may still be in an open transaction: up to here the store knows that none is.
         var settled = await progress.Settled(ct);
-        if (settled <= position) return ([], position, false);
+        if (settled <= position)
+            return ([], position, false);
         await using var session = store.QuerySession(practice);
         var query = session.Events.QueryAllRawEvents().Where(e => e.Sequence > position && e.Sequence <= settled);
         if (filter.Types.Count > 0)
@@ -34,17 +42,20 @@ public sealed class Changes(IDocumentStore store, Progress progress)
         }
 
         var page = await query.OrderBy(e => e.Sequence).Take(size).ToListAsync(ct);
-        var events = page.Where(e => filter.HorseId is null || Concerns(e.Data, e.StreamId, filter.HorseId.Value)).Select(ArchivedEvent.From).ToList();
+        var events = page.Where(e => filter.HorseId is null || Concerns(e.Data, e.StreamId, filter.HorseId.Value))
+            .Select(ArchivedEvent.From)
+            .ToList();
         var more = page.Count == size;
         return (events, more ? page[^1].Sequence : settled, more);
     }
 
-    private static bool Concerns(object e, Guid stream, Guid horse) => e switch
-    {
-        SaddleMoved d => d.HorseId == horse || d.FromHorseId == horse,
-        ISaddleOnHorse d => d.HorseId == horse,
-        ISaddleEvent => false,
-        IReminderEvent d => d.HorseId == horse,
-        _ => stream == horse,
-    };
+    private static bool Concerns(object e, Guid stream, Guid horse) =>
+        e switch
+        {
+            SaddleMoved d => d.HorseId == horse || d.FromHorseId == horse,
+            ISaddleOnHorse d => d.HorseId == horse,
+            ISaddleEvent => false,
+            IReminderEvent d => d.HorseId == horse,
+            _ => stream == horse,
+        };
 }

@@ -23,7 +23,13 @@ public sealed class AuditBook(IDocumentStore store)
     }
 
     /// <summary>Who saw what, newest first, from a place on; of one horse or of all.</summary>
-    public async Task<IReadOnlyList<AuditNote>> Notes(string practice, Guid? horseId, (DateTimeOffset At, Guid Id)? before, int size, CancellationToken ct)
+    public async Task<IReadOnlyList<AuditNote>> Notes(
+        string practice,
+        Guid? horseId,
+        (DateTimeOffset At, Guid Id)? before,
+        int size,
+        CancellationToken ct
+    )
     {
         await using var session = store.QuerySession(practice);
         var query = session.Query<AuditNote>().AsQueryable();
@@ -33,11 +39,13 @@ public sealed class AuditBook(IDocumentStore store)
             query = query.Where(n => n.HorseId.IsOneOf(horses));
         }
 
-        if (before is { } b) query = query.Where(n => n.At < b.At || (n.At == b.At && n.Id.CompareTo(b.Id) < 0));
+        if (before is { } b)
+            query = query.Where(n => n.At < b.At || (n.At == b.At && n.Id.CompareTo(b.Id) < 0));
         return await query.OrderByDescending(n => n.At).ThenByDescending(n => n.Id).Take(size).ToListAsync(ct);
     }
 
-    /// <summary>Who changed what, newest first, from a position of the store on; of one horse with its sharing and reminders, or of all.</summary>
+    /// <summary>Who changed what, newest first, from a position of the store on; of one horse with its sharing and reminders, or of
+    /// all.</summary>
     public async Task<IReadOnlyList<Change>> Changes(string practice, Guid? horseId, long? before, int size, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
@@ -50,7 +58,8 @@ public sealed class AuditBook(IDocumentStore store)
             query = (Marten.Linq.IMartenQueryable<IEvent>)query.Where(e => streams.Contains(e.StreamId));
         }
 
-        if (before is { } b) query = (Marten.Linq.IMartenQueryable<IEvent>)query.Where(e => e.Sequence < b);
+        if (before is { } b)
+            query = (Marten.Linq.IMartenQueryable<IEvent>)query.Where(e => e.Sequence < b);
         var events = await query.OrderByDescending(e => e.Sequence).Take(size).ToListAsync(ct);
         return [.. events.Select(Of)];
     }
@@ -62,8 +71,16 @@ public sealed class AuditBook(IDocumentStore store)
     private static Change Of(IEvent e)
     {
         var by = Guid.TryParse(e.UserName, out var actor) ? actor : (e.Data as IHappened)?.By ?? Guid.Empty;
-        var says = e.Data is IHorseEvent or IReminderEvent or Saddles.ISaddleEvent ? TimelineProjection.Of(e.Id, e)?.Says ?? Plain(e) : Plain(e);
-        var horse = e.Data switch { IHorseEvent => e.StreamId, IReminderEvent r => r.HorseId, ISharingEvent s => s.HorseId, _ => (Guid?)null };
+        var says = e.Data is IHorseEvent or IReminderEvent or Saddles.ISaddleEvent
+            ? TimelineProjection.Of(e.Id, e)?.Says ?? Plain(e)
+            : Plain(e);
+        var horse = e.Data switch
+        {
+            IHorseEvent => e.StreamId,
+            IReminderEvent r => r.HorseId,
+            ISharingEvent s => s.HorseId,
+            _ => (Guid?)null,
+        };
         return new Change(e.Sequence, e.Timestamp, by, e.EventTypeName, horse, says);
     }
 

@@ -4,12 +4,19 @@ using BackHistory.History.Store;
 namespace BackHistory.History.Audit;
 
 /// <summary>
-/// That somebody saw something, or was turned away. What was changed stands in the events; this is what no event says. Ids only: names live in documents
+/// That somebody saw something, or was turned away. What was changed stands in the events; this is what no event says. Ids only: names
+/// live in documents
 /// that can be erased.
 /// </summary>
 /// <param name="What">One of <see cref="AuditWords"/>.</param>
 /// <param name="PersonId">Who, where it is known.</param>
-public sealed record AuditNote(Guid Id, [property: JsonConverter(typeof(ColumnTimeConverter))] DateTimeOffset At, string What, Guid? PersonId, Guid? HorseId)
+public sealed record AuditNote(
+    Guid Id,
+    [property: JsonConverter(typeof(ColumnTimeConverter))] DateTimeOffset At,
+    string What,
+    Guid? PersonId,
+    Guid? HorseId
+)
 {
     /// <summary>By which link; see Sharing.</summary>
     public Guid? LinkId { get; init; }

@@ -19,17 +19,21 @@ internal sealed class AccountErasure(IWholeHistory whole)
     {
         await using var session = whole.LightweightSession();
         await session.BeginTransactionAsync(ct);
-        var gone = (await session.Query<Invitation>().Where(i => i.Practice == practice && i.PersonId == person).Select(i => i.Id)
-            .ToListAsync(ct)).ToList();
-        foreach (var invitation in gone) session.Delete<Invitation>(invitation);
-        var here = await session.Query<Account>().Where(a => a.Memberships.Any(m => m.Practice == practice)
-            || a.Shared.Any(s => s.Practice == practice)).ToListAsync(ct);
+        var gone = (
+            await session.Query<Invitation>().Where(i => i.Practice == practice && i.PersonId == person).Select(i => i.Id).ToListAsync(ct)
+        ).ToList();
+        foreach (var invitation in gone)
+            session.Delete<Invitation>(invitation);
+        var here = await session
+            .Query<Account>()
+            .Where(a => a.Memberships.Any(m => m.Practice == practice) || a.Shared.Any(s => s.Practice == practice))
+            .ToListAsync(ct);
         var found = false;
         foreach (var id in here.Where(Concerned).Select(a => a.Id).Order())
         {
             // Under its lock: whoever joins another practice at this moment does so before or after, and keeps it.
-            if (await session.QueryAsync<Account>("where d.id = ? for update", ct, id) is not [var account]
-                || !Concerned(account)) continue;
+            if (await session.QueryAsync<Account>("where d.id = ? for update", ct, id) is not [var account] || !Concerned(account))
+                continue;
             found = true;
             var worked = account.Memberships.Exists(m => m.Practice == practice && m.PersonId == person);
             account.Memberships = account.Memberships.RemoveAll(m => m.Practice == practice && m.PersonId == person);
@@ -43,8 +47,10 @@ internal sealed class AccountErasure(IWholeHistory whole)
                 continue;
             }
 
-            if (worked) session.DeleteWhere<AccessKey>(k => k.AccountId == id && k.Practice == practice);
-            if (account.Working == practice && worked) account.Working = null;
+            if (worked)
+                session.DeleteWhere<AccessKey>(k => k.AccountId == id && k.Practice == practice);
+            if (account.Working == practice && worked)
+                account.Working = null;
             session.Store(account);
         }
 
@@ -53,6 +59,6 @@ internal sealed class AccountErasure(IWholeHistory whole)
 
         bool Concerned(Account account) =>
             account.Memberships.Exists(m => m.Practice == practice && m.PersonId == person)
-                || account.Shared.Exists(s => s.Practice == practice && grants.Contains(s.GrantId));
+            || account.Shared.Exists(s => s.Practice == practice && grants.Contains(s.GrantId));
     }
 }

@@ -19,12 +19,18 @@ public sealed class NameWords
     /// <param name="names">The name, addresses and numbers of one person; short and empty ones are left out.</param>
     public NameWords(IEnumerable<string?> names)
     {
-        Names = [.. names.OfType<string>().Select(n => n.Trim()).Where(n => n.Length >= Shortest)
-            .Distinct(StringComparer.OrdinalIgnoreCase)];
-        if (Names.Count == 0) return;
+        Names =
+        [
+            .. names.OfType<string>().Select(n => n.Trim()).Where(n => n.Length >= Shortest).Distinct(StringComparer.OrdinalIgnoreCase),
+        ];
+        if (Names.Count == 0)
+            return;
         var any = string.Join('|', Names.Select(n => string.Join(@"\s+", Words(n).Select(Regex.Escape))));
-        _regex = new Regex($@"(?<![\p{{L}}\p{{M}}\p{{N}}])(?:{any})(?![\p{{L}}\p{{M}}\p{{N}}])",
-            RegexOptions.IgnoreCase | RegexOptions.CultureInvariant, TimeSpan.FromSeconds(5));
+        _regex = new Regex(
+            $@"(?<![\p{{L}}\p{{M}}\p{{N}}])(?:{any})(?![\p{{L}}\p{{M}}\p{{N}}])",
+            RegexOptions.IgnoreCase | RegexOptions.CultureInvariant,
+            TimeSpan.FromSeconds(5)
+        );
     }
 
     public IReadOnlyList<string> Names { get; }
@@ -58,13 +64,14 @@ public sealed class NameWords
 
     private static string ForPostgresOf(string word) => string.Concat(word.EnumerateRunes().Select(ForPostgresOf));
 
-    private static string ForPostgresOf(Rune rune) => rune.Value switch
-    {
-        '"' or '\\' => @"[\\""]+",
-        < 128 when Rune.IsLetterOrDigit(rune) => rune.ToString(),
-        < 128 => $@"\{rune}",
-        _ => $"(?:{string.Join('|', Cases(rune).SelectMany(r => new[] { $"{r}", Octal(r) }))})",
-    };
+    private static string ForPostgresOf(Rune rune) =>
+        rune.Value switch
+        {
+            '"' or '\\' => @"[\\""]+",
+            < 128 when Rune.IsLetterOrDigit(rune) => rune.ToString(),
+            < 128 => $@"\{rune}",
+            _ => $"(?:{string.Join('|', Cases(rune).SelectMany(r => new[] { $"{r}", Octal(r) }))})",
+        };
 
     private static IEnumerable<Rune> Cases(Rune rune) => new[] { Rune.ToLowerInvariant(rune), Rune.ToUpperInvariant(rune) }.Distinct();
 

@@ -10,7 +10,10 @@ public sealed class FileStore(PracticeDatabase database)
     public async Task<bool> Copy(string practice, string hash, Stream to, CancellationToken ct)
     {
         await using var connection = await database.Open(practice, ct);
-        await using var command = new NpgsqlCommand($"select bytes from history.{FileTable.Name} where tenant_id = $1 and hash = $2 order by part", connection);
+        await using var command = new NpgsqlCommand(
+            $"select bytes from history.{FileTable.Name} where tenant_id = $1 and hash = $2 order by part",
+            connection
+        );
         command.Parameters.Add(new NpgsqlParameter { Value = practice });
         command.Parameters.Add(new NpgsqlParameter { Value = hash });
         await using var reader = await command.ExecuteReaderAsync(ct);

@@ -4,7 +4,8 @@ using Weasel.Postgresql.Tables;
 namespace BackHistory.History.Files;
 
 /// <summary>
-/// Where files lie: in the database, in parts, one copy a practice and hash. Beside the events in one transaction and one backup, the same for every
+/// Where files lie: in the database, in parts, one copy a practice and hash. Beside the events in one transaction and one backup, the
+/// same for every
 /// instance of the service, and erased by one statement; a folder would be none of these.
 /// </summary>
 internal static class FileTable
@@ -29,11 +30,20 @@ internal static class FileTable
         {
             var bytes = file.Bytes[(part * PartLength)..Math.Min(file.Bytes.Length, (part + 1) * PartLength)].ToArray();
             session.QueueSqlCommand(
-                $"insert into {session.DocumentStore.Options.DatabaseSchemaName}.{Name} (tenant_id, hash, part, bytes) values (?, ?, ?, ?) on conflict do nothing",
-                session.TenantId, file.Hash, part, bytes);
+                $"insert into {session.DocumentStore.Options.DatabaseSchemaName}.{Name} (tenant_id, hash, part, bytes) values (?, ?, ?, "
+                    + $"?) on conflict do nothing",
+                session.TenantId,
+                file.Hash,
+                part,
+                bytes
+            );
         }
     }
 
     public static void Erase(IDocumentSession session, string hash) =>
-        session.QueueSqlCommand($"delete from {session.DocumentStore.Options.DatabaseSchemaName}.{Name} where tenant_id = ? and hash = ?", session.TenantId, hash);
+        session.QueueSqlCommand(
+            $"delete from {session.DocumentStore.Options.DatabaseSchemaName}.{Name} where tenant_id = ? and hash = ?",
+            session.TenantId,
+            hash
+        );
 }

@@ -7,10 +7,14 @@ internal static class MediaTypes
 {
     public static string? Of(ReadOnlySpan<byte> bytes)
     {
-        if (bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF])) return "image/jpeg";
-        if (bytes.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G', 0x0D, 0x0A, 0x1A, 0x0A])) return "image/png";
-        if (bytes.Length > 12 && bytes.StartsWith("RIFF"u8) && bytes[8..].StartsWith("WEBP"u8)) return "image/webp";
-        if (bytes.StartsWith("%PDF-"u8)) return "application/pdf";
+        if (bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF]))
+            return "image/jpeg";
+        if (bytes.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G', 0x0D, 0x0A, 0x1A, 0x0A]))
+            return "image/png";
+        if (bytes.Length > 12 && bytes.StartsWith("RIFF"u8) && bytes[8..].StartsWith("WEBP"u8))
+            return "image/webp";
+        if (bytes.StartsWith("%PDF-"u8))
+            return "application/pdf";
         return IsText(bytes) ? "text/plain" : null;
     }
 
@@ -19,7 +23,8 @@ internal static class MediaTypes
     {
         foreach (var b in bytes)
         {
-            if (b < 0x20 && b is not ((byte)'\n' or (byte)'\r' or (byte)'\t' or (byte)'\f')) return false;
+            if (b < 0x20 && b is not ((byte)'\n' or (byte)'\r' or (byte)'\t' or (byte)'\f'))
+                return false;
         }
 
         try

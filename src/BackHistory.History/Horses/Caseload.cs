@@ -15,7 +15,12 @@ namespace BackHistory.History.Horses;
 /// <param name="Reminder">Only horses with an open reminder, or only those without.</param>
 public sealed record CaseloadFilter(IReadOnlyList<WatchState> States, string? Text, Guid? YardId, bool? Reminder, CaseloadOrder Order);
 
-public enum CaseloadOrder { Urgency, Name, LastVisit }
+public enum CaseloadOrder
+{
+    Urgency,
+    Name,
+    LastVisit,
+}
 
 /// <summary>One row a horse.</summary>
 public sealed record CaseloadRow(HorseProfile Horse, Assessment? Assessment, Person? Owner, Yard? Yard);
@@ -44,7 +49,8 @@ public sealed class Caseload(PracticeDatabase database)
             left join history.mt_doc_person o on o.tenant_id = h.tenant_id and o.id = h.owner_id
             left join history.mt_doc_yard y on y.tenant_id = h.tenant_id and y.id = h.yard_id
             where h.tenant_id = $1 and not h.gone
-            """);
+            """
+        );
         var values = new List<object> { practice };
         string Parameter(object value)
         {
@@ -52,7 +58,8 @@ public sealed class Caseload(PracticeDatabase database)
             return string.Create(CultureInfo.InvariantCulture, $"${values.Count}");
         }
 
-        // A horse that was never looked at counts as unknown in every order; in the order of urgency it comes with the next evaluation, seconds later.
+        // A horse that was never looked at counts as unknown in every order; in the order of urgency it comes with the next evaluation,
+        // seconds later.
         var (key, direction, join) = filter.Order switch
         {
             CaseloadOrder.Name => ("h.name", "asc", "left join"),
@@ -60,21 +67,35 @@ public sealed class Caseload(PracticeDatabase database)
             _ => ("a.urgency", "asc", "join"),
         };
         var id = filter.Order == CaseloadOrder.Urgency ? "a.id" : "h.id";
-        if (filter.Order == CaseloadOrder.Urgency) sql.Append(" and a.tenant_id = $1");
+        if (filter.Order == CaseloadOrder.Urgency)
+            sql.Append(" and a.tenant_id = $1");
         if (filter.States.Count > 0)
         {
             var ranks = filter.States.Select(Assessing.RankOf).ToArray();
-            sql.Append(CultureInfo.InvariantCulture, $" and coalesce(a.rank, {Assessing.RankOf(WatchState.Unknown)}) = any({Parameter(ranks)})");
+            sql.Append(
+                CultureInfo.InvariantCulture,
+                $" and coalesce(a.rank, {Assessing.RankOf(WatchState.Unknown)}) = any({Parameter(ranks)})"
+            );
         }
 
         if (!string.IsNullOrWhiteSpace(filter.Text))
         {
-            var like = Parameter("%" + filter.Text.Trim().Replace("\\", "\\\\", StringComparison.Ordinal).Replace("%", "\\%", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal) + "%");
+            var like = Parameter(
+                "%"
+                    + filter
+                        .Text.Trim()
+                        .Replace("\\", "\\\\", StringComparison.Ordinal)
+                        .Replace("%", "\\%", StringComparison.Ordinal)
+                        .Replace("_", "\\_", StringComparison.Ordinal)
+                    + "%"
+            );
             sql.Append(CultureInfo.InvariantCulture, $" and (h.name ilike {like} or o.data ->> 'name' ilike {like})");
         }
 
-        if (filter.YardId is { } yard) sql.Append(CultureInfo.InvariantCulture, $" and h.yard_id = {Parameter(yard)}");
-        if (filter.Reminder is { } wanted) sql.Append(CultureInfo.InvariantCulture, $" and h.has_reminder = {Parameter(wanted)}");
+        if (filter.YardId is { } yard)
+            sql.Append(CultureInfo.InvariantCulture, $" and h.yard_id = {Parameter(yard)}");
+        if (filter.Reminder is { } wanted)
+            sql.Append(CultureInfo.InvariantCulture, $" and h.has_reminder = {Parameter(wanted)}");
         if (after is not null)
         {
             var cast = filter.Order == CaseloadOrder.LastVisit ? "::date" : "";
@@ -83,21 +104,36 @@ public sealed class Caseload(PracticeDatabase database)
 
         sql.Append(CultureInfo.InvariantCulture, $" order by {key} {direction}, {id} {direction} limit {size + 1}");
         await using var connection = await database.Open(practice, ct);
-        await using var command = new NpgsqlCommand(sql.ToString().Replace("KEY", $"({key})::text", StringComparison.Ordinal).Replace("JOIN", join, StringComparison.Ordinal), connection);
-        foreach (var value in values) command.Parameters.Add(new NpgsqlParameter { Value = value });
+        await using var command = new NpgsqlCommand(
+            sql.ToString().Replace("KEY", $"({key})::text", StringComparison.Ordinal).Replace("JOIN", join, StringComparison.Ordinal),
+            connection
+        );
+        foreach (var value in values)
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
 
         var rows = new List<(CaseloadRow Row, string Key)>();
         await using var reader = await command.ExecuteReaderAsync(ct);
         while (await reader.ReadAsync(ct))
         {
-            rows.Add((new CaseloadRow(Read<HorseProfile>(reader, 0)!, Read<Assessment>(reader, 1), Read<Person>(reader, 2), Read<Yard>(reader, 3)), reader.GetString(4)));
+            rows.Add(
+                (
+                    new CaseloadRow(
+                        Read<HorseProfile>(reader, 0)!,
+                        Read<Assessment>(reader, 1),
+                        Read<Person>(reader, 2),
+                        Read<Yard>(reader, 3)
+                    ),
+                    reader.GetString(4)
+                )
+            );
         }
 
         var next = rows.Count > size ? new CaseloadPlace(rows[size - 1].Key, rows[size - 1].Row.Horse.Id) : null;
         return new CaseloadPage([.. rows.Take(size).Select(r => r.Row)], next);
     }
 
-    /// <summary>Three looks into indexes, and rows only of horses that are gone: a practice may have a hundred thousand. Horses that are gone keep what was last found of them, and are taken off.</summary>
+    /// <summary>Three looks into indexes, and rows only of horses that are gone: a practice may have a hundred thousand. Horses that are
+    /// gone keep what was last found of them, and are taken off.</summary>
     public async Task<CaseloadCounts> Counts(string practice, CancellationToken ct)
     {
         await using var connection = await database.Open(practice, ct);
@@ -109,22 +145,31 @@ public sealed class Caseload(PracticeDatabase database)
             where h.tenant_id = $1 and h.gone group by 1
             union all
             select null, count(*) from history.mt_doc_horseprofile where tenant_id = $1 and not gone
-            """, connection);
+            """,
+            connection
+        );
         command.Parameters.Add(new NpgsqlParameter { Value = practice });
         var (counts, living) = (new Dictionary<int, int>(), 0);
         await using var reader = await command.ExecuteReaderAsync(ct);
         while (await reader.ReadAsync(ct))
         {
             var count = (int)reader.GetInt64(1);
-            if (reader.IsDBNull(0)) living = count;
-            else counts[reader.GetInt32(0)] = counts.GetValueOrDefault(reader.GetInt32(0)) + count;
+            if (reader.IsDBNull(0))
+                living = count;
+            else
+                counts[reader.GetInt32(0)] = counts.GetValueOrDefault(reader.GetInt32(0)) + count;
         }
 
         int Of(WatchState state) => counts.GetValueOrDefault(Assessing.RankOf(state));
-        return new CaseloadCounts(Of(WatchState.Refit), Of(WatchState.Unknown), Of(WatchState.Watch), Of(WatchState.Steady), Math.Max(0, living - counts.Values.Sum()));
+        return new CaseloadCounts(
+            Of(WatchState.Refit),
+            Of(WatchState.Unknown),
+            Of(WatchState.Watch),
+            Of(WatchState.Steady),
+            Math.Max(0, living - counts.Values.Sum())
+        );
     }
 
     private static T? Read<T>(NpgsqlDataReader reader, int column)
-        where T : class =>
-        reader.IsDBNull(column) ? null : JsonSerializer.Deserialize<T>(reader.GetString(column), Json);
+        where T : class => reader.IsDBNull(column) ? null : JsonSerializer.Deserialize<T>(reader.GetString(column), Json);
 }

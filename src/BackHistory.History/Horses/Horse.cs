@@ -3,7 +3,8 @@ using System.Collections.Immutable;
 namespace BackHistory.History.Horses;
 
 /// <summary>
-/// What a decision about a horse needs to know, and no more: its details, its visits and which of their entries stand, what else was noted of it. Kept up
+/// What a decision about a horse needs to know, and no more: its details, its visits and which of their entries stand, what else was
+/// noted of it. Kept up
 /// with the stream in the same transaction.
 /// </summary>
 public sealed partial record Horse
@@ -45,21 +46,30 @@ public sealed partial record Horse
     /// <summary>Who has which part in its care now.</summary>
     public ImmutableList<CarePart> Care { get; init; } = [];
 
-    public static Horse Create(HorseRegistered e) => new()
-    {
-        Id = e.HorseId,
-        Name = e.Name,
-        Sex = e.Sex,
-        Foaled = e.Foaled,
-        HeightMm = e.HeightMm,
-        Breed = e.Breed,
-        Colour = e.Colour,
-        OwnerId = e.OwnerId,
-        YardId = e.YardId,
-    };
+    public static Horse Create(HorseRegistered e) =>
+        new()
+        {
+            Id = e.HorseId,
+            Name = e.Name,
+            Sex = e.Sex,
+            Foaled = e.Foaled,
+            HeightMm = e.HeightMm,
+            Breed = e.Breed,
+            Colour = e.Colour,
+            OwnerId = e.OwnerId,
+            YardId = e.YardId,
+        };
 
     public Horse Apply(HorseDetailsCorrected e) =>
-        this with { Name = e.Name, Sex = e.Sex, Foaled = e.Foaled, HeightMm = e.HeightMm, Breed = e.Breed, Colour = e.Colour };
+        this with
+        {
+            Name = e.Name,
+            Sex = e.Sex,
+            Foaled = e.Foaled,
+            HeightMm = e.HeightMm,
+            Breed = e.Breed,
+            Colour = e.Colour,
+        };
 
     public Horse Apply(HorseWithdrawn _) => this with { Withdrawn = true };
 
@@ -130,9 +140,14 @@ public sealed partial record Horse
     private Horse Change(Guid visit, Func<VisitState, VisitState> change) =>
         Visits.TryGetValue(visit, out var state) ? this with { Visits = Visits.SetItem(visit, change(state)) } : this;
 
-    private Horse Note(Guid id, NotedAs what, DateOnly? from = null, DateOnly? until = null) => this with { Noted = Noted.SetItem(id, new Noted(what, from, until)) };
+    private Horse Note(Guid id, NotedAs what, DateOnly? from = null, DateOnly? until = null) =>
+        this with
+        {
+            Noted = Noted.SetItem(id, new Noted(what, from, until)),
+        };
 
-    private Horse Strike(Guid id) => Noted.TryGetValue(id, out var noted) ? this with { Noted = Noted.SetItem(id, noted with { Stands = false }) } : this;
+    private Horse Strike(Guid id) =>
+        Noted.TryGetValue(id, out var noted) ? this with { Noted = Noted.SetItem(id, noted with { Stands = false }) } : this;
 }
 
 /// <summary>A visit as decisions see it; <c>Entries</c> maps an entry to whether it stands.</summary>
@@ -149,6 +164,11 @@ public sealed record VisitState(DateTimeOffset TakenAt, Guid By)
 /// <summary>Something noted of the horse beside its visits.</summary>
 public sealed record Noted(NotedAs What, DateOnly? From, DateOnly? Until, bool Stands = true);
 
-public enum NotedAs { Work, Care, File }
+public enum NotedAs
+{
+    Work,
+    Care,
+    File,
+}
 
 public sealed record CarePart(Guid PersonId, CareRole Role);

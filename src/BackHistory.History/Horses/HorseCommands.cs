@@ -10,11 +10,26 @@ public sealed record CorrectHorse(HorseDetails Details, string Reason, Guid By);
 
 /// <param name="By">Who measured; who typed it in is the store's own record.</param>
 public sealed record RecordVisit(
-    Guid VisitId, DateTimeOffset TakenAt, Guid By, VisitConditions Conditions, string Method, int ProtocolVersion, IReadOnlyList<VisitEntry> Entries);
+    Guid VisitId,
+    DateTimeOffset TakenAt,
+    Guid By,
+    VisitConditions Conditions,
+    string Method,
+    int ProtocolVersion,
+    IReadOnlyList<VisitEntry> Entries
+);
 
 public sealed record AddEntries(Guid VisitId, IReadOnlyList<VisitEntry> Entries, Guid By);
 
-public sealed record CorrectVisit(Guid VisitId, DateTimeOffset TakenAt, Guid TakenBy, VisitConditions Conditions, string Method, string Reason, Guid By);
+public sealed record CorrectVisit(
+    Guid VisitId,
+    DateTimeOffset TakenAt,
+    Guid TakenBy,
+    VisitConditions Conditions,
+    string Method,
+    string Reason,
+    Guid By
+);
 
 public sealed record WithdrawVisit(Guid VisitId, string Reason, Guid By);
 
@@ -45,11 +60,28 @@ public sealed record EndCareRole(Guid PersonId, CareRole Role, DateTimeOffset At
 
 /// <param name="Words">Kept beside the event, since they may tell of a person.</param>
 /// <param name="About">The people of whom they tell.</param>
-public sealed record NoteCare(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until, Guid By, string? Words = null, IReadOnlyList<Guid>? About = null);
+public sealed record NoteCare(
+    Guid NoteId,
+    CareKind Kind,
+    DateOnly From,
+    DateOnly? Until,
+    Guid By,
+    string? Words = null,
+    IReadOnlyList<Guid>? About = null
+);
 
 public sealed record EndCare(Guid NoteId, DateOnly Until, Guid By);
 
-public sealed record CorrectCare(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until, string Reason, Guid By, string? Words = null, IReadOnlyList<Guid>? About = null);
+public sealed record CorrectCare(
+    Guid NoteId,
+    CareKind Kind,
+    DateOnly From,
+    DateOnly? Until,
+    string Reason,
+    Guid By,
+    string? Words = null,
+    IReadOnlyList<Guid>? About = null
+);
 
 public sealed record WithdrawCare(Guid NoteId, string Reason, Guid By);
 

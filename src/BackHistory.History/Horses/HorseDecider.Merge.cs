@@ -8,10 +8,15 @@ public static partial class HorseDecider
     /// <param name="into">The registration in which its history goes on, as it stands.</param>
     public static Decided Decide(Horse? horse, MergeAway c, Horse? into, DateTimeOffset now)
     {
-        if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
-        if (c.IntoId == horse!.Id) return Decided.No("same-horse", "A horse cannot be merged with itself.", place: "intoId");
-        if (HorseRefusals.OfHorse(into) is { } missing) return missing with { Place = "intoId" };
-        return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new HorseMergedAway(c.IntoId, c.Reason.Trim(), now, c.By));
+        if (HorseRefusals.OfHorse(horse) is { } gone)
+            return gone;
+        if (c.IntoId == horse!.Id)
+            return Decided.No("same-horse", "A horse cannot be merged with itself.", place: "intoId");
+        if (HorseRefusals.OfHorse(into) is { } missing)
+            return missing with { Place = "intoId" };
+        return HorseRefusals.OfReason(c.Reason) is { } silent
+            ? silent
+            : Decided.Yes(new HorseMergedAway(c.IntoId, c.Reason.Trim(), now, c.By));
     }
 
     /// <summary>Both halves at once: the second registration is closed, and what stands of it is entered into the one that stays.</summary>
@@ -19,7 +24,8 @@ public static partial class HorseDecider
     public static DecidedOnBoth Decide(Horse? horse, MergeAway c, Horse? into, IReadOnlyList<object> history, DateTimeOffset now)
     {
         var away = Decide(horse, c, into, now);
-        if (away.Refused is { } refused) return refused;
+        if (away.Refused is { } refused)
+            return refused;
         var taken = Decide(into, new TakeIn(horse!.Id, c.Reason.Trim(), c.By), history, now);
         return new DecidedOnBoth(away.Events, taken.Events, taken.Refused);
     }
@@ -27,18 +33,24 @@ public static partial class HorseDecider
     /// <param name="history">All events of the second registration: nothing is added to it any more.</param>
     public static Decided Decide(Horse? horse, TakeIn c, IReadOnlyList<object> history, DateTimeOffset now)
     {
-        if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
-        if (horse!.Merged.Contains(c.DuplicateId)) return Decided.Yes();
+        if (HorseRefusals.OfHorse(horse) is { } gone)
+            return gone;
+        if (horse!.Merged.Contains(c.DuplicateId))
+            return Decided.Yes();
         return Decided.Yes([new HorseMerged(c.DuplicateId, c.Reason, now, c.By), .. HorseMerge.Standing(history, horse)]).CarryingOver();
     }
 
     /// <param name="history">The horse's events up to this version: what the visits hold.</param>
     public static Decided Decide(Horse? horse, MergeVisit c, IReadOnlyList<object> history, DateTimeOffset now)
     {
-        if (Standing(horse, c.VisitId, out var twice) is { } missing) return missing;
-        if (c.VisitId == c.IntoVisitId) return Decided.No("same-visit", "A visit cannot be merged with itself.", place: "intoVisitId");
-        if (Standing(horse, c.IntoVisitId, out var into) is { } gone) return gone with { Place = "intoVisitId" };
-        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (Standing(horse, c.VisitId, out var twice) is { } missing)
+            return missing;
+        if (c.VisitId == c.IntoVisitId)
+            return Decided.No("same-visit", "A visit cannot be merged with itself.", place: "intoVisitId");
+        if (Standing(horse, c.IntoVisitId, out var into) is { } gone)
+            return gone with { Place = "intoVisitId" };
+        if (HorseRefusals.OfReason(c.Reason) is { } silent)
+            return silent;
         var entries = history.OfType<IVisitEntryEvent>().ToList();
         var held = entries.Where(e => e.VisitId == c.IntoVisitId && into.Entries.GetValueOrDefault(e.EntryId)).Select(PlaceOf).ToHashSet();
         var more = entries.Where(e => e.VisitId == c.VisitId && twice.Entries.GetValueOrDefault(e.EntryId) && !held.Contains(PlaceOf(e)));
@@ -47,15 +59,16 @@ public static partial class HorseDecider
     }
 
     /// <summary>What an entry says something about: two of the same place are one entered twice.</summary>
-    private static (string Kind, string? Station, string? Of) PlaceOf(IVisitEntryEvent e) => e switch
-    {
-        CrossSectionTraced d => ("cross-section", d.Station, null),
-        ReadingTaken d => ("reading", d.Station, d.Measure),
-        MuscleScored d => ("muscle", d.Site, d.Scale),
-        // Two notes say two things.
-        VisitNoted d => ("note", null, d.NoteId.ToString()),
-        _ => (e.GetType().Name, null, null),
-    };
+    private static (string Kind, string? Station, string? Of) PlaceOf(IVisitEntryEvent e) =>
+        e switch
+        {
+            CrossSectionTraced d => ("cross-section", d.Station, null),
+            ReadingTaken d => ("reading", d.Station, d.Measure),
+            MuscleScored d => ("muscle", d.Site, d.Scale),
+            // Two notes say two things.
+            VisitNoted d => ("note", null, d.NoteId.ToString()),
+            _ => (e.GetType().Name, null, null),
+        };
 
     private static IVisitEntryEvent Again(IVisitEntryEvent e, Guid visit, DateTimeOffset at)
     {

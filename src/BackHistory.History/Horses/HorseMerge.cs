@@ -1,7 +1,8 @@
 namespace BackHistory.History.Horses;
 
 /// <summary>
-/// What stands in the history of a second registration, as events of the one in which it goes on. Ids stay: a visit is the same visit, and links to it
+/// What stands in the history of a second registration, as events of the one in which it goes on. Ids stay: a visit is the same visit,
+/// and links to it
 /// find it where it went. What was corrected or withdrawn stays behind, in the history of the registration it was made in. Pure.
 /// </summary>
 internal static class HorseMerge
@@ -11,7 +12,8 @@ internal static class HorseMerge
     public static IReadOnlyList<IHorseEvent> Standing(IReadOnlyList<object> history, Horse into)
     {
         var standing = new List<IHorseEvent>();
-        foreach (var e in history.OfType<IHorseEvent>()) Fold(standing, e);
+        foreach (var e in history.OfType<IHorseEvent>())
+            Fold(standing, e);
         return standing.FindAll(e => !Holds(into, e));
     }
 
@@ -20,12 +22,23 @@ internal static class HorseMerge
         switch (e)
         {
             // Whoever was taken in before goes on too: its notes and audit are found under its own id.
-            case HorseMerged or VisitRecorded or IVisitEntryEvent or WorkChanged or CareNoted or HorseFileAttached or CareRoleTaken
-                or ConfirmationAsked or VisitConfirmed:
+            case HorseMerged
+            or VisitRecorded
+            or IVisitEntryEvent
+            or WorkChanged
+            or CareNoted
+            or HorseFileAttached
+            or CareRoleTaken
+            or ConfirmationAsked
+            or VisitConfirmed:
                 standing.Add(e);
                 break;
             case VisitCorrected d:
-                Replace<VisitRecorded>(standing, v => v.VisitId == d.VisitId, v => v with { Conditions = d.Conditions, Method = d.Method, TakenAt = d.VisitTakenAt, By = d.TakenBy });
+                Replace<VisitRecorded>(
+                    standing,
+                    v => v.VisitId == d.VisitId,
+                    v => v with { Conditions = d.Conditions, Method = d.Method, TakenAt = d.VisitTakenAt, By = d.TakenBy }
+                );
                 break;
             case VisitWithdrawn d:
                 standing.RemoveAll(s => s is IVisitEvent v && v.VisitId == d.VisitId);
@@ -63,21 +76,23 @@ internal static class HorseMerge
         }
     }
 
-    private static bool Holds(Horse into, IHorseEvent e) => e switch
-    {
-        HorseMerged d => into.Merged.Contains(d.DuplicateId),
-        IVisitEvent d => into.Visits.ContainsKey(d.VisitId),
-        WorkChanged d => into.Noted.ContainsKey(d.WorkId),
-        CareNoted d => into.Noted.ContainsKey(d.NoteId),
-        HorseFileAttached d => into.Noted.ContainsKey(d.File.FileId),
-        CareRoleTaken d => into.Care.Contains(new CarePart(d.PersonId, d.Role)),
-        _ => false,
-    };
+    private static bool Holds(Horse into, IHorseEvent e) =>
+        e switch
+        {
+            HorseMerged d => into.Merged.Contains(d.DuplicateId),
+            IVisitEvent d => into.Visits.ContainsKey(d.VisitId),
+            WorkChanged d => into.Noted.ContainsKey(d.WorkId),
+            CareNoted d => into.Noted.ContainsKey(d.NoteId),
+            HorseFileAttached d => into.Noted.ContainsKey(d.File.FileId),
+            CareRoleTaken d => into.Care.Contains(new CarePart(d.PersonId, d.Role)),
+            _ => false,
+        };
 
     private static void Replace<T>(List<IHorseEvent> standing, Func<T, bool> which, Func<T, T> change)
         where T : IHorseEvent
     {
         var at = standing.FindIndex(s => s is T t && which(t));
-        if (at >= 0) standing[at] = change((T)standing[at]);
+        if (at >= 0)
+            standing[at] = change((T)standing[at]);
     }
 }

@@ -6,14 +6,16 @@ using BackHistory.History.Saddles;
 namespace BackHistory.History.Horses;
 
 /// <summary>
-/// One horse as the practice sees it at a glance: its details, what was done to its saddles, what explains a change, which reminders are open. A read
+/// One horse as the practice sees it at a glance: its details, what was done to its saddles, what explains a change, which reminders are
+/// open. A read
 /// model over the horse's own events, those of its saddles and those of its reminders.
 /// </summary>
 public sealed partial record HorseProfile
 {
     public Guid Id { get; init; }
 
-    /// <summary>The horse stream's own version. (Marten keeps a member named Version for itself, and sets it to another number here.)</summary>
+    /// <summary>The horse stream's own version. (Marten keeps a member named Version for itself, and sets it to another number
+    /// here.)</summary>
     public long StreamVersion { get; init; }
 
     /// <summary>Position of the last event that touched this horse in the whole store.</summary>
@@ -49,7 +51,8 @@ public sealed partial record HorseProfile
     /// <summary>Saddle work that stands, in the order of recording.</summary>
     public ImmutableList<Fit> Fits { get; init; } = [];
 
-    /// <summary>Saddles that are no longer used on it, since when: work of an earlier day, entered late, does not put them back on.</summary>
+    /// <summary>Saddles that are no longer used on it, since when: work of an earlier day, entered late, does not put them back
+    /// on.</summary>
     public ImmutableSortedDictionary<Guid, DateTimeOffset> TakenOff { get; init; } = ImmutableSortedDictionary<Guid, DateTimeOffset>.Empty;
 
     /// <summary>Saddles that came to it and were not set to it yet.</summary>
@@ -72,7 +75,8 @@ public sealed partial record HorseProfile
     /// <summary>When the last of its events was recorded.</summary>
     public DateTimeOffset RecordedAt { get; init; }
 
-    /// <summary>When something was last corrected or withdrawn, by the store's clock: decisions that rested on it are looked at again.</summary>
+    /// <summary>When something was last corrected or withdrawn, by the store's clock: decisions that rested on it are looked at
+    /// again.</summary>
     public DateTimeOffset? LastCorrection { get; init; }
 
     /// <summary>Events that are not in this profile because they could not be worked out; null where there is none.</summary>
@@ -106,4 +110,11 @@ public sealed record FileOn(AttachedFile File, Guid? VisitId, DateTimeOffset Tak
 public sealed record CareSpan(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until);
 
 /// <param name="Before">What a muted one comes back to.</param>
-public sealed record OpenReminder(Guid? SaddleId, ReminderRule Rule, ReminderState State, DateTimeOffset RaisedAt, bool Told, ReminderState Before = ReminderState.Open);
+public sealed record OpenReminder(
+    Guid? SaddleId,
+    ReminderRule Rule,
+    ReminderState State,
+    DateTimeOffset RaisedAt,
+    bool Told,
+    ReminderState Before = ReminderState.Open
+);

@@ -21,11 +21,18 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     public async Task<Outcome> Horses(CommandContext context, Guid duplicateId, Guid intoId, string reason, CancellationToken ct)
     {
         var command = new MergeAway(intoId, reason, context.Actor);
-        var merged = duplicateId == intoId
-            ? await commands.Execute<Horse>(context, duplicateId, h => HorseDecider.Decide(h, command, h, context.Now), ct)
-            : await commands.ExecuteOnBoth<Horse>(
-                context, duplicateId, intoId, (h, into, history) => HorseDecider.Decide(h, command, into, history, context.Now), ct);
-        if (merged.Refused is not null) return merged;
+        var merged =
+            duplicateId == intoId
+                ? await commands.Execute<Horse>(context, duplicateId, h => HorseDecider.Decide(h, command, h, context.Now), ct)
+                : await commands.ExecuteOnBoth<Horse>(
+                    context,
+                    duplicateId,
+                    intoId,
+                    (h, into, history) => HorseDecider.Decide(h, command, into, history, context.Now),
+                    ct
+                );
+        if (merged.Refused is not null)
+            return merged;
         await Follow(context.Tenant, duplicateId, await SaddlesOn(context.Tenant, [duplicateId], ct), context.Now, ct);
         return merged;
     }
@@ -36,25 +43,41 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     {
         await using var session = store.QuerySession(practice);
         var away = await session.Query<Horse>().Where(h => h.MergedInto != null).ToListAsync(ct);
-        if (away.Count == 0) return 0;
+        if (away.Count == 0)
+            return 0;
         var saddles = await SaddlesOn(practice, [.. away.Select(h => h.Id)], ct);
         var finished = 0;
         foreach (var duplicate in away)
         {
-            if (await TakenIn(practice, duplicate, ct) is not { } taken) continue;
+            if (await TakenIn(practice, duplicate, ct) is not { } taken)
+                continue;
             var behind = saddles.Where(s => s.StandsOn(duplicate.Id)).ToList();
-            if (taken && behind.Count == 0 && await SharingFollowed(practice, duplicate.Id, ct)) continue;
+            if (taken && behind.Count == 0 && await SharingFollowed(practice, duplicate.Id, ct))
+                continue;
             // What was taken in once may have been corrected there since: it is not taken in again further on.
             var refused = taken ? null : await TakeIn(practice, duplicate.Id, now, ct);
-            if ((refused ?? await Follow(practice, duplicate.Id, behind, now, ct)) is null) finished++;
+            if ((refused ?? await Follow(practice, duplicate.Id, behind, now, ct)) is null)
+                finished++;
         }
 
         return finished;
     }
 
     /// <summary>Merges a visit that was entered twice.</summary>
-    public Task<Outcome> Visits(CommandContext context, Guid horseId, Guid visitId, Guid intoVisitId, string reason, CancellationToken ct) =>
-        OnHistory<Horse>(context, horseId, (h, history) => HorseDecider.Decide(h, new MergeVisit(visitId, intoVisitId, reason, context.Actor), history, context.Now), ct);
+    public Task<Outcome> Visits(
+        CommandContext context,
+        Guid horseId,
+        Guid visitId,
+        Guid intoVisitId,
+        string reason,
+        CancellationToken ct
+    ) =>
+        OnHistory<Horse>(
+            context,
+            horseId,
+            (h, history) => HorseDecider.Decide(h, new MergeVisit(visitId, intoVisitId, reason, context.Actor), history, context.Now),
+            ct
+        );
 
     /// <summary>Of a merge by an earlier release that was interrupted: the second registration is closed, and its history went nowhere
     /// yet.</summary>
@@ -70,8 +93,13 @@ public sealed class Merging(IDocumentStore store, Commands commands)
 
     /// <summary>What hangs on the second registration goes to the one that stays.</summary>
     /// <returns>Why something was left behind, for now; null when nothing was.</returns>
-    private async Task<Refused?> Follow(string practice, Guid duplicateId, IReadOnlyList<Saddle> saddles, DateTimeOffset now,
-        CancellationToken ct)
+    private async Task<Refused?> Follow(
+        string practice,
+        Guid duplicateId,
+        IReadOnlyList<Saddle> saddles,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
     {
         var merged = (await History(practice, duplicateId, ct)).OfType<HorseMergedAway>().Last();
         var intoId = await Last(practice, merged.IntoId, ct);
@@ -81,7 +109,8 @@ public sealed class Merging(IDocumentStore store, Commands commands)
             // By its version: set to the second registration once more, at the moment of the merge, it follows once more.
             var step = Step(practice, duplicateId, merged.By, $"saddle:{saddle.Id}:{saddle.Version}", now);
             var outcome = await OnHistory<Saddle>(step, saddle.Id, (s, done) => SaddleDecider.Decide(s, command, done, now), ct);
-            if (outcome.Refused is { } refused) return refused;
+            if (outcome.Refused is { } refused)
+                return refused;
         }
 
         return (await Share(practice, duplicateId, now, ct)).Refused;
@@ -93,25 +122,38 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         var merged = (await History(practice, duplicateId, ct)).OfType<HorseMergedAway>().Last();
         var intoId = await Last(practice, merged.IntoId, ct);
         var (from, into) = (HorseSharing.IdOf(duplicateId), HorseSharing.IdOf(intoId));
-        if (await Load<HorseSharing>(practice, from, ct) is null) return new Outcome(into, 0, 0, null);
+        if (await Load<HorseSharing>(practice, from, ct) is null)
+            return new Outcome(into, 0, 0, null);
         var closed = await commands.Execute<HorseSharing>(
-            Step(practice, duplicateId, merged.By, "sharing-away", now), from, s => SharingDecider.Decide(s, new MergeSharingAway(intoId, merged.By), now), ct);
-        if (closed.Refused is not null) return closed;
+            Step(practice, duplicateId, merged.By, "sharing-away", now),
+            from,
+            s => SharingDecider.Decide(s, new MergeSharingAway(intoId, merged.By), now),
+            ct
+        );
+        if (closed.Refused is not null)
+            return closed;
         var history = await History(practice, from, ct);
         return await commands.Execute<HorseSharing>(
-            Step(practice, duplicateId, merged.By, "sharing", now), into, s => SharingDecider.Decide(s, new TakeInSharing(duplicateId, intoId, merged.By), history, now), ct);
+            Step(practice, duplicateId, merged.By, "sharing", now),
+            into,
+            s => SharingDecider.Decide(s, new TakeInSharing(duplicateId, intoId, merged.By), history, now),
+            ct
+        );
     }
 
-    private static CommandContext Step(string practice, Guid duplicateId, Guid by, string name, DateTimeOffset now) => new(practice, by, $"merge:{duplicateId}:{name}", "", null, now);
+    private static CommandContext Step(string practice, Guid duplicateId, Guid by, string name, DateTimeOffset now) =>
+        new(practice, by, $"merge:{duplicateId}:{name}", "", null, now);
 
-    /// <summary>Whether the history of a second registration went on in the one that stays, or in one on the way there; null where there is none.</summary>
+    /// <summary>Whether the history of a second registration went on in the one that stays, or in one on the way there; null where there
+    /// is none.</summary>
     private async Task<bool?> TakenIn(string practice, Horse duplicate, CancellationToken ct)
     {
         bool? taken = null;
         var seen = new HashSet<Guid>();
-        for (var next = duplicate.MergedInto; next is { } id && seen.Add(id);)
+        for (var next = duplicate.MergedInto; next is { } id && seen.Add(id); )
         {
-            if (await Load<Horse>(practice, id, ct) is not { } into) break;
+            if (await Load<Horse>(practice, id, ct) is not { } into)
+                break;
             taken = taken == true || into.Merged.Contains(duplicate.Id);
             next = into.MergedInto;
         }
@@ -122,19 +164,37 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     /// <summary>Also where the horses were merged before sharing followed, or somebody was let in at that very moment.</summary>
     private async Task<bool> SharingFollowed(string practice, Guid duplicateId, CancellationToken ct)
     {
-        if (await Load<HorseSharing>(practice, HorseSharing.IdOf(duplicateId), ct) is not { } shared) return true;
-        return shared.MergedInto is not null && await Load<HorseSharing>(practice, HorseSharing.IdOf(await Last(practice, duplicateId, ct)), ct) is { } there && there.Merged.Contains(duplicateId);
+        if (await Load<HorseSharing>(practice, HorseSharing.IdOf(duplicateId), ct) is not { } shared)
+            return true;
+        return shared.MergedInto is not null
+            && await Load<HorseSharing>(practice, HorseSharing.IdOf(await Last(practice, duplicateId, ct)), ct) is { } there
+            && there.Merged.Contains(duplicateId);
     }
 
-    /// <summary>A decision that needs to know what was recorded, not only how it stands: taken again when somebody else wrote in between.</summary>
-    private async Task<Outcome> OnHistory<T>(CommandContext context, Guid stream, Func<T?, IReadOnlyList<object>, Decided> decide, CancellationToken ct)
+    /// <summary>A decision that needs to know what was recorded, not only how it stands: taken again when somebody else wrote in
+    /// between.</summary>
+    private async Task<Outcome> OnHistory<T>(
+        CommandContext context,
+        Guid stream,
+        Func<T?, IReadOnlyList<object>, Decided> decide,
+        CancellationToken ct
+    )
         where T : class
     {
         for (var attempt = 1; ; attempt++)
         {
             var history = await History(context.Tenant, stream, ct);
-            var outcome = await commands.Execute<T>(context with { ExpectedVersion = context.ExpectedVersion ?? history.Count }, stream, state => decide(state, history), ct);
-            if (outcome.Refused?.Kind != RefusalKind.Stale || context.ExpectedVersion is not null || attempt == Attempts) return outcome;
+            var outcome = await commands.Execute<T>(
+                context with
+                {
+                    ExpectedVersion = context.ExpectedVersion ?? history.Count,
+                },
+                stream,
+                state => decide(state, history),
+                ct
+            );
+            if (outcome.Refused?.Kind != RefusalKind.Stale || context.ExpectedVersion is not null || attempt == Attempts)
+                return outcome;
         }
     }
 
@@ -148,7 +208,8 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     private async Task<Guid> Last(string practice, Guid horseId, CancellationToken ct)
     {
         var seen = new HashSet<Guid>();
-        while (seen.Add(horseId) && await Load<Horse>(practice, horseId, ct) is { MergedInto: { } next }) horseId = next;
+        while (seen.Add(horseId) && await Load<Horse>(practice, horseId, ct) is { MergedInto: { } next })
+            horseId = next;
         return horseId;
     }
 
@@ -157,9 +218,11 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     private async Task<IReadOnlyList<Saddle>> SaddlesOn(string practice, IReadOnlyList<Guid> horses, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        var named = await session.Query<Saddle>()
+        var named = await session
+            .Query<Saddle>()
             .Where(s => !s.Withdrawn && s.MatchesSql("d.data::text ~ ?", string.Join('|', horses.Select(h => h.ToString()))))
-            .OrderBy(s => s.Id).ToListAsync(ct);
+            .OrderBy(s => s.Id)
+            .ToListAsync(ct);
         return [.. named.Where(s => horses.Any(s.StandsOn))];
     }
 

@@ -13,8 +13,15 @@ namespace BackHistory.History.Horses;
 /// <param name="Timeline">Newest first by true time.</param>
 /// <param name="Watch">What would have been said on that day by the rules of that day; null before the practice had rules.</param>
 public sealed record HorseThen(
-    Guid Id, DateTimeOffset KnownAt, long Position, HorseProfile Profile, IReadOnlyList<VisitRecord> Visits, IReadOnlyList<TimelineEntry> Timeline,
-    IReadOnlyList<Reminder> Reminders, Assessment? Watch);
+    Guid Id,
+    DateTimeOffset KnownAt,
+    long Position,
+    HorseProfile Profile,
+    IReadOnlyList<VisitRecord> Visits,
+    IReadOnlyList<TimelineEntry> Timeline,
+    IReadOnlyList<Reminder> Reminders,
+    Assessment? Watch
+);
 
 /// <summary>What did we know on a day: folds a horse's events anew, up to what had been recorded by then.</summary>
 public sealed class PastQueries(IDocumentStore store)
@@ -24,41 +31,64 @@ public sealed class PastQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         var streams = (await session.Query<TimelineEntry>().Where(t => t.HorseId == horseId).ToListAsync(ct))
-            .SelectMany(t => new[] { t.SaddleId, t.ReminderId }).OfType<Guid>().Distinct().Order();
+            .SelectMany(t => new[] { t.SaddleId, t.ReminderId })
+            .OfType<Guid>()
+            .Distinct()
+            .Order();
         var events = new List<IEvent>();
         // Events lie by position; of a restored or imported history the recorded clock need not rise with it.
         foreach (var stream in streams.Prepend(horseId))
-            events.AddRange((await session.Events.FetchStreamAsync(stream, token: ct)).Where(e => e.Timestamp <= knownAt && Concerns(e.Data, horseId, e.StreamId)));
+            events.AddRange(
+                (await session.Events.FetchStreamAsync(stream, token: ct)).Where(e =>
+                    e.Timestamp <= knownAt && Concerns(e.Data, horseId, e.StreamId)
+                )
+            );
         events.Sort((a, b) => a.Sequence.CompareTo(b.Sequence));
 
         HorseProfile? profile = null;
-        foreach (var e in events) profile = HorseProfileProjection.Fold(profile, horseId, e);
-        if (profile is null) return null;
-        var visits = events.Where(e => e.Data is IVisitEvent).GroupBy(e => ((IVisitEvent)e.Data).VisitId)
-            .Select(v => v.Aggregate((VisitRecord?)null, VisitRecordProjection.Fold)).OfType<VisitRecord>()
-            .OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
+        foreach (var e in events)
+            profile = HorseProfileProjection.Fold(profile, horseId, e);
+        if (profile is null)
+            return null;
+        var visits = events
+            .Where(e => e.Data is IVisitEvent)
+            .GroupBy(e => ((IVisitEvent)e.Data).VisitId)
+            .Select(v => v.Aggregate((VisitRecord?)null, VisitRecordProjection.Fold))
+            .OfType<VisitRecord>()
+            .OrderBy(v => v.TakenAt)
+            .ThenBy(v => v.Id)
+            .ToList();
         var reminders = new List<Reminder>();
         foreach (var reminder in events.Where(e => e.Data is IReminderEvent).GroupBy(e => e.StreamId))
-            reminders.Add((await session.Events.AggregateStreamAsync<Reminder>(reminder.Key, version: reminder.Max(e => e.Version), token: ct))!);
+            reminders.Add(
+                (await session.Events.AggregateStreamAsync<Reminder>(reminder.Key, version: reminder.Max(e => e.Version), token: ct))!
+            );
         var position = events[^1].Sequence;
-        var watch = await Rules(session, knownAt, ct) is { } rules ? Assessing.Assess(profile, visits, rules, Day(rules, knownAt), position, null) : null;
+        var watch = await Rules(session, knownAt, ct) is { } rules
+            ? Assessing.Assess(profile, visits, rules, Day(rules, knownAt), position, null)
+            : null;
         return new HorseThen(horseId, knownAt, position, profile, visits, TimelineOf(events, horseId), reminders, watch);
     }
 
-    internal static bool Concerns(object e, Guid horse, Guid stream) => e switch
-    {
-        SaddleMoved d => d.HorseId == horse || d.FromHorseId == horse,
-        ISaddleOnHorse d => d.HorseId == horse,
-        IReminderEvent d => d.HorseId == horse,
-        _ => stream == horse,
-    };
+    internal static bool Concerns(object e, Guid horse, Guid stream) =>
+        e switch
+        {
+            SaddleMoved d => d.HorseId == horse || d.FromHorseId == horse,
+            ISaddleOnHorse d => d.HorseId == horse,
+            IReminderEvent d => d.HorseId == horse,
+            _ => stream == horse,
+        };
 
     internal static IReadOnlyList<TimelineEntry> TimelineOf(IReadOnlyList<IEvent> events, Guid horse) =>
-    [
-        .. events
-            .Select(e => TimelineProjection.Of(e.Data is SaddleMoved d && d.FromHorseId == horse ? TimelineProjection.Left(e.Id) : e.Id, e))
-            .OfType<TimelineEntry>().OrderByDescending(t => t.TakenAt).ThenByDescending(t => t.Sequence),
-    ];
+        [
+            .. events
+                .Select(e =>
+                    TimelineProjection.Of(e.Data is SaddleMoved d && d.FromHorseId == horse ? TimelineProjection.Left(e.Id) : e.Id, e)
+                )
+                .OfType<TimelineEntry>()
+                .OrderByDescending(t => t.TakenAt)
+                .ThenByDescending(t => t.Sequence),
+        ];
 
     private static async Task<Practice?> Rules(IQuerySession session, DateTimeOffset knownAt, CancellationToken ct) =>
         await session.Query<Practice>().FirstOrDefaultAsync(ct) is { } known

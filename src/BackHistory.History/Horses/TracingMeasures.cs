@@ -24,7 +24,8 @@ internal sealed record TracingMeasures(IReadOnlyList<MeasureRow> Rows, IReadOnly
         }
 
         // Accepted under an earlier rule and refused by today's: kept and shown with its reason, never dropped.
-        if (answer.Refused is { } refused) return None(refused.Message);
+        if (answer.Refused is { } refused)
+            return None(refused.Message);
         var rows = answer.Measures.Select(m => new MeasureRow(m.Key, station, m.Value, m.Unit, m.Sd, m.Why)).ToList();
         return AreNumbers(rows, answer.Flags) ? new(rows, answer.Flags, null) : None("its measures come out as no numbers.");
     }

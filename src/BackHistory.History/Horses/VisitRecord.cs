@@ -4,7 +4,8 @@ using BackHistory.Shape;
 namespace BackHistory.History.Horses;
 
 /// <summary>
-/// One visit as it stands: its conditions, its entries and every measure that follows from them. A read model: it can be deleted and rebuilt, and a
+/// One visit as it stands: its conditions, its entries and every measure that follows from them. A read model: it can be deleted and
+/// rebuilt, and a
 /// better measure reaches old tracings that way.
 /// </summary>
 public sealed partial record VisitRecord
@@ -46,8 +47,7 @@ public sealed partial record VisitRecord
     public bool? NotWhole => !Withdrawn && (SetAside is { IsEmpty: false } || Entries.Exists(e => e.SetAside is not null)) ? true : null;
 
     /// <summary>The measures of the entries that stand, in the order of entry.</summary>
-    public IEnumerable<MeasureRow> Standing() =>
-        Withdrawn ? [] : Entries.Where(e => e.Stands).SelectMany(e => e.Measures);
+    public IEnumerable<MeasureRow> Standing() => Withdrawn ? [] : Entries.Where(e => e.Stands).SelectMany(e => e.Measures);
 }
 
 /// <param name="Version">The horse's version at which it was entered: where the points lie in the history.</param>
@@ -59,8 +59,18 @@ public sealed partial record VisitRecord
 /// Why nothing could be worked out from it; null where something was, and once it was corrected or withdrawn.
 /// </param>
 public sealed record EntryRecord(
-    Guid EntryId, long Version, string Kind, string? Station, IReadOnlyList<MeasureRow> Measures, IReadOnlyList<QualityFlag> Flags,
-    bool Stands = true, Guid? ReplacedBy = null, string? Because = null, Calibration? Calibration = null, string? SetAside = null);
+    Guid EntryId,
+    long Version,
+    string Kind,
+    string? Station,
+    IReadOnlyList<MeasureRow> Measures,
+    IReadOnlyList<QualityFlag> Flags,
+    bool Stands = true,
+    Guid? ReplacedBy = null,
+    string? Because = null,
+    Calibration? Calibration = null,
+    string? SetAside = null
+);
 
 /// <summary>One number of one visit.</summary>
 /// <param name="Sd">Standard deviation from the tracing's own noise; null where it has none.</param>

@@ -14,7 +14,8 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     public async Task Keep(string practice, Import import, byte[] bytes, CancellationToken ct)
     {
         await using var session = store.LightweightSession(practice);
-        if (await session.LoadAsync<Import>(import.Id, ct) is not null) return;
+        if (await session.LoadAsync<Import>(import.Id, ct) is not null)
+            return;
         var file = FileBytes.Spreadsheet(import.Id, bytes);
         FileTable.Queue(session, file);
         session.Store(import with { File = file.Hash });
@@ -47,7 +48,13 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     }
 
     /// <summary>Saves how far it got, with its lines and the documents that they made, in one transaction.</summary>
-    public async Task Save(string practice, Import import, IReadOnlyList<ImportLine> lines, IReadOnlyList<object> documents, CancellationToken ct)
+    public async Task Save(
+        string practice,
+        Import import,
+        IReadOnlyList<ImportLine> lines,
+        IReadOnlyList<object> documents,
+        CancellationToken ct
+    )
     {
         await using var session = store.LightweightSession(practice);
         session.Store(import);
@@ -60,7 +67,8 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     public async Task Forget(string practice, Import import, CancellationToken ct)
     {
         await using var session = store.LightweightSession(practice);
-        if (import.File is { } hash) FileTable.Erase(session, hash);
+        if (import.File is { } hash)
+            FileTable.Erase(session, hash);
         session.Store(import with { File = null });
         await session.SaveChangesAsync(ct);
     }
@@ -76,20 +84,32 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     {
         await using var session = store.LightweightSession(practice);
         await session.BeginTransactionAsync(ct);
-        if (await session.QueryAsync<Import>("where d.id = ? and d.tenant_id = ? for update", ct, id, practice)
-            is not [{ State: ImportState.SentIn } import]) return false;
-        if (import.File is { } hash) FileTable.Erase(session, hash);
+        if (
+            await session.QueryAsync<Import>("where d.id = ? and d.tenant_id = ? for update", ct, id, practice)
+            is not [{ State: ImportState.SentIn } import]
+        )
+            return false;
+        if (import.File is { } hash)
+            FileTable.Erase(session, hash);
         session.Delete(import);
         await session.SaveChangesAsync(ct);
         return true;
     }
 
     /// <summary>By line, from a line on.</summary>
-    public async Task<IReadOnlyList<ImportLine>> Lines(string practice, Guid importId, LineVerdict? verdict, int after, int size, CancellationToken ct)
+    public async Task<IReadOnlyList<ImportLine>> Lines(
+        string practice,
+        Guid importId,
+        LineVerdict? verdict,
+        int after,
+        int size,
+        CancellationToken ct
+    )
     {
         await using var session = store.QuerySession(practice);
         var query = session.Query<ImportLine>().Where(l => l.ImportId == importId && l.Line > after);
-        if (verdict is { } one) query = query.Where(l => l.Verdict == one);
+        if (verdict is { } one)
+            query = query.Where(l => l.Verdict == one);
         return await query.OrderBy(l => l.Line).Take(size).ToListAsync(ct);
     }
 
@@ -97,7 +117,11 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     public async Task<KnownNames> Names(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        var horses = await session.Query<Horse>().Where(h => !h.Withdrawn && h.MergedInto == null).Select(h => new KnownHorse(h.Id, h.Name, h.Foaled, h.OwnerId)).ToListAsync(ct);
+        var horses = await session
+            .Query<Horse>()
+            .Where(h => !h.Withdrawn && h.MergedInto == null)
+            .Select(h => new KnownHorse(h.Id, h.Name, h.Foaled, h.OwnerId))
+            .ToListAsync(ct);
         var saddles = await session.Query<Saddle>().Where(s => !s.Withdrawn).Select(s => new KnownSaddle(s.Id, s.Label)).ToListAsync(ct);
         return new KnownNames(horses, saddles, await session.Query<Person>().ToListAsync(ct), await session.Query<Yard>().ToListAsync(ct));
     }
@@ -113,18 +137,27 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     public async Task<string?> Remove(string practice, MadeByImport made, CancellationToken ct)
     {
         await using var session = store.LightweightSession(practice);
-        var named = await session.Query<Horse>().AnyAsync(h => !h.Withdrawn && (h.OwnerId == made.Id || h.YardId == made.Id), ct)
+        var named =
+            await session.Query<Horse>().AnyAsync(h => !h.Withdrawn && (h.OwnerId == made.Id || h.YardId == made.Id), ct)
             || await session.Query<Saddle>().AnyAsync(s => !s.Withdrawn && s.OwnerId == made.Id, ct);
-        if (named) return "A horse or a saddle that stands names it.";
-        if (made.As == MadeAs.Person) session.Delete<Person>(made.Id);
-        else session.Delete<Yard>(made.Id);
+        if (named)
+            return "A horse or a saddle that stands names it.";
+        if (made.As == MadeAs.Person)
+            session.Delete<Person>(made.Id);
+        else
+            session.Delete<Yard>(made.Id);
         await session.SaveChangesAsync(ct);
         return null;
     }
 }
 
 /// <summary>What the practice knows by name.</summary>
-public sealed record KnownNames(IReadOnlyList<KnownHorse> Horses, IReadOnlyList<KnownSaddle> Saddles, IReadOnlyList<Person> People, IReadOnlyList<Yard> Yards);
+public sealed record KnownNames(
+    IReadOnlyList<KnownHorse> Horses,
+    IReadOnlyList<KnownSaddle> Saddles,
+    IReadOnlyList<Person> People,
+    IReadOnlyList<Yard> Yards
+);
 
 public sealed record KnownHorse(Guid Id, string Name, DateOnly? Foaled, Guid? OwnerId);
 

@@ -4,7 +4,8 @@ using System.Net.Mail;
 namespace BackHistory.History.Practices;
 
 /// <summary>
-/// One mailbox, as <c>local@domain</c> (RFC 5322, addr-spec): no name around it, no list, no line breaks. One that is not valid is not made, so that a
+/// One mailbox, as <c>local@domain</c> (RFC 5322, addr-spec): no name around it, no list, no line breaks. One that is not valid is not
+/// made, so that a
 /// letter to it can always be written.
 /// </summary>
 public readonly record struct EmailAddress
@@ -24,11 +25,20 @@ public readonly record struct EmailAddress
     {
         address = default;
         var trimmed = text?.Trim();
-        if (trimmed is not { Length: > 2 and <= Longest } || !trimmed.All(Allowed)) return false;
-        if (!MailAddress.TryCreate(trimmed, out var read) || read.Address != trimmed || read.DisplayName.Length > 0 || read.User.Length > LongestLocal) return false;
+        if (trimmed is not { Length: > 2 and <= Longest } || !trimmed.All(Allowed))
+            return false;
+        if (
+            !MailAddress.TryCreate(trimmed, out var read)
+            || read.Address != trimmed
+            || read.DisplayName.Length > 0
+            || read.User.Length > LongestLocal
+        )
+            return false;
         // The framework lets dots stand where the standard does not (dot-atom: at neither end, and no two together).
-        if (read.User.StartsWith('.') || read.User.EndsWith('.') || read.User.Contains("..", StringComparison.Ordinal)) return false;
-        if (read.Host.EndsWith('.') || Uri.CheckHostName(read.Host) != UriHostNameType.Dns) return false;
+        if (read.User.StartsWith('.') || read.User.EndsWith('.') || read.User.Contains("..", StringComparison.Ordinal))
+            return false;
+        if (read.Host.EndsWith('.') || Uri.CheckHostName(read.Host) != UriHostNameType.Dns)
+            return false;
         address = new EmailAddress(trimmed);
         return true;
     }
@@ -36,7 +46,8 @@ public readonly record struct EmailAddress
     public override string ToString() => Value;
 
     /// <summary>
-    /// Letters and digits of any script, and what RFC 5322 calls atext. Quotes and comments are allowed by the standard, used by nobody and read differently
+    /// Letters and digits of any script, and what RFC 5322 calls atext. Quotes and comments are allowed by the standard, used by nobody
+    /// and read differently
     /// by every program.
     /// </summary>
     private static bool Allowed(char c) => char.IsLetterOrDigit(c) || "@.!#$%&'*+-/=?^_`{|}~".Contains(c, StringComparison.Ordinal);

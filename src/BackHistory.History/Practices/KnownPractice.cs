@@ -21,7 +21,8 @@ public sealed class KnownPractices(IWholeHistory store)
     public async Task Demand(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession();
-        if (string.IsNullOrEmpty(practice) || await session.LoadAsync<KnownPractice>(practice, ct) is null) throw new NoSuchPracticeException();
+        if (string.IsNullOrEmpty(practice) || await session.LoadAsync<KnownPractice>(practice, ct) is null)
+            throw new NoSuchPracticeException();
     }
 
     public async Task Add(KnownPractice practice, CancellationToken ct)

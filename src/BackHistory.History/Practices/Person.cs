@@ -5,14 +5,31 @@ namespace BackHistory.History.Practices;
 /// <summary>A person, kept outside the events so that it can be erased.</summary>
 /// <param name="Language">Of letters, for example <c>en</c>.</param>
 public sealed record Person(
-    Guid Id, string Name, string? Email, string? Phone, string? Address, PersonRole Role, string Language = "en", string? TimeZone = null)
+    Guid Id,
+    string Name,
+    string? Email,
+    string? Phone,
+    string? Address,
+    PersonRole Role,
+    string Language = "en",
+    string? TimeZone = null
+)
 {
     /// <summary>Kinds of letters that this person asked not to get any more.</summary>
     public IReadOnlyList<LetterKind> Stopped { get; init; } = [];
 }
 
 /// <summary>What a person mainly is to the practice.</summary>
-public enum PersonRole { Owner, Rider, Fitter, Manager, Veterinarian, Physiotherapist, Groom }
+public enum PersonRole
+{
+    Owner,
+    Rider,
+    Fitter,
+    Manager,
+    Veterinarian,
+    Physiotherapist,
+    Groom,
+}
 
 /// <summary>A place where horses stand.</summary>
 public sealed record Yard(Guid Id, string Name, string? Town);

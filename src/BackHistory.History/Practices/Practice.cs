@@ -33,7 +33,8 @@ public sealed partial record Practice
     /// <summary>Which reminders are raised, and when people hear of them.</summary>
     public ReminderRules ReminderRules { get; init; } = ReminderRules.Default;
 
-    /// <summary>The practice's own letters, by <see cref="LetterTemplateChanged.KeyOf"/>; a kind that is not here is written as shipped.</summary>
+    /// <summary>The practice's own letters, by <see cref="LetterTemplateChanged.KeyOf"/>; a kind that is not here is written as
+    /// shipped.</summary>
     public ImmutableSortedDictionary<string, OwnTemplate> Templates { get; init; } = ImmutableSortedDictionary<string, OwnTemplate>.Empty;
 
     /// <summary>When somebody let the first letters go; null before.</summary>
@@ -55,7 +56,8 @@ public sealed partial record Practice
     public IReadOnlyList<Station> Stations { get; init; } = Protocols.Default;
 
     /// <summary>By key, retired ones too: old settings name them.</summary>
-    public ImmutableSortedDictionary<string, GaugeTable> Gauges { get; init; } = ImmutableSortedDictionary.Create<string, GaugeTable>(StringComparer.Ordinal);
+    public ImmutableSortedDictionary<string, GaugeTable> Gauges { get; init; } =
+        ImmutableSortedDictionary.Create<string, GaugeTable>(StringComparer.Ordinal);
 
     public ImmutableSortedDictionary<Guid, Study> Studies { get; init; } = ImmutableSortedDictionary<Guid, Study>.Empty;
 
@@ -65,10 +67,18 @@ public sealed partial record Practice
     /// <summary>Those whose data were erased.</summary>
     public ImmutableSortedSet<Guid> Erased { get; init; } = [];
 
-    /// <summary>The rules that horses are judged by: the practice's own, with what its horses and hands taught in the place of rules of thumb.</summary>
+    /// <summary>The rules that horses are judged by: the practice's own, with what its horses and hands taught in the place of rules of
+    /// thumb.</summary>
     public WatchRules WatchBy() => Rules with { Version = RulesVersion, Learned = Priors, Repeats = Noise };
 
-    public static Practice Create(PracticeFounded e) => new() { Id = e.PracticeId, Name = e.Name, TimeZone = e.TimeZone, Invented = e.Invented };
+    public static Practice Create(PracticeFounded e) =>
+        new()
+        {
+            Id = e.PracticeId,
+            Name = e.Name,
+            TimeZone = e.TimeZone,
+            Invented = e.Invented,
+        };
 
     public Practice Apply(PracticeDetailsCorrected e) => this with { Name = e.Name, TimeZone = e.TimeZone };
 
@@ -78,63 +88,118 @@ public sealed partial record Practice
 
     public Practice Apply(ReminderRulesChanged e) => this with { ReminderRulesVersion = e.ReminderRulesVersion, ReminderRules = e.Rules };
 
-    public Practice Apply(LetterTemplateChanged e) => this with
-    {
-        Templates = e.Source is null ? Templates.Remove(e.Key) : Templates.SetItem(e.Key, new OwnTemplate(e.TemplateVersion, e.Source)),
-    };
+    public Practice Apply(LetterTemplateChanged e) =>
+        this with
+        {
+            Templates = e.Source is null ? Templates.Remove(e.Key) : Templates.SetItem(e.Key, new OwnTemplate(e.TemplateVersion, e.Source)),
+        };
 
     public Practice Apply(LettersReleased e) => this with { LettersReleasedAt = e.TakenAt };
 
-    public Practice Apply(PriorsLearned e) => this with { RulesVersion = e.RulesVersion, Priors = e.Priors, PriorsVersion = e.RulesVersion };
+    public Practice Apply(PriorsLearned e) =>
+        this with
+        {
+            RulesVersion = e.RulesVersion,
+            Priors = e.Priors,
+            PriorsVersion = e.RulesVersion,
+        };
 
     public Practice Apply(NoiseLearned e) => this with { RulesVersion = e.RulesVersion, Noise = e.Noise, NoiseVersion = e.RulesVersion };
 
     public Practice Apply(ProtocolChanged e) => this with { ProtocolVersion = e.ProtocolVersion, Stations = e.Stations };
 
     public Practice Apply(GaugeTableChanged e) =>
-        this with { Gauges = Gauges.SetItem(e.Key, new GaugeTable(e.Key, e.TableVersion, e.Name, e.Measure, e.Unit, e.Marks)) };
+        this with
+        {
+            Gauges = Gauges.SetItem(e.Key, new GaugeTable(e.Key, e.TableVersion, e.Name, e.Measure, e.Unit, e.Marks)),
+        };
 
     public Practice Apply(GaugeTableRetired e) =>
         Gauges.TryGetValue(e.Key, out var table) ? this with { Gauges = Gauges.SetItem(e.Key, table with { Retired = true }) } : this;
 
     public Practice Apply(RepeatabilityStudied e) =>
-        this with { Studies = Studies.SetItem(e.StudyId, new Study(e.StudyId, e.Measure, e.Station, e.Method, e.Raters, e.Subjects, e.TakenAt)) };
+        this with
+        {
+            Studies = Studies.SetItem(e.StudyId, new Study(e.StudyId, e.Measure, e.Station, e.Method, e.Raters, e.Subjects, e.TakenAt)),
+        };
 
     public Practice Apply(RepeatabilityStudyBegun e) =>
-        this with { GuidedStudies = GuidedStudies.SetItem(e.StudyId, new GuidedStudy(e.StudyId, e.Method, e.Horses, e.Times, [], false, e.TakenAt, e.By)) };
+        this with
+        {
+            GuidedStudies = GuidedStudies.SetItem(
+                e.StudyId,
+                new GuidedStudy(e.StudyId, e.Method, e.Horses, e.Times, [], false, e.TakenAt, e.By)
+            ),
+        };
 
-    public Practice Apply(RepeatedVisitCounted e) => OfGuided(e.StudyId, s => s with { Visits = [.. s.Visits, new CountedVisit(e.HorseId, e.VisitId)] });
+    public Practice Apply(RepeatedVisitCounted e) =>
+        OfGuided(e.StudyId, s => s with { Visits = [.. s.Visits, new CountedVisit(e.HorseId, e.VisitId)] });
 
     public Practice Apply(RepeatabilityStudyFinished e) => OfGuided(e.StudyId, s => s with { Finished = true });
 
-    public Practice Apply(RepeatabilityStudyWithdrawn e) => this with { Studies = Studies.Remove(e.StudyId), GuidedStudies = GuidedStudies.Remove(e.StudyId) };
+    public Practice Apply(RepeatabilityStudyWithdrawn e) =>
+        this with
+        {
+            Studies = Studies.Remove(e.StudyId),
+            GuidedStudies = GuidedStudies.Remove(e.StudyId),
+        };
 
     public Practice Apply(PersonErased e) => this with { Erased = Erased.Add(e.PersonId) };
 
     private Practice OfGuided(Guid studyId, Func<GuidedStudy, GuidedStudy> change) =>
-        GuidedStudies.TryGetValue(studyId, out var study) ? this with { GuidedStudies = GuidedStudies.SetItem(studyId, change(study)) } : this;
+        GuidedStudies.TryGetValue(studyId, out var study)
+            ? this with
+            {
+                GuidedStudies = GuidedStudies.SetItem(studyId, change(study)),
+            }
+            : this;
 }
 
 /// <param name="Version">Counts the practice's versions of this letter.</param>
 public sealed record OwnTemplate(int Version, string Source);
 
 /// <summary>A workshop's gauge as it stands.</summary>
-public sealed record GaugeTable(string Key, int Version, string Name, string Measure, string Unit, IReadOnlyList<GaugeMark> Marks, bool Retired = false)
+public sealed record GaugeTable(
+    string Key,
+    int Version,
+    string Name,
+    string Measure,
+    string Unit,
+    IReadOnlyList<GaugeMark> Marks,
+    bool Retired = false
+)
 {
     /// <summary>For conversions. A table was checked when it was entered.</summary>
-    public Gauge Gauge() => Shape.Gauge.Create(Name, Measure, Unit, Marks) switch
-    {
-        ({ } gauge, _) => gauge,
-        (_, var fault) => throw new InvalidOperationException($"the stored gauge '{Key}' is none: {fault}"),
-    };
+    public Gauge Gauge() =>
+        Shape.Gauge.Create(Name, Measure, Unit, Marks) switch
+        {
+            ({ } gauge, _) => gauge,
+            (_, var fault) => throw new InvalidOperationException($"the stored gauge '{Key}' is none: {fault}"),
+        };
 }
 
 /// <summary>A study of repeatability that stands.</summary>
 public sealed record Study(
-    Guid StudyId, string Measure, string? Station, string Method, IReadOnlyList<Guid> Raters, IReadOnlyList<IReadOnlyList<double>> Subjects, DateTimeOffset TakenAt);
+    Guid StudyId,
+    string Measure,
+    string? Station,
+    string Method,
+    IReadOnlyList<Guid> Raters,
+    IReadOnlyList<IReadOnlyList<double>> Subjects,
+    DateTimeOffset TakenAt
+);
 
 /// <summary>A study that is recorded as visits, one horse after another.</summary>
-public sealed record GuidedStudy(Guid StudyId, string Method, int Horses, int Times, IReadOnlyList<CountedVisit> Visits, bool Finished, DateTimeOffset BegunAt, Guid By)
+public sealed record GuidedStudy(
+    Guid StudyId,
+    string Method,
+    int Horses,
+    int Times,
+    IReadOnlyList<CountedVisit> Visits,
+    bool Finished,
+    DateTimeOffset BegunAt,
+    Guid By
+)
 {
     public int HorsesDone => Visits.Select(v => v.HorseId).Distinct().Count();
 }
@@ -144,7 +209,8 @@ public sealed record CountedVisit(Guid HorseId, Guid VisitId);
 /// <summary>The protocol that a practice starts with (method.md, section 1).</summary>
 public static class Protocols
 {
-    /// <summary>T8, T13 and T18 are the sites of the published longitudinal study (Greve &amp; Dyson 2014); 102 mm is common practice, no source.</summary>
+    /// <summary>T8, T13 and T18 are the sites of the published longitudinal study (Greve &amp; Dyson 2014); 102 mm is common practice, no
+    /// source.</summary>
     public static IReadOnlyList<Station> Default { get; } =
     [
         new("shoulder", "over the widest part of the shoulder blade", null),

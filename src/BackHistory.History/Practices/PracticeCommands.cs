@@ -20,12 +20,28 @@ public sealed record AdoptLearned(LearnedPriors? Priors, LearnedNoise? Noise, Gu
 
 public sealed record ChangeProtocol(IReadOnlyList<Station> Stations, Guid By);
 
-public sealed record ChangeGaugeTable(string Key, string Name, string Measure, string Unit, IReadOnlyList<GaugeMark> Marks, string Reason, Guid By);
+public sealed record ChangeGaugeTable(
+    string Key,
+    string Name,
+    string Measure,
+    string Unit,
+    IReadOnlyList<GaugeMark> Marks,
+    string Reason,
+    Guid By
+);
 
 public sealed record RetireGaugeTable(string Key, string Reason, Guid By);
 
 public sealed record StudyRepeatability(
-    Guid StudyId, string Measure, string? Station, string Method, IReadOnlyList<Guid> Raters, IReadOnlyList<IReadOnlyList<double>> Subjects, DateTimeOffset TakenAt, Guid By);
+    Guid StudyId,
+    string Measure,
+    string? Station,
+    string Method,
+    IReadOnlyList<Guid> Raters,
+    IReadOnlyList<IReadOnlyList<double>> Subjects,
+    DateTimeOffset TakenAt,
+    Guid By
+);
 
 /// <param name="Horses">How many are meant to be measured.</param>
 /// <param name="Times">How often each.</param>

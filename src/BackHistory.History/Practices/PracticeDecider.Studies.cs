@@ -10,10 +10,14 @@ public static partial class PracticeDecider
 
     public static Decided Decide(Practice? practice, BeginStudy c, DateTimeOffset now)
     {
-        if (practice is null) return NoSuchPractice;
-        if (practice.GuidedStudies.ContainsKey(c.StudyId)) return Decided.No("study-exists", "This study was begun already.", RefusalKind.Conflict);
-        if (string.IsNullOrWhiteSpace(c.Method) || c.Method.Length > 60) return HorseRefusals.NoMethod with { Place = "method" };
-        if (c.Horses is < FewestHorses or > 50) return Decided.No("bad-size", $"A study has between {FewestHorses} and 50 horses.", place: "horses");
+        if (practice is null)
+            return NoSuchPractice;
+        if (practice.GuidedStudies.ContainsKey(c.StudyId))
+            return Decided.No("study-exists", "This study was begun already.", RefusalKind.Conflict);
+        if (string.IsNullOrWhiteSpace(c.Method) || c.Method.Length > 60)
+            return HorseRefusals.NoMethod with { Place = "method" };
+        if (c.Horses is < FewestHorses or > 50)
+            return Decided.No("bad-size", $"A study has between {FewestHorses} and 50 horses.", place: "horses");
         return c.Times is < 2 or > 5
             ? Decided.No("bad-size", "Each horse is measured between 2 and 5 times at a visit.", place: "times")
             : Decided.Yes(new RepeatabilityStudyBegun(c.StudyId, c.Method.Trim(), c.Horses, c.Times, now, c.By));
@@ -21,9 +25,12 @@ public static partial class PracticeDecider
 
     public static Decided Decide(Practice? practice, CountVisit c, DateTimeOffset now)
     {
-        if (practice is null) return NoSuchPractice;
-        if (practice.GuidedStudies.GetValueOrDefault(c.StudyId) is not { } study) return NoSuchStudy;
-        if (study.Finished) return Decided.No("study-finished", "This study is finished; begin another.", RefusalKind.Conflict);
+        if (practice is null)
+            return NoSuchPractice;
+        if (practice.GuidedStudies.GetValueOrDefault(c.StudyId) is not { } study)
+            return NoSuchStudy;
+        if (study.Finished)
+            return Decided.No("study-finished", "This study is finished; begin another.", RefusalKind.Conflict);
         return study.Visits.Any(v => v.VisitId == c.VisitId)
             ? Decided.No("visit-counted", "This visit counts towards the study already.", RefusalKind.Conflict)
             : Decided.Yes(new RepeatedVisitCounted(c.StudyId, c.HorseId, c.VisitId, now, c.By));
@@ -31,11 +38,17 @@ public static partial class PracticeDecider
 
     public static Decided Decide(Practice? practice, FinishStudy c, DateTimeOffset now)
     {
-        if (practice is null) return NoSuchPractice;
-        if (practice.GuidedStudies.GetValueOrDefault(c.StudyId) is not { } study) return NoSuchStudy;
-        if (study.Finished) return Decided.No("study-finished", "This study is finished already.", RefusalKind.Conflict);
+        if (practice is null)
+            return NoSuchPractice;
+        if (practice.GuidedStudies.GetValueOrDefault(c.StudyId) is not { } study)
+            return NoSuchStudy;
+        if (study.Finished)
+            return Decided.No("study-finished", "This study is finished already.", RefusalKind.Conflict);
         return study.HorsesDone < FewestHorses
-            ? Decided.No("too-few-horses", $"{study.HorsesDone} of {study.Horses} horses are measured; under {FewestHorses} say nothing of a hand.")
+            ? Decided.No(
+                "too-few-horses",
+                $"{study.HorsesDone} of {study.Horses} horses are measured; under {FewestHorses} say nothing of a hand."
+            )
             : Decided.Yes(new RepeatabilityStudyFinished(c.StudyId, now, c.By));
     }
 }

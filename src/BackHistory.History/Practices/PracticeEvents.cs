@@ -9,10 +9,12 @@ public interface IPracticeEvent : IHappened;
 
 /// <summary>A practice began to use the service.</summary>
 /// <param name="TimeZone">IANA name; pages and calendar days are the practice's own.</param>
-public sealed record PracticeFounded(Guid PracticeId, string Name, string TimeZone, bool Invented, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+public sealed record PracticeFounded(Guid PracticeId, string Name, string TimeZone, bool Invented, DateTimeOffset TakenAt, Guid By)
+    : IPracticeEvent;
 
 /// <summary>The practice's name and time zone as they stand after a correction.</summary>
-public sealed record PracticeDetailsCorrected(string Name, string TimeZone, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+public sealed record PracticeDetailsCorrected(string Name, string TimeZone, string Reason, DateTimeOffset TakenAt, Guid By)
+    : IPracticeEvent;
 
 /// <summary>In what lengths and heights are said from now on.</summary>
 public sealed record DisplayUnitsChosen(LengthUnit Lengths, HeightUnit Heights, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
@@ -21,11 +23,19 @@ public sealed record DisplayUnitsChosen(LengthUnit Lengths, HeightUnit Heights, 
 public sealed record WatchRulesChanged(int RulesVersion, WatchRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
 
 /// <summary>Which reminders the practice raises and when people hear of them, whole, from now on.</summary>
-public sealed record ReminderRulesChanged(int ReminderRulesVersion, ReminderRules Rules, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+public sealed record ReminderRulesChanged(int ReminderRulesVersion, ReminderRules Rules, string Reason, DateTimeOffset TakenAt, Guid By)
+    : IPracticeEvent;
 
 /// <summary>The practice's own words for one kind of letter in one language.</summary>
 /// <param name="Source">In the template language of the letters; null returns to the words that come with the program.</param>
-public sealed record LetterTemplateChanged(LetterKind Kind, string Language, int TemplateVersion, string? Source, DateTimeOffset TakenAt, Guid By) : IPracticeEvent
+public sealed record LetterTemplateChanged(
+    LetterKind Kind,
+    string Language,
+    int TemplateVersion,
+    string? Source,
+    DateTimeOffset TakenAt,
+    Guid By
+) : IPracticeEvent
 {
     [System.Text.Json.Serialization.JsonIgnore]
     public string Key => KeyOf(Kind, Language);
@@ -45,14 +55,24 @@ public sealed record PriorsLearned(int RulesVersion, LearnedPriors Priors, DateT
 public sealed record NoiseLearned(int RulesVersion, LearnedNoise Noise, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
 
 /// <summary>The stations at which the practice traces, whole, from now on; a visit names the version it used.</summary>
-public sealed record ProtocolChanged(int ProtocolVersion, IReadOnlyList<Station> Stations, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+public sealed record ProtocolChanged(int ProtocolVersion, IReadOnlyList<Station> Stations, DateTimeOffset TakenAt, Guid By)
+    : IPracticeEvent;
 
 /// <summary>A workshop's table of its own marks against degrees or millimetres, whole, as it is read from now on.</summary>
 /// <param name="Key">As saddles name it.</param>
 /// <param name="Measure">What it reads: <c>slope</c> for one side at a time, or a measure's key.</param>
 /// <param name="Unit"><c>deg</c> or <c>mm</c>.</param>
 public sealed record GaugeTableChanged(
-    string Key, int TableVersion, string Name, string Measure, string Unit, IReadOnlyList<GaugeMark> Marks, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+    string Key,
+    int TableVersion,
+    string Name,
+    string Measure,
+    string Unit,
+    IReadOnlyList<GaugeMark> Marks,
+    string Reason,
+    DateTimeOffset TakenAt,
+    Guid By
+) : IPracticeEvent;
 
 /// <summary>A gauge is no longer used; settings that name it stay readable.</summary>
 public sealed record GaugeTableRetired(string Key, string Reason, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
@@ -61,13 +81,21 @@ public sealed record GaugeTableRetired(string Key, string Reason, DateTimeOffset
 /// <param name="Raters">Who measured, in the order of the columns; empty where one person did it all.</param>
 /// <param name="Subjects">A row a horse, a column a rater or a repeat; in the measure's unit.</param>
 public sealed record RepeatabilityStudied(
-    Guid StudyId, string Measure, string? Station, string Method, IReadOnlyList<Guid> Raters, IReadOnlyList<IReadOnlyList<double>> Subjects,
-    DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+    Guid StudyId,
+    string Measure,
+    string? Station,
+    string Method,
+    IReadOnlyList<Guid> Raters,
+    IReadOnlyList<IReadOnlyList<double>> Subjects,
+    DateTimeOffset TakenAt,
+    Guid By
+) : IPracticeEvent;
 
 /// <summary>The practice set out to measure some horses again and again; each is recorded as a visit of that horse.</summary>
 /// <param name="Horses">How many are meant to be measured.</param>
 /// <param name="Times">How often each at one visit.</param>
-public sealed record RepeatabilityStudyBegun(Guid StudyId, string Method, int Horses, int Times, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;
+public sealed record RepeatabilityStudyBegun(Guid StudyId, string Method, int Horses, int Times, DateTimeOffset TakenAt, Guid By)
+    : IPracticeEvent;
 
 /// <summary>A visit at which a horse was measured again and again counts towards a study.</summary>
 public sealed record RepeatedVisitCounted(Guid StudyId, Guid HorseId, Guid VisitId, DateTimeOffset TakenAt, Guid By) : IPracticeEvent;

@@ -13,5 +13,6 @@ public sealed partial class PracticeMonthProjection : MultiStreamProjection<Prac
         Identity<IEvent<IHappened>>(e => PracticeMonth.Of(e.Timestamp));
     }
 
-    public override PracticeMonth? Evolve(PracticeMonth? snapshot, string id, IEvent e) => PracticeMonth.Fold(snapshot, id, EventAliases.Of(e.Data));
+    public override PracticeMonth? Evolve(PracticeMonth? snapshot, string id, IEvent e) =>
+        PracticeMonth.Fold(snapshot, id, EventAliases.Of(e.Data));
 }

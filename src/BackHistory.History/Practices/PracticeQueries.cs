@@ -13,23 +13,34 @@ public sealed class PracticeQueries(IDocumentStore store)
         return await session.Query<Practice>().FirstOrDefaultAsync(ct);
     }
 
-    /// <summary>The practice as it stood while its rules had a version, so that an old decision can be made again; null for a version that they never had.</summary>
+    /// <summary>The practice as it stood while its rules had a version, so that an old decision can be made again; null for a version
+    /// that they never had.</summary>
     public async Task<Practice?> AtRules(string practice, int rulesVersion, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        if (await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known || rulesVersion < 1 || rulesVersion > known.RulesVersion) return null;
-        if (rulesVersion == known.RulesVersion) return known;
-        var last = (await session.Events.FetchStreamAsync(known.Id, token: ct)).TakeWhile(e => VersionMadeBy(e.Data) is not { } made || made <= rulesVersion).Last().Version;
+        if (
+            await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known
+            || rulesVersion < 1
+            || rulesVersion > known.RulesVersion
+        )
+            return null;
+        if (rulesVersion == known.RulesVersion)
+            return known;
+        var last = (await session.Events.FetchStreamAsync(known.Id, token: ct))
+            .TakeWhile(e => VersionMadeBy(e.Data) is not { } made || made <= rulesVersion)
+            .Last()
+            .Version;
         return await session.Events.AggregateStreamAsync<Practice>(known.Id, last, token: ct);
     }
 
-    private static int? VersionMadeBy(object e) => e switch
-    {
-        WatchRulesChanged r => r.RulesVersion,
-        PriorsLearned p => p.RulesVersion,
-        NoiseLearned n => n.RulesVersion,
-        _ => null,
-    };
+    private static int? VersionMadeBy(object e) =>
+        e switch
+        {
+            WatchRulesChanged r => r.RulesVersion,
+            PriorsLearned p => p.RulesVersion,
+            NoiseLearned n => n.RulesVersion,
+            _ => null,
+        };
 
     /// <summary>Every version of the reminder rules, newest first: what was in force when.</summary>
     public async Task<IReadOnlyList<ReminderRulesChanged>> ReminderRulesVersions(string practice, CancellationToken ct)
@@ -69,7 +80,11 @@ public sealed class PracticeQueries(IDocumentStore store)
     public async Task<Person?> PersonByEmail(string practice, string email, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Person>().Where(p => p.Email!.Equals(email, StringComparison.OrdinalIgnoreCase)).OrderBy(p => p.Id).FirstOrDefaultAsync(ct);
+        return await session
+            .Query<Person>()
+            .Where(p => p.Email!.Equals(email, StringComparison.OrdinalIgnoreCase))
+            .OrderBy(p => p.Id)
+            .FirstOrDefaultAsync(ct);
     }
 
     /// <summary>By name, from a place on.</summary>
@@ -77,7 +92,8 @@ public sealed class PracticeQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         var query = session.Query<Person>().AsQueryable();
-        if (after is { } c) query = query.Where(p => p.Name.CompareTo(c.Name) > 0 || (p.Name == c.Name && p.Id.CompareTo(c.Id) > 0));
+        if (after is { } c)
+            query = query.Where(p => p.Name.CompareTo(c.Name) > 0 || (p.Name == c.Name && p.Id.CompareTo(c.Id) > 0));
         return await query.OrderBy(p => p.Name).ThenBy(p => p.Id).Take(size).ToListAsync(ct);
     }
 

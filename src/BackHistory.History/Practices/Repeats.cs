@@ -12,10 +12,22 @@ public static class Repeats
     public static IEnumerable<RepeatedMeasure> Of(IEnumerable<VisitRecord> visits) =>
         from visit in visits
         where !visit.Withdrawn
-        from measure in visit.Entries.Where(e => e.Stands && ByHand.Contains(e.Kind)).SelectMany(e => e.Measures).Where(m => m.Value is not null).GroupBy(m => (m.Key, m.Station))
+        from measure in visit
+            .Entries.Where(e => e.Stands && ByHand.Contains(e.Kind))
+            .SelectMany(e => e.Measures)
+            .Where(m => m.Value is not null)
+            .GroupBy(m => (m.Key, m.Station))
         select new RepeatedMeasure(
-            measure.Key.Key, measure.Key.Station, visit.Method,
-            new RepeatedVisit(visit.HorseId.ToString(), TrendDays.DayNumber(visit.TakenAt), visit.By.ToString(), [.. measure.Select(m => m.Value!.Value)]));
+            measure.Key.Key,
+            measure.Key.Station,
+            visit.Method,
+            new RepeatedVisit(
+                visit.HorseId.ToString(),
+                TrendDays.DayNumber(visit.TakenAt),
+                visit.By.ToString(),
+                [.. measure.Select(m => m.Value!.Value)]
+            )
+        );
 
     /// <summary>A table's horses have no names: each row is a horse of its own.</summary>
     public static IEnumerable<RepeatedMeasure> Of(Study study)
@@ -23,12 +35,19 @@ public static class Repeats
         for (var row = 0; row < study.Subjects.Count; row++)
         {
             var (horse, values) = ($"{study.StudyId} {row}", study.Subjects[row]);
-            if (study.Raters.Count == 0) yield return One(study, horse, null, values);
+            if (study.Raters.Count == 0)
+                yield return One(study, horse, null, values);
             else
-                for (var column = 0; column < values.Count; column++) yield return One(study, horse, study.Raters[column], [values[column]]);
+                for (var column = 0; column < values.Count; column++)
+                    yield return One(study, horse, study.Raters[column], [values[column]]);
         }
     }
 
     private static RepeatedMeasure One(Study study, string horse, Guid? by, IReadOnlyList<double> values) =>
-        new(study.Measure, study.Station, study.Method, new RepeatedVisit(horse, TrendDays.DayNumber(study.TakenAt), by?.ToString(), values));
+        new(
+            study.Measure,
+            study.Station,
+            study.Method,
+            new RepeatedVisit(horse, TrendDays.DayNumber(study.TakenAt), by?.ToString(), values)
+        );
 }

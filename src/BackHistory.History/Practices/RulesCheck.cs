@@ -20,42 +20,64 @@ internal static class RulesCheck
     /// <returns>What is wrong, in a person's words; null when nothing is.</returns>
     public static string? Problem(WatchRules rules)
     {
-        if (rules is not
-            {
-                Thresholds: not null, Noise: not null, Derived: not null, Patterns: not null,
-                Bars: not null, Calendar: not null, VetCaution: not null, Movement: not null,
-            })
+        if (
+            rules
+            is not {
+                Thresholds: not null,
+                Noise: not null,
+                Derived: not null,
+                Patterns: not null,
+                Bars: not null,
+                Calendar: not null,
+                VetCaution: not null,
+                Movement: not null,
+            }
+        )
             return "A part of the rules is null; leave it out, and it stays as it was shipped.";
-        if (rules.Thresholds.Count is 0 or > MostRules) return $"Between 1 and {MostRules} thresholds are watched.";
+        if (rules.Thresholds.Count is 0 or > MostRules)
+            return $"Between 1 and {MostRules} thresholds are watched.";
         if (rules.Noise.Count > MostRules || rules.Derived.Count > MostRules || rules.Patterns.Count > MostRules)
             return $"At most {MostRules} rules of a kind are kept.";
         foreach (var t in rules.Thresholds)
         {
-            if (string.IsNullOrWhiteSpace(t?.Measure)) return "Each threshold names its measure.";
+            if (string.IsNullOrWhiteSpace(t?.Measure))
+                return "Each threshold names its measure.";
             if (!(t.Amount > 0 && Plausible.Limit.Holds(t.Amount)))
                 return $"The threshold of {t.Measure} must be a number above zero, and at most {Plausible.Limit.Most}.";
         }
 
         foreach (var n in rules.Noise)
         {
-            if (string.IsNullOrWhiteSpace(n?.Measure)) return "Each noise names its measure.";
+            if (string.IsNullOrWhiteSpace(n?.Measure))
+                return "Each noise names its measure.";
             if (!(n.TraceSd > 0 && ((double[])[n.TraceSd, n.VisitSd, n.PersonSd]).All(Plausible.Limit.Holds)))
                 return $"The noise of {n.Measure} must be above zero, and each of its layers at most {Plausible.Limit.Most}.";
         }
 
-        return OfBars(rules.Bars) ?? OfLean(rules.Lean) ?? OfCalendar(rules.Calendar) ?? OfCaution(rules)
-            ?? OfMovement(rules.Movement) ?? OfPatterns(rules.Patterns);
+        return OfBars(rules.Bars)
+            ?? OfLean(rules.Lean)
+            ?? OfCalendar(rules.Calendar)
+            ?? OfCaution(rules)
+            ?? OfMovement(rules.Movement)
+            ?? OfPatterns(rules.Patterns);
     }
 
     private static string? OfBars(HorseBars b) =>
-        b.Refit is > 0 and < 1 && b.Watch is > 0 and < 1 && b.RefitEnds <= b.Refit && b.WatchEnds <= b.Watch && b.Watch <= b.Refit
-            && Probability.Holds(b.RefitEnds) && Probability.Holds(b.WatchEnds)
+        b.Refit is > 0 and < 1
+        && b.Watch is > 0 and < 1
+        && b.RefitEnds <= b.Refit
+        && b.WatchEnds <= b.Watch
+        && b.Watch <= b.Refit
+        && Probability.Holds(b.RefitEnds)
+        && Probability.Holds(b.WatchEnds)
             ? null
             : "The bars are probabilities between 0 and 1: watch under refit, and each ends at or below where it begins.";
 
     private static string? OfLean(LeanRule l) =>
-        l.Scatter > 0 && l.SharedDegrees >= 0 && l.ReadingOdds > 1
-            && ((double[])[l.Scatter, l.SharedDegrees, l.ReadingOdds]).All(Plausible.Prior.Holds)
+        l.Scatter > 0
+        && l.SharedDegrees >= 0
+        && l.ReadingOdds > 1
+        && ((double[])[l.Scatter, l.SharedDegrees, l.ReadingOdds]).All(Plausible.Prior.Holds)
             ? null
             : "What tells a lean is a scatter above zero, degrees of zero or more, and odds above one.";
 
@@ -63,9 +85,10 @@ internal static class RulesCheck
         c.SteadyDays is < 7 or > 1000 || c.CloseDays is < 7 or > 1000 || c.NewSaddleDays is < 1 or > 1000
             ? "Intervals between visits lie between a week and 1000 days."
             : Outside(c.SettledAfterDays, Days, "The days until saddle work has settled")
-            ?? Outside(c.FirstVisitDays, Days, "The days until the first visit")
-            ?? Outside(c.YoungUnder, Years, "The age of a young horse") ?? Outside(c.OldOver, Years, "The age of an old horse")
-            ?? Outside(c.WeightChangePercent, Plausible.Percent, "A change of weight");
+                ?? Outside(c.FirstVisitDays, Days, "The days until the first visit")
+                ?? Outside(c.YoungUnder, Years, "The age of a young horse")
+                ?? Outside(c.OldOver, Years, "The age of an old horse")
+                ?? Outside(c.WeightChangePercent, Plausible.Percent, "A change of weight");
 
     private static string? OfCaution(WatchRules rules) =>
         Outside(rules.VetCaution.LossPercent, Plausible.Percent, "The loss that is a matter for a veterinary surgeon")
@@ -76,11 +99,18 @@ internal static class RulesCheck
 
     private static string? OfMovement(MovementPrior m)
     {
-        if (m.Scales is not { Count: > 0 and <= 20 }) return "Backs move at 1 to 20 paces.";
+        if (m.Scales is not { Count: > 0 and <= 20 })
+            return "Backs move at 1 to 20 paces.";
         foreach (var s in m.Scales)
         {
-            if (!(s is { Pace: > 0, Jump: >= 0 } && Plausible.Prior.Holds(s.Pace) && Plausible.Prior.Holds(s.Jump)
-                && Probability.Holds(s.Share)))
+            if (
+                !(
+                    s is { Pace: > 0, Jump: >= 0 }
+                    && Plausible.Prior.Holds(s.Pace)
+                    && Plausible.Prior.Holds(s.Jump)
+                    && Probability.Holds(s.Share)
+                )
+            )
                 return "A pace is above zero, its share a probability, its jump not below zero.";
         }
 
@@ -90,17 +120,26 @@ internal static class RulesCheck
             ?? Outside(m.LeastMovesPerYear, Days, "How often they do at least")
             ?? Outside(m.SingleShare, Probability, "The share of single measures")
             ?? Outside(m.SlipShare, Probability, "The share of slips")
-            ?? Outside(m.SlipSize, Plausible.Limit, "The size of a slip") ?? Outside(m.SameStation, Correlation, "A correlation")
-            ?? Outside(m.WholeBack, Correlation, "A correlation") ?? Outside(m.WholeLean, Correlation, "A correlation");
+            ?? Outside(m.SlipSize, Plausible.Limit, "The size of a slip")
+            ?? Outside(m.SameStation, Correlation, "A correlation")
+            ?? Outside(m.WholeBack, Correlation, "A correlation")
+            ?? Outside(m.WholeLean, Correlation, "A correlation");
     }
 
     private static string? OfPatterns(IReadOnlyList<ChangePattern> patterns)
     {
         foreach (var p in patterns)
         {
-            if (p is not { Name.Length: > 0, Loadings: not null }) return "Each pattern has a name and says how measures move with it.";
-            if (!(p.Weight >= 0 && Plausible.Prior.Holds(p.Weight) && p.Loadings.Count <= MostRules
-                && p.Loadings.All(l => l is not null && Plausible.Prior.Holds(l.Loading))))
+            if (p is not { Name.Length: > 0, Loadings: not null })
+                return "Each pattern has a name and says how measures move with it.";
+            if (
+                !(
+                    p.Weight >= 0
+                    && Plausible.Prior.Holds(p.Weight)
+                    && p.Loadings.Count <= MostRules
+                    && p.Loadings.All(l => l is not null && Plausible.Prior.Holds(l.Loading))
+                )
+            )
                 return $"The weight of {p.Name} or one of its loadings lies outside {Plausible.Prior}.";
         }
 

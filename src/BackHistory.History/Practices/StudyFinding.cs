@@ -10,30 +10,60 @@ namespace BackHistory.History.Practices;
 /// <param name="MinimalDetectable">Between two visits of one tracing each by one pair of hands, in the measure's unit.</param>
 /// <param name="Agreement">The first tracing against the second; null under two horses.</param>
 public sealed record StudyFinding(
-    string Measure, string? Station, string Unit, int Horses, RepeatabilityResult Repeats, NoiseInUse InUse, double MinimalDetectable, double? Threshold, Agreement? Agreement,
-    IReadOnlyList<string> Says)
+    string Measure,
+    string? Station,
+    string Unit,
+    int Horses,
+    RepeatabilityResult Repeats,
+    NoiseInUse InUse,
+    double MinimalDetectable,
+    double? Threshold,
+    Agreement? Agreement,
+    IReadOnlyList<string> Says
+)
 {
     /// <summary>Every watched measure that was repeated, over all stations first and then at each. Pure.</summary>
     public static IReadOnlyList<StudyFinding> Of(IReadOnlyList<RepeatedMeasure> repeats, WatchRules rules, Func<string, string> unitOf)
     {
         var noise = NoiseLearning.Learn(repeats, rules);
         var found = new List<StudyFinding>();
-        foreach (var measure in repeats.Where(r => rules.NoiseOf(r.Measure) is not null).GroupBy(r => r.Measure, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal))
+        foreach (
+            var measure in repeats
+                .Where(r => rules.NoiseOf(r.Measure) is not null)
+                .GroupBy(r => r.Measure, StringComparer.Ordinal)
+                .OrderBy(g => g.Key, StringComparer.Ordinal)
+        )
         {
-            if (One(measure.Key, null, [.. measure], noise, rules, unitOf) is { } whole) found.Add(whole);
-            var stations = measure.Where(m => m.Station is not null).GroupBy(m => m.Station, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).ToList();
-            if (stations.Count > 1) found.AddRange(stations.Select(s => One(measure.Key, s.Key, [.. s], noise, rules, unitOf)).OfType<StudyFinding>());
+            if (One(measure.Key, null, [.. measure], noise, rules, unitOf) is { } whole)
+                found.Add(whole);
+            var stations = measure
+                .Where(m => m.Station is not null)
+                .GroupBy(m => m.Station, StringComparer.Ordinal)
+                .OrderBy(g => g.Key, StringComparer.Ordinal)
+                .ToList();
+            if (stations.Count > 1)
+                found.AddRange(stations.Select(s => One(measure.Key, s.Key, [.. s], noise, rules, unitOf)).OfType<StudyFinding>());
         }
         return found;
     }
 
     private static StudyFinding? One(
-        string measure, string? station, IReadOnlyList<RepeatedMeasure> repeats, LearnedNoise? noise, WatchRules rules, Func<string, string> unitOf)
+        string measure,
+        string? station,
+        IReadOnlyList<RepeatedMeasure> repeats,
+        LearnedNoise? noise,
+        WatchRules rules,
+        Func<string, string> unitOf
+    )
     {
         // Horses of different stations are different subjects; a rater's single column belongs to the row of its horse.
-        var rows = repeats.GroupBy(r => (r.Visit.Horse, r.Station, Day: Math.Floor(r.Visit.Day)))
-            .Select(g => (IReadOnlyList<double>)[.. g.SelectMany(r => r.Visit.Tracings)]).Where(r => r.Count > 1).ToList();
-        if (rows.Count == 0) return null;
+        var rows = repeats
+            .GroupBy(r => (r.Visit.Horse, r.Station, Day: Math.Floor(r.Visit.Day)))
+            .Select(g => (IReadOnlyList<double>)[.. g.SelectMany(r => r.Visit.Tracings)])
+            .Where(r => r.Count > 1)
+            .ToList();
+        if (rows.Count == 0)
+            return null;
         var level = rows.Average(r => Math.Abs(r.Average()));
         var rule = rules.NoiseOf(measure)!;
         var used = UsedWith(noise, rule, measure, level);
@@ -43,8 +73,17 @@ public sealed record StudyFinding(
         var unit = unitOf(measure);
         var result = Repeatability.Of(rows);
         return new StudyFinding(
-            measure, station, unit, repeats.Select(r => r.Visit.Horse).Distinct(StringComparer.Ordinal).Count(), result, used, detectable, threshold, agreement,
-            [.. Words(measure, unit, result, used, detectable, threshold, agreement)]);
+            measure,
+            station,
+            unit,
+            repeats.Select(r => r.Visit.Horse).Distinct(StringComparer.Ordinal).Count(),
+            result,
+            used,
+            detectable,
+            threshold,
+            agreement,
+            [.. Words(measure, unit, result, used, detectable, threshold, agreement)]
+        );
     }
 
     /// <summary>The figures of the study itself, however few: what they are worth is said beside them.</summary>
@@ -54,24 +93,42 @@ public sealed record StudyFinding(
         var scale = rule.Percent ? level / 100 : 1;
         var pool = noise?.Pool(measure);
         return new NoiseInUse(
-            pool?.Trace is { } t ? t.Sd * scale : trace, pool?.Trace is null ? NoiseSource.RuleOfThumb : NoiseSource.Pool,
-            pool?.Visit is { } v ? v.Sd * scale : layers.VisitSd, pool?.Visit is null ? NoiseSource.RuleOfThumb : NoiseSource.Pool,
-            pool?.Person is { } p ? p.Sd * scale : layers.PersonSd, pool?.Person is null ? NoiseSource.RuleOfThumb : NoiseSource.Pool);
+            pool?.Trace is { } t ? t.Sd * scale : trace,
+            pool?.Trace is null ? NoiseSource.RuleOfThumb : NoiseSource.Pool,
+            pool?.Visit is { } v ? v.Sd * scale : layers.VisitSd,
+            pool?.Visit is null ? NoiseSource.RuleOfThumb : NoiseSource.Pool,
+            pool?.Person is { } p ? p.Sd * scale : layers.PersonSd,
+            pool?.Person is null ? NoiseSource.RuleOfThumb : NoiseSource.Pool
+        );
     }
 
     private static IEnumerable<string> Words(
-        string measure, string unit, RepeatabilityResult result, NoiseInUse used, double detectable, double? threshold, Agreement? agreement)
+        string measure,
+        string unit,
+        RepeatabilityResult result,
+        NoiseInUse used,
+        double detectable,
+        double? threshold,
+        Agreement? agreement
+    )
     {
-        if (threshold is { } limit) yield return RepeatabilityVerdict.Threshold(measure, unit, limit, detectable);
+        if (threshold is { } limit)
+            yield return RepeatabilityVerdict.Threshold(measure, unit, limit, detectable);
         if (result.WithinSd is { } within)
         {
-            var enough = result.Df >= NoiseStudy.FewestDf ? "enough to be used in place of the rule of thumb" : $"under {Say(NoiseStudy.FewestDf, 0)}: the rule of thumb stays in use";
-            yield return $"The same horse traced again at one visit differs with a standard deviation of {Say(within)} ({result.Df} degrees of freedom, {enough}).";
+            var enough =
+                result.Df >= NoiseStudy.FewestDf
+                    ? "enough to be used in place of the rule of thumb"
+                    : $"under {Say(NoiseStudy.FewestDf, 0)}: the rule of thumb stays in use";
+            yield return $"The same horse traced again at one visit differs with a standard deviation of {Say(within)} ({result.Df} "
+                + $"degrees of freedom, {enough}).";
         }
         if (used.VisitFrom == NoiseSource.RuleOfThumb)
-            yield return $"Between days {Say(used.VisitSd)} is assumed by rule of thumb: measure a horse again within two weeks and it is yours.";
+            yield return $"Between days {Say(used.VisitSd)} is assumed by rule of thumb: measure a horse again within two weeks and it "
+                + $"is yours.";
         if (agreement is { } a && Math.Abs(a.Bias) > 1.96 * a.Sd / Math.Sqrt(a.Points.Count))
-            yield return $"The first reads {(a.Bias > 0 ? "more" : "less")} than the second by {Say(Math.Abs(a.Bias))} on average: that is a habit, not chance. However well they agree otherwise, find out why.";
+            yield return $"The first reads {(a.Bias > 0 ? "more" : "less")} than the second by {Say(Math.Abs(a.Bias))} on average: that "
+                + $"is a habit, not chance. However well they agree otherwise, find out why.";
     }
 
     private static string Say(double value, int decimals = 1) => value.ToString(decimals == 0 ? "0" : "0.0#", CultureInfo.InvariantCulture);

@@ -8,7 +8,8 @@ namespace BackHistory.History.Reminders;
 public static class Assessing
 {
     /// <summary>
-    /// Last year's visits are entered one after another, and between two of them a check seems long overdue: a horse about which something was
+    /// Last year's visits are entered one after another, and between two of them a check seems long overdue: a horse about which
+    /// something was
     /// recorded within this time is not called in by the calendar.
     /// </summary>
     public static readonly TimeSpan StillEntering = TimeSpan.FromHours(2);
@@ -16,19 +17,32 @@ public static class Assessing
     /// <param name="basedOn">Position of the store up to which the visits and the profile are known.</param>
     /// <param name="earlier">The last assessment: a state ends at a lower bar than it begins.</param>
     public static Assessment Assess(
-        HorseProfile horse, IReadOnlyList<VisitRecord> visits, Practice practice, DateOnly asOf, long basedOn, Assessment? earlier)
+        HorseProfile horse,
+        IReadOnlyList<VisitRecord> visits,
+        Practice practice,
+        DateOnly asOf,
+        long basedOn,
+        Assessment? earlier
+    )
     {
         var rules = practice.WatchBy();
-        var standing = visits.Where(v => v is { Withdrawn: false, AwaitsConfirmation: false }).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).ToList();
-        var saddles = horse.Fits
-            .GroupBy(f => f.SaddleId)
+        var standing = visits
+            .Where(v => v is { Withdrawn: false, AwaitsConfirmation: false })
+            .OrderBy(v => v.TakenAt)
+            .ThenBy(v => v.Id)
+            .ToList();
+        var saddles = horse
+            .Fits.GroupBy(f => f.SaddleId)
             .Select(fits => Assess(horse, FollowMerge(fits.MaxBy(f => f.TakenAt)!, visits), standing, practice, rules, asOf, earlier))
-            .OrderBy(s => RankOf(s.Decision.State)).ThenBy(s => s.SaddleId)
+            .OrderBy(s => RankOf(s.Decision.State))
+            .ThenBy(s => s.SaddleId)
             .ToList();
         var state = saddles.Count == 0 ? WatchState.Unknown : saddles[0].Decision.State;
-        var due = saddles.Count == 0
-            ? LastVisitOn(standing)?.AddDays(rules.Calendar.SteadyDays) ?? Day(horse.RegisteredAt).AddDays(rules.Calendar.FirstVisitDays)
-            : saddles.Min(s => s.Decision.NextCheck.Due);
+        var due =
+            saddles.Count == 0
+                ? LastVisitOn(standing)?.AddDays(rules.Calendar.SteadyDays)
+                    ?? Day(horse.RegisteredAt).AddDays(rules.Calendar.FirstVisitDays)
+                : saddles.Min(s => s.Decision.NextCheck.Due);
         var reassess = saddles.Select(s => s.Decision.ReassessOn).Append(due > asOf ? due : null).Min();
         return new Assessment
         {
@@ -46,16 +60,24 @@ public static class Assessing
         };
     }
 
-    public static int RankOf(WatchState state) => state switch
-    {
-        WatchState.Refit => 0,
-        WatchState.Unknown => 1,
-        WatchState.Watch => 2,
-        _ => 3,
-    };
+    public static int RankOf(WatchState state) =>
+        state switch
+        {
+            WatchState.Refit => 0,
+            WatchState.Unknown => 1,
+            WatchState.Watch => 2,
+            _ => 3,
+        };
 
     private static SaddleAssessment Assess(
-        HorseProfile horse, Fit fit, IReadOnlyList<VisitRecord> visits, Practice practice, WatchRules rules, DateOnly asOf, Assessment? earlier)
+        HorseProfile horse,
+        Fit fit,
+        IReadOnlyList<VisitRecord> visits,
+        Practice practice,
+        WatchRules rules,
+        DateOnly asOf,
+        Assessment? earlier
+    )
     {
         var baseline = BaselineOf(fit, visits, rules);
         var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
@@ -68,7 +90,8 @@ public static class Assessing
     /// <summary>The visit that the saddle was set to, or the nearest one within reach.</summary>
     private static VisitRecord? BaselineOf(Fit fit, IReadOnlyList<VisitRecord> visits, WatchRules rules)
     {
-        if (fit.VisitId is { } id && visits.FirstOrDefault(v => v.Id == id) is { } named) return named;
+        if (fit.VisitId is { } id && visits.FirstOrDefault(v => v.Id == id) is { } named)
+            return named;
         var chosen = Baseline.Choose(Day(fit.TakenAt), visits.Select(v => Day(v.TakenAt)), rules);
         return chosen is null ? null : visits.First(v => Day(v.TakenAt) == chosen.Visit);
     }
@@ -90,7 +113,8 @@ public static class Assessing
             BackFromLayOff: !outOfWork && layOff?.Until is { } until && until > recently,
             ChangingWork: work is not null && horse.Work.Count > 1 && DateOnly.FromDateTime(work.From.UtcDateTime) > recently,
             OutOfWork: outOfWork,
-            SaddleNewOrReflocked: fit.Fresh ? DateOnly.FromDateTime(fit.TakenAt.UtcDateTime) : null);
+            SaddleNewOrReflocked: fit.Fresh ? DateOnly.FromDateTime(fit.TakenAt.UtcDateTime) : null
+        );
     }
 
     private static DateOnly? LastVisitOn(IReadOnlyList<VisitRecord> visits) =>

@@ -16,9 +16,25 @@ namespace BackHistory.History.Reminders;
 /// <param name="Watched">How many measures were judged together.</param>
 /// <param name="Leans">The visit whose tracings all lean the same way, for which alone they are to be taken again.</param>
 public sealed record Evidence(
-    DateOnly AsOf, int RulesVersion, string? Measure, string? Station, string? Unit, double? Change, double? Sd, double? Threshold, double? P,
-    DateOnly? Baseline, DateOnly? Due, string Sentence, Finding? Finding = null, IReadOnlyList<EvidenceNumber>? Numbers = null, CheckReason? Because = null,
-    DateOnly? LastVisit = null, int? Watched = null, LeaningTracings? Leans = null);
+    DateOnly AsOf,
+    int RulesVersion,
+    string? Measure,
+    string? Station,
+    string? Unit,
+    double? Change,
+    double? Sd,
+    double? Threshold,
+    double? P,
+    DateOnly? Baseline,
+    DateOnly? Due,
+    string Sentence,
+    Finding? Finding = null,
+    IReadOnlyList<EvidenceNumber>? Numbers = null,
+    CheckReason? Because = null,
+    DateOnly? LastVisit = null,
+    int? Watched = null,
+    LeaningTracings? Leans = null
+);
 
 /// <summary>Tracings of one visit that all lean the same way.</summary>
 /// <param name="Way">The side to which they lean: <c>left</c> or <c>right</c>.</param>
@@ -27,11 +43,34 @@ public sealed record LeaningTracings(DateOnly On, string Way);
 /// <summary>One measure of the evidence: where it was at the fit, where it is, and the change from which the practice acts.</summary>
 /// <param name="Sd">Standard deviation of the change, like all numbers here in <paramref name="Unit"/>.</param>
 public sealed record EvidenceNumber(
-    string Measure, string? Station, string Unit, double? AtFit, double? AtFitSd, double? Now, double? NowSd, double? Change, double? Sd, double Threshold, double? P);
+    string Measure,
+    string? Station,
+    string Unit,
+    double? AtFit,
+    double? AtFitSd,
+    double? Now,
+    double? NowSd,
+    double? Change,
+    double? Sd,
+    double Threshold,
+    double? P
+);
 
 /// <summary>What happened to the back, in a form that can be said in any language.</summary>
 /// <param name="Station">Where along the back; null for the whole of it.</param>
 /// <param name="Side"><c>left</c> or <c>right</c>; null for both.</param>
 public sealed record Finding(FindingKind Kind, string? Station, string? Side);
 
-public enum FindingKind { ChangedShape, Wider, Narrower, Hollower, Fuller, LessAlike, Lower, Higher, Heavier, Lighter }
+public enum FindingKind
+{
+    ChangedShape,
+    Wider,
+    Narrower,
+    Hollower,
+    Fuller,
+    LessAlike,
+    Lower,
+    Higher,
+    Heavier,
+    Lighter,
+}

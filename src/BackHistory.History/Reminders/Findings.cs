@@ -2,10 +2,12 @@ using BackHistory.Trends;
 
 namespace BackHistory.History.Reminders;
 
-/// <summary>From a decision to the one thing that is told of it: the likeliest pattern, else the measure that drives the decision.</summary>
+/// <summary>From a decision to the one thing that is told of it: the likeliest pattern, else the measure that drives the
+/// decision.</summary>
 internal static class Findings
 {
-    /// <summary>A pattern is told when it is at least this likely; below, no pattern stands out and the driving measure speaks (rule of thumb).</summary>
+    /// <summary>A pattern is told when it is at least this likely; below, no pattern stands out and the driving measure speaks (rule of
+    /// thumb).</summary>
     private const double Telling = 0.2;
 
     /// <summary>Measures that are shown with a reminder.</summary>
@@ -13,7 +15,8 @@ internal static class Findings
 
     public static Finding? Of(HorseDecision decision)
     {
-        if (decision.Caution is { } caution) return new Finding(FindingKind.Hollower, caution.Station, caution.Side);
+        if (decision.Caution is { } caution)
+            return new Finding(FindingKind.Hollower, caution.Station, caution.Side);
         var top = decision.Patterns.Count > 0 && decision.Patterns[0].Share >= Telling ? OfPattern(decision.Patterns[0]) : null;
         return top ?? (decision.Driver is { } driver ? OfMeasure(driver) : null);
     }
@@ -25,12 +28,26 @@ internal static class Findings
         var derived = rules.Derived.Select(d => d.Measure).ToHashSet(StringComparer.Ordinal);
         return
         [
-            .. decision.Measures
-                .Where(m => m == driver || (m.P >= 0.2 && !derived.Contains(m.Measure)))
-                .OrderByDescending(m => m == driver).ThenByDescending(m => m.P).ThenBy(m => m.Measure, StringComparer.Ordinal).ThenBy(m => m.Station, StringComparer.Ordinal)
+            .. decision
+                .Measures.Where(m => m == driver || (m.P >= 0.2 && !derived.Contains(m.Measure)))
+                .OrderByDescending(m => m == driver)
+                .ThenByDescending(m => m.P)
+                .ThenBy(m => m.Measure, StringComparer.Ordinal)
+                .ThenBy(m => m.Station, StringComparer.Ordinal)
                 .Take(Most)
                 .Select(m => new EvidenceNumber(
-                    m.Measure, m.Station, m.Unit, m.Baseline?.Value, m.Baseline?.Sd, m.Level?.Value, m.Level?.Sd, m.Alone?.Change, m.Alone?.Sd, m.Threshold, m.P)),
+                    m.Measure,
+                    m.Station,
+                    m.Unit,
+                    m.Baseline?.Value,
+                    m.Baseline?.Sd,
+                    m.Level?.Value,
+                    m.Level?.Sd,
+                    m.Alone?.Change,
+                    m.Alone?.Sd,
+                    m.Threshold,
+                    m.P
+                )),
         ];
     }
 
@@ -39,7 +56,11 @@ internal static class Findings
         var grows = pattern.Change.Value >= 0;
         return pattern.Name switch
         {
-            "opens" or "front-opens" or "back-opens" => new(grows ? FindingKind.Wider : FindingKind.Narrower, pattern.Name == "front-opens" ? "front" : pattern.Station, null),
+            "opens" or "front-opens" or "back-opens" => new(
+                grows ? FindingKind.Wider : FindingKind.Narrower,
+                pattern.Name == "front-opens" ? "front" : pattern.Station,
+                null
+            ),
             "left-loses" or "left-side-loses" => new(grows ? FindingKind.Hollower : FindingKind.Fuller, pattern.Station, "left"),
             "right-loses" or "right-side-loses" => new(grows ? FindingKind.Hollower : FindingKind.Fuller, pattern.Station, "right"),
             "left-fills" => new(grows ? FindingKind.Fuller : FindingKind.Hollower, pattern.Station, "left"),
@@ -53,7 +74,10 @@ internal static class Findings
     private static Finding OfMeasure(MeasureDecision m)
     {
         var up = (m.Alone?.Change ?? 0) >= 0;
-        var side = m.Measure.Contains("left", StringComparison.Ordinal) ? "left" : m.Measure.Contains("right", StringComparison.Ordinal) ? "right" : null;
+        var side =
+            m.Measure.Contains("left", StringComparison.Ordinal) ? "left"
+            : m.Measure.Contains("right", StringComparison.Ordinal) ? "right"
+            : null;
         var family = m.Measure.Split('@')[0];
         FindingKind kind = family switch
         {

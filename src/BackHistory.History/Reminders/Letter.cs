@@ -3,7 +3,8 @@ using Marten.Events.Projections;
 
 namespace BackHistory.History.Reminders;
 
-/// <summary>A letter that is owed to somebody, and how far it got. Kept up in the same transaction as its reminder, so that none is forgotten.</summary>
+/// <summary>A letter that is owed to somebody, and how far it got. Kept up in the same transaction as its reminder, so that none is
+/// forgotten.</summary>
 public sealed partial record Letter
 {
     /// <summary>What <see cref="Through"/> says of a letter that was put into a folder.</summary>
@@ -35,21 +36,23 @@ public sealed partial record Letter
     public string? Through { get; init; }
 
     /// <summary>Reports come late, twice and out of order: what is known better already is not unlearned.</summary>
-    internal static bool Heeds(LetterState state, DeliveryWord word) => (word, state) switch
-    {
-        (DeliveryWord.Deferred, LetterState.Owed or LetterState.Deferred) => true,
-        (DeliveryWord.Delayed or DeliveryWord.Delivered, LetterState.Sent) => true,
-        (DeliveryWord.Bounced, not (LetterState.Bounced or LetterState.GivenUp)) => true,
-        _ => false,
-    };
+    internal static bool Heeds(LetterState state, DeliveryWord word) =>
+        (word, state) switch
+        {
+            (DeliveryWord.Deferred, LetterState.Owed or LetterState.Deferred) => true,
+            (DeliveryWord.Delayed or DeliveryWord.Delivered, LetterState.Sent) => true,
+            (DeliveryWord.Bounced, not (LetterState.Bounced or LetterState.GivenUp)) => true,
+            _ => false,
+        };
 
-    internal static LetterState After(LetterState state, DeliveryWord word) => word switch
-    {
-        DeliveryWord.Deferred => LetterState.Deferred,
-        DeliveryWord.Delivered => LetterState.Delivered,
-        DeliveryWord.Bounced => LetterState.Bounced,
-        _ => state,
-    };
+    internal static LetterState After(LetterState state, DeliveryWord word) =>
+        word switch
+        {
+            DeliveryWord.Deferred => LetterState.Deferred,
+            DeliveryWord.Delivered => LetterState.Delivered,
+            DeliveryWord.Bounced => LetterState.Bounced,
+            _ => state,
+        };
 }
 
 /// <summary>The letters of all reminders.</summary>
@@ -68,19 +71,47 @@ public sealed partial class LetterProjection : MultiStreamProjection<Letter, Gui
         Identity<IBulletinEvent>(e => e.BulletinId);
     }
 
-    public override Letter? Evolve(Letter? snapshot, Guid id, IEvent e) => e.Data switch
-    {
-        LetterOwed d => new Letter { Id = d.LetterId, ReminderId = e.StreamId, HorseId = d.HorseId, Kind = d.Kind, To = d.To, OwedAt = d.TakenAt },
-        LetterSent d when snapshot is not null => snapshot with { State = LetterState.Sent, SentAt = d.TakenAt, MessageId = d.MessageId, Through = d.Through },
-        LetterBounced d when snapshot is not null => snapshot with { State = LetterState.Bounced, Through = d.Reason },
-        LetterGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
-        LetterDeferred d when snapshot is not null => snapshot with { State = LetterState.Deferred, Through = d.Reason },
-        LetterDelayed d when snapshot is not null => snapshot with { Through = d.Report },
-        LetterDelivered d when snapshot is not null => snapshot with { State = LetterState.Delivered, Through = d.Report },
-        BulletinOwed d => new Letter { Id = d.BulletinId, Kind = d.Kind, To = d.To, On = d.On, OwedAt = d.TakenAt },
-        BulletinSent d when snapshot is not null => snapshot with { State = LetterState.Sent, SentAt = d.TakenAt, MessageId = d.MessageId, Through = d.Through },
-        BulletinGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
-        BulletinNoted d when snapshot is not null => snapshot with { State = Letter.After(snapshot.State, d.Word), Through = d.Text },
-        _ => snapshot,
-    };
+    public override Letter? Evolve(Letter? snapshot, Guid id, IEvent e) =>
+        e.Data switch
+        {
+            LetterOwed d => new Letter
+            {
+                Id = d.LetterId,
+                ReminderId = e.StreamId,
+                HorseId = d.HorseId,
+                Kind = d.Kind,
+                To = d.To,
+                OwedAt = d.TakenAt,
+            },
+            LetterSent d when snapshot is not null => snapshot with
+            {
+                State = LetterState.Sent,
+                SentAt = d.TakenAt,
+                MessageId = d.MessageId,
+                Through = d.Through,
+            },
+            LetterBounced d when snapshot is not null => snapshot with { State = LetterState.Bounced, Through = d.Reason },
+            LetterGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
+            LetterDeferred d when snapshot is not null => snapshot with { State = LetterState.Deferred, Through = d.Reason },
+            LetterDelayed d when snapshot is not null => snapshot with { Through = d.Report },
+            LetterDelivered d when snapshot is not null => snapshot with { State = LetterState.Delivered, Through = d.Report },
+            BulletinOwed d => new Letter
+            {
+                Id = d.BulletinId,
+                Kind = d.Kind,
+                To = d.To,
+                On = d.On,
+                OwedAt = d.TakenAt,
+            },
+            BulletinSent d when snapshot is not null => snapshot with
+            {
+                State = LetterState.Sent,
+                SentAt = d.TakenAt,
+                MessageId = d.MessageId,
+                Through = d.Through,
+            },
+            BulletinGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
+            BulletinNoted d when snapshot is not null => snapshot with { State = Letter.After(snapshot.State, d.Word), Through = d.Text },
+            _ => snapshot,
+        };
 }

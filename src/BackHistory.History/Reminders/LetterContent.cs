@@ -1,13 +1,23 @@
 namespace BackHistory.History.Reminders;
 
 /// <summary>
-/// A letter as it was composed, kept from the first attempt on so that every attempt sends the same. It holds names, so it is a document that can be
+/// A letter as it was composed, kept from the first attempt on so that every attempt sends the same. It holds names, so it is a document
+/// that can be
 /// erased and no event.
 /// </summary>
 /// <param name="Id">The letter's id.</param>
 public sealed record LetterContent(
-    Guid Id, string ToName, string ToAddress, string Subject, string Html, string Text, IReadOnlyList<LetterPicture> Pictures, string StopUrl, DateTimeOffset ComposedAt,
-    LetterCalendar? Calendar = null);
+    Guid Id,
+    string ToName,
+    string ToAddress,
+    string Subject,
+    string Html,
+    string Text,
+    IReadOnlyList<LetterPicture> Pictures,
+    string StopUrl,
+    DateTimeOffset ComposedAt,
+    LetterCalendar? Calendar = null
+);
 
 /// <summary>A letter that could not leave so far: how often it was tried, and when it is tried again.</summary>
 /// <param name="Id">The letter's id.</param>

@@ -4,16 +4,18 @@ namespace BackHistory.History.Reminders;
 internal static class LettersOf
 {
     /// <summary>The letter that tells the finding.</summary>
-    public static LetterKind KindOf(ReminderRule rule) => Families.Of(rule) switch
-    {
-        ReminderFamily.Vet => LetterKind.VetCaution,
-        ReminderFamily.Shape => LetterKind.OwnerRefit,
-        ReminderFamily.Again => LetterKind.MeasureAgain,
-        _ => LetterKind.OwnerCheck,
-    };
+    public static LetterKind KindOf(ReminderRule rule) =>
+        Families.Of(rule) switch
+        {
+            ReminderFamily.Vet => LetterKind.VetCaution,
+            ReminderFamily.Shape => LetterKind.OwnerRefit,
+            ReminderFamily.Again => LetterKind.MeasureAgain,
+            _ => LetterKind.OwnerCheck,
+        };
 
     /// <summary>Letters that ask their reader for an answer.</summary>
-    public static bool Owner(LetterKind kind) => kind is LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.VetCaution or LetterKind.MeasureAgain;
+    public static bool Owner(LetterKind kind) =>
+        kind is LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.VetCaution or LetterKind.MeasureAgain;
 
     public static IReadOnlyList<LetterToWrite> First(Guid? reader, Guid reminderId, ReminderRule rule)
     {
@@ -26,7 +28,8 @@ internal static class LettersOf
 
     public static IReadOnlyList<LetterToWrite> To(Guid? reader, Reminder reminder, LetterKind kind)
     {
-        if (reader is not { } to) return [];
+        if (reader is not { } to)
+            return [];
         var earlier = reminder.Post.Count(l => l.Kind == kind && l.To == to);
         return [new LetterToWrite(ReminderIds.LetterOf(reminder.Id, kind, to, earlier), kind, to)];
     }
@@ -34,10 +37,14 @@ internal static class LettersOf
     /// <summary>The day on which a second person is told; null while nobody is waited for.</summary>
     public static DateOnly? Unanswered(Reminder reminder, ReminderRules rules)
     {
-        if (reminder.State != ReminderState.Open || reminder.Answer is not null) return null;
+        if (reminder.State != ReminderState.Open || reminder.Answer is not null)
+            return null;
         var last = reminder.Post.LastOrDefault(l => Owner(l.Kind));
-        if (last is null || reminder.Post.Any(l => l.Kind == LetterKind.NoAnswer && l.OwedAt >= last.OwedAt)) return null;
+        if (last is null || reminder.Post.Any(l => l.Kind == LetterKind.NoAnswer && l.OwedAt >= last.OwedAt))
+            return null;
         // Who cannot be reached does not answer either.
-        return last.Failed ? Situation.Day(last.OwedAt) : last is { Reached: true, SentAt: { } at } ? Situation.Day(at).AddDays(rules.Letters.NoAnswerDays) : null;
+        return last.Failed ? Situation.Day(last.OwedAt)
+            : last is { Reached: true, SentAt: { } at } ? Situation.Day(at).AddDays(rules.Letters.NoAnswerDays)
+            : null;
     }
 }

@@ -57,7 +57,11 @@ public sealed partial record Reminder
     public DateTimeOffset? ClearedAt { get; init; }
 
     /// <summary>A caution that was ended by hand, without the word that the veterinary surgeon has cleared the horse.</summary>
-    public bool AwaitsVet => Families.Of(Rule) == ReminderFamily.Vet && State is ReminderState.Done or ReminderState.Closed && ClosedAt is not null && ClearedAt is null;
+    public bool AwaitsVet =>
+        Families.Of(Rule) == ReminderFamily.Vet
+        && State is ReminderState.Done or ReminderState.Closed
+        && ClosedAt is not null
+        && ClearedAt is null;
 
     /// <summary>The visit or the work that resolved it.</summary>
     public Guid? ResolvedByVisit { get; init; }
@@ -85,38 +89,56 @@ public sealed partial record Reminder
     /// <summary>Something is expected of somebody now.</summary>
     public bool Active => State is ReminderState.Open or ReminderState.PutOff or ReminderState.Booked;
 
-    public static Reminder Create(ReminderRaised e) => new()
-    {
-        Id = e.ReminderId,
-        HorseId = e.HorseId,
-        SaddleId = e.SaddleId,
-        Rule = e.Rule,
-        WorkId = e.WorkId,
-        RaisedAt = e.TakenAt,
-        Evidence = e.Evidence,
-        HoldUntil = e.HoldUntil,
-        State = e.HoldUntil is null ? ReminderState.Open : ReminderState.Pending,
-    };
+    public static Reminder Create(ReminderRaised e) =>
+        new()
+        {
+            Id = e.ReminderId,
+            HorseId = e.HorseId,
+            SaddleId = e.SaddleId,
+            Rule = e.Rule,
+            WorkId = e.WorkId,
+            RaisedAt = e.TakenAt,
+            Evidence = e.Evidence,
+            HoldUntil = e.HoldUntil,
+            State = e.HoldUntil is null ? ReminderState.Open : ReminderState.Pending,
+        };
 
     public Reminder Apply(ReminderOpened e) => this with { State = ReminderState.Open, HoldUntil = null };
 
-    public Reminder Apply(ReminderMuted e) => this with
-    {
-        State = ReminderState.Muted,
-        Before = State == ReminderState.Muted ? Before : State,
-        MutedBecause = e.Because,
-        CoveredBy = e.CoveredBy,
-    };
+    public Reminder Apply(ReminderMuted e) =>
+        this with
+        {
+            State = ReminderState.Muted,
+            Before = State == ReminderState.Muted ? Before : State,
+            MutedBecause = e.Because,
+            CoveredBy = e.CoveredBy,
+        };
 
-    public Reminder Apply(ReminderUnmuted e) => this with { State = Before ?? ReminderState.Open, Before = null, MutedBecause = null, CoveredBy = null };
+    public Reminder Apply(ReminderUnmuted e) =>
+        this with
+        {
+            State = Before ?? ReminderState.Open,
+            Before = null,
+            MutedBecause = null,
+            CoveredBy = null,
+        };
 
-    public Reminder Apply(ReminderResumed e) => In(ReminderState.Open) with { PutOffUntil = null, PutOffBecause = null, Answer = null, AnswerNote = null, AnsweredAt = null };
+    public Reminder Apply(ReminderResumed e) =>
+        In(ReminderState.Open) with
+        {
+            PutOffUntil = null,
+            PutOffBecause = null,
+            Answer = null,
+            AnswerNote = null,
+            AnsweredAt = null,
+        };
 
-    public Reminder Apply(LetterOwed e) => this with
-    {
-        Letters = Letters.SetItem(e.LetterId, LetterState.Owed),
-        Post = Post.Add(new LetterTrail(e.LetterId, e.Kind, e.To, LetterState.Owed, e.TakenAt)),
-    };
+    public Reminder Apply(LetterOwed e) =>
+        this with
+        {
+            Letters = Letters.SetItem(e.LetterId, LetterState.Owed),
+            Post = Post.Add(new LetterTrail(e.LetterId, e.Kind, e.To, LetterState.Owed, e.TakenAt)),
+        };
 
     public Reminder Apply(LetterSent e) => Went(e.LetterId, LetterState.Sent, e.TakenAt, e.Through) with { ToldAt = ToldAt ?? e.TakenAt };
 
@@ -134,49 +156,59 @@ public sealed partial record Reminder
 
     public Reminder Apply(ReminderPutOff e) => In(ReminderState.PutOff) with { PutOffUntil = e.Until, PutOffBecause = e.Reason };
 
-    public Reminder Apply(VisitBooked e) => In(ReminderState.Booked) with
-    {
-        BookedFor = e.For,
-        BookingId = e.BookingId,
-        BookingSequence = e.Sequence,
-        Fitter = e.Fitter,
-        PutOffUntil = null,
-        PutOffBecause = null,
-    };
+    public Reminder Apply(VisitBooked e) =>
+        In(ReminderState.Booked) with
+        {
+            BookedFor = e.For,
+            BookingId = e.BookingId,
+            BookingSequence = e.Sequence,
+            Fitter = e.Fitter,
+            PutOffUntil = null,
+            PutOffBecause = null,
+        };
 
     public Reminder Apply(BookingCancelled e) => In(ReminderState.Open) with { BookedFor = null, BookingSequence = e.Sequence };
 
     public Reminder Apply(BookingPassed e) => In(ReminderState.Open) with { BookedFor = null, BookingId = null, BookingSequence = 0 };
 
-    public Reminder Apply(ReminderResolved e) => this with
-    {
-        State = ReminderState.Done,
-        ResolvedByVisit = e.VisitId,
-        ResolvedByWork = e.WorkId,
-        ClosedAt = e.VisitId is null && e.WorkId is null ? e.TakenAt : null,
-    };
+    public Reminder Apply(ReminderResolved e) =>
+        this with
+        {
+            State = ReminderState.Done,
+            ResolvedByVisit = e.VisitId,
+            ResolvedByWork = e.WorkId,
+            ClosedAt = e.VisitId is null && e.WorkId is null ? e.TakenAt : null,
+        };
 
     public Reminder Apply(ReminderClosed e) => this with { State = ReminderState.Closed, ClosedBecause = e.Reason, ClosedAt = e.TakenAt };
 
-    public Reminder Apply(VetCleared e) => Over
-        ? this with { ClearedAt = e.TakenAt }
-        : this with { State = ReminderState.Done, ClearedAt = e.TakenAt, ClosedAt = e.TakenAt };
+    public Reminder Apply(VetCleared e) =>
+        Over ? this with { ClearedAt = e.TakenAt } : this with { State = ReminderState.Done, ClearedAt = e.TakenAt, ClosedAt = e.TakenAt };
 
     public Reminder Apply(ReminderWithdrawn e) => this with { State = ReminderState.Withdrawn, ClosedBecause = e.Reason };
 
     /// <summary>What happens to a muted reminder shows when it is heard again.</summary>
     private Reminder In(ReminderState state) => State == ReminderState.Muted ? this with { Before = state } : this with { State = state };
 
-    private Reminder Went(Guid letterId, LetterState state, DateTimeOffset? sentAt, string note) => this with
-    {
-        Letters = Letters.SetItem(letterId, state),
-        Post = [.. Post.Select(l => l.LetterId == letterId ? l with { State = state, SentAt = sentAt ?? l.SentAt, Note = note } : l)],
-    };
+    private Reminder Went(Guid letterId, LetterState state, DateTimeOffset? sentAt, string note) =>
+        this with
+        {
+            Letters = Letters.SetItem(letterId, state),
+            Post = [.. Post.Select(l => l.LetterId == letterId ? l with { State = state, SentAt = sentAt ?? l.SentAt, Note = note } : l)],
+        };
 }
 
 /// <summary>One letter of a reminder and how far it got.</summary>
 /// <param name="Note">How it went, or why it did not.</param>
-public sealed record LetterTrail(Guid LetterId, LetterKind Kind, Guid To, LetterState State, DateTimeOffset OwedAt, DateTimeOffset? SentAt = null, string? Note = null)
+public sealed record LetterTrail(
+    Guid LetterId,
+    LetterKind Kind,
+    Guid To,
+    LetterState State,
+    DateTimeOffset OwedAt,
+    DateTimeOffset? SentAt = null,
+    string? Note = null
+)
 {
     /// <summary>Somebody has it, as far as is known.</summary>
     public bool Reached => State is LetterState.Sent or LetterState.Delivered;

@@ -7,8 +7,17 @@ namespace BackHistory.History.Reminders;
 /// <param name="Letters">Who is to be written to, and what; nobody while it is pending.</param>
 /// <param name="Booking">A visit that is booked already, taken over from the reminder that this one covers.</param>
 public sealed record RaiseReminder(
-    Guid ReminderId, Guid HorseId, Guid? SaddleId, ReminderRule Rule, Evidence Evidence, IReadOnlyList<LetterToWrite> Letters, Guid By,
-    DateOnly? HoldUntil = null, Guid? WorkId = null, BookVisit? Booking = null);
+    Guid ReminderId,
+    Guid HorseId,
+    Guid? SaddleId,
+    ReminderRule Rule,
+    Evidence Evidence,
+    IReadOnlyList<LetterToWrite> Letters,
+    Guid By,
+    DateOnly? HoldUntil = null,
+    Guid? WorkId = null,
+    BookVisit? Booking = null
+);
 
 public sealed record LetterToWrite(Guid LetterId, LetterKind Kind, Guid To);
 
@@ -32,7 +41,13 @@ public sealed record GiveUpLetter(Guid LetterId, string Reason, Guid By);
 /// <summary>What a mail server answered or reported about a letter.</summary>
 public sealed record NoteDelivery(Guid LetterId, DeliveryWord Word, string Text, Guid By);
 
-public enum DeliveryWord { Deferred, Delayed, Delivered, Bounced }
+public enum DeliveryWord
+{
+    Deferred,
+    Delayed,
+    Delivered,
+    Bounced,
+}
 
 /// <param name="LaterUntil">Until when "later" puts it off.</param>
 public sealed record AnswerReminder(Answer Answer, string? Words, Guid By, DateOnly? LaterUntil = null);
@@ -91,10 +106,14 @@ public static class ReminderDecider
 
     public static Decided Decide(Reminder? reminder, ResumeReminder c, DateTimeOffset now)
     {
-        if (Standing(reminder) is { } over) return over;
+        if (Standing(reminder) is { } over)
+            return over;
         return reminder!.State switch
         {
-            ReminderState.PutOff => Decided.Yes([new ReminderResumed(reminder.HorseId, now, c.By), .. Owe(reminder.HorseId, c.Letters, now, c.By)]),
+            ReminderState.PutOff => Decided.Yes([
+                new ReminderResumed(reminder.HorseId, now, c.By),
+                .. Owe(reminder.HorseId, c.Letters, now, c.By),
+            ]),
             ReminderState.Booked => Decided.Yes(new BookingPassed(reminder.HorseId, reminder.BookingId!.Value, now, c.By)),
             _ => Decided.Yes(),
         };
@@ -107,22 +126,30 @@ public static class ReminderDecider
 
     public static Decided Decide(Reminder? reminder, NoteLetterSent c, DateTimeOffset now)
     {
-        if (reminder is null || !reminder.Letters.TryGetValue(c.LetterId, out var state)) return ReminderRefusals.NoSuchLetter;
+        if (reminder is null || !reminder.Letters.TryGetValue(c.LetterId, out var state))
+            return ReminderRefusals.NoSuchLetter;
         // Told twice by two workers, recorded once.
-        return state is not (LetterState.Owed or LetterState.Deferred) ? Decided.Yes() : Decided.Yes(new LetterSent(reminder.HorseId, c.LetterId, c.MessageId, c.Through, now, c.By));
+        return state is not (LetterState.Owed or LetterState.Deferred)
+            ? Decided.Yes()
+            : Decided.Yes(new LetterSent(reminder.HorseId, c.LetterId, c.MessageId, c.Through, now, c.By));
     }
 
     public static Decided Decide(Reminder? reminder, GiveUpLetter c, DateTimeOffset now)
     {
-        if (reminder is null || !reminder.Letters.TryGetValue(c.LetterId, out var state)) return ReminderRefusals.NoSuchLetter;
-        return state is LetterState.Owed or LetterState.Deferred ? Decided.Yes(new LetterGivenUp(reminder.HorseId, c.LetterId, c.Reason, now, c.By)) : Decided.Yes();
+        if (reminder is null || !reminder.Letters.TryGetValue(c.LetterId, out var state))
+            return ReminderRefusals.NoSuchLetter;
+        return state is LetterState.Owed or LetterState.Deferred
+            ? Decided.Yes(new LetterGivenUp(reminder.HorseId, c.LetterId, c.Reason, now, c.By))
+            : Decided.Yes();
     }
 
     public static Decided Decide(Reminder? reminder, NoteDelivery c, DateTimeOffset now)
     {
-        if (reminder?.Post.FirstOrDefault(l => l.LetterId == c.LetterId) is not { } letter) return ReminderRefusals.NoSuchLetter;
+        if (reminder?.Post.FirstOrDefault(l => l.LetterId == c.LetterId) is not { } letter)
+            return ReminderRefusals.NoSuchLetter;
         var horse = reminder.HorseId;
-        if (!Letter.Heeds(letter.State, c.Word)) return Decided.Yes();
+        if (!Letter.Heeds(letter.State, c.Word))
+            return Decided.Yes();
         return c.Word switch
         {
             DeliveryWord.Deferred => Decided.Yes(new LetterDeferred(horse, c.LetterId, c.Text, now, c.By)),
@@ -134,11 +161,20 @@ public static class ReminderDecider
 
     public static Decided Decide(Reminder? reminder, AnswerReminder c, DateTimeOffset now)
     {
-        if (Standing(reminder) is { } over) return over;
-        if (!Answers.Offered(reminder!.Rule).Contains(c.Answer)) return Decided.No("other-question", "This reminder does not ask that; load the page again.");
-        if (c.Words?.Length > 1000) return Decided.No("too-long", "Keep the answer under 1000 letters.");
+        if (Standing(reminder) is { } over)
+            return over;
+        if (!Answers.Offered(reminder!.Rule).Contains(c.Answer))
+            return Decided.No("other-question", "This reminder does not ask that; load the page again.");
+        if (c.Words?.Length > 1000)
+            return Decided.No("too-long", "Keep the answer under 1000 letters.");
         // Words may tell of a person: they lie beside the event, where they can be erased.
-        var note = Note.Of(DeterministicId.Of("answer", reminder.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)), c.Words, null, c.By, now);
+        var note = Note.Of(
+            DeterministicId.Of("answer", reminder.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)),
+            c.Words,
+            null,
+            c.By,
+            now
+        );
         var answered = new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By);
         return c is { Answer: Answer.Later, LaterUntil: { } until }
             ? Decided.Yes(answered, new ReminderPutOff(reminder.HorseId, until, "The reader asked for later.", now, c.By)).With(note)
@@ -147,8 +183,10 @@ public static class ReminderDecider
 
     public static Decided Decide(Reminder? reminder, PutOffReminder c, DateOnly today, DateTimeOffset now)
     {
-        if (Standing(reminder) is { } over) return over;
-        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (Standing(reminder) is { } over)
+            return over;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent)
+            return silent;
         if (c.Until <= today || c.Until > today.AddYears(1))
             return Decided.No("bad-date", "A reminder is put off until a day after today and within a year.");
         return Decided.Yes(new ReminderPutOff(reminder!.HorseId, c.Until, c.Reason.Trim(), now, c.By));
@@ -156,18 +194,31 @@ public static class ReminderDecider
 
     public static Decided Decide(Reminder? reminder, BookVisit c, DateTimeOffset now)
     {
-        if (Standing(reminder) is { } over) return over;
-        if (c.For < now || c.For > now.AddYears(1)) return Decided.No("bad-date", "A visit is booked for a time after now and within a year.");
+        if (Standing(reminder) is { } over)
+            return over;
+        if (c.For < now || c.For > now.AddYears(1))
+            return Decided.No("bad-date", "A visit is booked for a time after now and within a year.");
         var moves = reminder!.BookingId is not null;
-        var booked = new VisitBooked(reminder.HorseId, reminder.BookingId ?? c.BookingId, c.For, now, c.By, moves ? reminder.BookingSequence + 1 : 0, c.Fitter ?? reminder.Fitter);
+        var booked = new VisitBooked(
+            reminder.HorseId,
+            reminder.BookingId ?? c.BookingId,
+            c.For,
+            now,
+            c.By,
+            moves ? reminder.BookingSequence + 1 : 0,
+            c.Fitter ?? reminder.Fitter
+        );
         return Decided.Yes([booked, .. Owe(reminder.HorseId, LettersOf.To(c.Tell, reminder, LetterKind.BookingMade), now, c.By)]);
     }
 
     public static Decided Decide(Reminder? reminder, CancelBooking c, DateTimeOffset now)
     {
-        if (Standing(reminder) is { } over) return over;
-        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
-        if (reminder is not { BookingId: { } booking, BookedFor: not null }) return Decided.No("not-booked", "No visit is booked for this reminder.", RefusalKind.Conflict);
+        if (Standing(reminder) is { } over)
+            return over;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent)
+            return silent;
+        if (reminder is not { BookingId: { } booking, BookedFor: not null })
+            return Decided.No("not-booked", "No visit is booked for this reminder.", RefusalKind.Conflict);
         return Decided.Yes([
             new BookingCancelled(reminder.HorseId, booking, c.Reason.Trim(), now, c.By, reminder.BookingSequence + 1),
             .. Owe(reminder.HorseId, LettersOf.To(c.Tell, reminder, LetterKind.BookingCancelled), now, c.By),
@@ -176,9 +227,14 @@ public static class ReminderDecider
 
     public static Decided Decide(Reminder? reminder, TellAgain c, DateTimeOffset now)
     {
-        if (Standing(reminder) is { } over) return over;
+        if (Standing(reminder) is { } over)
+            return over;
         if (reminder!.State is ReminderState.Pending or ReminderState.Muted)
-            return Decided.No("silent", "Nobody is told while this reminder waits or something weightier is said of the horse.", RefusalKind.Conflict);
+            return Decided.No(
+                "silent",
+                "Nobody is told while this reminder waits or something weightier is said of the horse.",
+                RefusalKind.Conflict
+            );
         return Owe(reminder, LettersOf.KindOf(reminder.Rule), c.To, now, c.By);
     }
 
@@ -190,24 +246,24 @@ public static class ReminderDecider
 
     public static Decided Decide(Reminder? reminder, CloseReminder c, DateTimeOffset now)
     {
-        if (Standing(reminder) is { } over) return over;
-        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (Standing(reminder) is { } over)
+            return over;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent)
+            return silent;
         return Decided.Yes(new ReminderClosed(reminder!.HorseId, c.Reason.Trim(), now, c.By));
     }
 
     public static Decided Decide(Reminder? reminder, ClearByVet c, DateTimeOffset now) =>
         reminder is null ? ReminderRefusals.NoSuchReminder
-        : Families.Of(reminder.Rule) != ReminderFamily.Vet ? Decided.No("no-caution", "This reminder is no caution to see a vet.", RefusalKind.Conflict)
+        : Families.Of(reminder.Rule) != ReminderFamily.Vet
+            ? Decided.No("no-caution", "This reminder is no caution to see a vet.", RefusalKind.Conflict)
         : reminder.ClearedAt is not null || reminder.State == ReminderState.Withdrawn ? Decided.Yes()
         : Decided.Yes(new VetCleared(reminder.HorseId, now, c.By));
 
     public static Decided Decide(Reminder? reminder, WithdrawReminder c, DateTimeOffset now) =>
         Standing(reminder) is { } over
             ? over
-            : Decided.Yes([
-                new ReminderWithdrawn(reminder!.HorseId, c.Reason, now, c.By),
-                .. Owe(reminder.HorseId, c.Letters, now, c.By),
-            ]);
+            : Decided.Yes([new ReminderWithdrawn(reminder!.HorseId, c.Reason, now, c.By), .. Owe(reminder.HorseId, c.Letters, now, c.By)]);
 
     private static Decided Owe(Reminder reminder, LetterKind kind, Guid to, DateTimeOffset now, Guid by) =>
         reminder.Post.Any(l => l.Kind == kind && l.To == to && l.State is LetterState.Owed or LetterState.Deferred)
@@ -218,16 +274,26 @@ public static class ReminderDecider
         (letters ?? []).Select(l => new LetterOwed(horse, l.LetterId, l.Kind, l.To, now, by));
 
     private static Refused? Standing(Reminder? reminder) =>
-        reminder is null ? ReminderRefusals.NoSuchReminder : reminder.Over ? ReminderRefusals.Over : null;
+        reminder is null ? ReminderRefusals.NoSuchReminder
+        : reminder.Over ? ReminderRefusals.Over
+        : null;
 }
 
 public static class ReminderRefusals
 {
-    public static readonly Refused NoSuchReminder = new("no-such-reminder", "There is no such reminder in this practice.", RefusalKind.NotFound);
+    public static readonly Refused NoSuchReminder = new(
+        "no-such-reminder",
+        "There is no such reminder in this practice.",
+        RefusalKind.NotFound
+    );
 
     public static readonly Refused NoSuchLetter = new("no-such-letter", "There is no such letter.", RefusalKind.NotFound);
 
     public static readonly Refused AlreadyRaised = new("already-raised", "This reminder was raised already.", RefusalKind.Conflict);
 
-    public static readonly Refused Over = new("reminder-over", "This reminder is done or closed already; nothing was changed.", RefusalKind.Conflict);
+    public static readonly Refused Over = new(
+        "reminder-over",
+        "This reminder is done or closed already; nothing was changed.",
+        RefusalKind.Conflict
+    );
 }

@@ -12,8 +12,16 @@ public interface IReminderEvent : IHappened
 /// <param name="HoldUntil">Its ground must still stand on this day before anybody is told; null is open at once.</param>
 /// <param name="WorkId">The saddle work that was never looked at again, for the rule that asks for it.</param>
 public sealed record ReminderRaised(
-    Guid ReminderId, Guid HorseId, Guid? SaddleId, ReminderRule Rule, Evidence Evidence, DateTimeOffset TakenAt, Guid By, DateOnly? HoldUntil = null,
-    Guid? WorkId = null) : IReminderEvent;
+    Guid ReminderId,
+    Guid HorseId,
+    Guid? SaddleId,
+    ReminderRule Rule,
+    Evidence Evidence,
+    DateTimeOffset TakenAt,
+    Guid By,
+    DateOnly? HoldUntil = null,
+    Guid? WorkId = null
+) : IReminderEvent;
 
 /// <summary>The ground of a pending reminder held: from now on it is open.</summary>
 public sealed record ReminderOpened(Guid HorseId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
@@ -34,7 +42,8 @@ public sealed record LetterOwed(Guid HorseId, Guid LetterId, LetterKind Kind, Gu
 
 /// <summary>The letter went out.</summary>
 /// <param name="MessageId">The same for every attempt, so that a reader's program shows one letter.</param>
-public sealed record LetterSent(Guid HorseId, Guid LetterId, string MessageId, string Through, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
+public sealed record LetterSent(Guid HorseId, Guid LetterId, string MessageId, string Through, DateTimeOffset TakenAt, Guid By)
+    : IReminderEvent;
 
 /// <summary>The letter cannot be sent, for example because the person has no address.</summary>
 public sealed record LetterGivenUp(Guid HorseId, Guid LetterId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
@@ -63,10 +72,18 @@ public sealed record ReminderPutOff(Guid HorseId, DateOnly Until, string Reason,
 /// <param name="Sequence">Counts the changes of this booking.</param>
 /// <param name="Fitter">Who goes; null while nobody was named.</param>
 public sealed record VisitBooked(
-    Guid HorseId, Guid BookingId, DateTimeOffset For, DateTimeOffset TakenAt, Guid By, int Sequence = 0, Guid? Fitter = null) : IReminderEvent;
+    Guid HorseId,
+    Guid BookingId,
+    DateTimeOffset For,
+    DateTimeOffset TakenAt,
+    Guid By,
+    int Sequence = 0,
+    Guid? Fitter = null
+) : IReminderEvent;
 
 /// <summary>The booked visit will not take place; the reminder waits for another.</summary>
-public sealed record BookingCancelled(Guid HorseId, Guid BookingId, string Reason, DateTimeOffset TakenAt, Guid By, int Sequence = 0) : IReminderEvent;
+public sealed record BookingCancelled(Guid HorseId, Guid BookingId, string Reason, DateTimeOffset TakenAt, Guid By, int Sequence = 0)
+    : IReminderEvent;
 
 /// <summary>The booked day is over, and what the reminder asks for was not done.</summary>
 public sealed record BookingPassed(Guid HorseId, Guid BookingId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
@@ -77,7 +94,8 @@ public sealed record ReminderResolved(Guid HorseId, Guid? VisitId, Guid? WorkId,
 /// <summary>The practice closed the reminder without a visit.</summary>
 public sealed record ReminderClosed(Guid HorseId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
-/// <summary>Somebody of the practice says that a veterinary surgeon has cleared the horse: what the caution silenced may be said again.</summary>
+/// <summary>Somebody of the practice says that a veterinary surgeon has cleared the horse: what the caution silenced may be said
+/// again.</summary>
 public sealed record VetCleared(Guid HorseId, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
 /// <summary>What it rested on was corrected or withdrawn.</summary>
@@ -129,12 +147,20 @@ public enum MuteReason
 
 public enum LetterKind
 {
-    OwnerRefit, OwnerCheck, VetCaution, GroundWithdrawn, MeasureAgain,
+    OwnerRefit,
+    OwnerCheck,
+    VetCaution,
+    GroundWithdrawn,
+    MeasureAgain,
 
     /// <summary>To the second person: the first has not answered, or cannot be reached.</summary>
     NoAnswer,
 
-    BookingMade, BookingCancelled, ManagerDigest, FitterDay, VetNote,
+    BookingMade,
+    BookingCancelled,
+    ManagerDigest,
+    FitterDay,
+    VetNote,
 }
 
 public enum Answer

@@ -15,13 +15,22 @@ public sealed class ReminderQueries(IDocumentStore store)
     /// <summary>Newest first, from a place on.</summary>
     /// <param name="states">Any of these; empty for all.</param>
     public async Task<IReadOnlyList<Reminder>> Newest(
-        string practice, ReminderState[] states, Guid? horseId, (DateTimeOffset At, Guid Id)? before, int size, CancellationToken ct)
+        string practice,
+        ReminderState[] states,
+        Guid? horseId,
+        (DateTimeOffset At, Guid Id)? before,
+        int size,
+        CancellationToken ct
+    )
     {
         await using var session = store.QuerySession(practice);
         var query = session.Query<Reminder>().AsQueryable();
-        if (states.Length > 0) query = query.Where(r => r.State.IsOneOf(states));
-        if (horseId is { } horse) query = query.Where(r => r.HorseId == horse);
-        if (before is { } c) query = query.Where(r => r.RaisedAt < c.At || (r.RaisedAt == c.At && r.Id.CompareTo(c.Id) < 0));
+        if (states.Length > 0)
+            query = query.Where(r => r.State.IsOneOf(states));
+        if (horseId is { } horse)
+            query = query.Where(r => r.HorseId == horse);
+        if (before is { } c)
+            query = query.Where(r => r.RaisedAt < c.At || (r.RaisedAt == c.At && r.Id.CompareTo(c.Id) < 0));
         return await query.OrderByDescending(r => r.RaisedAt).ThenByDescending(r => r.Id).Take(size).ToListAsync(ct);
     }
 
@@ -30,7 +39,8 @@ public sealed class ReminderQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         var counts = new Dictionary<ReminderState, int>();
-        foreach (var state in Enum.GetValues<ReminderState>()) counts[state] = await session.Query<Reminder>().CountAsync(r => r.State == state, ct);
+        foreach (var state in Enum.GetValues<ReminderState>())
+            counts[state] = await session.Query<Reminder>().CountAsync(r => r.State == state, ct);
         return counts.Where(c => c.Value > 0).ToDictionary();
     }
 
@@ -46,7 +56,8 @@ public sealed class ReminderQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         var query = session.Query<Reminder>().Where(r => r.Rule.IsOneOf(rules));
-        if (horseId is { } horse) query = query.Where(r => r.HorseId == horse);
+        if (horseId is { } horse)
+            query = query.Where(r => r.HorseId == horse);
         return await query.OrderByDescending(r => r.RaisedAt).FirstOrDefaultAsync(ct);
     }
 
@@ -61,15 +72,23 @@ public sealed class ReminderQueries(IDocumentStore store)
     public async Task<IReadOnlyList<Reminder>> Active(string practice, int most, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Reminder>().Where(r => r.State.IsOneOf(ReminderState.Open, ReminderState.PutOff, ReminderState.Booked))
-            .OrderBy(r => r.RaisedAt).ThenBy(r => r.Id).Take(most).ToListAsync(ct);
+        return await session
+            .Query<Reminder>()
+            .Where(r => r.State.IsOneOf(ReminderState.Open, ReminderState.PutOff, ReminderState.Booked))
+            .OrderBy(r => r.RaisedAt)
+            .ThenBy(r => r.Id)
+            .Take(most)
+            .ToListAsync(ct);
     }
 
     /// <summary>Booked visits from one moment to another, in order of time. Two reminders of one horse may share a booking.</summary>
     public async Task<IReadOnlyList<Reminder>> Booked(string practice, DateTimeOffset from, DateTimeOffset to, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        var rows = await session.Query<Reminder>().Where(r => r.State == ReminderState.Booked && r.BookedFor >= from && r.BookedFor < to).ToListAsync(ct);
+        var rows = await session
+            .Query<Reminder>()
+            .Where(r => r.State == ReminderState.Booked && r.BookedFor >= from && r.BookedFor < to)
+            .ToListAsync(ct);
         return [.. rows.OrderBy(r => r.BookedFor).ThenBy(r => r.Id)];
     }
 
@@ -91,21 +110,35 @@ public sealed class ReminderQueries(IDocumentStore store)
     public async Task<IReadOnlyList<Guid>> Owed(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Letter>().Where(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred)).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).Select(l => l.Id).ToListAsync(ct);
+        return await session
+            .Query<Letter>()
+            .Where(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred))
+            .OrderBy(l => l.OwedAt)
+            .ThenBy(l => l.Id)
+            .Select(l => l.Id)
+            .ToListAsync(ct);
     }
 
     /// <summary>Some of them whole, oldest first.</summary>
     public async Task<IReadOnlyList<Letter>> Owed(string practice, int most, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Letter>().Where(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred)).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).Take(most).ToListAsync(ct);
+        return await session
+            .Query<Letter>()
+            .Where(l => l.State.IsOneOf(LetterState.Owed, LetterState.Deferred))
+            .OrderBy(l => l.OwedAt)
+            .ThenBy(l => l.Id)
+            .Take(most)
+            .ToListAsync(ct);
     }
 
     /// <summary>Whether a letter to anybody outside the practice's own staff ever left.</summary>
     public async Task<bool> AnySent(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Letter>().AnyAsync(l => l.State.IsOneOf(LetterState.Sent, LetterState.Delivered, LetterState.Bounced) && l.ReminderId != null, ct);
+        return await session
+            .Query<Letter>()
+            .AnyAsync(l => l.State.IsOneOf(LetterState.Sent, LetterState.Delivered, LetterState.Bounced) && l.ReminderId != null, ct);
     }
 
     public async Task<LetterAttempts?> Attempts(string practice, Guid letterId, CancellationToken ct)
@@ -124,7 +157,12 @@ public sealed class ReminderQueries(IDocumentStore store)
     public async Task<IReadOnlyList<Letter>> LettersOf(string practice, Guid reminderId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Letter>().Where(l => l.ReminderId == reminderId).OrderBy(l => l.OwedAt).ThenBy(l => l.Id).ToListAsync(ct);
+        return await session
+            .Query<Letter>()
+            .Where(l => l.ReminderId == reminderId)
+            .OrderBy(l => l.OwedAt)
+            .ThenBy(l => l.Id)
+            .ToListAsync(ct);
     }
 
     /// <summary>A letter as it was composed; null before the first attempt.</summary>

@@ -6,16 +6,25 @@ namespace BackHistory.History.Reminders;
 public record RuleSetting(bool On = true, int HoldDays = 0, int QuietDays = 90);
 
 /// <param name="UnderYears">Horses younger than this are still growing.</param>
-/// <param name="Bar">Probability of a passed threshold from which a growing horse is called in: below the bar of others, since growth goes on in one direction.</param>
-public sealed record GrowthSetting(bool On = true, int HoldDays = 0, int QuietDays = 60, double UnderYears = 6, double Bar = 0.35) : RuleSetting(On, HoldDays, QuietDays);
+/// <param name="Bar">Probability of a passed threshold from which a growing horse is called in: below the bar of others, since growth
+/// goes on in one direction.</param>
+public sealed record GrowthSetting(bool On = true, int HoldDays = 0, int QuietDays = 60, double UnderYears = 6, double Bar = 0.35)
+    : RuleSetting(On, HoldDays, QuietDays);
 
 /// <param name="WeightPercent">Weight lost within the time, per cent.</param>
 /// <param name="AreaPercent">Area lost on both sides within the same time, per cent.</param>
-public sealed record FastLossSetting(bool On = true, int HoldDays = 0, int QuietDays = 30, double WeightPercent = 5, double AreaPercent = 8, int WithinDays = 90)
-    : RuleSetting(On, HoldDays, QuietDays);
+public sealed record FastLossSetting(
+    bool On = true,
+    int HoldDays = 0,
+    int QuietDays = 30,
+    double WeightPercent = 5,
+    double AreaPercent = 8,
+    int WithinDays = 90
+) : RuleSetting(On, HoldDays, QuietDays);
 
 /// <param name="AfterDays">So long after an alteration the horse is looked at again.</param>
-public sealed record RecheckSetting(bool On = true, int HoldDays = 0, int QuietDays = 90, int AfterDays = 42) : RuleSetting(On, HoldDays, QuietDays);
+public sealed record RecheckSetting(bool On = true, int HoldDays = 0, int QuietDays = 90, int AfterDays = 42)
+    : RuleSetting(On, HoldDays, QuietDays);
 
 /// <summary>When and how people are written to.</summary>
 /// <param name="NoAnswerDays">A second person is told when the first has not answered for so long.</param>
@@ -29,13 +38,26 @@ public sealed record RecheckSetting(bool On = true, int HoldDays = 0, int QuietD
 /// <param name="KeepQuiet">Whether there are quiet times at all.</param>
 /// <param name="QuietDays">Days on which nobody is written to; null for the usual one.</param>
 public sealed record LetterSetting(
-    int NoAnswerDays = 10, int LaterDays = 21, int PassedDays = 2, TimeOnly? QuietFrom = null, TimeOnly? QuietUntil = null,
-    DayOfWeek DigestOn = DayOfWeek.Monday, TimeOnly? DigestAt = null, TimeOnly? DayListAt = null, bool Digest = true, bool DayList = true,
-    bool KeepQuiet = true, IReadOnlyList<DayOfWeek>? QuietDays = null)
+    int NoAnswerDays = 10,
+    int LaterDays = 21,
+    int PassedDays = 2,
+    TimeOnly? QuietFrom = null,
+    TimeOnly? QuietUntil = null,
+    DayOfWeek DigestOn = DayOfWeek.Monday,
+    TimeOnly? DigestAt = null,
+    TimeOnly? DayListAt = null,
+    bool Digest = true,
+    bool DayList = true,
+    bool KeepQuiet = true,
+    IReadOnlyList<DayOfWeek>? QuietDays = null
+)
 {
     /// <summary>When nobody is written to, as it is in force; null where letters leave at any time.</summary>
     [System.Text.Json.Serialization.JsonIgnore]
-    public QuietTimes? Quiet => KeepQuiet ? new QuietTimes(QuietFrom ?? QuietTimes.Usual.From, QuietUntil ?? QuietTimes.Usual.Until, QuietDays ?? QuietTimes.Usual.Days) : null;
+    public QuietTimes? Quiet =>
+        KeepQuiet
+            ? new QuietTimes(QuietFrom ?? QuietTimes.Usual.From, QuietUntil ?? QuietTimes.Usual.Until, QuietDays ?? QuietTimes.Usual.Days)
+            : null;
 }
 
 /// <summary>When nobody is written to, by the reader's own clock.</summary>
@@ -54,14 +76,28 @@ public sealed record QuietTimes(TimeOnly From, TimeOnly Until, IReadOnlyList<Day
 /// <param name="YardMinutes">Reaching and setting up at one more yard.</param>
 /// <param name="FreeDays">Days on which nobody works.</param>
 public sealed record PlanningSetting(
-    IReadOnlyList<DayOfWeek> WorkDays, TimeOnly Start, TimeOnly End, int VisitMinutes, int YardMinutes, IReadOnlyList<DateOnly> FreeDays)
+    IReadOnlyList<DayOfWeek> WorkDays,
+    TimeOnly Start,
+    TimeOnly End,
+    int VisitMinutes,
+    int YardMinutes,
+    IReadOnlyList<DateOnly> FreeDays
+)
 {
-    public static PlanningSetting Default { get; } = new(
-        [DayOfWeek.Monday, DayOfWeek.Tuesday, DayOfWeek.Wednesday, DayOfWeek.Thursday, DayOfWeek.Friday], new TimeOnly(9, 0), new TimeOnly(17, 0), 60, 40, []);
+    public static PlanningSetting Default { get; } =
+        new(
+            [DayOfWeek.Monday, DayOfWeek.Tuesday, DayOfWeek.Wednesday, DayOfWeek.Thursday, DayOfWeek.Friday],
+            new TimeOnly(9, 0),
+            new TimeOnly(17, 0),
+            60,
+            40,
+            []
+        );
 }
 
 /// <summary>
-/// Which reminders a practice raises, and when people hear of them. Plain data, so that a version of it stands in an event. What the numbers must show
+/// Which reminders a practice raises, and when people hear of them. Plain data, so that a version of it stands in an event. What the
+/// numbers must show
 /// is in <see cref="Trends.WatchRules"/>.
 /// </summary>
 public sealed record ReminderRules
@@ -80,7 +116,8 @@ public sealed record ReminderRules
 
     public RuleSetting CheckDue { get; init; } = new();
 
-    /// <summary>So long after a visit nobody is called in by the forecast alone: the numbers are as good then as another visit would make them (rule of thumb).</summary>
+    /// <summary>So long after a visit nobody is called in by the forecast alone: the numbers are as good then as another visit would make
+    /// them (rule of thumb).</summary>
     public int ForecastPauseDays { get; init; } = 28;
 
     public RuleSetting NoVisit { get; init; } = new();
@@ -95,18 +132,19 @@ public sealed record ReminderRules
 
     public static ReminderRules Default { get; } = new();
 
-    public RuleSetting Of(ReminderRule rule) => rule switch
-    {
-        ReminderRule.ShapeChanged => ShapeChanged,
-        ReminderRule.SidesUnlike => SidesUnlike,
-        ReminderRule.WeightChanged => WeightChanged,
-        ReminderRule.Growing => Growing,
-        ReminderRule.VetCaution => VetCaution,
-        ReminderRule.FastLoss => FastLoss,
-        ReminderRule.CheckDue => CheckDue,
-        ReminderRule.NoVisit => NoVisit,
-        ReminderRule.NotRechecked => NotRechecked,
-        ReminderRule.MeasureAgain => MeasureAgain,
-        _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
-    };
+    public RuleSetting Of(ReminderRule rule) =>
+        rule switch
+        {
+            ReminderRule.ShapeChanged => ShapeChanged,
+            ReminderRule.SidesUnlike => SidesUnlike,
+            ReminderRule.WeightChanged => WeightChanged,
+            ReminderRule.Growing => Growing,
+            ReminderRule.VetCaution => VetCaution,
+            ReminderRule.FastLoss => FastLoss,
+            ReminderRule.CheckDue => CheckDue,
+            ReminderRule.NoVisit => NoVisit,
+            ReminderRule.NotRechecked => NotRechecked,
+            ReminderRule.MeasureAgain => MeasureAgain,
+            _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
+        };
 }

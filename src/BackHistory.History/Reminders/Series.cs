@@ -10,13 +10,14 @@ public static class Series
 
     /// <summary>Every watched measure that was ever taken of this horse, at every station.</summary>
     public static IReadOnlyList<WatchedSeries> Of(IReadOnlyList<VisitRecord> visits, WatchRules rules) =>
-    [
-        .. Rows(visits)
-            .Where(r => rules.ThresholdOf(r.Measure.Key) is not null)
-            .GroupBy(r => (r.Measure.Key, r.Measure.Station))
-            .OrderBy(g => g.Key.Key, StringComparer.Ordinal).ThenBy(g => g.Key.Station, StringComparer.Ordinal)
-            .Select(g => One(g.Key.Key, g.Key.Station, [.. g], rules)),
-    ];
+        [
+            .. Rows(visits)
+                .Where(r => rules.ThresholdOf(r.Measure.Key) is not null)
+                .GroupBy(r => (r.Measure.Key, r.Measure.Station))
+                .OrderBy(g => g.Key.Key, StringComparer.Ordinal)
+                .ThenBy(g => g.Key.Station, StringComparer.Ordinal)
+                .Select(g => One(g.Key.Key, g.Key.Station, [.. g], rules)),
+        ];
 
     /// <summary>One measure at one station, watched or not.</summary>
     public static WatchedSeries? Of(IReadOnlyList<VisitRecord> visits, string key, string? station, WatchRules rules)
@@ -43,24 +44,41 @@ public static class Series
         var byHand = rows.GroupBy(r => (r.Visit.Method, r.Visit.By))
             .ToDictionary(g => g.Key, g => (Count: g.Count(), Noise: NoiseAt(key, station, g.Key.Method, g.Key.By, middle, rules)));
         // A flagged tracing stays in the history and counts for less.
-        var observations = rows
-            .OrderBy(r => r.Visit.TakenAt)
+        var observations = rows.OrderBy(r => r.Visit.TakenAt)
             .Select(r => new Observation(
-                TrendDays.DayNumber(r.Visit.TakenAt), r.Measure.Value!.Value,
-                byHand[(r.Visit.Method, r.Visit.By)].Noise.TraceSd * (r.Flagged ? rules.FlagFactor : 1), r.Visit.By.ToString()))
+                TrendDays.DayNumber(r.Visit.TakenAt),
+                r.Measure.Value!.Value,
+                byHand[(r.Visit.Method, r.Visit.By)].Noise.TraceSd * (r.Flagged ? rules.FlagFactor : 1),
+                r.Visit.By.ToString()
+            ))
             .ToList();
         // One figure stands for what days add: that of the hands that took most.
         var layers = byHand.OrderByDescending(h => h.Value.Count).ThenBy(h => h.Key.By).First().Value.Noise.Layers;
         return new WatchedSeries(
-            key, station, rows[0].Measure.Unit, observations, layers, rules.ThresholdOf(key) ?? new Threshold(double.PositiveInfinity), rules.Learned?.DriftOf(key, station));
+            key,
+            station,
+            rows[0].Measure.Unit,
+            observations,
+            layers,
+            rules.ThresholdOf(key) ?? new Threshold(double.PositiveInfinity),
+            rules.Learned?.DriftOf(key, station)
+        );
     }
 
     /// <summary>The layers of noise by which a measure is taken: the rules', else a twentieth of its value (rule of thumb).</summary>
     public static NoiseInUse NoiseAt(string key, string? station, string method, Guid by, double value, WatchRules rules)
     {
-        if (rules.NoiseAt(key, station, method, by.ToString(), value) is { } noise) return noise;
+        if (rules.NoiseAt(key, station, method, by.ToString(), value) is { } noise)
+            return noise;
         var (trace, layers) = Unknown.At(value);
-        return new NoiseInUse(trace, NoiseSource.RuleOfThumb, layers.VisitSd, NoiseSource.RuleOfThumb, layers.PersonSd, NoiseSource.RuleOfThumb);
+        return new NoiseInUse(
+            trace,
+            NoiseSource.RuleOfThumb,
+            layers.VisitSd,
+            NoiseSource.RuleOfThumb,
+            layers.PersonSd,
+            NoiseSource.RuleOfThumb
+        );
     }
 
     private static double Median(double[] values)

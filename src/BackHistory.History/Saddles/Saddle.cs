@@ -43,18 +43,27 @@ public sealed partial record Saddle
     /// <summary>Files by id; null once it is shown no longer.</summary>
     public ImmutableSortedDictionary<Guid, AttachedFile?> Files { get; init; } = ImmutableSortedDictionary<Guid, AttachedFile?>.Empty;
 
-    public static Saddle Create(SaddleRegistered e) => new()
-    {
-        Id = e.SaddleId,
-        Label = e.Label,
-        Tree = e.Tree,
-        Panel = e.Panel,
-        Girthing = e.Girthing,
-        Gauge = e.Gauge,
-        OwnerId = e.OwnerId,
-    };
+    public static Saddle Create(SaddleRegistered e) =>
+        new()
+        {
+            Id = e.SaddleId,
+            Label = e.Label,
+            Tree = e.Tree,
+            Panel = e.Panel,
+            Girthing = e.Girthing,
+            Gauge = e.Gauge,
+            OwnerId = e.OwnerId,
+        };
 
-    public Saddle Apply(SaddleDetailsCorrected e) => this with { Label = e.Label, Tree = e.Tree, Panel = e.Panel, Girthing = e.Girthing, Gauge = e.Gauge };
+    public Saddle Apply(SaddleDetailsCorrected e) =>
+        this with
+        {
+            Label = e.Label,
+            Tree = e.Tree,
+            Panel = e.Panel,
+            Girthing = e.Girthing,
+            Gauge = e.Gauge,
+        };
 
     public Saddle Apply(SaddleWithdrawn _) => this with { Withdrawn = true };
 
@@ -72,17 +81,27 @@ public sealed partial record Saddle
 
     public Saddle Apply(SaddleWorkWithdrawn e) => Strike(e.WorkId);
 
-    public Saddle Apply(SaddleTakenOff e) => this with { TakenOff = TakenOff.SetItem(e.HorseId, e.TakenAt), NotYetSet = NotYetSet.Remove(e.HorseId) };
+    public Saddle Apply(SaddleTakenOff e) =>
+        this with
+        {
+            TakenOff = TakenOff.SetItem(e.HorseId, e.TakenAt),
+            NotYetSet = NotYetSet.Remove(e.HorseId),
+        };
 
-    public Saddle Apply(SaddleMoved e) => this with
-    {
-        TakenOff = TakenOff.SetItem(e.FromHorseId, e.TakenAt).Remove(e.HorseId),
-        NotYetSet = NotYetSet.Add(e.HorseId).Remove(e.FromHorseId),
-    };
+    public Saddle Apply(SaddleMoved e) =>
+        this with
+        {
+            TakenOff = TakenOff.SetItem(e.FromHorseId, e.TakenAt).Remove(e.HorseId),
+            NotYetSet = NotYetSet.Add(e.HorseId).Remove(e.FromHorseId),
+        };
 
     public Saddle Apply(SaddleTrialBegun e) => this with { Trials = Trials.Add(new SaddleTrial(e.TrialId, e.HorseId, e.TakenAt, e.Until)) };
 
-    public Saddle Apply(SaddleTrialEnded e) => this with { Trials = Trials.ConvertAll(t => t.TrialId == e.TrialId ? t with { Kept = e.Kept, EndedAt = e.TakenAt } : t) };
+    public Saddle Apply(SaddleTrialEnded e) =>
+        this with
+        {
+            Trials = Trials.ConvertAll(t => t.TrialId == e.TrialId ? t with { Kept = e.Kept, EndedAt = e.TakenAt } : t),
+        };
 
     public Saddle Apply(PadFitted e) => this with { Pads = Pads.Add(new PadInUse(e.PadId, e.HorseId, e.Pad, e.Shims, e.TakenAt)) };
 
@@ -93,19 +112,24 @@ public sealed partial record Saddle
     public Saddle Apply(SaddleFileRemoved e) => this with { Files = Files.SetItem(e.FileId, null) };
 
     /// <summary>Whether it is in use on the horse: set to it or moved to it, and not taken off since.</summary>
-    public bool IsOn(Guid horseId) => NotYetSet.Contains(horseId) || (Work.Any(w => w.HorseId == horseId && !w.Withdrawn) && !TakenOff.ContainsKey(horseId));
+    public bool IsOn(Guid horseId) =>
+        NotYetSet.Contains(horseId) || (Work.Any(w => w.HorseId == horseId && !w.Withdrawn) && !TakenOff.ContainsKey(horseId));
 
     /// <summary>Whether anything of it stands for the horse: work, a pad, a trial that runs, or that it went there.</summary>
-    public bool StandsOn(Guid horseId) => NotYetSet.Contains(horseId) || Work.Any(w => w.HorseId == horseId && !w.Withdrawn)
-        || Pads.Any(p => p.HorseId == horseId && p.Until is null) || Trials.Any(t => t.HorseId == horseId && t.Kept is null);
+    public bool StandsOn(Guid horseId) =>
+        NotYetSet.Contains(horseId)
+        || Work.Any(w => w.HorseId == horseId && !w.Withdrawn)
+        || Pads.Any(p => p.HorseId == horseId && p.Until is null)
+        || Trials.Any(t => t.HorseId == horseId && t.Kept is null);
 
-    private Saddle Add(ISaddleWork e, bool set, bool fresh) => this with
-    {
-        Work = Work.Add(new SaddleWork(e.WorkId, e.HorseId, e.VisitId, e.TakenAt, e.By, set, fresh, e.Done)),
-        // Work of a day before it came off, entered late, does not put it back on.
-        TakenOff = TakenOff.TryGetValue(e.HorseId, out var off) && e.TakenAt <= off ? TakenOff : TakenOff.Remove(e.HorseId),
-        NotYetSet = NotYetSet.Remove(e.HorseId),
-    };
+    private Saddle Add(ISaddleWork e, bool set, bool fresh) =>
+        this with
+        {
+            Work = Work.Add(new SaddleWork(e.WorkId, e.HorseId, e.VisitId, e.TakenAt, e.By, set, fresh, e.Done)),
+            // Work of a day before it came off, entered late, does not put it back on.
+            TakenOff = TakenOff.TryGetValue(e.HorseId, out var off) && e.TakenAt <= off ? TakenOff : TakenOff.Remove(e.HorseId),
+            NotYetSet = NotYetSet.Remove(e.HorseId),
+        };
 
     private Saddle Strike(Guid work) => this with { Work = Work.ConvertAll(w => w.WorkId == work ? w with { Withdrawn = true } : w) };
 }
@@ -113,9 +137,32 @@ public sealed partial record Saddle
 /// <param name="Set">Set to the horse; otherwise altered or flocked for it. All are baselines.</param>
 /// <param name="Fresh">A new or re-flocked saddle, which settles in the first weeks.</param>
 public sealed record SaddleWork(
-    Guid WorkId, Guid HorseId, Guid? VisitId, DateTimeOffset TakenAt, Guid By, bool Set, bool Fresh, IReadOnlyList<Adjustment> Done, bool Withdrawn = false);
+    Guid WorkId,
+    Guid HorseId,
+    Guid? VisitId,
+    DateTimeOffset TakenAt,
+    Guid By,
+    bool Set,
+    bool Fresh,
+    IReadOnlyList<Adjustment> Done,
+    bool Withdrawn = false
+);
 
 /// <param name="Kept">Null while the trial runs.</param>
-public sealed record SaddleTrial(Guid TrialId, Guid HorseId, DateTimeOffset From, DateOnly? Until, bool? Kept = null, DateTimeOffset? EndedAt = null);
+public sealed record SaddleTrial(
+    Guid TrialId,
+    Guid HorseId,
+    DateTimeOffset From,
+    DateOnly? Until,
+    bool? Kept = null,
+    DateTimeOffset? EndedAt = null
+);
 
-public sealed record PadInUse(Guid PadId, Guid HorseId, string Pad, IReadOnlyList<Shim> Shims, DateTimeOffset From, DateTimeOffset? Until = null);
+public sealed record PadInUse(
+    Guid PadId,
+    Guid HorseId,
+    string Pad,
+    IReadOnlyList<Shim> Shims,
+    DateTimeOffset From,
+    DateTimeOffset? Until = null
+);

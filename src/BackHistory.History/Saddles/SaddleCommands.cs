@@ -15,7 +15,16 @@ public sealed record ListParts(IReadOnlyList<SaddlePart> Parts, DateTimeOffset F
 /// <param name="Fresh">New, or re-flocked: it settles in the first weeks.</param>
 /// <param name="Flocking">With what it was flocked, when that is what was done.</param>
 public sealed record RecordWork(
-    Guid WorkId, Guid HorseId, Guid? VisitId, bool Set, bool Fresh, IReadOnlyList<Adjustment> Done, DateTimeOffset TakenAt, Guid By, Flocking? Flocking = null);
+    Guid WorkId,
+    Guid HorseId,
+    Guid? VisitId,
+    bool Set,
+    bool Fresh,
+    IReadOnlyList<Adjustment> Done,
+    DateTimeOffset TakenAt,
+    Guid By,
+    Flocking? Flocking = null
+);
 
 public sealed record Flocking(string Material, bool Whole);
 

@@ -8,8 +8,10 @@ public static partial class SaddleDecider
     /// <param name="history">The saddle's events up to this version: work is entered again as it was.</param>
     public static Decided Decide(Saddle? saddle, FollowMerge c, IReadOnlyList<object> history, DateTimeOffset now)
     {
-        if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent)
+            return silent;
         var (from, to, reason) = (c.FromHorseId, c.HorseId, c.Reason.Trim());
         var events = new List<object>();
         foreach (var work in saddle!.Work.Where(w => w.HorseId == from && !w.Withdrawn))
@@ -20,21 +22,30 @@ public static partial class SaddleDecider
         }
 
         foreach (var pad in saddle.Pads.Where(p => p.HorseId == from && p.Until is null))
-            events.AddRange([new PadRemoved(pad.PadId, from, reason, now, c.By), new PadFitted(IdOf(pad.PadId, to), to, pad.Pad, pad.Shims, pad.From, c.By)]);
+            events.AddRange([
+                new PadRemoved(pad.PadId, from, reason, now, c.By),
+                new PadFitted(IdOf(pad.PadId, to), to, pad.Pad, pad.Shims, pad.From, c.By),
+            ]);
         foreach (var trial in saddle.Trials.Where(t => t.HorseId == from && t.Kept is null))
-            events.AddRange([new SaddleTrialEnded(trial.TrialId, from, false, reason, now, c.By), new SaddleTrialBegun(IdOf(trial.TrialId, to), to, trial.Until, trial.From, c.By)]);
-        if (saddle.NotYetSet.Contains(from)) events.Add(new SaddleMoved(from, to, reason, now, c.By));
-        else if (saddle.TakenOff.TryGetValue(from, out var off) && events.Count > 0) events.Add(new SaddleTakenOff(to, reason, off, c.By));
+            events.AddRange([
+                new SaddleTrialEnded(trial.TrialId, from, false, reason, now, c.By),
+                new SaddleTrialBegun(IdOf(trial.TrialId, to), to, trial.Until, trial.From, c.By),
+            ]);
+        if (saddle.NotYetSet.Contains(from))
+            events.Add(new SaddleMoved(from, to, reason, now, c.By));
+        else if (saddle.TakenOff.TryGetValue(from, out var off) && events.Count > 0)
+            events.Add(new SaddleTakenOff(to, reason, off, c.By));
         return Decided.Yes(events).CarryingOver();
     }
 
-    private static ISaddleWork Again(ISaddleWork work, Guid id, Guid horse) => work switch
-    {
-        SaddleSet d => d with { WorkId = id, HorseId = horse },
-        SaddleAltered d => d with { WorkId = id, HorseId = horse },
-        SaddleFlocked d => d with { WorkId = id, HorseId = horse },
-        _ => throw new ArgumentException($"no way to enter {work.GetType().Name} again", nameof(work)),
-    };
+    private static ISaddleWork Again(ISaddleWork work, Guid id, Guid horse) =>
+        work switch
+        {
+            SaddleSet d => d with { WorkId = id, HorseId = horse },
+            SaddleAltered d => d with { WorkId = id, HorseId = horse },
+            SaddleFlocked d => d with { WorkId = id, HorseId = horse },
+            _ => throw new ArgumentException($"no way to enter {work.GetType().Name} again", nameof(work)),
+        };
 
     private static Guid IdOf(Guid of, Guid horse) => DeterministicId.Of("merged", of.ToString(), horse.ToString());
 }

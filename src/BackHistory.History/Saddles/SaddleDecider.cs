@@ -7,32 +7,43 @@ public static partial class SaddleDecider
 {
     public static Decided Decide(Saddle? saddle, RegisterSaddle c)
     {
-        if (saddle is not null) return SaddleRefusals.AlreadyRegistered;
-        if (SaddleRefusals.OfDetails(c.Details) is { } bad) return bad;
+        if (saddle is not null)
+            return SaddleRefusals.AlreadyRegistered;
+        if (SaddleRefusals.OfDetails(c.Details) is { } bad)
+            return bad;
         var d = c.Details;
-        return Decided.Yes(new SaddleRegistered(c.SaddleId, d.Label.Trim(), d.Tree, d.Panel, d.Girthing, d.Gauge, c.OwnerId, c.TakenAt, c.By));
+        return Decided.Yes(
+            new SaddleRegistered(c.SaddleId, d.Label.Trim(), d.Tree, d.Panel, d.Girthing, d.Gauge, c.OwnerId, c.TakenAt, c.By)
+        );
     }
 
     public static Decided Decide(Saddle? saddle, CorrectSaddle c, DateTimeOffset now)
     {
-        if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (SaddleRefusals.OfDetails(c.Details) is { } bad) return bad;
-        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (SaddleRefusals.OfDetails(c.Details) is { } bad)
+            return bad;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent)
+            return silent;
         var d = c.Details;
         return Decided.Yes(new SaddleDetailsCorrected(d.Label.Trim(), d.Tree, d.Panel, d.Girthing, d.Gauge, c.Reason.Trim(), now, c.By));
     }
 
     public static Decided Decide(Saddle? saddle, WithdrawSaddle c, DateTimeOffset now)
     {
-        if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (saddle!.Work.Any(w => !w.Withdrawn)) return SaddleRefusals.HasWork;
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (saddle!.Work.Any(w => !w.Withdrawn))
+            return SaddleRefusals.HasWork;
         return HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new SaddleWithdrawn(c.Reason.Trim(), now, c.By));
     }
 
     public static Decided Decide(Saddle? saddle, ChangeSaddleOwner c, DateTimeOffset now)
     {
-        if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (Plausible.Happened(c.From, now) is { } never) return never;
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (Plausible.Happened(c.From, now) is { } never)
+            return never;
         return saddle!.OwnerId == c.OwnerId
             ? Decided.No("same-owner", "The saddle is this owner's already.", RefusalKind.Conflict)
             : Decided.Yes(new SaddleOwnerChanged(c.OwnerId, c.From, c.By));
@@ -40,63 +51,102 @@ public static partial class SaddleDecider
 
     public static Decided Decide(Saddle? saddle, ListParts c, DateTimeOffset now)
     {
-        if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (Plausible.Happened(c.From, now) is { } never) return never;
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (Plausible.Happened(c.From, now) is { } never)
+            return never;
         return SaddleRefusals.OfParts(c.Parts) is { } bad ? bad : Decided.Yes(new SaddlePartsListed(c.Parts, c.From, c.By));
     }
 
     /// <param name="horse">The horse that the saddle was set for, as it stands; its visit must be one of its own.</param>
     public static Decided Decide(Saddle? saddle, RecordWork c, Horse? horse, DateTimeOffset now)
     {
-        if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (saddle!.Work.Any(w => w.WorkId == c.WorkId)) return SaddleRefusals.WorkExists;
-        if (OnHorse(horse, c.TakenAt, now) is { } bad) return bad;
-        if (c.VisitId is { } id && (!horse!.Visits.TryGetValue(id, out var visit) || visit.Withdrawn)) return HorseRefusals.NoSuchVisit;
-        if (SaddleRefusals.OfAdjustments(c.Done) is { } adjustment) return adjustment;
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (saddle!.Work.Any(w => w.WorkId == c.WorkId))
+            return SaddleRefusals.WorkExists;
+        if (OnHorse(horse, c.TakenAt, now) is { } bad)
+            return bad;
+        if (c.VisitId is { } id && (!horse!.Visits.TryGetValue(id, out var visit) || visit.Withdrawn))
+            return HorseRefusals.NoSuchVisit;
+        if (SaddleRefusals.OfAdjustments(c.Done) is { } adjustment)
+            return adjustment;
         if (c.Flocking is { } flocking && (string.IsNullOrWhiteSpace(flocking.Material) || flocking.Material.Length > 60))
-            return Decided.No("no-material", "Say with what it was flocked, in up to 60 letters, for example wool.", place: "flocking.material");
+            return Decided.No(
+                "no-material",
+                "Say with what it was flocked, in up to 60 letters, for example wool.",
+                place: "flocking.material"
+            );
         return Decided.Yes(EventOf(c));
     }
 
     public static Decided Decide(Saddle? saddle, CorrectWork c, Horse? horse, DateTimeOffset now)
     {
-        if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (saddle!.Work.FirstOrDefault(w => w.WorkId == c.WorkId && !w.Withdrawn) is not { } work) return SaddleRefusals.NoSuchWork;
-        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (saddle!.Work.FirstOrDefault(w => w.WorkId == c.WorkId && !w.Withdrawn) is not { } work)
+            return SaddleRefusals.NoSuchWork;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent)
+            return silent;
         var replaced = Decide(saddle, c.Replacement, horse, now);
-        if (replaced.Refused is { } bad) return bad;
-        return Decided.Yes([new SaddleWorkCorrected(c.WorkId, work.HorseId, c.Replacement.WorkId, c.Reason.Trim(), now, c.By), .. replaced.Events]);
+        if (replaced.Refused is { } bad)
+            return bad;
+        return Decided.Yes([
+            new SaddleWorkCorrected(c.WorkId, work.HorseId, c.Replacement.WorkId, c.Reason.Trim(), now, c.By),
+            .. replaced.Events,
+        ]);
     }
 
     public static Decided Decide(Saddle? saddle, WithdrawWork c, DateTimeOffset now)
     {
-        if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (saddle!.Work.FirstOrDefault(w => w.WorkId == c.WorkId && !w.Withdrawn) is not { } work) return SaddleRefusals.NoSuchWork;
-        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (saddle!.Work.FirstOrDefault(w => w.WorkId == c.WorkId && !w.Withdrawn) is not { } work)
+            return SaddleRefusals.NoSuchWork;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent)
+            return silent;
         return Decided.Yes(new SaddleWorkWithdrawn(c.WorkId, work.HorseId, c.Reason.Trim(), now, c.By));
     }
 
     public static Decided Decide(Saddle? saddle, TakeOff c, DateTimeOffset now)
     {
-        if (SaddleRefusals.OfSaddle(saddle) is { } gone) return gone;
-        if (!saddle!.IsOn(c.HorseId)) return SaddleRefusals.NotOnThisHorse;
-        if (HorseRefusals.OfReason(c.Reason) is { } silent) return silent;
-        if (c.At is { } at && Plausible.Happened(at, now) is { } never) return never;
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (!saddle!.IsOn(c.HorseId))
+            return SaddleRefusals.NotOnThisHorse;
+        if (HorseRefusals.OfReason(c.Reason) is { } silent)
+            return silent;
+        if (c.At is { } at && Plausible.Happened(at, now) is { } never)
+            return never;
         return Decided.Yes(new SaddleTakenOff(c.HorseId, c.Reason.Trim(), c.At ?? now, c.By));
     }
 
-    private static ISaddleWork EventOf(RecordWork c) => c switch
-    {
-        { Flocking: { } flocking } => new SaddleFlocked(c.WorkId, c.HorseId, c.VisitId, flocking.Material.Trim(), flocking.Whole, c.Done, c.TakenAt, c.By),
-        { Set: true } => new SaddleSet(c.WorkId, c.HorseId, c.VisitId, c.Done, c.Fresh, c.TakenAt, c.By),
-        _ => new SaddleAltered(c.WorkId, c.HorseId, c.VisitId, c.Done, c.Fresh, c.TakenAt, c.By),
-    };
+    private static ISaddleWork EventOf(RecordWork c) =>
+        c switch
+        {
+            { Flocking: { } flocking } => new SaddleFlocked(
+                c.WorkId,
+                c.HorseId,
+                c.VisitId,
+                flocking.Material.Trim(),
+                flocking.Whole,
+                c.Done,
+                c.TakenAt,
+                c.By
+            ),
+            { Set: true } => new SaddleSet(c.WorkId, c.HorseId, c.VisitId, c.Done, c.Fresh, c.TakenAt, c.By),
+            _ => new SaddleAltered(c.WorkId, c.HorseId, c.VisitId, c.Done, c.Fresh, c.TakenAt, c.By),
+        };
 
     /// <summary>Whether something can have been done for this horse at this time.</summary>
     private static Refused? OnHorse(Horse? horse, DateTimeOffset takenAt, DateTimeOffset now)
     {
-        if (HorseRefusals.OfHorse(horse) is { } gone) return gone;
-        if (Plausible.Happened(takenAt, now) is { } never) return never;
-        return horse!.Foaled is { } born && DateOnly.FromDateTime(takenAt.UtcDateTime) < born ? HorseRefusals.BeforeBirth(takenAt, born) : null;
+        if (HorseRefusals.OfHorse(horse) is { } gone)
+            return gone;
+        if (Plausible.Happened(takenAt, now) is { } never)
+            return never;
+        return horse!.Foaled is { } born && DateOnly.FromDateTime(takenAt.UtcDateTime) < born
+            ? HorseRefusals.BeforeBirth(takenAt, born)
+            : null;
     }
 }

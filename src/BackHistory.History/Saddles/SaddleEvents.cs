@@ -28,11 +28,28 @@ public interface ISaddleWork : ISaddleOnHorse
 /// <param name="Tree">The tree as the workshop describes it.</param>
 /// <param name="Gauge">The key of the gauge table in which its tree is read, when it has one.</param>
 public sealed record SaddleRegistered(
-    Guid SaddleId, string Label, string? Tree, string? Panel, string? Girthing, string? Gauge, Guid? OwnerId, DateTimeOffset TakenAt, Guid By) : ISaddleEvent;
+    Guid SaddleId,
+    string Label,
+    string? Tree,
+    string? Panel,
+    string? Girthing,
+    string? Gauge,
+    Guid? OwnerId,
+    DateTimeOffset TakenAt,
+    Guid By
+) : ISaddleEvent;
 
 /// <summary>Tree, panel, girthing and gauge as they stand after a correction.</summary>
 public sealed record SaddleDetailsCorrected(
-    string Label, string? Tree, string? Panel, string? Girthing, string? Gauge, string Reason, DateTimeOffset TakenAt, Guid By) : ISaddleEvent;
+    string Label,
+    string? Tree,
+    string? Panel,
+    string? Girthing,
+    string? Gauge,
+    string Reason,
+    DateTimeOffset TakenAt,
+    Guid By
+) : ISaddleEvent;
 
 /// <summary>It was registered by mistake, or registered twice.</summary>
 public sealed record SaddleWithdrawn(string Reason, DateTimeOffset TakenAt, Guid By) : ISaddleEvent;
@@ -45,20 +62,43 @@ public sealed record SaddlePartsListed(IReadOnlyList<SaddlePart> Parts, DateTime
 
 /// <summary>The saddle was set to a horse, each part before and after: a new baseline for everything that is watched.</summary>
 public sealed record SaddleSet(
-    Guid WorkId, Guid HorseId, Guid? VisitId, IReadOnlyList<Adjustment> Done, bool NewSaddle, DateTimeOffset TakenAt, Guid By) : ISaddleWork;
+    Guid WorkId,
+    Guid HorseId,
+    Guid? VisitId,
+    IReadOnlyList<Adjustment> Done,
+    bool NewSaddle,
+    DateTimeOffset TakenAt,
+    Guid By
+) : ISaddleWork;
 
 /// <summary>The saddle was altered for the horse, each part before and after.</summary>
 public sealed record SaddleAltered(
-    Guid WorkId, Guid HorseId, Guid? VisitId, IReadOnlyList<Adjustment> Done, bool Reflocked, DateTimeOffset TakenAt, Guid By) : ISaddleWork;
+    Guid WorkId,
+    Guid HorseId,
+    Guid? VisitId,
+    IReadOnlyList<Adjustment> Done,
+    bool Reflocked,
+    DateTimeOffset TakenAt,
+    Guid By
+) : ISaddleWork;
 
 /// <summary>The panels were flocked for the horse, with what, wholly or in places; they settle in the first weeks.</summary>
 /// <param name="Material">For example <c>wool</c>.</param>
 /// <param name="Whole">All old flocking came out; otherwise some was added in the places that <paramref name="Done"/> names.</param>
 public sealed record SaddleFlocked(
-    Guid WorkId, Guid HorseId, Guid? VisitId, string Material, bool Whole, IReadOnlyList<Adjustment> Done, DateTimeOffset TakenAt, Guid By) : ISaddleWork;
+    Guid WorkId,
+    Guid HorseId,
+    Guid? VisitId,
+    string Material,
+    bool Whole,
+    IReadOnlyList<Adjustment> Done,
+    DateTimeOffset TakenAt,
+    Guid By
+) : ISaddleWork;
 
 /// <summary>A piece of work was recorded wrongly and another stands in its place.</summary>
-public sealed record SaddleWorkCorrected(Guid WorkId, Guid HorseId, Guid ReplacedBy, string Reason, DateTimeOffset TakenAt, Guid By) : ISaddleOnHorse;
+public sealed record SaddleWorkCorrected(Guid WorkId, Guid HorseId, Guid ReplacedBy, string Reason, DateTimeOffset TakenAt, Guid By)
+    : ISaddleOnHorse;
 
 /// <summary>A piece of work does not stand.</summary>
 public sealed record SaddleWorkWithdrawn(Guid WorkId, Guid HorseId, string Reason, DateTimeOffset TakenAt, Guid By) : ISaddleOnHorse;
@@ -73,10 +113,12 @@ public sealed record SaddleMoved(Guid FromHorseId, Guid HorseId, string? Reason,
 public sealed record SaddleTrialBegun(Guid TrialId, Guid HorseId, DateOnly? Until, DateTimeOffset TakenAt, Guid By) : ISaddleOnHorse;
 
 /// <summary>A trial ended: the saddle was kept or came back.</summary>
-public sealed record SaddleTrialEnded(Guid TrialId, Guid HorseId, bool Kept, string? Reason, DateTimeOffset TakenAt, Guid By) : ISaddleOnHorse;
+public sealed record SaddleTrialEnded(Guid TrialId, Guid HorseId, bool Kept, string? Reason, DateTimeOffset TakenAt, Guid By)
+    : ISaddleOnHorse;
 
 /// <summary>A pad, with its shims where it has any, is used under the saddle on the horse from now on.</summary>
-public sealed record PadFitted(Guid PadId, Guid HorseId, string Pad, IReadOnlyList<Shim> Shims, DateTimeOffset TakenAt, Guid By) : ISaddleOnHorse;
+public sealed record PadFitted(Guid PadId, Guid HorseId, string Pad, IReadOnlyList<Shim> Shims, DateTimeOffset TakenAt, Guid By)
+    : ISaddleOnHorse;
 
 /// <summary>A pad is no longer used under the saddle on the horse.</summary>
 public sealed record PadRemoved(Guid PadId, Guid HorseId, string Reason, DateTimeOffset TakenAt, Guid By) : ISaddleOnHorse;
@@ -95,7 +137,15 @@ public sealed record SaddleFileRemoved(Guid FileId, string Reason, DateTimeOffse
 /// <param name="Gauge">The gauge table of the marks, when they are marks of one.</param>
 /// <param name="Proposed">What the tracings asked for; null where nothing was proposed.</param>
 /// <param name="Because">Why it was set to something else than was proposed.</param>
-public sealed record Adjustment(string Part, string? Side, string? From, string? To, string? Gauge = null, string? Proposed = null, string? Because = null);
+public sealed record Adjustment(
+    string Part,
+    string? Side,
+    string? From,
+    string? To,
+    string? Gauge = null,
+    string? Proposed = null,
+    string? Because = null
+);
 
 /// <summary>A part of a saddle that can be adjusted.</summary>
 /// <param name="Part">As adjustments name it.</param>

@@ -22,7 +22,8 @@ public sealed class SaddleQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         var query = session.Query<Saddle>().AsQueryable();
-        if (after is { } c) query = query.Where(s => s.Label.CompareTo(c.Label) > 0 || (s.Label == c.Label && s.Id.CompareTo(c.Id) > 0));
+        if (after is { } c)
+            query = query.Where(s => s.Label.CompareTo(c.Label) > 0 || (s.Label == c.Label && s.Id.CompareTo(c.Id) > 0));
         return await query.OrderBy(s => s.Label).ThenBy(s => s.Id).Take(size).ToListAsync(ct);
     }
 }

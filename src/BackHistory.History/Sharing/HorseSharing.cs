@@ -24,20 +24,30 @@ public sealed partial record HorseSharing
     /// <summary>The stream of a horse's sharing.</summary>
     public static Guid IdOf(Guid horseId) => DeterministicId.Of("sharing", horseId.ToString());
 
-    public HorseSharing Apply(AccessGranted e) => this with
-    {
-        HorseId = e.HorseId,
-        Grants = Grants.SetItem(e.GrantId, new Grant(e.GrantId, e.PersonId, e.Role, e.Scope, e.MayComment, e.Until, e.TakenAt, e.By)),
-    };
+    public HorseSharing Apply(AccessGranted e) =>
+        this with
+        {
+            HorseId = e.HorseId,
+            Grants = Grants.SetItem(e.GrantId, new Grant(e.GrantId, e.PersonId, e.Role, e.Scope, e.MayComment, e.Until, e.TakenAt, e.By)),
+        };
 
     public HorseSharing Apply(AccessRevoked e) =>
-        Grants.TryGetValue(e.GrantId, out var grant) ? this with { Grants = Grants.SetItem(e.GrantId, grant with { RevokedAt = e.TakenAt }) } : this;
+        Grants.TryGetValue(e.GrantId, out var grant)
+            ? this with
+            {
+                Grants = Grants.SetItem(e.GrantId, grant with { RevokedAt = e.TakenAt }),
+            }
+            : this;
 
-    public HorseSharing Apply(LinkMade e) => this with
-    {
-        HorseId = e.HorseId,
-        Links = Links.SetItem(e.LinkId, new SharedLink(e.LinkId, e.PersonId, e.Role, e.Scope, e.MayComment, e.BindsToDevice, e.EndsAt, e.TakenAt, e.By)),
-    };
+    public HorseSharing Apply(LinkMade e) =>
+        this with
+        {
+            HorseId = e.HorseId,
+            Links = Links.SetItem(
+                e.LinkId,
+                new SharedLink(e.LinkId, e.PersonId, e.Role, e.Scope, e.MayComment, e.BindsToDevice, e.EndsAt, e.TakenAt, e.By)
+            ),
+        };
 
     public HorseSharing Apply(LinkBound e) => Change(e.LinkId, link => link with { Device = e.Device, BoundAt = e.TakenAt });
 
@@ -55,18 +65,37 @@ public sealed partial record HorseSharing
 }
 
 /// <summary>What one person may see of one horse, until when, and who gave it.</summary>
-public sealed record Grant(Guid Id, Guid PersonId, SharedWith Role, SharedScope Scope, bool MayComment, DateOnly? Until, DateTimeOffset GivenAt, Guid GivenBy)
+public sealed record Grant(
+    Guid Id,
+    Guid PersonId,
+    SharedWith Role,
+    SharedScope Scope,
+    bool MayComment,
+    DateOnly? Until,
+    DateTimeOffset GivenAt,
+    Guid GivenBy
+)
 {
     public DateTimeOffset? RevokedAt { get; init; }
 
     /// <param name="today">The practice's day.</param>
     /// <param name="owner">The horse's owner today: whoever sold it sees it no longer as its owner.</param>
-    public bool Holds(DateOnly today, Guid? owner) => RevokedAt is null && !(Until < today) && (Role != SharedWith.Owner || owner == PersonId);
+    public bool Holds(DateOnly today, Guid? owner) =>
+        RevokedAt is null && !(Until < today) && (Role != SharedWith.Owner || owner == PersonId);
 }
 
 /// <summary>A link that shows one horse, until it ends, is taken back, or its owner sells the horse.</summary>
 public sealed record SharedLink(
-    Guid Id, Guid? PersonId, SharedWith Role, SharedScope Scope, bool MayComment, bool BindsToDevice, DateTimeOffset EndsAt, DateTimeOffset MadeAt, Guid MadeBy)
+    Guid Id,
+    Guid? PersonId,
+    SharedWith Role,
+    SharedScope Scope,
+    bool MayComment,
+    bool BindsToDevice,
+    DateTimeOffset EndsAt,
+    DateTimeOffset MadeAt,
+    Guid MadeBy
+)
 {
     /// <summary>SHA-256 of the secret of the device that opened it first.</summary>
     public string? Device { get; init; }

@@ -10,7 +10,8 @@ public sealed record Comment(Guid Id, Guid HorseId, Guid? PersonId, SharedWith R
 public sealed class SharingQueries(IDocumentStore store)
 {
     /// <summary>
-    /// Null when nothing of this horse was ever shared. Of a registration that was merged into another, what holds there: whoever was given sight of it
+    /// Null when nothing of this horse was ever shared. Of a registration that was merged into another, what holds there: whoever was
+    /// given sight of it
     /// keeps it, and <see cref="HorseSharing.HorseId"/> says of which horse.
     /// </summary>
     public async Task<HorseSharing?> Load(string practice, Guid horseId, CancellationToken ct)
@@ -18,11 +19,12 @@ public sealed class SharingQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         var found = await session.LoadAsync<HorseSharing>(HorseSharing.IdOf(horseId), ct);
         var seen = new HashSet<Guid> { horseId };
-        for (var next = found; next?.MergedInto is { } into && seen.Add(into);)
+        for (var next = found; next?.MergedInto is { } into && seen.Add(into); )
         {
             next = await session.LoadAsync<HorseSharing>(HorseSharing.IdOf(into), ct);
             // A merge that was interrupted half-way holds where it held before.
-            if (next?.Merged.Contains(horseId) == true) found = next;
+            if (next?.Merged.Contains(horseId) == true)
+                found = next;
         }
 
         return found;
@@ -34,7 +36,13 @@ public sealed class SharingQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         var merged = (await session.LoadAsync<HorseSharing>(HorseSharing.IdOf(horseId), ct))?.Merged ?? [];
         Guid[] horses = [horseId, .. merged];
-        return await session.Query<Comment>().Where(c => c.HorseId.IsOneOf(horses)).OrderByDescending(c => c.At).ThenBy(c => c.Id).Take(most).ToListAsync(ct);
+        return await session
+            .Query<Comment>()
+            .Where(c => c.HorseId.IsOneOf(horses))
+            .OrderByDescending(c => c.At)
+            .ThenBy(c => c.Id)
+            .Take(most)
+            .ToListAsync(ct);
     }
 
     /// <summary>Once, however often the same comment comes.</summary>

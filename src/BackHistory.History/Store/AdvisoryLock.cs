@@ -22,8 +22,13 @@ public sealed class AdvisoryLock : IAsyncDisposable
         var connection = await database.OpenConnectionAsync(ct);
         try
         {
-            await using var command = new NpgsqlCommand(question, connection) { Parameters = { new() { Value = name } }, CommandTimeout = 0 };
-            if (await command.ExecuteScalarAsync(ct) is true) return new AdvisoryLock(connection);
+            await using var command = new NpgsqlCommand(question, connection)
+            {
+                Parameters = { new() { Value = name } },
+                CommandTimeout = 0,
+            };
+            if (await command.ExecuteScalarAsync(ct) is true)
+                return new AdvisoryLock(connection);
             await connection.DisposeAsync();
             return null;
         }

@@ -8,7 +8,8 @@ internal static class Beside
 {
     public static void Save(IDocumentSession session, IReadOnlyList<object> beside)
     {
-        foreach (var file in beside.OfType<FileBytes>()) FileTable.Queue(session, file);
+        foreach (var file in beside.OfType<FileBytes>())
+            FileTable.Queue(session, file);
         session.StoreObjects(beside.Where(d => d is not FileBytes));
     }
 }

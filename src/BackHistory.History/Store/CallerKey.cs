@@ -1,7 +1,8 @@
 namespace BackHistory.History.Store;
 
 /// <summary>
-/// Idempotency keys that somebody outside chose. They stand under the person who sent them: nobody's key meets another's, and none meets a key of the
+/// Idempotency keys that somebody outside chose. They stand under the person who sent them: nobody's key meets another's, and none meets
+/// a key of the
 /// service's own, whose words a caller could guess.
 /// </summary>
 public static class CallerKey
@@ -15,5 +16,7 @@ public static class CallerKey
 
     /// <summary>As earlier releases kept it, without the person; null for a key of the service's own.</summary>
     internal static string? Bare(string key) =>
-        key.Length > PersonLength && key[PersonLength] == End && Guid.TryParseExact(key.AsSpan(0, PersonLength), "N", out _) ? key[(PersonLength + 1)..] : null;
+        key.Length > PersonLength && key[PersonLength] == End && Guid.TryParseExact(key.AsSpan(0, PersonLength), "N", out _)
+            ? key[(PersonLength + 1)..]
+            : null;
 }

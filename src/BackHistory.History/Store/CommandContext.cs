@@ -8,4 +8,11 @@ namespace BackHistory.History.Store;
 /// <param name="ExpectedVersion">The stream's version that the caller saw; null accepts any.</param>
 /// <param name="Now">The time of the decision.</param>
 public sealed record CommandContext(
-    string Tenant, Guid Actor, string Key, string Fingerprint, long? ExpectedVersion, DateTimeOffset Now, string? Correlation = null);
+    string Tenant,
+    Guid Actor,
+    string Key,
+    string Fingerprint,
+    long? ExpectedVersion,
+    DateTimeOffset Now,
+    string? Correlation = null
+);

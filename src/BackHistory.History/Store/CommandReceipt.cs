@@ -1,7 +1,8 @@
 namespace BackHistory.History.Store;
 
 /// <summary>
-/// What a command with this key did. Inserted in the same transaction as the command's events, so a repeat finds either both or neither; a lost
+/// What a command with this key did. Inserted in the same transaction as the command's events, so a repeat finds either both or neither;
+/// a lost
 /// reply to the commit is answered by looking here.
 /// </summary>
 /// <param name="Id">The idempotency key.</param>

@@ -5,12 +5,18 @@ namespace BackHistory.History.Store;
 public sealed record OneOfMany<TState>(string Key, string Fingerprint, Func<TState?, Decided> Decide)
     where TState : class;
 
-/// <summary>Many commands on one stream in one transaction: the way for large histories. Each is decided, refused and receipted as if it came alone.</summary>
+/// <summary>Many commands on one stream in one transaction: the way for large histories. Each is decided, refused and receipted as if it
+/// came alone.</summary>
 public sealed partial class Commands
 {
     /// <param name="context">Whose and when; its key and version are not looked at.</param>
     /// <returns>An outcome for each, in order.</returns>
-    public async Task<IReadOnlyList<Outcome>> ExecuteAll<TState>(CommandContext context, Guid streamId, IReadOnlyList<OneOfMany<TState>> commands, CancellationToken ct)
+    public async Task<IReadOnlyList<Outcome>> ExecuteAll<TState>(
+        CommandContext context,
+        Guid streamId,
+        IReadOnlyList<OneOfMany<TState>> commands,
+        CancellationToken ct
+    )
         where TState : class
     {
         for (var attempt = 1; ; attempt++)
@@ -30,11 +36,18 @@ public sealed partial class Commands
         }
     }
 
-    private async Task<IReadOnlyList<Outcome>> AllOnce<TState>(CommandContext context, Guid streamId, IReadOnlyList<OneOfMany<TState>> commands, CancellationToken ct)
+    private async Task<IReadOnlyList<Outcome>> AllOnce<TState>(
+        CommandContext context,
+        Guid streamId,
+        IReadOnlyList<OneOfMany<TState>> commands,
+        CancellationToken ct
+    )
         where TState : class
     {
         await using var session = Open(context);
-        var receipts = (await session.LoadManyAsync<CommandReceipt>(ct, commands.Select(c => c.Key).Distinct(StringComparer.Ordinal).ToArray())).ToDictionary(r => r.Id, StringComparer.Ordinal);
+        var receipts = (
+            await session.LoadManyAsync<CommandReceipt>(ct, commands.Select(c => c.Key).Distinct(StringComparer.Ordinal).ToArray())
+        ).ToDictionary(r => r.Id, StringComparer.Ordinal);
         var stream = await session.Events.FetchForWriting<TState>(streamId, ct);
         var (state, version) = (stream.Aggregate, stream.CurrentVersion ?? 0);
         var (outcomes, events) = (new List<Outcome>(commands.Count), new List<object>());
@@ -42,17 +55,21 @@ public sealed partial class Commands
         {
             if (receipts.TryGetValue(command.Key, out var earlier))
             {
-                outcomes.Add(earlier.Fingerprint == command.Fingerprint
-                    ? new Outcome(earlier.StreamId, earlier.Version, 0, null, Repeated: true)
-                    : new Outcome(streamId, version, 0, CommandRefusals.KeyReused));
+                outcomes.Add(
+                    earlier.Fingerprint == command.Fingerprint
+                        ? new Outcome(earlier.StreamId, earlier.Version, 0, null, Repeated: true)
+                        : new Outcome(streamId, version, 0, CommandRefusals.KeyReused)
+                );
                 continue;
             }
 
             var decided = command.Decide(state);
-            if (decided.Refused is null && Consequences.Problem(decided, streamId) is { } cannot) decided = Decided.No(cannot);
+            if (decided.Refused is null && Consequences.Problem(decided, streamId) is { } cannot)
+                decided = Decided.No(cannot);
             if (decided.Refused is null && decided.Events.Count > 0)
             {
-                foreach (var e in decided.Events) state = InMemory<TState>.Next(state, e);
+                foreach (var e in decided.Events)
+                    state = InMemory<TState>.Next(state, e);
                 events.AddRange(decided.Events);
                 version += decided.Events.Count;
                 Beside.Save(session, decided.Beside);
@@ -63,10 +80,14 @@ public sealed partial class Commands
             outcomes.Add(new Outcome(streamId, version, 0, decided.Refused));
         }
 
-        if (events.Count == 0) return outcomes;
-        if (stream.CurrentVersion is null or 0) session.Events.StartStream<TState>(streamId, events);
-        else stream.AppendMany(events);
-        foreach (var e in session.PendingChanges.Streams().SelectMany(s => s.Events)) e.Timestamp = context.Now;
+        if (events.Count == 0)
+            return outcomes;
+        if (stream.CurrentVersion is null or 0)
+            session.Events.StartStream<TState>(streamId, events);
+        else
+            stream.AppendMany(events);
+        foreach (var e in session.PendingChanges.Streams().SelectMany(s => s.Events))
+            e.Timestamp = context.Now;
         await session.SaveChangesAsync(ct);
         return outcomes;
     }

@@ -20,14 +20,21 @@ public sealed partial class Commands
     /// first.</param>
     /// <returns>The outcome for the second stream; a demanded version is that of the first.</returns>
     public Task<Outcome> ExecuteOnBoth<TState>(
-        CommandContext context, Guid firstId, Guid secondId, Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide,
-        CancellationToken ct)
-        where TState : class =>
-        Attempt(context, secondId, () => OnceOnBoth(context, firstId, secondId, decide, ct), ct);
+        CommandContext context,
+        Guid firstId,
+        Guid secondId,
+        Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide,
+        CancellationToken ct
+    )
+        where TState : class => Attempt(context, secondId, () => OnceOnBoth(context, firstId, secondId, decide, ct), ct);
 
     private async Task<Outcome> OnceOnBoth<TState>(
-        CommandContext context, Guid firstId, Guid secondId, Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide,
-        CancellationToken ct)
+        CommandContext context,
+        Guid firstId,
+        Guid secondId,
+        Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide,
+        CancellationToken ct
+    )
         where TState : class
     {
         await using var session = Open(context);
@@ -43,8 +50,10 @@ public sealed partial class Commands
             ? (await session.Events.FetchStreamAsync(firstId, upTo, token: ct)).Select(e => e.Data).ToList()
             : [];
         var decided = decide(first?.Aggregate, second?.Aggregate, history);
-        if (decided.Refused is { } refused) return new Outcome(secondId, second?.CurrentVersion ?? 0, 0, refused);
-        if (first is null || second is null) return new Outcome(secondId, 0, 0, CommandRefusals.NoId);
+        if (decided.Refused is { } refused)
+            return new Outcome(secondId, second?.CurrentVersion ?? 0, 0, refused);
+        if (first is null || second is null)
+            return new Outcome(secondId, 0, 0, CommandRefusals.NoId);
         first.AppendMany(decided.First);
         second.AppendMany(decided.Second);
         return await Save(session, context, secondId, (second.CurrentVersion ?? 0) + decided.Second.Count, ct);

@@ -18,9 +18,11 @@ internal static class Consequences
     {
         // A file's bytes are no JSON.
         foreach (var stored in decided.Events.Concat(decided.Beside.Where(b => b is not FileBytes)))
-            if (StoredText.ProblemOf(stored) is { } unwritable) return unwritable;
+            if (StoredText.ProblemOf(stored) is { } unwritable)
+                return unwritable;
         // What was recorded before is carried over as it stands: refusing it now would strand the rest of that horse's history.
-        if (decided.CarriesOver) return null;
+        if (decided.CarriesOver)
+            return null;
         var why = decided.Events.Select(e => OfOne(Wrapped(e, stream))).FirstOrDefault(problem => problem is not null);
         return why is null ? null : new Refused("not-computable", $"{why} Nothing was saved; look at what was entered.");
     }
@@ -34,8 +36,15 @@ internal static class Consequences
                 return visit.Entries.Find(x => x.SetAside is not null)?.SetAside ?? visit.SetAside![0].Why;
         }
 
-        Guid? horse = e.Data switch { IHorseEvent => e.StreamId, ISaddleOnHorse d => d.HorseId, IReminderEvent d => d.HorseId, _ => null };
-        if (horse is not { } id) return null;
+        Guid? horse = e.Data switch
+        {
+            IHorseEvent => e.StreamId,
+            ISaddleOnHorse d => d.HorseId,
+            IReminderEvent d => d.HorseId,
+            _ => null,
+        };
+        if (horse is not { } id)
+            return null;
         var profile = HorseProfileProjection.Fold(e.Data is HorseRegistered ? null : new HorseProfile { Id = id }, id, e);
         return profile is { SetAside: [var aside, ..] } ? aside.Why : TimelineProjection.Of(e.Id, e)?.SetAside;
     }

@@ -22,9 +22,11 @@ internal static class Documents
         var read = practice is null
             ? await session.QueryAsync<T>("where d.id = ? for update", ct, id)
             : await session.QueryAsync<T>("where d.id = ? and d.tenant_id = ? for update", ct, id, practice);
-        if (read is not [var found]) return null;
+        if (read is not [var found])
+            return null;
         var changed = change(found);
-        if (ReferenceEquals(changed, found)) return found;
+        if (ReferenceEquals(changed, found))
+            return found;
         session.Store(changed);
         await session.SaveChangesAsync(ct);
         return changed;
@@ -36,7 +38,8 @@ internal static class Documents
         where T : class
     {
         await using var session = store.LightweightSession(practice);
-        if (await session.QueryAsync<T>("where d.id = ? and d.tenant_id = ?", ct, id, practice) is not []) return;
+        if (await session.QueryAsync<T>("where d.id = ? and d.tenant_id = ?", ct, id, practice) is not [])
+            return;
         session.Insert(document);
         try
         {

@@ -3,7 +3,8 @@ using System.Reflection;
 
 namespace BackHistory.History.Store;
 
-/// <summary>The next state after an event, by the same methods that the store folds with: for decisions that rest on events which are not saved yet.</summary>
+/// <summary>The next state after an event, by the same methods that the store folds with: for decisions that rest on events which are not
+/// saved yet.</summary>
 internal static class InMemory<TState>
     where TState : class
 {

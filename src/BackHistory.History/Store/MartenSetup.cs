@@ -1,8 +1,8 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackHistory.History.Accounts;
-using BackHistory.History.Audit;
 using BackHistory.History.Archives;
+using BackHistory.History.Audit;
 using BackHistory.History.Erasing;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
@@ -39,8 +39,11 @@ public static class MartenSetup
         services.AddSingleton(_ => NpgsqlDataSource.Create(databases.MemberString));
         services.AddSingleton(sp => new PracticeDatabase(sp.GetRequiredService<NpgsqlDataSource>()));
         services.AddMarten(sp => Options(sp.GetRequiredService<NpgsqlDataSource>(), DaemonMode.ExternallyManaged)).UseLightweightSessions();
-        var whole = services.AddMartenStore<IWholeHistory>(sp => Options(sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), DaemonMode.ExternallyManaged));
-        if (daemon) whole.AddAsyncDaemon(DaemonMode.HotCold);
+        var whole = services.AddMartenStore<IWholeHistory>(sp =>
+            Options(sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), DaemonMode.ExternallyManaged)
+        );
+        if (daemon)
+            whole.AddAsyncDaemon(DaemonMode.HotCold);
         services.AddSingleton<Commands>();
         services.AddSingleton<FileStore>();
         services.AddSingleton<NoteQueries>();
@@ -82,7 +85,8 @@ public static class MartenSetup
         return services;
     }
 
-    /// <summary>Brings the database's schema to what this version needs, and raises the wall between practices. Nothing else ever changes it.</summary>
+    /// <summary>Brings the database's schema to what this version needs, and raises the wall between practices. Nothing else ever changes
+    /// it.</summary>
     /// <exception cref="WallException">The wall cannot stand; the message says what to do.</exception>
     public static async Task ApplySchema(IServiceProvider services, CancellationToken ct = default)
     {
@@ -141,19 +145,22 @@ public static class MartenSetup
     }
 
     /// <summary>How the interface writes: camel case, enums by name in kebab case, points as [x, y].</summary>
-    public static JsonSerializerOptions ConfiguredJson() => new(JsonSerializerDefaults.Web)
-    {
-        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower), new PointConverter() },
-    };
+    public static JsonSerializerOptions ConfiguredJson() =>
+        new(JsonSerializerDefaults.Web)
+        {
+            DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+            Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower), new PointConverter() },
+        };
 
     /// <summary>
-    /// How events and documents lie in the store: camel case, enums by their own name (an order of names may change, a name may not), points as [x, y].
+    /// How events and documents lie in the store: camel case, enums by their own name (an order of names may change, a name may not),
+    /// points as [x, y].
     /// Reads what earlier releases wrote, too: any casing, enums as numbers.
     /// </summary>
-    public static JsonSerializerOptions StoredJson() => new(JsonSerializerDefaults.Web)
-    {
-        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
-        Converters = { new JsonStringEnumConverter(), new PointConverter(), new TimeConverter() },
-    };
+    public static JsonSerializerOptions StoredJson() =>
+        new(JsonSerializerDefaults.Web)
+        {
+            DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+            Converters = { new JsonStringEnumConverter(), new PointConverter(), new TimeConverter() },
+        };
 }

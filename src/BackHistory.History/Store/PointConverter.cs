@@ -9,7 +9,8 @@ internal sealed class PointConverter : JsonConverter<Point>
 {
     public override Point Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
     {
-        if (reader.TokenType != JsonTokenType.StartArray) throw new JsonException("a point is written as [x, y]");
+        if (reader.TokenType != JsonTokenType.StartArray)
+            throw new JsonException("a point is written as [x, y]");
         reader.Read();
         var x = reader.GetDouble();
         reader.Read();

@@ -32,7 +32,8 @@ public sealed class Progress(IWholeHistory store)
         var from = time.GetTimestamp();
         while (await ReadModels(ct) < position)
         {
-            if (time.GetElapsedTime(from) > most) return false;
+            if (time.GetElapsedTime(from) > most)
+                return false;
             await Task.Delay(Step, time, ct);
         }
 

@@ -18,7 +18,11 @@ public sealed record StandingReadModel(string? Name, long Position, long Behind,
 /// that stands behind the history without moving for a minute stands still, as does one whose daemon gave up on it.
 /// </summary>
 public sealed class ReadModelWatch(
-    IWholeHistory store, [FromKeyedServices("keeper")] NpgsqlDataSource keeper, TimeProvider time, IServiceProvider services)
+    IWholeHistory store,
+    [FromKeyedServices("keeper")] NpgsqlDataSource keeper,
+    TimeProvider time,
+    IServiceProvider services
+)
 {
     /// <summary>A batch of tracings is measured in seconds; a paused shard tries again after some.</summary>
     public static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
@@ -42,7 +46,8 @@ public sealed class ReadModelWatch(
             foreach (var name in Followers().Append(HighWater))
             {
                 var position = positions.GetValueOrDefault(name);
-                if (name != HighWater) least = Math.Min(least, position);
+                if (name != HighWater)
+                    least = Math.Min(least, position);
                 var goal = name == HighWater ? last : high;
                 if (position >= goal)
                 {
@@ -53,7 +58,8 @@ public sealed class ReadModelWatch(
                 if (!_behind.TryGetValue(name, out var before) || before.Position != position)
                     _behind[name] = before = (position, time.GetTimestamp());
                 var since = time.GetElapsedTime(before.Since);
-                if (since < Patience && !stopped.Contains(name)) continue;
+                if (since < Patience && !stopped.Contains(name))
+                    continue;
                 standing.Add(new StandingReadModel(name == HighWater ? null : name, position, goal - position, since));
             }
         }
@@ -67,22 +73,23 @@ public sealed class ReadModelWatch(
 
     private async Task<(Dictionary<string, long> Positions, long Last)> Positions(CancellationToken ct)
     {
-        const string Sql =
-            """
+        const string Sql = """
             select name, last_seq_id from history.mt_event_progression
             union all select '', coalesce(max(seq_id), 0) from history.mt_events
             """;
         await using var command = keeper.CreateCommand(Sql);
         await using var reader = await command.ExecuteReaderAsync(ct);
         var positions = new Dictionary<string, long>(StringComparer.Ordinal);
-        while (await reader.ReadAsync(ct)) positions[reader.GetString(0).Split(':')[0]] = reader.GetInt64(1);
+        while (await reader.ReadAsync(ct))
+            positions[reader.GetString(0).Split(':')[0]] = reader.GetInt64(1);
         return (positions, positions[""]);
     }
 
     /// <summary>What the daemon of this process gave up on; nothing where another process runs it.</summary>
     private HashSet<string> Stopped()
     {
-        if (services.GetService<IProjectionCoordinator<IWholeHistory>>() is not { } coordinator) return [];
+        if (services.GetService<IProjectionCoordinator<IWholeHistory>>() is not { } coordinator)
+            return [];
         var agents = coordinator.DaemonForMainDatabase().CurrentAgents();
         return agents.Where(a => a.Status == AgentStatus.Stopped).Select(a => a.Name.Name).ToHashSet(StringComparer.Ordinal);
     }

@@ -1,6 +1,6 @@
 using BackHistory.History.Accounts;
-using BackHistory.History.Audit;
 using BackHistory.History.Archives;
+using BackHistory.History.Audit;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Imports;
@@ -16,7 +16,8 @@ using Marten.Schema.Indexing.Unique;
 
 namespace BackHistory.History.Store;
 
-/// <summary>What is kept up from the events, and when: in the same transaction where a decision needs it, behind it where people read.</summary>
+/// <summary>What is kept up from the events, and when: in the same transaction where a decision needs it, behind it where people
+/// read.</summary>
 internal static class ReadModels
 {
     public static void Add(StoreOptions options)
@@ -34,19 +35,40 @@ internal static class ReadModels
         options.Projections.Add<TimelineProjection>(ProjectionLifecycle.Async);
         options.Projections.Add<PracticeMonthProjection>(ProjectionLifecycle.Async);
 
-        // Columns, not expressions over the JSON: behind the wall PostgreSQL looks into a row only after it knows whose it is, and an index over such
+        // Columns, not expressions over the JSON: behind the wall PostgreSQL looks into a row only after it knows whose it is, and an
+        // index over such
         // an expression would not be used.
         options.Schema.For<Reminder>().Duplicate(r => r.HorseId).Duplicate(r => r.State);
         options.Schema.For<Letter>().Duplicate(l => l.State).Duplicate(l => l.ReminderId);
-        options.Schema.For<VisitRecord>().Duplicate(v => v.HorseId).Duplicate(v => v.NotWhole)
+        options
+            .Schema.For<VisitRecord>()
+            .Duplicate(v => v.HorseId)
+            .Duplicate(v => v.NotWhole)
             .Index(v => v.NotWhole, i => OfFew(i, "mt_doc_visitrecord_idx_practice_not_whole", "not_whole"));
-        options.Schema.For<HorseProfile>()
-            .Duplicate(h => h.Gone).Duplicate(h => h.Name).Duplicate(h => h.Head).Duplicate(h => h.OwnerId).Duplicate(h => h.YardId).Duplicate(h => h.LastVisitOn).Duplicate(h => h.HasReminder)
-            .Duplicate(h => h.NotWhole).Index(h => h.NotWhole, i => OfFew(i, "mt_doc_horseprofile_idx_practice_not_whole", "not_whole"))
-            .Index(h => new { h.Name, h.Id }).Index(h => new { h.LastVisitOn, h.Id })
+        options
+            .Schema.For<HorseProfile>()
+            .Duplicate(h => h.Gone)
+            .Duplicate(h => h.Name)
+            .Duplicate(h => h.Head)
+            .Duplicate(h => h.OwnerId)
+            .Duplicate(h => h.YardId)
+            .Duplicate(h => h.LastVisitOn)
+            .Duplicate(h => h.HasReminder)
+            .Duplicate(h => h.NotWhole)
+            .Index(h => h.NotWhole, i => OfFew(i, "mt_doc_horseprofile_idx_practice_not_whole", "not_whole"))
+            .Index(h => new { h.Name, h.Id })
+            .Index(h => new { h.LastVisitOn, h.Id })
             .Index(h => h.Gone, i => (i.Name, i.TenancyScope) = ("mt_doc_horseprofile_idx_practice_gone", TenancyScope.PerTenant));
-        options.Schema.For<Assessment>()
-            .Duplicate(a => a.Rank).Duplicate(a => a.Urgency).Duplicate(a => a.BasedOn).Duplicate(a => a.ReassessOn).Duplicate(a => a.RulesVersion).Duplicate(a => a.ReminderRulesVersion).Duplicate(a => a.HoldUntil).Duplicate(a => a.NextCheckDue)
+        options
+            .Schema.For<Assessment>()
+            .Duplicate(a => a.Rank)
+            .Duplicate(a => a.Urgency)
+            .Duplicate(a => a.BasedOn)
+            .Duplicate(a => a.ReassessOn)
+            .Duplicate(a => a.RulesVersion)
+            .Duplicate(a => a.ReminderRulesVersion)
+            .Duplicate(a => a.HoldUntil)
+            .Duplicate(a => a.NextCheckDue)
             .Index(a => new { a.Urgency, a.Id })
             .Index(a => a.Rank, i => (i.Name, i.TenancyScope) = ("mt_doc_assessment_idx_practice_rank", TenancyScope.PerTenant));
         options.Schema.For<TimelineEntry>().Duplicate(t => t.HorseId);

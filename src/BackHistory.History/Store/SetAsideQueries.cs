@@ -27,17 +27,20 @@ public sealed class SetAsideQueries(IDocumentStore store, [FromKeyedServices("ke
         await using var session = store.QuerySession(practice);
         var visits = session.Query<VisitRecord>().Where(v => v.NotWhole == true);
         var horses = session.Query<HorseProfile>().Where(h => h.NotWhole == true);
-        if (horseId is { } horse) (visits, horses) = (visits.Where(v => v.HorseId == horse), horses.Where(h => h.Id == horse));
+        if (horseId is { } horse)
+            (visits, horses) = (visits.Where(v => v.HorseId == horse), horses.Where(h => h.Id == horse));
         var found = new List<(Guid? Event, SetAside Aside)>();
         foreach (var v in await visits.Take(Most).ToListAsync(ct))
         {
             foreach (var e in v.Entries.Where(e => e.SetAside is not null))
                 found.Add((null, new SetAside(v.HorseId, v.Id, e.EntryId, AliasOf(e.Kind), v.RecordedAt, e.SetAside!)));
-            foreach (var a in v.SetAside ?? []) found.Add((a.EventId, new SetAside(v.HorseId, v.Id, null, a.What, a.RecordedAt, a.Why)));
+            foreach (var a in v.SetAside ?? [])
+                found.Add((a.EventId, new SetAside(v.HorseId, v.Id, null, a.What, a.RecordedAt, a.Why)));
         }
 
         foreach (var h in await horses.Take(Most).ToListAsync(ct))
-            foreach (var a in h.SetAside!) found.Add((a.EventId, new SetAside(h.Id, null, null, a.What, a.RecordedAt, a.Why)));
+        foreach (var a in h.SetAside!)
+            found.Add((a.EventId, new SetAside(h.Id, null, null, a.What, a.RecordedAt, a.Why)));
         found.AddRange(await Unread(practice, horseId, ct));
         // Two read models that could not work the same event out say it once.
         return [.. found.DistinctBy(f => f.Event ?? f.Aside.EntryId).Select(f => f.Aside).OrderBy(a => a.RecordedAt)];
@@ -48,8 +51,7 @@ public sealed class SetAsideQueries(IDocumentStore store, [FromKeyedServices("ke
     /// </summary>
     private async Task<IReadOnlyList<(Guid?, SetAside)>> Unread(string practice, Guid? horseId, CancellationToken ct)
     {
-        const string Sql =
-            """
+        const string Sql = """
             select distinct e.id, s.type, e.stream_id, e.type, e.timestamp, e.data ->> 'visitId', e.data ->> 'horseId'
             from history.mt_doc_deadletterevent d
             join history.mt_events e on e.seq_id = (d.data ->> 'eventSequence')::bigint
@@ -75,11 +77,12 @@ public sealed class SetAsideQueries(IDocumentStore store, [FromKeyedServices("ke
     private static Guid? Id(NpgsqlDataReader reader, int column) =>
         !reader.IsDBNull(column) && Guid.TryParse(reader.GetString(column), out var id) ? id : null;
 
-    private static string AliasOf(string kind) => kind switch
-    {
-        "cross-section" => "cross_section_traced",
-        "topline" => "topline_traced",
-        "girth" => "girth_taped",
-        _ => kind,
-    };
+    private static string AliasOf(string kind) =>
+        kind switch
+        {
+            "cross-section" => "cross_section_traced",
+            "topline" => "topline_traced",
+            "girth" => "girth_taped",
+            _ => kind,
+        };
 }

@@ -18,8 +18,12 @@ public sealed record SetAsideTried(string Id, string Release)
 /// living service, and what can be read now is no longer noted as unreadable.
 /// </summary>
 public sealed class SetAsideRetry(
-    RebuildBeside rebuild, IWholeHistory whole, IDocumentStore store, [FromKeyedServices("keeper")] NpgsqlDataSource keeper,
-    ILogger<SetAsideRetry> log)
+    RebuildBeside rebuild,
+    IWholeHistory whole,
+    IDocumentStore store,
+    [FromKeyedServices("keeper")] NpgsqlDataSource keeper,
+    ILogger<SetAsideRetry> log
+)
 {
     /// <summary>Another for every build of the rules by which events are folded.</summary>
     public static string ThisRelease { get; } = typeof(SetAsideRetry).Module.ModuleVersionId.ToString();
@@ -28,7 +32,8 @@ public sealed class SetAsideRetry(
     {
         await using var turn = await AdvisoryLock.Take(keeper, "try what was set aside", ct);
         await using var session = whole.LightweightSession();
-        if ((await session.LoadAsync<SetAsideTried>(SetAsideTried.TheStore, ct))?.Release == release) return;
+        if ((await session.LoadAsync<SetAsideTried>(SetAsideTried.TheStore, ct))?.Release == release)
+            return;
         foreach (var practice in await Practices(ct))
         {
             try
@@ -48,8 +53,7 @@ public sealed class SetAsideRetry(
 
     private async Task<IReadOnlyList<string>> Practices(CancellationToken ct)
     {
-        const string Sql =
-            """
+        const string Sql = """
             select tenant_id from history.mt_doc_visitrecord where not_whole
             union select tenant_id from history.mt_doc_horseprofile where not_whole
             union select e.tenant_id
@@ -58,7 +62,8 @@ public sealed class SetAsideRetry(
         await using var command = keeper.CreateCommand(Sql);
         await using var reader = await command.ExecuteReaderAsync(ct);
         var practices = new List<string>();
-        while (await reader.ReadAsync(ct)) practices.Add(reader.GetString(0));
+        while (await reader.ReadAsync(ct))
+            practices.Add(reader.GetString(0));
         return practices;
     }
 
@@ -66,8 +71,7 @@ public sealed class SetAsideRetry(
     private async Task Forget(string practice, CancellationToken ct)
     {
         var noted = new HashSet<(long Sequence, Guid Id)>();
-        const string Noted =
-            """
+        const string Noted = """
             select e.seq_id, e.id
             from history.mt_doc_deadletterevent d join history.mt_events e on e.seq_id = (d.data ->> 'eventSequence')::bigint
             where e.tenant_id = $1
@@ -76,12 +80,14 @@ public sealed class SetAsideRetry(
         {
             command.Parameters.Add(new NpgsqlParameter { Value = practice });
             await using var reader = await command.ExecuteReaderAsync(ct);
-            while (await reader.ReadAsync(ct)) noted.Add((reader.GetInt64(0), reader.GetGuid(1)));
+            while (await reader.ReadAsync(ct))
+                noted.Add((reader.GetInt64(0), reader.GetGuid(1)));
         }
 
         foreach (var (sequence, id) in noted)
         {
-            if (!await CanBeRead(practice, id, ct)) continue;
+            if (!await CanBeRead(practice, id, ct))
+                continue;
             const string Read = "delete from history.mt_doc_deadletterevent where (data ->> 'eventSequence')::bigint = $1";
             await using var command = keeper.CreateCommand(Read);
             command.Parameters.Add(new NpgsqlParameter { Value = sequence });

@@ -5,9 +5,12 @@ using Npgsql;
 namespace BackHistory.History.Store;
 
 /// <summary>
-/// The second wall between practices, in the database itself. Everything that serves a practice connects as the <em>member</em>: a role that owns
-/// nothing, cannot pass row-level security and sees a row only where its tenant is the practice that was named on this connection. A query that
-/// forgot its filter, or a connection on which no practice was named, yields nothing. The <em>keeper</em>, the role of the connection string, keeps
+/// The second wall between practices, in the database itself. Everything that serves a practice connects as the <em>member</em>: a role
+/// that owns
+/// nothing, cannot pass row-level security and sees a row only where its tenant is the practice that was named on this connection. A
+/// query that
+/// forgot its filter, or a connection on which no practice was named, yields nothing. The <em>keeper</em>, the role of the connection
+/// string, keeps
 /// schema, read models, accounts and jobs.
 /// </summary>
 public static class Wall
@@ -17,7 +20,8 @@ public static class Wall
 
     private const string MartensPolicy = "marten_tenant_isolation";
 
-    /// <summary>The member's connection string, from the keeper's: both follow from it, so that every instance of the service knows them.</summary>
+    /// <summary>The member's connection string, from the keeper's: both follow from it, so that every instance of the service knows
+    /// them.</summary>
     public static string MemberOf(string keeper)
     {
         var member = new NpgsqlConnectionStringBuilder(keeper);
@@ -34,7 +38,8 @@ public static class Wall
     public static string Closed(string connection) => Closed(new NpgsqlConnectionStringBuilder(connection));
 
     /// <summary>Raises the wall over every table that there is. Doing it again changes nothing.</summary>
-    /// <exception cref="WallException">The member cannot be made, cannot connect, or could look over the wall; the message says what to do.</exception>
+    /// <exception cref="WallException">The member cannot be made, cannot connect, or could look over the wall; the message says what to
+    /// do.</exception>
     public static async Task Raise(NpgsqlDataSource keeper, string member, CancellationToken ct)
     {
         var login = new NpgsqlConnectionStringBuilder(member);
@@ -69,15 +74,15 @@ public static class Wall
                 await Do(connection, $"create policy own_practice on {name} using ({Mine}) with check ({Mine})", ct);
             }
 
-            if (!policies.Contains(keeping)) await Do(connection, $"create policy {keeping} on {name} to {keeper} using (true) with check (true)", ct);
+            if (!policies.Contains(keeping))
+                await Do(connection, $"create policy {keeping} on {name} to {keeper} using (true) with check (true)", ct);
         }
     }
 
     /// <summary>The tables whose rows are a practice's, and the policies that they have already.</summary>
     private static async Task<List<(string Table, string[] Policies)>> Tables(NpgsqlConnection connection, CancellationToken ct)
     {
-        const string Sql =
-            """
+        const string Sql = """
             select c.relname::text, array(select p.polname::text from pg_policy p where p.polrelid = c.oid)
             from pg_class c
             join pg_attribute a on a.attrelid = c.oid and a.attname = 'tenant_id' and not a.attisdropped
@@ -87,7 +92,8 @@ public static class Wall
         await using var command = new NpgsqlCommand(Sql, connection) { Parameters = { new() { Value = MartenSetup.Schema } } };
         await using var reader = await command.ExecuteReaderAsync(ct);
         var tables = new List<(string, string[])>();
-        while (await reader.ReadAsync(ct)) tables.Add((reader.GetString(0), reader.GetFieldValue<string[]>(1)));
+        while (await reader.ReadAsync(ct))
+            tables.Add((reader.GetString(0), reader.GetFieldValue<string[]>(1)));
         return tables;
     }
 
@@ -106,7 +112,8 @@ public static class Wall
     internal static async Task<object?> Scalar(NpgsqlConnection connection, string sql, CancellationToken ct, params object[] values)
     {
         await using var command = new NpgsqlCommand(sql, connection);
-        foreach (var value in values) command.Parameters.Add(new NpgsqlParameter { Value = value });
+        foreach (var value in values)
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
         return await command.ExecuteScalarAsync(ct);
     }
 

@@ -29,7 +29,9 @@ internal static class WallRole
                 Practices are kept apart inside the database by a role of their own, and this login may not make it. Let an administrator of the database run
                     create role {name} login nobypassrls noinherit password '…';
                 and name it with ConnectionStrings__Member beside ConnectionStrings__Main.
-                """, e);
+                """,
+                e
+            );
         }
     }
 
@@ -37,14 +39,21 @@ internal static class WallRole
     public static async Task Prove(NpgsqlConnectionStringBuilder member, CancellationToken ct)
     {
         await using var connection = await Open(member, ct);
-        const string Passes = "select rolsuper or rolbypassrls or exists (select 1 from pg_class c where c.relnamespace = 'history'::regnamespace and pg_has_role(c.relowner, 'usage')) from pg_roles where rolname = current_user";
+        const string Passes =
+            "select rolsuper or rolbypassrls or exists (select 1 from pg_class c where c.relnamespace = 'history'::regnamespace and "
+            + "pg_has_role(c.relowner, 'usage')) from pg_roles where rolname = current_user";
         if (await Wall.Scalar(connection, Passes, ct) is not false)
-            throw new WallException($"The role {member.Username} owns tables or may pass row-level security: practices would not be kept apart. Name another with ConnectionStrings__Member.");
+            throw new WallException(
+                $"The role {member.Username} owns tables or may pass row-level security: practices would not be kept apart. Name another "
+                    + $"with ConnectionStrings__Member."
+            );
     }
 
     private static async Task<NpgsqlConnection> Open(NpgsqlConnectionStringBuilder member, CancellationToken ct)
     {
-        var connection = new NpgsqlConnection(new NpgsqlConnectionStringBuilder(member.ConnectionString) { Pooling = false }.ConnectionString);
+        var connection = new NpgsqlConnection(
+            new NpgsqlConnectionStringBuilder(member.ConnectionString) { Pooling = false }.ConnectionString
+        );
         try
         {
             await connection.OpenAsync(ct);
@@ -64,7 +73,13 @@ internal static class WallRole
             await using var connection = await Open(member, ct);
             return false;
         }
-        catch (WallException e) when (e.InnerException is PostgresException { SqlState: PostgresErrorCodes.InvalidPassword or PostgresErrorCodes.InvalidAuthorizationSpecification })
+        catch (WallException e)
+            when (e.InnerException
+                    is PostgresException
+                    {
+                        SqlState: PostgresErrorCodes.InvalidPassword or PostgresErrorCodes.InvalidAuthorizationSpecification
+                    }
+            )
         {
             return true;
         }

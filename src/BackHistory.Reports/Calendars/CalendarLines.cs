@@ -3,7 +3,8 @@ using System.Text;
 namespace BackHistory.Reports.Calendars;
 
 /// <summary>
-/// Lines of iCalendar: at most 75 octets (RFC 5545, section 3.1), never cut inside a character. The library counts characters, so that a line of
+/// Lines of iCalendar: at most 75 octets (RFC 5545, section 3.1), never cut inside a character. The library counts characters, so that a
+/// line of
 /// umlauts comes out too long.
 /// </summary>
 internal static class CalendarLines
@@ -12,7 +13,9 @@ internal static class CalendarLines
 
     public static string Fold(string text)
     {
-        var unfolded = text.Replace("\r\n", "\n", StringComparison.Ordinal).Replace("\n ", "", StringComparison.Ordinal).Replace("\n\t", "", StringComparison.Ordinal);
+        var unfolded = text.Replace("\r\n", "\n", StringComparison.Ordinal)
+            .Replace("\n ", "", StringComparison.Ordinal)
+            .Replace("\n\t", "", StringComparison.Ordinal);
         var folded = new StringBuilder(text.Length + 64);
         foreach (var line in unfolded.Split('\n', StringSplitOptions.RemoveEmptyEntries))
             Fold(line, folded);

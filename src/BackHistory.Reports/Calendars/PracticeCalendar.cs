@@ -1,16 +1,18 @@
+using BackHistory.Reports.Charts.Drawing;
 using Ical.Net;
 using Ical.Net.CalendarComponents;
 using Ical.Net.DataTypes;
 using Ical.Net.Serialization;
-using BackHistory.Reports.Charts.Drawing;
 
 namespace BackHistory.Reports.Calendars;
 
-/// <summary>Bookings as iCalendar (RFC 5545; methods by RFC 5546): times in UTC, UID = the appointment's id, SEQUENCE = its version.</summary>
+/// <summary>Bookings as iCalendar (RFC 5545; methods by RFC 5546): times in UTC, UID = the appointment's id, SEQUENCE = its
+/// version.</summary>
 public static class PracticeCalendar
 {
     /// <summary>The media type of the mail part, with the method as its parameter.</summary>
-    public static string MediaType(Appointment appointment) => $"text/calendar; charset=utf-8; method={(appointment.Cancelled ? "CANCEL" : "REQUEST")}";
+    public static string MediaType(Appointment appointment) =>
+        $"text/calendar; charset=utf-8; method={(appointment.Cancelled ? "CANCEL" : "REQUEST")}";
 
     /// <summary>An invitation for one booking, or its cancellation: METHOD REQUEST or CANCEL.</summary>
     /// <exception cref="ArgumentException">The appointment ends before it starts, or an e-mail address is none.</exception>
@@ -19,12 +21,21 @@ public static class PracticeCalendar
         var calendar = NewCalendar(appointment.Cancelled ? "CANCEL" : "REQUEST");
         var booking = Event(appointment);
         booking.Organizer = new Organizer(Mail(practice)) { CommonName = Printable.Clean(practice.Name) };
-        booking.Attendees.Add(new Attendee(Mail(guest)) { CommonName = Printable.Clean(guest.Name), Role = "REQ-PARTICIPANT", ParticipationStatus = "NEEDS-ACTION", Rsvp = true });
+        booking.Attendees.Add(
+            new Attendee(Mail(guest))
+            {
+                CommonName = Printable.Clean(guest.Name),
+                Role = "REQ-PARTICIPANT",
+                ParticipationStatus = "NEEDS-ACTION",
+                Rsvp = true,
+            }
+        );
         calendar.Events.Add(booking);
         return Written(calendar);
     }
 
-    /// <summary>Many bookings to subscribe to: METHOD PUBLISH, in order of time; cancelled ones are kept, marked so, or readers would keep the old one.</summary>
+    /// <summary>Many bookings to subscribe to: METHOD PUBLISH, in order of time; cancelled ones are kept, marked so, or readers would
+    /// keep the old one.</summary>
     /// <exception cref="ArgumentException">An appointment ends before it starts.</exception>
     public static string Feed(string name, IEnumerable<Appointment> appointments)
     {
@@ -36,7 +47,13 @@ public static class PracticeCalendar
         return Written(calendar);
     }
 
-    static Calendar NewCalendar(string method) => new() { Method = method, ProductId = "-//BackHistory//Bookings//EN", Version = "2.0" };
+    static Calendar NewCalendar(string method) =>
+        new()
+        {
+            Method = method,
+            ProductId = "-//BackHistory//Bookings//EN",
+            Version = "2.0",
+        };
 
     static CalendarEvent Event(Appointment appointment)
     {

@@ -7,7 +7,8 @@ public readonly record struct PlanePoint(double X, double Y);
 public sealed record CurveGap(PlanePoint From, PlanePoint To);
 
 /// <summary>
-/// A registered cross-section, seen from behind: x to the horse's right, y up, the midline point at the origin; points in mm from the horse's left to
+/// A registered cross-section, seen from behind: x to the horse's right, y up, the midline point at the origin; points in mm from the
+/// horse's left to
 /// its right.
 /// </summary>
 /// <param name="Label">When it was taken, as the key shall say it.</param>

@@ -25,8 +25,10 @@ public static class BackPicture
         input.Then?.Check();
         var title = input.Language.Pick("The back, seen from behind", "Der Rücken, von hinten gesehen");
         var alt = input.Then is { } then
-            ? input.Language.Pick($"{title}: filled, {input.Now.Label}; the line, {then.Label}.",
-                $"{title}: gefüllt, {input.Now.Label}; die Linie, {then.Label}.")
+            ? input.Language.Pick(
+                $"{title}: filled, {input.Now.Label}; the line, {then.Label}.",
+                $"{title}: gefüllt, {input.Now.Label}; die Linie, {then.Label}."
+            )
             : $"{title}: {input.Now.Label}.";
         return new Chart(size, theme, title, alt, ink => Draw(input, ink));
     }
@@ -34,7 +36,12 @@ public static class BackPicture
     static void Draw(BackPictureInput input, Ink ink)
     {
         var curves = input.Then is { } then ? new[] { then, input.Now } : [input.Now];
-        var view = new PlaneView(ink, new PixelRect(0, ink.Width, ink.Height, 0), curves.SelectMany(c => c.Points), new PixelPadding(14, 14, 52, 10));
+        var view = new PlaneView(
+            ink,
+            new PixelRect(0, ink.Width, ink.Height, 0),
+            curves.SelectMany(c => c.Points),
+            new PixelPadding(14, 14, 52, 10)
+        );
         view.Plot.HideAxesAndGrid();
         var floor = curves.Min(c => c.Points.Min(p => p.Y));
         view.Area([new(input.Now.Points[0].X, floor), .. input.Now.Points, new(input.Now.Points[^1].X, floor)], ink.Theme.Whole, 0.24);

@@ -8,7 +8,8 @@ namespace BackHistory.Reports.Charts;
 public sealed record PairedReading(double First, double Second);
 
 /// <summary>
-/// What a <see cref="BlandAltmanChart"/> shows. Bias and limits are given, not computed here (Bland &amp; Altman 1986, Lancet i:307–310: mean
+/// What a <see cref="BlandAltmanChart"/> shows. Bias and limits are given, not computed here (Bland &amp; Altman 1986, Lancet i:307–310:
+/// mean
 /// difference, and mean difference ± 1.96 sd).
 /// </summary>
 public sealed record BlandAltmanInput
@@ -52,7 +53,13 @@ public static class BlandAltmanChart
     public static Chart Draw(BlandAltmanInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, [], 220), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(
+            ChartFrame.Room(size, theme, input.Finding, input.Subject, [], 220),
+            theme,
+            input.Finding,
+            AltText(input),
+            ink => Draw(input, ink)
+        );
     }
 
     static void Draw(BlandAltmanInput input, Ink ink)
@@ -64,7 +71,12 @@ public static class BlandAltmanChart
         var up = TrendWindow.Range([.. points.Select(p => p.Y), 0, input.LowerLimit, input.UpperLimit]);
         // Room above and below the limits for their words.
         up = (up.Low - (up.High - up.Low) * 0.06, up.High + (up.High - up.Low) * 0.06);
-        var names = new ValuePlot.Names(language.Pick("mean of the two", "Mittel der beiden"), input.Unit, language.Pick("difference, first − second", "Differenz, erste − zweite"), input.Unit);
+        var names = new ValuePlot.Names(
+            language.Pick("mean of the two", "Mittel der beiden"),
+            input.Unit,
+            language.Pick("difference, first − second", "Differenz, erste − zweite"),
+            input.Unit
+        );
         var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), across, up, names, language);
         var between = plot.Plot.Add.VerticalSpan(input.LowerLimit, input.UpperLimit, Colours.Clear(theme.Whole, 0.09));
         between.LineStyle.Width = 0;
@@ -74,8 +86,16 @@ public static class BlandAltmanChart
         plot.Level(input.LowerLimit, theme.Threshold, 1.8f, Dash.Threshold);
         plot.Points(points, theme.Whole, 8.5f);
         plot.Render();
-        void Say(string words, double y, bool above, Weight weight = Weight.Regular) => ink.Label(
-            $"{words} {Words.WithUnit(language.Change(y, input.Decimals), input.Unit)}", plot.Data.Right - 4, plot.At(0, y).Y + (above ? -6 : 15), 12, theme.Ink, weight, Align.End);
+        void Say(string words, double y, bool above, Weight weight = Weight.Regular) =>
+            ink.Label(
+                $"{words} {Words.WithUnit(language.Change(y, input.Decimals), input.Unit)}",
+                plot.Data.Right - 4,
+                plot.At(0, y).Y + (above ? -6 : 15),
+                12,
+                theme.Ink,
+                weight,
+                Align.End
+            );
         Say(language.Pick("95 % limit", "95-%-Grenze"), input.UpperLimit, above: true);
         Say(language.Pick("bias", "Verzerrung"), input.Bias, above: input.Bias >= 0, Weight.Semibold);
         Say(language.Pick("95 % limit", "95-%-Grenze"), input.LowerLimit, above: false);
@@ -86,7 +106,10 @@ public static class BlandAltmanChart
         var language = input.Language;
         string Value(double value) => Words.WithUnit(language.Change(value, input.Decimals), input.Unit);
         return language.Pick(
-            $"{input.Finding} {input.Subject}. {input.Pairs.Count} pairs, bias {Value(input.Bias)}, 95 % limits of agreement {Value(input.LowerLimit)} to {Value(input.UpperLimit)}.",
-            $"{input.Finding} {input.Subject}. {input.Pairs.Count} Paare, Verzerrung {Value(input.Bias)}, 95-%-Übereinstimmungsgrenzen {Value(input.LowerLimit)} bis {Value(input.UpperLimit)}.");
+            $"{input.Finding} {input.Subject}. {input.Pairs.Count} pairs, bias {Value(input.Bias)}, 95 % limits of agreement "
+                + $"{Value(input.LowerLimit)} to {Value(input.UpperLimit)}.",
+            $"{input.Finding} {input.Subject}. {input.Pairs.Count} Paare, Verzerrung {Value(input.Bias)}, 95-%-Übereinstimmungsgrenzen "
+                + $"{Value(input.LowerLimit)} bis {Value(input.UpperLimit)}."
+        );
     }
 }

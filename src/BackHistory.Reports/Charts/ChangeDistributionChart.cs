@@ -49,14 +49,23 @@ public static class ChangeDistributionChart
     public static Chart Draw(ChangeDistributionInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input.Language), 240), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(
+            ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input.Language), 240),
+            theme,
+            input.Finding,
+            AltText(input),
+            ink => Draw(input, ink)
+        );
     }
 
     static KeyEntry[] Key(ReportLanguage language) =>
-    [
-        new(language.Pick("8 of 10 changes", "8 von 10 Änderungen"), (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4))),
-        new(language.Pick("the middle one", "die mittlere"), (pen, x, y) => pen.Dot(x + 15, y, 4.5f, pen.Theme.Whole)),
-    ];
+        [
+            new(
+                language.Pick("8 of 10 changes", "8 von 10 Änderungen"),
+                (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4))
+            ),
+            new(language.Pick("the middle one", "die mittlere"), (pen, x, y) => pen.Dot(x + 15, y, 4.5f, pen.Theme.Whole)),
+        ];
 
     static void Draw(ChangeDistributionInput input, Ink ink)
     {
@@ -65,7 +74,14 @@ public static class ChangeDistributionChart
         var places = Places(input);
         var up = TrendWindow.Range([.. input.All.SelectMany(b => new[] { b.Low, b.High }), 0]);
         var names = new ValuePlot.Names(
-            "", null, language.Pick("change in 90 days; under each group how many were seen", "Änderung in 90 Tagen; unter jeder Gruppe, wie viele gesehen wurden"), input.Unit);
+            "",
+            null,
+            language.Pick(
+                "change in 90 days; under each group how many were seen",
+                "Änderung in 90 Tagen; unter jeder Gruppe, wie viele gesehen wurden"
+            ),
+            input.Unit
+        );
         var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.6, places[^1].At + 0.6), up, names, language);
         plot.Level(0, theme.Thin(theme.Muted, 0.6), 1);
         foreach (var (bar, at) in places)
@@ -76,11 +92,19 @@ public static class ChangeDistributionChart
         }
         plot.Points(places.Select(p => (p.At, p.Bar.Median)), theme.Whole, 10);
         var ticks = new ScottPlot.TickGenerators.NumericManual();
-        foreach (var (bar, at) in places) ticks.AddMajor(at, $"{bar.Name}\n{language.Number(bar.Count, 0)}");
+        foreach (var (bar, at) in places)
+            ticks.AddMajor(at, $"{bar.Name}\n{language.Number(bar.Count, 0)}");
         plot.Plot.Axes.Bottom.TickGenerator = ticks;
         plot.Render();
         foreach (var group in input.Groups.Where(g => g.Bars.Count > 0))
-            ink.Label(group.Name, plot.At(places.First(p => ReferenceEquals(p.Bar, group.Bars[0])).At - 0.45, 0).X, plot.Data.Top + 14, 12, theme.Muted, Weight.Semibold);
+            ink.Label(
+                group.Name,
+                plot.At(places.First(p => ReferenceEquals(p.Bar, group.Bars[0])).At - 0.45, 0).X,
+                plot.Data.Top + 14,
+                12,
+                theme.Muted,
+                Weight.Semibold
+            );
     }
 
     /// <summary>One place a bar, and an empty one between the groups.</summary>
@@ -90,7 +114,8 @@ public static class ChangeDistributionChart
         var at = 0.0;
         foreach (var group in input.Groups.Where(g => g.Bars.Count > 0))
         {
-            foreach (var bar in group.Bars) places.Add((bar, at++));
+            foreach (var bar in group.Bars)
+                places.Add((bar, at++));
             at++;
         }
         return places;
@@ -100,7 +125,14 @@ public static class ChangeDistributionChart
     {
         var language = input.Language;
         string Value(double value) => Words.WithUnit(language.Change(value, 1), input.Unit);
-        var groups = input.Groups.Select(g => $"{g.Name}: " + string.Join(", ", g.Bars.Select(b => $"{b.Name} {Value(b.Median)} ({Value(b.Low)} {language.Pick("to", "bis")} {Value(b.High)})")) + ".");
+        var groups = input.Groups.Select(g =>
+            $"{g.Name}: "
+            + string.Join(
+                ", ",
+                g.Bars.Select(b => $"{b.Name} {Value(b.Median)} ({Value(b.Low)} {language.Pick("to", "bis")} {Value(b.High)})")
+            )
+            + "."
+        );
         return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(groups));
     }
 }

@@ -44,28 +44,49 @@ public sealed record ChangeMapChartInput
     }
 }
 
-/// <summary>Where a back gained and lost since an earlier date, seen from above, head to the left. In the colours of the surface that turns.</summary>
+/// <summary>Where a back gained and lost since an earlier date, seen from above, head to the left. In the colours of the surface that
+/// turns.</summary>
 public static class ChangeMapChart
 {
-    const string Less = "#D55E00", None = "#E9E4D8", More = "#0072B2", Unknown = "#9A948A";
+    const string Less = "#D55E00",
+        None = "#E9E4D8",
+        More = "#0072B2",
+        Unknown = "#9A948A";
 
     /// <exception cref="NotDrawableException">No place, or a value that cannot be drawn.</exception>
     public static Chart Draw(ChangeMapChartInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 240), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(
+            ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 240),
+            theme,
+            input.Finding,
+            AltText(input),
+            ink => Draw(input, ink)
+        );
     }
 
     static void Draw(ChangeMapChartInput input, Ink ink)
     {
         var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(ink, language.Pick(
-            $"Seen from above, head to the left. {unit.Name(language)} from the datum and from the midline, one scale both ways; grey where one date was not traced.",
-            $"Von oben gesehen, Kopf nach links. {unit.Name(language)} vom Bezugspunkt und von der Mittellinie, ein Maßstab in beide Richtungen; grau, wo ein Tag nicht gezeichnet ist."));
+        var bottom = ChartFrame.Note(
+            ink,
+            language.Pick(
+                $"Seen from above, head to the left. {unit.Name(language)} from the datum and from the midline, one scale both ways; "
+                    + $"grey where one date was not traced.",
+                $"Von oben gesehen, Kopf nach links. {unit.Name(language)} vom Bezugspunkt und von der Mittellinie, ein Maßstab in beide "
+                    + $"Richtungen; grau, wo ein Tag nicht gezeichnet ist."
+            )
+        );
         // The horse's right is drawn upwards: from above, with the head to the left, it lies there.
-        var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), input.Spots.Select(s => new PlanePoint(s.Along, s.Across)),
-            new PixelPadding(ChartFrame.Margin + 44, ChartFrame.Margin, 24, 38), centred: true);
+        var view = new PlaneView(
+            ink,
+            new PixelRect(0, ink.Width, bottom, top),
+            input.Spots.Select(s => new PlanePoint(s.Along, s.Across)),
+            new PixelPadding(ChartFrame.Margin + 44, ChartFrame.Margin, 24, 38),
+            centred: true
+        );
         view.Grid(unit, language, x => x, y => Math.Abs(y));
         Cells(input, view.Plot);
         view.Line([new(input.Spots.Min(s => s.Along), 0), new(input.Spots.Max(s => s.Along), 0)], ink.Theme.Ink, 1f);
@@ -91,17 +112,19 @@ public static class ChangeMapChart
         foreach (var spot in input.Spots)
         {
             var (row, column) = (rows - 1 - (int)((spot.Across - low) / side), (int)((spot.Along - left) / side));
-            if (spot.Change is not { } change) missing[row, column] = true;
-            else (sums[row, column], counts[row, column]) = (sums[row, column] + change, counts[row, column] + 1);
+            if (spot.Change is not { } change)
+                missing[row, column] = true;
+            else
+                (sums[row, column], counts[row, column]) = (sums[row, column] + change, counts[row, column] + 1);
         }
 
         var (known, unknown) = (new double[rows, columns], new double[rows, columns]);
         for (var r = 0; r < rows; r++)
-            for (var c = 0; c < columns; c++)
-            {
-                known[r, c] = counts[r, c] > 0 ? Math.Clamp(sums[r, c] / counts[r, c], -input.SpanMm, input.SpanMm) : double.NaN;
-                unknown[r, c] = counts[r, c] == 0 && missing[r, c] ? 0 : double.NaN;
-            }
+        for (var c = 0; c < columns; c++)
+        {
+            known[r, c] = counts[r, c] > 0 ? Math.Clamp(sums[r, c] / counts[r, c], -input.SpanMm, input.SpanMm) : double.NaN;
+            unknown[r, c] = counts[r, c] == 0 && missing[r, c] ? 0 : double.NaN;
+        }
 
         var place = new CoordinateRect(left, left + columns * side, low, low + rows * side);
         Add(plot, unknown, place, input.SpanMm, Unknown, Unknown, Unknown);
@@ -111,7 +134,8 @@ public static class ChangeMapChart
     static void Add(Plot plot, double[,] values, CoordinateRect place, double span, params string[] colours)
     {
         // A heat map of no cell has no range, and ScottPlot refuses it: a back that was traced whole on both dates has nothing unknown.
-        if (values.Cast<double>().All(double.IsNaN)) return;
+        if (values.Cast<double>().All(double.IsNaN))
+            return;
         var map = plot.Add.Heatmap(values);
         map.Colormap = new ScottPlot.Colormaps.CustomInterpolated([.. colours.Select(Colours.Plain)]);
         map.ManualRange = new ScottPlot.Range(-span, span);
@@ -136,7 +160,16 @@ public static class ChangeMapChart
     {
         var known = input.Spots.Where(s => s.Change is not null).Select(s => s.Change!.Value).ToList();
         string Size(double change) => PlaneUnit.Of(input.Lengths).Size(change, input.Language, 1);
-        var far = known.Count == 0 ? "" : input.Language.Pick($" From {Size(known.Min())} to {Size(known.Max())}.", $" Von {Size(known.Min())} bis {Size(known.Max())}.");
-        return input.Language.Pick($"Map of the change of the back, seen from above. {input.Finding}{far}", $"Karte der Veränderung des Rückens, von oben gesehen. {input.Finding}{far}");
+        var far =
+            known.Count == 0
+                ? ""
+                : input.Language.Pick(
+                    $" From {Size(known.Min())} to {Size(known.Max())}.",
+                    $" Von {Size(known.Min())} bis {Size(known.Max())}."
+                );
+        return input.Language.Pick(
+            $"Map of the change of the back, seen from above. {input.Finding}{far}",
+            $"Karte der Veränderung des Rückens, von oben gesehen. {input.Finding}{far}"
+        );
     }
 }

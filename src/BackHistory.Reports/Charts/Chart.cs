@@ -28,7 +28,8 @@ public sealed class Chart
     /// <summary>The finding and its numbers in words, for those who do not see the picture.</summary>
     public string AltText { get; }
 
-    /// <summary>An <c>svg</c> element with a <c>viewBox</c>, a title and a description; without XML declaration, fit to stand inside a page.</summary>
+    /// <summary>An <c>svg</c> element with a <c>viewBox</c>, a title and a description; without XML declaration, fit to stand inside a
+    /// page.</summary>
     public string ToSvg() => SvgWriter.Write(Width, Height, theme, Title, AltText, draw);
 
     /// <param name="scale">Dots per CSS pixel, 1 to 4.</param>

@@ -5,7 +5,8 @@ using ScottPlot;
 namespace BackHistory.Reports.Charts;
 
 /// <summary>
-/// A horse's condition for the veterinary view: several measures under each other on one time axis, with saddle work, work load, lay-offs and illness.
+/// A horse's condition for the veterinary view: several measures under each other on one time axis, with saddle work, work load, lay-offs
+/// and illness.
 /// </summary>
 public static class ConditionChart
 {
@@ -20,19 +21,35 @@ public static class ConditionChart
     {
         input.Check();
         var body = 80 + 62 * input.Panels.Count + MarkLane.MostHigh(input.SaddleWork.Count + 1) + SpanLane.MostHigh(input.Spans.Count);
-        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), body), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(
+            ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), body),
+            theme,
+            input.Finding,
+            AltText(input),
+            ink => Draw(input, ink)
+        );
     }
 
-    static KeyEntry[] Key(ConditionChartInput input) => input.Panels.Any(p => p.Series.Count > 1)
-        ? [ChartFrame.SideKey(Side.Left, input.Language.Pick("left", "links")), ChartFrame.SideKey(Side.Right, input.Language.Pick("right", "rechts"))]
-        : [];
+    static KeyEntry[] Key(ConditionChartInput input) =>
+        input.Panels.Any(p => p.Series.Count > 1)
+            ?
+            [
+                ChartFrame.SideKey(Side.Left, input.Language.Pick("left", "links")),
+                ChartFrame.SideKey(Side.Right, input.Language.Pick("right", "rechts")),
+            ]
+            : [];
 
     static void Draw(ConditionChartInput input, Ink ink)
     {
         var language = input.Language;
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(ink, language.Pick(
-            "Bars and bands: 95 %. The chart describes shape; it does not diagnose.", "Balken und Bänder: 95 %. Das Bild beschreibt die Form; es stellt keine Diagnose."));
+        var bottom = ChartFrame.Note(
+            ink,
+            language.Pick(
+                "Bars and bands: 95 %. The chart describes shape; it does not diagnose.",
+                "Balken und Bänder: 95 %. Das Bild beschreibt die Form; es stellt keine Diagnose."
+            )
+        );
         var days = input.Panels.SelectMany(p => p.Series).SelectMany(s => s.Visits.Select(v => v.On)).Append(input.Today).ToList();
         var (from, to) = TrendWindow.Days(days.Min(), days.Max());
         var scale = new TimeScale(from, to, ChartFrame.Margin + Gutter(input), ink.Width - ChartFrame.Margin);
@@ -53,20 +70,34 @@ public static class ConditionChart
     }
 
     /// <summary>All panels share the widest scale's gutter, so that days stand under days.</summary>
-    static float Gutter(ConditionChartInput input) => input.Panels.Max(panel =>
-    {
-        var (low, high) = Range(panel, input.Today);
-        return PlotLook.ValueAxis(PlotLook.New(ChartTheme.Light), low, high, panel.Unit, input.Language, 80);
-    });
+    static float Gutter(ConditionChartInput input) =>
+        input.Panels.Max(panel =>
+        {
+            var (low, high) = Range(panel, input.Today);
+            return PlotLook.ValueAxis(PlotLook.New(ChartTheme.Light), low, high, panel.Unit, input.Language, 80);
+        });
 
     static (double Low, double High) Range(ConditionPanel panel, DateOnly today)
     {
-        var values = panel.Series.SelectMany(s => s.Visits.SelectMany(v => new[] { v.Value - Interval.Of95 * v.Sd, v.Value + Interval.Of95 * v.Sd })
-            .Concat(s.Trend.Where(p => p.On <= today).Select(p => p.Level))).ToList();
+        var values = panel
+            .Series.SelectMany(s =>
+                s.Visits.SelectMany(v => new[] { v.Value - Interval.Of95 * v.Sd, v.Value + Interval.Of95 * v.Sd })
+                    .Concat(s.Trend.Where(p => p.On <= today).Select(p => p.Level))
+            )
+            .ToList();
         return values.Count == 0 ? (0, 1) : TrendWindow.Range(values);
     }
 
-    static void Panel(ConditionChartInput input, ConditionPanel panel, Ink ink, PixelRect place, TimeScale scale, MarkLane marks, SpanLane spans, float foot)
+    static void Panel(
+        ConditionChartInput input,
+        ConditionPanel panel,
+        Ink ink,
+        PixelRect place,
+        TimeScale scale,
+        MarkLane marks,
+        SpanLane spans,
+        float foot
+    )
     {
         var plot = PlotLook.New(ink.Theme);
         var (low, high) = Range(panel, input.Today);
@@ -93,7 +124,11 @@ public static class ConditionChart
     {
         if (input.Parting is not { } parting)
             return;
-        var (from, on, to) = (scale.X(Max(parting.From, scale.From)), scale.X(parting.On), scale.X(parting.To > scale.To ? scale.To : parting.To));
+        var (from, on, to) = (
+            scale.X(Max(parting.From, scale.From)),
+            scale.X(parting.On),
+            scale.X(parting.To > scale.To ? scale.To : parting.To)
+        );
         ink.Fill(new PixelRect(from, to, all.Bottom, all.Top), ink.Theme.Threshold, 0.10);
         ink.Line(on, all.Top, on, all.Bottom, ink.Theme.Threshold, 1.8f, Dash.Mirrored);
     }
@@ -106,8 +141,12 @@ public static class ConditionChart
     static string AltText(ConditionChartInput input)
     {
         var language = input.Language;
-        var panels = input.Panels.Select(panel => $"{panel.Name}: " + string.Join(", ", panel.Series.Select(series => Change(series, panel, language))) + ".");
-        var parting = input.Parting is { } p ? $"{p.Label} {language.Date(p.On)} ({language.Date(p.From)} {language.Pick("to", "bis")} {language.Date(p.To)})." : "";
+        var panels = input.Panels.Select(panel =>
+            $"{panel.Name}: " + string.Join(", ", panel.Series.Select(series => Change(series, panel, language))) + "."
+        );
+        var parting = input.Parting is { } p
+            ? $"{p.Label} {language.Date(p.On)} ({language.Date(p.From)} {language.Pick("to", "bis")} {language.Date(p.To)})."
+            : "";
         return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(panels).Append(parting).Where(s => s.Length > 0));
     }
 

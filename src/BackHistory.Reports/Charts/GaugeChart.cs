@@ -28,7 +28,8 @@ public sealed record GaugeChartInput
     /// <summary>In the gauge's own order, at least two.</summary>
     public required IReadOnlyList<GaugeMark> Marks { get; init; }
 
-    /// <summary>The table's curve between the marks, as (position, value), e.g. of a monotone interpolation; empty = straight from mark to mark.</summary>
+    /// <summary>The table's curve between the marks, as (position, value), e.g. of a monotone interpolation; empty = straight from mark
+    /// to mark.</summary>
     public IReadOnlyList<PlanePoint> Curve { get; init; } = [];
 
     public IReadOnlyList<GaugeSetting> Proposal { get; init; } = [];
@@ -53,7 +54,13 @@ public static class GaugeChart
     public static Chart Draw(GaugeChartInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 160), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(
+            ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 160),
+            theme,
+            input.Finding,
+            AltText(input),
+            ink => Draw(input, ink)
+        );
     }
 
     static KeyEntry[] Key(GaugeChartInput input) =>
@@ -65,21 +72,45 @@ public static class GaugeChart
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var up = TrendWindow.Range([.. input.Marks.Select(m => m.Value), .. input.Proposal.Select(s => s.Value)]);
         var names = new ValuePlot.Names(language.Pick("mark on the gauge", "Marke der Lehre"), null, "", input.Unit);
-        var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.5, input.Marks.Count - 0.5), up, names, language);
+        var plot = new ValuePlot(
+            ink,
+            new PixelRect(0, ink.Width, ink.Height - 8, top),
+            (-0.5, input.Marks.Count - 0.5),
+            up,
+            names,
+            language
+        );
         Labels(plot, input.Marks);
         var marks = input.Marks.Select((m, i) => ((double)i, m.Value)).ToList();
         plot.Curve(input.Curve.Count > 1 ? input.Curve.Select(p => (p.X, p.Y)) : marks, theme.Thin(theme.Muted, 0.8), 1.8f);
         plot.Points(marks, theme.Muted, 8);
         foreach (var setting in input.Proposal)
         {
-            plot.Curve([(-0.5, setting.Value), (setting.Position, setting.Value), (setting.Position, up.Low)], theme.Of(setting.Side), 1.8f, Dash.Of(setting.Side));
-            plot.Points([(setting.Position, setting.Value)], theme.Of(setting.Side), 12, setting.Side == Side.Right ? MarkerShape.FilledSquare : MarkerShape.FilledCircle);
+            plot.Curve(
+                [(-0.5, setting.Value), (setting.Position, setting.Value), (setting.Position, up.Low)],
+                theme.Of(setting.Side),
+                1.8f,
+                Dash.Of(setting.Side)
+            );
+            plot.Points(
+                [(setting.Position, setting.Value)],
+                theme.Of(setting.Side),
+                12,
+                setting.Side == Side.Right ? MarkerShape.FilledSquare : MarkerShape.FilledCircle
+            );
         }
         plot.Render();
         foreach (var setting in input.Proposal)
         {
             var at = plot.At(setting.Position, setting.Value);
-            ink.Label(Words.WithUnit(language.Number(setting.Value, 1), input.Unit), plot.Data.Left + 4, input.Proposal.Any(s => s.Value < setting.Value) || input.Proposal.Count == 1 ? at.Y - 5 : at.Y + 15, 12, theme.Ink, Weight.Semibold);
+            ink.Label(
+                Words.WithUnit(language.Number(setting.Value, 1), input.Unit),
+                plot.Data.Left + 4,
+                input.Proposal.Any(s => s.Value < setting.Value) || input.Proposal.Count == 1 ? at.Y - 5 : at.Y + 15,
+                12,
+                theme.Ink,
+                Weight.Semibold
+            );
         }
     }
 
@@ -96,7 +127,9 @@ public static class GaugeChart
     static string AltText(GaugeChartInput input)
     {
         var language = input.Language;
-        var settings = input.Proposal.Select(s => $"{TrendChart.SideName(s.Side, language)} {s.Label}: {Words.WithUnit(language.Number(s.Value, 1), input.Unit)}".Trim());
+        var settings = input.Proposal.Select(s =>
+            $"{TrendChart.SideName(s.Side, language)} {s.Label}: {Words.WithUnit(language.Number(s.Value, 1), input.Unit)}".Trim()
+        );
         var marks = string.Join(", ", input.Marks.Select(m => $"{m.Mark} = {Words.WithUnit(language.Number(m.Value, 1), input.Unit)}"));
         return $"{input.Finding} {input.Subject}: {marks}. {string.Join("; ", settings)}.";
     }

@@ -14,6 +14,8 @@ public sealed class NotDrawableException(string message) : Exception(message)
     internal static void ThrowUnlessSd(double sd, string what)
     {
         if (!double.IsFinite(sd) || sd < 0)
-            throw new NotDrawableException(string.Create(CultureInfo.InvariantCulture, $"{what} is {sd}; a standard deviation is a number from 0 up."));
+            throw new NotDrawableException(
+                string.Create(CultureInfo.InvariantCulture, $"{what} is {sd}; a standard deviation is a number from 0 up.")
+            );
     }
 }

@@ -58,21 +58,59 @@ public static class OperatingCurveChart
     public static Chart Draw(OperatingCurveInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 220), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(
+            ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 220),
+            theme,
+            input.Finding,
+            AltText(input),
+            ink => Draw(input, ink)
+        );
     }
 
-    static string Colour(ChartTheme theme, int i) => i switch { 0 => theme.Whole, 1 => theme.Right, 2 => theme.Work, 3 => theme.Threshold, _ => theme.Ink };
+    static string Colour(ChartTheme theme, int i) =>
+        i switch
+        {
+            0 => theme.Whole,
+            1 => theme.Right,
+            2 => theme.Work,
+            3 => theme.Threshold,
+            _ => theme.Ink,
+        };
 
-    static List<KeyEntry> Key(OperatingCurveInput input) => [.. input.Curves.Select((c, i) => new KeyEntry(c.Name, (ink, x, y) =>
-        ink.Line(x, y, x + KeyEntry.SampleWidth, y, Colour(ink.Theme, i), i == 0 ? 3 : 2, Dashes[i])))];
+    static List<KeyEntry> Key(OperatingCurveInput input) =>
+        [
+            .. input.Curves.Select(
+                (c, i) =>
+                    new KeyEntry(
+                        c.Name,
+                        (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, Colour(ink.Theme, i), i == 0 ? 3 : 2, Dashes[i])
+                    )
+            ),
+        ];
 
     static void Draw(OperatingCurveInput input, Ink ink)
     {
         var (language, theme) = (input.Language, ink.Theme);
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var most = input.Curves.SelectMany(c => c.Points).Select(p => p.FalseAlarmsPerHorseYear).Append(input.PromisedFalseAlarms ?? 0).Max();
-        var names = new ValuePlot.Names(language.Pick("false alarms a horse and year", "Fehlalarme je Pferd und Jahr"), "", language.Pick("changes found", "gefundene Veränderungen"), "%");
-        var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (0, most > 0 ? most * 1.04 : 1), (0, 104), names, language);
+        var most = input
+            .Curves.SelectMany(c => c.Points)
+            .Select(p => p.FalseAlarmsPerHorseYear)
+            .Append(input.PromisedFalseAlarms ?? 0)
+            .Max();
+        var names = new ValuePlot.Names(
+            language.Pick("false alarms a horse and year", "Fehlalarme je Pferd und Jahr"),
+            "",
+            language.Pick("changes found", "gefundene Veränderungen"),
+            "%"
+        );
+        var plot = new ValuePlot(
+            ink,
+            new PixelRect(0, ink.Width, ink.Height - 8, top),
+            (0, most > 0 ? most * 1.04 : 1),
+            (0, 104),
+            names,
+            language
+        );
         if (input is { PromisedFalseAlarms: { } alarms, PromisedDetection: { } detection })
         {
             var kept = plot.Plot.Add.Rectangle(0, alarms, detection * 100, 104);
@@ -81,22 +119,40 @@ public static class OperatingCurveChart
         }
         for (var i = input.Curves.Count - 1; i >= 0; i--)
         {
-            var points = input.Curves[i].Points.OrderBy(p => p.FalseAlarmsPerHorseYear).ThenBy(p => p.Detected).Select(p => (p.FalseAlarmsPerHorseYear, p.Detected * 100));
+            var points = input
+                .Curves[i]
+                .Points.OrderBy(p => p.FalseAlarmsPerHorseYear)
+                .ThenBy(p => p.Detected)
+                .Select(p => (p.FalseAlarmsPerHorseYear, p.Detected * 100));
             plot.Curve(points, Colour(theme, i), i == 0 ? 3 : 2, Dashes[i]);
             if (input.Curves[i].InUse is { } use)
                 plot.Points([(use.FalseAlarmsPerHorseYear, use.Detected * 100)], Colour(theme, i), 11);
         }
         plot.Render();
         if (input is { PromisedFalseAlarms: { } most2, PromisedDetection: { } least })
-            ink.Label(language.Pick("the promise is kept here", "hier ist die Zusage gehalten"), plot.Data.Left + 6, plot.At(most2, least * 100).Y + 15, 12, theme.Ink, Weight.Regular);
+            ink.Label(
+                language.Pick("the promise is kept here", "hier ist die Zusage gehalten"),
+                plot.Data.Left + 6,
+                plot.At(most2, least * 100).Y + 15,
+                12,
+                theme.Ink,
+                Weight.Regular
+            );
     }
 
     static string AltText(OperatingCurveInput input)
     {
         var language = input.Language;
-        var inUse = input.Curves.Where(c => c.InUse is not null).Select(c => language.Pick(
-            $"{c.Name}: {language.Number(c.InUse!.Detected * 100, 1)} % found at {language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)} false alarms a horse and year.",
-            $"{c.Name}: {language.Number(c.InUse!.Detected * 100, 1)} % gefunden bei {language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)} Fehlalarmen je Pferd und Jahr."));
+        var inUse = input
+            .Curves.Where(c => c.InUse is not null)
+            .Select(c =>
+                language.Pick(
+                    $"{c.Name}: {language.Number(c.InUse!.Detected * 100, 1)} % found at "
+                        + $"{language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)} false alarms a horse and year.",
+                    $"{c.Name}: {language.Number(c.InUse!.Detected * 100, 1)} % gefunden bei "
+                        + $"{language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)} Fehlalarmen je Pferd und Jahr."
+                )
+            );
         return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(inUse));
     }
 }

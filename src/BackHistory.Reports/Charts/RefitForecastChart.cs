@@ -41,18 +41,27 @@ public static class RefitForecastChart
     public static Chart Draw(RefitForecastInput input, ChartTheme theme, ChartSize size)
     {
         input.Check();
-        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input.Language), 200), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(
+            ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input.Language), 200),
+            theme,
+            input.Finding,
+            AltText(input),
+            ink => Draw(input, ink)
+        );
     }
 
     static KeyEntry[] Key(ReportLanguage language) =>
-    [
-        new(language.Pick("done", "erledigt"), (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Whole)),
-        new(language.Pick("expected, with 80 % interval", "erwartet, mit 80-%-Intervall"), (pen, x, y) =>
-        {
-            pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4));
-            pen.Line(x + 15, y - 9, x + 15, y + 3, pen.Theme.Ink, 1.6f);
-        }),
-    ];
+        [
+            new(language.Pick("done", "erledigt"), (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Whole)),
+            new(
+                language.Pick("expected, with 80 % interval", "erwartet, mit 80-%-Intervall"),
+                (pen, x, y) =>
+                {
+                    pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4));
+                    pen.Line(x + 15, y - 9, x + 15, y + 3, pen.Theme.Ink, 1.6f);
+                }
+            ),
+        ];
 
     static void Draw(RefitForecastInput input, Ink ink)
     {
@@ -61,7 +70,14 @@ public static class RefitForecastChart
         var months = input.Months.OrderBy(m => m.Month).ToList();
         var most = Math.Max(1, months.Max(m => Math.Max(m.Refits, m.High)));
         var names = new ValuePlot.Names("", null, language.Pick("refits a month", "Anpassungen im Monat"), "");
-        var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.6, months.Count - 0.4), (0, most * 1.12), names, language);
+        var plot = new ValuePlot(
+            ink,
+            new PixelRect(0, ink.Width, ink.Height - 8, top),
+            (-0.6, months.Count - 0.4),
+            (0, most * 1.12),
+            names,
+            language
+        );
         for (var i = 0; i < months.Count; i++)
             Bar(plot, months[i], i, theme);
         Labels(plot, months, language);
@@ -99,8 +115,14 @@ public static class RefitForecastChart
     static string AltText(RefitForecastInput input)
     {
         var language = input.Language;
-        var coming = input.Months.Where(m => m.IsForecast).OrderBy(m => m.Month).Select(m =>
-            $"{language.Month(m.Month.Month)} {m.Month.Year:0000}: {language.Number(m.Refits, 0)} ({language.Number(m.Low, 0)}–{language.Number(m.High, 0)})");
-        return $"{input.Finding} {input.Subject}. {language.Pick("Expected refits", "Erwartete Anpassungen")}: {string.Join(", ", coming)}.";
+        var coming = input
+            .Months.Where(m => m.IsForecast)
+            .OrderBy(m => m.Month)
+            .Select(m =>
+                $"{language.Month(m.Month.Month)} {m.Month.Year:0000}: {language.Number(m.Refits, 0)} "
+                + $"({language.Number(m.Low, 0)}–{language.Number(m.High, 0)})"
+            );
+        return $"{input.Finding} {input.Subject}. {language.Pick("Expected refits", "Erwartete Anpassungen")}: "
+            + $"{string.Join(", ", coming)}.";
     }
 }

@@ -35,19 +35,38 @@ public static class SectionChart
             throw new NotDrawableException("A chart of cross-sections needs at least one.");
         foreach (var curve in input.Curves)
             curve.Check();
-        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 190), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(
+            ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 190),
+            theme,
+            input.Finding,
+            AltText(input),
+            ink => Draw(input, ink)
+        );
     }
 
     static void Draw(SectionChartInput input, Ink ink)
     {
         var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(ink, input.MirrorLeftOnRight
-            ? language.Pick($"Left mirrored onto right. {unit.Name(language)} from the midline point, one scale both ways.", $"Links auf rechts gespiegelt. {unit.Name(language)} vom Mittelpunkt, ein Maßstab in beide Richtungen.")
-            : language.Pick($"Seen from behind. {unit.Name(language)} from the midline point, one scale both ways.", $"Von hinten gesehen. {unit.Name(language)} vom Mittelpunkt, ein Maßstab in beide Richtungen."));
+        var bottom = ChartFrame.Note(
+            ink,
+            input.MirrorLeftOnRight
+                ? language.Pick(
+                    $"Left mirrored onto right. {unit.Name(language)} from the midline point, one scale both ways.",
+                    $"Links auf rechts gespiegelt. {unit.Name(language)} vom Mittelpunkt, ein Maßstab in beide Richtungen."
+                )
+                : language.Pick(
+                    $"Seen from behind. {unit.Name(language)} from the midline point, one scale both ways.",
+                    $"Von hinten gesehen. {unit.Name(language)} vom Mittelpunkt, ein Maßstab in beide Richtungen."
+                )
+        );
         var halves = input.Curves.Select(c => Shown(Halves.Of(c.Points), input.MirrorLeftOnRight)).ToList();
-        var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), halves.SelectMany(h => h.Left.Concat(h.Right)),
-            new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 18));
+        var view = new PlaneView(
+            ink,
+            new PixelRect(0, ink.Width, bottom, top),
+            halves.SelectMany(h => h.Left.Concat(h.Right)),
+            new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 18)
+        );
         view.Grid(unit, language, x => input.MirrorLeftOnRight && x < 0 ? null : Math.Abs(x), y => y);
         Change(view, halves, ink.Theme, input.MirrorLeftOnRight);
         for (var i = 0; i < halves.Count; i++)
@@ -65,7 +84,8 @@ public static class SectionChart
 
     static Halves Shown(Halves halves, bool mirror) => mirror ? halves with { Left = Halves.Mirrored(halves.Left) } : halves;
 
-    static CurveGap Shown(CurveGap gap, bool mirror) => mirror ? new(new(Math.Abs(gap.From.X), gap.From.Y), new(Math.Abs(gap.To.X), gap.To.Y)) : gap;
+    static CurveGap Shown(CurveGap gap, bool mirror) =>
+        mirror ? new(new(Math.Abs(gap.From.X), gap.From.Y), new(Math.Abs(gap.To.X), gap.To.Y)) : gap;
 
     /// <summary>What lies between then and now, or between the sides, is shaded.</summary>
     static void Change(PlaneView view, List<Halves> halves, ChartTheme theme, bool mirror)
@@ -85,7 +105,15 @@ public static class SectionChart
         midline.LinePattern = LinePattern.Solid;
     }
 
-    static void Side(PlaneView view, IReadOnlyList<PlanePoint> half, Side side, int index, int count, IReadOnlyList<CurveGap> gaps, ChartTheme theme)
+    static void Side(
+        PlaneView view,
+        IReadOnlyList<PlanePoint> half,
+        Side side,
+        int index,
+        int count,
+        IReadOnlyList<CurveGap> gaps,
+        ChartTheme theme
+    )
     {
         foreach (var piece in Halves.WithoutGaps(half, gaps))
             view.Line(piece, Ages.Colour(theme, theme.Of(side), index, count), Ages.Width(index, count), Dash.Of(side));
@@ -94,24 +122,50 @@ public static class SectionChart
     static void Sides(Ink ink, PlaneView view, ReportLanguage language)
     {
         ink.Label(language.Pick("horse's left", "linke Seite des Pferdes"), view.Data.Left + 4, view.Data.Top - 4, 12, ink.Theme.Muted);
-        ink.Label(language.Pick("horse's right", "rechte Seite"), view.Data.Right - 4, view.Data.Top - 4, 12, ink.Theme.Muted, align: Align.End);
+        ink.Label(
+            language.Pick("horse's right", "rechte Seite"),
+            view.Data.Right - 4,
+            view.Data.Top - 4,
+            12,
+            ink.Theme.Muted,
+            align: Align.End
+        );
     }
 
     static List<KeyEntry> Key(SectionChartInput input)
     {
         var count = input.Curves.Count;
-        var dates = input.Curves.Select((curve, i) => new KeyEntry(curve.Label, (ink, x, y) =>
-        {
-            var half = KeyEntry.SampleWidth / 2;
-            ink.Line(x, y, x + half, y, Ages.Colour(ink.Theme, ink.Theme.Left, i, count), Ages.Width(i, count));
-            ink.Line(x + half, y, x + 2 * half, y, Ages.Colour(ink.Theme, ink.Theme.Right, i, count), Ages.Width(i, count), Dash.Right);
-        })).ToList();
+        var dates = input
+            .Curves.Select(
+                (curve, i) =>
+                    new KeyEntry(
+                        curve.Label,
+                        (ink, x, y) =>
+                        {
+                            var half = KeyEntry.SampleWidth / 2;
+                            ink.Line(x, y, x + half, y, Ages.Colour(ink.Theme, ink.Theme.Left, i, count), Ages.Width(i, count));
+                            ink.Line(
+                                x + half,
+                                y,
+                                x + 2 * half,
+                                y,
+                                Ages.Colour(ink.Theme, ink.Theme.Right, i, count),
+                                Ages.Width(i, count),
+                                Dash.Right
+                            );
+                        }
+                    )
+            )
+            .ToList();
         if (!input.MirrorLeftOnRight)
             return dates;
         KeyEntry[] sides =
         [
             new(input.Language.Pick("left", "links"), (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Left, 2.8f)),
-            new(input.Language.Pick("right", "rechts"), (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Right, 2.8f, Dash.Right)),
+            new(
+                input.Language.Pick("right", "rechts"),
+                (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Right, 2.8f, Dash.Right)
+            ),
         ];
         return count == 1 ? [.. sides] : [.. sides, .. dates];
     }
@@ -123,8 +177,14 @@ public static class SectionChart
         {
             var width = unit.Size(c.Points.Max(p => p.X) - c.Points.Min(p => p.X), language);
             var depth = unit.Size(-c.Points.Min(p => p.Y), language);
-            var gaps = c.Gaps.Count == 0 ? "" : $", {c.Gaps.Count} {language.Pick(c.Gaps.Count == 1 ? "gap" : "gaps", c.Gaps.Count == 1 ? "Lücke" : "Lücken")}";
-            return language.Pick($"{c.Label}: traced {width} wide and {depth} down{gaps}.", $"{c.Label}: {width} breit und {depth} tief gezeichnet{gaps}.");
+            var gaps =
+                c.Gaps.Count == 0
+                    ? ""
+                    : $", {c.Gaps.Count} {language.Pick(c.Gaps.Count == 1 ? "gap" : "gaps", c.Gaps.Count == 1 ? "Lücke" : "Lücken")}";
+            return language.Pick(
+                $"{c.Label}: traced {width} wide and {depth} down{gaps}.",
+                $"{c.Label}: {width} breit und {depth} tief gezeichnet{gaps}."
+            );
         });
         return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(curves));
     }

@@ -21,7 +21,8 @@ public sealed record SparklineInput
     public ReportLanguage Language { get; init; }
 }
 
-/// <summary>The small chart in a row of the caseload: band, line, threshold and the last visit; no words. Its SVG stays under 3 kB.</summary>
+/// <summary>The small chart in a row of the caseload: band, line, threshold and the last visit; no words. Its SVG stays under 3
+/// kB.</summary>
 public static class SparklineChart
 {
     /// <summary>Fits a row of 44 px.</summary>
@@ -42,8 +43,11 @@ public static class SparklineChart
         if (series.Visits.Count == 0)
             return;
         var days = series.Trend.Select(p => p.On).Concat(series.Visits.Select(v => v.On)).ToList();
-        var (low, high) = TrendWindow.Range([.. series.Trend.SelectMany(p => new[] { p.Level - Interval.Of95 * p.Sd, p.Level + Interval.Of95 * p.Sd }),
-            .. series.Visits.Select(v => v.Value), .. Thresholds(series)]);
+        var (low, high) = TrendWindow.Range([
+            .. series.Trend.SelectMany(p => new[] { p.Level - Interval.Of95 * p.Sd, p.Level + Interval.Of95 * p.Sd }),
+            .. series.Visits.Select(v => v.Value),
+            .. Thresholds(series),
+        ]);
         var plot = PlotLook.New(ink.Theme);
         plot.HideAxesAndGrid();
         plot.Layout.Fixed(new PixelPadding(0));
@@ -69,7 +73,9 @@ public static class SparklineChart
     static IReadOnlyList<TrendPoint> Thinned(IReadOnlyList<TrendPoint> trend, DateOnly today)
     {
         var known = trend.Where(p => p.On <= today).OrderBy(p => p.On).ToList();
-        return known.Count <= MostPoints ? known : [.. Enumerable.Range(0, MostPoints).Select(i => known[i * (known.Count - 1) / (MostPoints - 1)])];
+        return known.Count <= MostPoints
+            ? known
+            : [.. Enumerable.Range(0, MostPoints).Select(i => known[i * (known.Count - 1) / (MostPoints - 1)])];
     }
 
     static string AltText(SparklineInput input)
@@ -78,7 +84,9 @@ public static class SparklineChart
         if (Last(input.Series.Visits) is not [var last])
             return $"{input.Measure}: {language.Pick("no visit.", "kein Besuch.")}";
         string Value(double value) => Words.WithUnit(language.Number(value, input.Decimals), input.Unit);
-        var baseline = input.Series.Baseline is { } b ? $", {language.Pick("as set", "wie eingestellt")} {Value(b.Level)} ± {Value(b.Allowance)}" : "";
+        var baseline = input.Series.Baseline is { } b
+            ? $", {language.Pick("as set", "wie eingestellt")} {Value(b.Level)} ± {Value(b.Allowance)}"
+            : "";
         return $"{input.Measure}: {Value(last.Value)} {language.Pick("on", "am")} {language.Date(last.On)}{baseline}.";
     }
 }

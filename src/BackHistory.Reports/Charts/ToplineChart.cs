@@ -34,19 +34,52 @@ public static class ToplineChart
             throw new NotDrawableException("A chart of toplines needs at least one.");
         foreach (var curve in input.Curves)
             curve.Check();
-        return new Chart(ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 190), theme, input.Finding, AltText(input), ink => Draw(input, ink));
+        return new Chart(
+            ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), 190),
+            theme,
+            input.Finding,
+            AltText(input),
+            ink => Draw(input, ink)
+        );
     }
 
-    static List<KeyEntry> Key(ToplineChartInput input) => [.. input.Curves.Select((curve, i) => new KeyEntry(curve.Label, (ink, x, y) =>
-        ink.Line(x, y, x + KeyEntry.SampleWidth, y, Ages.Colour(ink.Theme, ink.Theme.Whole, i, input.Curves.Count), Ages.Width(i, input.Curves.Count))))];
+    static List<KeyEntry> Key(ToplineChartInput input) =>
+        [
+            .. input.Curves.Select(
+                (curve, i) =>
+                    new KeyEntry(
+                        curve.Label,
+                        (ink, x, y) =>
+                            ink.Line(
+                                x,
+                                y,
+                                x + KeyEntry.SampleWidth,
+                                y,
+                                Ages.Colour(ink.Theme, ink.Theme.Whole, i, input.Curves.Count),
+                                Ages.Width(i, input.Curves.Count)
+                            )
+                    )
+            ),
+        ];
 
     static void Draw(ToplineChartInput input, Ink ink)
     {
         var (language, count, unit) = (input.Language, input.Curves.Count, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(ink, language.Pick($"Head to the left. {unit.Name(language)}, one scale both ways.", $"Kopf links. {unit.Name(language)}, ein Maßstab in beide Richtungen."));
-        var view = new PlaneView(ink, new PixelRect(0, ink.Width, bottom, top), input.Curves.SelectMany(c => c.Points),
-            new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 44), centred: true);
+        var bottom = ChartFrame.Note(
+            ink,
+            language.Pick(
+                $"Head to the left. {unit.Name(language)}, one scale both ways.",
+                $"Kopf links. {unit.Name(language)}, ein Maßstab in beide Richtungen."
+            )
+        );
+        var view = new PlaneView(
+            ink,
+            new PixelRect(0, ink.Width, bottom, top),
+            input.Curves.SelectMany(c => c.Points),
+            new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 44),
+            centred: true
+        );
         view.Grid(unit, language, x => x, y => y);
         if (count > 1)
             view.Area(input.Curves[^2].Points.Concat(input.Curves[^1].Points.Reverse()), ink.Theme.Whole, 0.14);
@@ -81,10 +114,14 @@ public static class ToplineChart
     {
         var language = input.Language;
         var now = input.Curves[^1];
-        var stations = string.Join(", ", now.Stations.OrderBy(s => s.At.X).Select(s => $"{s.Name} {PlaneUnit.Of(input.Lengths).Size(s.At.Y, language)}"));
+        var stations = string.Join(
+            ", ",
+            now.Stations.OrderBy(s => s.At.X).Select(s => $"{s.Name} {PlaneUnit.Of(input.Lengths).Size(s.At.Y, language)}")
+        );
         var dates = string.Join(language.Pick(" and ", " und "), input.Curves.Select(c => c.Label));
         return language.Pick(
             $"{input.Finding} {input.Subject}. Toplines of {dates}. Heights at the stations now: {stations}.",
-            $"{input.Finding} {input.Subject}. Rückenlinien vom {dates}. Höhen an den Messstellen jetzt: {stations}.");
+            $"{input.Finding} {input.Subject}. Rückenlinien vom {dates}. Höhen an den Messstellen jetzt: {stations}."
+        );
     }
 }

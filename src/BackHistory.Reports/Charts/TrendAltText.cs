@@ -4,8 +4,13 @@ namespace BackHistory.Reports.Charts;
 static class TrendAltText
 {
     public static string Of(TrendChartInput input) =>
-        string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(input.Series.Select(s => Series(s, input)))
-            .Concat(SaddleWork(input)).Where(sentence => sentence.Length > 0));
+        string.Join(
+            ' ',
+            new[] { input.Finding, $"{input.Subject}." }
+                .Concat(input.Series.Select(s => Series(s, input)))
+                .Concat(SaddleWork(input))
+                .Where(sentence => sentence.Length > 0)
+        );
 
     static string Series(TrendSeries series, TrendChartInput input)
     {
@@ -17,13 +22,17 @@ static class TrendAltText
         var last = series.Visits.MaxBy(v => v.On)!;
         var first = series.Visits.MinBy(v => v.On)!;
         string Value(double value) => Words.WithUnit(language.Number(value, input.Decimals), input.Unit);
-        var count = series.Visits.Count == 1
-            ? language.Pick("one visit", "ein Besuch")
-            : $"{series.Visits.Count} {language.Pick("visits since", "Besuche seit")} {language.Date(first.On)}";
-        var sentence = $"{start}{count}, {language.Pick("last", "zuletzt")} {Value(last.Value)} ± {language.Number(Interval.Of95 * last.Sd, input.Decimals)} "
+        var count =
+            series.Visits.Count == 1
+                ? language.Pick("one visit", "ein Besuch")
+                : $"{series.Visits.Count} {language.Pick("visits since", "Besuche seit")} {language.Date(first.On)}";
+        var sentence =
+            $"{start}{count}, {language.Pick("last", "zuletzt")} {Value(last.Value)} ± "
+            + $"{language.Number(Interval.Of95 * last.Sd, input.Decimals)} "
             + $"{language.Pick("on", "am")} {language.Date(last.On)}";
         return series.Baseline is { } b
-            ? $"{sentence}; {language.Pick("baseline", "Ausgangswert")} {Value(b.Level)} {language.Pick("on", "am")} {language.Date(b.Since)}, "
+            ? $"{sentence}; {language.Pick("baseline", "Ausgangswert")} {Value(b.Level)} {language.Pick("on", "am")} "
+                + $"{language.Date(b.Since)}, "
                 + $"{language.Pick("threshold", "Schwelle")} ±{Value(b.Allowance)}."
             : sentence + ".";
     }

@@ -4,7 +4,8 @@ using ScottPlot;
 namespace BackHistory.Reports.Charts;
 
 /// <summary>
-/// One measure over time: visits with 95 % error bars, the trend with its 95 % band, saddle work, thresholds around the baseline, and what explains
+/// One measure over time: visits with 95 % error bars, the trend with its 95 % band, saddle work, thresholds around the baseline, and
+/// what explains
 /// a change.
 /// </summary>
 public static class TrendChart
@@ -28,15 +29,29 @@ public static class TrendChart
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         if (input.Series.All(s => s.Visits.Count == 0))
         {
-            ChartFrame.Empty(ink, new PixelRect(0, ink.Width, ink.Height, top),
-                language.Pick("No visit on record yet. The first tracing starts this chart.", "Noch kein Besuch erfasst. Die erste Zeichnung beginnt diese Kurve."));
+            ChartFrame.Empty(
+                ink,
+                new PixelRect(0, ink.Width, ink.Height, top),
+                language.Pick(
+                    "No visit on record yet. The first tracing starts this chart.",
+                    "Noch kein Besuch erfasst. Die erste Zeichnung beginnt diese Kurve."
+                )
+            );
             return;
         }
         var forecast = input.Series.Any(s => s.Trend.Any(p => p.On > input.Today));
         var isShort = ThresholdLabels.IsShort(ink, input);
-        var bottom = ChartFrame.Note(ink, language.Pick(
-            "Bars: 95 % of a visit. Band: 95 % of the trend." + (forecast ? " Paler, after today: forecast." : "") + (isShort ? " Dotted: thresholds." : ""),
-            "Balken: 95 % eines Besuchs. Band: 95 % des Verlaufs." + (forecast ? " Blasser, ab heute: Vorhersage." : "") + (isShort ? " Gepunktet: Schwellen." : "")));
+        var bottom = ChartFrame.Note(
+            ink,
+            language.Pick(
+                "Bars: 95 % of a visit. Band: 95 % of the trend."
+                    + (forecast ? " Paler, after today: forecast." : "")
+                    + (isShort ? " Dotted: thresholds." : ""),
+                "Balken: 95 % eines Besuchs. Band: 95 % des Verlaufs."
+                    + (forecast ? " Blasser, ab heute: Vorhersage." : "")
+                    + (isShort ? " Gepunktet: Schwellen." : "")
+            )
+        );
         var window = TrendWindow.Of(input);
         DrawPlot(input, ink, window, new PixelRect(0, ink.Width, bottom, top));
     }
@@ -80,8 +95,20 @@ public static class TrendChart
         foreach (var visit in series.Visits.OrderBy(v => v.On))
         {
             var value = Words.WithUnit(input.Language.Number(visit.Value, input.Decimals), input.Unit);
-            var words = $"{input.Language.Date(visit.On)}: {SideName(series.Side, input.Language)} {value} ± {input.Language.Number(Interval.Of95 * visit.Sd, input.Decimals)}";
-            ink.Spots.Add(new(scale.X(visit.On), window.Y(visit.Value, data), visit.On, series.Side, visit.Value, visit.Sd, words.Replace("  ", " ", StringComparison.Ordinal)));
+            var words =
+                $"{input.Language.Date(visit.On)}: {SideName(series.Side, input.Language)} {value} ± "
+                + $"{input.Language.Number(Interval.Of95 * visit.Sd, input.Decimals)}";
+            ink.Spots.Add(
+                new(
+                    scale.X(visit.On),
+                    window.Y(visit.Value, data),
+                    visit.On,
+                    series.Side,
+                    visit.Value,
+                    visit.Sd,
+                    words.Replace("  ", " ", StringComparison.Ordinal)
+                )
+            );
         }
     }
 
@@ -91,10 +118,11 @@ public static class TrendChart
             ? [.. input.SaddleWork, new SaddleMark(input.Today, input.Language.Pick("today", "heute"))]
             : input.SaddleWork;
 
-    internal static string SideName(Side side, ReportLanguage language) => side switch
-    {
-        Side.Left => language.Pick("left", "links"),
-        Side.Right => language.Pick("right", "rechts"),
-        _ => "",
-    };
+    internal static string SideName(Side side, ReportLanguage language) =>
+        side switch
+        {
+            Side.Left => language.Pick("left", "links"),
+            Side.Right => language.Pick("right", "rechts"),
+            _ => "",
+        };
 }

@@ -8,12 +8,16 @@ namespace BackHistory.Reports.Exchange;
 /// </summary>
 public static class ChangeColour
 {
-    private static readonly Vector3 Gained = new(27, 120, 55), Lost = new(118, 42, 131), Same = new(245, 245, 245), Unknown = new(150, 150, 150);
+    private static readonly Vector3 Gained = new(27, 120, 55),
+        Lost = new(118, 42, 131),
+        Same = new(245, 245, 245),
+        Unknown = new(150, 150, 150);
 
     /// <summary>Red, green, blue, 0 … 255, as a screen shows them.</summary>
     public static Vector3 Screen(double change, double fullColour)
     {
-        if (double.IsNaN(change)) return Unknown;
+        if (double.IsNaN(change))
+            return Unknown;
         var share = (float)Math.Clamp(Math.Abs(change) / fullColour, 0, 1);
         return Vector3.Lerp(Same, change > 0 ? Gained : Lost, share);
     }

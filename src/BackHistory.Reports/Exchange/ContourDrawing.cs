@@ -27,13 +27,25 @@ public static class ContourDrawing
         var (left, bottom, right, top) = Bounds(lines);
         var (width, height) = (right - left + 2 * MarginMillimetres, top - bottom + 2 * MarginMillimetres);
         XNamespace svg = "http://www.w3.org/2000/svg";
-        var root = new XElement(svg + "svg", new XAttribute("width", Text(width) + "mm"), new XAttribute("height", Text(height) + "mm"),
-            new XAttribute("viewBox", $"{Text(left - MarginMillimetres)} {Text(-top - MarginMillimetres)} {Text(width)} {Text(height)}"));
+        var root = new XElement(
+            svg + "svg",
+            new XAttribute("width", Text(width) + "mm"),
+            new XAttribute("height", Text(height) + "mm"),
+            new XAttribute("viewBox", $"{Text(left - MarginMillimetres)} {Text(-top - MarginMillimetres)} {Text(width)} {Text(height)}")
+        );
         foreach (var line in lines)
         {
             var d = "M" + string.Join('L', line.Points.Select(p => $"{Text(p.X)} {Text(-p.Y)}"));
-            root.Add(new XElement(svg + "path", new XAttribute("id", Safe(line.Name)), new XAttribute("fill", "none"),
-                new XAttribute("stroke", "#000"), new XAttribute("stroke-width", "0.35"), new XAttribute("d", d)));
+            root.Add(
+                new XElement(
+                    svg + "path",
+                    new XAttribute("id", Safe(line.Name)),
+                    new XAttribute("fill", "none"),
+                    new XAttribute("stroke", "#000"),
+                    new XAttribute("stroke-width", "0.35"),
+                    new XAttribute("d", d)
+                )
+            );
         }
         return new XDocument(new XDeclaration("1.0", "utf-8", null), root).Declaration + "\n" + root;
     }
@@ -81,12 +93,14 @@ public static class ContourDrawing
     private static (double Left, double Bottom, double Right, double Top) Bounds(IReadOnlyList<DrawnLine> lines)
     {
         var points = lines.SelectMany(l => l.Points).ToArray();
-        if (points.Length == 0) throw new ArgumentException("There is nothing to draw.", nameof(lines));
+        if (points.Length == 0)
+            throw new ArgumentException("There is nothing to draw.", nameof(lines));
         return (points.Min(p => p.X), points.Min(p => p.Y), points.Max(p => p.X), points.Max(p => p.Y));
     }
 
     /// <summary>A thousandth of a millimetre is finer than any plotter.</summary>
-    private static string Text(double value) => value.ToString("0.###", CultureInfo.InvariantCulture) is var text && text == "-0" ? "0" : text;
+    private static string Text(double value) =>
+        value.ToString("0.###", CultureInfo.InvariantCulture) is var text && text == "-0" ? "0" : text;
 
     private static string Safe(string name)
     {

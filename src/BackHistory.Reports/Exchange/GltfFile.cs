@@ -22,7 +22,8 @@ public static class GltfFile
         primitive.DrawPrimitiveType = PrimitiveType.TRIANGLES;
         Attribute(model, primitive, "POSITION", [.. mesh.Vertices.Select(p => Vector(MetresPerMillimetre * p))]);
         Attribute(model, primitive, "NORMAL", [.. MeshNormals.AtCorners(mesh).Select(Vector)]);
-        if (changes is not null) Attribute(model, primitive, "COLOR_0", [.. changes.Select(c => ChangeColour.Linear(c, fullColour))]);
+        if (changes is not null)
+            Attribute(model, primitive, "COLOR_0", [.. changes.Select(c => ChangeColour.Linear(c, fullColour))]);
         Indices(model, primitive, mesh);
         primitive.Material = Hide(model);
         model.UseScene("back").CreateNode(name).Mesh = model.LogicalMeshes[0];

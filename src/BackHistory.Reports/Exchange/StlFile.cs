@@ -9,7 +9,8 @@ namespace BackHistory.Reports.Exchange;
 /// </summary>
 public static class StlFile
 {
-    private const int HeaderBytes = 84, TriangleBytes = 50;
+    private const int HeaderBytes = 84,
+        TriangleBytes = 50;
 
     public static byte[] Write(TriangleMesh mesh)
     {

@@ -22,13 +22,18 @@ internal sealed record FontFiles(string Regular, string Semibold, string Bold, s
         folders.Where(f => f.Length > 0 && Directory.Exists(f)).Select(InFolder).FirstOrDefault(f => f is not null)
         ?? throw new FontMissingException(
             "The font Open Sans is missing, without it charts and sheets would lose their text. Install the Debian package fonts-open-sans "
-            + $"(apt-get install fonts-open-sans), or put OpenSans-Regular, -Semibold, -Bold and -Italic.ttf into one of: {string.Join(", ", folders.Where(f => f.Length > 0))}.");
+                + $"(apt-get install fonts-open-sans), or put OpenSans-Regular, -Semibold, -Bold and -Italic.ttf into one of: "
+                + $"{string.Join(", ", folders.Where(f => f.Length > 0))}."
+        );
 
     static FontFiles? InFolder(string folder)
     {
         string? File(params string[] names) => names.Select(n => Path.Combine(folder, n)).FirstOrDefault(System.IO.File.Exists);
-        return File("OpenSans-Regular.ttf") is { } regular && File(SemiboldNames) is { } semibold
-            && File("OpenSans-Bold.ttf") is { } bold && File("OpenSans-Italic.ttf") is { } italic
+        return
+            File("OpenSans-Regular.ttf") is { } regular
+            && File(SemiboldNames) is { } semibold
+            && File("OpenSans-Bold.ttf") is { } bold
+            && File("OpenSans-Italic.ttf") is { } italic
             ? new(regular, semibold, bold, italic)
             : null;
     }

@@ -2,7 +2,8 @@ using BackHistory.Reports.Charts;
 
 namespace BackHistory.Reports.Letters;
 
-/// <summary>A letter ready to be put into an e-mail: a subject without personal data, the same content as HTML and as text, and its pictures.</summary>
+/// <summary>A letter ready to be put into an e-mail: a subject without personal data, the same content as HTML and as text, and its
+/// pictures.</summary>
 /// <param name="Html">Shows its pictures by <c>cid:</c>; everything else is in it.</param>
 /// <param name="Text">Lines of at most 76 characters, but for links.</param>
 public sealed record Letter(string Subject, string Html, string Text, IReadOnlyList<LetterImage> Images);
@@ -13,5 +14,6 @@ public sealed record Letter(string Subject, string Html, string Text, IReadOnlyL
 public sealed record LetterImage(string ContentId, byte[] Png, string AltText, int Width, int Height)
 {
     /// <summary>A chart at twice its dots, for sharp screens.</summary>
-    public static LetterImage Of(string name, Chart chart) => new($"{name}@letter", chart.ToPng(2), chart.AltText, chart.Width, chart.Height);
+    public static LetterImage Of(string name, Chart chart) =>
+        new($"{name}@letter", chart.ToPng(2), chart.AltText, chart.Width, chart.Height);
 }

@@ -15,10 +15,18 @@ public static class LetterBook
         var subject = template.Subject(clean);
         var body = LetterBody.Read(template.Body(clean), kind);
         var words = LetterWords.In(content.Language, kind);
-        return new Letter(subject, HtmlLetter.Write(subject, body, clean, words), TextLetter.Write(body, clean, words), Images(body, clean));
+        return new Letter(
+            subject,
+            HtmlLetter.Write(subject, body, clean, words),
+            TextLetter.Write(body, clean, words),
+            Images(body, clean)
+        );
     }
 
     static LetterImage[] Images(IReadOnlyList<BodyPart> body, LetterContent content) =>
-        [.. new[] { (BodyMark.Back, content.Back), (BodyMark.Chart, content.Chart) }
-            .Where(p => p.Item2 is not null && body.Any(b => b.Mark == p.Item1)).Select(p => p.Item2!)];
+        [
+            .. new[] { (BodyMark.Back, content.Back), (BodyMark.Chart, content.Chart) }
+                .Where(p => p.Item2 is not null && body.Any(b => b.Mark == p.Item1))
+                .Select(p => p.Item2!),
+        ];
 }

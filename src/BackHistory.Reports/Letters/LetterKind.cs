@@ -1,6 +1,7 @@
 namespace BackHistory.Reports.Letters;
 
-/// <summary>The letters of the practice. Each has a shipped template in every <see cref="ReportLanguage"/>, which the practice may edit.</summary>
+/// <summary>The letters of the practice. Each has a shipped template in every <see cref="ReportLanguage"/>, which the practice may
+/// edit.</summary>
 public enum LetterKind
 {
     /// <summary>To the owner: the back has left the shape that the saddle was set to.</summary>
@@ -15,7 +16,8 @@ public enum LetterKind
     /// <summary>To the owner: what was seen belongs before a veterinary surgeon first; mutes the refit letter.</summary>
     OwnerVetFirst,
 
-    /// <summary>To the owner: what an earlier letter rested on does not stand; an entry was corrected, or tracings are taken again.</summary>
+    /// <summary>To the owner: what an earlier letter rested on does not stand; an entry was corrected, or tracings are taken
+    /// again.</summary>
     OwnerGroundWithdrawn,
 
     /// <summary>To the manager, weekly: who needs a visit, why, and who was told.</summary>

@@ -20,7 +20,8 @@ public sealed record BenchTemplateInput
 }
 
 /// <summary>
-/// A cross-section at full size for the bench: a first page with the check square and the plan, then as many A4 pages as it takes, to be laid over each
+/// A cross-section at full size for the bench: a first page with the check square and the plan, then as many A4 pages as it takes, to be
+/// laid over each
 /// other by their marks.
 /// </summary>
 public static class BenchTemplate
@@ -52,11 +53,15 @@ public static class BenchTemplate
         pen.Text(Title(input), 20, 40, 12);
         ScaleCheck.Square(pen, 20, 58, language);
         var y = 172.0;
-        var sentence = tiles.Tiles.Count == 1
-            ? language.Pick("The template is on the next page.", "Die Schablone steht auf der nächsten Seite.")
-            : language.Pick(
-                $"The template is on the next {tiles.Tiles.Count} pages. Cut one page of each pair along its dashed line, lay it over the other so that the marks with the same letter cover each other, and tape them.",
-                $"Die Schablone steht auf den nächsten {tiles.Tiles.Count} Seiten. Von jedem Paar eine Seite an der gestrichelten Linie schneiden, so auf die andere legen, dass sich die Marken mit gleichem Buchstaben decken, und kleben.");
+        var sentence =
+            tiles.Tiles.Count == 1
+                ? language.Pick("The template is on the next page.", "Die Schablone steht auf der nächsten Seite.")
+                : language.Pick(
+                    $"The template is on the next {tiles.Tiles.Count} pages. Cut one page of each pair along its dashed line, lay it "
+                        + $"over the other so that the marks with the same letter cover each other, and tape them.",
+                    $"Die Schablone steht auf den nächsten {tiles.Tiles.Count} Seiten. Von jedem Paar eine Seite an der gestrichelten "
+                        + $"Linie schneiden, so auf die andere legen, dass sich die Marken mit gleichem Buchstaben decken, und kleben."
+                );
         foreach (var line in SheetPen.Wrap(sentence, 170, 11))
             pen.Text(line, 20, y += 5.8, 11);
         Plan(pen, input, tiles, y + 10);
@@ -84,18 +89,39 @@ public static class BenchTemplate
         using var pen = document.Page(page.PageWidth, page.PageHeight);
         XPoint At(double x, double y) => new(TilePage.Left + x - tile.Left, TilePage.Top + tile.Top - y);
         pen.Text($"{Title(input)}", TilePage.Left, 12, 11, bold: true);
-        pen.Text($"{input.Head.PracticeName} · {language.Pick("page", "Seite")} {tile.Name}", page.PageWidth - TilePage.Left, 17, 8, colour: SheetPen.Muted, align: Align.End);
-        pen.Inside(TilePage.Left, TilePage.Top, page.Width, page.Height, () =>
-        {
-            BenchDrawing.Depths(pen, input.DepthMarks, tiles, At, language);
-            BenchDrawing.Contour(pen, input.Curve, At);
-            BenchDrawing.RegistrationMarks(pen, tiles, At);
-            BenchDrawing.Sides(pen, At, language);
-        });
+        pen.Text(
+            $"{input.Head.PracticeName} · {language.Pick("page", "Seite")} {tile.Name}",
+            page.PageWidth - TilePage.Left,
+            17,
+            8,
+            colour: SheetPen.Muted,
+            align: Align.End
+        );
+        pen.Inside(
+            TilePage.Left,
+            TilePage.Top,
+            page.Width,
+            page.Height,
+            () =>
+            {
+                BenchDrawing.Depths(pen, input.DepthMarks, tiles, At, language);
+                BenchDrawing.Contour(pen, input.Curve, At);
+                BenchDrawing.RegistrationMarks(pen, tiles, At);
+                BenchDrawing.Sides(pen, At, language);
+            }
+        );
         pen.Frame(TilePage.Left, TilePage.Top, page.Width, page.Height, 0.15, SheetPen.Faint);
         BenchDrawing.CutLines(pen, tiles, tile);
         ScaleCheck.Bar(pen, TilePage.Left, page.PageHeight - 17, language);
-        pen.Text(language.Pick("Seen from behind. Describes the shape on that day; a qualified fitter decides.", "Von hinten gesehen. Beschreibt die Form an diesem Tag; es entscheidet die Fachperson."),
-            TilePage.Left, page.PageHeight - 9, 8, colour: SheetPen.Muted);
+        pen.Text(
+            language.Pick(
+                "Seen from behind. Describes the shape on that day; a qualified fitter decides.",
+                "Von hinten gesehen. Beschreibt die Form an diesem Tag; es entscheidet die Fachperson."
+            ),
+            TilePage.Left,
+            page.PageHeight - 9,
+            8,
+            colour: SheetPen.Muted
+        );
     }
 }

@@ -34,7 +34,8 @@ public sealed record SettingSheetInput
     public GaugeChartInput? Chart { get; init; }
 }
 
-/// <summary>The sheet for the bench: the proposed setting in the workshop's own gauge marks, and lines to write down what was done.</summary>
+/// <summary>The sheet for the bench: the proposed setting in the workshop's own gauge marks, and lines to write down what was
+/// done.</summary>
 public static class SettingSheet
 {
     /// <summary>A PDF.</summary>
@@ -47,17 +48,30 @@ public static class SettingSheet
         using (var flow = new Flow(document, input.Head, title))
         {
             flow.Title(input.Proposal);
-            flow.Paragraph(language.Pick($"Saddle: {input.Saddle}. Gauge: {input.Gauge}.", $"Sattel: {input.Saddle}. Lehre: {input.Gauge}."), muted: true);
+            flow.Paragraph(
+                language.Pick($"Saddle: {input.Saddle}. Gauge: {input.Gauge}.", $"Sattel: {input.Saddle}. Lehre: {input.Gauge}."),
+                muted: true
+            );
             flow.Table(
-                language.Pick<string[]>(["", "set to", "now", "change", "mark", "nearest mark", "left over"], ["", "eingestellt auf", "jetzt", "Änderung", "Marke", "nächste Marke", "Rest"]),
+                language.Pick<string[]>(
+                    ["", "set to", "now", "change", "mark", "nearest mark", "left over"],
+                    ["", "eingestellt auf", "jetzt", "Änderung", "Marke", "nächste Marke", "Rest"]
+                ),
                 [2.2, 1.4, 1.4, 1.6, 1, 1.2, 1.1],
-                [.. input.Rows.Select(r => new[] { r.What, r.Then, r.Now, r.Change, r.Mark, r.NearestMark, r.Remainder })]);
+                [.. input.Rows.Select(r => new[] { r.What, r.Then, r.Now, r.Change, r.Mark, r.NearestMark, r.Remainder })]
+            );
             if (input.Chart is { } chart)
                 flow.Chart(GaugeChart.Draw(chart, ChartTheme.Light, new(Flow.ChartWidth, 250)));
             Sentences(flow, language.Pick("Noted", "Notiert"), input.Notes);
             Sentences(flow, language.Pick("What cannot be said", "Was sich nicht sagen lässt"), input.CannotBeSaid);
             flow.Caution(SheetCautions.BeforeRefit(language));
-            flow.Fields(language.Pick("What was really done", "Was wirklich getan wurde"), language.Pick<string[]>(["Tree, left", "Tree, right", "Panel", "Date and name"], ["Baum, links", "Baum, rechts", "Polster", "Datum und Name"]));
+            flow.Fields(
+                language.Pick("What was really done", "Was wirklich getan wurde"),
+                language.Pick<string[]>(
+                    ["Tree, left", "Tree, right", "Panel", "Date and name"],
+                    ["Baum, links", "Baum, rechts", "Polster", "Datum und Name"]
+                )
+            );
         }
         return document.Save();
     }

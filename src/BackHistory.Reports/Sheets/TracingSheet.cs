@@ -1,5 +1,5 @@
-using BackHistory.Reports.Charts.Drawing;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Drawing;
 using BackHistory.Reports.Sheets.Drawing;
 
 namespace BackHistory.Reports.Sheets;
@@ -13,10 +13,19 @@ public enum TracingPaper
 }
 
 /// <summary>
-/// Where the four corner marks of a <see cref="TracingSheet"/> lie, so that they can be found in a photograph. Millimetres from the paper's upper left
+/// Where the four corner marks of a <see cref="TracingSheet"/> lie, so that they can be found in a photograph. Millimetres from the
+/// paper's upper left
 /// corner, y down; each mark's middle.
 /// </summary>
-public sealed record TracingSheetGeometry(double Width, double Height, PlanePoint UpperLeft, PlanePoint UpperRight, PlanePoint LowerRight, PlanePoint LowerLeft, PlanePoint Midline)
+public sealed record TracingSheetGeometry(
+    double Width,
+    double Height,
+    PlanePoint UpperLeft,
+    PlanePoint UpperRight,
+    PlanePoint LowerRight,
+    PlanePoint LowerLeft,
+    PlanePoint Midline
+)
 {
     /// <summary>Outer edge of the black square of each mark, mm.</summary>
     public const double MarkSize = 16;
@@ -32,7 +41,12 @@ public sealed record TracingSheetGeometry(double Width, double Height, PlanePoin
 
     public static TracingSheetGeometry Of(TracingPaper paper)
     {
-        var (width, height) = paper switch { TracingPaper.A4 => (297.0, 210.0), TracingPaper.A3 => (420.0, 297.0), _ => (594.0, 420.0) };
+        var (width, height) = paper switch
+        {
+            TracingPaper.A4 => (297.0, 210.0),
+            TracingPaper.A3 => (420.0, 297.0),
+            _ => (594.0, 420.0),
+        };
         // A printer leaves at most 6 mm blank; the mark needs white around it to be found.
         const double In = 18;
         return new(width, height, new(In, In), new(width - In, In), new(width - In, height - In), new(In, height - In), new(width / 2, 46));
@@ -67,9 +81,23 @@ public static class TracingSheet
         var (left, right, top, bottom) = (36.0, place.Width - 36, 36.0, place.Height - 36);
         var half = Math.Floor((right - left) / 2 / TracingSheetGeometry.GridPitch);
         for (var i = -half; i <= half; i++)
-            pen.Line(place.Midline.X + i * TracingSheetGeometry.GridPitch, top, place.Midline.X + i * TracingSheetGeometry.GridPitch, bottom, i % 10 == 0 ? 0.4 : 0.15, Pale);
+            pen.Line(
+                place.Midline.X + i * TracingSheetGeometry.GridPitch,
+                top,
+                place.Midline.X + i * TracingSheetGeometry.GridPitch,
+                bottom,
+                i % 10 == 0 ? 0.4 : 0.15,
+                Pale
+            );
         for (var y = place.Midline.Y; y <= bottom; y += TracingSheetGeometry.GridPitch)
-            pen.Line(place.Midline.X - half * TracingSheetGeometry.GridPitch, y, place.Midline.X + half * TracingSheetGeometry.GridPitch, y, 0.15, Pale);
+            pen.Line(
+                place.Midline.X - half * TracingSheetGeometry.GridPitch,
+                y,
+                place.Midline.X + half * TracingSheetGeometry.GridPitch,
+                y,
+                0.15,
+                Pale
+            );
     }
 
     static void Mark(SheetPen pen, PlanePoint at, bool core)
@@ -87,7 +115,13 @@ public static class TracingSheet
         pen.Line(x, 36, x, place.Height - 36, 0.3, SheetPen.Muted, [3, 2]);
         pen.Line(x - 100, y, x + 100, y, 0.3, SheetPen.Muted, [3, 2]);
         pen.Ring(x, y, 2.5, 0.3, SheetPen.Ink);
-        pen.Text(language.Pick("midline point here, level along this line", "Mittelpunkt hierher, waagerecht entlang dieser Linie"), x + 4, y - 1.5, 8, colour: SheetPen.Muted);
+        pen.Text(
+            language.Pick("midline point here, level along this line", "Mittelpunkt hierher, waagerecht entlang dieser Linie"),
+            x + 4,
+            y - 1.5,
+            8,
+            colour: SheetPen.Muted
+        );
         pen.Text(language.Pick("horse's left", "links am Pferd"), 38, y + 5, 10, colour: SheetPen.Muted);
         pen.Text(language.Pick("horse's right", "rechts am Pferd"), place.Width - 38, y + 5, 10, colour: SheetPen.Muted, align: Align.End);
     }
@@ -95,7 +129,13 @@ public static class TracingSheet
     static void Head(SheetPen pen, TracingSheetGeometry place, SheetHead head)
     {
         var language = head.Language;
-        string[] fields = [language.Pick("Horse", "Pferd"), language.Pick("Place on the back", "Messstelle"), language.Pick("Date", "Datum"), language.Pick("Drawn by", "Gezeichnet von")];
+        string[] fields =
+        [
+            language.Pick("Horse", "Pferd"),
+            language.Pick("Place on the back", "Messstelle"),
+            language.Pick("Date", "Datum"),
+            language.Pick("Drawn by", "Gezeichnet von"),
+        ];
         string[] filled = [head.HorseName, "", language.Date(head.Date), ""];
         var width = (place.Width - 72) / fields.Length;
         for (var i = 0; i < fields.Length; i++)
@@ -106,6 +146,15 @@ public static class TracingSheet
             pen.Line(x, 21, x + width - 6, 21, 0.2, SheetPen.Muted);
         }
         ScaleCheck.Bar(pen, 36, place.Height - 20, language);
-        pen.Text(language.Pick("Photograph from straight above, all four corners in the picture.", "Gerade von oben fotografieren, alle vier Ecken im Bild."), 36, place.Height - 11, 9, colour: SheetPen.Ink);
+        pen.Text(
+            language.Pick(
+                "Photograph from straight above, all four corners in the picture.",
+                "Gerade von oben fotografieren, alle vier Ecken im Bild."
+            ),
+            36,
+            place.Height - 11,
+            9,
+            colour: SheetPen.Ink
+        );
     }
 }

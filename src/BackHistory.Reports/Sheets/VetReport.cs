@@ -28,7 +28,8 @@ public sealed record VetReportInput
     public IReadOnlyList<string> Method { get; init; } = [];
 }
 
-/// <summary>One horse's condition for a veterinary surgeon: the finding, the measures over time, what explains them, and how they were taken.</summary>
+/// <summary>One horse's condition for a veterinary surgeon: the finding, the measures over time, what explains them, and how they were
+/// taken.</summary>
 public static class VetReport
 {
     /// <summary>A PDF.</summary>
@@ -44,12 +45,18 @@ public static class VetReport
             if (input.Horse.Length > 0)
                 flow.Paragraph(input.Horse, muted: true);
             flow.Caution(SheetCautions.ShapeOnly(language));
-            flow.Chart(ConditionChart.Draw(input.Condition, ChartTheme.Light, new(Flow.ChartWidth, 190 + 88 * input.Condition.Panels.Count)));
+            flow.Chart(
+                ConditionChart.Draw(input.Condition, ChartTheme.Light, new(Flow.ChartWidth, 190 + 88 * input.Condition.Panels.Count))
+            );
             ChangeTable.Write(flow, input.Changes, language);
             if (input.History.Count > 0)
             {
                 flow.Heading(language.Pick("What happened", "Was geschah"));
-                flow.Table(language.Pick<string[]>(["day", "what"], ["Tag", "was"]), [1, 5], [.. input.History.OrderBy(n => n.On).Select(n => new[] { language.Date(n.On), n.Text })]);
+                flow.Table(
+                    language.Pick<string[]>(["day", "what"], ["Tag", "was"]),
+                    [1, 5],
+                    [.. input.History.OrderBy(n => n.On).Select(n => new[] { language.Date(n.On), n.Text })]
+                );
             }
             if (input.Method.Count > 0)
             {

@@ -20,7 +20,8 @@ public static class AccessSetup
     {
         services.AddDataProtection().SetApplicationName("BackHistory").PersistKeysToFileSystem(KeyFolder(settings));
         services.AddHttpContextAccessor();
-        services.AddIdentityCore<Account>(Rules)
+        services
+            .AddIdentityCore<Account>(Rules)
             .AddUserStore<AccountStore>()
             .AddPasswordValidator<PasswordRules>()
             .AddClaimsPrincipalFactory<PracticeClaimsFactory>()
@@ -34,8 +35,12 @@ public static class AccessSetup
             o.ServerDomain = settings.PublicUrl?.Host;
             o.ResidentKeyRequirement = "required";
             o.UserVerificationRequirement = "required";
-            // By the address people use, and not by what a request says of where it comes from: whoever collects answers on a false page sends what they like.
-            o.ValidateOrigin = asked => ValueTask.FromResult(!asked.CrossOrigin && asked.Origin == $"{asked.HttpContext.Request.Scheme}://{asked.HttpContext.Request.Host}");
+            // By the address people use, and not by what a request says of where it comes from: whoever collects answers on a false page
+            // sends what they like.
+            o.ValidateOrigin = asked =>
+                ValueTask.FromResult(
+                    !asked.CrossOrigin && asked.Origin == $"{asked.HttpContext.Request.Scheme}://{asked.HttpContext.Request.Host}"
+                );
         });
         services.AddScoped<SessionEvents>();
         services.AddSingleton<Guesses>();
@@ -56,7 +61,8 @@ public static class AccessSetup
     private static DirectoryInfo KeyFolder(Settings settings)
     {
         var folder = Directory.CreateDirectory(Path.Combine(settings.State, "keys"));
-        if (!OperatingSystem.IsWindows()) folder.UnixFileMode = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
+        if (!OperatingSystem.IsWindows())
+            folder.UnixFileMode = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
         return folder;
     }
 
@@ -85,28 +91,40 @@ public static class AccessSetup
             cookie.SecurePolicy = safe ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
         }
 
-        services.AddAuthentication(o => o.DefaultScheme = Either)
-            .AddPolicyScheme(Either, Either, o => o.ForwardDefaultSelector = http =>
-                http.Request.Headers.Authorization.Count > 0 ? AccessKeyHandler.SchemeName : IdentityConstants.ApplicationScheme)
+        services
+            .AddAuthentication(o => o.DefaultScheme = Either)
+            .AddPolicyScheme(
+                Either,
+                Either,
+                o =>
+                    o.ForwardDefaultSelector = http =>
+                        http.Request.Headers.Authorization.Count > 0 ? AccessKeyHandler.SchemeName : IdentityConstants.ApplicationScheme
+            )
             .AddScheme<AuthenticationSchemeOptions, AccessKeyHandler>(AccessKeyHandler.SchemeName, null)
-            .AddCookie(IdentityConstants.ApplicationScheme, o =>
-            {
-                Close(o.Cookie, "backhistory");
-                o.ExpireTimeSpan = SignInSession.Idle;
-                o.SlidingExpiration = true;
-                o.LoginPath = "/sign-in";
-                o.AccessDeniedPath = "/not-yours";
-                o.ReturnUrlParameter = "returnUrl";
-                o.EventsType = typeof(SessionEvents);
-            })
+            .AddCookie(
+                IdentityConstants.ApplicationScheme,
+                o =>
+                {
+                    Close(o.Cookie, "backhistory");
+                    o.ExpireTimeSpan = SignInSession.Idle;
+                    o.SlidingExpiration = true;
+                    o.LoginPath = "/sign-in";
+                    o.AccessDeniedPath = "/not-yours";
+                    o.ReturnUrlParameter = "returnUrl";
+                    o.EventsType = typeof(SessionEvents);
+                }
+            )
             .AddCookie(IdentityConstants.ExternalScheme, o => Short(o, "backhistory-elsewhere"))
             .AddCookie(IdentityConstants.TwoFactorUserIdScheme, o => Short(o, "backhistory-half"))
-            .AddCookie(IdentityConstants.TwoFactorRememberMeScheme, o =>
-            {
-                Close(o.Cookie, "backhistory-device");
-                o.ExpireTimeSpan = SignInSession.Idle;
-                o.Events.OnValidatePrincipal = SecurityStampValidator.ValidateAsync<ITwoFactorSecurityStampValidator>;
-            })
+            .AddCookie(
+                IdentityConstants.TwoFactorRememberMeScheme,
+                o =>
+                {
+                    Close(o.Cookie, "backhistory-device");
+                    o.ExpireTimeSpan = SignInSession.Idle;
+                    o.Events.OnValidatePrincipal = SecurityStampValidator.ValidateAsync<ITwoFactorSecurityStampValidator>;
+                }
+            )
             .AddProviders(settings.Access);
 
         void Short(CookieAuthenticationOptions o, string name)

@@ -12,8 +12,18 @@ public sealed partial class AccountStore : IUserPasskeyStore<Account>, IUserLogi
         var id = Base64Url.EncodeToString(passkey.CredentialId);
         var at = user.Passkeys.FindIndex(p => p.Id == id);
         var kept = new Passkey(
-            id, Convert.ToBase64String(passkey.PublicKey), passkey.Name ?? (at < 0 ? "Passkey" : user.Passkeys[at].Name), passkey.CreatedAt, passkey.SignCount, passkey.Transports,
-            passkey.IsUserVerified, passkey.IsBackupEligible, passkey.IsBackedUp, Convert.ToBase64String(passkey.AttestationObject), Convert.ToBase64String(passkey.ClientDataJson));
+            id,
+            Convert.ToBase64String(passkey.PublicKey),
+            passkey.Name ?? (at < 0 ? "Passkey" : user.Passkeys[at].Name),
+            passkey.CreatedAt,
+            passkey.SignCount,
+            passkey.Transports,
+            passkey.IsUserVerified,
+            passkey.IsBackupEligible,
+            passkey.IsBackedUp,
+            Convert.ToBase64String(passkey.AttestationObject),
+            Convert.ToBase64String(passkey.ClientDataJson)
+        );
         return Set(() => user.Passkeys = at < 0 ? user.Passkeys.Add(kept) : user.Passkeys.SetItem(at, kept));
     }
 
@@ -47,10 +57,20 @@ public sealed partial class AccountStore : IUserPasskeyStore<Account>, IUserLogi
     public Task<Account?> FindByLoginAsync(string loginProvider, string providerKey, CancellationToken cancellationToken) =>
         accounts.ByLogin(loginProvider, providerKey, cancellationToken);
 
-    private static UserPasskeyInfo InfoOf(Passkey p) => new(
-        Base64Url.DecodeFromChars(p.Id), Convert.FromBase64String(p.PublicKey), p.CreatedAt, (uint)p.SignCount, p.Transports is null ? null : [.. p.Transports],
-        p.UserVerified, p.BackupEligible, p.BackedUp, Convert.FromBase64String(p.Attestation), Convert.FromBase64String(p.ClientData))
-    {
-        Name = p.Name,
-    };
+    private static UserPasskeyInfo InfoOf(Passkey p) =>
+        new(
+            Base64Url.DecodeFromChars(p.Id),
+            Convert.FromBase64String(p.PublicKey),
+            p.CreatedAt,
+            (uint)p.SignCount,
+            p.Transports is null ? null : [.. p.Transports],
+            p.UserVerified,
+            p.BackupEligible,
+            p.BackedUp,
+            Convert.FromBase64String(p.Attestation),
+            Convert.FromBase64String(p.ClientData)
+        )
+        {
+            Name = p.Name,
+        };
 }

@@ -3,8 +3,23 @@ namespace BackHistory.Service.Access;
 /// <summary>A browser in words that its owner recognises. Nothing rests on it: a browser says of itself what it likes.</summary>
 internal static class Devices
 {
-    private static readonly (string Mark, string Name)[] Browsers = [("Edg/", "Edge"), ("OPR/", "Opera"), ("Firefox/", "Firefox"), ("Chrome/", "Chrome"), ("Safari/", "Safari")];
-    private static readonly (string Mark, string Name)[] Systems = [("Android", "Android"), ("iPhone", "iPhone"), ("iPad", "iPad"), ("Windows", "Windows"), ("Mac OS", "Mac"), ("Linux", "Linux")];
+    private static readonly (string Mark, string Name)[] Browsers =
+    [
+        ("Edg/", "Edge"),
+        ("OPR/", "Opera"),
+        ("Firefox/", "Firefox"),
+        ("Chrome/", "Chrome"),
+        ("Safari/", "Safari"),
+    ];
+    private static readonly (string Mark, string Name)[] Systems =
+    [
+        ("Android", "Android"),
+        ("iPhone", "iPhone"),
+        ("iPad", "iPad"),
+        ("Windows", "Windows"),
+        ("Mac OS", "Mac"),
+        ("Linux", "Linux"),
+    ];
 
     public static string NameOf(string userAgent)
     {
@@ -19,5 +34,6 @@ internal static class Devices
         };
     }
 
-    private static string? NameIn(string text, (string Mark, string Name)[] known) => Array.Find(known, k => text.Contains(k.Mark, StringComparison.Ordinal)).Name;
+    private static string? NameIn(string text, (string Mark, string Name)[] known) =>
+        Array.Find(known, k => text.Contains(k.Mark, StringComparison.Ordinal)).Name;
 }

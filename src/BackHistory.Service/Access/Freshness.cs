@@ -13,7 +13,8 @@ internal static class Freshness
         long.TryParse(user.FindFirstValue(PracticeClaims.ConfirmedAt), NumberStyles.None, CultureInfo.InvariantCulture, out var at)
         && time.GetUtcNow() - DateTimeOffset.FromUnixTimeSeconds(at) < Lasts;
 
-    public static bool IsDemanded(HttpContext http) => http.GetEndpoint()?.Metadata.GetOrderedMetadata<IAuthorizeData>().Any(a => a.Policy == Policies.Fresh) == true;
+    public static bool IsDemanded(HttpContext http) =>
+        http.GetEndpoint()?.Metadata.GetOrderedMetadata<IAuthorizeData>().Any(a => a.Policy == Policies.Fresh) == true;
 }
 
 internal sealed class FreshRequirement : IAuthorizationRequirement;
@@ -22,7 +23,8 @@ internal sealed class FreshHandler(TimeProvider time) : AuthorizationHandler<Fre
 {
     protected override Task HandleRequirementAsync(AuthorizationHandlerContext context, FreshRequirement requirement)
     {
-        if (Freshness.Has(context.User, time)) context.Succeed(requirement);
+        if (Freshness.Has(context.User, time))
+            context.Succeed(requirement);
         return Task.CompletedTask;
     }
 }

@@ -5,7 +5,8 @@ using System.Threading.RateLimiting;
 namespace BackHistory.Service.Access;
 
 /// <summary>
-/// How often somebody may try: from one address, and at one account whether it exists or not. The account's own rest after six failures comes on top;
+/// How often somebody may try: from one address, and at one account whether it exists or not. The account's own rest after six failures
+/// comes on top;
 /// this stops the many accounts that one address tries, and answers the same for accounts that are not there.
 /// </summary>
 public sealed class Guesses(Settings settings) : IDisposable
@@ -17,8 +18,10 @@ public sealed class Guesses(Settings settings) : IDisposable
     public bool May(HttpContext http, string? subject)
     {
         using var address = _addresses.AttemptAcquire(AddressOf(http));
-        if (!address.IsAcquired) return false;
-        if (string.IsNullOrWhiteSpace(subject)) return true;
+        if (!address.IsAcquired)
+            return false;
+        if (string.IsNullOrWhiteSpace(subject))
+            return true;
         using var account = _subjects.AttemptAcquire(subject.Trim().ToUpperInvariant());
         return account.IsAcquired;
     }
@@ -33,10 +36,24 @@ public sealed class Guesses(Settings settings) : IDisposable
     public static string AddressOf(HttpContext http)
     {
         var address = http.Connection.RemoteIpAddress ?? IPAddress.None;
-        if (address.IsIPv4MappedToIPv6) address = address.MapToIPv4();
-        return address.AddressFamily == AddressFamily.InterNetworkV6 ? Convert.ToHexString(address.GetAddressBytes().AsSpan(0, 8)) : address.ToString();
+        if (address.IsIPv4MappedToIPv6)
+            address = address.MapToIPv4();
+        return address.AddressFamily == AddressFamily.InterNetworkV6
+            ? Convert.ToHexString(address.GetAddressBytes().AsSpan(0, 8))
+            : address.ToString();
     }
 
-    private static PartitionedRateLimiter<string> Limiter(int permits, TimeSpan window) => PartitionedRateLimiter.Create<string, string>(key =>
-        RateLimitPartition.GetSlidingWindowLimiter(key, _ => new SlidingWindowRateLimiterOptions { PermitLimit = permits, Window = window, SegmentsPerWindow = 5, QueueLimit = 0 }));
+    private static PartitionedRateLimiter<string> Limiter(int permits, TimeSpan window) =>
+        PartitionedRateLimiter.Create<string, string>(key =>
+            RateLimitPartition.GetSlidingWindowLimiter(
+                key,
+                _ => new SlidingWindowRateLimiterOptions
+                {
+                    PermitLimit = permits,
+                    Window = window,
+                    SegmentsPerWindow = 5,
+                    QueueLimit = 0,
+                }
+            )
+        );
 }

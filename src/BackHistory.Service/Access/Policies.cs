@@ -1,5 +1,5 @@
-using Microsoft.AspNetCore.Authorization;
 using BackHistory.History.Accounts;
+using Microsoft.AspNetCore.Authorization;
 
 namespace BackHistory.Service.Access;
 
@@ -39,15 +39,28 @@ public static class Policies
             .AddPolicy(Fit, AtLeast(PracticeRole.Fitter))
             .AddPolicy(Manage, AtLeast(PracticeRole.Manager))
             .AddPolicy(Administer, AtLeast(PracticeRole.Administrator))
-            .AddPolicy(Operate, policy => { AtLeast(PracticeRole.Administrator)(policy); policy.AddRequirements(new OperateRequirement()); })
+            .AddPolicy(
+                Operate,
+                policy =>
+                {
+                    AtLeast(PracticeRole.Administrator)(policy);
+                    policy.AddRequirements(new OperateRequirement());
+                }
+            )
             .AddPolicy(Myself, policy => OnlyPeople(policy))
             .AddPolicy(Fresh, policy => OnlyPeople(policy).AddRequirements(new FreshRequirement()))
             // Whatever forgets its policy is closed, not open.
             .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().RequireAssertion(_ => false).Build());
 
-        Action<AuthorizationPolicyBuilder> AtLeast(PracticeRole role) => policy => policy
-            .RequireAuthenticatedUser()
-            .RequireAssertion(context => SignedIn.TryFrom(context.User) is { } who && who.Role >= role && (!secondFactor || context.User.HasClaim(c => c.Type == PracticeClaims.SecondFactor)));
+        Action<AuthorizationPolicyBuilder> AtLeast(PracticeRole role) =>
+            policy =>
+                policy
+                    .RequireAuthenticatedUser()
+                    .RequireAssertion(context =>
+                        SignedIn.TryFrom(context.User) is { } who
+                        && who.Role >= role
+                        && (!secondFactor || context.User.HasClaim(c => c.Type == PracticeClaims.SecondFactor))
+                    );
     }
 
     /// <summary>A program's key opens a practice, never its owner's account.</summary>

@@ -1,7 +1,7 @@
 using System.Security.Claims;
+using BackHistory.History.Accounts;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.Options;
-using BackHistory.History.Accounts;
 
 namespace BackHistory.Service.Access;
 
@@ -23,25 +23,27 @@ public static class PracticeClaims
 
     /// <summary>A program's identity: its key is its one factor.</summary>
     public static IEnumerable<Claim> Of(Account account, Membership membership) =>
-    [
-        new(ClaimTypes.NameIdentifier, account.Id.ToString()),
-        new(ClaimTypes.Name, account.Email),
-        new(Practice, membership.Practice),
-        new(Person, membership.PersonId.ToString()),
-        new(Role, membership.Role.ToString()),
-        new(SecondFactor, "1"),
-    ];
+        [
+            new(ClaimTypes.NameIdentifier, account.Id.ToString()),
+            new(ClaimTypes.Name, account.Email),
+            new(Practice, membership.Practice),
+            new(Person, membership.PersonId.ToString()),
+            new(Role, membership.Role.ToString()),
+            new(SecondFactor, "1"),
+        ];
 }
 
 /// <summary>Adds the practice in which the person is working to the cookie's identity.</summary>
-public sealed class PracticeClaimsFactory(UserManager<Account> users, IOptions<IdentityOptions> options) : UserClaimsPrincipalFactory<Account>(users, options)
+public sealed class PracticeClaimsFactory(UserManager<Account> users, IOptions<IdentityOptions> options)
+    : UserClaimsPrincipalFactory<Account>(users, options)
 {
     protected override async Task<ClaimsIdentity> GenerateClaimsAsync(Account user)
     {
         var identity = await base.GenerateClaimsAsync(user);
         // Whoever was taken out of the practice they work in does not slip into another in the middle of a form: they choose.
         var membership = user.Working is null ? user.Memberships.FirstOrDefault() : user.Memberships.Find(m => m.Practice == user.Working);
-        if (membership is null) return identity;
+        if (membership is null)
+            return identity;
         identity.AddClaim(new Claim(PracticeClaims.Practice, membership.Practice));
         identity.AddClaim(new Claim(PracticeClaims.Person, membership.PersonId.ToString()));
         identity.AddClaim(new Claim(PracticeClaims.Role, membership.Role.ToString()));

@@ -5,12 +5,13 @@ namespace BackHistory.Service.Access;
 /// <summary>Roles in a person's words.</summary>
 public static class RoleWords
 {
-    public static string Of(PracticeRole role) => role switch
-    {
-        PracticeRole.ReadOnly => "may look",
-        PracticeRole.Apprentice => "apprentice: enters, and somebody confirms",
-        PracticeRole.Fitter => "fitter",
-        PracticeRole.Manager => "manager",
-        _ => "administrator",
-    };
+    public static string Of(PracticeRole role) =>
+        role switch
+        {
+            PracticeRole.ReadOnly => "may look",
+            PracticeRole.Apprentice => "apprentice: enters, and somebody confirms",
+            PracticeRole.Fitter => "fitter",
+            PracticeRole.Manager => "manager",
+            _ => "administrator",
+        };
 }

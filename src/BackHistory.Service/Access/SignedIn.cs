@@ -7,8 +7,10 @@ namespace BackHistory.Service.Access;
 /// <param name="Practice">The tenant.</param>
 public sealed record SignedIn(string Practice, Guid PersonId, PracticeRole Role)
 {
-    /// <exception cref="InvalidOperationException">The endpoint let somebody through who is in no practice: its policy is wrong.</exception>
-    public static SignedIn From(ClaimsPrincipal user) => TryFrom(user) ?? throw new InvalidOperationException("a request without a practice passed its policy");
+    /// <exception cref="InvalidOperationException">The endpoint let somebody through who is in no practice: its policy is
+    /// wrong.</exception>
+    public static SignedIn From(ClaimsPrincipal user) =>
+        TryFrom(user) ?? throw new InvalidOperationException("a request without a practice passed its policy");
 
     public static SignedIn? TryFrom(ClaimsPrincipal user) =>
         user.FindFirstValue(PracticeClaims.Practice) is { Length: > 0 } practice

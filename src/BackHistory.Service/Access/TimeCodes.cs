@@ -30,9 +30,12 @@ internal static class TimeCodes
     public static long? StepOf(ReadOnlySpan<byte> secret, string code, DateTimeOffset now)
     {
         var plain = code.Replace(" ", "", StringComparison.Ordinal).Replace("-", "", StringComparison.Ordinal);
-        if (plain.Length != 6 || !int.TryParse(plain, NumberStyles.None, CultureInfo.InvariantCulture, out var number)) return null;
+        if (plain.Length != 6 || !int.TryParse(plain, NumberStyles.None, CultureInfo.InvariantCulture, out var number))
+            return null;
         var step = StepAt(now);
-        return Of(secret, step) == number ? step : Of(secret, step - 1) == number ? step - 1 : null;
+        return Of(secret, step) == number ? step
+            : Of(secret, step - 1) == number ? step - 1
+            : null;
     }
 }
 
@@ -41,15 +44,18 @@ internal sealed class OneTimeCodes(AccountDocuments accounts, TimeProvider time)
 {
     public const string Name = "OneTimeCodes";
 
-    public Task<bool> CanGenerateTwoFactorTokenAsync(UserManager<Account> manager, Account user) => Task.FromResult(user.AuthenticatorKey is not null);
+    public Task<bool> CanGenerateTwoFactorTokenAsync(UserManager<Account> manager, Account user) =>
+        Task.FromResult(user.AuthenticatorKey is not null);
 
     /// <summary>The app makes the codes.</summary>
     public Task<string> GenerateAsync(string purpose, UserManager<Account> manager, Account user) => Task.FromResult("");
 
     public async Task<bool> ValidateAsync(string purpose, string token, UserManager<Account> manager, Account user)
     {
-        if (await manager.GetAuthenticatorKeyAsync(user) is not { Length: > 0 } key) return false;
-        if (TimeCodes.StepOf(Base32.Decode(key), token, time.GetUtcNow()) is not { } step || step <= user.LastCodeStep) return false;
+        if (await manager.GetAuthenticatorKeyAsync(user) is not { Length: > 0 } key)
+            return false;
+        if (TimeCodes.StepOf(Base32.Decode(key), token, time.GetUtcNow()) is not { } step || step <= user.LastCodeStep)
+            return false;
         user.LastCodeStep = step;
         // Saved at once: of two who use the same code at the same moment one comes too late.
         return await accounts.Save(user, CancellationToken.None);

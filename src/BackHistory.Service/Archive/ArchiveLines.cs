@@ -3,7 +3,8 @@ using System.Text;
 
 namespace BackHistory.Service.Archive;
 
-/// <summary>Text by lines, from a sender whom nobody knows: a few bytes unpack to a line of gigabytes, and it is not read to its end.</summary>
+/// <summary>Text by lines, from a sender whom nobody knows: a few bytes unpack to a line of gigabytes, and it is not read to its
+/// end.</summary>
 internal static class ArchiveLines
 {
     /// <param name="longest">Letters.</param>
@@ -13,21 +14,24 @@ internal static class ArchiveLines
         using var reader = new StreamReader(stream, leaveOpen: true);
         var buffer = new char[1 << 14];
         var line = new StringBuilder();
-        for (int read; (read = await reader.ReadAsync(buffer, ct)) > 0;)
+        for (int read; (read = await reader.ReadAsync(buffer, ct)) > 0; )
         {
-            for (var from = 0; from < read;)
+            for (var from = 0; from < read; )
             {
                 var end = Array.IndexOf(buffer, '\n', from, read - from);
                 var length = (end < 0 ? read : end) - from;
-                if (line.Length + length > longest) throw new InvalidDataException("A line is longer than any event.");
+                if (line.Length + length > longest)
+                    throw new InvalidDataException("A line is longer than any event.");
                 line.Append(buffer, from, length);
                 from += length + 1;
-                if (end < 0) continue;
+                if (end < 0)
+                    continue;
                 yield return Taken(line);
             }
         }
 
-        if (line.Length > 0) yield return Taken(line);
+        if (line.Length > 0)
+            yield return Taken(line);
     }
 
     private static string Taken(StringBuilder line)

@@ -33,12 +33,15 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
         var hash = Convert.ToHexStringLower(await SHA256.HashDataAsync(file, ct));
         file.Position = 0;
         var (after, refused) = await intake.Begin(practice, hash, ct);
-        if (refused is not null) return refused;
+        if (refused is not null)
+            return refused;
         try
         {
             await using var zip = await ZipArchive.CreateAsync(file, ZipArchiveMode.Read, leaveOpen: true, entryNameEncoding: null, ct);
-            if (zip.GetEntry("events.jsonl") is not { } events) return NoArchive;
-            if (zip.Entries.Sum(e => e.Length) > MostUnpacked) return new Refused("unpacks-too-large", "Unpacked the archive would be larger than any practice's. It was not opened.");
+            if (zip.GetEntry("events.jsonl") is not { } events)
+                return NoArchive;
+            if (zip.Entries.Sum(e => e.Length) > MostUnpacked)
+                return new Refused("unpacks-too-large", "Unpacked the archive would be larger than any practice's. It was not opened.");
             if (after == 0)
             {
                 await ArchiveIntake.Judge(Events(events, ct), implausible, time.GetUtcNow(), ct);
@@ -62,21 +65,38 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
 
     private async Task Beside(string practice, string hash, ZipArchive zip, CancellationToken ct)
     {
-        foreach (var attached in zip.Entries.Where(e => e.FullName.StartsWith("attachments/", StringComparison.Ordinal) && e.Length is > 0 and <= FileBytes.Most))
+        foreach (
+            var attached in zip.Entries.Where(e =>
+                e.FullName.StartsWith("attachments/", StringComparison.Ordinal) && e.Length is > 0 and <= FileBytes.Most
+            )
+        )
         {
             using var memory = new MemoryStream();
-            await using (var stream = await attached.OpenAsync(ct)) await stream.CopyToAsync(memory, ct);
+            await using (var stream = await attached.OpenAsync(ct))
+                await stream.CopyToAsync(memory, ct);
             // By its own bytes: what does not hash to its name is no attachment of these events.
-            if (FileBytes.Again(memory.ToArray()) is { } file && file.Hash == attached.Name) await intake.File(practice, file, ct);
+            if (FileBytes.Again(memory.ToArray()) is { } file && file.Hash == attached.Name)
+                await intake.File(practice, file, ct);
         }
 
         await intake.Documents(
-            practice, hash,
+            practice,
+            hash,
             new ArchivedDocuments(
-                await All<Person>("people"), await All<Yard>("yards"), await All<Note>("notes"), await All<LetterContent>("letters"), await All<Comment>("comments"), await All<Assessment>("findings")), ct);
-        if (zip.GetEntry("documents/audit.jsonl") is { } audit) await intake.Audit(practice, Lines<AuditNote>(audit, ct), ct);
+                await All<Person>("people"),
+                await All<Yard>("yards"),
+                await All<Note>("notes"),
+                await All<LetterContent>("letters"),
+                await All<Comment>("comments"),
+                await All<Assessment>("findings")
+            ),
+            ct
+        );
+        if (zip.GetEntry("documents/audit.jsonl") is { } audit)
+            await intake.Audit(practice, Lines<AuditNote>(audit, ct), ct);
 
-        async Task<List<T>> All<T>(string name) => zip.GetEntry($"documents/{name}.jsonl") is { } entry ? await Lines<T>(entry, ct).ToListAsync(ct) : [];
+        async Task<List<T>> All<T>(string name) =>
+            zip.GetEntry($"documents/{name}.jsonl") is { } entry ? await Lines<T>(entry, ct).ToListAsync(ct) : [];
     }
 
     private static IAsyncEnumerable<ArchivedEvent> Events(ZipArchiveEntry entry, CancellationToken ct) =>
@@ -89,7 +109,8 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
         await foreach (var line in ArchiveLines.Of(stream, LongestLine, ct))
         {
             number++;
-            if (line.Length == 0) continue;
+            if (line.Length == 0)
+                continue;
             // What cannot be kept stands in the text as an escape.
             if (line.Contains("\\u", StringComparison.Ordinal) && StoredText.Problem(Encoding.UTF8.GetBytes(line)) is { } unkeepable)
                 throw new ArchiveException($"On line {number} of {entry.FullName}: {unkeepable.Message}", unkeepable.Code);

@@ -14,7 +14,8 @@ using BackHistory.Shape;
 
 namespace BackHistory.Service.Archive;
 
-/// <summary>Writes an archive: events as they are, what follows from them as tables, tracings and attachments as files that any program opens.</summary>
+/// <summary>Writes an archive: events as they are, what follows from them as tables, tracings and attachments as files that any program
+/// opens.</summary>
 public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
 {
     private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
@@ -27,16 +28,37 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
     {
         await using var zip = await ZipArchive.CreateAsync(to, ZipArchiveMode.Create, leaveOpen: true, entryNameEncoding: null, ct);
         await Text(zip, "README.txt", ArchiveReadme.Text(scope is not null), ct);
-        foreach (var (alias, schema) in EventSchemas.All().OrderBy(s => s.Key, StringComparer.Ordinal)) await Text(zip, $"schemas/{alias}.json", schema.ToJsonString(), ct);
+        foreach (var (alias, schema) in EventSchemas.All().OrderBy(s => s.Key, StringComparer.Ordinal))
+            await Text(zip, $"schemas/{alias}.json", schema.ToJsonString(), ct);
         await Lines(zip, "events.jsonl", archive.Events(practice, scope, ct), ct);
         var people = await PeopleOf(practice, scope, ct);
         await Lines(zip, "documents/people.jsonl", archive.All<Person>(practice, ct).Where(p => people?.Contains(p.Id) ?? true), ct);
         await Lines(zip, "documents/yards.jsonl", archive.All<Yard>(practice, ct).Where(y => people?.Contains(y.Id) ?? true), ct);
         await Lines(zip, "documents/notes.jsonl", archive.All<Note>(practice, ct).Where(n => people?.Contains(n.Id) ?? true), ct);
-        await Lines(zip, "documents/letters.jsonl", archive.All<LetterContent>(practice, ct).Where(l => people?.Contains(l.Id) ?? true), ct);
-        await Lines(zip, "documents/comments.jsonl", archive.All<Comment>(practice, ct).Where(c => scope?.Horses.Contains(c.HorseId) ?? true), ct);
-        await Lines(zip, "documents/findings.jsonl", archive.All<Assessment>(practice, ct).Where(a => scope?.Horses.Contains(a.Id) ?? true).Select(a => a with { BasedOn = 0 }), ct);
-        await Lines(zip, "documents/audit.jsonl", archive.All<AuditNote>(practice, ct).Where(n => scope is null || (n.HorseId is { } horse && scope.Horses.Contains(horse))), ct);
+        await Lines(
+            zip,
+            "documents/letters.jsonl",
+            archive.All<LetterContent>(practice, ct).Where(l => people?.Contains(l.Id) ?? true),
+            ct
+        );
+        await Lines(
+            zip,
+            "documents/comments.jsonl",
+            archive.All<Comment>(practice, ct).Where(c => scope?.Horses.Contains(c.HorseId) ?? true),
+            ct
+        );
+        await Lines(
+            zip,
+            "documents/findings.jsonl",
+            archive.All<Assessment>(practice, ct).Where(a => scope?.Horses.Contains(a.Id) ?? true).Select(a => a with { BasedOn = 0 }),
+            ct
+        );
+        await Lines(
+            zip,
+            "documents/audit.jsonl",
+            archive.All<AuditNote>(practice, ct).Where(n => scope is null || (n.HorseId is { } horse && scope.Horses.Contains(horse))),
+            ct
+        );
         await new ArchiveTables(archive, practice, scope).Write(zip, Open, ct);
         await Tracings(zip, practice, scope, ct);
         await Attachments(zip, practice, scope, ct);
@@ -45,12 +67,14 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
     /// <summary>Everything that a horse's events name, so that nobody else's documents leave with it.</summary>
     private async Task<HashSet<Guid>?> PeopleOf(string practice, ArchiveScope? scope, CancellationToken ct)
     {
-        if (scope is null) return null;
+        if (scope is null)
+            return null;
         var named = new HashSet<Guid>();
         await foreach (var e in archive.Events(practice, scope, ct))
         {
             Named(e.Data, named);
-            if (Guid.TryParse(e.RecordedBy, out var by)) named.Add(by);
+            if (Guid.TryParse(e.RecordedBy, out var by))
+                named.Add(by);
         }
 
         return named;
@@ -58,9 +82,14 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
 
     private static void Named(JsonElement data, HashSet<Guid> named)
     {
-        if (data.ValueKind == JsonValueKind.Object) foreach (var p in data.EnumerateObject()) Named(p.Value, named);
-        else if (data.ValueKind == JsonValueKind.Array) foreach (var i in data.EnumerateArray()) Named(i, named);
-        else if (data.ValueKind == JsonValueKind.String && data.TryGetGuid(out var id)) named.Add(id);
+        if (data.ValueKind == JsonValueKind.Object)
+            foreach (var p in data.EnumerateObject())
+                Named(p.Value, named);
+        else if (data.ValueKind == JsonValueKind.Array)
+            foreach (var i in data.EnumerateArray())
+                Named(i, named);
+        else if (data.ValueKind == JsonValueKind.String && data.TryGetGuid(out var id))
+            named.Add(id);
     }
 
     private async Task Tracings(ZipArchive zip, string practice, ArchiveScope? scope, CancellationToken ct)
@@ -73,9 +102,15 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
                 "topline_traced" => History.Horses.Tracings.Of(e.Data.Deserialize<ToplineTraced>(Json)!),
                 _ => null,
             };
-            if (tracing is null) continue;
+            if (tracing is null)
+                continue;
             var name = $"tracings/{e.Stream}/{e.Data.GetProperty("visitId").GetGuid()}/{e.Data.GetProperty("entryId").GetGuid()}";
-            await Text(zip, $"{name}.csv", $"x_mm,y_mm\r\n{string.Concat(tracing.Points.Select(p => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{p.X:R},{p.Y:R}\r\n")))}", ct);
+            await Text(
+                zip,
+                $"{name}.csv",
+                $"x_mm,y_mm\r\n{string.Concat(tracing.Points.Select(p => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{p.X:R},{p.Y:R}\r\n")))}",
+                ct
+            );
             await Text(zip, $"{name}.svg", ContourDrawing.Svg([new DrawnLine(tracing.Station ?? "topline", tracing.Points)]), ct);
         }
     }
@@ -85,12 +120,15 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
         var done = new HashSet<string>(StringComparer.Ordinal);
         await foreach (var e in archive.Events(practice, scope, ct))
         {
-            if (e.Type is not ("horse_file_attached" or "saddle_file_attached")) continue;
+            if (e.Type is not ("horse_file_attached" or "saddle_file_attached"))
+                continue;
             var hash = e.Data.GetProperty("file").GetProperty("contentHash").GetString()!;
-            if (!done.Add(hash)) continue;
+            if (!done.Add(hash))
+                continue;
             using var memory = new MemoryStream();
             // What was erased is named by its event and is not here.
-            if (!await files.Copy(practice, hash, memory, ct)) continue;
+            if (!await files.Copy(practice, hash, memory, ct))
+                continue;
             await using var stream = await Open(zip, $"attachments/{hash}", ct);
             memory.Position = 0;
             await memory.CopyToAsync(stream, ct);

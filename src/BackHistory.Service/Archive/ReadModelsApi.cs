@@ -16,12 +16,23 @@ public static class ReadModelsApi
     public static void MapReadModels(this IEndpointRouteBuilder api)
     {
         var models = api.MapGroup("/read-models").WithTags("Changes");
-        models.MapGet("/", Get).RequireAuthorization(Policies.Manage).WithSummary("How many events each read model has still to follow, and how far a rebuild has got");
-        models.MapPost("/rebuild", Rebuild).RequireAuthorization(Policies.Administer).WithSummary("Build what is read of this practice's horses anew, in the background and without a gap");
+        models
+            .MapGet("/", Get)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("How many events each read model has still to follow, and how far a rebuild has got");
+        models
+            .MapPost("/rebuild", Rebuild)
+            .RequireAuthorization(Policies.Administer)
+            .WithSummary("Build what is read of this practice's horses anew, in the background and without a gap");
     }
 
     private static async Task<IResult> Get(
-        HttpContext http, IWholeHistory whole, PracticeQueries practices, SetAsideQueries aside, CancellationToken ct)
+        HttpContext http,
+        IWholeHistory whole,
+        PracticeQueries practices,
+        SetAsideQueries aside,
+        CancellationToken ct
+    )
     {
         var practice = SignedIn.From(http.User).Practice;
         var lag = await Rebuilding.Lag(whole, ct);
@@ -30,7 +41,8 @@ public static class ReadModelsApi
 
     private static IResult Rebuild(HttpContext http, IBackgroundJobClient jobs)
     {
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"])) return Problems.Of(RequestRefusals.NoKey);
+        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
+            return Problems.Of(RequestRefusals.NoKey);
         var practice = SignedIn.From(http.User).Practice;
         jobs.Enqueue<RebuildJob>(job => job.Run(practice, CancellationToken.None));
         return Results.Accepted("/api/read-models");

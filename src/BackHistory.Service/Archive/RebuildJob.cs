@@ -7,7 +7,13 @@ using Npgsql;
 namespace BackHistory.Service.Archive;
 
 /// <summary>Builds what people read of a practice's horses anew, while they read it.</summary>
-public sealed class RebuildJob(KnownPractices known, RebuildBeside rebuild, PracticeQueries practices, NpgsqlDataSource database, TimeProvider time)
+public sealed class RebuildJob(
+    KnownPractices known,
+    RebuildBeside rebuild,
+    PracticeQueries practices,
+    NpgsqlDataSource database,
+    TimeProvider time
+)
 {
     private const int TellEvery = 20;
 
@@ -18,8 +24,14 @@ public sealed class RebuildJob(KnownPractices known, RebuildBeside rebuild, Prac
     {
         await known.Demand(practice, ct);
         await using var turn = await AdvisoryLock.TryTake(database, $"rebuild:{practice}", ct);
-        if (turn is null) return;
-        var run = await rebuild.Run(practice, time.GetUtcNow(), run => run.Done % TellEvery == 0 || run.Done == run.Horses ? practices.Save(practice, [run], ct) : Task.CompletedTask, ct);
+        if (turn is null)
+            return;
+        var run = await rebuild.Run(
+            practice,
+            time.GetUtcNow(),
+            run => run.Done % TellEvery == 0 || run.Done == run.Horses ? practices.Save(practice, [run], ct) : Task.CompletedTask,
+            ct
+        );
         await practices.Save(practice, [run with { FinishedAt = time.GetUtcNow() }], ct);
     }
 }

@@ -3,7 +3,8 @@ using System.Net.Sockets;
 
 namespace BackHistory.Service.Archive;
 
-/// <summary>Whether webhooks may be sent inside the own network; a practice's administrator must not reach through this service what only it can reach.</summary>
+/// <summary>Whether webhooks may be sent inside the own network; a practice's administrator must not reach through this service what only
+/// it can reach.</summary>
 public sealed record WebhookAddresses(bool Private);
 
 /// <summary>Somebody asked to be told at an address inside this network.</summary>
@@ -14,21 +15,33 @@ internal static class WebhookClient
 {
     private static readonly IPNetwork[] Inside =
     [
-        IPNetwork.Parse("0.0.0.0/8"), IPNetwork.Parse("10.0.0.0/8"), IPNetwork.Parse("100.64.0.0/10"), IPNetwork.Parse("127.0.0.0/8"), IPNetwork.Parse("169.254.0.0/16"),
-        IPNetwork.Parse("172.16.0.0/12"), IPNetwork.Parse("192.168.0.0/16"), IPNetwork.Parse("224.0.0.0/3"), IPNetwork.Parse("::/127"), IPNetwork.Parse("fc00::/7"), IPNetwork.Parse("fe80::/10"), IPNetwork.Parse("ff00::/8"),
+        IPNetwork.Parse("0.0.0.0/8"),
+        IPNetwork.Parse("10.0.0.0/8"),
+        IPNetwork.Parse("100.64.0.0/10"),
+        IPNetwork.Parse("127.0.0.0/8"),
+        IPNetwork.Parse("169.254.0.0/16"),
+        IPNetwork.Parse("172.16.0.0/12"),
+        IPNetwork.Parse("192.168.0.0/16"),
+        IPNetwork.Parse("224.0.0.0/3"),
+        IPNetwork.Parse("::/127"),
+        IPNetwork.Parse("fc00::/7"),
+        IPNetwork.Parse("fe80::/10"),
+        IPNetwork.Parse("ff00::/8"),
     ];
 
     public static IServiceCollection AddWebhooks(this IServiceCollection services, bool toPrivateAddresses)
     {
         services.AddSingleton(new WebhookAddresses(toPrivateAddresses));
         services.AddSingleton<WebhookJob>();
-        services.AddHttpClient(WebhookJob.Client, client => client.Timeout = TimeSpan.FromSeconds(15)).ConfigurePrimaryHttpMessageHandler(provider => new SocketsHttpHandler
-        {
-            AllowAutoRedirect = false,
-            UseCookies = false,
-            UseProxy = false,
-            ConnectCallback = (context, ct) => Connect(context, provider.GetRequiredService<WebhookAddresses>(), ct),
-        });
+        services
+            .AddHttpClient(WebhookJob.Client, client => client.Timeout = TimeSpan.FromSeconds(15))
+            .ConfigurePrimaryHttpMessageHandler(provider => new SocketsHttpHandler
+            {
+                AllowAutoRedirect = false,
+                UseCookies = false,
+                UseProxy = false,
+                ConnectCallback = (context, ct) => Connect(context, provider.GetRequiredService<WebhookAddresses>(), ct),
+            });
         return services;
     }
 
@@ -36,7 +49,8 @@ internal static class WebhookClient
     private static async ValueTask<Stream> Connect(SocketsHttpConnectionContext context, WebhookAddresses allowed, CancellationToken ct)
     {
         var addresses = await Dns.GetHostAddressesAsync(context.DnsEndPoint.Host, ct);
-        if (!allowed.Private && addresses.Any(a => IsInside(a.IsIPv4MappedToIPv6 ? a.MapToIPv4() : a))) throw new ForbiddenAddressException();
+        if (!allowed.Private && addresses.Any(a => IsInside(a.IsIPv4MappedToIPv6 ? a.MapToIPv4() : a)))
+            throw new ForbiddenAddressException();
         var socket = new Socket(SocketType.Stream, ProtocolType.Tcp) { NoDelay = true };
         try
         {

@@ -13,10 +13,18 @@ using Npgsql;
 namespace BackHistory.Service.Archive;
 
 /// <summary>
-/// Tells other software what changed since it last listened, signed as the Standard Webhooks specification says: at least once, in order, with growing
+/// Tells other software what changed since it last listened, signed as the Standard Webhooks specification says: at least once, in order,
+/// with growing
 /// pauses after failures. Where it had got to is kept only after the other side took it.
 /// </summary>
-public sealed class WebhookJob(KnownPractices known, WebhookStore webhooks, Changes changes, IHttpClientFactory clients, NpgsqlDataSource database, TimeProvider time)
+public sealed class WebhookJob(
+    KnownPractices known,
+    WebhookStore webhooks,
+    Changes changes,
+    IHttpClientFactory clients,
+    NpgsqlDataSource database,
+    TimeProvider time
+)
 {
     internal const string Client = "webhooks";
 
@@ -33,9 +41,11 @@ public sealed class WebhookJob(KnownPractices known, WebhookStore webhooks, Chan
     {
         await known.Demand(practice, ct);
         await using var turn = await AdvisoryLock.TryTake(database, $"webhooks:{practice}", ct);
-        if (turn is null) return;
+        if (turn is null)
+            return;
         foreach (var webhook in await webhooks.All(practice, ct))
-            if (!webhook.Stopped && !(webhook.NotBefore > time.GetUtcNow())) await Tell(practice, webhook, ct);
+            if (!webhook.Stopped && !(webhook.NotBefore > time.GetUtcNow()))
+                await Tell(practice, webhook, ct);
     }
 
     private async Task Tell(string practice, Webhook webhook, CancellationToken ct)
@@ -49,31 +59,52 @@ public sealed class WebhookJob(KnownPractices known, WebhookStore webhooks, Chan
                 var pause = TimeSpan.FromMinutes(Math.Min(720, Math.Pow(2, failures)));
                 var notBefore = time.GetUtcNow() + pause;
                 await webhooks.Change(
-                    practice, webhook.Id,
-                    w => w with { Failures = failures, LastError = error, NotBefore = notBefore, Stopped = failures >= MostFailures }, ct);
+                    practice,
+                    webhook.Id,
+                    w => w with { Failures = failures, LastError = error, NotBefore = notBefore, Stopped = failures >= MostFailures },
+                    ct
+                );
                 return;
             }
 
-            if (next == webhook.Position) return;
+            if (next == webhook.Position)
+                return;
             var taken = events.Count > 0 ? time.GetUtcNow() : (DateTimeOffset?)null;
             var told = await webhooks.Change(
-                practice, webhook.Id,
-                w => w with { Position = next, Failures = 0, NotBefore = null, LastError = null, LastTaken = taken ?? w.LastTaken }, ct);
+                practice,
+                webhook.Id,
+                w => w with { Position = next, Failures = 0, NotBefore = null, LastError = null, LastTaken = taken ?? w.LastTaken },
+                ct
+            );
             // Removed while it was being told, it is told no more.
-            if (told is null) return;
+            if (told is null)
+                return;
             webhook = told;
-            if (events.Count < Batch) return;
+            if (events.Count < Batch)
+                return;
         }
     }
 
     /// <returns>Why it was not taken, or null.</returns>
     private async Task<string?> Send(Webhook webhook, IReadOnlyList<ArchivedEvent> events, CancellationToken ct)
     {
-        var body = JsonSerializer.Serialize(new { type = "changes", timestamp = time.GetUtcNow(), data = new { events } }, Json);
+        var body = JsonSerializer.Serialize(
+            new
+            {
+                type = "changes",
+                timestamp = time.GetUtcNow(),
+                data = new { events },
+            },
+            Json
+        );
         // The same events are the same message, however often it has to be sent.
-        var id = $"msg_{DeterministicId.Of("webhook", webhook.Id.ToString(), events[0].Position.ToString(CultureInfo.InvariantCulture), events[^1].Position.ToString(CultureInfo.InvariantCulture)):N}";
+        var id =
+            $"msg_{DeterministicId.Of("webhook", webhook.Id.ToString(), events[0].Position.ToString(CultureInfo.InvariantCulture), events[^1].Position.ToString(CultureInfo.InvariantCulture)):N}";
         var at = time.GetUtcNow().ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture);
-        using var request = new HttpRequestMessage(HttpMethod.Post, webhook.Url) { Content = new StringContent(body, Encoding.UTF8, "application/json") };
+        using var request = new HttpRequestMessage(HttpMethod.Post, webhook.Url)
+        {
+            Content = new StringContent(body, Encoding.UTF8, "application/json"),
+        };
         request.Headers.TryAddWithoutValidation("webhook-id", id);
         request.Headers.TryAddWithoutValidation("webhook-timestamp", at);
         request.Headers.TryAddWithoutValidation("webhook-signature", $"v1,{Sign(webhook.Secret, $"{id}.{at}.{body}")}");
@@ -85,7 +116,9 @@ public sealed class WebhookJob(KnownPractices known, WebhookStore webhooks, Chan
         }
         catch (HttpRequestException e)
         {
-            return e.InnerException is ForbiddenAddressException ? "the address is not on the public network" : $"cannot be reached ({e.HttpRequestError})";
+            return e.InnerException is ForbiddenAddressException
+                ? "the address is not on the public network"
+                : $"cannot be reached ({e.HttpRequestError})";
         }
         catch (OperationCanceledException) when (!ct.IsCancellationRequested)
         {

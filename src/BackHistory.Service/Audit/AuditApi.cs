@@ -13,26 +13,47 @@ public static class AuditApi
         var audit = api.MapGroup("/audit").WithTags("Audit").RequireAuthorization(Policies.Administer);
         audit.MapGet("/seen", Seen).WithSummary("Who saw what, or was turned away, newest first; of one horse or of all");
         audit.MapGet("/changed", Changed).WithSummary("Who changed what, newest first; of one horse or of all");
-        audit.MapGet("/set-aside", SetAside)
+        audit
+            .MapGet("/set-aside", SetAside)
             .WithSummary("What was recorded and could not be worked out, oldest first; of one horse or of all");
     }
 
-    private static async Task<IResult> Seen(HttpContext http, AuditBook book, Guid? horseId, string? after, int? limit, CancellationToken ct)
+    private static async Task<IResult> Seen(
+        HttpContext http,
+        AuditBook book,
+        Guid? horseId,
+        string? after,
+        int? limit,
+        CancellationToken ct
+    )
     {
         var (cursor, bad) = Paging.Read<(DateTimeOffset At, Guid Id)>(after);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var size = Paging.Size(limit);
-        return Results.Ok(Paging.Page(await book.Notes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct), size, n => (n.At, n.Id)));
+        return Results.Ok(
+            Paging.Page(await book.Notes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct), size, n => (n.At, n.Id))
+        );
     }
 
     private static async Task<IResult> SetAside(HttpContext http, SetAsideQueries aside, Guid? horseId, CancellationToken ct) =>
         Results.Ok(await aside.Of(SignedIn.From(http.User).Practice, horseId, ct));
 
-    private static async Task<IResult> Changed(HttpContext http, AuditBook book, Guid? horseId, string? after, int? limit, CancellationToken ct)
+    private static async Task<IResult> Changed(
+        HttpContext http,
+        AuditBook book,
+        Guid? horseId,
+        string? after,
+        int? limit,
+        CancellationToken ct
+    )
     {
         var (cursor, bad) = Paging.Read<long>(after);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var size = Paging.Size(limit);
-        return Results.Ok(Paging.Page(await book.Changes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct), size, c => c.Sequence));
+        return Results.Ok(
+            Paging.Page(await book.Changes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct), size, c => c.Sequence)
+        );
     }
 }

@@ -5,7 +5,8 @@ using Microsoft.Extensions.Caching.Memory;
 
 namespace BackHistory.Service.Audit;
 
-/// <summary>Writes down who of the practice looked at which horse: once a quarter of an hour for the same person, horse and thing.</summary>
+/// <summary>Writes down who of the practice looked at which horse: once a quarter of an hour for the same person, horse and
+/// thing.</summary>
 public sealed class AuditTrail(AuditBook book, HorseQueries horses, TimeProvider time, ILogger<AuditTrail> log) : IDisposable
 {
     private const int MostSeen = 100_000;
@@ -16,17 +17,35 @@ public sealed class AuditTrail(AuditBook book, HorseQueries horses, TimeProvider
 
     public async Task Saw(HttpContext http)
     {
-        if (http.Response.StatusCode != StatusCodes.Status200OK || !HttpMethods.IsGet(http.Request.Method)) return;
-        if (SignedIn.TryFrom(http.User) is not { } who || http.GetEndpoint() is not RouteEndpoint endpoint) return;
-        if (!Guid.TryParse(http.Request.RouteValues.FirstOrDefault(r => r.Key.Equals("horseId", StringComparison.OrdinalIgnoreCase)).Value?.ToString(), out var horse)) return;
+        if (http.Response.StatusCode != StatusCodes.Status200OK || !HttpMethods.IsGet(http.Request.Method))
+            return;
+        if (SignedIn.TryFrom(http.User) is not { } who || http.GetEndpoint() is not RouteEndpoint endpoint)
+            return;
+        if (
+            !Guid.TryParse(
+                http.Request.RouteValues.FirstOrDefault(r => r.Key.Equals("horseId", StringComparison.OrdinalIgnoreCase)).Value?.ToString(),
+                out var horse
+            )
+        )
+            return;
         var what = WhatOf(endpoint);
-        if (_seen.TryGetValue((who.Practice, who.PersonId, horse, what), out _)) return;
+        if (_seen.TryGetValue((who.Practice, who.PersonId, horse, what), out _))
+            return;
         // What is not there was not seen, whatever page said so.
-        if (await horses.Load(who.Practice, horse, CancellationToken.None) is null) return;
-        _seen.Set((who.Practice, who.PersonId, horse, what), true, new MemoryCacheEntryOptions { AbsoluteExpirationRelativeToNow = Again, Size = 1 });
+        if (await horses.Load(who.Practice, horse, CancellationToken.None) is null)
+            return;
+        _seen.Set(
+            (who.Practice, who.PersonId, horse, what),
+            true,
+            new MemoryCacheEntryOptions { AbsoluteExpirationRelativeToNow = Again, Size = 1 }
+        );
         try
         {
-            await book.Note(who.Practice, new AuditNote(Guid.NewGuid(), time.GetUtcNow(), AuditWords.Saw, who.PersonId, horse) { Detail = what }, CancellationToken.None);
+            await book.Note(
+                who.Practice,
+                new AuditNote(Guid.NewGuid(), time.GetUtcNow(), AuditWords.Saw, who.PersonId, horse) { Detail = what },
+                CancellationToken.None
+            );
         }
         catch (Exception e) when (e is not OutOfMemoryException)
         {
@@ -38,14 +57,23 @@ public sealed class AuditTrail(AuditBook book, HorseQueries horses, TimeProvider
     public Task Note(HttpContext http, string what, Guid? about = null, string? detail = null, CancellationToken ct = default)
     {
         var who = SignedIn.From(http.User);
-        return book.Note(who.Practice, new AuditNote(Guid.NewGuid(), time.GetUtcNow(), what, who.PersonId, null) { About = about, Detail = detail }, ct);
+        return book.Note(
+            who.Practice,
+            new AuditNote(Guid.NewGuid(), time.GetUtcNow(), what, who.PersonId, null) { About = about, Detail = detail },
+            ct
+        );
     }
 
-    /// <summary>The last word of the address says it: <c>timeline</c>, <c>visits</c>, <c>trend</c>; the horse's own page is <c>the horse</c>.</summary>
+    /// <summary>The last word of the address says it: <c>timeline</c>, <c>visits</c>, <c>trend</c>; the horse's own page is <c>the
+    /// horse</c>.</summary>
     private static string WhatOf(RouteEndpoint endpoint)
     {
-        var last = endpoint.RoutePattern.PathSegments.LastOrDefault(s => s.Parts[0] is Microsoft.AspNetCore.Routing.Patterns.RoutePatternLiteralPart) is { } segment
-            ? ((Microsoft.AspNetCore.Routing.Patterns.RoutePatternLiteralPart)segment.Parts[0]).Content.TrimEnd('.') : "";
+        var last = endpoint.RoutePattern.PathSegments.LastOrDefault(s =>
+            s.Parts[0] is Microsoft.AspNetCore.Routing.Patterns.RoutePatternLiteralPart
+        )
+            is { } segment
+            ? ((Microsoft.AspNetCore.Routing.Patterns.RoutePatternLiteralPart)segment.Parts[0]).Content.TrimEnd('.')
+            : "";
         return last is "horses" or "" ? "the horse" : last;
     }
 }
@@ -59,9 +87,12 @@ public static class AuditSetup
         return services;
     }
 
-    public static void UseAudit(this WebApplication app) => app.Use(async (http, next) =>
-    {
-        await next(http);
-        await http.RequestServices.GetRequiredService<AuditTrail>().Saw(http);
-    });
+    public static void UseAudit(this WebApplication app) =>
+        app.Use(
+            async (http, next) =>
+            {
+                await next(http);
+                await http.RequestServices.GetRequiredService<AuditTrail>().Saw(http);
+            }
+        );
 }

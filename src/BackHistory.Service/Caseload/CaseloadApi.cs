@@ -9,35 +9,79 @@ namespace BackHistory.Service.Caseload;
 
 /// <summary>A row of the caseload as the API answers it.</summary>
 public sealed record CaseloadAnswer(
-    Guid HorseId, string Name, WatchState State, double? P, string? Measure, string? Station, double? Change, double? Sd, double? Threshold, string? Unit,
-    DateTimeOffset? LastVisit, DateOnly? NextCheckDue, IReadOnlyList<ReminderState> Reminders, Guid? OwnerId, Guid? YardId);
+    Guid HorseId,
+    string Name,
+    WatchState State,
+    double? P,
+    string? Measure,
+    string? Station,
+    double? Change,
+    double? Sd,
+    double? Threshold,
+    string? Unit,
+    DateTimeOffset? LastVisit,
+    DateOnly? NextCheckDue,
+    IReadOnlyList<ReminderState> Reminders,
+    Guid? OwnerId,
+    Guid? YardId
+);
 
 /// <summary>The caseload over HTTP.</summary>
 public static class CaseloadApi
 {
     public static void MapCaseload(this IEndpointRouteBuilder api)
     {
-        api.MapGet("/caseload", List).RequireAuthorization(Policies.See).WithTags("Caseload").WithSummary("One row a horse, most urgent first; a page at a time");
+        api.MapGet("/caseload", List)
+            .RequireAuthorization(Policies.See)
+            .WithTags("Caseload")
+            .WithSummary("One row a horse, most urgent first; a page at a time");
     }
 
     private static async Task<IResult> List(
-        HttpContext http, History.Horses.Caseload caseload, string? state, string? q, Guid? yard, bool? reminder, string? sort, string? after, int? limit, CancellationToken ct)
+        HttpContext http,
+        History.Horses.Caseload caseload,
+        string? state,
+        string? q,
+        Guid? yard,
+        bool? reminder,
+        string? sort,
+        string? after,
+        int? limit,
+        CancellationToken ct
+    )
     {
         var (filter, bad) = CaseloadQueryString.Read(state, q, yard, reminder, sort);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var (place, unreadable) = CaseloadQueryString.Place(after);
-        if (unreadable is not null) return Problems.Of(unreadable);
+        if (unreadable is not null)
+            return Problems.Of(unreadable);
         var page = await caseload.Page(SignedIn.From(http.User).Practice, filter!, place, Paging.Size(limit), ct);
-        return Results.Ok(new Page<CaseloadAnswer>([.. page.Rows.Select(Answer)], page.Next is null ? null : CaseloadQueryString.Write(page.Next)));
+        return Results.Ok(
+            new Page<CaseloadAnswer>([.. page.Rows.Select(Answer)], page.Next is null ? null : CaseloadQueryString.Write(page.Next))
+        );
     }
 
     private static CaseloadAnswer Answer(CaseloadRow row)
     {
         var driver = row.Assessment?.Worst?.Decision.Driver;
         return new CaseloadAnswer(
-            row.Horse.Id, row.Horse.Name, row.Assessment?.State ?? WatchState.Unknown, row.Assessment?.Worst?.Decision.P, driver?.Measure, driver?.Station,
-            driver?.Alone?.Change, driver?.Alone?.Sd, driver?.Threshold, driver?.Unit, row.Horse.LastVisit, row.Assessment?.NextCheckDue,
-            [.. row.Horse.Reminders.Values.Select(r => r.State)], row.Horse.OwnerId, row.Horse.YardId);
+            row.Horse.Id,
+            row.Horse.Name,
+            row.Assessment?.State ?? WatchState.Unknown,
+            row.Assessment?.Worst?.Decision.P,
+            driver?.Measure,
+            driver?.Station,
+            driver?.Alone?.Change,
+            driver?.Alone?.Sd,
+            driver?.Threshold,
+            driver?.Unit,
+            row.Horse.LastVisit,
+            row.Assessment?.NextCheckDue,
+            [.. row.Horse.Reminders.Values.Select(r => r.State)],
+            row.Horse.OwnerId,
+            row.Horse.YardId
+        );
     }
 }
 
@@ -54,7 +98,13 @@ internal static class CaseloadQueryString
             states.Add(one);
         }
 
-        CaseloadOrder? order = sort switch { null or "" or "urgency" => CaseloadOrder.Urgency, "name" => CaseloadOrder.Name, "last-visit" => CaseloadOrder.LastVisit, _ => null };
+        CaseloadOrder? order = sort switch
+        {
+            null or "" or "urgency" => CaseloadOrder.Urgency,
+            "name" => CaseloadOrder.Name,
+            "last-visit" => CaseloadOrder.LastVisit,
+            _ => null,
+        };
         return order is { } known
             ? (new CaseloadFilter(states, q, yard, reminder, known), null)
             : (null, new Refused("unknown-order", $"'{sort}' is no order. Known: urgency, name, last-visit.", Place: "sort"));

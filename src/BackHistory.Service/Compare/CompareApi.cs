@@ -11,10 +11,18 @@ using BackHistory.Shape;
 namespace BackHistory.Service.Compare;
 
 /// <summary>A lofted back for the screen: flat lists, millimetres.</summary>
-/// <param name="Changes">One a vertex, millimetres towards more horse; null where one of the two dates was not traced; absent without an earlier date.</param>
+/// <param name="Changes">One a vertex, millimetres towards more horse; null where one of the two dates was not traced; absent without an
+/// earlier date.</param>
 /// <param name="Span">Half the span of the colours.</param>
 public sealed record BackForScreen(
-    IReadOnlyList<double> Vertices, IReadOnlyList<int> Triangles, IReadOnlyList<double?>? Changes, double Span, double From, double To, IReadOnlyList<StationLine> Stations);
+    IReadOnlyList<double> Vertices,
+    IReadOnlyList<int> Triangles,
+    IReadOnlyList<double?>? Changes,
+    double Span,
+    double From,
+    double To,
+    IReadOnlyList<StationLine> Stations
+);
 
 public sealed record StationLine(string Name, double At, IReadOnlyList<double[]> Line);
 
@@ -27,54 +35,122 @@ public static class CompareApi
     public static void MapCompare(this IEndpointRouteBuilder api)
     {
         var compare = api.MapGroup("/horses/{horseId:guid}/compare").WithTags("Compare");
-        compare.MapGet("/section.{form}", Section).RequireAuthorization(Policies.See).WithSummary("Cross-sections of one station at the dates asked for");
+        compare
+            .MapGet("/section.{form}", Section)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Cross-sections of one station at the dates asked for");
         compare.MapGet("/topline.{form}", Topline).RequireAuthorization(Policies.See).WithSummary("Toplines at the dates asked for");
-        compare.MapGet("/change.{form}", Change).RequireAuthorization(Policies.See).WithSummary("Where the back gained and lost between the first and the last of the dates, seen from above");
-        compare.MapGet("/back.json", Back).RequireAuthorization(Policies.See).WithSummary("The lofted back, with its change since an earlier date");
+        compare
+            .MapGet("/change.{form}", Change)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Where the back gained and lost between the first and the last of the dates, seen from above");
+        compare
+            .MapGet("/back.json", Back)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("The lofted back, with its change since an earlier date");
         compare.MapGet("/back.{form}", BackFile).RequireAuthorization(Policies.See).WithSummary("The lofted back as STL or glTF");
         compare.MapGet("/report.pdf", Report).RequireAuthorization(Policies.See).WithSummary("The comparison as a report");
     }
 
     private static async Task<IResult> Section(
-        HttpContext http, Comparison compare, Guid horseId, string form, string station, string visits, bool? mirror, string? theme, int? width, int? height, CancellationToken ct)
+        HttpContext http,
+        Comparison compare,
+        Guid horseId,
+        string form,
+        string station,
+        string visits,
+        bool? mirror,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    )
     {
-        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c) return Problems.Of(HorseRefusals.NoSuchHorse);
-        return c.Section(station, mirror ?? false) is { } input ? Pictures.Of(SectionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form) : Problems.Of(Pictures.NothingToDraw);
+        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
+        return c.Section(station, mirror ?? false) is { } input
+            ? Pictures.Of(SectionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
+            : Problems.Of(Pictures.NothingToDraw);
     }
 
     private static async Task<IResult> Topline(
-        HttpContext http, Comparison compare, Guid horseId, string form, string visits, string? theme, int? width, int? height, CancellationToken ct)
+        HttpContext http,
+        Comparison compare,
+        Guid horseId,
+        string form,
+        string visits,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    )
     {
-        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c) return Problems.Of(HorseRefusals.NoSuchHorse);
-        return c.Topline() is { } input ? Pictures.Of(ToplineChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form) : Problems.Of(Pictures.NothingToDraw);
+        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
+        return c.Topline() is { } input
+            ? Pictures.Of(ToplineChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
+            : Problems.Of(Pictures.NothingToDraw);
     }
 
     private static async Task<IResult> Change(
-        HttpContext http, Comparison compare, Guid horseId, string form, string visits, string? theme, int? width, int? height, CancellationToken ct)
+        HttpContext http,
+        Comparison compare,
+        Guid horseId,
+        string form,
+        string visits,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    )
     {
-        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c) return Problems.Of(HorseRefusals.NoSuchHorse);
-        return c.ChangeSeenFromAbove(ScreenStepMm) is { } input ? Pictures.Of(ChangeMapChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form) : Problems.Of(Pictures.NothingToDraw);
+        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
+        return c.ChangeSeenFromAbove(ScreenStepMm) is { } input
+            ? Pictures.Of(ChangeMapChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
+            : Problems.Of(Pictures.NothingToDraw);
     }
 
     private static async Task<IResult> Back(HttpContext http, Comparison compare, Guid horseId, string visits, CancellationToken ct)
     {
-        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c) return Problems.Of(HorseRefusals.NoSuchHorse);
-        if (c.Backs[^1].Surface is not { } now) return Problems.Of(Pictures.NothingToDraw);
+        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (c.Backs[^1].Surface is not { } now)
+            return Problems.Of(Pictures.NothingToDraw);
         var map = c.Backs.Count > 1 && c.Backs[0].Surface is { } then ? ChangeMap.Between(then, now, ScreenStepMm) : null;
         var mesh = map?.Mesh() ?? now.Mesh(ScreenStepMm);
-        return Results.Ok(new BackForScreen(
-            [.. mesh.Vertices.SelectMany(v => new[] { Math.Round(v.X, 1), Math.Round(v.Y, 1), Math.Round(v.Z, 1) })],
-            [.. mesh.Triangles.SelectMany(t => new[] { t.A, t.B, t.C })],
-            map is null ? null : [.. map.Changes.Select(v => double.IsNaN(v) ? (double?)null : Math.Round(v, 1))],
-            map is null ? 10 : Comparison.SpanOf(map), now.Range.From, now.Range.To,
-            [.. now.Sections.Select(s => new StationLine(
-                MeasureWords.Station(s.Station), s.FromDatum, [.. s.Contour.Sample(8).Select(p => new[] { p.X, p.Y + now.HeightAt(s.FromDatum) + 0.6, s.FromDatum })]))]));
+        return Results.Ok(
+            new BackForScreen(
+                [.. mesh.Vertices.SelectMany(v => new[] { Math.Round(v.X, 1), Math.Round(v.Y, 1), Math.Round(v.Z, 1) })],
+                [.. mesh.Triangles.SelectMany(t => new[] { t.A, t.B, t.C })],
+                map is null ? null : [.. map.Changes.Select(v => double.IsNaN(v) ? (double?)null : Math.Round(v, 1))],
+                map is null ? 10 : Comparison.SpanOf(map),
+                now.Range.From,
+                now.Range.To,
+                [
+                    .. now.Sections.Select(s => new StationLine(
+                        MeasureWords.Station(s.Station),
+                        s.FromDatum,
+                        [.. s.Contour.Sample(8).Select(p => new[] { p.X, p.Y + now.HeightAt(s.FromDatum) + 0.6, s.FromDatum })]
+                    )),
+                ]
+            )
+        );
     }
 
-    private static async Task<IResult> BackFile(HttpContext http, Comparison compare, Guid horseId, string form, string visits, CancellationToken ct)
+    private static async Task<IResult> BackFile(
+        HttpContext http,
+        Comparison compare,
+        Guid horseId,
+        string form,
+        string visits,
+        CancellationToken ct
+    )
     {
-        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c) return Problems.Of(HorseRefusals.NoSuchHorse);
-        if (c.Backs[^1].Surface is not { } now) return Problems.Of(Pictures.NothingToDraw);
+        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (c.Backs[^1].Surface is not { } now)
+            return Problems.Of(Pictures.NothingToDraw);
         var map = c.Backs.Count > 1 && c.Backs[0].Surface is { } then ? ChangeMap.Between(then, now, FileStepMm) : null;
         var mesh = map?.Mesh() ?? now.Mesh(FileStepMm);
         var name = string.Create(CultureInfo.InvariantCulture, $"back-{c.Backs[^1].Visit.TakenAt:yyyy-MM-dd}");
@@ -88,7 +164,8 @@ public static class CompareApi
 
     private static async Task<IResult> Report(HttpContext http, Comparison compare, Guid horseId, string visits, CancellationToken ct)
     {
-        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         return Results.File(ComparisonReport.Write(c.Report()), "application/pdf");
     }
 }

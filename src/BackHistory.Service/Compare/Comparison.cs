@@ -17,37 +17,50 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
     /// <returns>Null when there is no such horse, or none of the visits is its own.</returns>
     internal async Task<LoadedComparison?> Load(string practice, Guid horseId, string visits, CancellationToken ct)
     {
-        if (await data.Load(practice, horseId, ct) is not { } horse) return null;
-        var wanted = visits.Split(',', MostDates + 1).Take(MostDates).Select(v => Guid.TryParse(v, out var id) ? id : Guid.Empty).ToHashSet();
+        if (await data.Load(practice, horseId, ct) is not { } horse)
+            return null;
+        var wanted = visits
+            .Split(',', MostDates + 1)
+            .Take(MostDates)
+            .Select(v => Guid.TryParse(v, out var id) ? id : Guid.Empty)
+            .ToHashSet();
         var chosen = horse.Visits.Where(v => !v.Withdrawn && wanted.Contains(v.Id)).OrderBy(v => v.TakenAt).ToList();
-        if (chosen.Count == 0) return null;
+        if (chosen.Count == 0)
+            return null;
         var backs = new List<BackOfVisit>();
-        foreach (var visit in chosen) backs.Add(await BackOfVisit.Of(horses, practice, horseId, visit, horse.Practice.Stations, ct));
+        foreach (var visit in chosen)
+            backs.Add(await BackOfVisit.Of(horses, practice, horseId, visit, horse.Practice.Stations, ct));
         return new LoadedComparison(horse, backs);
     }
 
     /// <summary>A sentence on the largest gain and one on the largest loss, where there is one.</summary>
-    internal static IReadOnlyList<string> Words(ChangeMap map, Saying say) => [.. new[] { Word("Most gained", map.Gain, say), Word("Most lost", map.Loss, say) }.OfType<string>()];
+    internal static IReadOnlyList<string> Words(ChangeMap map, Saying say) =>
+        [.. new[] { Word("Most gained", map.Gain, say), Word("Most lost", map.Loss, say) }.OfType<string>()];
 
     private static string? Word(string what, ChangePlace? place, Saying say)
     {
         string Length(double mm) => say.Number(mm, "mm");
-        return place is null ? null : $"{what}: {Length(Math.Abs(place.Change))}, {place.InWords(Length)}.".Replace("`", "", StringComparison.Ordinal);
+        return place is null
+            ? null
+            : $"{what}: {Length(Math.Abs(place.Change))}, {place.InWords(Length)}.".Replace("`", "", StringComparison.Ordinal);
     }
 
     /// <summary>Half the span of a change map's colours: the larger extreme, to the next five millimetres.</summary>
-    internal static double SpanOf(ChangeMap map) => Math.Max(5, 5 * Math.Ceiling(Math.Max(map.Gain?.Change ?? 0, -(map.Loss?.Change ?? 0)) / 5));
+    internal static double SpanOf(ChangeMap map) =>
+        Math.Max(5, 5 * Math.Ceiling(Math.Max(map.Gain?.Change ?? 0, -(map.Loss?.Change ?? 0)) / 5));
 }
 
 /// <param name="Backs">The earliest first.</param>
 internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfVisit> Backs)
 {
-    public IEnumerable<string> Stations => Horse.Practice.Stations.Select(s => s.Key).Where(k => Backs.Any(b => b.Sections.Any(s => s.Station == k)));
+    public IEnumerable<string> Stations =>
+        Horse.Practice.Stations.Select(s => s.Key).Where(k => Backs.Any(b => b.Sections.Any(s => s.Station == k)));
 
     /// <returns>Null with a single date, or where the two surfaces nowhere lie side by side.</returns>
     public ChangeMapChartInput? ChangeSeenFromAbove(double stepMm)
     {
-        if (Backs is not [{ Surface: { } then }, .., { Surface: { } now }] || ChangeMap.Between(then, now, stepMm) is not { } map) return null;
+        if (Backs is not [{ Surface: { } then }, .., { Surface: { } now }] || ChangeMap.Between(then, now, stepMm) is not { } map)
+            return null;
         return new ChangeMapChartInput
         {
             Finding = string.Join(' ', Comparison.Words(map, Horse.Say())),
@@ -64,35 +77,59 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
 
     public SectionChartInput? Section(string station, bool mirror)
     {
-        var curves = Backs.Select(b => (b.Visit, Section: b.Sections.FirstOrDefault(s => s.Station == station))).Where(x => x.Section is not null)
-            .Select(x => HorseCharts.Section(Label(x.Visit), x.Section!.Contour)).ToList();
-        return curves.Count == 0 ? null : new SectionChartInput
-        {
-            Finding = $"{Capital(MeasureWords.Station(station))}: {string.Join(", ", curves.Select(c => c.Label))}",
-            Subject = Horse.Profile.Name,
-            Curves = mirror ? [curves[^1]] : curves,
-            MirrorLeftOnRight = mirror,
-            Lengths = Horse.Practice.Units.Lengths,
-        };
+        var curves = Backs
+            .Select(b => (b.Visit, Section: b.Sections.FirstOrDefault(s => s.Station == station)))
+            .Where(x => x.Section is not null)
+            .Select(x => HorseCharts.Section(Label(x.Visit), x.Section!.Contour))
+            .ToList();
+        return curves.Count == 0
+            ? null
+            : new SectionChartInput
+            {
+                Finding = $"{Capital(MeasureWords.Station(station))}: {string.Join(", ", curves.Select(c => c.Label))}",
+                Subject = Horse.Profile.Name,
+                Curves = mirror ? [curves[^1]] : curves,
+                MirrorLeftOnRight = mirror,
+                Lengths = Horse.Practice.Units.Lengths,
+            };
     }
 
     public ToplineChartInput? Topline()
     {
-        var curves = Backs.Where(b => b.Topline is not null).Select(b => new ToplineCurve(
-            Label(b.Visit), [.. b.Topline!.Sample(4).Select(p => new PlanePoint(p.X, p.Y))],
-            [.. b.Topline.Marks.Select(m => new StationMark(MeasureWords.Station(m.Key), new PlanePoint(m.Value.X, m.Value.Y)))])).ToList();
-        return curves.Count == 0 ? null : new ToplineChartInput { Finding = $"Topline: {string.Join(", ", curves.Select(c => c.Label))}", Subject = Horse.Profile.Name, Curves = curves, Lengths = Horse.Practice.Units.Lengths };
+        var curves = Backs
+            .Where(b => b.Topline is not null)
+            .Select(b => new ToplineCurve(
+                Label(b.Visit),
+                [.. b.Topline!.Sample(4).Select(p => new PlanePoint(p.X, p.Y))],
+                [.. b.Topline.Marks.Select(m => new StationMark(MeasureWords.Station(m.Key), new PlanePoint(m.Value.X, m.Value.Y)))]
+            ))
+            .ToList();
+        return curves.Count == 0
+            ? null
+            : new ToplineChartInput
+            {
+                Finding = $"Topline: {string.Join(", ", curves.Select(c => c.Label))}",
+                Subject = Horse.Profile.Name,
+                Curves = curves,
+                Lengths = Horse.Practice.Units.Lengths,
+            };
     }
 
     /// <summary>Then, now and the change between the first and the last date, with the noise of both visits.</summary>
     public IReadOnlyList<ComparedMeasure> Changes()
     {
-        if (Backs.Count < 2) return [];
+        if (Backs.Count < 2)
+            return [];
         var (then, now) = (Backs[0].Visit, Backs[^1].Visit);
         return
         [
-            .. now.Standing().Where(m => m.Value is not null).GroupBy(m => (m.Key, m.Station)).Select(g => g.Last())
-                .Select(m => (Now: m, Then: then.Standing().LastOrDefault(t => t.Key == m.Key && t.Station == m.Station && t.Value is not null)))
+            .. now.Standing()
+                .Where(m => m.Value is not null)
+                .GroupBy(m => (m.Key, m.Station))
+                .Select(g => g.Last())
+                .Select(m =>
+                    (Now: m, Then: then.Standing().LastOrDefault(t => t.Key == m.Key && t.Station == m.Station && t.Value is not null))
+                )
                 .Where(x => x.Then is not null)
                 .Select(x => ComparedMeasure.Of(x.Then!, x.Now, then.By == now.By, Horse.Practice.WatchBy())),
         ];
@@ -103,12 +140,31 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         var say = Horse.Say();
         return new()
         {
-            Head = new SheetHead { PracticeName = Horse.Practice.Name, HorseName = Horse.Profile.Name, Date = Horse.Today },
-            Finding = Backs.Count < 2 ? $"{Horse.Profile.Name} on {Label(Backs[0].Visit)}" : $"{Horse.Profile.Name} from {Label(Backs[0].Visit)} to {Label(Backs[^1].Visit)}",
+            Head = new SheetHead
+            {
+                PracticeName = Horse.Practice.Name,
+                HorseName = Horse.Profile.Name,
+                Date = Horse.Today,
+            },
+            Finding =
+                Backs.Count < 2
+                    ? $"{Horse.Profile.Name} on {Label(Backs[0].Visit)}"
+                    : $"{Horse.Profile.Name} from {Label(Backs[0].Visit)} to {Label(Backs[^1].Visit)}",
             Sections = [.. Stations.Select(s => Section(s, false)).OfType<SectionChartInput>()],
             Topline = Topline(),
-            Changes = [.. Changes().Where(c => c.Threshold is not null).Select(c => new ChangeRow(
-                say.Of(c.Key), say.Station(c.Station), say.Number(c.Then, c.Unit), say.Number(c.Now, c.Unit), say.Change(c.Now - c.Then, c.Sd, c.Unit), say.Number(c.Threshold!.Value, c.Unit)))],
+            Changes =
+            [
+                .. Changes()
+                    .Where(c => c.Threshold is not null)
+                    .Select(c => new ChangeRow(
+                        say.Of(c.Key),
+                        say.Station(c.Station),
+                        say.Number(c.Then, c.Unit),
+                        say.Number(c.Now, c.Unit),
+                        say.Change(c.Now - c.Then, c.Sd, c.Unit),
+                        say.Number(c.Threshold!.Value, c.Unit)
+                    )),
+            ],
         };
     }
 
@@ -133,6 +189,13 @@ internal sealed record ComparedMeasure(string Key, string? Station, string Unit,
         var (trace, layers) = noise is null ? (0, new BackHistory.Trends.NoiseLayers(0, 0)) : (noise.TraceSd, noise.Layers);
         var one = trace * trace + layers.VisitSd * layers.VisitSd + (sameHand ? 0 : layers.PersonSd * layers.PersonSd);
         return new ComparedMeasure(
-            now.Key, now.Station, now.Unit, then.Value.Value, now.Value.Value, Math.Sqrt(2 * one), rules.ThresholdOf(now.Key)?.At(then.Value.Value));
+            now.Key,
+            now.Station,
+            now.Unit,
+            then.Value.Value,
+            now.Value.Value,
+            Math.Sqrt(2 * one),
+            rules.ThresholdOf(now.Key)?.At(then.Value.Value)
+        );
     }
 }

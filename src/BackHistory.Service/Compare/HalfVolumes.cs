@@ -5,7 +5,8 @@ using BackHistory.Service.Trends;
 namespace BackHistory.Service.Compare;
 
 /// <summary>
-/// The volume of each half of the lofted back at every visit that traced two stations or more, as numbers of that visit. They follow from its tracings and are
+/// The volume of each half of the lofted back at every visit that traced two stations or more, as numbers of that visit. They follow from
+/// its tracings and are
 /// worked out where they are looked at: no decision rests on them.
 /// </summary>
 internal static class HalfVolumes
@@ -22,10 +23,27 @@ internal static class HalfVolumes
             }
 
             var back = await BackOfVisit.Of(horses, practice, horse.Profile.Id, visit, horse.Practice.Stations, ct);
-            var rows = (back.Surface?.HalfVolumes() ?? []).Where(m => m.Value is not null).Select(m => new MeasureRow(m.Key, null, m.Value, m.Unit, m.Sd)).ToList();
-            visits.Add(rows.Count == 0 ? visit : visit with { Entries = [.. visit.Entries, new EntryRecord(DeterministicId.Of("surface", visit.Id.ToString()), 0, "surface", null, rows, [])] });
+            var rows = (back.Surface?.HalfVolumes() ?? [])
+                .Where(m => m.Value is not null)
+                .Select(m => new MeasureRow(m.Key, null, m.Value, m.Unit, m.Sd))
+                .ToList();
+            visits.Add(
+                rows.Count == 0
+                    ? visit
+                    : visit with
+                    {
+                        Entries =
+                        [
+                            .. visit.Entries,
+                            new EntryRecord(DeterministicId.Of("surface", visit.Id.ToString()), 0, "surface", null, rows, []),
+                        ],
+                    }
+            );
         }
 
-        return horse with { Visits = visits };
+        return horse with
+        {
+            Visits = visits,
+        };
     }
 }

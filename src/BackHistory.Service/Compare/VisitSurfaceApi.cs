@@ -10,56 +10,125 @@ using BackHistory.Shape;
 namespace BackHistory.Service.Compare;
 
 /// <summary>The lofted back of a visit.</summary>
-/// <param name="Assumed">Some station's place along the back was not measured at this visit and is the protocol's or a rule of thumb.</param>
+/// <param name="Assumed">Some station's place along the back was not measured at this visit and is the protocol's or a rule of
+/// thumb.</param>
 /// <param name="Fault">Why there is no surface.</param>
-public sealed record SurfaceAnswer(Guid VisitId, IReadOnlyList<StationPlace> Stations, bool Assumed, double? From, double? To, IReadOnlyList<Measure> HalfVolumes, string? Fault);
+public sealed record SurfaceAnswer(
+    Guid VisitId,
+    IReadOnlyList<StationPlace> Stations,
+    bool Assumed,
+    double? From,
+    double? To,
+    IReadOnlyList<Measure> HalfVolumes,
+    string? Fault
+);
 
 /// <param name="FromDatum">Millimetres towards the tail.</param>
 public sealed record StationPlace(string Station, double FromDatum);
 
 /// <summary>Change of the surface since an earlier visit, millimetres along its normal, positive = more horse.</summary>
-public sealed record ChangeMapAnswer(Guid Since, Guid VisitId, double StepMm, int Compared, double Mean, double Rms, PlaceAnswer? Gain, PlaceAnswer? Loss, IReadOnlyList<string> Says);
+public sealed record ChangeMapAnswer(
+    Guid Since,
+    Guid VisitId,
+    double StepMm,
+    int Compared,
+    double Mean,
+    double Rms,
+    PlaceAnswer? Gain,
+    PlaceAnswer? Loss,
+    IReadOnlyList<string> Says
+);
 
 public sealed record PlaceAnswer(double Change, double FromDatum, double DepthBelowMidline, string Words);
 
-/// <summary>The surface of one visit: half volumes, any section between the stations, contours at 1:1, and its change since another visit.</summary>
+/// <summary>The surface of one visit: half volumes, any section between the stations, contours at 1:1, and its change since another
+/// visit.</summary>
 public static class VisitSurfaceApi
 {
     private const double StepMm = 2;
 
-    private static readonly Refused NoSurface = new("no-surface", "A surface needs cross-sections at two stations at least, at this visit and at the one it is compared with.");
+    private static readonly Refused NoSurface = new(
+        "no-surface",
+        "A surface needs cross-sections at two stations at least, at this visit and at the one it is compared with."
+    );
 
     public static void MapVisitSurface(this IEndpointRouteBuilder api)
     {
         var visit = api.MapGroup("/horses/{horseId:guid}/visits/{visitId:guid}").WithTags("Compare");
         visit.MapGet("/surface", Surface).RequireAuthorization(Policies.See).WithSummary("Half volumes and stations of the lofted back");
-        visit.MapGet("/contour.{form}", Contour).RequireAuthorization(Policies.See).WithSummary("The registered contour at a station, or at any distance from the datum, 1:1 as SVG or DXF");
-        visit.MapGet("/change-map", Change).RequireAuthorization(Policies.See).WithSummary("Where the back gained and lost most since an earlier visit");
+        visit
+            .MapGet("/contour.{form}", Contour)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("The registered contour at a station, or at any distance from the datum, 1:1 as SVG or DXF");
+        visit
+            .MapGet("/change-map", Change)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Where the back gained and lost most since an earlier visit");
     }
 
-    private static async Task<BackOfVisit?> Load(HttpContext http, HorseData data, HorseQueries horses, Guid horseId, Guid visitId, CancellationToken ct)
+    private static async Task<BackOfVisit?> Load(
+        HttpContext http,
+        HorseData data,
+        HorseQueries horses,
+        Guid horseId,
+        Guid visitId,
+        CancellationToken ct
+    )
     {
         var practice = SignedIn.From(http.User).Practice;
-        if (await data.Load(practice, horseId, ct) is not { } horse || horse.Visits.FirstOrDefault(v => v.Id == visitId && !v.Withdrawn) is not { } visit) return null;
+        if (
+            await data.Load(practice, horseId, ct) is not { } horse
+            || horse.Visits.FirstOrDefault(v => v.Id == visitId && !v.Withdrawn) is not { } visit
+        )
+            return null;
         return await BackOfVisit.Of(horses, practice, horseId, visit, horse.Practice.Stations, ct);
     }
 
-    private static async Task<IResult> Surface(HttpContext http, HorseData data, HorseQueries horses, Guid horseId, Guid visitId, CancellationToken ct)
+    private static async Task<IResult> Surface(
+        HttpContext http,
+        HorseData data,
+        HorseQueries horses,
+        Guid horseId,
+        Guid visitId,
+        CancellationToken ct
+    )
     {
-        if (await Load(http, data, horses, horseId, visitId, ct) is not { } back) return Problems.Of(HorseRefusals.NoSuchVisit);
-        return Results.Ok(new SurfaceAnswer(
-            visitId, [.. back.Sections.OrderBy(s => s.FromDatum).Select(s => new StationPlace(s.Station, s.FromDatum))], back.Assumed, back.Surface?.Range.From, back.Surface?.Range.To,
-            back.Surface?.HalfVolumes() ?? [], back.Surface is null ? NoSurface.Message : null));
+        if (await Load(http, data, horses, horseId, visitId, ct) is not { } back)
+            return Problems.Of(HorseRefusals.NoSuchVisit);
+        return Results.Ok(
+            new SurfaceAnswer(
+                visitId,
+                [.. back.Sections.OrderBy(s => s.FromDatum).Select(s => new StationPlace(s.Station, s.FromDatum))],
+                back.Assumed,
+                back.Surface?.Range.From,
+                back.Surface?.Range.To,
+                back.Surface?.HalfVolumes() ?? [],
+                back.Surface is null ? NoSurface.Message : null
+            )
+        );
     }
 
     private static async Task<IResult> Contour(
-        HttpContext http, HorseData data, HorseQueries horses, Guid horseId, Guid visitId, string form, string? station, double? fromDatum, CancellationToken ct)
+        HttpContext http,
+        HorseData data,
+        HorseQueries horses,
+        Guid horseId,
+        Guid visitId,
+        string form,
+        string? station,
+        double? fromDatum,
+        CancellationToken ct
+    )
     {
-        if (await Load(http, data, horses, horseId, visitId, ct) is not { } back) return Problems.Of(HorseRefusals.NoSuchVisit);
+        if (await Load(http, data, horses, horseId, visitId, ct) is not { } back)
+            return Problems.Of(HorseRefusals.NoSuchVisit);
         DrawnLine? line = null;
-        if (fromDatum is { } at && back.Surface?.SectionAt(at) is { } between) line = new DrawnLine(string.Create(CultureInfo.InvariantCulture, $"{at:0.#} mm from the datum"), between);
-        else if (fromDatum is null && back.Sections.FirstOrDefault(s => s.Station == (station ?? "behind-shoulder")) is { } section) line = DrawnLine.Of(section.Station, section.Contour);
-        if (line is null) return Problems.Of(Pictures.NothingToDraw);
+        if (fromDatum is { } at && back.Surface?.SectionAt(at) is { } between)
+            line = new DrawnLine(string.Create(CultureInfo.InvariantCulture, $"{at:0.#} mm from the datum"), between);
+        else if (fromDatum is null && back.Sections.FirstOrDefault(s => s.Station == (station ?? "behind-shoulder")) is { } section)
+            line = DrawnLine.Of(section.Station, section.Contour);
+        if (line is null)
+            return Problems.Of(Pictures.NothingToDraw);
         var name = string.Create(CultureInfo.InvariantCulture, $"contour-{back.Visit.TakenAt:yyyy-MM-dd}");
         return form switch
         {
@@ -69,15 +138,39 @@ public static class VisitSurfaceApi
         };
     }
 
-    private static async Task<IResult> Change(HttpContext http, HorseData data, HorseQueries horses, Guid horseId, Guid visitId, Guid since, CancellationToken ct)
+    private static async Task<IResult> Change(
+        HttpContext http,
+        HorseData data,
+        HorseQueries horses,
+        Guid horseId,
+        Guid visitId,
+        Guid since,
+        CancellationToken ct
+    )
     {
-        if (await Load(http, data, horses, horseId, visitId, ct) is not { } now || await Load(http, data, horses, horseId, since, ct) is not { } then) return Problems.Of(HorseRefusals.NoSuchVisit);
-        if (now.Surface is null || then.Surface is null || ChangeMap.Between(then.Surface, now.Surface, StepMm) is not { } map) return Problems.Of(NoSurface);
+        if (
+            await Load(http, data, horses, horseId, visitId, ct) is not { } now
+            || await Load(http, data, horses, horseId, since, ct) is not { } then
+        )
+            return Problems.Of(HorseRefusals.NoSuchVisit);
+        if (now.Surface is null || then.Surface is null || ChangeMap.Between(then.Surface, now.Surface, StepMm) is not { } map)
+            return Problems.Of(NoSurface);
         var known = map.Changes.Where(c => !double.IsNaN(c)).ToArray();
-        return Results.Ok(new ChangeMapAnswer(
-            since, visitId, StepMm, known.Length, known.Average(), Math.Sqrt(known.Average(c => c * c)), Place(map.Gain), Place(map.Loss),
-            Comparison.Words(map, Saying.Metric)));
+        return Results.Ok(
+            new ChangeMapAnswer(
+                since,
+                visitId,
+                StepMm,
+                known.Length,
+                known.Average(),
+                Math.Sqrt(known.Average(c => c * c)),
+                Place(map.Gain),
+                Place(map.Loss),
+                Comparison.Words(map, Saying.Metric)
+            )
+        );
     }
 
-    private static PlaceAnswer? Place(ChangePlace? place) => place is null ? null : new PlaceAnswer(place.Change, place.At.Z, place.DepthBelowMidline, place.Words);
+    private static PlaceAnswer? Place(ChangePlace? place) =>
+        place is null ? null : new PlaceAnswer(place.Change, place.At.Z, place.DepthBelowMidline, place.Words);
 }

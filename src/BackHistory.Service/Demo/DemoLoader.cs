@@ -19,12 +19,28 @@ namespace BackHistory.Service.Demo;
 public sealed record DemoSize(int Seed = 20261, int Horses = 300, int Years = 3);
 
 /// <summary>
-/// Fills an empty store with an invented practice, through the same commands as a user's; then lets people in. Interrupted, it goes on where it
+/// Fills an empty store with an invented practice, through the same commands as a user's; then lets people in. Interrupted, it goes on
+/// where it
 /// stopped: every step has its own key.
 /// </summary>
 internal sealed class DemoLoader(
-    Settings settings, DemoSize size, Commands commands, HorseQueries horses, PracticeQueries practices, KnownPractices known, AccountDocuments accounts, AccessKeys keys, Progress progress,
-    IServiceScopeFactory scopes, Schedule schedule, IBackgroundJobClient jobs, Watchers watchers, Readiness readiness, TimeProvider time, ILogger<DemoLoader> log) : BackgroundService
+    Settings settings,
+    DemoSize size,
+    Commands commands,
+    HorseQueries horses,
+    PracticeQueries practices,
+    KnownPractices known,
+    AccountDocuments accounts,
+    AccessKeys keys,
+    Progress progress,
+    IServiceScopeFactory scopes,
+    Schedule schedule,
+    IBackgroundJobClient jobs,
+    Watchers watchers,
+    Readiness readiness,
+    TimeProvider time,
+    ILogger<DemoLoader> log
+) : BackgroundService
 {
     /// <summary>The tenant of the invented practice.</summary>
     private const string Tenant = "invented";
@@ -37,7 +53,8 @@ internal sealed class DemoLoader(
         {
             await Fill(stoppingToken);
             await schedule.Keep(stoppingToken);
-            foreach (var practice in await known.All(stoppingToken)) watchers.SomethingHappened(practice.Id);
+            foreach (var practice in await known.All(stoppingToken))
+                watchers.SomethingHappened(practice.Id);
             readiness.Ready();
         }
         catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
@@ -58,7 +75,8 @@ internal sealed class DemoLoader(
         var practicesThere = await known.All(ct);
         if (practicesThere.Count > 0 || !settings.Demo)
         {
-            if (practicesThere.Any(p => p.Id == Tenant) && File.Exists(marker)) await Tell(marker, ct);
+            if (practicesThere.Any(p => p.Id == Tenant) && File.Exists(marker))
+                await Tell(marker, ct);
             return;
         }
 
@@ -68,10 +86,24 @@ internal sealed class DemoLoader(
         var founded = new DateTimeOffset(invented.Start.AddDays(-1).ToDateTime(TimeOnly.MinValue), TimeSpan.Zero);
         var id = DeterministicId.Of("practice", Tenant);
         await commands.Execute<History.Practices.Practice>(
-            Context("practice", founded), id,
-            p => p is null ? PracticeDecider.Decide(p, new FoundPractice(id, InventedPractice.Name, InventedPractice.TimeZone, true, invented.Manager.Id), founded) : Decided.Yes(), ct);
+            Context("practice", founded),
+            id,
+            p =>
+                p is null
+                    ? PracticeDecider.Decide(
+                        p,
+                        new FoundPractice(id, InventedPractice.Name, InventedPractice.TimeZone, true, invented.Manager.Id),
+                        founded
+                    )
+                    : Decided.Yes(),
+            ct
+        );
         await commands.Execute<History.Practices.Practice>(
-            Context("gauge", founded), id, p => PracticeDecider.Decide(p, InventedPractice.Bench(invented.Manager.Id), founded), ct);
+            Context("gauge", founded),
+            id,
+            p => PracticeDecider.Decide(p, InventedPractice.Bench(invented.Manager.Id), founded),
+            ct
+        );
         await practices.Save(Tenant, invented.Documents, ct);
         await Horses(invented, ct);
         readiness.Say("The read models are catching up.");
@@ -86,12 +118,18 @@ internal sealed class DemoLoader(
     private async Task Horses(InventedPractice invented, CancellationToken ct)
     {
         var done = 0;
-        await Parallel.ForEachAsync(invented.Horses.Index(), new ParallelOptions { MaxDegreeOfParallelism = 4, CancellationToken = ct }, async (horse, token) =>
-        {
-            foreach (var (number, step) in horse.Item.Steps().Index()) await Take(step, string.Create(CultureInfo.InvariantCulture, $"invented:{horse.Index}:{number}"), token);
-            var n = Interlocked.Increment(ref done);
-            if (n % 10 == 0) readiness.Say($"An invented practice is being loaded: {n} of {invented.Horses.Count} horses.");
-        });
+        await Parallel.ForEachAsync(
+            invented.Horses.Index(),
+            new ParallelOptions { MaxDegreeOfParallelism = 4, CancellationToken = ct },
+            async (horse, token) =>
+            {
+                foreach (var (number, step) in horse.Item.Steps().Index())
+                    await Take(step, string.Create(CultureInfo.InvariantCulture, $"invented:{horse.Index}:{number}"), token);
+                var n = Interlocked.Increment(ref done);
+                if (n % 10 == 0)
+                    readiness.Say($"An invented practice is being loaded: {n} of {invented.Horses.Count} horses.");
+            }
+        );
     }
 
     private async Task Take(InventedStep step, string key, CancellationToken ct)
@@ -103,7 +141,10 @@ internal sealed class DemoLoader(
             InventedCommand.OfSaddle c => await OfSaddle(c, context, step, ct),
             _ => throw new ArgumentException($"no way to give {step.Command.GetType().Name}", nameof(step)),
         };
-        if (outcome.Refused is { } refused) throw new InvalidOperationException($"{key}: the invented practice gave a command that is refused: {refused.Code}: {refused.Message}");
+        if (outcome.Refused is { } refused)
+            throw new InvalidOperationException(
+                $"{key}: the invented practice gave a command that is refused: {refused.Code}: {refused.Message}"
+            );
     }
 
     private async Task<Outcome> OfSaddle(InventedCommand.OfSaddle c, CommandContext context, InventedStep step, CancellationToken ct)
@@ -120,9 +161,18 @@ internal sealed class DemoLoader(
         var account = await accounts.ByEmail(users.NormalizeEmail(Email)!, ct);
         if (account is null)
         {
-            account = new Account { Id = invented.Manager.Id, Email = Email, EmailConfirmed = true, Invented = true, Memberships = [new Membership(Tenant, invented.Manager.Id, PracticeRole.Administrator)], Working = Tenant };
+            account = new Account
+            {
+                Id = invented.Manager.Id,
+                Email = Email,
+                EmailConfirmed = true,
+                Invented = true,
+                Memberships = [new Membership(Tenant, invented.Manager.Id, PracticeRole.Administrator)],
+                Working = Tenant,
+            };
             var made = await users.CreateAsync(account, password);
-            if (!made.Succeeded) throw new InvalidOperationException(string.Join(' ', made.Errors.Select(e => e.Description)));
+            if (!made.Succeeded)
+                throw new InvalidOperationException(string.Join(' ', made.Errors.Select(e => e.Description)));
         }
         else
         {
@@ -130,7 +180,17 @@ internal sealed class DemoLoader(
         }
 
         var key = AccessKey.Make();
-        await keys.Save(new AccessKey(AccessKey.HashOf(key), "made with the invented practice", account.Id, Tenant, time.GetUtcNow(), time.GetUtcNow().AddYears(1)), ct);
+        await keys.Save(
+            new AccessKey(
+                AccessKey.HashOf(key),
+                "made with the invented practice",
+                account.Id,
+                Tenant,
+                time.GetUtcNow(),
+                time.GetUtcNow().AddYears(1)
+            ),
+            ct
+        );
         await File.WriteAllTextAsync(marker, $"sign in as {Email} with {password}\nkey for programs: {key}\n", ct);
         Secrets.Close(marker);
     }

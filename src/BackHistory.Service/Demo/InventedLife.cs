@@ -1,8 +1,8 @@
-
 namespace BackHistory.Service.Demo;
 
 /// <summary>
-/// One invented horse's life, as it truly was: growth, seasons, work, lay-offs, illness, age. Nobody in the program sees this; they see tracings.
+/// One invented horse's life, as it truly was: growth, seasons, work, lay-offs, illness, age. Nobody in the program sees this; they see
+/// tracings.
 /// The sizes are assumptions within what is published (signs and seasons; no published millimetres).
 /// </summary>
 internal sealed class InventedLife
@@ -61,13 +61,17 @@ internal sealed class InventedLife
 
     public double Condition(DateOnly on) => Math.Clamp(Math.Round((5.3 + 0.5 * Summer(on) - 0.8 * Idleness(on)) * 2) / 2, 2, 8);
 
-    public double Muscle(DateOnly on) => Math.Clamp(Math.Round((1.2 + 1.4 * Math.Max(0, Idleness(on)) + Math.Max(0, Age(on) - 16) * 0.12) * 2) / 2, 1, 4);
+    public double Muscle(DateOnly on) =>
+        Math.Clamp(Math.Round((1.2 + 1.4 * Math.Max(0, Idleness(on)) + Math.Max(0, Age(on) - 16) * 0.12) * 2) / 2, 1, 4);
 
     /// <summary>Degrees by which both sides are steeper than they were at the start: a narrower horse.</summary>
     private double Movement(DateOnly on)
     {
         var growth = -0.6 * Math.Max(0, Math.Min(6.5, Age(on)) - Age(_start)) * (Age(_start) < 6.5 ? 1 : 0);
-        return growth - _season * Summer(on) + 2.6 * Idleness(on) + _wander[Math.Clamp(on.DayNumber - _start.DayNumber, 0, _wander.Length - 1)];
+        return growth
+            - _season * Summer(on)
+            + 2.6 * Idleness(on)
+            + _wander[Math.Clamp(on.DayNumber - _start.DayNumber, 0, _wander.Length - 1)];
     }
 
     /// <summary>0 in work, towards 1 through a lay-off, back again over the months after it.</summary>
@@ -76,7 +80,8 @@ internal sealed class InventedLife
         var idle = 0.0;
         foreach (var (from, until) in LayOffs)
         {
-            if (on <= from) continue;
+            if (on <= from)
+                continue;
             var during = 1 - Math.Exp(-(Math.Min(on.DayNumber, until.DayNumber) - from.DayNumber) / 70.0);
             idle = Math.Max(idle, on <= until ? during : during * Math.Exp(-(on.DayNumber - until.DayNumber) / 110.0));
         }
@@ -93,7 +98,8 @@ internal sealed class InventedLife
     private static double[] Wander(Chance chance, int days)
     {
         var path = new double[days];
-        for (var i = 1; i < days; i++) path[i] = path[i - 1] * (1 - 1 / 300.0) + chance.Normal(0, 0.055);
+        for (var i = 1; i < days; i++)
+            path[i] = path[i - 1] * (1 - 1 / 300.0) + chance.Normal(0, 0.055);
         return path;
     }
 
@@ -102,7 +108,8 @@ internal sealed class InventedLife
         var spans = new List<(DateOnly, DateOnly)>();
         for (var day = start.AddDays(chance.Whole(20, 300)); day < end.AddDays(-30); day = day.AddDays(chance.Whole(250, 500)))
         {
-            if (!chance.Happens(yearly)) continue;
+            if (!chance.Happens(yearly))
+                continue;
             var until = day.AddDays(chance.Whole(least, most));
             spans.Add((day, until));
             day = until;

@@ -5,19 +5,81 @@ internal static class InventedNames
 {
     private static readonly string[] HorseFirst =
     [
-        "Amber", "Birch", "Cinder", "Dapple", "Ember", "Fallow", "Garnet", "Hazel", "Iris", "Juniper", "Kestrel", "Larch", "Marble", "Nettle", "Oat",
-        "Pebble", "Quill", "Russet", "Sorrel", "Thistle", "Umber", "Velvet", "Willow", "Yarrow", "Bramble", "Copper", "Drift", "Fern", "Harrow", "Moss",
+        "Amber",
+        "Birch",
+        "Cinder",
+        "Dapple",
+        "Ember",
+        "Fallow",
+        "Garnet",
+        "Hazel",
+        "Iris",
+        "Juniper",
+        "Kestrel",
+        "Larch",
+        "Marble",
+        "Nettle",
+        "Oat",
+        "Pebble",
+        "Quill",
+        "Russet",
+        "Sorrel",
+        "Thistle",
+        "Umber",
+        "Velvet",
+        "Willow",
+        "Yarrow",
+        "Bramble",
+        "Copper",
+        "Drift",
+        "Fern",
+        "Harrow",
+        "Moss",
     ];
 
     private static readonly string[] HorseSecond = ["", " Lane", " Brook", " Song", " Hill", " Grey", " Light", " Sky", " Stone", " Wind"];
 
     private static readonly string[] Given =
     [
-        "Ada", "Ben", "Clara", "Dora", "Emil", "Frieda", "Gus", "Hanna", "Ivo", "Jana", "Karl", "Lena", "Milo", "Nora", "Otto", "Paula", "Rhea", "Sten", "Tilda",
-        "Uwe", "Vera", "Wim", "Yara", "Zeno",
+        "Ada",
+        "Ben",
+        "Clara",
+        "Dora",
+        "Emil",
+        "Frieda",
+        "Gus",
+        "Hanna",
+        "Ivo",
+        "Jana",
+        "Karl",
+        "Lena",
+        "Milo",
+        "Nora",
+        "Otto",
+        "Paula",
+        "Rhea",
+        "Sten",
+        "Tilda",
+        "Uwe",
+        "Vera",
+        "Wim",
+        "Yara",
+        "Zeno",
     ];
 
-    private static readonly string[] FamilyFirst = ["Hollow", "Marsh", "Oaken", "Rook", "Stead", "Thorn", "Winter", "Ash", "Brand", "Clover"];
+    private static readonly string[] FamilyFirst =
+    [
+        "Hollow",
+        "Marsh",
+        "Oaken",
+        "Rook",
+        "Stead",
+        "Thorn",
+        "Winter",
+        "Ash",
+        "Brand",
+        "Clover",
+    ];
 
     private static readonly string[] FamilySecond = ["field", "wick", "mere", "stone", "ridge", "ford", "berg", "lund"];
 
@@ -25,7 +87,17 @@ internal static class InventedNames
 
     private static readonly string[] YardSecond = ["Barn", "Paddock", "Meadow", "Court", "Stables"];
 
-    public static readonly string[] Breeds = ["warmblood", "cob", "thoroughbred cross", "draught cross", "riding pony", "native pony", "trotter", "baroque type"];
+    public static readonly string[] Breeds =
+    [
+        "warmblood",
+        "cob",
+        "thoroughbred cross",
+        "draught cross",
+        "riding pony",
+        "native pony",
+        "trotter",
+        "baroque type",
+    ];
 
     public static readonly string[] Colours = ["bay", "dark bay", "chestnut", "grey", "black", "dun", "roan", "piebald"];
 
@@ -37,5 +109,6 @@ internal static class InventedNames
 
     public static string Person(Chance chance) => $"{chance.Of(Given)} {chance.Of(FamilyFirst)}{chance.Of(FamilySecond)}";
 
-    public static string Yard(int index) => $"{YardFirst[index % YardFirst.Length]} {YardSecond[index / YardFirst.Length % YardSecond.Length]}";
+    public static string Yard(int index) =>
+        $"{YardFirst[index % YardFirst.Length]} {YardSecond[index / YardFirst.Length % YardSecond.Length]}";
 }

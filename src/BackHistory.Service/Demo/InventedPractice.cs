@@ -30,20 +30,40 @@ internal sealed class InventedPractice
         var chance = new Chance(seed);
         Start = today.AddYears(-years);
         Manager = Staff(chance, "Mara Ledger", PersonRole.Manager);
-        Fitters = [Staff(chance, "Tom Awl", PersonRole.Fitter), Staff(chance, "Ina Thread", PersonRole.Fitter), Staff(chance, "Leo Billet", PersonRole.Fitter)];
+        Fitters =
+        [
+            Staff(chance, "Tom Awl", PersonRole.Fitter),
+            Staff(chance, "Ina Thread", PersonRole.Fitter),
+            Staff(chance, "Leo Billet", PersonRole.Fitter),
+        ];
         Owners = [.. Enumerable.Range(0, Math.Max(3, horses * 6 / 10)).Select(i => Owner(chance, i))];
         Yards = [.. Enumerable.Range(0, Math.Clamp(horses / 12, 2, 40)).Select(i => new Yard(chance.Id(), InventedNames.Yard(i), null))];
         // The ninth horse loses muscle on one side in the last months: the one that must go to a veterinary surgeon first.
-        Horses = [.. Enumerable.Range(0, horses).Select(i => new InventedHorse(this, chance.Whole(0, int.MaxValue - 1), i, today, losesOneSide: i == 8))];
+        Horses =
+        [
+            .. Enumerable
+                .Range(0, horses)
+                .Select(i => new InventedHorse(this, chance.Whole(0, int.MaxValue - 1), i, today, losesOneSide: i == 8)),
+        ];
     }
 
     /// <summary>The workshop's own gauge: its marks are engraved by hand and do not step evenly.</summary>
     public const string BenchGauge = "bench";
 
-    public static ChangeGaugeTable Bench(Guid by) => new(
-        BenchGauge, "Bench gauge", "slope", "deg",
-        [.. new[] { 22.0, 26.5, 30.5, 34, 37.2, 40.1, 43, 46, 49.4, 53.2, 57.5, 62.5 }.Select((degrees, i) => new GaugeMark((i + 1).ToString(System.Globalization.CultureInfo.InvariantCulture), i + 1, degrees))],
-        "As measured at the bench.", by);
+    public static ChangeGaugeTable Bench(Guid by) =>
+        new(
+            BenchGauge,
+            "Bench gauge",
+            "slope",
+            "deg",
+            [
+                .. new[] { 22.0, 26.5, 30.5, 34, 37.2, 40.1, 43, 46, 49.4, 53.2, 57.5, 62.5 }.Select(
+                    (degrees, i) => new GaugeMark((i + 1).ToString(System.Globalization.CultureInfo.InvariantCulture), i + 1, degrees)
+                ),
+            ],
+            "As measured at the bench.",
+            by
+        );
 
     private static readonly double[] Leans = [0.0, 0.3, -0.35];
     private static readonly double[] Shakes = [0.5, 0.7, 0.6];
@@ -63,7 +83,8 @@ internal sealed class InventedPractice
     public IEnumerable<object> Documents => [Manager, .. Fitters, .. Owners, .. Yards];
 
     /// <summary>Every pair of hands has its own lean and steadiness.</summary>
-    public static InventedHand HandOf(int fitter, Chance chance) => new(Leans[fitter] + chance.Normal(0, 0.1), chance.Normal(0, 0.8), Shakes[fitter]);
+    public static InventedHand HandOf(int fitter, Chance chance) =>
+        new(Leans[fitter] + chance.Normal(0, 0.1), chance.Normal(0, 0.8), Shakes[fitter]);
 
     private static Person Staff(Chance chance, string name, PersonRole role) =>
         new(chance.Id(), name, $"{name.ToLowerInvariant().Replace(' ', '.')}@practice.invalid", null, null, role);
@@ -71,6 +92,14 @@ internal sealed class InventedPractice
     private static Person Owner(Chance chance, int index)
     {
         var name = InventedNames.Person(chance);
-        return new Person(chance.Id(), name, $"owner{index + 1}@owners.invalid", null, null, PersonRole.Owner, index % 7 == 3 ? "de" : "en");
+        return new Person(
+            chance.Id(),
+            name,
+            $"owner{index + 1}@owners.invalid",
+            null,
+            null,
+            PersonRole.Owner,
+            index % 7 == 3 ? "de" : "en"
+        );
     }
 }

@@ -13,29 +13,57 @@ namespace BackHistory.Service.Erasing;
 /// <param name="StillFound">Where a name still stands as whole words, table by table: those of <c>left</c>, and for example the reason of
 /// a correction.</param>
 public sealed record ErasedAnswer(
-    int Notes, int Comments, int Attachments, int Letters, int LetterFiles, bool SignIn,
-    IReadOnlyList<LeftBehind> Left, IReadOnlyList<FoundIn> StillFound);
+    int Notes,
+    int Comments,
+    int Attachments,
+    int Letters,
+    int LetterFiles,
+    bool SignIn,
+    IReadOnlyList<LeftBehind> Left,
+    IReadOnlyList<FoundIn> StillFound
+);
 
 /// <summary>Erasing a person over HTTP. Horses and shapes stay.</summary>
 public static class ErasingApi
 {
     public static void MapErasing(this IEndpointRouteBuilder api) =>
-        api.MapPost("/people/{personId:guid}/erase", Erase).RequireAuthorization(Policies.Administer).WithTags("People")
+        api.MapPost("/people/{personId:guid}/erase", Erase)
+            .RequireAuthorization(Policies.Administer)
+            .WithTags("People")
             .WithSummary("Erase what is known of a person; what was done to horses stays, by an id that means nothing any more");
 
-    private static async Task<IResult> Erase(HttpContext http, Erasure erasure, ImportStore imports, Settings settings, TimeProvider time,
-        Guid personId, CancellationToken ct)
+    private static async Task<IResult> Erase(
+        HttpContext http,
+        Erasure erasure,
+        ImportStore imports,
+        Settings settings,
+        TimeProvider time,
+        Guid personId,
+        CancellationToken ct
+    )
     {
         var (context, refused) = CommandRequest.Read(http, await Bodies.Read(http.Request, ct), time);
-        if (refused is not null) return Problems.Of(refused);
+        if (refused is not null)
+            return Problems.Of(refused);
         // One's own sign-in would end in the middle of it, and a practice without an administrator is nobody's.
-        if (personId == context!.Actor) return Problems.Of(new Refused("not-oneself", "Another administrator must erase you.", RefusalKind.Conflict));
+        if (personId == context!.Actor)
+            return Problems.Of(new Refused("not-oneself", "Another administrator must erase you.", RefusalKind.Conflict));
         var (erased, no) = await erasure.Erase(context, personId, ct);
-        if (no is not null) return Problems.Of(no);
+        if (no is not null)
+            return Problems.Of(no);
         var files = LetterFiles.Erase(settings.Mail.Folder, erased!.Letters, erased.About);
         var tables = await WaitingTables.Naming(imports, context.Tenant, erased.Names, ct);
-        return Results.Ok(new ErasedAnswer(
-            erased.Notes, erased.Comments, erased.Attachments, erased.Letters.Count, files, erased.SignIn, [.. erased.Left, .. tables],
-            erased.StillFound));
+        return Results.Ok(
+            new ErasedAnswer(
+                erased.Notes,
+                erased.Comments,
+                erased.Attachments,
+                erased.Letters.Count,
+                files,
+                erased.SignIn,
+                [.. erased.Left, .. tables],
+                erased.StillFound
+            )
+        );
     }
 }

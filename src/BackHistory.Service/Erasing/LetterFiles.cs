@@ -18,7 +18,8 @@ internal static class LetterFiles
     /// <returns>How many.</returns>
     public static int Erase(string folder, IReadOnlyList<Guid> letters, IReadOnlyList<Guid> about)
     {
-        if (!Directory.Exists(folder)) return 0;
+        if (!Directory.Exists(folder))
+            return 0;
         var (mine, gone) = (letters.ToHashSet(), about.Select(a => $"{AboutHeader}: {About(a)}").ToHashSet(StringComparer.Ordinal));
         var erased = 0;
         foreach (var file in Directory.EnumerateFiles(folder, "*.eml", SearchOption.AllDirectories))
@@ -26,7 +27,8 @@ internal static class LetterFiles
             if (!Guid.TryParse(Path.GetFileNameWithoutExtension(file), out var id) || !mine.Contains(id))
             {
                 // Headers end with the first empty line.
-                if (gone.Count == 0 || !File.ReadLines(file).TakeWhile(l => l.Length > 0).Any(gone.Contains)) continue;
+                if (gone.Count == 0 || !File.ReadLines(file).TakeWhile(l => l.Length > 0).Any(gone.Contains))
+                    continue;
             }
 
             File.Delete(file);

@@ -12,10 +12,12 @@ internal static class WaitingTables
         var left = new List<LeftBehind>();
         foreach (var import in (await imports.All(practice, ct)).Where(i => i.File is not null))
         {
-            if (await imports.Bytes(practice, import, ct) is not { } bytes) continue;
+            if (await imports.Bytes(practice, import, ct) is not { } bytes)
+                continue;
             var (sheet, _) = Sheet.Read(bytes, import.Sheet);
             var lines = sheet?.Rows.Where(r => r.Cells.Any(c => names.StandIn(c.Text))).Select(r => r.Line).ToList();
-            if (lines is { Count: 0 }) continue;
+            if (lines is { Count: 0 })
+                continue;
             var why = lines is null
                 ? "This table waits and cannot be read now; it may name this person. Take it back, or look through it."
                 : "This table waits and names this person. Take it back, and send it in without the lines.";

@@ -10,15 +10,24 @@ namespace BackHistory.Service.Files;
 /// <param name="TakenAt">When it was taken or written; now, where nothing is said.</param>
 /// <param name="Shows">The people who can be seen or read in it.</param>
 public sealed record FileRequest(
-    [FromQuery] string Kind, [FromQuery] Guid? VisitId, [FromQuery] DateTimeOffset? TakenAt, [FromQuery] Guid[]? Shows)
+    [FromQuery] string Kind,
+    [FromQuery] Guid? VisitId,
+    [FromQuery] DateTimeOffset? TakenAt,
+    [FromQuery] Guid[]? Shows
+)
 {
     /// <summary>The command, or why the file is not taken; and the body, for the fingerprint.</summary>
-    internal async Task<(Func<Guid, Guid, DateTimeOffset, AttachFile>? Command, byte[] Body, Refused? Refused)> Read(HttpContext http, CancellationToken ct)
+    internal async Task<(Func<Guid, Guid, DateTimeOffset, AttachFile>? Command, byte[] Body, Refused? Refused)> Read(
+        HttpContext http,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
-        if (!Enum.TryParse<FileKind>(Kind, ignoreCase: true, out var kind)) return (null, body, new Refused("unknown-kind", "A file is a photograph or a document.", Place: "kind"));
+        if (!Enum.TryParse<FileKind>(Kind, ignoreCase: true, out var kind))
+            return (null, body, new Refused("unknown-kind", "A file is a photograph or a document.", Place: "kind"));
         var (file, refused) = FileBytes.Of(body);
-        if (refused is not null) return (null, body, refused);
+        if (refused is not null)
+            return (null, body, refused);
         return ((id, actor, now) => new AttachFile(id, kind, file!, Shows ?? [], VisitId, TakenAt ?? now, actor), body, null);
     }
 }
@@ -29,22 +38,26 @@ internal static class FileAnswer
     /// <summary>Saved by the browser and never shown inside a page of ours: what somebody sent in runs nothing here.</summary>
     public static async Task<IResult> Send(HttpContext http, FileStore files, string practice, AttachedFile? file, CancellationToken ct)
     {
-        if (file is null) return Problems.Of(FileRefusals.NoSuchFile);
-        if (http.Request.Headers.IfNoneMatch == $"\"{file.ContentHash}\"") return Results.StatusCode(StatusCodes.Status304NotModified);
+        if (file is null)
+            return Problems.Of(FileRefusals.NoSuchFile);
+        if (http.Request.Headers.IfNoneMatch == $"\"{file.ContentHash}\"")
+            return Results.StatusCode(StatusCodes.Status304NotModified);
         var memory = new MemoryStream((int)file.Length);
-        if (!await files.Copy(practice, file.ContentHash, memory, ct)) return Problems.Of(FileRefusals.NoSuchFile);
+        if (!await files.Copy(practice, file.ContentHash, memory, ct))
+            return Problems.Of(FileRefusals.NoSuchFile);
         memory.Position = 0;
         http.Response.Headers.ETag = $"\"{file.ContentHash}\"";
         http.Response.Headers.CacheControl = "private, max-age=3600";
         return Results.File(memory, file.MediaType, $"{file.FileId:N}.{Ending(file.MediaType)}");
     }
 
-    private static string Ending(string mediaType) => mediaType switch
-    {
-        "image/jpeg" => "jpg",
-        "image/png" => "png",
-        "image/webp" => "webp",
-        "application/pdf" => "pdf",
-        _ => "txt",
-    };
+    private static string Ending(string mediaType) =>
+        mediaType switch
+        {
+            "image/jpeg" => "jpg",
+            "image/png" => "png",
+            "image/webp" => "webp",
+            "application/pdf" => "pdf",
+            _ => "txt",
+        };
 }

@@ -6,7 +6,16 @@ using BackHistory.Service.Web;
 namespace BackHistory.Service.Horses;
 
 public sealed record HorseRequest(
-    string Name, Sex? Sex, DateOnly? Foaled, int? HeightMm, string? Breed, string? Colour, Guid? OwnerId, Guid? YardId, string? Reason)
+    string Name,
+    Sex? Sex,
+    DateOnly? Foaled,
+    int? HeightMm,
+    string? Breed,
+    string? Colour,
+    Guid? OwnerId,
+    Guid? YardId,
+    string? Reason
+)
 {
     public HorseDetails Details => new(Name, Sex, Foaled, HeightMm, Breed, Colour);
 }
@@ -20,16 +29,28 @@ public static class HorsesApi
     {
         var horses = api.MapGroup("/horses").WithTags("Horses");
         horses.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Horses by name, a page at a time");
-        horses.MapPost("/", Register).RequireAuthorization(Policies.Enter).WithSummary("Register a horse").Accepts<HorseRequest>("application/json");
+        horses
+            .MapPost("/", Register)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Register a horse")
+            .Accepts<HorseRequest>("application/json");
         horses.MapGet("/{horseId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One horse");
-        horses.MapPut("/{horseId:guid}", Correct).RequireAuthorization(Policies.Fit).WithSummary("Correct a horse's details").Accepts<HorseRequest>("application/json");
-        horses.MapGet("/{horseId:guid}/timeline", Timeline).RequireAuthorization(Policies.See).WithSummary("Everything that happened, newest first");
+        horses
+            .MapPut("/{horseId:guid}", Correct)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Correct a horse's details")
+            .Accepts<HorseRequest>("application/json");
+        horses
+            .MapGet("/{horseId:guid}/timeline", Timeline)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Everything that happened, newest first");
     }
 
     private static async Task<IResult> List(HttpContext http, HorseQueries horses, string? after, int? limit, CancellationToken ct)
     {
         var (cursor, bad) = Paging.Read<(string Name, Guid Id)>(after);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var size = Paging.Size(limit);
         var rows = await horses.ByName(SignedIn.From(http.User).Practice, cursor, size + 1, ct);
         return Results.Ok(Paging.Page(rows, size, h => (h.Name, h.Id)));
@@ -39,19 +60,26 @@ public static class HorsesApi
     {
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<HorseRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var id = NewIds.Of(http, "horse");
         return await runner.Run<Horse>(
-            http, id, body, creates: true,
-            (horse, c) => HorseDecider.Decide(horse, new RegisterHorse(id, request!.Details, request.OwnerId, request.YardId, c.Now, c.Actor), c.Now),
-            (outcome, _) => Results.Created($"/api/horses/{outcome.StreamId}", new HorseCreated(outcome.StreamId, outcome.Version)));
+            http,
+            id,
+            body,
+            creates: true,
+            (horse, c) =>
+                HorseDecider.Decide(horse, new RegisterHorse(id, request!.Details, request.OwnerId, request.YardId, c.Now, c.Actor), c.Now),
+            (outcome, _) => Results.Created($"/api/horses/{outcome.StreamId}", new HorseCreated(outcome.StreamId, outcome.Version))
+        );
     }
 
     private static async Task<IResult> Get(HttpContext http, HorseQueries horses, SetAsideQueries aside, Guid horseId, CancellationToken ct)
     {
         var practice = SignedIn.From(http.User).Practice;
         var horse = await horses.Load(practice, horseId, ct);
-        if (horse is null) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (horse is null)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         http.Response.Headers.ETag = $"\"{horse.Version}\"";
         return Results.Ok(HorseAnswer.Of(horse, await aside.Of(practice, horseId, ct)));
     }
@@ -60,30 +88,68 @@ public static class HorsesApi
     {
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<HorseRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         return await runner.Run<Horse>(
-            http, horseId, body, creates: false,
+            http,
+            horseId,
+            body,
+            creates: false,
             (horse, c) => HorseDecider.Decide(horse, new CorrectHorse(request!.Details, request.Reason ?? "", c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new HorseCreated(outcome.StreamId, outcome.Version)));
+            (outcome, _) => Results.Ok(new HorseCreated(outcome.StreamId, outcome.Version))
+        );
     }
 
-    private static async Task<IResult> Timeline(HttpContext http, HorseQueries horses, Guid horseId, string? after, int? limit, CancellationToken ct)
+    private static async Task<IResult> Timeline(
+        HttpContext http,
+        HorseQueries horses,
+        Guid horseId,
+        string? after,
+        int? limit,
+        CancellationToken ct
+    )
     {
         var (cursor, bad) = Paging.Read<(DateTimeOffset At, long Sequence)>(after);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var size = Paging.Size(limit);
         var entries = await horses.Timeline(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct);
-        return entries is null ? Problems.Of(HorseRefusals.NoSuchHorse) : Results.Ok(Paging.Page(entries, size, e => (e.TakenAt, e.Sequence)));
+        return entries is null
+            ? Problems.Of(HorseRefusals.NoSuchHorse)
+            : Results.Ok(Paging.Page(entries, size, e => (e.TakenAt, e.Sequence)));
     }
 }
 
 /// <summary>A horse as the API answers it.</summary>
 /// <param name="SetAside">What of it could not be worked out; empty when it is whole.</param>
 public sealed record HorseAnswer(
-    Guid Id, long Version, string Name, Sex? Sex, DateOnly? Foaled, int? HeightMm, string? Breed, string? Colour, Guid? OwnerId,
-    Guid? YardId, int Visits, IReadOnlyList<SetAside> SetAside)
+    Guid Id,
+    long Version,
+    string Name,
+    Sex? Sex,
+    DateOnly? Foaled,
+    int? HeightMm,
+    string? Breed,
+    string? Colour,
+    Guid? OwnerId,
+    Guid? YardId,
+    int Visits,
+    IReadOnlyList<SetAside> SetAside
+)
 {
-    public static HorseAnswer Of(Horse h, IReadOnlyList<SetAside> aside) => new(
-        h.Id, h.Version, h.Name, h.Sex, h.Foaled, h.HeightMm, h.Breed, h.Colour, h.OwnerId, h.YardId,
-        h.Visits.Values.Count(v => !v.Withdrawn), aside);
+    public static HorseAnswer Of(Horse h, IReadOnlyList<SetAside> aside) =>
+        new(
+            h.Id,
+            h.Version,
+            h.Name,
+            h.Sex,
+            h.Foaled,
+            h.HeightMm,
+            h.Breed,
+            h.Colour,
+            h.OwnerId,
+            h.YardId,
+            h.Visits.Values.Count(v => !v.Withdrawn),
+            aside
+        );
 }

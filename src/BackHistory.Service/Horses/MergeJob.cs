@@ -14,6 +14,7 @@ public sealed class MergeJob(KnownPractices known, Merging merging, Watchers wat
     public async Task Run(string practice, CancellationToken ct)
     {
         await known.Demand(practice, ct);
-        if (await merging.FinishAll(practice, time.GetUtcNow(), ct) > 0) watchers.SomethingHappened(practice);
+        if (await merging.FinishAll(practice, time.GetUtcNow(), ct) > 0)
+            watchers.SomethingHappened(practice);
     }
 }

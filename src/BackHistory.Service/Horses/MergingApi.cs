@@ -18,35 +18,66 @@ public static class MergingApi
     public static void MapMerging(this IEndpointRouteBuilder api)
     {
         var horse = api.MapGroup("/horses/{horseId:guid}").WithTags("Corrections");
-        horse.MapPost("/merge", Horse).RequireAuthorization(Policies.Manage)
-            .WithSummary("This registration is a second one: its history goes on in the other").Accepts<HorseMergeRequest>("application/json");
-        horse.MapPost("/visits/{visitId:guid}/merge", Visit).RequireAuthorization(Policies.Enter)
-            .WithSummary("This visit was entered twice: what only it holds goes into the other").Accepts<VisitMergeRequest>("application/json");
+        horse
+            .MapPost("/merge", Horse)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("This registration is a second one: its history goes on in the other")
+            .Accepts<HorseMergeRequest>("application/json");
+        horse
+            .MapPost("/visits/{visitId:guid}/merge", Visit)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("This visit was entered twice: what only it holds goes into the other")
+            .Accepts<VisitMergeRequest>("application/json");
     }
 
-    private static async Task<IResult> Horse(HttpContext http, Merging merging, Watchers watchers, TimeProvider time, Guid horseId, CancellationToken ct)
+    private static async Task<IResult> Horse(
+        HttpContext http,
+        Merging merging,
+        Watchers watchers,
+        TimeProvider time,
+        Guid horseId,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<HorseMergeRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var (context, refused) = CommandRequest.Read(http, body, time);
-        if (refused is not null) return Problems.Of(refused);
+        if (refused is not null)
+            return Problems.Of(refused);
         return Answer(http, watchers, context!.Tenant, await merging.Horses(context, horseId, request!.IntoId, request.Reason, ct));
     }
 
-    private static async Task<IResult> Visit(HttpContext http, Merging merging, Watchers watchers, TimeProvider time, Guid horseId, Guid visitId, CancellationToken ct)
+    private static async Task<IResult> Visit(
+        HttpContext http,
+        Merging merging,
+        Watchers watchers,
+        TimeProvider time,
+        Guid horseId,
+        Guid visitId,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<VisitMergeRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var (context, refused) = CommandRequest.Read(http, body, time);
-        if (refused is not null) return Problems.Of(refused);
-        return Answer(http, watchers, context!.Tenant, await merging.Visits(context, horseId, visitId, request!.IntoVisitId, request.Reason, ct));
+        if (refused is not null)
+            return Problems.Of(refused);
+        return Answer(
+            http,
+            watchers,
+            context!.Tenant,
+            await merging.Visits(context, horseId, visitId, request!.IntoVisitId, request.Reason, ct)
+        );
     }
 
     private static IResult Answer(HttpContext http, Watchers watchers, string practice, Outcome outcome)
     {
-        if (outcome.Refused is { } no) return Problems.Of(no);
+        if (outcome.Refused is { } no)
+            return Problems.Of(no);
         watchers.SomethingHappened(practice);
         http.Response.Headers.ETag = $"\"{outcome.Version}\"";
         return Results.Ok(new Written(outcome.StreamId, outcome.Version));

@@ -5,11 +5,22 @@ namespace BackHistory.Service.Horses;
 
 /// <summary>Timeline entries that a page shows as one: those of one visit together.</summary>
 /// <param name="Recorded">When it was entered, where that is another day than it was true.</param>
-internal sealed record TimelineGroup(DateTimeOffset At, DateTimeOffset? Recorded, Guid By, string Css, Guid? VisitId, IReadOnlyList<string> Says)
+internal sealed record TimelineGroup(
+    DateTimeOffset At,
+    DateTimeOffset? Recorded,
+    Guid By,
+    string Css,
+    Guid? VisitId,
+    IReadOnlyList<string> Says
+)
 {
     /// <param name="stands">Whether an entry of a visit was neither corrected nor withdrawn.</param>
     public static IReadOnlyList<TimelineGroup> Of(
-        IReadOnlyList<TimelineEntry> entries, History.Practices.Practice practice, IReadOnlyDictionary<Guid, string> words, Func<TimelineEntry, bool> stands)
+        IReadOnlyList<TimelineEntry> entries,
+        History.Practices.Practice practice,
+        IReadOnlyDictionary<Guid, string> words,
+        Func<TimelineEntry, bool> stands
+    )
     {
         var groups = new List<TimelineGroup>();
         var visits = new Dictionary<Guid, List<string>>();
@@ -27,11 +38,21 @@ internal sealed record TimelineGroup(DateTimeOffset At, DateTimeOffset? Recorded
                     groups.Add(new TimelineGroup(at, late, entry.By, "visit", entry.VisitId, says));
                 }
 
-                if (entry.NoteId is { } written && stands(entry) && words.TryGetValue(written, out var found)) says.Add(found);
+                if (entry.NoteId is { } written && stands(entry) && words.TryGetValue(written, out var found))
+                    says.Add(found);
                 continue;
             }
 
-            groups.Add(new TimelineGroup(at, late, entry.By, entry.Group, null, entry.NoteId is { } note && words.TryGetValue(note, out var said) ? [entry.Says, said] : [entry.Says]));
+            groups.Add(
+                new TimelineGroup(
+                    at,
+                    late,
+                    entry.By,
+                    entry.Group,
+                    null,
+                    entry.NoteId is { } note && words.TryGetValue(note, out var said) ? [entry.Says, said] : [entry.Says]
+                )
+            );
         }
 
         return groups;

@@ -14,7 +14,8 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
     /// <summary>The header of the cell that cannot be read.</summary>
     public string? Column { get; private set; }
 
-    public string? Text(string field) => Read<string>(field, cell => CellReader.Unreadable(cell) is { } bad ? (null, bad) : (cell.Text.Normalize(), null));
+    public string? Text(string field) =>
+        Read<string>(field, cell => CellReader.Unreadable(cell) is { } bad ? (null, bad) : (cell.Text.Normalize(), null));
 
     public DateOnly? Date(string field) => Read<DateOnly?>(field, reader.Date);
 
@@ -27,15 +28,18 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
     /// <summary>What is wrong with a value that could be read.</summary>
     public void Refuse(string field, Refused refused)
     {
-        if (Refused is not null) return;
+        if (Refused is not null)
+            return;
         (Refused, Column) = (refused, columns.TryGetValue(field, out var at) ? at.Header : null);
     }
 
     private T? Read<T>(string field, Func<Cell, (T?, Refused?)> read)
     {
-        if (!columns.TryGetValue(field, out var at) || row[at.Column] is not { Kind: not CellKind.Empty } cell) return default;
+        if (!columns.TryGetValue(field, out var at) || row[at.Column] is not { Kind: not CellKind.Empty } cell)
+            return default;
         var (value, bad) = read(cell);
-        if (bad is not null) Refuse(field, bad);
+        if (bad is not null)
+            Refuse(field, bad);
         return value;
     }
 
@@ -47,9 +51,12 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
         foreach (var (header, field) in plan.Columns)
         {
             var at = sheet.Headers.ToList().FindIndex(h => string.Equals(h, header, StringComparison.OrdinalIgnoreCase));
-            if (at < 0) return (null, new Refused("no-such-column", $"There is no column '{header}'.", Place: "columns"));
-            if (fields.All(f => f.Key != field)) return (null, new Refused("no-such-field", $"'{field}' is no field of {plan.Kind}.", Place: "columns"));
-            if (!columns.TryAdd(field, (at, sheet.Headers[at]))) return (null, new Refused("field-twice", $"Two columns are said to be '{field}'.", Place: "columns"));
+            if (at < 0)
+                return (null, new Refused("no-such-column", $"There is no column '{header}'.", Place: "columns"));
+            if (fields.All(f => f.Key != field))
+                return (null, new Refused("no-such-field", $"'{field}' is no field of {plan.Kind}.", Place: "columns"));
+            if (!columns.TryAdd(field, (at, sheet.Headers[at])))
+                return (null, new Refused("field-twice", $"Two columns are said to be '{field}'.", Place: "columns"));
         }
 
         return fields.FirstOrDefault(f => f.Needed && !columns.ContainsKey(f.Key)) is { } missing

@@ -4,13 +4,15 @@ using BackHistory.History.Store;
 
 namespace BackHistory.Service.Jobs;
 
-/// <summary>Writes down which letters about many horses are due. Asked every few minutes; what is owed already is found by its id.</summary>
+/// <summary>Writes down which letters about many horses are due. Asked every few minutes; what is owed already is found by its
+/// id.</summary>
 public sealed class Bulletiner(PracticeQueries practices, ReminderQueries reminders, Commands commands, TimeProvider time)
 {
     /// <returns>How many were new.</returns>
     public async Task<int> Owe(string practice, CancellationToken ct)
     {
-        if (await practices.Load(practice, ct) is not { } known) return 0;
+        if (await practices.Load(practice, ct) is not { } known)
+            return 0;
         var now = time.GetUtcNow();
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
         var managers = (await practices.InRole(practice, PersonRole.Manager, ct)).Select(p => p.Id).ToList();
@@ -21,7 +23,8 @@ public sealed class Bulletiner(PracticeQueries practices, ReminderQueries remind
             var owed = new BulletinOwed(one.Id, one.Kind, one.To, one.On, now, ReminderPolicy.TheService);
             var context = new CommandContext(practice, ReminderPolicy.TheService, $"bulletin:{one.Id}", "", null, now);
             var outcome = await commands.Execute<Bulletin>(context, one.Id, b => BulletinDecider.Owe(b, owed), ct);
-            if (!outcome.Repeated) fresh++;
+            if (!outcome.Repeated)
+                fresh++;
         }
 
         return fresh;
@@ -31,8 +34,14 @@ public sealed class Bulletiner(PracticeQueries practices, ReminderQueries remind
     private async Task<IReadOnlyList<Guid>> FittersToday(string practice, TimeZoneInfo zone, DateTimeOffset now, CancellationToken ct)
     {
         var today = LocalClock.Day(now, zone);
-        var booked = await reminders.Booked(practice, LocalClock.At(today, TimeOnly.MinValue, zone), LocalClock.At(today.AddDays(1), TimeOnly.MinValue, zone), ct);
-        if (booked.Count == 0) return [];
+        var booked = await reminders.Booked(
+            practice,
+            LocalClock.At(today, TimeOnly.MinValue, zone),
+            LocalClock.At(today.AddDays(1), TimeOnly.MinValue, zone),
+            ct
+        );
+        if (booked.Count == 0)
+            return [];
         var fitters = (await practices.InRole(practice, PersonRole.Fitter, ct)).Select(p => p.Id).ToList();
         return booked.Any(r => r.Fitter is null) ? fitters : [.. fitters.Intersect(booked.Select(r => r.Fitter!.Value))];
     }

@@ -8,7 +8,13 @@ namespace BackHistory.Service.Jobs;
 public sealed record DeliveryReport(Guid LetterId, DeliveryWord Word, string Text);
 
 /// <summary>Reads what mail servers report about letters, and writes it down with the letter.</summary>
-public sealed class DeliveryReports(ReminderQueries reminders, KnownPractices practices, LetterRecord book, Watchers watchers, Settings settings)
+public sealed class DeliveryReports(
+    ReminderQueries reminders,
+    KnownPractices practices,
+    LetterRecord book,
+    Watchers watchers,
+    Settings settings
+)
 {
     private const int LongestText = 200;
 
@@ -16,13 +22,21 @@ public sealed class DeliveryReports(ReminderQueries reminders, KnownPractices pr
     public DeliveryReport? Read(MimeMessage message)
     {
         var parts = message.BodyParts.ToList();
-        if (parts.OfType<MessageDeliveryStatus>().FirstOrDefault() is not { } status || LetterOf(message, parts) is not { } letter) return null;
+        if (parts.OfType<MessageDeliveryStatus>().FirstOrDefault() is not { } status || LetterOf(message, parts) is not { } letter)
+            return null;
         // The first group is about the message, every other about one recipient; our letters have one.
         var said = status.StatusGroups.Skip(1).FirstOrDefault(g => g.Contains("Action"));
-        if (said?["Action"] is not { } action || WordOf(action) is not { } word) return null;
+        if (said?["Action"] is not { } action || WordOf(action) is not { } word)
+            return null;
         var why = said["Diagnostic-Code"]?.Split(';', 2)[^1].Trim();
         var text = string.Join(": ", new[] { said["Status"]?.Trim(), why }.Where(t => !string.IsNullOrEmpty(t)));
-        return new DeliveryReport(letter, word, text.Length == 0 ? action.Trim() : text.Length > LongestText ? text[..LongestText] : text);
+        return new DeliveryReport(
+            letter,
+            word,
+            text.Length == 0 ? action.Trim()
+                : text.Length > LongestText ? text[..LongestText]
+                : text
+        );
     }
 
     /// <summary>Writes the report down in the practice that wrote the letter.</summary>
@@ -30,10 +44,12 @@ public sealed class DeliveryReports(ReminderQueries reminders, KnownPractices pr
     /// <returns>False when no letter of ours is meant.</returns>
     public async Task<bool> Take(MimeMessage message, string? only, CancellationToken ct)
     {
-        if (Read(message) is not { } report) return false;
+        if (Read(message) is not { } report)
+            return false;
         foreach (var practice in only is null ? (await practices.All(ct)).Select(p => p.Id) : [only])
         {
-            if (await reminders.Letter(practice, report.LetterId, ct) is not { } letter) continue;
+            if (await reminders.Letter(practice, report.LetterId, ct) is not { } letter)
+                continue;
             await book.Noted(practice, letter, report.Word, report.Text, ct);
             // Who cannot be reached does not answer: somebody else is told at the next evaluation.
             watchers.SomethingHappened(practice);
@@ -44,21 +60,28 @@ public sealed class DeliveryReports(ReminderQueries reminders, KnownPractices pr
         return false;
     }
 
-    private static DeliveryWord? WordOf(string action) => action.Trim().ToLowerInvariant() switch
-    {
-        "failed" => DeliveryWord.Bounced,
-        "delayed" => DeliveryWord.Delayed,
-        // Relayed and expanded: it was handed on to somebody who reports no further.
-        "delivered" or "relayed" or "expanded" => DeliveryWord.Delivered,
-        _ => null,
-    };
+    private static DeliveryWord? WordOf(string action) =>
+        action.Trim().ToLowerInvariant() switch
+        {
+            "failed" => DeliveryWord.Bounced,
+            "delayed" => DeliveryWord.Delayed,
+            // Relayed and expanded: it was handed on to somebody who reports no further.
+            "delivered" or "relayed" or "expanded" => DeliveryWord.Delivered,
+            _ => null,
+        };
 
     /// <summary>By the letter's own mark in what is sent back of it, else by its message id there or in the envelope.</summary>
     private Guid? LetterOf(MimeMessage report, List<MimeEntity> parts)
     {
-        var back = parts.OfType<MessagePart>().Select(p => p.Message?.Headers).FirstOrDefault(h => h is not null) ?? parts.OfType<TextRfc822Headers>().Select(p => p.Message?.Headers).FirstOrDefault(h => h is not null);
-        if (back?["X-Letter"] is { } mark && Guid.TryParseExact(mark.Trim(), "N", out var letter)) return letter;
-        var envelope = parts.OfType<MessageDeliveryStatus>().Select(s => s.StatusGroups.FirstOrDefault()?["Original-Envelope-Id"]).FirstOrDefault();
+        var back =
+            parts.OfType<MessagePart>().Select(p => p.Message?.Headers).FirstOrDefault(h => h is not null)
+            ?? parts.OfType<TextRfc822Headers>().Select(p => p.Message?.Headers).FirstOrDefault(h => h is not null);
+        if (back?["X-Letter"] is { } mark && Guid.TryParseExact(mark.Trim(), "N", out var letter))
+            return letter;
+        var envelope = parts
+            .OfType<MessageDeliveryStatus>()
+            .Select(s => s.StatusGroups.FirstOrDefault()?["Original-Envelope-Id"])
+            .FirstOrDefault();
         string?[] named = [back?["Message-Id"], envelope, report.InReplyTo, .. report.References];
         return named.Select(OfMessageId).FirstOrDefault(id => id is not null);
     }
@@ -66,6 +89,11 @@ public sealed class DeliveryReports(ReminderQueries reminders, KnownPractices pr
     private Guid? OfMessageId(string? text)
     {
         var id = text?.Trim().Trim('<', '>').Split('@');
-        return id is [var letter, var domain] && domain.Equals(settings.Mail.Domain, StringComparison.OrdinalIgnoreCase) && Guid.TryParseExact(letter, "N", out var found) ? found : null;
+        return
+            id is [var letter, var domain]
+            && domain.Equals(settings.Mail.Domain, StringComparison.OrdinalIgnoreCase)
+            && Guid.TryParseExact(letter, "N", out var found)
+            ? found
+            : null;
     }
 }

@@ -6,20 +6,32 @@ using Npgsql;
 namespace BackHistory.Service.Jobs;
 
 /// <summary>
-/// Empties the mailbox folder into which the mail server puts what comes back: a file a message, or a Maildir. A message that is read moves to
+/// Empties the mailbox folder into which the mail server puts what comes back: a file a message, or a Maildir. A message that is read
+/// moves to
 /// <c>read</c>, one that says nothing about a letter of ours to <c>other</c>, for a person to look at.
 /// </summary>
-public sealed class DeliveryReportsJob(DeliveryReports reports, Settings settings, NpgsqlDataSource database, ILogger<DeliveryReportsJob> log)
+public sealed class DeliveryReportsJob(
+    DeliveryReports reports,
+    Settings settings,
+    NpgsqlDataSource database,
+    ILogger<DeliveryReportsJob> log
+)
 {
     [Queue(JobQueues.Letters)]
     [AutomaticRetry(Attempts = 1)]
     public async Task Run(CancellationToken ct)
     {
-        if (settings.Mail.Reports is not { } folder || !Directory.Exists(folder)) return;
+        if (settings.Mail.Reports is not { } folder || !Directory.Exists(folder))
+            return;
         await using var turn = await AdvisoryLock.TryTake(database, "delivery-reports", ct);
-        if (turn is null) return;
+        if (turn is null)
+            return;
         var arrived = Path.Combine(folder, "new");
-        var files = Directory.EnumerateFiles(Directory.Exists(arrived) ? arrived : folder).Where(f => !f.EndsWith(".tmp", StringComparison.Ordinal)).Order(StringComparer.Ordinal).ToList();
+        var files = Directory
+            .EnumerateFiles(Directory.Exists(arrived) ? arrived : folder)
+            .Where(f => !f.EndsWith(".tmp", StringComparison.Ordinal))
+            .Order(StringComparer.Ordinal)
+            .ToList();
         foreach (var file in files)
         {
             ct.ThrowIfCancellationRequested();

@@ -6,7 +6,16 @@ using Hangfire;
 namespace BackHistory.Service.Jobs;
 
 /// <summary>Looks at a practice's horses whose state can have changed, then sees that their letters go out.</summary>
-public sealed class EvaluationJob(KnownPractices known, Evaluation evaluation, ReminderQueries reminders, Bulletiner bulletins, EvaluationRuns runs, Progress progress, IBackgroundJobClient jobs, TimeProvider time)
+public sealed class EvaluationJob(
+    KnownPractices known,
+    Evaluation evaluation,
+    ReminderQueries reminders,
+    Bulletiner bulletins,
+    EvaluationRuns runs,
+    Progress progress,
+    IBackgroundJobClient jobs,
+    TimeProvider time
+)
 {
     /// <summary>Longer than read models ever lag while they follow; where they have stopped, what they know already is evaluated.</summary>
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
@@ -24,6 +33,7 @@ public sealed class EvaluationJob(KnownPractices known, Evaluation evaluation, R
         JobMetrics.Evaluated(looked, time.GetUtcNow() - started);
         await runs.Finished(practice, started, time.GetUtcNow(), looked, ct);
         await bulletins.Owe(practice, ct);
-        if (await reminders.AnyOwed(practice, ct)) jobs.Enqueue<LetterJob>(job => job.Run(practice, CancellationToken.None));
+        if (await reminders.AnyOwed(practice, ct))
+            jobs.Enqueue<LetterJob>(job => job.Run(practice, CancellationToken.None));
     }
 }

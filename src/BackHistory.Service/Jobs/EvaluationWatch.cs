@@ -12,7 +12,8 @@ public sealed class EvaluationWatch(KnownPractices practices, EvaluationRuns run
 
     private readonly DateTimeOffset _watchedSince = time.GetUtcNow();
 
-    /// <summary>Time since the practice that was evaluated longest ago; counted from the start of this service where that is later.</summary>
+    /// <summary>Time since the practice that was evaluated longest ago; counted from the start of this service where that is
+    /// later.</summary>
     public async Task<TimeSpan> Longest(CancellationToken ct)
     {
         var longest = TimeSpan.Zero;
@@ -20,7 +21,8 @@ public sealed class EvaluationWatch(KnownPractices practices, EvaluationRuns run
         {
             var last = (await runs.Last(practice.Id, ct))?.FinishedAt ?? DateTimeOffset.MinValue;
             var since = time.GetUtcNow() - (last > _watchedSince ? last : _watchedSince);
-            if (since > longest) longest = since;
+            if (since > longest)
+                longest = since;
         }
 
         return longest;
@@ -30,14 +32,19 @@ public sealed class EvaluationWatch(KnownPractices practices, EvaluationRuns run
 public static class EvaluationHealth
 {
     // Open on purpose: it says how late evaluations are, and nothing of whom.
-    public static void MapEvaluationHealth(this WebApplication app) => app.MapGet("/health/evaluations", Look).AllowAnonymous().ExcludeFromDescription();
+    public static void MapEvaluationHealth(this WebApplication app) =>
+        app.MapGet("/health/evaluations", Look).AllowAnonymous().ExcludeFromDescription();
 
     private static async Task<IResult> Look(Readiness readiness, EvaluationWatch watch, CancellationToken ct)
     {
-        if (readiness.WaitingFor is { } waiting) return Results.Text(waiting, statusCode: StatusCodes.Status503ServiceUnavailable);
+        if (readiness.WaitingFor is { } waiting)
+            return Results.Text(waiting, statusCode: StatusCodes.Status503ServiceUnavailable);
         var longest = await watch.Longest(ct);
         JobMetrics.EvaluationsBehind(longest);
         var text = FormattableString.Invariant($"The practice evaluated longest ago: {longest.TotalMinutes:0} minutes.");
-        return Results.Text(text, statusCode: longest > EvaluationWatch.Late ? StatusCodes.Status503ServiceUnavailable : StatusCodes.Status200OK);
+        return Results.Text(
+            text,
+            statusCode: longest > EvaluationWatch.Late ? StatusCodes.Status503ServiceUnavailable : StatusCodes.Status200OK
+        );
     }
 }

@@ -3,7 +3,8 @@ using Hangfire.Logging;
 namespace BackHistory.Service.Jobs;
 
 /// <summary>
-/// Hangfire's words in the service's log. Hangfire keeps its log in a static field, which outlives a host; this one falls silent with its host
+/// Hangfire's words in the service's log. Hangfire keeps its log in a static field, which outlives a host; this one falls silent with its
+/// host
 /// where the library's own would throw into a job of the next.
 /// </summary>
 internal sealed class JobLog(ILoggerFactory factory) : ILogProvider
@@ -33,8 +34,10 @@ internal sealed class JobLog(ILoggerFactory factory) : ILogProvider
                 Hangfire.Logging.LogLevel.Error => Microsoft.Extensions.Logging.LogLevel.Error,
                 _ => Microsoft.Extensions.Logging.LogLevel.Critical,
             };
-            if (!logger.IsEnabled(level)) return false;
-            if (messageFunc is not null) logger.Log(level, exception, "{Message}", messageFunc());
+            if (!logger.IsEnabled(level))
+                return false;
+            if (messageFunc is not null)
+                logger.Log(level, exception, "{Message}", messageFunc());
             return true;
         }
     }

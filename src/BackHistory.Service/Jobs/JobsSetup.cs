@@ -1,6 +1,6 @@
+using BackHistory.Service.Access;
 using Hangfire;
 using Hangfire.PostgreSql;
-using BackHistory.Service.Access;
 
 namespace BackHistory.Service.Jobs;
 
@@ -35,22 +35,29 @@ public static class JobsSetup
         services.AddSingleton<Postman>();
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<Schedule>();
-        services.AddHangfire((provider, hangfire) => hangfire
-            .UseLogProvider(new JobLog(provider.GetRequiredService<ILoggerFactory>()))
-            .SetDataCompatibilityLevel(CompatibilityLevel.Version_180)
-            .UseSimpleAssemblyNameTypeSerializer()
-            .UseRecommendedSerializerSettings()
-            .UsePostgreSqlStorage(o => o.UseNpgsqlConnection(database), new PostgreSqlStorageOptions
-            {
-                SchemaName = "jobs",
-                PrepareSchemaIfNecessary = true,
-                UseSlidingInvisibilityTimeout = true,
-                InvisibilityTimeout = TimeSpan.FromMinutes(5),
-                // These locks are rows, held for moments: one that a killed service left behind must end before the next start gives up waiting (15 s).
-                DistributedLockTimeout = TimeSpan.FromSeconds(10),
-                AllowDegradedModeWithoutStorage = false,
-                QueuePollInterval = TimeSpan.FromSeconds(1),
-            }));
+        services.AddHangfire(
+            (provider, hangfire) =>
+                hangfire
+                    .UseLogProvider(new JobLog(provider.GetRequiredService<ILoggerFactory>()))
+                    .SetDataCompatibilityLevel(CompatibilityLevel.Version_180)
+                    .UseSimpleAssemblyNameTypeSerializer()
+                    .UseRecommendedSerializerSettings()
+                    .UsePostgreSqlStorage(
+                        o => o.UseNpgsqlConnection(database),
+                        new PostgreSqlStorageOptions
+                        {
+                            SchemaName = "jobs",
+                            PrepareSchemaIfNecessary = true,
+                            UseSlidingInvisibilityTimeout = true,
+                            InvisibilityTimeout = TimeSpan.FromMinutes(5),
+                            // These locks are rows, held for moments: one that a killed service left behind must end before the next
+                            // start gives up waiting (15 s).
+                            DistributedLockTimeout = TimeSpan.FromSeconds(10),
+                            AllowDegradedModeWithoutStorage = false,
+                            QueuePollInterval = TimeSpan.FromSeconds(1),
+                        }
+                    )
+        );
         services.AddHangfireServer(server =>
         {
             // Hangfire takes queues in alphabetical order: the most urgent first.
@@ -63,7 +70,11 @@ public static class JobsSetup
     }
 
     public static void MapJobs(this WebApplication app) =>
-        app.MapHangfireDashboardWithAuthorizationPolicy(Policies.Operate, "/jobs", new DashboardOptions { Authorization = [], DisplayStorageConnectionString = false });
+        app.MapHangfireDashboardWithAuthorizationPolicy(
+            Policies.Operate,
+            "/jobs",
+            new DashboardOptions { Authorization = [], DisplayStorageConnectionString = false }
+        );
 }
 
 /// <summary>Queue names, in order of urgency.</summary>

@@ -9,13 +9,25 @@ using Npgsql;
 namespace BackHistory.Service.Jobs;
 
 /// <summary>
-/// Sends the letters that a practice owes. In this order: compose and keep, send, record as sent. Killed after sending and before recording, the same
-/// letter goes out once more under the same message id, and its reader's program shows one. What goes wrong with one letter is that letter's: it is
+/// Sends the letters that a practice owes. In this order: compose and keep, send, record as sent. Killed after sending and before
+/// recording, the same
+/// letter goes out once more under the same message id, and its reader's program shows one. What goes wrong with one letter is that
+/// letter's: it is
 /// written down, tried again with growing pauses and given up in the end, and the next one goes out.
 /// </summary>
 public sealed class LetterJob(
-    KnownPractices known, ReminderQueries reminders, PracticeQueries practices, LetterWriter writer, ReaderClock clock, FirstLetters first, LetterRecord book, Postman postman,
-    NpgsqlDataSource database, TimeProvider time, ILogger<LetterJob> log)
+    KnownPractices known,
+    ReminderQueries reminders,
+    PracticeQueries practices,
+    LetterWriter writer,
+    ReaderClock clock,
+    FirstLetters first,
+    LetterRecord book,
+    Postman postman,
+    NpgsqlDataSource database,
+    TimeProvider time,
+    ILogger<LetterJob> log
+)
 {
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Letters)]
@@ -25,7 +37,8 @@ public sealed class LetterJob(
         await known.Demand(practice, ct);
         // Whoever has the turn takes these letters along. Not the job library's own lock: that is a row which outlives a killed holder.
         await using var turn = await AdvisoryLock.TryTake(database, $"letters:{practice}", ct);
-        if (turn is null || await practices.Load(practice, ct) is not { } rules) return;
+        if (turn is null || await practices.Load(practice, ct) is not { } rules)
+            return;
         var released = await first.MayLeave(practice, rules, ct);
         IPost? post = null;
         try
@@ -34,8 +47,10 @@ public sealed class LetterJob(
             foreach (var id in await reminders.Owed(practice, ct))
             {
                 ct.ThrowIfCancellationRequested();
-                if (await reminders.Letter(practice, id, ct) is not { State: LetterState.Owed or LetterState.Deferred } letter) continue;
-                if (!released && !LetterGate.ToStaff(letter.Kind)) continue;
+                if (await reminders.Letter(practice, id, ct) is not { State: LetterState.Owed or LetterState.Deferred } letter)
+                    continue;
+                if (!released && !LetterGate.ToStaff(letter.Kind))
+                    continue;
                 post = await Go(practice, rules, letter, post, ct);
             }
         }
@@ -46,7 +61,8 @@ public sealed class LetterJob(
         }
         finally
         {
-            if (post is not null) await post.DisposeAsync();
+            if (post is not null)
+                await post.DisposeAsync();
         }
     }
 
@@ -55,7 +71,8 @@ public sealed class LetterJob(
     {
         try
         {
-            if (await Ready(practice, rules, letter, ct) is not { } content) return post;
+            if (await Ready(practice, rules, letter, ct) is not { } content)
+                return post;
             post ??= await postman.Open(ct);
             var through = await post.Send(postman.Message(content, rules.Name), ct);
             await book.Sent(practice, letter, postman.MessageIdOf(letter.Id), through, ct);
@@ -63,14 +80,21 @@ public sealed class LetterJob(
         }
         catch (SmtpCommandException e)
         {
-            // A final word about the sender or the session is about this service's settings, not about the letter: it waits until they are put right.
+            // A final word about the sender or the session is about this service's settings, not about the letter: it waits until they
+            // are put right.
             var final = (int)e.StatusCode >= 500 && e.ErrorCode is SmtpErrorCode.RecipientNotAccepted or SmtpErrorCode.MessageNotAccepted;
             await Failed(practice, letter, $"The mail server refused it: {(int)e.StatusCode}.", final, ct);
         }
         catch (Exception e) when (e is not OperationCanceledException && !Unreachable(e))
         {
             // The message of an exception may hold a name or an address; its kind and its place do not.
-            log.LogError("A letter could not be written: {Letter}, {Kind}{NewLine}{Place}", letter.Id, e.GetType().Name, Environment.NewLine, e.StackTrace);
+            log.LogError(
+                "A letter could not be written: {Letter}, {Kind}{NewLine}{Place}",
+                letter.Id,
+                e.GetType().Name,
+                Environment.NewLine,
+                e.StackTrace
+            );
             await Failed(practice, letter, $"It could not be written: {e.GetType().Name}.", final: false, ct);
         }
 
@@ -83,7 +107,8 @@ public sealed class LetterJob(
         var reminder = letter.ReminderId is { } id ? await reminders.Load(practice, id, ct) : null;
         if (reminder is not null)
         {
-            if (LetterGate.Waits(reminder, letter.Kind)) return null;
+            if (LetterGate.Waits(reminder, letter.Kind))
+                return null;
             if (LetterGate.NotNeeded(reminder, letter.Id, letter.Kind) is { } why)
             {
                 await GiveUp(practice, letter, why, ct);
@@ -92,8 +117,10 @@ public sealed class LetterJob(
         }
 
         var reader = await practices.Person(practice, letter.To, ct);
-        if (LetterGate.KeepsQuietHours(letter.Kind, reminder?.BookedFor, time.GetUtcNow()) && clock.QuietUntil(rules, reader) is not null) return null;
-        if ((await reminders.Attempts(practice, letter.Id, ct))?.NotBefore > time.GetUtcNow()) return null;
+        if (LetterGate.KeepsQuietHours(letter.Kind, reminder?.BookedFor, time.GetUtcNow()) && clock.QuietUntil(rules, reader) is not null)
+            return null;
+        if ((await reminders.Attempts(practice, letter.Id, ct))?.NotBefore > time.GetUtcNow())
+            return null;
         if (LetterWriter.Unreachable(reader, letter.Kind) is { } cannot)
         {
             await GiveUp(practice, letter, cannot, ct);
@@ -105,7 +132,8 @@ public sealed class LetterJob(
 
     private async Task<LetterContent?> Compose(string practice, Letter letter, CancellationToken ct)
     {
-        if (await reminders.Content(practice, letter.Id, ct) is { } kept) return kept;
+        if (await reminders.Content(practice, letter.Id, ct) is { } kept)
+            return kept;
         var (content, why) = await writer.Compose(practice, letter, ct);
         if (content is null)
         {
@@ -140,5 +168,12 @@ public sealed class LetterJob(
 
     /// <summary>Nothing is wrong with the letter: no letter would get through now.</summary>
     private static bool Unreachable(Exception e) =>
-        e is IOException or TimeoutException or ServiceNotConnectedException or MailKit.Security.AuthenticationException or System.Net.Sockets.SocketException or SmtpProtocolException or NpgsqlException { IsTransient: true };
+        e
+            is IOException
+                or TimeoutException
+                or ServiceNotConnectedException
+                or MailKit.Security.AuthenticationException
+                or System.Net.Sockets.SocketException
+                or SmtpProtocolException
+                or NpgsqlException { IsTransient: true };
 }

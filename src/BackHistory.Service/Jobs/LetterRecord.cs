@@ -10,13 +10,27 @@ public sealed class LetterRecord(Commands commands, TimeProvider time)
     public Task<Outcome> Sent(string practice, Letter letter, string messageId, string through, CancellationToken ct)
     {
         var command = new NoteLetterSent(letter.Id, messageId, through, ReminderPolicy.TheService);
-        return Write(practice, letter, $"letter-sent:{letter.Id}", (r, now) => ReminderDecider.Decide(r, command, now), (b, now) => BulletinDecider.Decide(b, command, now), ct);
+        return Write(
+            practice,
+            letter,
+            $"letter-sent:{letter.Id}",
+            (r, now) => ReminderDecider.Decide(r, command, now),
+            (b, now) => BulletinDecider.Decide(b, command, now),
+            ct
+        );
     }
 
     public Task<Outcome> GaveUp(string practice, Letter letter, string why, CancellationToken ct)
     {
         var command = new GiveUpLetter(letter.Id, why, ReminderPolicy.TheService);
-        return Write(practice, letter, $"letter-given-up:{letter.Id}", (r, now) => ReminderDecider.Decide(r, command, now), (b, now) => BulletinDecider.Decide(b, command, now), ct);
+        return Write(
+            practice,
+            letter,
+            $"letter-given-up:{letter.Id}",
+            (r, now) => ReminderDecider.Decide(r, command, now),
+            (b, now) => BulletinDecider.Decide(b, command, now),
+            ct
+        );
     }
 
     /// <summary>The same word with the same text is the same report, however often it is read.</summary>
@@ -24,11 +38,24 @@ public sealed class LetterRecord(Commands commands, TimeProvider time)
     {
         var command = new NoteDelivery(letter.Id, word, text, ReminderPolicy.TheService);
         var key = $"letter-noted:{DeterministicId.Of(letter.Id.ToString(), word.ToString(), text)}";
-        return Write(practice, letter, key, (r, now) => ReminderDecider.Decide(r, command, now), (b, now) => BulletinDecider.Decide(b, command, now), ct);
+        return Write(
+            practice,
+            letter,
+            key,
+            (r, now) => ReminderDecider.Decide(r, command, now),
+            (b, now) => BulletinDecider.Decide(b, command, now),
+            ct
+        );
     }
 
     private Task<Outcome> Write(
-        string practice, Letter letter, string key, Func<Reminder?, DateTimeOffset, Decided> ofReminder, Func<Bulletin?, DateTimeOffset, Decided> ofBulletin, CancellationToken ct)
+        string practice,
+        Letter letter,
+        string key,
+        Func<Reminder?, DateTimeOffset, Decided> ofReminder,
+        Func<Bulletin?, DateTimeOffset, Decided> ofBulletin,
+        CancellationToken ct
+    )
     {
         var now = time.GetUtcNow();
         var context = new CommandContext(practice, ReminderPolicy.TheService, key, "", null, now);

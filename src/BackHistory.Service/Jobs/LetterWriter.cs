@@ -8,24 +8,52 @@ using OwedLetter = BackHistory.History.Reminders.Letter;
 namespace BackHistory.Service.Jobs;
 
 /// <summary>Composes a letter in its reader's language, in the practice's own words where it has any.</summary>
-public sealed class LetterWriter(HorseLetters horses, BulletinLetters bulletins, ReminderQueries reminders, PracticeQueries practices, AnswerLinks links, TimeProvider time)
+public sealed class LetterWriter(
+    HorseLetters horses,
+    BulletinLetters bulletins,
+    ReminderQueries reminders,
+    PracticeQueries practices,
+    AnswerLinks links,
+    TimeProvider time
+)
 {
     /// <returns>The letter, or why it cannot be written.</returns>
-    public async Task<(History.Reminders.LetterContent? Content, string? Why)> Compose(string practice, OwedLetter letter, CancellationToken ct)
+    public async Task<(History.Reminders.LetterContent? Content, string? Why)> Compose(
+        string practice,
+        OwedLetter letter,
+        CancellationToken ct
+    )
     {
         var person = await practices.Person(practice, letter.To, ct);
-        if (Unreachable(person, letter.Kind) is { } cannot) return (null, cannot);
-        if (await practices.Load(practice, ct) is not { } known) return (null, "What the letter was about is gone.");
+        if (Unreachable(person, letter.Kind) is { } cannot)
+            return (null, cannot);
+        if (await practices.Load(practice, ct) is not { } known)
+            return (null, "What the letter was about is gone.");
 
         var draft = letter.ReminderId is { } id
-            ? await reminders.Load(practice, id, ct) is { } reminder ? await horses.Draft(practice, letter.Kind, reminder, person!, ct) : null
+            ? await reminders.Load(practice, id, ct) is { } reminder
+                ? await horses.Draft(practice, letter.Kind, reminder, person!, ct)
+                : null
             : await bulletins.Draft(practice, letter.Kind, letter.On!.Value, person!, ct);
-        if (draft is null) return (null, "What the letter was about is gone.");
+        if (draft is null)
+            return (null, "What the letter was about is gone.");
         var content = draft.Content with { UnsubscribeUrl = links.Stop(practice, person!.Id, letter.Kind, person.Language) };
         var written = LetterBook.Write(KindOf(letter.Kind), content, Own(known, letter.Kind, person.Language));
-        return (new History.Reminders.LetterContent(
-            letter.Id, person!.Name, person.Email!.Trim(), written.Subject, written.Html, written.Text,
-            [.. written.Images.Select(i => new LetterPicture(i.ContentId, i.AltText, i.Png))], content.UnsubscribeUrl, time.GetUtcNow(), Calendar: draft.Calendar), null);
+        return (
+            new History.Reminders.LetterContent(
+                letter.Id,
+                person!.Name,
+                person.Email!.Trim(),
+                written.Subject,
+                written.Html,
+                written.Text,
+                [.. written.Images.Select(i => new LetterPicture(i.ContentId, i.AltText, i.Png))],
+                content.UnsubscribeUrl,
+                time.GetUtcNow(),
+                Calendar: draft.Calendar
+            ),
+            null
+        );
     }
 
     /// <summary>Why this reader can get no such letter; null when they can.</summary>
@@ -38,25 +66,28 @@ public sealed class LetterWriter(HorseLetters horses, BulletinLetters bulletins,
 
     /// <summary>The practice's own words for this kind and language; null takes the shipped ones.</summary>
     public static LetterTemplate? Own(History.Practices.Practice practice, History.Reminders.LetterKind kind, string language) =>
-        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language == "de" ? "de" : "en")) is { } own ? new LetterTemplate(own.Source) : null;
+        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language == "de" ? "de" : "en")) is { } own
+            ? new LetterTemplate(own.Source)
+            : null;
 
     public static ReportLanguage LanguageOf(Person person) => person.Language == "de" ? ReportLanguage.German : ReportLanguage.English;
 
-    public static Reports.Letters.LetterKind KindOf(History.Reminders.LetterKind kind) => kind switch
-    {
-        History.Reminders.LetterKind.OwnerRefit => Reports.Letters.LetterKind.OwnerRefit,
-        History.Reminders.LetterKind.OwnerCheck => Reports.Letters.LetterKind.OwnerCalendar,
-        History.Reminders.LetterKind.VetCaution => Reports.Letters.LetterKind.OwnerVetFirst,
-        History.Reminders.LetterKind.GroundWithdrawn => Reports.Letters.LetterKind.OwnerGroundWithdrawn,
-        History.Reminders.LetterKind.MeasureAgain => Reports.Letters.LetterKind.OwnerMeasureAgain,
-        History.Reminders.LetterKind.NoAnswer => Reports.Letters.LetterKind.NoAnswer,
-        History.Reminders.LetterKind.BookingMade => Reports.Letters.LetterKind.OwnerBooking,
-        History.Reminders.LetterKind.BookingCancelled => Reports.Letters.LetterKind.OwnerBookingCancelled,
-        History.Reminders.LetterKind.ManagerDigest => Reports.Letters.LetterKind.ManagerDigest,
-        History.Reminders.LetterKind.FitterDay => Reports.Letters.LetterKind.FitterDay,
-        History.Reminders.LetterKind.VetNote => Reports.Letters.LetterKind.VetNote,
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "no such letter"),
-    };
+    public static Reports.Letters.LetterKind KindOf(History.Reminders.LetterKind kind) =>
+        kind switch
+        {
+            History.Reminders.LetterKind.OwnerRefit => Reports.Letters.LetterKind.OwnerRefit,
+            History.Reminders.LetterKind.OwnerCheck => Reports.Letters.LetterKind.OwnerCalendar,
+            History.Reminders.LetterKind.VetCaution => Reports.Letters.LetterKind.OwnerVetFirst,
+            History.Reminders.LetterKind.GroundWithdrawn => Reports.Letters.LetterKind.OwnerGroundWithdrawn,
+            History.Reminders.LetterKind.MeasureAgain => Reports.Letters.LetterKind.OwnerMeasureAgain,
+            History.Reminders.LetterKind.NoAnswer => Reports.Letters.LetterKind.NoAnswer,
+            History.Reminders.LetterKind.BookingMade => Reports.Letters.LetterKind.OwnerBooking,
+            History.Reminders.LetterKind.BookingCancelled => Reports.Letters.LetterKind.OwnerBookingCancelled,
+            History.Reminders.LetterKind.ManagerDigest => Reports.Letters.LetterKind.ManagerDigest,
+            History.Reminders.LetterKind.FitterDay => Reports.Letters.LetterKind.FitterDay,
+            History.Reminders.LetterKind.VetNote => Reports.Letters.LetterKind.VetNote,
+            _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "no such letter"),
+        };
 }
 
 /// <summary>A letter before it is put into words.</summary>

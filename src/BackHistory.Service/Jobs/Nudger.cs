@@ -25,7 +25,8 @@ internal sealed class Nudger(Watchers watchers, IBackgroundJobClient jobs, TimeP
         {
             await Task.Delay(Gather, time, stoppingToken);
             var practices = new HashSet<string>(StringComparer.Ordinal);
-            while (watchers.Practices.TryRead(out var practice)) practices.Add(practice);
+            while (watchers.Practices.TryRead(out var practice))
+                practices.Add(practice);
             foreach (var practice in practices)
             {
                 try

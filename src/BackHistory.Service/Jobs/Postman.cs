@@ -28,9 +28,13 @@ public sealed class Postman(Settings settings)
         var client = new ReportingClient();
         try
         {
-            var security = settings.Mail.Port == 25 || settings.Mail.Port > 1024 ? SecureSocketOptions.StartTlsWhenAvailable : SecureSocketOptions.Auto;
+            var security =
+                settings.Mail.Port == 25 || settings.Mail.Port > 1024
+                    ? SecureSocketOptions.StartTlsWhenAvailable
+                    : SecureSocketOptions.Auto;
             await client.ConnectAsync(settings.Mail.Host, settings.Mail.Port, security, ct);
-            if (settings.Mail.User is { Length: > 0 } user) await client.AuthenticateAsync(user, settings.Mail.Password ?? "", ct);
+            if (settings.Mail.User is { Length: > 0 } user)
+                await client.AuthenticateAsync(user, settings.Mail.Password ?? "", ct);
             return new ServerPost(client, settings.Mail.Host);
         }
         catch
@@ -67,18 +71,20 @@ public sealed class Postman(Settings settings)
         return message;
     }
 
-    /// <summary>The appointment beside the words, so that mail programs offer to take it over, and once more as a file for those that do not.</summary>
+    /// <summary>The appointment beside the words, so that mail programs offer to take it over, and once more as a file for those that do
+    /// not.</summary>
     private static Multipart WithCalendar(MimeEntity words, LetterCalendar calendar)
     {
         var type = new ContentType("text", "calendar") { Charset = "utf-8" };
         type.Parameters.Add("method", calendar.Method);
         var bytes = System.Text.Encoding.UTF8.GetBytes(calendar.Text);
-        MimePart Part(ContentType of, ContentDisposition disposition) => new(of)
-        {
-            Content = new MimeContent(new MemoryStream(bytes)),
-            ContentTransferEncoding = ContentEncoding.Base64,
-            ContentDisposition = disposition,
-        };
+        MimePart Part(ContentType of, ContentDisposition disposition) =>
+            new(of)
+            {
+                Content = new MimeContent(new MemoryStream(bytes)),
+                ContentTransferEncoding = ContentEncoding.Base64,
+                ContentDisposition = disposition,
+            };
         var file = new ContentType("application", "ics") { Name = "visit.ics" };
         return new Multipart("mixed")
         {
@@ -116,7 +122,8 @@ internal sealed class ServerPost(SmtpClient client, string host) : IPost
     {
         try
         {
-            if (client.IsConnected) await client.DisconnectAsync(quit: true);
+            if (client.IsConnected)
+                await client.DisconnectAsync(quit: true);
         }
         catch (IOException)
         {
@@ -136,7 +143,8 @@ internal sealed class FolderPost(string folder) : IPost
         // Named by its message id and moved into place whole: written twice it is still one letter.
         var name = Path.Combine(folder, message.MessageId!.Split('@')[0] + ".eml");
         var half = $"{name}.{Guid.NewGuid():N}.tmp";
-        await using (var file = File.Create(half)) await message.WriteToAsync(file, ct);
+        await using (var file = File.Create(half))
+            await message.WriteToAsync(file, ct);
         File.Move(half, name, overwrite: true);
         return Through;
     }

@@ -10,7 +10,8 @@ public sealed class Schedule(KnownPractices practices, IRecurringJobManager jobs
     public async Task Keep(CancellationToken ct)
     {
         jobs.AddOrUpdate<DeliveryReportsJob>("delivery-reports", job => job.Run(CancellationToken.None), "*/2 * * * *");
-        foreach (var practice in await practices.All(ct)) Keep(practice);
+        foreach (var practice in await practices.All(ct))
+            Keep(practice);
     }
 
     public void Keep(KnownPractice practice)

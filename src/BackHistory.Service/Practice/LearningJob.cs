@@ -6,8 +6,17 @@ using Hangfire;
 
 namespace BackHistory.Service.Practice;
 
-/// <summary>Learns from a practice's horses and hands and records what it found as events. Done twice under one key it is recorded once; what was known is not recorded again.</summary>
-public sealed class LearningJob(KnownPractices all, PracticeLearner learner, PracticeQueries practices, Commands commands, Progress progress, Watchers watchers, TimeProvider time)
+/// <summary>Learns from a practice's horses and hands and records what it found as events. Done twice under one key it is recorded once;
+/// what was known is not recorded again.</summary>
+public sealed class LearningJob(
+    KnownPractices all,
+    PracticeLearner learner,
+    PracticeQueries practices,
+    Commands commands,
+    Progress progress,
+    Watchers watchers,
+    TimeProvider time
+)
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
 
@@ -17,7 +26,8 @@ public sealed class LearningJob(KnownPractices all, PracticeLearner learner, Pra
     public async Task Run(string practice, CancellationToken ct)
     {
         await all.Demand(practice, ct);
-        if (await practices.Load(practice, ct) is { } known) await Learn(practice, known, Guid.Empty, $"{PracticeClock.Today(known, time):yyyy-MM-dd}", ct);
+        if (await practices.Load(practice, ct) is { } known)
+            await Learn(practice, known, Guid.Empty, $"{PracticeClock.Today(known, time):yyyy-MM-dd}", ct);
     }
 
     /// <summary>Because somebody asked for it, or finished a study.</summary>
@@ -26,7 +36,8 @@ public sealed class LearningJob(KnownPractices all, PracticeLearner learner, Pra
     public async Task RunFor(string practice, Guid actor, Guid key, CancellationToken ct)
     {
         await all.Demand(practice, ct);
-        if (await practices.Load(practice, ct) is { } known) await Learn(practice, known, actor, key.ToString(), ct);
+        if (await practices.Load(practice, ct) is { } known)
+            await Learn(practice, known, actor, key.ToString(), ct);
     }
 
     private async Task Learn(string practice, History.Practices.Practice known, Guid actor, string key, CancellationToken ct)
@@ -35,7 +46,12 @@ public sealed class LearningJob(KnownPractices all, PracticeLearner learner, Pra
         var (priors, noise) = await learner.Learn(practice, PracticeClock.Today(known, time), ct);
         var now = time.GetUtcNow();
         var context = new CommandContext(practice, actor, $"learned:{key}", "", null, now);
-        await commands.Execute<History.Practices.Practice>(context, known.Id, state => PracticeDecider.Decide(state, new AdoptLearned(priors, noise, actor), now), ct);
+        await commands.Execute<History.Practices.Practice>(
+            context,
+            known.Id,
+            state => PracticeDecider.Decide(state, new AdoptLearned(priors, noise, actor), now),
+            ct
+        );
         watchers.SomethingHappened(practice);
     }
 }

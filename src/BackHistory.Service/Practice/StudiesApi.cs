@@ -16,99 +16,220 @@ public sealed record BeginStudyRequest(string Method, int? Horses, int? Times);
 public sealed record CountVisitRequest(Guid HorseId, Guid VisitId);
 
 /// <param name="Next">What to do now, in a sentence.</param>
-/// <param name="Visits">Each visit that counts, with how often the station that was taken least was taken; withdrawn visits are gone.</param>
+/// <param name="Visits">Each visit that counts, with how often the station that was taken least was taken; withdrawn visits are
+/// gone.</param>
 public sealed record StudyProgress(
-    Guid StudyId, string Method, int Horses, int Times, bool Finished, int HorsesDone, string Next, IReadOnlyList<StudyVisit> Visits, IReadOnlyList<StudyFinding> Findings);
+    Guid StudyId,
+    string Method,
+    int Horses,
+    int Times,
+    bool Finished,
+    int HorsesDone,
+    string Next,
+    IReadOnlyList<StudyVisit> Visits,
+    IReadOnlyList<StudyFinding> Findings
+);
 
 public sealed record StudyVisit(Guid HorseId, Guid VisitId, int Times);
 
-/// <summary>A study of repeatability, step by step: begin it, measure each horse again and again at a visit, name the visit, finish. Its verdict is in words.</summary>
+/// <summary>A study of repeatability, step by step: begin it, measure each horse again and again at a visit, name the visit, finish. Its
+/// verdict is in words.</summary>
 public static class StudiesApi
 {
-    private static readonly Refused NoSuchStudy = new("no-such-study", "There is no such study, or it was withdrawn.", RefusalKind.NotFound);
+    private static readonly Refused NoSuchStudy = new(
+        "no-such-study",
+        "There is no such study, or it was withdrawn.",
+        RefusalKind.NotFound
+    );
 
     private static readonly Refused NothingRepeated = new(
-        "nothing-repeated", "Nothing was taken twice at this visit. Lift the ruler, let the horse walk off, place everything anew and trace the same stations again into the same visit.", Place: "visitId");
+        "nothing-repeated",
+        "Nothing was taken twice at this visit. Lift the ruler, let the horse walk off, place everything anew and trace the same "
+            + "stations again into the same visit.",
+        Place: "visitId"
+    );
 
     public static void MapStudies(this IEndpointRouteBuilder api)
     {
         var studies = api.MapGroup("/practice/studies").WithTags("Repeatability");
-        studies.MapPost("/guided", Begin).RequireAuthorization(Policies.Enter).WithSummary("Set out to measure some horses again and again").Accepts<BeginStudyRequest>("application/json");
-        studies.MapPost("/{studyId:guid}/visits", Count).RequireAuthorization(Policies.Enter).WithSummary("A visit counts towards the study").Accepts<CountVisitRequest>("application/json");
-        studies.MapPost("/{studyId:guid}/finish", Finish).RequireAuthorization(Policies.Enter).WithSummary("All horses are measured: judge by these hands from now on");
-        studies.MapGet("/{studyId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("Where the study stands, what to do next, and what it says so far");
-        studies.MapGet("/{studyId:guid}/agreement.{form}", Agreement).RequireAuthorization(Policies.See).WithSummary("First against second tracing, difference over mean (Bland and Altman 1986)");
+        studies
+            .MapPost("/guided", Begin)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Set out to measure some horses again and again")
+            .Accepts<BeginStudyRequest>("application/json");
+        studies
+            .MapPost("/{studyId:guid}/visits", Count)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("A visit counts towards the study")
+            .Accepts<CountVisitRequest>("application/json");
+        studies
+            .MapPost("/{studyId:guid}/finish", Finish)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("All horses are measured: judge by these hands from now on");
+        studies
+            .MapGet("/{studyId:guid}", Get)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Where the study stands, what to do next, and what it says so far");
+        studies
+            .MapGet("/{studyId:guid}/agreement.{form}", Agreement)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("First against second tracing, difference over mean (Bland and Altman 1986)");
     }
 
     private static async Task<IResult> Begin(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
     {
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         var id = NewIds.Of(http, "guided-study");
         return await runner.Make<BeginStudyRequest, History.Practices.Practice>(
-            http, known.Id, id, (r, practice, c) => PracticeDecider.Decide(practice, new BeginStudy(id, r.Method, r.Horses ?? 5, r.Times ?? 2, c.Actor), c.Now));
+            http,
+            known.Id,
+            id,
+            (r, practice, c) => PracticeDecider.Decide(practice, new BeginStudy(id, r.Method, r.Horses ?? 5, r.Times ?? 2, c.Actor), c.Now)
+        );
     }
 
-    private static async Task<IResult> Count(HttpContext http, CommandRunner runner, PracticeQueries practices, HorseQueries horses, Guid studyId, CancellationToken ct)
+    private static async Task<IResult> Count(
+        HttpContext http,
+        CommandRunner runner,
+        PracticeQueries practices,
+        HorseQueries horses,
+        Guid studyId,
+        CancellationToken ct
+    )
     {
         var tenant = SignedIn.From(http.User).Practice;
-        if (await practices.Load(tenant, ct) is not { } known) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (await practices.Load(tenant, ct) is not { } known)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<CountVisitRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
-        if (await horses.Visit(tenant, r!.HorseId, r.VisitId, ct) is not { Withdrawn: false } visit) return Problems.Of(HorseRefusals.NoSuchVisit);
-        if (!Repeats.Of([visit]).Any(m => m.Visit.Tracings.Count > 1)) return Problems.Of(NothingRepeated);
+        if (bad is not null)
+            return Problems.Of(bad);
+        if (await horses.Visit(tenant, r!.HorseId, r.VisitId, ct) is not { Withdrawn: false } visit)
+            return Problems.Of(HorseRefusals.NoSuchVisit);
+        if (!Repeats.Of([visit]).Any(m => m.Visit.Tracings.Count > 1))
+            return Problems.Of(NothingRepeated);
         return await runner.Run<History.Practices.Practice>(
-            http, known.Id, body, creates: false, (practice, c) => PracticeDecider.Decide(practice, new CountVisit(studyId, r.HorseId, r.VisitId, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Written(studyId, outcome.Version)));
+            http,
+            known.Id,
+            body,
+            creates: false,
+            (practice, c) => PracticeDecider.Decide(practice, new CountVisit(studyId, r.HorseId, r.VisitId, c.Actor), c.Now),
+            (outcome, _) => Results.Ok(new Written(studyId, outcome.Version))
+        );
     }
 
-    private static async Task<IResult> Finish(HttpContext http, CommandRunner runner, PracticeQueries practices, IBackgroundJobClient jobs, Guid studyId, CancellationToken ct)
+    private static async Task<IResult> Finish(
+        HttpContext http,
+        CommandRunner runner,
+        PracticeQueries practices,
+        IBackgroundJobClient jobs,
+        Guid studyId,
+        CancellationToken ct
+    )
     {
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         return await runner.Run<History.Practices.Practice>(
-            http, known.Id, [], creates: false, (practice, c) => PracticeDecider.Decide(practice, new FinishStudy(studyId, c.Actor), c.Now),
+            http,
+            known.Id,
+            [],
+            creates: false,
+            (practice, c) => PracticeDecider.Decide(practice, new FinishStudy(studyId, c.Actor), c.Now),
             (outcome, c) =>
             {
                 jobs.Enqueue<LearningJob>(job => job.RunFor(c.Tenant, c.Actor, studyId, CancellationToken.None));
                 return Results.Ok(new Written(studyId, outcome.Version));
-            });
+            }
+        );
     }
 
-    private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, StudyQueries studies, Guid studyId, CancellationToken ct)
+    private static async Task<IResult> Get(
+        HttpContext http,
+        PracticeQueries practices,
+        StudyQueries studies,
+        Guid studyId,
+        CancellationToken ct
+    )
     {
         var tenant = SignedIn.From(http.User).Practice;
-        if (await practices.Load(tenant, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (await practices.Load(tenant, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         return await Progress(tenant, practice, studies, studyId, ct) is { } progress ? Results.Ok(progress) : Problems.Of(NoSuchStudy);
     }
 
     /// <returns>Null when the practice has no such study.</returns>
-    internal static async Task<StudyProgress?> Progress(string tenant, History.Practices.Practice practice, StudyQueries studies, Guid studyId, CancellationToken ct)
+    internal static async Task<StudyProgress?> Progress(
+        string tenant,
+        History.Practices.Practice practice,
+        StudyQueries studies,
+        Guid studyId,
+        CancellationToken ct
+    )
     {
         if (practice.Studies.GetValueOrDefault(studyId) is { } table)
         {
             var rows = Repeats.Of(table).ToList();
             return new StudyProgress(
-                studyId, table.Method, table.Subjects.Count, table.Subjects.Max(s => s.Count), true, table.Subjects.Count, "The study is a table that was entered whole.", [], Findings(rows, practice));
+                studyId,
+                table.Method,
+                table.Subjects.Count,
+                table.Subjects.Max(s => s.Count),
+                true,
+                table.Subjects.Count,
+                "The study is a table that was entered whole.",
+                [],
+                Findings(rows, practice)
+            );
         }
 
-        if (practice.GuidedStudies.GetValueOrDefault(studyId) is not { } study) return null;
+        if (practice.GuidedStudies.GetValueOrDefault(studyId) is not { } study)
+            return null;
         var visits = await studies.Visits(tenant, study, ct);
-        var counted = visits.Select(v => new StudyVisit(v.HorseId, v.Id, Repeats.Of([v]).Select(m => m.Visit.Tracings.Count).DefaultIfEmpty(0).Max())).ToList();
+        var counted = visits
+            .Select(v => new StudyVisit(v.HorseId, v.Id, Repeats.Of([v]).Select(m => m.Visit.Tracings.Count).DefaultIfEmpty(0).Max()))
+            .ToList();
         return new StudyProgress(
-            studyId, study.Method, study.Horses, study.Times, study.Finished, study.HorsesDone, Next(study, counted), counted, Findings([.. Repeats.Of(visits)], practice));
+            studyId,
+            study.Method,
+            study.Horses,
+            study.Times,
+            study.Finished,
+            study.HorsesDone,
+            Next(study, counted),
+            counted,
+            Findings([.. Repeats.Of(visits)], practice)
+        );
     }
 
     private static async Task<IResult> Agreement(
-        HttpContext http, PracticeQueries practices, StudyQueries studies, Guid studyId, string form, string measure, string? station, string? theme, int? width, int? height, CancellationToken ct)
+        HttpContext http,
+        PracticeQueries practices,
+        StudyQueries studies,
+        Guid studyId,
+        string form,
+        string measure,
+        string? station,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    )
     {
         var tenant = SignedIn.From(http.User).Practice;
-        if (await practices.Load(tenant, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (await practices.Load(tenant, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         IReadOnlyList<RepeatedMeasure> repeats;
-        if (practice.Studies.GetValueOrDefault(studyId) is { } table) repeats = [.. Repeats.Of(table)];
-        else if (practice.GuidedStudies.GetValueOrDefault(studyId) is { } study) repeats = [.. Repeats.Of(await studies.Visits(tenant, study, ct))];
-        else return Problems.Of(NoSuchStudy);
+        if (practice.Studies.GetValueOrDefault(studyId) is { } table)
+            repeats = [.. Repeats.Of(table)];
+        else if (practice.GuidedStudies.GetValueOrDefault(studyId) is { } study)
+            repeats = [.. Repeats.Of(await studies.Visits(tenant, study, ct))];
+        else
+            return Problems.Of(NoSuchStudy);
         var kept = repeats.Where(r => r.Measure == measure && (station is null || r.Station == station)).ToList();
-        return Findings(kept, practice) is not [{ Agreement: not null } finding, ..] ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(BlandAltmanChart.Draw(Chart(finding, station), Pictures.Theme(theme), Pictures.Size(width, height)), form);
+        return Findings(kept, practice) is not [{ Agreement: not null } finding, ..]
+            ? Problems.Of(Pictures.NothingToDraw)
+            : Pictures.Of(BlandAltmanChart.Draw(Chart(finding, station), Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     private static BlandAltmanInput Chart(StudyFinding finding, string? station)
@@ -117,7 +238,9 @@ public static class StudiesApi
         var unit = MeasureWords.Unit(finding.Unit);
         return new BlandAltmanInput
         {
-            Finding = $"{MeasureWords.Of(finding.Measure)}: two tracings of one visit agree within {Say.Number((agreement.High - agreement.Low) / 2, finding.Unit)} 95 times in 100",
+            Finding =
+                $"{MeasureWords.Of(finding.Measure)}: two tracings of one visit agree within "
+                + $"{Say.Number((agreement.High - agreement.Low) / 2, finding.Unit)} 95 times in 100",
             Subject = $"{MeasureWords.Subject(finding.Measure, station)}, {finding.Horses} horses, first against second tracing",
             Unit = unit,
             Decimals = 1,
@@ -129,15 +252,20 @@ public static class StudiesApi
         };
     }
 
-    private static IReadOnlyList<StudyFinding> Findings(IReadOnlyList<RepeatedMeasure> repeats, History.Practices.Practice practice) => StudyFinding.Of(repeats, practice.Rules, MeasureUnits.Of);
+    private static IReadOnlyList<StudyFinding> Findings(IReadOnlyList<RepeatedMeasure> repeats, History.Practices.Practice practice) =>
+        StudyFinding.Of(repeats, practice.Rules, MeasureUnits.Of);
 
     private static string Next(GuidedStudy study, IReadOnlyList<StudyVisit> visits)
     {
-        if (study.Finished) return "The study is finished; decisions rest on it where it has repeats enough.";
-        if (visits.FirstOrDefault(v => v.Times < study.Times) is { } few) return $"A horse was traced {few.Times} times of {study.Times}: trace it again into the same visit.";
+        if (study.Finished)
+            return "The study is finished; decisions rest on it where it has repeats enough.";
+        if (visits.FirstOrDefault(v => v.Times < study.Times) is { } few)
+            return $"A horse was traced {few.Times} times of {study.Times}: trace it again into the same visit.";
         var left = study.Horses - study.HorsesDone;
         return left > 0
-            ? $"Horse {study.HorsesDone + 1} of {study.Horses}: record a visit and trace each station {study.Times} times. Between two tracings lift the ruler, let the horse walk a few steps and find the stations anew."
-            : "All horses are measured: finish the study. Measured again on another day within two weeks, they would tell what days add, too.";
+            ? $"Horse {study.HorsesDone + 1} of {study.Horses}: record a visit and trace each station {study.Times} times. Between two "
+                + $"tracings lift the ruler, let the horse walk a few steps and find the stations anew."
+            : "All horses are measured: finish the study. Measured again on another day within two weeks, they would tell what days "
+                + "add, too.";
     }
 }

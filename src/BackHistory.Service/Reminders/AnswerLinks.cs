@@ -6,7 +6,14 @@ namespace BackHistory.Service.Reminders;
 
 /// <summary>What a link in a letter lets its reader do.</summary>
 /// <param name="Language">Of the letter: the page behind the link speaks the same.</param>
-public sealed record AnswerLink(string Practice, Guid? ReminderId, Answer? Answer, Guid? PersonId, LetterKind? Stop, string Language = "en");
+public sealed record AnswerLink(
+    string Practice,
+    Guid? ReminderId,
+    Answer? Answer,
+    Guid? PersonId,
+    LetterKind? Stop,
+    string Language = "en"
+);
 
 /// <summary>Links in letters: sealed, with an end, for one thing only. Whoever holds one can do that thing and see nothing else.</summary>
 public sealed class AnswerLinks(IDataProtectionProvider protection, Settings settings)
@@ -14,9 +21,11 @@ public sealed class AnswerLinks(IDataProtectionProvider protection, Settings set
     private static readonly TimeSpan Life = TimeSpan.FromDays(90);
     private readonly ITimeLimitedDataProtector _seal = protection.CreateProtector("letters").ToTimeLimitedDataProtector();
 
-    public string Answer(string practice, Guid reminderId, Answer answer, string language = "en") => Url(new AnswerLink(practice, reminderId, answer, null, null, language));
+    public string Answer(string practice, Guid reminderId, Answer answer, string language = "en") =>
+        Url(new AnswerLink(practice, reminderId, answer, null, null, language));
 
-    public string Stop(string practice, Guid personId, LetterKind kind, string language = "en") => Url(new AnswerLink(practice, null, null, personId, kind, language));
+    public string Stop(string practice, Guid personId, LetterKind kind, string language = "en") =>
+        Url(new AnswerLink(practice, null, null, personId, kind, language));
 
     /// <returns>Null when the link was altered, is not ours or has ended: all three look the same.</returns>
     public AnswerLink? Read(string token)

@@ -18,14 +18,30 @@ public sealed class BulletinLetters(ReminderQueries reminders, PracticeQueries p
 
     public async Task<LetterDraft?> Draft(string practice, LetterKind kind, DateOnly on, Person reader, CancellationToken ct)
     {
-        if (await practices.Load(practice, ct) is not { } known) return null;
+        if (await practices.Load(practice, ct) is not { } known)
+            return null;
         var language = LetterWriter.LanguageOf(reader);
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
-        var basis = new Reports.Letters.LetterContent { Language = language, PracticeName = known.Name, RecipientName = reader.Name, Date = on, UnsubscribeUrl = "" };
-        return new LetterDraft(kind == LetterKind.FitterDay ? await Day(practice, on, reader, zone, basis, ct) : await Week(practice, on, zone, basis, ct));
+        var basis = new Reports.Letters.LetterContent
+        {
+            Language = language,
+            PracticeName = known.Name,
+            RecipientName = reader.Name,
+            Date = on,
+            UnsubscribeUrl = "",
+        };
+        return new LetterDraft(
+            kind == LetterKind.FitterDay ? await Day(practice, on, reader, zone, basis, ct) : await Week(practice, on, zone, basis, ct)
+        );
     }
 
-    private async Task<Reports.Letters.LetterContent> Week(string practice, DateOnly on, TimeZoneInfo zone, Reports.Letters.LetterContent basis, CancellationToken ct)
+    private async Task<Reports.Letters.LetterContent> Week(
+        string practice,
+        DateOnly on,
+        TimeZoneInfo zone,
+        Reports.Letters.LetterContent basis,
+        CancellationToken ct
+    )
     {
         var language = basis.Language;
         var active = await reminders.Active(practice, MostReminders, ct);
@@ -39,14 +55,32 @@ public sealed class BulletinLetters(ReminderQueries reminders, PracticeQueries p
         var answered = active.Count(r => r.AnsweredAt >= from.AddDays(-7));
         return basis with
         {
-            Sentences = answered == 0 ? [] : [language.Pick($"{answered} {(answered == 1 ? "answer" : "answers")} came in within the last week.", $"{answered} {(answered == 1 ? "Antwort kam" : "Antworten kamen")} in der letzten Woche.")],
+            Sentences =
+                answered == 0
+                    ? []
+                    :
+                    [
+                        language.Pick(
+                            $"{answered} {(answered == 1 ? "answer" : "answers")} came in within the last week.",
+                            $"{answered} {(answered == 1 ? "Antwort kam" : "Antworten kamen")} in der letzten Woche."
+                        ),
+                    ],
             Groups =
             [
                 .. new[]
                 {
-                    Group(language.Pick("To the vet first", "Zuerst tierärztlich ansehen"), open.Where(r => Families.Of(r.Rule) == ReminderFamily.Vet)),
-                    Group(language.Pick("Saddle set to another shape", "Sattel passt zu einer anderen Form"), open.Where(r => Families.Of(r.Rule) == ReminderFamily.Shape)),
-                    Group(language.Pick("Measure or look again", "Noch einmal messen oder nachsehen"), open.Where(r => Families.Of(r.Rule) is ReminderFamily.Again or ReminderFamily.Recheck)),
+                    Group(
+                        language.Pick("To the vet first", "Zuerst tierärztlich ansehen"),
+                        open.Where(r => Families.Of(r.Rule) == ReminderFamily.Vet)
+                    ),
+                    Group(
+                        language.Pick("Saddle set to another shape", "Sattel passt zu einer anderen Form"),
+                        open.Where(r => Families.Of(r.Rule) == ReminderFamily.Shape)
+                    ),
+                    Group(
+                        language.Pick("Measure or look again", "Noch einmal messen oder nachsehen"),
+                        open.Where(r => Families.Of(r.Rule) is ReminderFamily.Again or ReminderFamily.Recheck)
+                    ),
                     Group(language.Pick("Check due", "Kontrolle fällig"), open.Where(r => Families.Of(r.Rule) == ReminderFamily.Calendar)),
                     Group(language.Pick("No answer, or not reached", "Keine Antwort oder nicht erreicht"), open.Where(Silent)),
                     Group(language.Pick("Booked", "Termin vereinbart"), booked),
@@ -57,23 +91,40 @@ public sealed class BulletinLetters(ReminderQueries reminders, PracticeQueries p
     }
 
     private async Task<Reports.Letters.LetterContent> Day(
-        string practice, DateOnly on, Person reader, TimeZoneInfo zone, Reports.Letters.LetterContent basis, CancellationToken ct)
+        string practice,
+        DateOnly on,
+        Person reader,
+        TimeZoneInfo zone,
+        Reports.Letters.LetterContent basis,
+        CancellationToken ct
+    )
     {
         var language = basis.Language;
         var (from, to) = (LocalClock.At(on, TimeOnly.MinValue, zone), LocalClock.At(on.AddDays(1), TimeOnly.MinValue, zone));
-        var booked = (await reminders.Booked(practice, from, to, ct)).Where(r => r.Fitter is null || r.Fitter == reader.Id).DistinctBy(r => r.BookingId).ToList();
+        var booked = (await reminders.Booked(practice, from, to, ct))
+            .Where(r => r.Fitter is null || r.Fitter == reader.Id)
+            .DistinctBy(r => r.BookingId)
+            .ToList();
         var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId), ct);
         var yards = (await practices.Yards(practice, ct)).ToDictionary(y => y.Id);
         Yard? YardOf(Reminder r) => horses.GetValueOrDefault(r.HorseId)?.YardId is { } id ? yards.GetValueOrDefault(id) : null;
         var stops = booked.GroupBy(r => YardOf(r)?.Id).OrderBy(g => g.Min(r => r.BookedFor));
         return basis with
         {
-            Groups = [.. stops.Select(stop =>
-            {
-                var yard = YardOf(stop.First());
-                var title = FormattableString.Invariant($"{LocalClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {yard?.Name ?? language.Pick("Yard not noted", "Stall nicht vermerkt")}");
-                return new LetterGroup(title, [.. stop.OrderBy(r => r.BookedFor).Select(r => Of(r, horses, zone, language))]) { Note = yard?.Town ?? "" };
-            })],
+            Groups =
+            [
+                .. stops.Select(stop =>
+                {
+                    var yard = YardOf(stop.First());
+                    var title = FormattableString.Invariant(
+                        $"{LocalClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {yard?.Name ?? language.Pick("Yard not noted", "Stall nicht vermerkt")}"
+                    );
+                    return new LetterGroup(title, [.. stop.OrderBy(r => r.BookedFor).Select(r => Of(r, horses, zone, language))])
+                    {
+                        Note = yard?.Town ?? "",
+                    };
+                }),
+            ],
         };
     }
 
@@ -81,10 +132,17 @@ public sealed class BulletinLetters(ReminderQueries reminders, PracticeQueries p
     {
         var horse = horses.GetValueOrDefault(r.HorseId);
         var name = horse?.Name ?? language.Pick("a horse", "ein Pferd");
-        var when = r.BookedFor is { } at && r.State == ReminderState.Booked
-            ? FormattableString.Invariant($"{language.Date(LocalClock.Day(at, zone))} {LocalClock.At(at, zone):HH:mm}")
-            : language.Pick($"since {language.Date(LocalClock.Day(r.RaisedAt, zone))}", $"seit {language.Date(LocalClock.Day(r.RaisedAt, zone))}");
-        return new LetterItem(name, PlainWords.Of(r.Rule, r.Evidence, name, language.Pick("en", "de")), when, Trail(r, zone, language)) { Url = $"{settings.Root}/horses/{r.HorseId}" };
+        var when =
+            r.BookedFor is { } at && r.State == ReminderState.Booked
+                ? FormattableString.Invariant($"{language.Date(LocalClock.Day(at, zone))} {LocalClock.At(at, zone):HH:mm}")
+                : language.Pick(
+                    $"since {language.Date(LocalClock.Day(r.RaisedAt, zone))}",
+                    $"seit {language.Date(LocalClock.Day(r.RaisedAt, zone))}"
+                );
+        return new LetterItem(name, PlainWords.Of(r.Rule, r.Evidence, name, language.Pick("en", "de")), when, Trail(r, zone, language))
+        {
+            Url = $"{settings.Root}/horses/{r.HorseId}",
+        };
     }
 
     private static string Trail(Reminder r, TimeZoneInfo zone, ReportLanguage language)
@@ -102,12 +160,21 @@ public sealed class BulletinLetters(ReminderQueries reminders, PracticeQueries p
             return language.Pick($"Answered on {Day(on)}: {said}.", $"Antwort vom {Day(on)}: {said}.");
         }
 
-        if (r.Post.LastOrDefault(l => l.Failed) is not null && r.ToldAt is null) return language.Pick("The letter did not arrive.", "Der Brief kam nicht an.");
-        return r.ToldAt is { } told ? language.Pick($"Told on {Day(told)}, no answer yet.", $"Benachrichtigt am {Day(told)}, noch keine Antwort.") : language.Pick("Nobody told yet.", "Noch niemand benachrichtigt.");
+        if (r.Post.LastOrDefault(l => l.Failed) is not null && r.ToldAt is null)
+            return language.Pick("The letter did not arrive.", "Der Brief kam nicht an.");
+        return r.ToldAt is { } told
+            ? language.Pick($"Told on {Day(told)}, no answer yet.", $"Benachrichtigt am {Day(told)}, noch keine Antwort.")
+            : language.Pick("Nobody told yet.", "Noch niemand benachrichtigt.");
     }
 
     private static LetterGroup Capped(string title, IReadOnlyList<LetterItem> items, ReportLanguage language) =>
         items.Count <= Most
             ? new LetterGroup(title, items)
-            : new LetterGroup(title, [.. items.Take(Most)]) { Note = language.Pick($"{items.Count} horses; the first {Most} are named here.", $"{items.Count} Pferde; die ersten {Most} stehen hier.") };
+            : new LetterGroup(title, [.. items.Take(Most)])
+            {
+                Note = language.Pick(
+                    $"{items.Count} horses; the first {Most} are named here.",
+                    $"{items.Count} Pferde; die ersten {Most} stehen hier."
+                ),
+            };
 }

@@ -15,7 +15,14 @@ public sealed record FeedRequest(string? Name, Guid? FitterId = null);
 /// <param name="Url">Shown once, when it is made: whoever has it sees the visits.</param>
 public sealed record FeedMade(Guid Id, string Url);
 
-public sealed record FeedAnswer(Guid Id, string Name, Guid? FitterId, DateTimeOffset MadeAt, DateTimeOffset? RevokedAt, DateTimeOffset? LastUsed);
+public sealed record FeedAnswer(
+    Guid Id,
+    string Name,
+    Guid? FitterId,
+    DateTimeOffset MadeAt,
+    DateTimeOffset? RevokedAt,
+    DateTimeOffset? LastUsed
+);
 
 /// <summary>Addresses of calendars: sealed, so that nobody can guess one; kept by id, so that each can be revoked.</summary>
 public sealed class FeedAddresses(IDataProtectionProvider protection, Settings settings)
@@ -42,31 +49,66 @@ public sealed class FeedAddresses(IDataProtectionProvider protection, Settings s
 /// <summary>Booked visits for calendar programs.</summary>
 public static class CalendarFeedsApi
 {
-    private static readonly Refused NoSuchFeed = new("no-such-calendar", "There is no such calendar address in this practice.", RefusalKind.NotFound);
+    private static readonly Refused NoSuchFeed = new(
+        "no-such-calendar",
+        "There is no such calendar address in this practice.",
+        RefusalKind.NotFound
+    );
     private static readonly TimeSpan VisitTakes = TimeSpan.FromHours(1);
 
     public static void MapCalendarFeeds(this IEndpointRouteBuilder api)
     {
         var feeds = api.MapGroup("/calendar-feeds").WithTags("Plan");
-        feeds.MapGet("/", All).RequireAuthorization(Policies.Enter).WithSummary("Calendar addresses, revoked ones too; the addresses themselves are not shown again");
-        feeds.MapPost("/", Make).RequireAuthorization(Policies.Enter).WithSummary("Make an address for a calendar program").Accepts<FeedRequest>("application/json");
+        feeds
+            .MapGet("/", All)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Calendar addresses, revoked ones too; the addresses themselves are not shown again");
+        feeds
+            .MapPost("/", Make)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Make an address for a calendar program")
+            .Accepts<FeedRequest>("application/json");
         feeds.MapDelete("/{feedId:guid}", Revoke).RequireAuthorization(Policies.Enter).WithSummary("Revoke an address: it answers no more");
     }
 
-    // Open by nature: calendar programs do not sign in. The sealed address is what lets its holder in, to these visits, until it is revoked.
-    public static void MapCalendars(this WebApplication app) => app.MapGet("/calendar/{token}", Read).AllowAnonymous().ExcludeFromDescription();
+    // Open by nature: calendar programs do not sign in. The sealed address is what lets its holder in, to these visits, until it is
+    // revoked.
+    public static void MapCalendars(this WebApplication app) =>
+        app.MapGet("/calendar/{token}", Read).AllowAnonymous().ExcludeFromDescription();
 
     private static async Task<IResult> All(HttpContext http, CalendarFeeds feeds, CancellationToken ct) =>
-        Results.Ok((await feeds.All(SignedIn.From(http.User).Practice, ct)).Select(f => new FeedAnswer(f.Id, f.Name, f.Fitter, f.MadeAt, f.RevokedAt, f.LastUsed)));
+        Results.Ok(
+            (await feeds.All(SignedIn.From(http.User).Practice, ct)).Select(f => new FeedAnswer(
+                f.Id,
+                f.Name,
+                f.Fitter,
+                f.MadeAt,
+                f.RevokedAt,
+                f.LastUsed
+            ))
+        );
 
-    private static async Task<IResult> Make(HttpContext http, CalendarFeeds feeds, PracticeQueries practices, FeedAddresses addresses, TimeProvider time, CancellationToken ct)
+    private static async Task<IResult> Make(
+        HttpContext http,
+        CalendarFeeds feeds,
+        PracticeQueries practices,
+        FeedAddresses addresses,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
         var (r, bad) = Bodies.As<FeedRequest>(await Bodies.Read(http.Request, ct));
-        if (bad is not null) return Problems.Of(bad);
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"])) return Problems.Of(RequestRefusals.NoKey);
-        if (string.IsNullOrWhiteSpace(r!.Name) || r.Name.Length > 80) return Problems.Of(new Refused("no-name", "A calendar address needs a name of up to 80 letters, to know it again.", Place: "name"));
+        if (bad is not null)
+            return Problems.Of(bad);
+        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
+            return Problems.Of(RequestRefusals.NoKey);
+        if (string.IsNullOrWhiteSpace(r!.Name) || r.Name.Length > 80)
+            return Problems.Of(
+                new Refused("no-name", "A calendar address needs a name of up to 80 letters, to know it again.", Place: "name")
+            );
         var who = SignedIn.From(http.User);
-        if (r.FitterId is { } fitter && await practices.Person(who.Practice, fitter, ct) is null) return Problems.Of(new Refused("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId"));
+        if (r.FitterId is { } fitter && await practices.Person(who.Practice, fitter, ct) is null)
+            return Problems.Of(new Refused("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId"));
         var id = NewIds.Of(http, "calendar");
         await feeds.Add(who.Practice, new CalendarFeed(id, r.Name.Trim(), r.FitterId, who.PersonId, time.GetUtcNow()), ct);
         return Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.Of(who.Practice, id)));
@@ -80,20 +122,39 @@ public static class CalendarFeedsApi
     }
 
     private static async Task<IResult> Read(
-        string token, FeedAddresses addresses, CalendarFeeds feeds, ReminderQueries reminders, PracticeQueries practices, TimeProvider time, CancellationToken ct)
+        string token,
+        FeedAddresses addresses,
+        CalendarFeeds feeds,
+        ReminderQueries reminders,
+        PracticeQueries practices,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
-        if (addresses.Read(token) is not { } place || await feeds.Load(place.Practice, place.FeedId, ct) is not { RevokedAt: null } feed) return Results.NotFound();
+        if (addresses.Read(token) is not { } place || await feeds.Load(place.Practice, place.FeedId, ct) is not { RevokedAt: null } feed)
+            return Results.NotFound();
         var now = time.GetUtcNow();
-        var booked = (await reminders.Booked(place.Practice, now.AddDays(-60), now.AddYears(1), ct)).Where(r => feed.Fitter is null || r.Fitter is null || r.Fitter == feed.Fitter).DistinctBy(r => r.BookingId).ToList();
+        var booked = (await reminders.Booked(place.Practice, now.AddDays(-60), now.AddYears(1), ct))
+            .Where(r => feed.Fitter is null || r.Fitter is null || r.Fitter == feed.Fitter)
+            .DistinctBy(r => r.BookingId)
+            .ToList();
         var horses = await reminders.Horses(place.Practice, booked.Select(r => r.HorseId), ct);
         var yards = (await practices.Yards(place.Practice, ct)).ToDictionary(y => y.Id);
         // A day is enough to see whether an address is in use; a write at every reading would be a write every few minutes.
         if (feed.LastUsed is not { } used || now - used > TimeSpan.FromDays(1))
             await feeds.Change(place.Practice, feed.Id, f => f with { LastUsed = now }, ct);
-        return Results.Text(PracticeCalendar.Feed(feed.Name, booked.Select(r => Entry(r, horses, yards, now))), "text/calendar; charset=utf-8");
+        return Results.Text(
+            PracticeCalendar.Feed(feed.Name, booked.Select(r => Entry(r, horses, yards, now))),
+            "text/calendar; charset=utf-8"
+        );
     }
 
-    private static Appointment Entry(Reminder r, IReadOnlyDictionary<Guid, History.Horses.HorseProfile> horses, Dictionary<Guid, Yard> yards, DateTimeOffset now)
+    private static Appointment Entry(
+        Reminder r,
+        IReadOnlyDictionary<Guid, History.Horses.HorseProfile> horses,
+        Dictionary<Guid, Yard> yards,
+        DateTimeOffset now
+    )
     {
         var horse = horses.GetValueOrDefault(r.HorseId);
         var yard = horse?.YardId is { } id ? yards.GetValueOrDefault(id) : null;
@@ -105,7 +166,10 @@ public static class CalendarFeedsApi
             End = r.BookedFor.Value + VisitTakes,
             ChangedAt = now,
             Summary = horse?.Name ?? "Visit",
-            Place = yard is null ? "" : yard.Town is null ? yard.Name : $"{yard.Name}, {yard.Town}",
+            Place =
+                yard is null ? ""
+                : yard.Town is null ? yard.Name
+                : $"{yard.Name}, {yard.Town}",
             Notes = r.Evidence.Sentence,
         };
     }

@@ -12,8 +12,11 @@ public static class DeliveryReportsApi
     private static readonly Refused NotOurs = new("not-a-report", "This is no delivery-status message about a letter of this practice.");
 
     public static void MapDeliveryReports(this IEndpointRouteBuilder api) =>
-        api.MapPost("/delivery-reports", Take).RequireAuthorization(Policies.Enter).WithTags("Letters")
-            .WithSummary("Hand in a delivery-status message (RFC 3464), whole, as it arrived").Accepts<byte[]>("message/rfc822");
+        api.MapPost("/delivery-reports", Take)
+            .RequireAuthorization(Policies.Enter)
+            .WithTags("Letters")
+            .WithSummary("Hand in a delivery-status message (RFC 3464), whole, as it arrived")
+            .Accepts<byte[]>("message/rfc822");
 
     private static async Task<IResult> Take(HttpContext http, DeliveryReports reports, CancellationToken ct)
     {

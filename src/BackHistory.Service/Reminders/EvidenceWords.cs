@@ -10,32 +10,61 @@ public static class EvidenceWords
 {
     public static IReadOnlyList<string> Details(Evidence e, ReportLanguage language)
     {
-        if (e.P is not { } p) return [];
+        if (e.P is not { } p)
+            return [];
         var said = new List<string>();
         var chance = Say.Chance(p, language);
         var count = e.Watched ?? 1;
-        said.Add(language.Pick(
-            count > 1 ? $"Taken together, {count} measures give a chance of {chance} that at least one has moved further than we leave a saddle for." : $"The chance that it has moved further than we leave a saddle for is {chance}.",
-            count > 1 ? $"{count} Messgrößen zusammen ergeben eine Wahrscheinlichkeit von {chance}, dass sich mindestens eine stärker verändert hat, als wir hinnehmen." : $"Die Wahrscheinlichkeit, dass sie sich stärker verändert hat, als wir hinnehmen, ist {chance}."));
+        said.Add(
+            language.Pick(
+                count > 1
+                    ? $"Taken together, {count} measures give a chance of {chance} that at least one has moved further than we leave a "
+                        + $"saddle for."
+                    : $"The chance that it has moved further than we leave a saddle for is {chance}.",
+                count > 1
+                    ? $"{count} Messgrößen zusammen ergeben eine Wahrscheinlichkeit von {chance}, dass sich mindestens eine stärker "
+                        + $"verändert hat, als wir hinnehmen."
+                    : $"Die Wahrscheinlichkeit, dass sie sich stärker verändert hat, als wir hinnehmen, ist {chance}."
+            )
+        );
         if (e.Baseline is { } day)
-            said.Add(language.Pick($"Changes are counted from {language.Date(day)}, when the saddle was set. What stands after ± is one standard deviation.", $"Verglichen wird mit dem {language.Date(day)}, als der Sattel eingestellt wurde. Hinter ± steht eine Standardabweichung."));
+            said.Add(
+                language.Pick(
+                    $"Changes are counted from {language.Date(day)}, when the saddle was set. What stands after ± is one standard "
+                        + $"deviation.",
+                    $"Verglichen wird mit dem {language.Date(day)}, als der Sattel eingestellt wurde. Hinter ± steht eine "
+                        + $"Standardabweichung."
+                )
+            );
         return said;
     }
 
     public static IReadOnlyList<LetterNumber> Numbers(Evidence e, Saying say)
     {
-        if (e.Numbers is { Count: > 0 } numbers) return [.. numbers.Select(n => One(n, say))];
-        if (e is not { Measure: { } measure, Unit: { } unit, Change: { } change, Sd: { } sd, Threshold: { } threshold }) return [];
+        if (e.Numbers is { Count: > 0 } numbers)
+            return [.. numbers.Select(n => One(n, say))];
+        if (e is not { Measure: { } measure, Unit: { } unit, Change: { } change, Sd: { } sd, Threshold: { } threshold })
+            return [];
         // Reminders of old kept the change alone.
         return [new LetterNumber(say.Subject(measure, e.Station), say.Change(change, sd, unit), "", Limit(threshold, unit, say))];
     }
 
-    private static LetterNumber One(EvidenceNumber n, Saying say) => new(
-        say.Subject(n.Measure, n.Station), Level(n.Now, n.NowSd, n.Unit, say), Level(n.AtFit, n.AtFitSd, n.Unit, say), Limit(n.Threshold, n.Unit, say));
+    private static LetterNumber One(EvidenceNumber n, Saying say) =>
+        new(
+            say.Subject(n.Measure, n.Station),
+            Level(n.Now, n.NowSd, n.Unit, say),
+            Level(n.AtFit, n.AtFitSd, n.Unit, say),
+            Limit(n.Threshold, n.Unit, say)
+        );
 
     private static string Level(double? value, double? sd, string unit, Saying say) =>
-        value is not { } v ? say.Language.Pick("not known", "nicht bekannt") : sd is { } s ? say.Level(v, s, unit) : say.Number(v, unit);
+        value is not { } v ? say.Language.Pick("not known", "nicht bekannt")
+        : sd is { } s ? say.Level(v, s, unit)
+        : say.Number(v, unit);
 
     private static string Limit(double threshold, string unit, Saying say) =>
-        say.Language.Pick($"we act from a change of {say.Number(threshold, unit)}", $"wir handeln ab einer Änderung von {say.Number(threshold, unit)}");
+        say.Language.Pick(
+            $"we act from a change of {say.Number(threshold, unit)}",
+            $"wir handeln ab einer Änderung von {say.Number(threshold, unit)}"
+        );
 }

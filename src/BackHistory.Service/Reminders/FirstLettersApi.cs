@@ -16,14 +16,28 @@ public static class FirstLettersApi
     public static void MapFirstLetters(this IEndpointRouteBuilder api)
     {
         var first = api.MapGroup("/letters").WithTags("Reminders");
-        first.MapGet("/first", Get).RequireAuthorization(Policies.Manage).WithSummary("Whether the practice's letters leave by themselves, and how many wait");
-        first.MapPost("/release", Release).RequireAuthorization(Policies.Manage).WithSummary("Let the first letters go").Accepts<NoWords>("application/json");
+        first
+            .MapGet("/first", Get)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Whether the practice's letters leave by themselves, and how many wait");
+        first
+            .MapPost("/release", Release)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Let the first letters go")
+            .Accepts<NoWords>("application/json");
     }
 
-    private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, ReminderQueries reminders, FirstLetters first, CancellationToken ct)
+    private static async Task<IResult> Get(
+        HttpContext http,
+        PracticeQueries practices,
+        ReminderQueries reminders,
+        FirstLetters first,
+        CancellationToken ct
+    )
     {
         var tenant = SignedIn.From(http.User).Practice;
-        if (await practices.Load(tenant, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (await practices.Load(tenant, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         http.Response.Headers.ETag = Say.ETag(practice.Version);
         var released = await first.MayLeave(tenant, practice, ct);
         return Results.Ok(new FirstLettersAnswer(released, released ? 0 : (await first.Waiting(tenant, ct)).Count));
@@ -32,7 +46,12 @@ public static class FirstLettersApi
     private static async Task<IResult> Release(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
     {
         var tenant = SignedIn.From(http.User).Practice;
-        if (await practices.Load(tenant, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
-        return await runner.Change<NoWords, History.Practices.Practice>(http, practice.Id, (_, state, c) => PracticeDecider.Decide(state, new ReleaseLetters(c.Actor), c.Now));
+        if (await practices.Load(tenant, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
+        return await runner.Change<NoWords, History.Practices.Practice>(
+            http,
+            practice.Id,
+            (_, state, c) => PracticeDecider.Decide(state, new ReleaseLetters(c.Actor), c.Now)
+        );
     }
 }

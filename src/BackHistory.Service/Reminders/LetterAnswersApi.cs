@@ -6,25 +6,39 @@ using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;
 
-/// <summary>What readers of letters answer. Opening a link changes nothing (mail programs open links by themselves); the button does.</summary>
+/// <summary>What readers of letters answer. Opening a link changes nothing (mail programs open links by themselves); the button
+/// does.</summary>
 public static class LetterAnswersApi
 {
     public static void MapLetterAnswers(this WebApplication app)
     {
-        // Open by nature: the sealed link is what lets its holder in, to this one thing. No cookie counts here, so there is nothing to forge
+        // Open by nature: the sealed link is what lets its holder in, to this one thing. No cookie counts here, so there is nothing to
+        // forge
         // (and a mail program that stops letters at one click, RFC 8058, has no token).
         app.MapPost("/letter/{token}", Take).AllowAnonymous().DisableAntiforgery().ExcludeFromDescription();
     }
 
     private static async Task<IResult> Take(
-        string token, [FromForm] string? words, [FromForm(Name = "List-Unsubscribe")] string? oneClick, AnswerLinks links, Commands commands, PracticeQueries practices, ReminderQueries reminders,
-        Watchers watchers, TimeProvider time, CancellationToken ct)
+        string token,
+        [FromForm] string? words,
+        [FromForm(Name = "List-Unsubscribe")] string? oneClick,
+        AnswerLinks links,
+        Commands commands,
+        PracticeQueries practices,
+        ReminderQueries reminders,
+        Watchers watchers,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
         var link = links.Read(token);
-        if (link is { Stop: { } kind, PersonId: { } personId }) await Stop(link.Practice, personId, kind, practices, ct);
-        else if (link is { ReminderId: { } id, Answer: { } answer }) await Answer(link.Practice, id, answer, words, commands, practices, reminders, watchers, time, ct);
+        if (link is { Stop: { } kind, PersonId: { } personId })
+            await Stop(link.Practice, personId, kind, practices, ct);
+        else if (link is { ReminderId: { } id, Answer: { } answer })
+            await Answer(link.Practice, id, answer, words, commands, practices, reminders, watchers, time, ct);
         // RFC 8058, section 3.1: a mail program's own request is answered here and sent nowhere else.
-        if (oneClick is not null) return link is null ? Results.NotFound() : Results.Ok();
+        if (oneClick is not null)
+            return link is null ? Results.NotFound() : Results.Ok();
         return Results.LocalRedirect($"/letter/{Uri.EscapeDataString(token)}{(link is null ? "" : "?done=1")}");
     }
 
@@ -32,12 +46,24 @@ public static class LetterAnswersApi
         practices.Change(practice, personId, p => p.Stopped.Contains(kind) ? p : p with { Stopped = [.. p.Stopped, kind] }, ct);
 
     private static async Task Answer(
-        string practice, Guid reminderId, Answer answer, string? words, Commands commands, PracticeQueries practices, ReminderQueries reminders, Watchers watchers, TimeProvider time, CancellationToken ct)
+        string practice,
+        Guid reminderId,
+        Answer answer,
+        string? words,
+        Commands commands,
+        PracticeQueries practices,
+        ReminderQueries reminders,
+        Watchers watchers,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
-        if (await practices.Load(practice, ct) is not { } known) return;
+        if (await practices.Load(practice, ct) is not { } known)
+            return;
         var now = time.GetUtcNow();
         // Letters of earlier releases said "the vet has seen my horse" over a link that asked for a visit.
-        if (answer == History.Reminders.Answer.Book && await reminders.Load(practice, reminderId, ct) is { } asked) answer = Answers.Offered(asked.Rule)[0];
+        if (answer == History.Reminders.Answer.Book && await reminders.Load(practice, reminderId, ct) is { } asked)
+            answer = Answers.Offered(asked.Rule)[0];
         var later = LocalClock.Day(now, TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone)).AddDays(known.ReminderRules.Letters.LaterDays);
         // The same answer given twice is one answer.
         var context = new CommandContext(practice, ReminderPolicy.TheReader, $"answer:{reminderId}:{answer}", "", null, now);

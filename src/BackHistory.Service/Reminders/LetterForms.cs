@@ -8,8 +8,11 @@ namespace BackHistory.Service.Reminders;
 /// <summary>A letter shown beside its words, as its reader would see it.</summary>
 public static class LetterForms
 {
-    /// <summary>Letters style themselves, for mail programs: the frame in which one is shown may do that, show its pictures, and nothing else.</summary>
-    private const string Framed = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'self'; sandbox";
+    /// <summary>Letters style themselves, for mail programs: the frame in which one is shown may do that, show its pictures, and nothing
+    /// else.</summary>
+    private const string Framed =
+        "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'self'; "
+        + "sandbox";
 
     internal static readonly (string Key, string Name)[] Languages = [("en", "English"), ("de", "German")];
 
@@ -19,29 +22,50 @@ public static class LetterForms
         app.MapGet("/reminders/first-letters/{letterId:guid}", LookAtOwed).RequireAuthorization(Policies.Manage).ExcludeFromDescription();
     }
 
-    internal static string Key(LetterKind kind) => string.Concat(kind.ToString().Select((c, i) => char.IsUpper(c) ? $"{(i == 0 ? "" : "-")}{char.ToLowerInvariant(c)}" : c.ToString()));
+    internal static string Key(LetterKind kind) =>
+        string.Concat(
+            kind.ToString().Select((c, i) => char.IsUpper(c) ? $"{(i == 0 ? "" : "-")}{char.ToLowerInvariant(c)}" : c.ToString())
+        );
 
-    internal static string Words(LetterKind kind) => kind switch
-    {
-        LetterKind.OwnerRefit => "To the owner: have the saddle checked",
-        LetterKind.OwnerCheck => "To the owner: a check is due",
-        LetterKind.VetCaution => "To the owner: the veterinary surgeon first",
-        LetterKind.GroundWithdrawn => "To the reader of an earlier letter: what it rested on does not stand",
-        LetterKind.MeasureAgain => "To the owner, or to whoever traced: the tracing has to be taken again",
-        LetterKind.NoAnswer => "To the second person: the first has not answered",
-        LetterKind.BookingMade => "To the owner: a visit is booked",
-        LetterKind.BookingCancelled => "To the owner: a booked visit will not take place",
-        LetterKind.ManagerDigest => "To the manager: the week's reminders",
-        LetterKind.FitterDay => "To the fitter: the day's visits",
-        _ => "To the veterinary surgeon",
-    };
+    internal static string Words(LetterKind kind) =>
+        kind switch
+        {
+            LetterKind.OwnerRefit => "To the owner: have the saddle checked",
+            LetterKind.OwnerCheck => "To the owner: a check is due",
+            LetterKind.VetCaution => "To the owner: the veterinary surgeon first",
+            LetterKind.GroundWithdrawn => "To the reader of an earlier letter: what it rested on does not stand",
+            LetterKind.MeasureAgain => "To the owner, or to whoever traced: the tracing has to be taken again",
+            LetterKind.NoAnswer => "To the second person: the first has not answered",
+            LetterKind.BookingMade => "To the owner: a visit is booked",
+            LetterKind.BookingCancelled => "To the owner: a booked visit will not take place",
+            LetterKind.ManagerDigest => "To the manager: the week's reminders",
+            LetterKind.FitterDay => "To the fitter: the day's visits",
+            _ => "To the veterinary surgeon",
+        };
 
-    private static async Task<IResult> Look(HttpContext http, LetterPreview preview, string kind, string language, [FromForm] string? source, [FromForm] string? horse, CancellationToken ct)
+    private static async Task<IResult> Look(
+        HttpContext http,
+        LetterPreview preview,
+        string kind,
+        string language,
+        [FromForm] string? source,
+        [FromForm] string? horse,
+        CancellationToken ct
+    )
     {
-        if (LetterTemplatesApi.Read(kind, language) is not { } known) return Results.NotFound();
+        if (LetterTemplatesApi.Read(kind, language) is not { } known)
+            return Results.NotFound();
         var who = SignedIn.From(http.User);
         var words = string.IsNullOrWhiteSpace(source) ? null : source.ReplaceLineEndings("\n");
-        var (letter, refused) = await preview.Of(who.Practice, known, language, words, Guid.TryParse(horse, out var id) ? id : null, who.PersonId, ct);
+        var (letter, refused) = await preview.Of(
+            who.Practice,
+            known,
+            language,
+            words,
+            Guid.TryParse(horse, out var id) ? id : null,
+            who.PersonId,
+            ct
+        );
         return Shown(http, letter, refused);
     }
 
@@ -58,7 +82,10 @@ public static class LetterForms
         if (refused is not null)
         {
             var place = refused.Place is null ? "" : $" ({refused.Place})";
-            return Page($"<!DOCTYPE html><meta charset=\"utf-8\"><title>It cannot be written</title><p><b>It cannot be written.</b> {System.Net.WebUtility.HtmlEncode(refused.Message + place)}</p>");
+            return Page(
+                $"<!DOCTYPE html><meta charset=\"utf-8\"><title>It cannot be written</title><p><b>It cannot be written.</b> "
+                    + $"{System.Net.WebUtility.HtmlEncode(refused.Message + place)}</p>"
+            );
         }
 
         return Page(LetterTemplatesApi.WithPictures(letter!));

@@ -7,42 +7,85 @@ using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;
 
-/// <summary>A letter as it would be written about a real horse, by words that need not be in force. Its links lead nowhere and nothing is sent.</summary>
-public sealed class LetterPreview(HorseLetters horses, BulletinLetters bulletins, ReminderQueries reminders, PracticeQueries practices, Settings settings, TimeProvider time)
+/// <summary>A letter as it would be written about a real horse, by words that need not be in force. Its links lead nowhere and nothing is
+/// sent.</summary>
+public sealed class LetterPreview(
+    HorseLetters horses,
+    BulletinLetters bulletins,
+    ReminderQueries reminders,
+    PracticeQueries practices,
+    Settings settings,
+    TimeProvider time
+)
 {
     private static readonly Refused NoHorse = new(
-        "nothing-to-show", "No horse of this practice has had a reason for such a letter yet, so there is none to show it on.", RefusalKind.NotFound);
+        "nothing-to-show",
+        "No horse of this practice has had a reason for such a letter yet, so there is none to show it on.",
+        RefusalKind.NotFound
+    );
 
     /// <param name="source">Null takes the words in force.</param>
     /// <param name="horseId">Null takes the horse that last had such a reason.</param>
     public async Task<(Reports.Letters.Letter? Letter, Refused? Refused)> Of(
-        string practice, LetterKind kind, string language, string? source, Guid? horseId, Guid readerId, CancellationToken ct)
+        string practice,
+        LetterKind kind,
+        string language,
+        string? source,
+        Guid? horseId,
+        Guid readerId,
+        CancellationToken ct
+    )
     {
-        if (await practices.Load(practice, ct) is not { } known) return (null, PracticeDecider.NoSuchPractice);
+        if (await practices.Load(practice, ct) is not { } known)
+            return (null, PracticeDecider.NoSuchPractice);
         var reader = await Reader(practice, readerId, language, ct);
-        if (await Draft(practice, kind, horseId, reader, known, ct) is not { } draft) return (null, NoHorse);
+        if (await Draft(practice, kind, horseId, reader, known, ct) is not { } draft)
+            return (null, NoHorse);
         return Written(known, kind, language, draft, source);
     }
 
     /// <summary>A letter that is owed, as it would leave now.</summary>
     public async Task<(Reports.Letters.Letter? Letter, Refused? Refused)> OfOwed(string practice, Guid letterId, CancellationToken ct)
     {
-        if (await practices.Load(practice, ct) is not { } known) return (null, PracticeDecider.NoSuchPractice);
-        if (await reminders.Letter(practice, letterId, ct) is not { ReminderId: { } reminderId } letter || await reminders.Load(practice, reminderId, ct) is not { } reminder)
+        if (await practices.Load(practice, ct) is not { } known)
+            return (null, PracticeDecider.NoSuchPractice);
+        if (
+            await reminders.Letter(practice, letterId, ct) is not { ReminderId: { } reminderId } letter
+            || await reminders.Load(practice, reminderId, ct) is not { } reminder
+        )
             return (null, ReminderRefusals.NoSuchLetter);
         var person = await practices.Person(practice, letter.To, ct);
-        if (LetterWriter.Unreachable(person, letter.Kind) is { } cannot) return (null, new Refused("no-reader", cannot, RefusalKind.Conflict));
-        if (await horses.Draft(practice, letter.Kind, reminder, person!, ct) is not { } draft) return (null, ReminderRefusals.NoSuchLetter);
+        if (LetterWriter.Unreachable(person, letter.Kind) is { } cannot)
+            return (null, new Refused("no-reader", cannot, RefusalKind.Conflict));
+        if (await horses.Draft(practice, letter.Kind, reminder, person!, ct) is not { } draft)
+            return (null, ReminderRefusals.NoSuchLetter);
         return Written(known, letter.Kind, person!.Language, draft, null);
     }
 
-    private (Reports.Letters.Letter? Letter, Refused? Refused) Written(History.Practices.Practice known, LetterKind kind, string language, LetterDraft draft, string? source)
+    private (Reports.Letters.Letter? Letter, Refused? Refused) Written(
+        History.Practices.Practice known,
+        LetterKind kind,
+        string language,
+        LetterDraft draft,
+        string? source
+    )
     {
         var nowhere = $"{settings.Root}/letter/preview";
-        var content = draft.Content with { UnsubscribeUrl = nowhere, Answers = draft.Content.Answers is null ? null : new LetterAnswers(nowhere, nowhere, nowhere) };
+        var content = draft.Content with
+        {
+            UnsubscribeUrl = nowhere,
+            Answers = draft.Content.Answers is null ? null : new LetterAnswers(nowhere, nowhere, nowhere),
+        };
         try
         {
-            return (LetterBook.Write(LetterWriter.KindOf(kind), content, source is null ? LetterWriter.Own(known, kind, language) : new LetterTemplate(source)), null);
+            return (
+                LetterBook.Write(
+                    LetterWriter.KindOf(kind),
+                    content,
+                    source is null ? LetterWriter.Own(known, kind, language) : new LetterTemplate(source)
+                ),
+                null
+            );
         }
         catch (LetterTemplateException e)
         {
@@ -52,29 +95,46 @@ public sealed class LetterPreview(HorseLetters horses, BulletinLetters bulletins
 
     private async Task<Person> Reader(string practice, Guid id, string language, CancellationToken ct)
     {
-        var person = await practices.Person(practice, id, ct) ?? new Person(id, language == "de" ? "Leserin" : "Reader", null, null, null, PersonRole.Owner);
+        var person =
+            await practices.Person(practice, id, ct)
+            ?? new Person(id, language == "de" ? "Leserin" : "Reader", null, null, null, PersonRole.Owner);
         return person with { Language = language, Email = person.Email ?? "reader@backhistory.invalid" };
     }
 
-    private async Task<LetterDraft?> Draft(string practice, LetterKind kind, Guid? horseId, Person reader, History.Practices.Practice known, CancellationToken ct)
+    private async Task<LetterDraft?> Draft(
+        string practice,
+        LetterKind kind,
+        Guid? horseId,
+        Person reader,
+        History.Practices.Practice known,
+        CancellationToken ct
+    )
     {
         if (kind is LetterKind.ManagerDigest or LetterKind.FitterDay)
-            return await bulletins.Draft(practice, kind, LocalClock.Day(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone)), reader, ct);
-        if (await reminders.Latest(practice, RulesOf(kind), horseId, ct) is not { } reminder) return null;
+            return await bulletins.Draft(
+                practice,
+                kind,
+                LocalClock.Day(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone)),
+                reader,
+                ct
+            );
+        if (await reminders.Latest(practice, RulesOf(kind), horseId, ct) is not { } reminder)
+            return null;
         // A booking that nobody made yet, to see how it would be said.
         if (kind is LetterKind.BookingMade or LetterKind.BookingCancelled && reminder.BookedFor is null)
             reminder = reminder with { BookingId = reminder.Id, BookedFor = time.GetUtcNow().AddDays(7) };
         return await horses.Draft(practice, kind, reminder, reader, ct);
     }
 
-    private static ReminderRule[] RulesOf(LetterKind kind) => kind switch
-    {
-        LetterKind.OwnerRefit => Of(ReminderFamily.Shape),
-        LetterKind.VetCaution => Of(ReminderFamily.Vet),
-        LetterKind.OwnerCheck => [.. Of(ReminderFamily.Calendar), .. Of(ReminderFamily.Recheck)],
-        LetterKind.MeasureAgain => Of(ReminderFamily.Again),
-        _ => Enum.GetValues<ReminderRule>(),
-    };
+    private static ReminderRule[] RulesOf(LetterKind kind) =>
+        kind switch
+        {
+            LetterKind.OwnerRefit => Of(ReminderFamily.Shape),
+            LetterKind.VetCaution => Of(ReminderFamily.Vet),
+            LetterKind.OwnerCheck => [.. Of(ReminderFamily.Calendar), .. Of(ReminderFamily.Recheck)],
+            LetterKind.MeasureAgain => Of(ReminderFamily.Again),
+            _ => Enum.GetValues<ReminderRule>(),
+        };
 
     private static ReminderRule[] Of(ReminderFamily family) => [.. Enum.GetValues<ReminderRule>().Where(r => Families.Of(r) == family)];
 }

@@ -28,44 +28,71 @@ public static class LetterTemplatesApi
 {
     private static readonly string[] Languages = ["en", "de"];
 
-    private static readonly Refused Unknown = new("no-such-letter-kind", $"Letters are: {string.Join(", ", Enum.GetNames<LetterKind>())}; languages: en, de.", RefusalKind.NotFound);
+    private static readonly Refused Unknown = new(
+        "no-such-letter-kind",
+        $"Letters are: {string.Join(", ", Enum.GetNames<LetterKind>())}; languages: en, de.",
+        RefusalKind.NotFound
+    );
 
     public static void MapLetterTemplates(this IEndpointRouteBuilder api)
     {
         var templates = api.MapGroup("/letter-templates").WithTags("Letters");
         templates.MapGet("/", All).RequireAuthorization(Policies.See).WithSummary("The words of every kind of letter in every language");
         templates.MapGet("/{kind}/{language}", One).RequireAuthorization(Policies.See).WithSummary("The words of one letter");
-        templates.MapPut("/{kind}/{language}", Change).RequireAuthorization(Policies.Manage).WithSummary("Change them, or return to the shipped ones with null").Accepts<LetterTemplateRequest>("application/json");
-        templates.MapPost("/{kind}/{language}/preview", Preview).RequireAuthorization(Policies.Manage).WithSummary("The letter as it would be written about a real horse").Accepts<LetterPreviewRequest>("application/json");
+        templates
+            .MapPut("/{kind}/{language}", Change)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Change them, or return to the shipped ones with null")
+            .Accepts<LetterTemplateRequest>("application/json");
+        templates
+            .MapPost("/{kind}/{language}/preview", Preview)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("The letter as it would be written about a real horse")
+            .Accepts<LetterPreviewRequest>("application/json");
     }
 
-    public static Refused Bad(LetterTemplateException e) => new("bad-template", e.Message, Place: e.Line > 0 ? FormattableString.Invariant($"line {e.Line}") : null);
+    public static Refused Bad(LetterTemplateException e) =>
+        new("bad-template", e.Message, Place: e.Line > 0 ? FormattableString.Invariant($"line {e.Line}") : null);
 
     private static async Task<IResult> All(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(Enum.GetValues<LetterKind>().SelectMany(k => Languages.Select(l => Answer(practice, k, l))));
     }
 
     private static async Task<IResult> One(HttpContext http, PracticeQueries practices, string kind, string language, CancellationToken ct)
     {
-        if (Read(kind, language) is not { } known) return Problems.Of(Unknown);
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (Read(kind, language) is not { } known)
+            return Problems.Of(Unknown);
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(Answer(practice, known, language));
     }
 
-    private static async Task<IResult> Change(HttpContext http, CommandRunner runner, PracticeQueries practices, string kind, string language, CancellationToken ct)
+    private static async Task<IResult> Change(
+        HttpContext http,
+        CommandRunner runner,
+        PracticeQueries practices,
+        string kind,
+        string language,
+        CancellationToken ct
+    )
     {
-        if (Read(kind, language) is not { } known) return Problems.Of(Unknown);
+        if (Read(kind, language) is not { } known)
+            return Problems.Of(Unknown);
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<LetterTemplateRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (bad is not null)
+            return Problems.Of(bad);
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         try
         {
-            if (r!.Source is { } source) new LetterTemplate(source).Check(LetterWriter.KindOf(known));
+            if (r!.Source is { } source)
+                new LetterTemplate(source).Check(LetterWriter.KindOf(known));
         }
         catch (LetterTemplateException e)
         {
@@ -73,32 +100,53 @@ public static class LetterTemplatesApi
         }
 
         return await runner.Run<History.Practices.Practice>(
-            http, practice.Id, body, creates: false, (state, c) => PracticeDecider.Decide(state, new ChangeLetterTemplate(known, language, r.Source, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId)));
+            http,
+            practice.Id,
+            body,
+            creates: false,
+            (state, c) => PracticeDecider.Decide(state, new ChangeLetterTemplate(known, language, r.Source, c.Actor), c.Now),
+            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId))
+        );
     }
 
     private static async Task<IResult> Preview(HttpContext http, LetterPreview preview, string kind, string language, CancellationToken ct)
     {
-        if (Read(kind, language) is not { } known) return Problems.Of(Unknown);
+        if (Read(kind, language) is not { } known)
+            return Problems.Of(Unknown);
         var (r, bad) = Bodies.As<LetterPreviewRequest>(await Bodies.Read(http.Request, ct));
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var who = SignedIn.From(http.User);
         var (letter, refused) = await preview.Of(who.Practice, known, language, r!.Source, r.HorseId, who.PersonId, ct);
-        if (refused is not null) return Problems.Of(refused);
+        if (refused is not null)
+            return Problems.Of(refused);
         return Results.Ok(new LetterPreviewAnswer(letter!.Subject, WithPictures(letter), letter.Text));
     }
 
     /// <summary>A browser does not know content ids: the pictures stand in the page itself.</summary>
-    public static string WithPictures(Reports.Letters.Letter letter) => letter.Images.Aggregate(
-        letter.Html, (html, image) => html.Replace($"cid:{image.ContentId}", $"data:image/png;base64,{Convert.ToBase64String(image.Png)}", StringComparison.Ordinal));
+    public static string WithPictures(Reports.Letters.Letter letter) =>
+        letter.Images.Aggregate(
+            letter.Html,
+            (html, image) =>
+                html.Replace(
+                    $"cid:{image.ContentId}",
+                    $"data:image/png;base64,{Convert.ToBase64String(image.Png)}",
+                    StringComparison.Ordinal
+                )
+        );
 
     internal static LetterKind? Read(string kind, string language) =>
-        Languages.Contains(language, StringComparer.Ordinal) && Enum.TryParse<LetterKind>(kind.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var known) && Enum.IsDefined(known)
-            ? known : null;
+        Languages.Contains(language, StringComparer.Ordinal)
+        && Enum.TryParse<LetterKind>(kind.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var known)
+        && Enum.IsDefined(known)
+            ? known
+            : null;
 
     internal static LetterTemplateAnswer Answer(History.Practices.Practice practice, LetterKind kind, string language)
     {
-        var shipped = LetterTemplate.Shipped(LetterWriter.KindOf(kind), language == "de" ? ReportLanguage.German : ReportLanguage.English).Source;
+        var shipped = LetterTemplate
+            .Shipped(LetterWriter.KindOf(kind), language == "de" ? ReportLanguage.German : ReportLanguage.English)
+            .Source;
         var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language));
         return new LetterTemplateAnswer(kind, language, own is not null, own?.Version ?? 0, own?.Source ?? shipped, shipped);
     }

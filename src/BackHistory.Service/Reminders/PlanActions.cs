@@ -8,12 +8,26 @@ namespace BackHistory.Service.Reminders;
 
 /// <summary>A month's proposal with the names that a person reads.</summary>
 public sealed record NamedPlan(
-    DateOnly From, DateOnly To, TimeZoneInfo Zone, Proposal Proposal, IReadOnlyDictionary<Guid, string> Horses, IReadOnlyDictionary<Guid, string> Yards, IReadOnlyDictionary<Guid, string> People,
-    IReadOnlyDictionary<Guid, Reminder> Reminders);
+    DateOnly From,
+    DateOnly To,
+    TimeZoneInfo Zone,
+    Proposal Proposal,
+    IReadOnlyDictionary<Guid, string> Horses,
+    IReadOnlyDictionary<Guid, string> Yards,
+    IReadOnlyDictionary<Guid, string> People,
+    IReadOnlyDictionary<Guid, Reminder> Reminders
+);
 
 /// <summary>Proposes a month of visits and carries out what a person makes of the proposal.</summary>
 public sealed class PlanActions(
-    PlanQueries plans, ReminderQueries reminders, PracticeQueries practices, ReminderActions actions, Commands commands, Watchers watchers, TimeProvider time)
+    PlanQueries plans,
+    ReminderQueries reminders,
+    PracticeQueries practices,
+    ReminderActions actions,
+    Commands commands,
+    Watchers watchers,
+    TimeProvider time
+)
 {
     private static readonly Refused NoSuchHorse = new("no-such-horse", "There is no such horse in this practice.", RefusalKind.NotFound);
 
@@ -21,65 +35,136 @@ public sealed class PlanActions(
     /// <returns>Null for a month that is over.</returns>
     public async Task<NamedPlan?> Propose(string practice, int year, int month, CancellationToken ct)
     {
-        if (await practices.Load(practice, ct) is not { } known) return null;
+        if (await practices.Load(practice, ct) is not { } known)
+            return null;
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
         var tomorrow = LocalClock.Day(time.GetUtcNow(), zone).AddDays(1);
         var first = new DateOnly(year, month, 1);
         var (from, to) = (first > tomorrow ? first : tomorrow, first.AddMonths(1).AddDays(-1));
-        if (from > to) return null;
+        if (from > to)
+            return null;
         var wanted = await plans.Wanted(practice, from, to, ct);
-        var booked = await reminders.Booked(practice, LocalClock.At(from, TimeOnly.MinValue, zone), LocalClock.At(to.AddDays(1), TimeOnly.MinValue, zone), ct);
+        var booked = await reminders.Booked(
+            practice,
+            LocalClock.At(from, TimeOnly.MinValue, zone),
+            LocalClock.At(to.AddDays(1), TimeOnly.MinValue, zone),
+            ct
+        );
         var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Concat(wanted.Select(w => w.HorseId)), ct);
-        var taken = booked.DistinctBy(r => r.BookingId)
-            .Select(r => new FixedVisit(r.HorseId, horses.GetValueOrDefault(r.HorseId)?.YardId, LocalClock.At(r.BookedFor!.Value, zone).DateTime, r.Fitter));
+        var taken = booked
+            .DistinctBy(r => r.BookingId)
+            .Select(r => new FixedVisit(
+                r.HorseId,
+                horses.GetValueOrDefault(r.HorseId)?.YardId,
+                LocalClock.At(r.BookedFor!.Value, zone).DateTime,
+                r.Fitter
+            ));
         var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
-        var proposal = MonthPlan.Propose(wanted, [.. taken], fitters.Count == 0 ? [null] : [.. fitters.Select(f => (Guid?)f.Id)], known.ReminderRules.Planning, from, to);
+        var proposal = MonthPlan.Propose(
+            wanted,
+            [.. taken],
+            fitters.Count == 0 ? [null] : [.. fitters.Select(f => (Guid?)f.Id)],
+            known.ReminderRules.Planning,
+            from,
+            to
+        );
         var yards = (await practices.Yards(practice, ct)).ToDictionary(y => y.Id, y => y.Town is null ? y.Name : $"{y.Name}, {y.Town}");
         var standing = new Dictionary<Guid, Reminder>();
         foreach (var id in wanted.Select(w => w.ReminderId).OfType<Guid>())
-            if (await reminders.Load(practice, id, ct) is { } reminder) standing[id] = reminder;
-        return new NamedPlan(from, to, zone, proposal, horses.ToDictionary(h => h.Key, h => h.Value.Name), yards, fitters.ToDictionary(f => f.Id, f => f.Name), standing);
+            if (await reminders.Load(practice, id, ct) is { } reminder)
+                standing[id] = reminder;
+        return new NamedPlan(
+            from,
+            to,
+            zone,
+            proposal,
+            horses.ToDictionary(h => h.Key, h => h.Value.Name),
+            yards,
+            fitters.ToDictionary(f => f.Id, f => f.Name),
+            standing
+        );
     }
 
     /// <summary>Books a visit: on the reminder that waits for one, or on one that begins with it.</summary>
     /// <param name="key">The same key books once.</param>
-    public async Task<Outcome> Accept(string practice, Guid by, Guid horseId, DateTimeOffset at, Guid? fitter, string key, CancellationToken ct)
+    public async Task<Outcome> Accept(
+        string practice,
+        Guid by,
+        Guid horseId,
+        DateTimeOffset at,
+        Guid? fitter,
+        string key,
+        CancellationToken ct
+    )
     {
         var now = time.GetUtcNow();
         var context = new CommandContext(practice, by, CallerKey.Of(by, key), "", null, now);
-        if (await plans.Horse(practice, horseId, ct) is not { } planned) return new Outcome(horseId, 0, 0, NoSuchHorse);
+        if (await plans.Horse(practice, horseId, ct) is not { } planned)
+            return new Outcome(horseId, 0, 0, NoSuchHorse);
         var tell = await actions.ReaderOf(practice, planned.Horse.OwnerId, ct);
         var booking = new BookVisit(DeterministicId.Of("booking", practice, key), at, by, tell, fitter);
         var outcome = planned.Standing is { } standing
             ? await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, booking, now), ct)
             : await Begin(context, planned, planned.Foreseen(practice, booking, tell, by), [], ct);
-        if (outcome.Refused is null) watchers.SomethingHappened(practice);
+        if (outcome.Refused is null)
+            watchers.SomethingHappened(practice);
         return outcome;
     }
 
     /// <summary>Not in this month: put off until the first day after it.</summary>
-    public async Task<Outcome> Decline(string practice, Guid by, Guid horseId, DateOnly until, string reason, string key, CancellationToken ct)
+    public async Task<Outcome> Decline(
+        string practice,
+        Guid by,
+        Guid horseId,
+        DateOnly until,
+        string reason,
+        string key,
+        CancellationToken ct
+    )
     {
         var now = time.GetUtcNow();
         var context = new CommandContext(practice, by, CallerKey.Of(by, key), "", null, now);
-        if (await plans.Horse(practice, horseId, ct) is not { } planned) return new Outcome(horseId, 0, 0, NoSuchHorse);
+        if (await plans.Horse(practice, horseId, ct) is not { } planned)
+            return new Outcome(horseId, 0, 0, NoSuchHorse);
         var off = new PutOffReminder(until, reason, by);
         var today = LocalClock.Day(now, TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC"));
         var outcome = planned.Standing is { } standing
             ? await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, off, today, now), ct)
-            : await Begin(context, planned, planned.Foreseen(practice, null, null, by), [r => ReminderDecider.Decide(r, off, today, now)], ct);
-        if (outcome.Refused is null) watchers.SomethingHappened(practice);
+            : await Begin(
+                context,
+                planned,
+                planned.Foreseen(practice, null, null, by),
+                [r => ReminderDecider.Decide(r, off, today, now)],
+                ct
+            );
+        if (outcome.Refused is null)
+            watchers.SomethingHappened(practice);
         return outcome;
     }
 
-    private Task<Outcome> Begin(CommandContext context, PlannedHorse planned, RaiseReminder raise, IReadOnlyList<Func<Reminder, Decided>> then, CancellationToken ct) =>
-        commands.Execute<Reminder>(context, raise.ReminderId, reminder =>
-        {
-            if (raise.Booking is { } b && (b.For < context.Now || b.For > context.Now.AddYears(1))) return Decided.No("bad-date", "A visit is booked for a time after now and within a year.");
-            var raised = ReminderDecider.Decide(reminder, raise, context.Now);
-            if (raised.Refused is not null || then.Count == 0) return raised;
-            var begun = Reminder.Create((ReminderRaised)raised.Events[0]);
-            var next = then.Select(t => t(begun)).ToList();
-            return next.FirstOrDefault(n => n.Refused is not null) is { Refused: { } no } ? no : Decided.Yes([.. raised.Events, .. next.SelectMany(n => n.Events)]);
-        }, ct);
+    private Task<Outcome> Begin(
+        CommandContext context,
+        PlannedHorse planned,
+        RaiseReminder raise,
+        IReadOnlyList<Func<Reminder, Decided>> then,
+        CancellationToken ct
+    ) =>
+        commands.Execute<Reminder>(
+            context,
+            raise.ReminderId,
+            reminder =>
+            {
+                if (raise.Booking is { } b && (b.For < context.Now || b.For > context.Now.AddYears(1)))
+                    return Decided.No("bad-date", "A visit is booked for a time after now and within a year.");
+                var raised = ReminderDecider.Decide(reminder, raise, context.Now);
+                if (raised.Refused is not null || then.Count == 0)
+                    return raised;
+                var begun = Reminder.Create((ReminderRaised)raised.Events[0]);
+                var next = then.Select(t => t(begun)).ToList();
+                return next.FirstOrDefault(n => n.Refused is not null) is { Refused: { } no }
+                    ? no
+                    : Decided.Yes([.. raised.Events, .. next.SelectMany(n => n.Events)]);
+            },
+            ct
+        );
 }

@@ -22,41 +22,67 @@ public sealed record AcceptedVisit(Guid HorseId, Guid? ReminderId, Refused? Refu
 /// <summary>A month of visits, proposed by yard within the fitters' working days.</summary>
 public static class PlanApi
 {
-    private static readonly Refused BadMonth =
-        new("bad-month", "A month is written as 2026-12, and is this month or one of the next years.", Place: "month");
+    private static readonly Refused BadMonth = new(
+        "bad-month",
+        "A month is written as 2026-12, and is this month or one of the next years.",
+        Place: "month"
+    );
 
     public static void MapPlan(this IEndpointRouteBuilder api)
     {
         var plan = api.MapGroup("/plan").WithTags("Plan");
-        plan.MapGet("/", Propose).RequireAuthorization(Policies.See).WithSummary("A proposal for a month: open reminders and checks that fall due, by yard");
-        plan.MapPost("/accept", Accept).RequireAuthorization(Policies.Enter).WithSummary("Book visits, at the proposed time or another").Accepts<AcceptRequest>("application/json");
-        plan.MapPost("/decline", Decline).RequireAuthorization(Policies.Enter).WithSummary("Not now: put off until a day, with the reason").Accepts<DeclineRequest>("application/json");
+        plan.MapGet("/", Propose)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("A proposal for a month: open reminders and checks that fall due, by yard");
+        plan.MapPost("/accept", Accept)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Book visits, at the proposed time or another")
+            .Accepts<AcceptRequest>("application/json");
+        plan.MapPost("/decline", Decline)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Not now: put off until a day, with the reason")
+            .Accepts<DeclineRequest>("application/json");
     }
 
-    public static void MapPlanForms(this WebApplication app) => app.MapPost("/plan", Book).RequireAuthorization(Policies.Enter).ExcludeFromDescription();
+    public static void MapPlanForms(this WebApplication app) =>
+        app.MapPost("/plan", Book).RequireAuthorization(Policies.Enter).ExcludeFromDescription();
 
     /// <summary><c>2026-12</c>; without one the month that is running. Null for what is no month, and for one that nobody plans.</summary>
     public static (int Year, int Month)? Month(string? text, DateOnly today) =>
         string.IsNullOrEmpty(text) ? (today.Year, today.Month)
         : DateOnly.TryParseExact(text, "yyyy-MM", CultureInfo.InvariantCulture, DateTimeStyles.None, out var month)
-            && month.Year <= today.Year + Plausible.YearsAhead ? (month.Year, month.Month)
+        && month.Year <= today.Year + Plausible.YearsAhead
+            ? (month.Year, month.Month)
         : null;
 
     private static async Task<IResult> Propose(HttpContext http, PlanActions plans, TimeProvider time, string? month, CancellationToken ct)
     {
-        if (Month(month, DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime)) is not { } m) return Problems.Of(BadMonth);
+        if (Month(month, DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime)) is not { } m)
+            return Problems.Of(BadMonth);
         return await plans.Propose(SignedIn.From(http.User).Practice, m.Year, m.Month, ct) is { } plan
-            ? Results.Ok(new { plan.From, plan.To, TimeZone = plan.Zone.Id, plan.Proposal.Stops, plan.Proposal.Unplaced })
+            ? Results.Ok(
+                new
+                {
+                    plan.From,
+                    plan.To,
+                    TimeZone = plan.Zone.Id,
+                    plan.Proposal.Stops,
+                    plan.Proposal.Unplaced,
+                }
+            )
             : Problems.Of(BadMonth);
     }
 
     private static async Task<IResult> Accept(HttpContext http, PlanActions plans, CancellationToken ct)
     {
         var (r, bad) = Bodies.As<AcceptRequest>(await Bodies.Read(http.Request, ct));
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
-        if (key.Length is 0 or > 100) return Problems.Of(RequestRefusals.NoKey);
-        if (r!.Visits is not { Count: > 0 and <= 500 }) return Problems.Of(new Refused("bad-visits", "Between 1 and 500 visits are booked at once.", Place: "visits"));
+        if (key.Length is 0 or > 100)
+            return Problems.Of(RequestRefusals.NoKey);
+        if (r!.Visits is not { Count: > 0 and <= 500 })
+            return Problems.Of(new Refused("bad-visits", "Between 1 and 500 visits are booked at once.", Place: "visits"));
         var who = SignedIn.From(http.User);
         var answers = new List<AcceptedVisit>();
         foreach (var v in r.Visits)
@@ -71,45 +97,90 @@ public static class PlanApi
     private static async Task<IResult> Decline(HttpContext http, PlanActions plans, CancellationToken ct)
     {
         var (r, bad) = Bodies.As<DeclineRequest>(await Bodies.Read(http.Request, ct));
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
-        if (key.Length is 0 or > 100) return Problems.Of(RequestRefusals.NoKey);
+        if (key.Length is 0 or > 100)
+            return Problems.Of(RequestRefusals.NoKey);
         var who = SignedIn.From(http.User);
-        var outcome = await plans.Decline(who.Practice, who.PersonId, r!.HorseId, r.Until, r.Reason ?? "", $"plan-not:{key}:{r.HorseId:N}", ct);
+        var outcome = await plans.Decline(
+            who.Practice,
+            who.PersonId,
+            r!.HorseId,
+            r.Until,
+            r.Reason ?? "",
+            $"plan-not:{key}:{r.HorseId:N}",
+            ct
+        );
         return outcome.Refused is { } no ? Problems.Of(no) : Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version));
     }
 
-    /// <summary>The page's form: every ticked row is booked at the day, hour and with the fitter that stand in it; a row's own button puts it off.</summary>
+    /// <summary>The page's form: every ticked row is booked at the day, hour and with the fitter that stand in it; a row's own button
+    /// puts it off.</summary>
     private static async Task<IResult> Book(
-        HttpContext http, PlanActions plans, History.Practices.PracticeQueries practices, TimeProvider time,
-        [FromForm] IFormCollection form, CancellationToken ct)
+        HttpContext http,
+        PlanActions plans,
+        History.Practices.PracticeQueries practices,
+        TimeProvider time,
+        [FromForm] IFormCollection form,
+        CancellationToken ct
+    )
     {
         var who = SignedIn.From(http.User);
         var month = form["month"].ToString();
         var key = form["key"].ToString();
-        if (key.Length is 0 or > 100 || await practices.Load(who.Practice, ct) is not { } practice) return Results.LocalRedirect("/plan");
+        if (key.Length is 0 or > 100 || await practices.Load(who.Practice, ct) is not { } practice)
+            return Results.LocalRedirect("/plan");
         var zone = TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone);
         var (done, problem) = (0, (string?)null);
         if (Guid.TryParse(form["not"], out var not))
         {
             var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
             var until = Month(month, today) is { } m ? new DateOnly(m.Year, m.Month, 1).AddMonths(1) : DateOnly.MinValue;
-            var outcome = await plans.Decline(who.Practice, who.PersonId, not, until, "Not in this month's plan.", $"plan-not:{key}:{not:N}", ct);
+            var outcome = await plans.Decline(
+                who.Practice,
+                who.PersonId,
+                not,
+                until,
+                "Not in this month's plan.",
+                $"plan-not:{key}:{not:N}",
+                ct
+            );
             return Back(month, outcome.Refused is null ? "put-off" : null, outcome.Refused?.Message);
         }
 
         foreach (var horse in form["take"].Select(t => Guid.TryParse(t, out var id) ? id : (Guid?)null).OfType<Guid>())
         {
-            if (!DateOnly.TryParse(form[$"on-{horse:N}"], CultureInfo.InvariantCulture, out var on) || !TimeOnly.TryParse(form[$"at-{horse:N}"], CultureInfo.InvariantCulture, out var at)) continue;
+            if (
+                !DateOnly.TryParse(form[$"on-{horse:N}"], CultureInfo.InvariantCulture, out var on)
+                || !TimeOnly.TryParse(form[$"at-{horse:N}"], CultureInfo.InvariantCulture, out var at)
+            )
+                continue;
             var fitter = Guid.TryParse(form[$"by-{horse:N}"], out var f) ? f : (Guid?)null;
-            var outcome = await plans.Accept(who.Practice, who.PersonId, horse, LocalClock.At(on, at, zone), fitter, $"plan:{key}:{horse:N}", ct);
-            if (outcome.Refused is null) done++;
-            else problem = outcome.Refused.Message;
+            var outcome = await plans.Accept(
+                who.Practice,
+                who.PersonId,
+                horse,
+                LocalClock.At(on, at, zone),
+                fitter,
+                $"plan:{key}:{horse:N}",
+                ct
+            );
+            if (outcome.Refused is null)
+                done++;
+            else
+                problem = outcome.Refused.Message;
         }
 
-        return Back(month, done > 0 ? done.ToString(CultureInfo.InvariantCulture) : null, problem ?? (done == 0 ? "Tick the visits that are to be booked." : null));
+        return Back(
+            month,
+            done > 0 ? done.ToString(CultureInfo.InvariantCulture) : null,
+            problem ?? (done == 0 ? "Tick the visits that are to be booked." : null)
+        );
     }
 
-    private static IResult Back(string month, string? done, string? problem) => Results.LocalRedirect(
-        $"/plan?month={Uri.EscapeDataString(month)}{(done is null ? "" : $"&done={done}")}{(problem is null ? "" : $"&problem={Uri.EscapeDataString(problem)}")}");
+    private static IResult Back(string month, string? done, string? problem) =>
+        Results.LocalRedirect(
+            $"/plan?month={Uri.EscapeDataString(month)}{(done is null ? "" : $"&done={done}")}{(problem is null ? "" : $"&problem={Uri.EscapeDataString(problem)}")}"
+        );
 }

@@ -6,26 +6,40 @@ using BackHistory.History.Store;
 
 namespace BackHistory.Service.Reminders;
 
-/// <summary>What people do about a reminder, the same from the API and from the page. Each answers with what the decider is to be asked.</summary>
+/// <summary>What people do about a reminder, the same from the API and from the page. Each answers with what the decider is to be
+/// asked.</summary>
 public sealed class ReminderActions(ReminderQueries reminders, HorseQueries horses, PracticeQueries practices)
 {
-    private static readonly Refused NoReader = new("no-reader", "The horse has no owner and the practice no manager: there is nobody to write to.", RefusalKind.Conflict);
+    private static readonly Refused NoReader = new(
+        "no-reader",
+        "The horse has no owner and the practice no manager: there is nobody to write to.",
+        RefusalKind.Conflict
+    );
 
     private static readonly Refused NoSuchFitter = new("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId");
 
-    private static readonly Refused NoSuchVet = new("no-such-vet", "There is no such veterinary surgeon in this practice: add the person first.", Place: "personId");
+    private static readonly Refused NoSuchVet = new(
+        "no-such-vet",
+        "There is no such veterinary surgeon in this practice: add the person first.",
+        Place: "personId"
+    );
 
-    public static Asked Answer(AnswerRequest r) => Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new AnswerReminder(r.Answer, r.Words, c.Actor), c.Now));
+    public static Asked Answer(AnswerRequest r) =>
+        Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new AnswerReminder(r.Answer, r.Words, c.Actor), c.Now));
 
     public async Task<Asked> PutOff(string practice, PutOffRequest r, CancellationToken ct)
     {
         var zone = await Zone(practice, ct);
-        return Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new PutOffReminder(r.Until, r.Reason ?? "", c.Actor), LocalClock.Day(c.Now, zone), c.Now));
+        return Asked.To(
+            (reminder, c) =>
+                ReminderDecider.Decide(reminder, new PutOffReminder(r.Until, r.Reason ?? "", c.Actor), LocalClock.Day(c.Now, zone), c.Now)
+        );
     }
 
     public async Task<Asked> Book(string practice, Guid reminderId, Guid booking, BookRequest r, CancellationToken ct)
     {
-        if (r.FitterId is { } fitter && (await practices.Person(practice, fitter, ct))?.Role != PersonRole.Fitter) return Asked.No(NoSuchFitter);
+        if (r.FitterId is { } fitter && (await practices.Person(practice, fitter, ct))?.Role != PersonRole.Fitter)
+            return Asked.No(NoSuchFitter);
         var tell = r.Tell ? await Reader(practice, reminderId, ct) : null;
         return Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new BookVisit(booking, r.For, c.Actor, tell, r.FitterId), c.Now));
     }
@@ -36,10 +50,12 @@ public sealed class ReminderActions(ReminderQueries reminders, HorseQueries hors
         return Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new CancelBooking(r.Reason ?? "", c.Actor, tell), c.Now));
     }
 
-    public static Asked Close(CloseRequest r) => Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new CloseReminder(r.Reason ?? "", c.Actor), c.Now));
+    public static Asked Close(CloseRequest r) =>
+        Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new CloseReminder(r.Reason ?? "", c.Actor), c.Now));
 
     /// <summary>Somebody says that what it asks for was done, though no visit or work is on record.</summary>
-    public static Asked Done() => Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new ResolveReminder(null, null, c.Actor), c.Now));
+    public static Asked Done() =>
+        Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new ResolveReminder(null, null, c.Actor), c.Now));
 
     /// <summary>Somebody says that the veterinary surgeon has cleared the horse.</summary>
     public static Asked VetCleared() => Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new ClearByVet(c.Actor), c.Now));
@@ -60,7 +76,8 @@ public sealed class ReminderActions(ReminderQueries reminders, HorseQueries hors
 
     private async Task<Guid?> Reader(string practice, Guid reminderId, CancellationToken ct)
     {
-        if (await reminders.Load(practice, reminderId, ct) is not { } reminder) return null;
+        if (await reminders.Load(practice, reminderId, ct) is not { } reminder)
+            return null;
         return await ReaderOf(practice, (await horses.Profile(practice, reminder.HorseId, ct))?.OwnerId, ct);
     }
 

@@ -23,26 +23,48 @@ public sealed record ReminderRulesVersion(int Version, DateTimeOffset At, Guid B
 /// <param name="From">Null is a year before <paramref name="To"/>.</param>
 /// <param name="To">Null is today.</param>
 /// <param name="Most">Horses to rehearse; null is all of them.</param>
-public sealed record DryRunRequest(ReminderRules? Rules = null, WatchRules? Watch = null, DateOnly? From = null, DateOnly? To = null, int? Most = null);
+public sealed record DryRunRequest(
+    ReminderRules? Rules = null,
+    WatchRules? Watch = null,
+    DateOnly? From = null,
+    DateOnly? To = null,
+    int? Most = null
+);
 
 /// <summary>Which reminders are raised, and what other rules would have raised.</summary>
 public static class ReminderRulesApi
 {
-    private static readonly Refused NoSuchDryRun = new("no-such-dry-run", "There is no such dry run in this practice.", RefusalKind.NotFound);
+    private static readonly Refused NoSuchDryRun = new(
+        "no-such-dry-run",
+        "There is no such dry run in this practice.",
+        RefusalKind.NotFound
+    );
 
     public static void MapReminderRules(this IEndpointRouteBuilder api)
     {
         var rules = api.MapGroup("/reminder-rules").WithTags("Reminder rules");
         rules.MapGet("/", Get).RequireAuthorization(Policies.See).WithSummary("The rules in force, with their version");
-        rules.MapPut("/", Change).RequireAuthorization(Policies.Manage).WithSummary("Switch and tune the rules; every change is a version").Accepts<ReminderRulesRequest>("application/json");
+        rules
+            .MapPut("/", Change)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Switch and tune the rules; every change is a version")
+            .Accepts<ReminderRulesRequest>("application/json");
         rules.MapGet("/versions", Versions).RequireAuthorization(Policies.See).WithSummary("Every version, newest first");
-        rules.MapPost("/dry-runs", Try).RequireAuthorization(Policies.Manage).WithSummary("Try rules on the practice's own history").Accepts<DryRunRequest>("application/json");
-        rules.MapGet("/dry-runs/{runId:guid}", Tried).RequireAuthorization(Policies.See).WithSummary("What they would have raised, for which horses, and which refits they would have preceded");
+        rules
+            .MapPost("/dry-runs", Try)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Try rules on the practice's own history")
+            .Accepts<DryRunRequest>("application/json");
+        rules
+            .MapGet("/dry-runs/{runId:guid}", Tried)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("What they would have raised, for which horses, and which refits they would have preceded");
     }
 
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Bodies.Answer(new ReminderRulesAnswer(practice.ReminderRulesVersion, practice.ReminderRules));
     }
@@ -51,30 +73,57 @@ public static class ReminderRulesApi
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<ReminderRulesRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (bad is not null)
+            return Problems.Of(bad);
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         return await runner.Run<History.Practices.Practice>(
-            http, practice.Id, body, creates: false, (state, c) => PracticeDecider.Decide(state, new ChangeReminderRules(r!.Rules, r.Reason ?? "", c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId)));
+            http,
+            practice.Id,
+            body,
+            creates: false,
+            (state, c) => PracticeDecider.Decide(state, new ChangeReminderRules(r!.Rules, r.Reason ?? "", c.Actor), c.Now),
+            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId))
+        );
     }
 
     private static async Task<IResult> Versions(HttpContext http, PracticeQueries practices, CancellationToken ct) =>
-        Results.Ok((await practices.ReminderRulesVersions(SignedIn.From(http.User).Practice, ct)).Select(v => new ReminderRulesVersion(v.ReminderRulesVersion, v.TakenAt, v.By, v.Reason, v.Rules)));
+        Results.Ok(
+            (await practices.ReminderRulesVersions(SignedIn.From(http.User).Practice, ct)).Select(v => new ReminderRulesVersion(
+                v.ReminderRulesVersion,
+                v.TakenAt,
+                v.By,
+                v.Reason,
+                v.Rules
+            ))
+        );
 
     private static async Task<IResult> Try(
-        HttpContext http, PracticeQueries practices, DryRuns runs, IBackgroundJobClient jobs, TimeProvider time, CancellationToken ct)
+        HttpContext http,
+        PracticeQueries practices,
+        DryRuns runs,
+        IBackgroundJobClient jobs,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
         var (r, bad) = Bodies.As<DryRunRequest>(await Bodies.Read(http.Request, ct));
-        if (bad is not null) return Problems.Of(bad);
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"])) return Problems.Of(RequestRefusals.NoKey);
+        if (bad is not null)
+            return Problems.Of(bad);
+        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
+            return Problems.Of(RequestRefusals.NoKey);
         var tenant = SignedIn.From(http.User).Practice;
-        if (await practices.Load(tenant, ct) is not { } practice) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (await practices.Load(tenant, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         var to = r!.To ?? PracticeClock.Today(practice, time);
         var from = r.From ?? to.AddYears(-1);
-        if (from >= to || from < to.AddYears(-5)) return Problems.Of(new Refused("bad-date", "A dry run spans a day to five years.", Place: "from"));
+        if (from >= to || from < to.AddYears(-5))
+            return Problems.Of(new Refused("bad-date", "A dry run spans a day to five years.", Place: "from"));
         var (rules, watch) = (r.Rules ?? practice.ReminderRules, r.Watch ?? practice.Rules);
-        if (PracticeDecider.ProblemOf(rules) is { } problem) return Problems.Of(new Refused("bad-rules", problem, Place: "rules"));
-        if (PracticeDecider.ProblemOf(watch) is { } other) return Problems.Of(new Refused("bad-rules", other, Place: "watch"));
+        if (PracticeDecider.ProblemOf(rules) is { } problem)
+            return Problems.Of(new Refused("bad-rules", problem, Place: "rules"));
+        if (PracticeDecider.ProblemOf(watch) is { } other)
+            return Problems.Of(new Refused("bad-rules", other, Place: "watch"));
         var id = NewIds.Of(http, "dry-run");
         if (await runs.Load(tenant, id, ct) is null)
         {

@@ -30,52 +30,139 @@ public static class RemindersApi
     public static void MapReminders(this IEndpointRouteBuilder api)
     {
         var reminders = api.MapGroup("/reminders").WithTags("Reminders");
-        reminders.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Reminders, newest first, in any of the states asked for");
+        reminders
+            .MapGet("/", List)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Reminders, newest first, in any of the states asked for");
         reminders.MapGet("/counts", Counts).RequireAuthorization(Policies.See).WithSummary("How many stand in each state");
-        reminders.MapGet("/{reminderId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One reminder with its evidence and letters");
-        Acts<AnswerRequest>(reminders, "answer", "Note what the reader answered", (_, _, r, _) => Task.FromResult(ReminderActions.Answer(r)));
-        Acts<PutOffRequest>(reminders, "put-off", "Put it off until a day, with the reason", (a, at, r, ct) => a.PutOff(at.Practice, r, ct));
-        Acts<BookRequest>(reminders, "book", "Book a visit for it, or move the booked one", (a, at, r, ct) => a.Book(at.Practice, at.ReminderId, at.NewBooking, r, ct));
-        Acts<CancelBookingRequest>(reminders, "cancel-booking", "Cancel the booked visit, with the reason", (a, at, r, ct) => a.CancelBooking(at.Practice, at.ReminderId, r, ct));
-        Acts<NoWords>(reminders, "done", "Say that it was done, though no visit or work is on record", (_, _, _, _) => Task.FromResult(ReminderActions.Done()));
+        reminders
+            .MapGet("/{reminderId:guid}", Get)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("One reminder with its evidence and letters");
+        Acts<AnswerRequest>(
+            reminders,
+            "answer",
+            "Note what the reader answered",
+            (_, _, r, _) => Task.FromResult(ReminderActions.Answer(r))
+        );
+        Acts<PutOffRequest>(
+            reminders,
+            "put-off",
+            "Put it off until a day, with the reason",
+            (a, at, r, ct) => a.PutOff(at.Practice, r, ct)
+        );
+        Acts<BookRequest>(
+            reminders,
+            "book",
+            "Book a visit for it, or move the booked one",
+            (a, at, r, ct) => a.Book(at.Practice, at.ReminderId, at.NewBooking, r, ct)
+        );
+        Acts<CancelBookingRequest>(
+            reminders,
+            "cancel-booking",
+            "Cancel the booked visit, with the reason",
+            (a, at, r, ct) => a.CancelBooking(at.Practice, at.ReminderId, r, ct)
+        );
+        Acts<NoWords>(
+            reminders,
+            "done",
+            "Say that it was done, though no visit or work is on record",
+            (_, _, _, _) => Task.FromResult(ReminderActions.Done())
+        );
         Acts<CloseRequest>(reminders, "close", "Close it with a reason", (_, _, r, _) => Task.FromResult(ReminderActions.Close(r)));
-        Acts<NoWords>(reminders, "vet-cleared", "Say that the veterinary surgeon has cleared the horse; what a caution silenced is heard again", (_, _, _, _) => Task.FromResult(ReminderActions.VetCleared()));
-        Acts<NoWords>(reminders, "tell-again", "Write to its first reader once more", (a, at, _, ct) => a.TellAgain(at.Practice, at.ReminderId, ct));
-        Acts<AskVetRequest>(reminders, "ask-vet", "Send the evidence to a veterinary surgeon of the practice", (a, at, r, ct) => a.AskVet(at.Practice, r, ct));
+        Acts<NoWords>(
+            reminders,
+            "vet-cleared",
+            "Say that the veterinary surgeon has cleared the horse; what a caution silenced is heard again",
+            (_, _, _, _) => Task.FromResult(ReminderActions.VetCleared())
+        );
+        Acts<NoWords>(
+            reminders,
+            "tell-again",
+            "Write to its first reader once more",
+            (a, at, _, ct) => a.TellAgain(at.Practice, at.ReminderId, ct)
+        );
+        Acts<AskVetRequest>(
+            reminders,
+            "ask-vet",
+            "Send the evidence to a veterinary surgeon of the practice",
+            (a, at, r, ct) => a.AskVet(at.Practice, r, ct)
+        );
     }
 
     private sealed record Target(string Practice, Guid ReminderId, Guid NewBooking);
 
-    private static void Acts<T>(RouteGroupBuilder reminders, string name, string summary, Func<ReminderActions, Target, T, CancellationToken, Task<Asked>> ask)
+    private static void Acts<T>(
+        RouteGroupBuilder reminders,
+        string name,
+        string summary,
+        Func<ReminderActions, Target, T, CancellationToken, Task<Asked>> ask
+    )
         where T : class =>
-        reminders.MapPost($"/{{reminderId:guid}}/{name}", async (HttpContext http, CommandRunner runner, ReminderActions actions, Guid reminderId, CancellationToken ct) =>
-        {
-            var body = await Bodies.Read(http.Request, ct);
-            var (request, bad) = Bodies.As<T>(body);
-            if (bad is not null) return Problems.Of(bad);
-            var asked = await ask(actions, new Target(SignedIn.From(http.User).Practice, reminderId, NewIds.Of(http, "booking")), request!, ct);
-            return await runner.Run<Reminder>(
-                http, reminderId, body, creates: false, asked.Decide, (outcome, _) => Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version)));
-        }).RequireAuthorization(Policies.Fit).WithSummary(summary).Accepts<T>("application/json");
+        reminders
+            .MapPost(
+                $"/{{reminderId:guid}}/{name}",
+                async (HttpContext http, CommandRunner runner, ReminderActions actions, Guid reminderId, CancellationToken ct) =>
+                {
+                    var body = await Bodies.Read(http.Request, ct);
+                    var (request, bad) = Bodies.As<T>(body);
+                    if (bad is not null)
+                        return Problems.Of(bad);
+                    var asked = await ask(
+                        actions,
+                        new Target(SignedIn.From(http.User).Practice, reminderId, NewIds.Of(http, "booking")),
+                        request!,
+                        ct
+                    );
+                    return await runner.Run<Reminder>(
+                        http,
+                        reminderId,
+                        body,
+                        creates: false,
+                        asked.Decide,
+                        (outcome, _) => Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version))
+                    );
+                }
+            )
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary(summary)
+            .Accepts<T>("application/json");
 
-    private static async Task<IResult> List(HttpContext http, ReminderQueries reminders, string? state, Guid? horseId, string? after, int? limit, CancellationToken ct)
+    private static async Task<IResult> List(
+        HttpContext http,
+        ReminderQueries reminders,
+        string? state,
+        Guid? horseId,
+        string? after,
+        int? limit,
+        CancellationToken ct
+    )
     {
         var (cursor, bad) = Paging.Read<(DateTimeOffset At, Guid Id)>(after);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var (states, unknown) = States(state);
-        if (unknown is not null) return Problems.Of(unknown);
+        if (unknown is not null)
+            return Problems.Of(unknown);
         var size = Paging.Size(limit);
         var rows = await reminders.Newest(SignedIn.From(http.User).Practice, states, horseId, cursor, size + 1, ct);
         return Results.Ok(Paging.Page(rows, size, r => (r.RaisedAt, r.Id)));
     }
 
     private static async Task<IResult> Counts(HttpContext http, ReminderQueries reminders, CancellationToken ct) =>
-        Results.Ok((await reminders.Counts(SignedIn.From(http.User).Practice, ct)).ToDictionary(c => WordOf(c.Key), c => c.Value, StringComparer.Ordinal));
+        Results.Ok(
+            (await reminders.Counts(SignedIn.From(http.User).Practice, ct)).ToDictionary(
+                c => WordOf(c.Key),
+                c => c.Value,
+                StringComparer.Ordinal
+            )
+        );
 
     private static async Task<IResult> Get(HttpContext http, ReminderQueries reminders, Guid reminderId, CancellationToken ct)
     {
         var reminder = await reminders.Load(SignedIn.From(http.User).Practice, reminderId, ct);
-        if (reminder is null) return Problems.Of(ReminderRefusals.NoSuchReminder);
+        if (reminder is null)
+            return Problems.Of(ReminderRefusals.NoSuchReminder);
         http.Response.Headers.ETag = $"\"{reminder.Version}\"";
         return Results.Ok(reminder);
     }
@@ -85,7 +172,8 @@ public static class RemindersApi
 
     public static (ReminderState[] States, Refused? Refused) States(string? text)
     {
-        if (string.IsNullOrEmpty(text)) return ([], null);
+        if (string.IsNullOrEmpty(text))
+            return ([], null);
         var states = new List<ReminderState>();
         foreach (var word in text.Split(','))
         {

@@ -16,72 +16,181 @@ namespace BackHistory.Service.Saddles;
 /// <param name="Changes">For the tree and the panel, in degrees or millimetres and in marks, each with its standard deviation.</param>
 /// <param name="Caution">Shown where the decision is taken.</param>
 public sealed record ProposalAnswer(
-    Guid SaddleId, Guid HorseId, string? Gauge, Guid? BaselineVisit, Guid? LatestVisit, string Station, string Sentence, string? StandsLeft, string? StandsRight, string? SetLeft, string? SetRight,
-    IReadOnlyList<ProposedChange> Changes, IReadOnlyList<string> Unsaid, string Caution);
+    Guid SaddleId,
+    Guid HorseId,
+    string? Gauge,
+    Guid? BaselineVisit,
+    Guid? LatestVisit,
+    string Station,
+    string Sentence,
+    string? StandsLeft,
+    string? StandsRight,
+    string? SetLeft,
+    string? SetRight,
+    IReadOnlyList<ProposedChange> Changes,
+    IReadOnlyList<string> Unsaid,
+    string Caution
+);
 
 /// <summary>From the latest tracing to the bench.</summary>
 public static class BenchApi
 {
     private const string Caution =
-        "A proposal for a qualified fitter. Sudden or one-sided loss, pain, heat, swelling, sores, lameness, or a saddle that slips to one side goes to a veterinary surgeon before any refit.";
+        "A proposal for a qualified fitter. Sudden or one-sided loss, pain, heat, swelling, sores, lameness, or a saddle that slips to "
+        + "one side goes to a veterinary surgeon before any refit.";
 
-    private static readonly Refused NothingTraced = new("nothing-to-draw", "This horse was not traced there yet: the first cross-section at that station makes the template.", RefusalKind.NotFound);
+    private static readonly Refused NothingTraced = new(
+        "nothing-to-draw",
+        "This horse was not traced there yet: the first cross-section at that station makes the template.",
+        RefusalKind.NotFound
+    );
 
     public static void MapBench(this IEndpointRouteBuilder api)
     {
         var fit = api.MapGroup("/saddles/{saddleId:guid}/horses/{horseId:guid}").WithTags("Saddles");
-        fit.MapGet("/proposal", Propose).RequireAuthorization(Policies.See).WithSummary("What the latest tracing asks of the saddle, in its gauge's marks");
+        fit.MapGet("/proposal", Propose)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("What the latest tracing asks of the saddle, in its gauge's marks");
         fit.MapGet("/setting.pdf", Sheet).RequireAuthorization(Policies.See).WithSummary("The setting sheet for the bench");
         fit.MapGet("/gauge.{form}", GaugePicture).RequireAuthorization(Policies.See).WithSummary("The gauge with the proposed setting");
-        api.MapGet("/horses/{horseId:guid}/template.pdf", Template).RequireAuthorization(Policies.See).WithTags("Saddles").WithSummary("The latest cross-section of a station at full size, on A4 pages");
-        api.MapGet("/practice/gauges/{key}/curve.{form}", TablePicture).RequireAuthorization(Policies.See).WithTags("Practice").WithSummary("A gauge's table drawn");
+        api.MapGet("/horses/{horseId:guid}/template.pdf", Template)
+            .RequireAuthorization(Policies.See)
+            .WithTags("Saddles")
+            .WithSummary("The latest cross-section of a station at full size, on A4 pages");
+        api.MapGet("/practice/gauges/{key}/curve.{form}", TablePicture)
+            .RequireAuthorization(Policies.See)
+            .WithTags("Practice")
+            .WithSummary("A gauge's table drawn");
     }
 
     /// <param name="visit">The visit to set the saddle to; the latest when left out.</param>
     /// <param name="since">The visit that stands for the shape it is set to; the saddle's baseline when left out.</param>
     private static async Task<IResult> Propose(
-        HttpContext http, SaddleProposals proposals, Guid saddleId, Guid horseId, Guid? visit, Guid? since, string? station, CancellationToken ct)
+        HttpContext http,
+        SaddleProposals proposals,
+        Guid saddleId,
+        Guid horseId,
+        Guid? visit,
+        Guid? since,
+        string? station,
+        CancellationToken ct
+    )
     {
         var at = station ?? SaddleProposals.Station;
         var (p, no) = await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, visit, since, at, ct);
-        return no is not null ? Problems.Of(no) : Results.Ok(new ProposalAnswer(
-            saddleId, horseId, p!.Gauge?.Key, p.Baseline?.Id, p.Now?.Id, at, BenchPapers.Sentence(p), p.Stands.Left, p.Stands.Right, p.MarkFor("left"), p.MarkFor("right"),
-            p.Asked?.Changes ?? [], p.Asked?.Unsaid ?? [], Caution));
+        return no is not null
+            ? Problems.Of(no)
+            : Results.Ok(
+                new ProposalAnswer(
+                    saddleId,
+                    horseId,
+                    p!.Gauge?.Key,
+                    p.Baseline?.Id,
+                    p.Now?.Id,
+                    at,
+                    BenchPapers.Sentence(p),
+                    p.Stands.Left,
+                    p.Stands.Right,
+                    p.MarkFor("left"),
+                    p.MarkFor("right"),
+                    p.Asked?.Changes ?? [],
+                    p.Asked?.Unsaid ?? [],
+                    Caution
+                )
+            );
     }
 
-    private static async Task<IResult> Sheet(HttpContext http, SaddleProposals proposals, Guid saddleId, Guid horseId, CancellationToken ct) =>
+    private static async Task<IResult> Sheet(
+        HttpContext http,
+        SaddleProposals proposals,
+        Guid saddleId,
+        Guid horseId,
+        CancellationToken ct
+    ) =>
         await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is { } p
             ? Results.File(SettingSheet.Write(BenchPapers.Sheet(p)), "application/pdf")
             : Problems.Of(SaddleProposals.NoSuchFit);
 
     private static async Task<IResult> GaugePicture(
-        HttpContext http, SaddleProposals proposals, Guid saddleId, Guid horseId, string form, string? theme, int? width, int? height, CancellationToken ct) =>
+        HttpContext http,
+        SaddleProposals proposals,
+        Guid saddleId,
+        Guid horseId,
+        string form,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    ) =>
         await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is not { } p ? Problems.Of(SaddleProposals.NoSuchFit)
-            : BenchPapers.Chart(p, null) is { } input ? Pictures.Of(GaugeChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
-            : Problems.Of(Pictures.NothingToDraw);
+        : BenchPapers.Chart(p, null) is { } input
+            ? Pictures.Of(GaugeChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
+        : Problems.Of(Pictures.NothingToDraw);
 
-    private static async Task<IResult> Template(HttpContext http, HorseData data, HorseQueries horses, Guid horseId, string? station, CancellationToken ct)
+    private static async Task<IResult> Template(
+        HttpContext http,
+        HorseData data,
+        HorseQueries horses,
+        Guid horseId,
+        string? station,
+        CancellationToken ct
+    )
     {
         var practice = SignedIn.From(http.User).Practice;
-        if (await data.Load(practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (await data.Load(practice, horseId, ct) is not { } horse)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         var at = station ?? SaddleProposals.Station;
-        var traced = horse.Visits.Where(v => !v.Withdrawn)
+        var traced = horse
+            .Visits.Where(v => !v.Withdrawn)
             .Select(v => (Visit: v, Entry: v.Entries.LastOrDefault(e => e.Stands && e.Kind == "cross-section" && e.Station == at)))
-            .Where(x => x.Entry is not null).MaxBy(x => x.Visit.TakenAt);
-        if (traced.Entry is null) return Problems.Of(NothingTraced);
+            .Where(x => x.Entry is not null)
+            .MaxBy(x => x.Visit.TakenAt);
+        if (traced.Entry is null)
+            return Problems.Of(NothingTraced);
         var points = await horses.TracingsAt(practice, horseId, [traced.Entry.Version], ct);
-        if (!points.TryGetValue(traced.Entry.Version, out var tracing) || TracingAnalysis.Analyse(tracing).Contour is not { } contour) return Problems.Of(NothingTraced);
-        return Results.File(BenchTemplate.Write(new BenchTemplateInput
-        {
-            Head = new SheetHead { PracticeName = horse.Practice.Name, HorseName = horse.Profile.Name, Date = DateOnly.FromDateTime(PracticeClock.Local(horse.Practice, traced.Visit.TakenAt).DateTime) },
-            Station = MeasureWords.Station(at),
-            Curve = HorseCharts.Section(Say.Day(traced.Visit.TakenAt), contour),
-        }), "application/pdf");
+        if (!points.TryGetValue(traced.Entry.Version, out var tracing) || TracingAnalysis.Analyse(tracing).Contour is not { } contour)
+            return Problems.Of(NothingTraced);
+        return Results.File(
+            BenchTemplate.Write(
+                new BenchTemplateInput
+                {
+                    Head = new SheetHead
+                    {
+                        PracticeName = horse.Practice.Name,
+                        HorseName = horse.Profile.Name,
+                        Date = DateOnly.FromDateTime(PracticeClock.Local(horse.Practice, traced.Visit.TakenAt).DateTime),
+                    },
+                    Station = MeasureWords.Station(at),
+                    Curve = HorseCharts.Section(Say.Day(traced.Visit.TakenAt), contour),
+                }
+            ),
+            "application/pdf"
+        );
     }
 
-    private static async Task<IResult> TablePicture(HttpContext http, PracticeQueries practices, string key, string form, string? theme, int? width, int? height, CancellationToken ct)
+    private static async Task<IResult> TablePicture(
+        HttpContext http,
+        PracticeQueries practices,
+        string key,
+        string form,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    )
     {
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice || !practice.Gauges.TryGetValue(key, out var table)) return Problems.Of(Pictures.NothingToDraw);
-        return Pictures.Of(GaugeChart.Draw(BenchPapers.Chart(table, $"{table.Name}: {table.Marks.Count} marks", []), Pictures.Theme(theme), Pictures.Size(width, height)), form);
+        if (
+            await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice
+            || !practice.Gauges.TryGetValue(key, out var table)
+        )
+            return Problems.Of(Pictures.NothingToDraw);
+        return Pictures.Of(
+            GaugeChart.Draw(
+                BenchPapers.Chart(table, $"{table.Name}: {table.Marks.Count} marks", []),
+                Pictures.Theme(theme),
+                Pictures.Size(width, height)
+            ),
+            form
+        );
     }
 }

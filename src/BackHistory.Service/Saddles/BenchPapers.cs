@@ -29,7 +29,8 @@ internal static class BenchPapers
     }
 
     /// <summary>The gauge's table drawn, with the proposed setting where there is one.</summary>
-    public static GaugeChartInput? Chart(SaddleProposal p, string? finding) => p.Gauge is not { } table ? null : Chart(table, finding ?? Sentence(p), Settings(p));
+    public static GaugeChartInput? Chart(SaddleProposal p, string? finding) =>
+        p.Gauge is not { } table ? null : Chart(table, finding ?? Sentence(p), Settings(p));
 
     public static GaugeChartInput Chart(History.Practices.GaugeTable table, string finding, IReadOnlyList<GaugeSetting> settings)
     {
@@ -49,28 +50,42 @@ internal static class BenchPapers
             Subject = table.Name,
             Unit = MeasureWords.Unit(table.Unit),
             Marks = [.. gauge.Marks.Select(m => new Reports.Charts.GaugeMark(m.Name, m.Value))],
-            Curve = [.. steps.Select(x => gauge.AtPosition(x)).OfType<GaugeReading>().Select(r => new PlanePoint(Counted(r.Position), r.Value))],
+            Curve =
+            [
+                .. steps.Select(x => gauge.AtPosition(x)).OfType<GaugeReading>().Select(r => new PlanePoint(Counted(r.Position), r.Value)),
+            ],
             Proposal = [.. settings.Select(s => s with { Position = Counted(s.Position) })],
         };
     }
 
     public static string Sentence(SaddleProposal p)
     {
-        if (p.Asked is null) return "Nothing can be proposed: a tracing behind the shoulder is missing, from when the saddle was set or from now.";
+        if (p.Asked is null)
+            return "Nothing can be proposed: a tracing behind the shoulder is missing, from when the saddle was set or from now.";
         var told = Sides.Where(s => p.MarkFor(s) is not null).Select(s => $"{s} to {p.MarkFor(s)}").ToList();
         return told.Count > 0 ? $"Proposed for the tree: {string.Join(", ", told)}."
-            : p.Asked.Changes.Any(c => c.Of.StartsWith("tree", StringComparison.Ordinal) && c.IsTold()) ? "The tree has to change, and the gauge does not say to what."
+            : p.Asked.Changes.Any(c => c.Of.StartsWith("tree", StringComparison.Ordinal) && c.IsTold())
+                ? "The tree has to change, and the gauge does not say to what."
             : "The tracings ask for no change of the tree that they can tell.";
     }
 
-    public static SheetHead Head(SaddleProposal p) => new() { PracticeName = p.Horse.Practice.Name, HorseName = p.Horse.Profile.Name, Date = p.Horse.Today };
+    public static SheetHead Head(SaddleProposal p) =>
+        new()
+        {
+            PracticeName = p.Horse.Practice.Name,
+            HorseName = p.Horse.Profile.Name,
+            Date = p.Horse.Today,
+        };
 
     private static IReadOnlyList<GaugeSetting> Settings(SaddleProposal p) =>
-    [
-        .. Sides.Select(s => (Side: s == "left" ? Reports.Charts.Side.Left : Reports.Charts.Side.Right, Mark: p.MarkFor(s), p.Tree(s)?.SetTo))
-            .Where(s => s.Mark is not null && s.SetTo is not null)
-            .Select(s => new GaugeSetting(s.Side, s.SetTo!.Value, s.SetTo.Position, s.Mark!)),
-    ];
+        [
+            .. Sides
+                .Select(s =>
+                    (Side: s == "left" ? Reports.Charts.Side.Left : Reports.Charts.Side.Right, Mark: p.MarkFor(s), p.Tree(s)?.SetTo)
+                )
+                .Where(s => s.Mark is not null && s.SetTo is not null)
+                .Select(s => new GaugeSetting(s.Side, s.SetTo!.Value, s.SetTo.Position, s.Mark!)),
+        ];
 
     private static SettingRow Row(ProposedChange c, SaddleProposal p)
     {
@@ -80,12 +95,26 @@ internal static class BenchPapers
             "tree-right" => ("Tree, right", p.Stands.Right),
             _ => ("Tree", p.Stands.Left),
         };
-        var key = c.Of switch { "tree-left" => "slope-left", "tree-right" => "slope-right", _ => p.Gauge?.Measure ?? "opening" };
+        var key = c.Of switch
+        {
+            "tree-left" => "slope-left",
+            "tree-right" => "slope-right",
+            _ => p.Gauge?.Measure ?? "opening",
+        };
         string Measured(History.Horses.VisitRecord? visit) =>
-            visit?.Standing().LastOrDefault(m => m.Key == key && m.Station == SaddleProposals.Station)?.Value is { } v ? Say.Number(v, c.Unit) : "";
+            visit?.Standing().LastOrDefault(m => m.Key == key && m.Station == SaddleProposals.Station)?.Value is { } v
+                ? Say.Number(v, c.Unit)
+                : "";
         return new SettingRow(
-            what, stands is null ? Measured(p.Baseline) : $"{stands} ({Measured(p.Baseline)})", Measured(p.Now), Say.Change(c.Change, c.Sd, c.Unit),
-            c.IsTold() && c.SetTo is { } set ? GaugeText.Of(set) : "as it is", c.IsTold() ? c.SetTo?.Nearest.Name ?? "" : "",
-            c.IsTold() && c.SetTo is { } rest ? rest.Remainder.ToString("+0.0;−0.0;0", CultureInfo.InvariantCulture) + MeasureWords.Unit(p.Gauge?.Unit ?? c.Unit) : "");
+            what,
+            stands is null ? Measured(p.Baseline) : $"{stands} ({Measured(p.Baseline)})",
+            Measured(p.Now),
+            Say.Change(c.Change, c.Sd, c.Unit),
+            c.IsTold() && c.SetTo is { } set ? GaugeText.Of(set) : "as it is",
+            c.IsTold() ? c.SetTo?.Nearest.Name ?? "" : "",
+            c.IsTold() && c.SetTo is { } rest
+                ? rest.Remainder.ToString("+0.0;−0.0;0", CultureInfo.InvariantCulture) + MeasureWords.Unit(p.Gauge?.Unit ?? c.Unit)
+                : ""
+        );
     }
 }

@@ -7,7 +7,8 @@ using BackHistory.Shape;
 
 namespace BackHistory.Service.Saddles;
 
-/// <summary>What the latest tracing asks of a saddle, in the marks of its gauge. A proposal: the fitter records what was really done.</summary>
+/// <summary>What the latest tracing asks of a saddle, in the marks of its gauge. A proposal: the fitter records what was really
+/// done.</summary>
 public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
 {
     /// <summary>A tree is set to the back where its points lie.</summary>
@@ -16,47 +17,85 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
     /// <returns>Null when there is no such saddle, no such horse, or the saddle never was on it.</returns>
     internal async Task<SaddleProposal?> Load(string practice, Guid saddleId, Guid horseId, CancellationToken ct)
     {
-        if (await saddles.Load(practice, saddleId, ct) is not { Withdrawn: false } saddle || await data.Load(practice, horseId, ct) is not { } horse) return null;
+        if (
+            await saddles.Load(practice, saddleId, ct) is not { Withdrawn: false } saddle
+            || await data.Load(practice, horseId, ct) is not { } horse
+        )
+            return null;
         return saddle.IsOn(horseId) || saddle.Work.Any(w => w.HorseId == horseId) ? Of(saddle, horse) : null;
     }
 
     /// <summary>The same for visits and a station that the asker names.</summary>
     /// <param name="visit">The visit to set the saddle to; the latest with a tracing there when null.</param>
-    /// <param name="since">The visit that stands for the shape it is set to, also for a saddle that was never on the horse; the baseline when null.</param>
-    internal async Task<(SaddleProposal? Found, Refused? No)> Load(string practice, Guid saddleId, Guid horseId, Guid? visit, Guid? since, string station, CancellationToken ct)
+    /// <param name="since">The visit that stands for the shape it is set to, also for a saddle that was never on the horse; the baseline
+    /// when null.</param>
+    internal async Task<(SaddleProposal? Found, Refused? No)> Load(
+        string practice,
+        Guid saddleId,
+        Guid horseId,
+        Guid? visit,
+        Guid? since,
+        string station,
+        CancellationToken ct
+    )
     {
-        if (await saddles.Load(practice, saddleId, ct) is not { Withdrawn: false } saddle || await data.Load(practice, horseId, ct) is not { } horse) return (null, NoSuchFit);
+        if (
+            await saddles.Load(practice, saddleId, ct) is not { Withdrawn: false } saddle
+            || await data.Load(practice, horseId, ct) is not { } horse
+        )
+            return (null, NoSuchFit);
         foreach (var named in new[] { visit, since })
-            if (named is { } id && !horse.Visits.Any(v => v.Id == id && !v.Withdrawn)) return (null, HorseRefusals.NoSuchVisit);
-        if (since is null && !saddle.IsOn(horseId) && !saddle.Work.Any(w => w.HorseId == horseId)) return (null, NoSuchFit);
+            if (named is { } id && !horse.Visits.Any(v => v.Id == id && !v.Withdrawn))
+                return (null, HorseRefusals.NoSuchVisit);
+        if (since is null && !saddle.IsOn(horseId) && !saddle.Work.Any(w => w.HorseId == horseId))
+            return (null, NoSuchFit);
         return (Of(saddle, horse, station, visit, since), null);
     }
 
-    internal static readonly Refused NoSuchFit = new("no-such-fit", "There is no such saddle on that horse in this practice.", RefusalKind.NotFound);
+    internal static readonly Refused NoSuchFit = new(
+        "no-such-fit",
+        "There is no such saddle on that horse in this practice.",
+        RefusalKind.NotFound
+    );
 
     internal static SaddleProposal Of(Saddle saddle, HorseRecord horse, string station = Station, Guid? visit = null, Guid? since = null)
     {
         var work = saddle.Work.Where(w => w.HorseId == horse.Profile.Id && !w.Withdrawn).MaxBy(w => w.TakenAt);
-        var traced = horse.Visits.Where(v => !v.Withdrawn && v.Standing().Any(m => m.Station == station && m is { Key: "slope-left" or "slope-right", Value: not null })).ToList();
+        var traced = horse
+            .Visits.Where(v =>
+                !v.Withdrawn && v.Standing().Any(m => m.Station == station && m is { Key: "slope-left" or "slope-right", Value: not null })
+            )
+            .ToList();
         var baselineId = since ?? horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == saddle.Id)?.BaselineVisit ?? work?.VisitId;
         var baseline = traced.FirstOrDefault(v => v.Id == baselineId);
         var now = visit is { } named ? traced.FirstOrDefault(v => v.Id == named) : traced.MaxBy(v => v.TakenAt);
         var gauge = saddle.Gauge is { } key && horse.Practice.Gauges.TryGetValue(key, out var table) && !table.Retired ? table : null;
         var stands = new Standing(LastMark(saddle, horse.Profile.Id, "left"), LastMark(saddle, horse.Profile.Id, "right"));
-        if (baseline is null || now is null) return new SaddleProposal(saddle, horse, gauge, work, baseline, now, stands, null);
+        if (baseline is null || now is null)
+            return new SaddleProposal(saddle, horse, gauge, work, baseline, now, stands, null);
         var scale = gauge?.Gauge();
-        var setAt = scale is not null && GaugeText.Position(scale, stands.Left) is { } l && GaugeText.Position(scale, stands.Right) is { } r ? (l, r) : ((double, double)?)null;
+        var setAt =
+            scale is not null && GaugeText.Position(scale, stands.Left) is { } l && GaugeText.Position(scale, stands.Right) is { } r
+                ? (l, r)
+                : ((double, double)?)null;
         var rules = horse.Practice.WatchBy();
-        var proposal = SettingProposal.Propose(VisitEvidence.Of(baseline, station, rules), VisitEvidence.Of(now, station, rules), scale, setAt);
+        var proposal = SettingProposal.Propose(
+            VisitEvidence.Of(baseline, station, rules),
+            VisitEvidence.Of(now, station, rules),
+            scale,
+            setAt
+        );
         return new SaddleProposal(saddle, horse, gauge, work, baseline, now, stands, proposal);
     }
 
     /// <summary>Where the tree was left, by the last work that says so.</summary>
-    private static string? LastMark(Saddle saddle, Guid horseId, string side) => saddle.Work
-        .Where(w => w.HorseId == horseId && !w.Withdrawn)
-        .OrderBy(w => w.TakenAt)
-        .SelectMany(w => w.Done)
-        .LastOrDefault(a => a.Part == "tree" && (a.Side == side || a.Side is null))?.To;
+    private static string? LastMark(Saddle saddle, Guid horseId, string side) =>
+        saddle
+            .Work.Where(w => w.HorseId == horseId && !w.Withdrawn)
+            .OrderBy(w => w.TakenAt)
+            .SelectMany(w => w.Done)
+            .LastOrDefault(a => a.Part == "tree" && (a.Side == side || a.Side is null))
+            ?.To;
 }
 
 /// <param name="Left">The mark at which the left side of the tree stands; null where no work says.</param>
@@ -66,7 +105,15 @@ internal sealed record Standing(string? Left, string? Right);
 /// <param name="Now">The latest visit with a tracing behind the shoulder.</param>
 /// <param name="Asked">Null where one of the two is missing.</param>
 internal sealed record SaddleProposal(
-    Saddle Saddle, HorseRecord Horse, GaugeTable? Gauge, SaddleWork? LastWork, VisitRecord? Baseline, VisitRecord? Now, Standing Stands, Proposal? Asked)
+    Saddle Saddle,
+    HorseRecord Horse,
+    GaugeTable? Gauge,
+    SaddleWork? LastWork,
+    VisitRecord? Baseline,
+    VisitRecord? Now,
+    Standing Stands,
+    Proposal? Asked
+)
 {
     public ProposedChange? Tree(string side) => Asked?.Changes.FirstOrDefault(c => c.Of == $"tree-{side}" || c.Of == "tree");
 

@@ -6,7 +6,15 @@ using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Saddles;
 
-public sealed record SaddleRequest(string Label, string? Tree, string? Panel, string? Girthing, string? Gauge, Guid? OwnerId, string? Reason)
+public sealed record SaddleRequest(
+    string Label,
+    string? Tree,
+    string? Panel,
+    string? Girthing,
+    string? Gauge,
+    Guid? OwnerId,
+    string? Reason
+)
 {
     public SaddleDetails Details => new(Label, Tree, Panel, Girthing, Gauge);
 }
@@ -16,14 +24,24 @@ public sealed record SaddleRequest(string Label, string? Tree, string? Panel, st
 /// <param name="Fresh">A new saddle, or one that was re-flocked.</param>
 /// <param name="Flocking">With what it was flocked, wholly or in places; only where it was.</param>
 public sealed record WorkRequest(
-    string Kind, Guid HorseId, Guid? VisitId, DateTimeOffset TakenAt, Guid? By, bool Fresh, IReadOnlyList<Adjustment>? Done, Flocking? Flocking = null)
+    string Kind,
+    Guid HorseId,
+    Guid? VisitId,
+    DateTimeOffset TakenAt,
+    Guid? By,
+    bool Fresh,
+    IReadOnlyList<Adjustment>? Done,
+    Flocking? Flocking = null
+)
 {
     internal Refused? Problem() =>
         Kind is not ("set" or "altered" or "flocked") ? new Refused("unknown-kind", "A saddle was set, altered or flocked.", Place: "kind")
-        : Kind == "flocked" != Flocking is not null ? new Refused("no-material", "Flocking names its material; other work has none.", Place: "flocking")
+        : Kind == "flocked" != Flocking is not null
+            ? new Refused("no-material", "Flocking names its material; other work has none.", Place: "flocking")
         : null;
 
-    internal RecordWork Command(Guid workId, Guid actor) => new(workId, HorseId, VisitId, Kind == "set", Fresh, Done ?? [], TakenAt, By ?? actor, Flocking);
+    internal RecordWork Command(Guid workId, Guid actor) =>
+        new(workId, HorseId, VisitId, Kind == "set", Fresh, Done ?? [], TakenAt, By ?? actor, Flocking);
 }
 
 public sealed record SaddleWithdrawal(string Reason);
@@ -39,20 +57,39 @@ public static class SaddlesApi
     {
         var saddles = api.MapGroup("/saddles").WithTags("Saddles");
         saddles.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Saddles by label, a page at a time");
-        saddles.MapPost("/", Register).RequireAuthorization(Policies.Fit).WithSummary("Register a saddle").Accepts<SaddleRequest>("application/json");
+        saddles
+            .MapPost("/", Register)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Register a saddle")
+            .Accepts<SaddleRequest>("application/json");
         saddles.MapGet("/{saddleId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One saddle with all its work");
-        saddles.MapPut("/{saddleId:guid}", Correct).RequireAuthorization(Policies.Fit).WithSummary("Correct a saddle's details").Accepts<SaddleRequest>("application/json");
-        saddles.MapPost("/{saddleId:guid}/work", Work).RequireAuthorization(Policies.Fit).WithSummary("Record that it was set or altered").Accepts<WorkRequest>("application/json");
-        saddles.MapPost("/{saddleId:guid}/work/{workId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Fit)
-            .WithSummary("Withdraw a piece of work").Accepts<SaddleWithdrawal>("application/json");
-        saddles.MapPost("/{saddleId:guid}/take-off", TakeOff).RequireAuthorization(Policies.Fit)
-            .WithSummary("The saddle is no longer used on a horse").Accepts<TakeOffRequest>("application/json");
+        saddles
+            .MapPut("/{saddleId:guid}", Correct)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Correct a saddle's details")
+            .Accepts<SaddleRequest>("application/json");
+        saddles
+            .MapPost("/{saddleId:guid}/work", Work)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Record that it was set or altered")
+            .Accepts<WorkRequest>("application/json");
+        saddles
+            .MapPost("/{saddleId:guid}/work/{workId:guid}/withdraw", Withdraw)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Withdraw a piece of work")
+            .Accepts<SaddleWithdrawal>("application/json");
+        saddles
+            .MapPost("/{saddleId:guid}/take-off", TakeOff)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("The saddle is no longer used on a horse")
+            .Accepts<TakeOffRequest>("application/json");
     }
 
     private static async Task<IResult> List(HttpContext http, SaddleQueries saddles, string? after, int? limit, CancellationToken ct)
     {
         var (cursor, bad) = Paging.Read<(string Label, Guid Id)>(after);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var size = Paging.Size(limit);
         var rows = await saddles.ByLabel(SignedIn.From(http.User).Practice, cursor, size + 1, ct);
         return Results.Ok(Paging.Page(rows, size, s => (s.Label, s.Id)));
@@ -62,18 +99,24 @@ public static class SaddlesApi
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<SaddleRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var id = NewIds.Of(http, "saddle");
         return await runner.Run<Saddle>(
-            http, id, body, creates: true,
+            http,
+            id,
+            body,
+            creates: true,
             (saddle, c) => SaddleDecider.Decide(saddle, new RegisterSaddle(id, r!.Details, r.OwnerId, c.Now, c.Actor)),
-            (outcome, _) => Results.Created($"/api/saddles/{outcome.StreamId}", new SaddleWritten(outcome.StreamId, outcome.Version)));
+            (outcome, _) => Results.Created($"/api/saddles/{outcome.StreamId}", new SaddleWritten(outcome.StreamId, outcome.Version))
+        );
     }
 
     private static async Task<IResult> Get(HttpContext http, SaddleQueries saddles, Guid saddleId, CancellationToken ct)
     {
         var saddle = await saddles.Load(SignedIn.From(http.User).Practice, saddleId, ct);
-        if (saddle is null) return Problems.Of(SaddleRefusals.NoSuchSaddle);
+        if (saddle is null)
+            return Problems.Of(SaddleRefusals.NoSuchSaddle);
         http.Response.Headers.ETag = $"\"{saddle.Version}\"";
         return Results.Ok(saddle);
     }
@@ -82,46 +125,73 @@ public static class SaddlesApi
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<SaddleRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         return await runner.Run<Saddle>(
-            http, saddleId, body, creates: false,
+            http,
+            saddleId,
+            body,
+            creates: false,
             (saddle, c) => SaddleDecider.Decide(saddle, new CorrectSaddle(r!.Details, r.Reason ?? "", c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new SaddleWritten(outcome.StreamId, outcome.Version)));
+            (outcome, _) => Results.Ok(new SaddleWritten(outcome.StreamId, outcome.Version))
+        );
     }
 
-    private static async Task<IResult> Work(HttpContext http, CommandRunner runner, HorseQueries horses, Guid saddleId, CancellationToken ct)
+    private static async Task<IResult> Work(
+        HttpContext http,
+        CommandRunner runner,
+        HorseQueries horses,
+        Guid saddleId,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<WorkRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
-        if (r!.Problem() is { } problem) return Problems.Of(problem);
+        if (bad is not null)
+            return Problems.Of(bad);
+        if (r!.Problem() is { } problem)
+            return Problems.Of(problem);
         var horse = await horses.Load(SignedIn.From(http.User).Practice, r.HorseId, ct);
         var workId = NewIds.Of(http, "work");
         return await runner.Run<Saddle>(
-            http, saddleId, body, creates: false,
+            http,
+            saddleId,
+            body,
+            creates: false,
             (saddle, c) => SaddleDecider.Decide(saddle, r.Command(workId, c.Actor), horse, c.Now),
-            (outcome, _) => Results.Created($"/api/saddles/{saddleId}", new SaddleWritten(saddleId, outcome.Version, workId)));
+            (outcome, _) => Results.Created($"/api/saddles/{saddleId}", new SaddleWritten(saddleId, outcome.Version, workId))
+        );
     }
 
     private static async Task<IResult> Withdraw(HttpContext http, CommandRunner runner, Guid saddleId, Guid workId, CancellationToken ct)
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<SaddleWithdrawal>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         return await runner.Run<Saddle>(
-            http, saddleId, body, creates: false,
+            http,
+            saddleId,
+            body,
+            creates: false,
             (saddle, c) => SaddleDecider.Decide(saddle, new WithdrawWork(workId, r!.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new SaddleWritten(saddleId, outcome.Version, workId)));
+            (outcome, _) => Results.Ok(new SaddleWritten(saddleId, outcome.Version, workId))
+        );
     }
 
     private static async Task<IResult> TakeOff(HttpContext http, CommandRunner runner, Guid saddleId, CancellationToken ct)
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<TakeOffRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         return await runner.Run<Saddle>(
-            http, saddleId, body, creates: false,
+            http,
+            saddleId,
+            body,
+            creates: false,
             (saddle, c) => SaddleDecider.Decide(saddle, new TakeOff(r!.HorseId, r.Reason, c.Actor, r.At), c.Now),
-            (outcome, _) => Results.Ok(new SaddleWritten(saddleId, outcome.Version)));
+            (outcome, _) => Results.Ok(new SaddleWritten(saddleId, outcome.Version))
+        );
     }
 }

@@ -8,14 +8,29 @@ namespace BackHistory.Service.Saddles;
 internal static class VisitEvidence
 {
     /// <summary>With the repeatability of the hand and of the day, not the noise of the line alone.</summary>
-    public static SettingEvidence Of(VisitRecord visit, string station, WatchRules rules) => new(
-        [.. visit.Entries.Where(e => e.Stands && e.Kind == "cross-section" && e.Station == station).SelectMany(e => e.Measures).GroupBy(m => m.Key, StringComparer.Ordinal).Select(g => Mean([.. g], visit, rules))],
-        [.. visit.Entries.Where(e => e.Stands && e.Kind == "topline").SelectMany(e => e.Measures).GroupBy(m => m.Key, StringComparer.Ordinal).Select(g => Mean([.. g], visit, rules))]);
+    public static SettingEvidence Of(VisitRecord visit, string station, WatchRules rules) =>
+        new(
+            [
+                .. visit
+                    .Entries.Where(e => e.Stands && e.Kind == "cross-section" && e.Station == station)
+                    .SelectMany(e => e.Measures)
+                    .GroupBy(m => m.Key, StringComparer.Ordinal)
+                    .Select(g => Mean([.. g], visit, rules)),
+            ],
+            [
+                .. visit
+                    .Entries.Where(e => e.Stands && e.Kind == "topline")
+                    .SelectMany(e => e.Measures)
+                    .GroupBy(m => m.Key, StringComparer.Ordinal)
+                    .Select(g => Mean([.. g], visit, rules)),
+            ]
+        );
 
     private static Measure Mean(IReadOnlyList<MeasureRow> rows, VisitRecord visit, WatchRules rules)
     {
         var known = rows.Where(r => r.Value is not null).ToList();
-        if (known.Count == 0) return new Measure(rows[0].Key, null, rows[0].Unit, null, rows[0].Why);
+        if (known.Count == 0)
+            return new Measure(rows[0].Key, null, rows[0].Unit, null, rows[0].Why);
         var value = known.Average(r => r.Value!.Value);
         var sd = rules.NoiseAt(rows[0].Key, rows[0].Station, visit.Method, visit.By.ToString(), value) is { } noise
             ? Math.Sqrt(noise.VisitSd * noise.VisitSd + noise.TraceSd * noise.TraceSd / known.Count)

@@ -16,40 +16,149 @@ public static class LookApi
         // Open by nature: the sealed link is what lets its holder in, to one horse, as long as the practice lets it hold.
         var link = app.MapGroup("/look/{token}").AllowAnonymous().ExcludeFromDescription();
         link.MapPost("/open", Bind);
-        link.MapGet("/chart.svg", async (HttpContext http, string token, string measure, string? station, string? theme, int? width, int? height, Door door, SharedCharts charts, CancellationToken ct) =>
-            await Chart(await door.ByLink(http, token, "chart", ct), charts, measure, station, theme, width, height, ct));
-        link.MapPost("/comment", async (HttpContext http, string token, [FromForm] string? words, [FromForm] Guid key, Door door, Told told, CancellationToken ct) =>
-            Back($"/look/{Uri.EscapeDataString(token)}", await told.Comment(await door.ByLink(http, token, "comment", ct), key, words, ct)));
-        link.MapPost("/answer", async (HttpContext http, string token, [FromForm] Answer answer, [FromForm] string? words, Door door, Told told, CancellationToken ct) =>
-            Back($"/look/{Uri.EscapeDataString(token)}", await told.Answer(await door.ByLink(http, token, "answer", ct), answer, words, ct)));
+        link.MapGet(
+            "/chart.svg",
+            async (
+                HttpContext http,
+                string token,
+                string measure,
+                string? station,
+                string? theme,
+                int? width,
+                int? height,
+                Door door,
+                SharedCharts charts,
+                CancellationToken ct
+            ) => await Chart(await door.ByLink(http, token, "chart", ct), charts, measure, station, theme, width, height, ct)
+        );
+        link.MapPost(
+            "/comment",
+            async (
+                HttpContext http,
+                string token,
+                [FromForm] string? words,
+                [FromForm] Guid key,
+                Door door,
+                Told told,
+                CancellationToken ct
+            ) =>
+                Back(
+                    $"/look/{Uri.EscapeDataString(token)}",
+                    await told.Comment(await door.ByLink(http, token, "comment", ct), key, words, ct)
+                )
+        );
+        link.MapPost(
+            "/answer",
+            async (
+                HttpContext http,
+                string token,
+                [FromForm] Answer answer,
+                [FromForm] string? words,
+                Door door,
+                Told told,
+                CancellationToken ct
+            ) =>
+                Back(
+                    $"/look/{Uri.EscapeDataString(token)}",
+                    await told.Answer(await door.ByLink(http, token, "answer", ct), answer, words, ct)
+                )
+        );
 
         var grant = app.MapGroup("/shared-with-me/{grantId:guid}").RequireAuthorization(Policies.Myself).ExcludeFromDescription();
-        grant.MapGet("/chart.svg", async (HttpContext http, Guid grantId, string measure, string? station, string? theme, int? width, int? height, Door door, SharedCharts charts, CancellationToken ct) =>
-            await Chart(await door.ByGrant(http, grantId, "chart", ct), charts, measure, station, theme, width, height, ct));
-        grant.MapPost("/comment", async (HttpContext http, Guid grantId, [FromForm] string? words, [FromForm] Guid key, Door door, Told told, CancellationToken ct) =>
-            Back($"/shared-with-me/{grantId}", await told.Comment(await door.ByGrant(http, grantId, "comment", ct), key, words, ct)));
-        grant.MapPost("/answer", async (HttpContext http, Guid grantId, [FromForm] Answer answer, [FromForm] string? words, Door door, Told told, CancellationToken ct) =>
-            Back($"/shared-with-me/{grantId}", await told.Answer(await door.ByGrant(http, grantId, "answer", ct), answer, words, ct)));
+        grant.MapGet(
+            "/chart.svg",
+            async (
+                HttpContext http,
+                Guid grantId,
+                string measure,
+                string? station,
+                string? theme,
+                int? width,
+                int? height,
+                Door door,
+                SharedCharts charts,
+                CancellationToken ct
+            ) => await Chart(await door.ByGrant(http, grantId, "chart", ct), charts, measure, station, theme, width, height, ct)
+        );
+        grant.MapPost(
+            "/comment",
+            async (
+                HttpContext http,
+                Guid grantId,
+                [FromForm] string? words,
+                [FromForm] Guid key,
+                Door door,
+                Told told,
+                CancellationToken ct
+            ) => Back($"/shared-with-me/{grantId}", await told.Comment(await door.ByGrant(http, grantId, "comment", ct), key, words, ct))
+        );
+        grant.MapPost(
+            "/answer",
+            async (
+                HttpContext http,
+                Guid grantId,
+                [FromForm] Answer answer,
+                [FromForm] string? words,
+                Door door,
+                Told told,
+                CancellationToken ct
+            ) => Back($"/shared-with-me/{grantId}", await told.Answer(await door.ByGrant(http, grantId, "answer", ct), answer, words, ct))
+        );
     }
 
     /// <summary>Binds the link to this device. A button does it, not the opening: mail programs open links by themselves.</summary>
-    private static async Task<IResult> Bind(HttpContext http, string token, [FromForm] string? _, Door door, Commands commands, TimeProvider time, CancellationToken ct)
+    private static async Task<IResult> Bind(
+        HttpContext http,
+        string token,
+        [FromForm] string? _,
+        Door door,
+        Commands commands,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
         if (await door.ToBind(http, token, ct) is { } bind)
         {
             var now = time.GetUtcNow();
-            var context = new CommandContext(bind.Name.Practice, ReminderPolicy.TheReader, $"bind:{bind.Name.LinkId}:{bind.DeviceHash}", "", null, now);
-            await commands.Execute<HorseSharing>(context, HorseSharing.IdOf(bind.Name.HorseId), s => SharingDecider.Decide(s, new BindLink(bind.Name.LinkId, bind.DeviceHash, ReminderPolicy.TheReader), now), ct);
+            var context = new CommandContext(
+                bind.Name.Practice,
+                ReminderPolicy.TheReader,
+                $"bind:{bind.Name.LinkId}:{bind.DeviceHash}",
+                "",
+                null,
+                now
+            );
+            await commands.Execute<HorseSharing>(
+                context,
+                HorseSharing.IdOf(bind.Name.HorseId),
+                s => SharingDecider.Decide(s, new BindLink(bind.Name.LinkId, bind.DeviceHash, ReminderPolicy.TheReader), now),
+                ct
+            );
         }
 
         return Results.LocalRedirect($"/look/{Uri.EscapeDataString(token)}");
     }
 
-    private static async Task<IResult> Chart(Opened opened, SharedCharts charts, string measure, string? station, string? theme, int? width, int? height, CancellationToken ct) =>
-        opened.Sight is { } sight ? await charts.Draw(sight, measure, string.IsNullOrEmpty(station) ? null : station, theme, width, height, ct) : Results.NotFound();
+    private static async Task<IResult> Chart(
+        Opened opened,
+        SharedCharts charts,
+        string measure,
+        string? station,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    ) =>
+        opened.Sight is { } sight
+            ? await charts.Draw(sight, measure, string.IsNullOrEmpty(station) ? null : station, theme, width, height, ct)
+            : Results.NotFound();
 
     private static IResult Back(string page, (string? Done, Refused? Refused) told) =>
-        Results.LocalRedirect(told.Refused is { } no ? $"{page}?refused={no.Code}#say" : told.Done is { } done ? $"{page}?done={done}#say" : page);
+        Results.LocalRedirect(
+            told.Refused is { } no ? $"{page}?refused={no.Code}#say"
+            : told.Done is { } done ? $"{page}?done={done}#say"
+            : page
+        );
 }
 
 /// <summary>Takes down what somebody outside the practice says about a horse.</summary>
@@ -58,31 +167,68 @@ public sealed class Told(Commands commands, SharingQueries sharing, ReminderQuer
     /// <param name="key">The form's own: sent twice it is one comment.</param>
     public async Task<(string? Done, Refused? Refused)> Comment(Opened opened, Guid key, string? words, CancellationToken ct)
     {
-        if (opened.Sight is not { } sight) return (null, null);
-        if (SharingDecider.OfWords(words) is { } bad) return (null, bad);
+        if (opened.Sight is not { } sight)
+            return (null, null);
+        if (SharingDecider.OfWords(words) is { } bad)
+            return (null, bad);
         var now = time.GetUtcNow();
         var by = sight.PersonId ?? ReminderPolicy.TheReader;
-        var id = DeterministicId.Of("comment", sight.Practice, sight.HorseId.ToString(), (sight.LinkId ?? sight.GrantId).ToString()!, key.ToString());
+        var id = DeterministicId.Of(
+            "comment",
+            sight.Practice,
+            sight.HorseId.ToString(),
+            (sight.LinkId ?? sight.GrantId).ToString()!,
+            key.ToString()
+        );
         var context = new CommandContext(sight.Practice, by, $"comment:{id}", "", null, now);
-        var outcome = await commands.Execute<HorseSharing>(context, HorseSharing.IdOf(sight.HorseId), s => SharingDecider.Decide(s, new MakeComment(id, sight.GrantId, sight.LinkId, words!, by), now), ct);
-        if (outcome.Refused is { } refused) return (null, refused);
+        var outcome = await commands.Execute<HorseSharing>(
+            context,
+            HorseSharing.IdOf(sight.HorseId),
+            s => SharingDecider.Decide(s, new MakeComment(id, sight.GrantId, sight.LinkId, words!, by), now),
+            ct
+        );
+        if (outcome.Refused is { } refused)
+            return (null, refused);
         await sharing.Keep(sight.Practice, new Comment(id, sight.HorseId, sight.PersonId, sight.Role, words!.Trim(), now), ct);
         return ("comment", null);
     }
 
     public async Task<(string? Done, Refused? Refused)> Answer(Opened opened, Answer answer, string? words, CancellationToken ct)
     {
-        if (opened.Sight is not { MayAnswer: true } sight || !Enum.IsDefined(answer)) return (null, null);
-        if (await Open(sight, ct) is not { } reminder) return (null, ReminderRefusals.NoSuchReminder);
+        if (opened.Sight is not { MayAnswer: true } sight || !Enum.IsDefined(answer))
+            return (null, null);
+        if (await Open(sight, ct) is not { } reminder)
+            return (null, ReminderRefusals.NoSuchReminder);
         var now = time.GetUtcNow();
-        var context = new CommandContext(sight.Practice, sight.PersonId ?? ReminderPolicy.TheReader, $"answer:{reminder.Id}:{answer}", "", null, now);
-        var outcome = await commands.Execute<Reminder>(context, reminder.Id, r => ReminderDecider.Decide(r, new AnswerReminder(answer, string.IsNullOrWhiteSpace(words) ? null : words, sight.PersonId ?? ReminderPolicy.TheReader), now), ct);
-        if (outcome.Refused is { } refused) return (null, refused);
+        var context = new CommandContext(
+            sight.Practice,
+            sight.PersonId ?? ReminderPolicy.TheReader,
+            $"answer:{reminder.Id}:{answer}",
+            "",
+            null,
+            now
+        );
+        var outcome = await commands.Execute<Reminder>(
+            context,
+            reminder.Id,
+            r =>
+                ReminderDecider.Decide(
+                    r,
+                    new AnswerReminder(answer, string.IsNullOrWhiteSpace(words) ? null : words, sight.PersonId ?? ReminderPolicy.TheReader),
+                    now
+                ),
+            ct
+        );
+        if (outcome.Refused is { } refused)
+            return (null, refused);
         watchers.SomethingHappened(sight.Practice);
         return ("answer", null);
     }
 
     /// <summary>The horse's reminder that waits for an answer.</summary>
     public async Task<Reminder?> Open(Sight sight, CancellationToken ct) =>
-        await reminders.Newest(sight.Practice, [ReminderState.Open, ReminderState.PutOff, ReminderState.Booked], sight.HorseId, null, 1, ct) is [var newest, ..] ? newest : null;
+        await reminders.Newest(sight.Practice, [ReminderState.Open, ReminderState.PutOff, ReminderState.Booked], sight.HorseId, null, 1, ct)
+            is [var newest, ..]
+            ? newest
+            : null;
 }

@@ -11,7 +11,19 @@ namespace BackHistory.Service.Sharing;
 public sealed class SharedCharts(HorseData data, HorseQueries horses)
 {
     /// <summary>In the order in which whoever treats the horse looks at them.</summary>
-    private static readonly string[] Condition = ["condition", "weight", "muscle", "half-area-left", "skew-area", "skew-shape", "topline-drop", "fill-left", "slope-left", "opening"];
+    private static readonly string[] Condition =
+    [
+        "condition",
+        "weight",
+        "muscle",
+        "half-area-left",
+        "skew-area",
+        "skew-shape",
+        "topline-drop",
+        "fill-left",
+        "slope-left",
+        "opening",
+    ];
 
     private const string Back = "back";
     private const int MuscleSites = 6;
@@ -19,52 +31,89 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
     /// <summary>Condition, halves, topline and weight on one axis.</summary>
     public const string Overview = "overview";
 
-    /// <summary>The measures of the vet's view: condition first, then muscle, areas and the topline; sides together, each at one station.</summary>
+    /// <summary>The measures of the vet's view: condition first, then muscle, areas and the topline; sides together, each at one
+    /// station.</summary>
     public static IReadOnlyList<(string Key, string? Station)> Of(HorseRecord horse)
     {
-        var taken = horse.Visits.SelectMany(v => v.Standing()).Where(m => m.Value is not null).Select(m => (m.Key, m.Station)).Distinct().ToList();
-        return [.. Condition
-            .SelectMany(name => taken
-                .Where(t => t.Key.Split('@')[0] == name)
-                .OrderByDescending(t => t.Station == StationOf(horse)).ThenBy(t => t.Key, StringComparer.Ordinal).ThenBy(t => t.Station, StringComparer.Ordinal)
-                .Take(name == "muscle" ? MuscleSites : 1))];
+        var taken = horse
+            .Visits.SelectMany(v => v.Standing())
+            .Where(m => m.Value is not null)
+            .Select(m => (m.Key, m.Station))
+            .Distinct()
+            .ToList();
+        return
+        [
+            .. Condition.SelectMany(name =>
+                taken
+                    .Where(t => t.Key.Split('@')[0] == name)
+                    .OrderByDescending(t => t.Station == StationOf(horse))
+                    .ThenBy(t => t.Key, StringComparer.Ordinal)
+                    .ThenBy(t => t.Station, StringComparer.Ordinal)
+                    .Take(name == "muscle" ? MuscleSites : 1)
+            ),
+        ];
     }
 
-    /// <param name="measure"><c>back</c> for the picture of the back, <c>overview</c> for the condition on one axis, else a measure; what this sight does not show is not there.</param>
-    public async Task<IResult> Draw(Sight sight, string measure, string? station, string? theme, int? width, int? height, CancellationToken ct)
+    /// <param name="measure"><c>back</c> for the picture of the back, <c>overview</c> for the condition on one axis, else a measure; what
+    /// this sight does not show is not there.</param>
+    public async Task<IResult> Draw(
+        Sight sight,
+        string measure,
+        string? station,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    )
     {
-        if (await data.Load(sight.Practice, sight.HorseId, ct) is not { } horse) return Problems.Of(Pictures.NothingToDraw);
+        if (await data.Load(sight.Practice, sight.HorseId, ct) is not { } horse)
+            return Problems.Of(Pictures.NothingToDraw);
         var (colours, size) = (Pictures.Theme(theme), Pictures.Size(width, height));
         if (measure == Back)
         {
             var curves = await SectionCurves.Of(horses, sight.Practice, horse, station ?? StationOf(horse), ct);
-            return curves.Count == 0 ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(BackPicture.Draw(new BackPictureInput(curves[^1], curves.Count > 1 ? curves[0] : null), colours, size), "svg");
+            return curves.Count == 0
+                ? Problems.Of(Pictures.NothingToDraw)
+                : Pictures.Of(
+                    BackPicture.Draw(new BackPictureInput(curves[^1], curves.Count > 1 ? curves[0] : null), colours, size),
+                    "svg"
+                );
         }
 
         if (measure == Overview && sight.Scope >= SharedScope.Trends)
         {
             var all = HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, sight.Practice, ct), station ?? StationOf(horse));
-            return all is null ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(ConditionChart.Draw(all, colours, ConditionChart.SizeFor(all.Panels.Count, size.Width)), "svg");
+            return all is null
+                ? Problems.Of(Pictures.NothingToDraw)
+                : Pictures.Of(ConditionChart.Draw(all, colours, ConditionChart.SizeFor(all.Panels.Count, size.Width)), "svg");
         }
 
         var driver = Driver(horse);
-        if (sight.Scope < SharedScope.Trends && (driver is null || driver.Value.Key != measure || driver.Value.Station != station)) return Problems.Of(Pictures.NothingToDraw);
+        if (sight.Scope < SharedScope.Trends && (driver is null || driver.Value.Key != measure || driver.Value.Station != station))
+            return Problems.Of(Pictures.NothingToDraw);
         var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station);
         return input is null ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(TrendChart.Draw(input, colours, size), "svg");
     }
 
-    /// <summary>The one chart of the owner's page: the measure that drives the finding, or the side's slope where nothing does yet.</summary>
+    /// <summary>The one chart of the owner's page: the measure that drives the finding, or the side's slope where nothing does
+    /// yet.</summary>
     public static (string Key, string? Station)? Driver(HorseRecord horse)
     {
-        if (horse.Assessment?.Worst?.Decision.Driver is { } driver) return (driver.Measure, driver.Station);
+        if (horse.Assessment?.Worst?.Decision.Driver is { } driver)
+            return (driver.Measure, driver.Station);
         var taken = horse.Visits.SelectMany(v => v.Standing()).Where(m => m.Value is not null).ToList();
-        return taken.Where(m => m.Key is "slope-left" or "condition" or "weight").OrderByDescending(m => m.Key == "slope-left").ThenByDescending(m => m.Station == "behind-shoulder")
-            .Select(m => ((string, string?)?)(m.Key, m.Station)).FirstOrDefault();
+        return taken
+            .Where(m => m.Key is "slope-left" or "condition" or "weight")
+            .OrderByDescending(m => m.Key == "slope-left")
+            .ThenByDescending(m => m.Station == "behind-shoulder")
+            .Select(m => ((string, string?)?)(m.Key, m.Station))
+            .FirstOrDefault();
     }
 
     public static string StationOf(HorseRecord horse) =>
         horse.Assessment?.Worst?.Decision.Driver?.Station is { } station && station != "topline" ? station : "behind-shoulder";
 
     /// <summary>Whether there is a section to draw there.</summary>
-    public static bool HasBack(HorseRecord horse) => horse.Visits.SelectMany(v => v.Entries).Any(e => e.Stands && e.Kind == "cross-section" && e.Station == StationOf(horse));
+    public static bool HasBack(HorseRecord horse) =>
+        horse.Visits.SelectMany(v => v.Entries).Any(e => e.Stands && e.Kind == "cross-section" && e.Station == StationOf(horse));
 }

@@ -14,7 +14,8 @@ public sealed class SharedLinks(IDataProtectionProvider protection, Settings set
     private const int LongestToken = 1000;
     private readonly IDataProtector _seal = protection.CreateProtector("shared links");
 
-    public string Url(string practice, Guid horseId, Guid linkId) => $"{Addresses.Root(settings)}/look/{Token(new LinkName(practice, horseId, linkId))}";
+    public string Url(string practice, Guid horseId, Guid linkId) =>
+        $"{Addresses.Root(settings)}/look/{Token(new LinkName(practice, horseId, linkId))}";
 
     public string Token(LinkName name)
     {
@@ -28,11 +29,18 @@ public sealed class SharedLinks(IDataProtectionProvider protection, Settings set
     /// <returns>Null when the link was altered or is not ours.</returns>
     public LinkName? Read(string token)
     {
-        if (token.Length > LongestToken) return null;
+        if (token.Length > LongestToken)
+            return null;
         try
         {
             var bytes = _seal.Unprotect(Base64Url.DecodeFromChars(token));
-            return bytes.Length <= 32 ? null : new LinkName(System.Text.Encoding.UTF8.GetString(bytes.AsSpan(32)), new Guid(bytes.AsSpan(0, 16)), new Guid(bytes.AsSpan(16, 16)));
+            return bytes.Length <= 32
+                ? null
+                : new LinkName(
+                    System.Text.Encoding.UTF8.GetString(bytes.AsSpan(32)),
+                    new Guid(bytes.AsSpan(0, 16)),
+                    new Guid(bytes.AsSpan(16, 16))
+                );
         }
         catch (Exception e) when (e is CryptographicException or FormatException)
         {

@@ -24,12 +24,34 @@ public sealed record Shared(Guid Id, long Version, string? Url = null);
 public sealed record SharingAnswer(Guid HorseId, IReadOnlyList<GrantAnswer> Grants, IReadOnlyList<LinkAnswer> Links);
 
 public sealed record GrantAnswer(
-    Guid Id, Guid PersonId, SharedWith Role, SharedScope Scope, bool MayComment, DateOnly? Until, DateTimeOffset GivenAt, Guid GivenBy, DateTimeOffset? TakenBackAt, bool Holds);
+    Guid Id,
+    Guid PersonId,
+    SharedWith Role,
+    SharedScope Scope,
+    bool MayComment,
+    DateOnly? Until,
+    DateTimeOffset GivenAt,
+    Guid GivenBy,
+    DateTimeOffset? TakenBackAt,
+    bool Holds
+);
 
 /// <param name="Url">Only for those who may share.</param>
 public sealed record LinkAnswer(
-    Guid Id, Guid? PersonId, SharedWith Role, SharedScope Scope, bool MayComment, bool BindsToDevice, DateTimeOffset? BoundAt, DateTimeOffset EndsAt, DateTimeOffset MadeAt, Guid MadeBy,
-    DateTimeOffset? TakenBackAt, bool Holds, string? Url);
+    Guid Id,
+    Guid? PersonId,
+    SharedWith Role,
+    SharedScope Scope,
+    bool MayComment,
+    bool BindsToDevice,
+    DateTimeOffset? BoundAt,
+    DateTimeOffset EndsAt,
+    DateTimeOffset MadeAt,
+    Guid MadeBy,
+    DateTimeOffset? TakenBackAt,
+    bool Holds,
+    string? Url
+);
 
 /// <summary>Sharing one horse with people outside the practice, over HTTP.</summary>
 public static class SharingApi
@@ -37,80 +59,210 @@ public static class SharingApi
     public static void MapSharing(this IEndpointRouteBuilder api)
     {
         var sharing = api.MapGroup("/horses/{horseId:guid}/sharing").WithTags("Sharing");
-        sharing.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Who outside the practice sees this horse, and who gave it");
+        sharing
+            .MapGet("/", List)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Who outside the practice sees this horse, and who gave it");
         sharing.MapGet("/comments", Comments).RequireAuthorization(Policies.See).WithSummary("What they wrote, newest first");
-        sharing.MapPost("/grants", Grant).RequireAuthorization(Policies.Manage).WithSummary("Let a person see this horse").Accepts<GrantRequest>("application/json");
-        sharing.MapPost("/grants/{grantId:guid}/take-back", TakeBackGrant).RequireAuthorization(Policies.Manage).WithSummary("Take it back").Accepts<TakeBackRequest>("application/json");
-        sharing.MapPost("/links", Link).RequireAuthorization(Policies.Manage).WithSummary("Make a link that shows this horse").Accepts<LinkRequest>("application/json");
-        sharing.MapPost("/links/{linkId:guid}/take-back", TakeBackLink).RequireAuthorization(Policies.Manage).WithSummary("Take a link back").Accepts<TakeBackRequest>("application/json");
+        sharing
+            .MapPost("/grants", Grant)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Let a person see this horse")
+            .Accepts<GrantRequest>("application/json");
+        sharing
+            .MapPost("/grants/{grantId:guid}/take-back", TakeBackGrant)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Take it back")
+            .Accepts<TakeBackRequest>("application/json");
+        sharing
+            .MapPost("/links", Link)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Make a link that shows this horse")
+            .Accepts<LinkRequest>("application/json");
+        sharing
+            .MapPost("/links/{linkId:guid}/take-back", TakeBackLink)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Take a link back")
+            .Accepts<TakeBackRequest>("application/json");
     }
 
-    private static async Task<IResult> List(HttpContext http, SharingQueries queries, HorseQueries horses, PracticeQueries practices, SharedLinks links, Guid horseId, TimeProvider time, CancellationToken ct)
+    private static async Task<IResult> List(
+        HttpContext http,
+        SharingQueries queries,
+        HorseQueries horses,
+        PracticeQueries practices,
+        SharedLinks links,
+        Guid horseId,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
         var who = SignedIn.From(http.User);
-        if (await horses.Load(who.Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (await horses.Load(who.Practice, horseId, ct) is not { } horse)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         var shared = await queries.Load(who.Practice, horseId, ct);
         // A second registration is shared no more by itself: what holds stands with the one that stayed.
-        if (shared is not null && shared.HorseId != horseId && await horses.Load(who.Practice, shared.HorseId, ct) is { } stayed) (horseId, horse) = (stayed.Id, stayed);
+        if (shared is not null && shared.HorseId != horseId && await horses.Load(who.Practice, shared.HorseId, ct) is { } stayed)
+            (horseId, horse) = (stayed.Id, stayed);
         http.Response.Headers.ETag = $"\"{shared?.Version ?? 0}\"";
-        if (shared is null) return Results.Ok(new SharingAnswer(horseId, [], []));
+        if (shared is null)
+            return Results.Ok(new SharingAnswer(horseId, [], []));
         var today = PracticeClock.Today((await practices.Load(who.Practice, ct))!, time);
         var now = time.GetUtcNow();
         var urls = who.Role >= History.Accounts.PracticeRole.Manager;
-        return Results.Ok(new SharingAnswer(
-            horseId,
-            [.. shared.Grants.Values.OrderByDescending(g => g.GivenAt).Select(g => new GrantAnswer(g.Id, g.PersonId, g.Role, g.Scope, g.MayComment, g.Until, g.GivenAt, g.GivenBy, g.RevokedAt, g.Holds(today, horse.OwnerId)))],
-            [.. shared.Links.Values.OrderByDescending(l => l.MadeAt).Select(l => new LinkAnswer(
-                l.Id, l.PersonId, l.Role, l.Scope, l.MayComment, l.BindsToDevice, l.BoundAt, l.EndsAt, l.MadeAt, l.MadeBy, l.RevokedAt, l.Holds(now, horse.OwnerId),
-                urls && l.Holds(now, horse.OwnerId) ? links.Url(who.Practice, horseId, l.Id) : null))]));
+        return Results.Ok(
+            new SharingAnswer(
+                horseId,
+                [
+                    .. shared
+                        .Grants.Values.OrderByDescending(g => g.GivenAt)
+                        .Select(g => new GrantAnswer(
+                            g.Id,
+                            g.PersonId,
+                            g.Role,
+                            g.Scope,
+                            g.MayComment,
+                            g.Until,
+                            g.GivenAt,
+                            g.GivenBy,
+                            g.RevokedAt,
+                            g.Holds(today, horse.OwnerId)
+                        )),
+                ],
+                [
+                    .. shared
+                        .Links.Values.OrderByDescending(l => l.MadeAt)
+                        .Select(l => new LinkAnswer(
+                            l.Id,
+                            l.PersonId,
+                            l.Role,
+                            l.Scope,
+                            l.MayComment,
+                            l.BindsToDevice,
+                            l.BoundAt,
+                            l.EndsAt,
+                            l.MadeAt,
+                            l.MadeBy,
+                            l.RevokedAt,
+                            l.Holds(now, horse.OwnerId),
+                            urls && l.Holds(now, horse.OwnerId) ? links.Url(who.Practice, horseId, l.Id) : null
+                        )),
+                ]
+            )
+        );
     }
 
-    private static async Task<IResult> Comments(HttpContext http, SharingQueries queries, HorseQueries horses, Guid horseId, CancellationToken ct)
+    private static async Task<IResult> Comments(
+        HttpContext http,
+        SharingQueries queries,
+        HorseQueries horses,
+        Guid horseId,
+        CancellationToken ct
+    )
     {
         var practice = SignedIn.From(http.User).Practice;
-        return await horses.Load(practice, horseId, ct) is null ? Problems.Of(HorseRefusals.NoSuchHorse) : Results.Ok(await queries.Comments(practice, horseId, 200, ct));
+        return await horses.Load(practice, horseId, ct) is null
+            ? Problems.Of(HorseRefusals.NoSuchHorse)
+            : Results.Ok(await queries.Comments(practice, horseId, 200, ct));
     }
 
     private static Task<IResult> Grant(HttpContext http, Giving giving, Guid horseId, TimeProvider time, CancellationToken ct)
     {
         var id = NewIds.Of(http, "grant");
-        return Give<GrantRequest>(http, horseId, time, (c, r) => giving.Grant(c, horseId, id, r, ct), version => new Shared(id, version), ct);
+        return Give<GrantRequest>(
+            http,
+            horseId,
+            time,
+            (c, r) => giving.Grant(c, horseId, id, r, ct),
+            version => new Shared(id, version),
+            ct
+        );
     }
 
-    private static Task<IResult> Link(HttpContext http, Giving giving, SharedLinks links, Guid horseId, TimeProvider time, CancellationToken ct)
+    private static Task<IResult> Link(
+        HttpContext http,
+        Giving giving,
+        SharedLinks links,
+        Guid horseId,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
         var id = NewIds.Of(http, "link");
         return Give<LinkRequest>(
-            http, horseId, time, (c, r) => giving.Link(c, horseId, id, r, ct), version => new Shared(id, version, links.Url(SignedIn.From(http.User).Practice, horseId, id)), ct);
+            http,
+            horseId,
+            time,
+            (c, r) => giving.Link(c, horseId, id, r, ct),
+            version => new Shared(id, version, links.Url(SignedIn.From(http.User).Practice, horseId, id)),
+            ct
+        );
     }
 
-    private static async Task<IResult> Give<T>(HttpContext http, Guid horseId, TimeProvider time, Func<CommandContext, T, Task<Outcome>> give, Func<long, Shared> answer, CancellationToken ct)
+    private static async Task<IResult> Give<T>(
+        HttpContext http,
+        Guid horseId,
+        TimeProvider time,
+        Func<CommandContext, T, Task<Outcome>> give,
+        Func<long, Shared> answer,
+        CancellationToken ct
+    )
         where T : class
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<T>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var (context, refused) = CommandRequest.Read(http, body, time);
-        if (refused is not null) return Problems.Of(refused);
+        if (refused is not null)
+            return Problems.Of(refused);
         var outcome = await give(context!, r!);
-        if (outcome.Refused is { } no) return Problems.Of(no);
+        if (outcome.Refused is { } no)
+            return Problems.Of(no);
         http.Response.Headers.ETag = $"\"{outcome.Version}\"";
         return Results.Created($"/api/horses/{horseId}/sharing", answer(outcome.Version));
     }
 
     private static Task<IResult> TakeBackGrant(HttpContext http, CommandRunner runner, Guid horseId, Guid grantId, CancellationToken ct) =>
-        TakeBack(http, runner, horseId, grantId, (s, r, c) => SharingDecider.Decide(s, new RevokeAccess(grantId, r.Reason, c.Actor), c.Now), ct);
+        TakeBack(
+            http,
+            runner,
+            horseId,
+            grantId,
+            (s, r, c) => SharingDecider.Decide(s, new RevokeAccess(grantId, r.Reason, c.Actor), c.Now),
+            ct
+        );
 
     private static Task<IResult> TakeBackLink(HttpContext http, CommandRunner runner, Guid horseId, Guid linkId, CancellationToken ct) =>
-        TakeBack(http, runner, horseId, linkId, (s, r, c) => SharingDecider.Decide(s, new RevokeLink(linkId, r.Reason, c.Actor), c.Now), ct);
+        TakeBack(
+            http,
+            runner,
+            horseId,
+            linkId,
+            (s, r, c) => SharingDecider.Decide(s, new RevokeLink(linkId, r.Reason, c.Actor), c.Now),
+            ct
+        );
 
     private static async Task<IResult> TakeBack(
-        HttpContext http, CommandRunner runner, Guid horseId, Guid id, Func<HorseSharing?, TakeBackRequest, CommandContext, Decided> decide, CancellationToken ct)
+        HttpContext http,
+        CommandRunner runner,
+        Guid horseId,
+        Guid id,
+        Func<HorseSharing?, TakeBackRequest, CommandContext, Decided> decide,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<TakeBackRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         return await runner.Run<HorseSharing>(
-            http, HorseSharing.IdOf(horseId), body, creates: false, (s, c) => decide(s, r!, c), (outcome, _) => Results.Ok(new Shared(id, outcome.Version)));
+            http,
+            HorseSharing.IdOf(horseId),
+            body,
+            creates: false,
+            (s, c) => decide(s, r!, c),
+            (outcome, _) => Results.Ok(new Shared(id, outcome.Version))
+        );
     }
 }

@@ -8,7 +8,8 @@ using Npgsql;
 namespace BackHistory.Service.Store;
 
 /// <summary>
-/// A PostgreSQL of the service's own, for whoever has no other: a cluster under the state folder, on loopback, with a password, started and stopped
+/// A PostgreSQL of the service's own, for whoever has no other: a cluster under the state folder, on loopback, with a password, started
+/// and stopped
 /// with the service. A cluster that a killed service left running is taken over.
 /// </summary>
 public sealed class PrivatePostgres : IAsyncDisposable
@@ -20,28 +21,43 @@ public sealed class PrivatePostgres : IAsyncDisposable
     private readonly string _password;
     private readonly int _port;
 
-    private PrivatePostgres(string bin, string data, string password, int port) => (_bin, _data, _password, _port) = (bin, data, password, port);
+    private PrivatePostgres(string bin, string data, string password, int port) =>
+        (_bin, _data, _password, _port) = (bin, data, password, port);
 
     /// <summary>Starts the cluster under <paramref name="folder"/>, made on first use.</summary>
     /// <param name="durable">False only for tests: a crash may then lose data.</param>
-    /// <exception cref="PostgresMissingException">No PostgreSQL is installed, or it would not start; the message says what to do.</exception>
+    /// <exception cref="PostgresMissingException">No PostgreSQL is installed, or it would not start; the message says what to
+    /// do.</exception>
     public static async Task<PrivatePostgres> Start(string folder, bool durable, CancellationToken ct)
     {
         var bin = FindBinaries();
         var home = Reachable(Path.GetFullPath(folder));
         var data = Path.Combine(home, "data");
         var secret = Path.Combine(home, "password");
-        if (!File.Exists(Path.Combine(data, "PG_VERSION"))) await Initialise(bin, home, data, secret, ct);
+        if (!File.Exists(Path.Combine(data, "PG_VERSION")))
+            await Initialise(bin, home, data, secret, ct);
         var password = (await File.ReadAllTextAsync(secret, ct)).Trim();
 
-        if (await TakeOver(bin, data, password, ct) is { } running) return running;
+        if (await TakeOver(bin, data, password, ct) is { } running)
+            return running;
         var port = FreePort();
         string[] settings =
         [
-            $"-p {port}", "-c listen_addresses=127.0.0.1", "-c unix_socket_directories=", "-c max_connections=200", "-c shared_buffers=256MB",
-            "-c log_timezone=UTC", "-c timezone=UTC", .. durable ? Array.Empty<string>() : ["-c fsync=off", "-c synchronous_commit=off", "-c full_page_writes=off"],
+            $"-p {port}",
+            "-c listen_addresses=127.0.0.1",
+            "-c unix_socket_directories=",
+            "-c max_connections=200",
+            "-c shared_buffers=256MB",
+            "-c log_timezone=UTC",
+            "-c timezone=UTC",
+            .. durable ? Array.Empty<string>() : ["-c fsync=off", "-c synchronous_commit=off", "-c full_page_writes=off"],
         ];
-        await Run(bin, "pg_ctl", ["start", "-D", data, "-w", "-t", "60", "-l", Path.Combine(home, "postgres.log"), "-o", string.Join(' ', settings)], ct);
+        await Run(
+            bin,
+            "pg_ctl",
+            ["start", "-D", data, "-w", "-t", "60", "-l", Path.Combine(home, "postgres.log"), "-o", string.Join(' ', settings)],
+            ct
+        );
         return new PrivatePostgres(bin, data, password, port);
     }
 
@@ -50,10 +66,16 @@ public sealed class PrivatePostgres : IAsyncDisposable
     {
         await using var connection = new NpgsqlConnection(For("postgres"));
         await connection.OpenAsync(ct);
-        await using var exists = new NpgsqlCommand("select 1 from pg_database where datname = $1", connection) { Parameters = { new() { Value = database } } };
+        await using var exists = new NpgsqlCommand("select 1 from pg_database where datname = $1", connection)
+        {
+            Parameters = { new() { Value = database } },
+        };
         if (await exists.ExecuteScalarAsync(ct) is null)
         {
-            await using var create = new NpgsqlCommand($"create database \"{database.Replace("\"", "\"\"", StringComparison.Ordinal)}\"", connection);
+            await using var create = new NpgsqlCommand(
+                $"create database \"{database.Replace("\"", "\"\"", StringComparison.Ordinal)}\"",
+                connection
+            );
             await create.ExecuteNonQueryAsync(ct);
         }
 
@@ -63,26 +85,46 @@ public sealed class PrivatePostgres : IAsyncDisposable
     public async ValueTask DisposeAsync() =>
         await Run(_bin, "pg_ctl", ["stop", "-D", _data, "-m", "fast", "-w", "-t", "60"], CancellationToken.None);
 
-    private string For(string database) => new NpgsqlConnectionStringBuilder
-    {
-        Host = "127.0.0.1",
-        Port = _port,
-        Username = "backhistory",
-        Password = _password,
-        Database = database,
-        MaxPoolSize = 60,
-    }.ConnectionString;
+    private string For(string database) =>
+        new NpgsqlConnectionStringBuilder
+        {
+            Host = "127.0.0.1",
+            Port = _port,
+            Username = "backhistory",
+            Password = _password,
+            Database = database,
+            MaxPoolSize = 60,
+        }.ConnectionString;
 
     private static async Task Initialise(string bin, string home, string data, string secret, CancellationToken ct)
     {
         Directory.CreateDirectory(home);
         await File.WriteAllTextAsync(secret, Convert.ToHexString(RandomNumberGenerator.GetBytes(24)), ct);
         Secrets.Close(secret);
-        if (Environment.IsPrivilegedProcess) await Plain("chown", ["-R", "postgres", home], ct);
+        if (Environment.IsPrivilegedProcess)
+            await Plain("chown", ["-R", "postgres", home], ct);
         // Made beside its place and moved there whole: what an interrupted start leaves behind is made again.
         var half = data + ".new";
-        if (Directory.Exists(half)) Directory.Delete(half, recursive: true);
-        await Run(bin, "initdb", ["-D", half, "-U", "backhistory", "--pwfile", secret, "--auth=scram-sha-256", "-E", "UTF8", "--locale=C.UTF-8", "--data-checksums"], ct);
+        if (Directory.Exists(half))
+            Directory.Delete(half, recursive: true);
+        await Run(
+            bin,
+            "initdb",
+            [
+                "-D",
+                half,
+                "-U",
+                "backhistory",
+                "--pwfile",
+                secret,
+                "--auth=scram-sha-256",
+                "-E",
+                "UTF8",
+                "--locale=C.UTF-8",
+                "--data-checksums",
+            ],
+            ct
+        );
         Directory.Move(half, data);
     }
 
@@ -92,8 +134,10 @@ public sealed class PrivatePostgres : IAsyncDisposable
         for (var tries = 0; await RunningPort(bin, data, ct) is { } port; tries++)
         {
             var left = new PrivatePostgres(bin, data, password, port);
-            if (await left.Answers(ct)) return left;
-            if (tries == MostTries) throw new PostgresMissingException($"A PostgreSQL is running on {data} but does not answer on port {port}.");
+            if (await left.Answers(ct))
+                return left;
+            if (tries == MostTries)
+                throw new PostgresMissingException($"A PostgreSQL is running on {data} but does not answer on port {port}.");
             await Task.Delay(Pause, ct);
         }
 
@@ -123,36 +167,46 @@ public sealed class PrivatePostgres : IAsyncDisposable
     private static async Task<int?> RunningPort(string bin, string data, CancellationToken ct)
     {
         var pidFile = Path.Combine(data, "postmaster.pid");
-        if (!File.Exists(pidFile)) return null;
+        if (!File.Exists(pidFile))
+            return null;
         var (status, _) = await Try(bin, "pg_ctl", ["status", "-D", data], ct);
-        if (status != 0) return null;
+        if (status != 0)
+            return null;
         var lines = await File.ReadAllLinesAsync(pidFile, ct);
         return lines.Length > 3 && int.TryParse(lines[3], CultureInfo.InvariantCulture, out var port) ? port : null;
     }
 
     private static string FindBinaries()
     {
-        var onPath = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(':').FirstOrDefault(d => File.Exists(Path.Combine(d, "initdb")));
-        if (onPath is not null) return onPath;
+        var onPath = (Environment.GetEnvironmentVariable("PATH") ?? "")
+            .Split(':')
+            .FirstOrDefault(d => File.Exists(Path.Combine(d, "initdb")));
+        if (onPath is not null)
+            return onPath;
         const string debian = "/usr/lib/postgresql";
         var newest = Directory.Exists(debian)
-            ? Directory.GetDirectories(debian)
+            ? Directory
+                .GetDirectories(debian)
                 .Where(d => File.Exists(Path.Combine(d, "bin", "initdb")))
                 .MaxBy(d => int.TryParse(Path.GetFileName(d), CultureInfo.InvariantCulture, out var v) ? v : 0)
             : null;
         return newest is null
             ? throw new PostgresMissingException(
-                "No PostgreSQL was found. Install it (Debian: apt-get install postgresql) or name your own with ConnectionStrings__Main.")
+                "No PostgreSQL was found. Install it (Debian: apt-get install postgresql) or name your own with ConnectionStrings__Main."
+            )
             : Path.Combine(newest, "bin");
     }
 
-    /// <summary>PostgreSQL refuses to run as root, and the user it then runs as may not be let into root's folders: such a cluster lies elsewhere.</summary>
+    /// <summary>PostgreSQL refuses to run as root, and the user it then runs as may not be let into root's folders: such a cluster lies
+    /// elsewhere.</summary>
     private static string Reachable(string folder)
     {
-        if (OperatingSystem.IsWindows() || !Environment.IsPrivilegedProcess) return folder;
+        if (OperatingSystem.IsWindows() || !Environment.IsPrivilegedProcess)
+            return folder;
         for (var d = Directory.GetParent(folder); d is not null; d = d.Parent)
         {
-            if (!d.Exists || File.GetUnixFileMode(d.FullName).HasFlag(UnixFileMode.OtherExecute)) continue;
+            if (!d.Exists || File.GetUnixFileMode(d.FullName).HasFlag(UnixFileMode.OtherExecute))
+                continue;
             var name = Convert.ToHexString(SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(folder)))[..16];
             return Path.Combine("/var/lib/backhistory", name);
         }
@@ -170,7 +224,8 @@ public sealed class PrivatePostgres : IAsyncDisposable
     private static async Task Run(string bin, string tool, string[] arguments, CancellationToken ct)
     {
         var (status, output) = await Try(bin, tool, arguments, ct);
-        if (status != 0) throw new PostgresMissingException($"{tool} ended with status {status}: {output.Trim()}");
+        if (status != 0)
+            throw new PostgresMissingException($"{tool} ended with status {status}: {output.Trim()}");
     }
 
     private static Task<(int Status, string Output)> Try(string bin, string tool, string[] arguments, CancellationToken ct) =>
@@ -181,15 +236,31 @@ public sealed class PrivatePostgres : IAsyncDisposable
     private static async Task<(int Status, string Output)> Plain(string file, string[] arguments, CancellationToken ct)
     {
         // The server that pg_ctl starts inherits its streams and keeps them open: the tool's end is waited for, not theirs.
-        var start = new ProcessStartInfo(file, arguments) { RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false, WorkingDirectory = "/" };
+        var start = new ProcessStartInfo(file, arguments)
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            UseShellExecute = false,
+            WorkingDirectory = "/",
+        };
         using var process = Process.Start(start) ?? throw new PostgresMissingException($"{file} could not be started.");
         var text = new System.Text.StringBuilder();
-        process.OutputDataReceived += (_, e) => { lock (text) text.AppendLine(e.Data); };
-        process.ErrorDataReceived += (_, e) => { lock (text) text.AppendLine(e.Data); };
+        process.OutputDataReceived += (_, e) =>
+        {
+            lock (text)
+                text.AppendLine(e.Data);
+        };
+        process.ErrorDataReceived += (_, e) =>
+        {
+            lock (text)
+                text.AppendLine(e.Data);
+        };
         process.BeginOutputReadLine();
         process.BeginErrorReadLine();
-        while (!process.HasExited) await Task.Delay(20, ct);
-        lock (text) return (process.ExitCode, text.ToString());
+        while (!process.HasExited)
+            await Task.Delay(20, ct);
+        lock (text)
+            return (process.ExitCode, text.ToString());
     }
 }
 

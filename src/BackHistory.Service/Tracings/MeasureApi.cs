@@ -8,7 +8,12 @@ namespace BackHistory.Service.Tracings;
 
 /// <summary>A tracing measured without being recorded, as the desk asks after every change.</summary>
 /// <param name="Contour">The registered curve every 2 mm, millimetres.</param>
-public sealed record MeasuredTracing(Refusal? Refused, IReadOnlyList<MeasuredRow> Measures, IReadOnlyList<QualityFlag> Flags, IReadOnlyList<Point> Contour);
+public sealed record MeasuredTracing(
+    Refusal? Refused,
+    IReadOnlyList<MeasuredRow> Measures,
+    IReadOnlyList<QualityFlag> Flags,
+    IReadOnlyList<Point> Contour
+);
 
 /// <param name="Says">The measure in words.</param>
 /// <param name="Reads">The value in the practice's units, with its standard deviation; null where there is none.</param>
@@ -21,33 +26,61 @@ public static class MeasureApi
 
     public static void MapMeasuring(this IEndpointRouteBuilder api)
     {
-        api.MapPost("/measure", Measure).RequireAuthorization(Policies.See).WithTags("Tracings").WithSummary("Measure a tracing without recording it").Accepts<Tracing>("application/json");
-        api.MapGet("/horses/{horseId:guid}/contours/{kind}", Last).RequireAuthorization(Policies.See).WithTags("Tracings")
+        api.MapPost("/measure", Measure)
+            .RequireAuthorization(Policies.See)
+            .WithTags("Tracings")
+            .WithSummary("Measure a tracing without recording it")
+            .Accepts<Tracing>("application/json");
+        api.MapGet("/horses/{horseId:guid}/contours/{kind}", Last)
+            .RequireAuthorization(Policies.See)
+            .WithTags("Tracings")
             .WithSummary("The latest registered curve of a station, or of the topline, before a visit");
     }
 
     private static async Task<IResult> Measure(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         var read = TracingJson.Read(await Bodies.Read(http.Request, ct));
-        if (read.Refused is { } refused) return Results.Ok(new MeasuredTracing(refused, [], [], []));
+        if (read.Refused is { } refused)
+            return Results.Ok(new MeasuredTracing(refused, [], [], []));
         if (read.Tracing!.Points.Length > TracingLimits.MostPoints)
-            return Results.Ok(new MeasuredTracing(new Refusal("too-many-points", $"At most {TracingLimits.MostPoints} points are taken."), [], [], []));
+            return Results.Ok(
+                new MeasuredTracing(new Refusal("too-many-points", $"At most {TracingLimits.MostPoints} points are taken."), [], [], [])
+            );
         return Results.Ok(Of(read.Tracing, await In(practices, SignedIn.From(http.User).Practice, ct)));
     }
 
-    private static async Task<IResult> Last(HttpContext http, HorseQueries horses, PracticeQueries practices, Guid horseId, string kind, string? station, Guid? before, CancellationToken ct)
+    private static async Task<IResult> Last(
+        HttpContext http,
+        HorseQueries horses,
+        PracticeQueries practices,
+        Guid horseId,
+        string kind,
+        string? station,
+        Guid? before,
+        CancellationToken ct
+    )
     {
         var practice = SignedIn.From(http.User).Practice;
         var visits = await horses.Visits(practice, horseId, ct);
-        if (visits is null) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (visits is null)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         var until = visits.FirstOrDefault(v => v.Id == before)?.TakenAt ?? DateTimeOffset.MaxValue;
-        var entry = visits.Where(v => !v.Withdrawn && v.TakenAt < until).OrderByDescending(v => v.TakenAt)
-            .SelectMany(v => v.Entries).FirstOrDefault(e => e.Stands && e.Kind == kind && (kind == "topline" || e.Station == station));
+        var entry = visits
+            .Where(v => !v.Withdrawn && v.TakenAt < until)
+            .OrderByDescending(v => v.TakenAt)
+            .SelectMany(v => v.Entries)
+            .FirstOrDefault(e => e.Stands && e.Kind == kind && (kind == "topline" || e.Station == station));
         var tracings = entry is null ? null : await horses.TracingsAt(practice, horseId, [entry.Version], ct);
-        return tracings?.Values.FirstOrDefault() is { } tracing ? Results.Ok(Of(tracing, await In(practices, practice, ct))) : Problems.Of(NeverTraced);
+        return tracings?.Values.FirstOrDefault() is { } tracing
+            ? Results.Ok(Of(tracing, await In(practices, practice, ct)))
+            : Problems.Of(NeverTraced);
     }
 
-    private static readonly History.Refused NeverTraced = new("never-traced", "This was never traced before.", History.RefusalKind.NotFound);
+    private static readonly History.Refused NeverTraced = new(
+        "never-traced",
+        "This was never traced before.",
+        History.RefusalKind.NotFound
+    );
 
     private static async Task<Saying> In(PracticeQueries practices, string practice, CancellationToken ct) =>
         await practices.Load(practice, ct) is { } known ? new Saying(known.Units.Lengths) : Saying.Metric;
@@ -56,9 +89,15 @@ public static class MeasureApi
     {
         var answer = TracingAnalysis.Analyse(tracing);
         return new MeasuredTracing(
-            answer.Refused, [.. answer.Measures.Select(m => new MeasuredRow(m.Key, m.Value, m.Unit, m.Sd, m.Why, say.Of(m.Key), Reads(m, say)))], answer.Flags,
-            answer.Contour is { } contour ? contour.Sample(StepMm) : []);
+            answer.Refused,
+            [.. answer.Measures.Select(m => new MeasuredRow(m.Key, m.Value, m.Unit, m.Sd, m.Why, say.Of(m.Key), Reads(m, say)))],
+            answer.Flags,
+            answer.Contour is { } contour ? contour.Sample(StepMm) : []
+        );
     }
 
-    private static string? Reads(Measure m, Saying say) => m.Value is not { } value ? null : m.Sd is > 0 and var sd ? say.Level(value, sd, m.Unit) : say.Number(value, m.Unit);
+    private static string? Reads(Measure m, Saying say) =>
+        m.Value is not { } value ? null
+        : m.Sd is > 0 and var sd ? say.Level(value, sd, m.Unit)
+        : say.Number(value, m.Unit);
 }

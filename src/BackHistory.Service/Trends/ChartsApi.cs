@@ -15,28 +15,62 @@ public static class ChartsApi
     {
         var charts = api.MapGroup("/horses/{horseId:guid}/charts").WithTags("Charts");
         charts.MapGet("/trend.{form}", Trend).RequireAuthorization(Policies.See).WithSummary("One measure over time");
-        charts.MapGet("/section.{form}", Section).RequireAuthorization(Policies.See).WithSummary("Cross-sections of one station over each other");
+        charts
+            .MapGet("/section.{form}", Section)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Cross-sections of one station over each other");
         charts.MapGet("/sparkline.svg", Sparkline).RequireAuthorization(Policies.See).WithSummary("The driving measure, small");
     }
 
     private static async Task<IResult> Trend(
-        HttpContext http, HorseData data, Guid horseId, string form, string measure, string? station, DateOnly? from, string? theme, int? width, int? height, CancellationToken ct)
+        HttpContext http,
+        HorseData data,
+        Guid horseId,
+        string form,
+        string measure,
+        string? station,
+        DateOnly? from,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    )
     {
-        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station, from: from);
-        return input is null ? Problems.Of(NoSuchChart) : Pictures.Of(TrendChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
+        return input is null
+            ? Problems.Of(NoSuchChart)
+            : Pictures.Of(TrendChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     private static async Task<IResult> Section(
-        HttpContext http, HorseData data, HorseQueries horses, Guid horseId, string form, string station, DateOnly? on, string? theme, int? width, int? height, bool? mirror, CancellationToken ct)
+        HttpContext http,
+        HorseData data,
+        HorseQueries horses,
+        Guid horseId,
+        string form,
+        string station,
+        DateOnly? on,
+        string? theme,
+        int? width,
+        int? height,
+        bool? mirror,
+        CancellationToken ct
+    )
     {
         var practice = SignedIn.From(http.User).Practice;
-        if (await data.Load(practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (await data.Load(practice, horseId, ct) is not { } horse)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         var curves = await SectionCurves.Of(horses, practice, horse, station, ct, on: on);
-        if (curves.Count == 0) return Problems.Of(NoSuchChart);
+        if (curves.Count == 0)
+            return Problems.Of(NoSuchChart);
         var input = new SectionChartInput
         {
-            Finding = curves.Count > 1 ? $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label} and {curves[^1].Label}" : $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label}",
+            Finding =
+                curves.Count > 1
+                    ? $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label} and {curves[^1].Label}"
+                    : $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label}",
             Subject = $"{horse.Profile.Name}, {MeasureWords.Station(station)}",
             Curves = curves,
             MirrorLeftOnRight = mirror ?? false,
@@ -47,8 +81,11 @@ public static class ChartsApi
 
     private static async Task<IResult> Sparkline(HttpContext http, HorseData data, Guid horseId, string? theme, CancellationToken ct)
     {
-        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         var input = horse.Assessment?.Worst is { } saddle ? HorseCharts.Sparkline(horse, saddle) : null;
-        return input is null ? Problems.Of(NoSuchChart) : Pictures.Of(SparklineChart.Draw(input, Pictures.Theme(theme), SparklineChart.Size), "svg");
+        return input is null
+            ? Problems.Of(NoSuchChart)
+            : Pictures.Of(SparklineChart.Draw(input, Pictures.Theme(theme), SparklineChart.Size), "svg");
     }
 }

@@ -12,9 +12,17 @@ public static class ConditionApi
     public static void MapCondition(this IEndpointRouteBuilder api)
     {
         var horse = api.MapGroup("/horses/{horseId:guid}").WithTags("Measures and trends");
-        horse.MapGet("/condition", Condition).RequireAuthorization(Policies.See)
-            .WithSummary("Half areas, fill, half volumes, topline drop, weight and condition over time, with work, lay-offs, illness and saddle work; whether the sides have parted, and since when");
-        horse.MapGet("/charts/condition.{form}", Chart).RequireAuthorization(Policies.See).WithSummary("The same on one time axis, as a picture");
+        horse
+            .MapGet("/condition", Condition)
+            .RequireAuthorization(Policies.See)
+            .WithSummary(
+                "Half areas, fill, half volumes, topline drop, weight and condition over time, with work, lay-offs, illness and saddle "
+                    + "work; whether the sides have parted, and since when"
+            );
+        horse
+            .MapGet("/charts/condition.{form}", Chart)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("The same on one time axis, as a picture");
     }
 
     private static async Task<IResult> Condition(HttpContext http, HorseData data, HorseQueries horses, Guid horseId, CancellationToken ct)
@@ -25,11 +33,30 @@ public static class ConditionApi
             : Problems.Of(HorseRefusals.NoSuchHorse);
     }
 
-    private static async Task<IResult> Chart(HttpContext http, HorseData data, HorseQueries horses, Guid horseId, string form, string? station, string? theme, int? width, CancellationToken ct)
+    private static async Task<IResult> Chart(
+        HttpContext http,
+        HorseData data,
+        HorseQueries horses,
+        Guid horseId,
+        string form,
+        string? station,
+        string? theme,
+        int? width,
+        CancellationToken ct
+    )
     {
         var practice = SignedIn.From(http.User).Practice;
-        if (await data.Load(practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
-        if (HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, practice, ct), station ?? "behind-shoulder") is not { } input) return Problems.Of(Pictures.NothingToDraw);
-        return Pictures.Of(ConditionChart.Draw(input, Pictures.Theme(theme), ConditionChart.SizeFor(input.Panels.Count, Math.Clamp(width ?? 760, 200, 2000))), form);
+        if (await data.Load(practice, horseId, ct) is not { } horse)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, practice, ct), station ?? "behind-shoulder") is not { } input)
+            return Problems.Of(Pictures.NothingToDraw);
+        return Pictures.Of(
+            ConditionChart.Draw(
+                input,
+                Pictures.Theme(theme),
+                ConditionChart.SizeFor(input.Panels.Count, Math.Clamp(width ?? 760, 200, 2000))
+            ),
+            form
+        );
     }
 }

@@ -10,36 +10,70 @@ namespace BackHistory.Service.Trends;
 
 /// <summary>What is said of a horse on a day, in numbers and in words, and what it rests on.</summary>
 /// <param name="RulesVersion">With the horse's events all that the decision follows from, beside the state that held before.</param>
-/// <param name="PriorsVersion">The version at which the movements in use were learned from the practice's horses; null: rules of thumb.</param>
+/// <param name="PriorsVersion">The version at which the movements in use were learned from the practice's horses; null: rules of
+/// thumb.</param>
 /// <param name="NoiseVersion">The version at which the noise in use was learned from the practice's repeats; null: rules of thumb.</param>
 /// <param name="Stored">False: made anew for the day and version asked for.</param>
 public sealed record DecisionAnswer(
-    Guid HorseId, DateOnly AsOf, WatchState State, DateOnly NextCheckDue, int RulesVersion, int? PriorsVersion, int? NoiseVersion, bool Stored, IReadOnlyList<SaddleAssessment> Saddles);
+    Guid HorseId,
+    DateOnly AsOf,
+    WatchState State,
+    DateOnly NextCheckDue,
+    int RulesVersion,
+    int? PriorsVersion,
+    int? NoiseVersion,
+    bool Stored,
+    IReadOnlyList<SaddleAssessment> Saddles
+);
 
 /// <summary>The decision over HTTP: as it stands, or made again as of another day or by another version of the rules.</summary>
 public static class DecisionApi
 {
-    private static readonly Refused NotYet = new("not-yet", "This horse has not been looked at yet; it will be within a minute.", RefusalKind.NotFound);
+    private static readonly Refused NotYet = new(
+        "not-yet",
+        "This horse has not been looked at yet; it will be within a minute.",
+        RefusalKind.NotFound
+    );
 
-    private static readonly Refused NoSuchVersion = new("no-such-version", "The rules never had this version.", RefusalKind.NotFound, "rulesVersion");
+    private static readonly Refused NoSuchVersion = new(
+        "no-such-version",
+        "The rules never had this version.",
+        RefusalKind.NotFound,
+        "rulesVersion"
+    );
 
     public static void MapDecision(this IEndpointRouteBuilder api) =>
-        api.MapGroup("/horses/{horseId:guid}").WithTags("Measures and trends")
-            .MapGet("/decision", Decision).RequireAuthorization(Policies.See)
+        api.MapGroup("/horses/{horseId:guid}")
+            .WithTags("Measures and trends")
+            .MapGet("/decision", Decision)
+            .RequireAuthorization(Policies.See)
             .WithSummary("The decision in numbers and in words; with asOf, rulesVersion or before it is made anew from the events");
 
     private static async Task<IResult> Decision(
-        HttpContext http, HorseData data, PracticeQueries practices, Guid horseId, DateOnly? asOf, int? rulesVersion, WatchState? before, CancellationToken ct)
+        HttpContext http,
+        HorseData data,
+        PracticeQueries practices,
+        Guid horseId,
+        DateOnly? asOf,
+        int? rulesVersion,
+        WatchState? before,
+        CancellationToken ct
+    )
     {
         var tenant = SignedIn.From(http.User).Practice;
-        if (await data.Load(tenant, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (await data.Load(tenant, horseId, ct) is not { } horse)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         if (asOf is null && rulesVersion is null && before is null)
         {
-            if (horse.Assessment is not { } stored) return Problems.Of(NotYet);
-            return await practices.AtRules(tenant, stored.RulesVersion, ct) is { } then ? Results.Ok(Answer(horseId, stored, then, true)) : Problems.Of(NoSuchVersion);
+            if (horse.Assessment is not { } stored)
+                return Problems.Of(NotYet);
+            return await practices.AtRules(tenant, stored.RulesVersion, ct) is { } then
+                ? Results.Ok(Answer(horseId, stored, then, true))
+                : Problems.Of(NoSuchVersion);
         }
 
-        if (await practices.AtRules(tenant, rulesVersion ?? horse.Practice.RulesVersion, ct) is not { } rules) return Problems.Of(NoSuchVersion);
+        if (await practices.AtRules(tenant, rulesVersion ?? horse.Practice.RulesVersion, ct) is not { } rules)
+            return Problems.Of(NoSuchVersion);
         return Results.Ok(Answer(horseId, Again(horse, rules, asOf ?? horse.Today, before), rules, false));
     }
 
@@ -50,7 +84,8 @@ public static class DecisionApi
         var profile = horse.Profile with { Fits = horse.Profile.Fits.RemoveAll(f => f.TakenAt > end) };
         IReadOnlyList<VisitRecord> visits = [.. horse.Visits.Where(v => v.TakenAt <= end)];
         var plain = Assessing.Assess(profile, visits, rules, asOf, profile.Head, null);
-        if (before is not { } state) return plain;
+        if (before is not { } state)
+            return plain;
         var earlier = plain with { Saddles = [.. plain.Saddles.Select(s => s with { Decision = s.Decision with { State = state } })] };
         return Assessing.Assess(profile, visits, rules, asOf, profile.Head, earlier);
     }

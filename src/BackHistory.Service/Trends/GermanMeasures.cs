@@ -41,13 +41,14 @@ internal static class GermanMeasures
             _ => at.Length > 0 ? $"{name}@{at}" : name,
         };
 
-    public static string Station(string? station) => station switch
-    {
-        null => "",
-        "shoulder" => "Schulter",
-        "behind-shoulder" => "hinter der Schulter",
-        "mid-back" => "Rückenmitte",
-        "last-rib" => "letzte Rippe",
-        _ => station,
-    };
+    public static string Station(string? station) =>
+        station switch
+        {
+            null => "",
+            "shoulder" => "Schulter",
+            "behind-shoulder" => "hinter der Schulter",
+            "mid-back" => "Rückenmitte",
+            "last-rib" => "letzte Rippe",
+            _ => station,
+        };
 }

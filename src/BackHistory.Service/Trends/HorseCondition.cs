@@ -12,23 +12,39 @@ namespace BackHistory.Service.Trends;
 /// <param name="Change">From the first visit to the last.</param>
 /// <param name="Trend">Weekly, to today; empty with visits of a single day.</param>
 public sealed record ConditionSeries(
-    string Key, string? Station, string Unit, IReadOnlyList<VisitValue> Visits, IReadOnlyList<TrendPoint> Trend, Estimate? LevelToday, Estimate? Change, Estimate? PerMonth);
+    string Key,
+    string? Station,
+    string Unit,
+    IReadOnlyList<VisitValue> Visits,
+    IReadOnlyList<TrendPoint> Trend,
+    Estimate? LevelToday,
+    Estimate? Change,
+    Estimate? PerMonth
+);
 
 /// <summary>Whether left and right have parted company at a station, and since when.</summary>
 public sealed record SidesParting(string Measure, string Station, string Unit, BackHistory.Trends.Parting Parting, string Says);
 
 /// <summary>A horse's condition on one time axis, with what explains a change.</summary>
 public sealed record ConditionAnswer(
-    Guid HorseId, IReadOnlyList<ConditionSeries> Series, IReadOnlyList<SidesParting> Sides, IReadOnlyList<HorseSpan> Spans, IReadOnlyList<SaddleMark> SaddleWork, IReadOnlyList<string> Says);
+    Guid HorseId,
+    IReadOnlyList<ConditionSeries> Series,
+    IReadOnlyList<SidesParting> Sides,
+    IReadOnlyList<HorseSpan> Spans,
+    IReadOnlyList<SaddleMark> SaddleWork,
+    IReadOnlyList<string> Says
+);
 
 /// <summary>The veterinary view, worked out from the same series as the decision. It describes shape; it does not diagnose.</summary>
 internal static class HorseCondition
 {
-    private const string Area = "half-area-left@100", OtherArea = "half-area-right@100";
+    private const string Area = "half-area-left@100",
+        OtherArea = "half-area-right@100";
     private const int StepDays = 7;
 
     /// <summary>The bar from which the sides are said to have parted; between even and this they may have.</summary>
-    private const double Parted = 0.8, MayHaveParted = 0.5;
+    private const double Parted = 0.8,
+        MayHaveParted = 0.5;
 
     /// <summary>Left and right in one panel.</summary>
     private static readonly (string Name, bool AtStation, string[] Keys)[] Panels =
@@ -45,10 +61,25 @@ internal static class HorseCondition
     {
         var rules = horse.Practice.WatchBy();
         var stations = Stations(horse);
-        var series = Panels.SelectMany(p => p.AtStation ? stations.SelectMany(s => p.Keys.Select(k => (Key: k, Station: (string?)s))) : p.Keys.Select(k => (Key: k, Station: (string?)null)))
-            .Select(k => Series.Of(horse.Visits, k.Key, k.Station, rules)).OfType<WatchedSeries>().Select(s => One(s, horse.Today)).ToList();
+        var series = Panels
+            .SelectMany(p =>
+                p.AtStation
+                    ? stations.SelectMany(s => p.Keys.Select(k => (Key: k, Station: (string?)s)))
+                    : p.Keys.Select(k => (Key: k, Station: (string?)null))
+            )
+            .Select(k => Series.Of(horse.Visits, k.Key, k.Station, rules))
+            .OfType<WatchedSeries>()
+            .Select(s => One(s, horse.Today))
+            .ToList();
         var sides = stations.Select(s => Sides(horse, s, rules)).OfType<SidesParting>().ToList();
-        return new ConditionAnswer(horse.Profile.Id, series, sides, Spans(horse.Profile, horse.Today), HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst), [.. Words(series, sides, horse.Say())]);
+        return new ConditionAnswer(
+            horse.Profile.Id,
+            series,
+            sides,
+            Spans(horse.Profile, horse.Today),
+            HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst),
+            [.. Words(series, sides, horse.Say())]
+        );
     }
 
     /// <returns>Null when nothing of it was ever taken.</returns>
@@ -58,33 +89,49 @@ internal static class HorseCondition
         var panels = new List<ConditionPanel>();
         foreach (var (measure, atStation, keys) in Panels)
         {
-            var series = keys.Select(k => (Key: k, Series: Series.Of(horse.Visits, k, atStation ? station : null, rules))).Where(s => s.Series is not null).ToList();
-            if (series.Count == 0) continue;
+            var series = keys.Select(k => (Key: k, Series: Series.Of(horse.Visits, k, atStation ? station : null, rules)))
+                .Where(s => s.Series is not null)
+                .ToList();
+            if (series.Count == 0)
+                continue;
             var shown = say.Shown(series[0].Series!.Unit);
-            panels.Add(new ConditionPanel
-            {
-                Name = say.Of(measure),
-                Unit = shown.Unit,
-                Decimals = shown.Decimals,
-                Series = [.. series.Select(s => HorseCharts.In(shown, Drawn(One(s.Series!, horse.Today), s.Key)))],
-            });
+            panels.Add(
+                new ConditionPanel
+                {
+                    Name = say.Of(measure),
+                    Unit = shown.Unit,
+                    Decimals = shown.Decimals,
+                    Series = [.. series.Select(s => HorseCharts.In(shown, Drawn(One(s.Series!, horse.Today), s.Key)))],
+                }
+            );
         }
-        if (panels.Count == 0) return null;
+        if (panels.Count == 0)
+            return null;
         var sides = Sides(horse, station, rules);
         return new ConditionChartInput
         {
-            Finding = sides is { Parting.P: >= MayHaveParted } ? sides.Says : $"{horse.Profile.Name}: {(sides is null ? "condition over time" : "left and right keep together")}",
+            Finding = sides is { Parting.P: >= MayHaveParted }
+                ? sides.Says
+                : $"{horse.Profile.Name}: {(sides is null ? "condition over time" : "left and right keep together")}",
             Subject = $"{horse.Profile.Name}, {MeasureWords.Station(station)}",
             Panels = panels,
             SaddleWork = HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst),
             Spans = Spans(horse.Profile, horse.Today),
-            Parting = sides is { Parting: { P: >= MayHaveParted } p } ? new Reports.Charts.Parting(p.From, p.Since, p.To, "sides part") : null,
+            Parting = sides is { Parting: { P: >= MayHaveParted } p }
+                ? new Reports.Charts.Parting(p.From, p.Since, p.To, "sides part")
+                : null,
             Today = horse.Today,
         };
     }
 
     private static IReadOnlyList<string> Stations(HorseRecord horse) =>
-        [.. horse.Visits.SelectMany(v => v.Standing()).Where(m => m.Key == Area && m.Station is not null).Select(m => m.Station!).Distinct(StringComparer.Ordinal)];
+        [
+            .. horse
+                .Visits.SelectMany(v => v.Standing())
+                .Where(m => m.Key == Area && m.Station is not null)
+                .Select(m => m.Station!)
+                .Distinct(StringComparer.Ordinal),
+        ];
 
     private static ConditionSeries One(WatchedSeries series, DateOnly today)
     {
@@ -92,34 +139,50 @@ internal static class HorseCondition
         var (first, last) = (fit.FirstDay, TrendDays.EndOf(today));
         var days = Enumerable.Range(0, (int)Math.Max(0, (last - first) / StepDays) + 1).Select(i => first + i * StepDays).Append(last);
         return new ConditionSeries(
-            series.Measure, series.Station, series.Unit, HorseCharts.Visits(series),
+            series.Measure,
+            series.Station,
+            series.Unit,
+            HorseCharts.Visits(series),
             fit.DayCount < 2 ? [] : [.. fit.Band(days).Select(p => new TrendPoint(HorseCharts.DayOf(p.Day), p.Level.Value, p.Level.Sd))],
-            fit.Level(last), fit.DayCount < 2 ? null : fit.Change(fit.FirstDay, fit.LastDay),
-            fit.Slope(last) is { } slope ? new Estimate(slope.Value * 30.44, slope.Sd * 30.44) : null);
+            fit.Level(last),
+            fit.DayCount < 2 ? null : fit.Change(fit.FirstDay, fit.LastDay),
+            fit.Slope(last) is { } slope ? new Estimate(slope.Value * 30.44, slope.Sd * 30.44) : null
+        );
     }
 
-    private static TrendSeries Drawn(ConditionSeries series, string key) => new()
-    {
-        Side = key.Contains("-left", StringComparison.Ordinal) ? Side.Left : key.Contains("-right", StringComparison.Ordinal) ? Side.Right : Side.Whole,
-        Visits = series.Visits,
-        Trend = series.Trend,
-    };
+    private static TrendSeries Drawn(ConditionSeries series, string key) =>
+        new()
+        {
+            Side =
+                key.Contains("-left", StringComparison.Ordinal) ? Side.Left
+                : key.Contains("-right", StringComparison.Ordinal) ? Side.Right
+                : Side.Whole,
+            Visits = series.Visits,
+            Trend = series.Trend,
+        };
 
     private static SidesParting? Sides(HorseRecord horse, string station, WatchRules rules)
     {
-        if (Series.Of(horse.Visits, Area, station, rules) is not { } left || Series.Of(horse.Visits, OtherArea, station, rules) is not { } right) return null;
+        if (
+            Series.Of(horse.Visits, Area, station, rules) is not { } left
+            || Series.Of(horse.Visits, OtherArea, station, rules) is not { } right
+        )
+            return null;
         var threshold = left.Threshold.At(left.Observations.Average(o => o.Value));
-        if (BackHistory.Trends.Parting.Of(left.Observations, right.Observations, left.Noise, threshold) is not { } parting) return null;
+        if (BackHistory.Trends.Parting.Of(left.Observations, right.Observations, left.Noise, threshold) is not { } parting)
+            return null;
         return new SidesParting("half-area@100", station, left.Unit, parting, Says(parting, station, left.Unit, horse.Say()));
     }
 
     private static string Says(BackHistory.Trends.Parting p, string station, string unit, Saying say)
     {
         var where = MeasureWords.Station(station);
-        if (p.P < MayHaveParted) return $"Left and right keep together, {where}.";
+        if (p.P < MayHaveParted)
+            return $"Left and right keep together, {where}.";
         var moved = say.Change(p.Parted.Value, p.Parted.Sd, unit);
         var since = $"since about {Say.Day(p.Since)} (9 in 10 between {Say.Day(p.From)} and {Say.Day(p.To)})";
-        return $"Left and right {(p.P >= Parted ? "have parted" : "may have parted")} {since}, {where}: right less left has moved by {moved}";
+        return $"Left and right {(p.P >= Parted ? "have parted" : "may have parted")} {since}, {where}: right less left has moved by "
+            + $"{moved}";
     }
 
     /// <summary>Work as stretches from one entry to the next, lay-offs and illness as noted.</summary>
@@ -130,24 +193,40 @@ internal static class HorseCondition
         for (var i = 0; i < work.Count; i++)
         {
             var until = i + 1 < work.Count ? Day(work[i + 1].From).AddDays(-1) : (DateOnly?)null;
-            if (Day(work[i].From) > today) continue;
+            if (Day(work[i].From) > today)
+                continue;
             var load = work[i].Load.ToString().ToLowerInvariant();
-            spans.Add(new HorseSpan(Day(work[i].From), until, SpanKind.Work, work[i].Load == WorkLoad.None ? "no work" : work[i].Discipline is { } d ? $"{load} work, {d}" : $"{load} work"));
+            spans.Add(
+                new HorseSpan(
+                    Day(work[i].From),
+                    until,
+                    SpanKind.Work,
+                    work[i].Load == WorkLoad.None ? "no work"
+                        : work[i].Discipline is { } d ? $"{load} work, {d}"
+                        : $"{load} work"
+                )
+            );
         }
         foreach (var care in horse.Care)
         {
-            if (care.Kind == CareKind.LayOff) spans.Add(new HorseSpan(care.From, care.Until, SpanKind.LayOff, "lay-off"));
-            else if (care.Kind == CareKind.Illness) spans.Add(new HorseSpan(care.From, care.Until, SpanKind.Illness, "illness"));
+            if (care.Kind == CareKind.LayOff)
+                spans.Add(new HorseSpan(care.From, care.Until, SpanKind.LayOff, "lay-off"));
+            else if (care.Kind == CareKind.Illness)
+                spans.Add(new HorseSpan(care.From, care.Until, SpanKind.Illness, "illness"));
         }
         return spans;
     }
 
     private static IEnumerable<string> Words(IReadOnlyList<ConditionSeries> series, IReadOnlyList<SidesParting> sides, Saying say)
     {
-        foreach (var side in sides) yield return side.Says.EndsWith('.') ? side.Says : $"{side.Says}.";
+        foreach (var side in sides)
+            yield return side.Says.EndsWith('.') ? side.Says : $"{side.Says}.";
         foreach (var s in series.Where(s => s.Change is { } c && Math.Abs(c.Value) > 1.96 * c.Sd))
-            yield return $"{say.Subject(s.Key, s.Station)}: {say.Change(s.Change!.Value, s.Change.Sd, s.Unit)} from {Day(s.Visits[0].On)} to {Day(s.Visits[^1].On)}.";
-        if (sides.Any(s => s.Parting.P >= Parted)) yield return "Loss on one side can be disease: a veterinary surgeon looks before any refit. The service describes shape; it does not diagnose.";
+            yield return $"{say.Subject(s.Key, s.Station)}: {say.Change(s.Change!.Value, s.Change.Sd, s.Unit)} from "
+                + $"{Day(s.Visits[0].On)} to {Day(s.Visits[^1].On)}.";
+        if (sides.Any(s => s.Parting.P >= Parted))
+            yield return "Loss on one side can be disease: a veterinary surgeon looks before any refit. The service describes shape; it "
+                + "does not diagnose.";
     }
 
     private static string Day(DateOnly day) => day.ToString("d MMM yyyy", CultureInfo.InvariantCulture);

@@ -9,14 +9,25 @@ namespace BackHistory.Service.Trends;
 
 /// <summary>Everything that a page, a chart or a letter about one horse needs.</summary>
 public sealed record HorseRecord(
-    HorseProfile Profile, IReadOnlyList<VisitRecord> Visits, Assessment? Assessment, History.Practices.Practice Practice, DateOnly Today)
+    HorseProfile Profile,
+    IReadOnlyList<VisitRecord> Visits,
+    Assessment? Assessment,
+    History.Practices.Practice Practice,
+    DateOnly Today
+)
 {
     /// <summary>Its measures as the practice, or a reader of its letters, is told them.</summary>
     public Saying Say(ReportLanguage language = ReportLanguage.English) => new(Practice.Units.Lengths, language);
 }
 
 /// <summary>Reads it.</summary>
-public sealed class HorseData(HorseQueries horses, ReminderQueries reminders, PracticeQueries practices, Progress progress, TimeProvider time)
+public sealed class HorseData(
+    HorseQueries horses,
+    ReminderQueries reminders,
+    PracticeQueries practices,
+    Progress progress,
+    TimeProvider time
+)
 {
     /// <summary>How long whoever opens a horse that was registered a moment ago waits for what is read of it.</summary>
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
@@ -32,7 +43,8 @@ public sealed class HorseData(HorseQueries horses, ReminderQueries reminders, Pr
         }
 
         var rules = await practices.Load(practice, ct);
-        if (profile is null || rules is null) return null;
+        if (profile is null || rules is null)
+            return null;
         var visits = await horses.Visits(practice, horseId, ct) ?? [];
         var assessment = await reminders.Assessment(practice, horseId, ct);
         return new HorseRecord(profile, visits, assessment, rules, PracticeClock.Today(rules, time));
@@ -42,7 +54,8 @@ public sealed class HorseData(HorseQueries horses, ReminderQueries reminders, Pr
 /// <summary>Days and times as the practice's people see them.</summary>
 public static class PracticeClock
 {
-    public static DateOnly Today(History.Practices.Practice practice, TimeProvider time) => DateOnly.FromDateTime(Local(practice, time.GetUtcNow()).DateTime);
+    public static DateOnly Today(History.Practices.Practice practice, TimeProvider time) =>
+        DateOnly.FromDateTime(Local(practice, time.GetUtcNow()).DateTime);
 
     public static DateTimeOffset Local(History.Practices.Practice practice, DateTimeOffset at) =>
         TimeZoneInfo.ConvertTime(at, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone));

@@ -17,12 +17,14 @@ public static class MeasureWords
     }
 
     /// <summary>The depth that a measure's key names; empty where it names none.</summary>
-    public static string DepthOf(string key, LengthUnit lengths) => key.Split('@', 2) is [_, var at] ? Depth(at, lengths, ReportLanguage.English) : "";
+    public static string DepthOf(string key, LengthUnit lengths) =>
+        key.Split('@', 2) is [_, var at] ? Depth(at, lengths, ReportLanguage.English) : "";
 
     /// <summary>What is no number (the place of a muscle score, the ends of a slope) stays as it is.</summary>
     private static string Depth(string at, LengthUnit lengths, ReportLanguage language)
     {
-        if (!double.TryParse(at, NumberStyles.None, CultureInfo.InvariantCulture, out var mm)) return at;
+        if (!double.TryParse(at, NumberStyles.None, CultureInfo.InvariantCulture, out var mm))
+            return at;
         return lengths == LengthUnit.Inches ? language.Number(mm / Inch.Millimetres, 1) + "″" : at + " mm";
     }
 
@@ -65,21 +67,39 @@ public static class MeasureWords
             _ => at.Length > 0 ? $"{name}@{at}" : name,
         };
 
-    public static string Station(string? station) => station switch
-    {
-        null => "",
-        "shoulder" => "shoulder",
-        "behind-shoulder" => "behind the shoulder",
-        "mid-back" => "mid-back",
-        "last-rib" => "last rib",
-        _ => station,
-    };
+    public static string Station(string? station) =>
+        station switch
+        {
+            null => "",
+            "shoulder" => "shoulder",
+            "behind-shoulder" => "behind the shoulder",
+            "mid-back" => "mid-back",
+            "last-rib" => "last rib",
+            _ => station,
+        };
 
-    public static string Station(string? station, ReportLanguage language) => language == ReportLanguage.German ? GermanMeasures.Station(station) : Station(station);
+    public static string Station(string? station, ReportLanguage language) =>
+        language == ReportLanguage.German ? GermanMeasures.Station(station) : Station(station);
 
     public static string Subject(string key, string? station) => station is null ? Of(key) : $"{Of(key)}, {Station(station)}";
 
-    public static string Unit(string unit) => unit switch { "deg" => "°", "cm2" => "cm²", "l" => "l", "1" => "", _ => unit };
+    public static string Unit(string unit) =>
+        unit switch
+        {
+            "deg" => "°",
+            "cm2" => "cm²",
+            "l" => "l",
+            "1" => "",
+            _ => unit,
+        };
 
-    public static int Decimals(string unit) => unit switch { "deg" or "cm2" or "%" => 1, "mm" => 0, "kg" => 0, "1" => 2, _ => 1 };
+    public static int Decimals(string unit) =>
+        unit switch
+        {
+            "deg" or "cm2" or "%" => 1,
+            "mm" => 0,
+            "kg" => 0,
+            "1" => 2,
+            _ => 1,
+        };
 }

@@ -7,12 +7,31 @@ using BackHistory.Trends;
 
 namespace BackHistory.Service.Trends;
 
-public sealed record MeasureAnswer(Guid VisitId, DateTimeOffset TakenAt, Guid By, string Key, string? Station, double Value, string Unit, double? Sd);
+public sealed record MeasureAnswer(
+    Guid VisitId,
+    DateTimeOffset TakenAt,
+    Guid By,
+    string Key,
+    string? Station,
+    double Value,
+    string Unit,
+    double? Sd
+);
 
 /// <summary>The trend of one measure at one station today, and since the saddle was last set.</summary>
 public sealed record TrendAnswer(
-    string Key, string? Station, string Unit, int Visits, double? Q, Estimate? Level, Estimate? SlopePerDay, SenSlope? TheilSen, KendallTest? MannKendall,
-    VisitDifference? TwoVisits, MeasureDecision? SinceFit);
+    string Key,
+    string? Station,
+    string Unit,
+    int Visits,
+    double? Q,
+    Estimate? Level,
+    Estimate? SlopePerDay,
+    SenSlope? TheilSen,
+    KendallTest? MannKendall,
+    VisitDifference? TwoVisits,
+    MeasureDecision? SinceFit
+);
 
 public sealed record AssessmentAnswer(Assessment Assessment);
 
@@ -22,28 +41,66 @@ public static class MeasuresApi
     public static void MapMeasures(this IEndpointRouteBuilder api)
     {
         var horse = api.MapGroup("/horses/{horseId:guid}").WithTags("Measures and trends");
-        horse.MapGet("/measures", Measures).RequireAuthorization(Policies.See).WithSummary("Every standing number of a horse, oldest first");
+        horse
+            .MapGet("/measures", Measures)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Every standing number of a horse, oldest first");
         horse.MapGet("/trends", Trends).RequireAuthorization(Policies.See).WithSummary("Trends today, one a measure and station");
-        horse.MapGet("/since-fit", SinceLastFit).RequireAuthorization(Policies.See).WithSummary("What is said of the horse since its saddles were last set");
+        horse
+            .MapGet("/since-fit", SinceLastFit)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("What is said of the horse since its saddles were last set");
     }
 
-    private static async Task<IResult> Measures(HttpContext http, HorseQueries horses, Guid horseId, string? key, string? station, CancellationToken ct)
+    private static async Task<IResult> Measures(
+        HttpContext http,
+        HorseQueries horses,
+        Guid horseId,
+        string? key,
+        string? station,
+        CancellationToken ct
+    )
     {
         var visits = await horses.Visits(SignedIn.From(http.User).Practice, horseId, ct);
-        if (visits is null) return Problems.Of(HorseRefusals.NoSuchHorse);
-        return Results.Ok(visits
-            .SelectMany(v => v.Standing(), (v, m) => (Visit: v, Row: m))
-            .Where(x => x.Row.Value is not null && (key is null || x.Row.Key == key) && (station is null || x.Row.Station == station))
-            .Select(x => new MeasureAnswer(x.Visit.Id, x.Visit.TakenAt, x.Visit.By, x.Row.Key, x.Row.Station, x.Row.Value!.Value, x.Row.Unit, x.Row.Sd))
-            .ToList());
+        if (visits is null)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
+        return Results.Ok(
+            visits
+                .SelectMany(v => v.Standing(), (v, m) => (Visit: v, Row: m))
+                .Where(x => x.Row.Value is not null && (key is null || x.Row.Key == key) && (station is null || x.Row.Station == station))
+                .Select(x => new MeasureAnswer(
+                    x.Visit.Id,
+                    x.Visit.TakenAt,
+                    x.Visit.By,
+                    x.Row.Key,
+                    x.Row.Station,
+                    x.Row.Value!.Value,
+                    x.Row.Unit,
+                    x.Row.Sd
+                ))
+                .ToList()
+        );
     }
 
-    private static async Task<IResult> Trends(HttpContext http, HorseData data, Guid horseId, string? key, string? station, CancellationToken ct)
+    private static async Task<IResult> Trends(
+        HttpContext http,
+        HorseData data,
+        Guid horseId,
+        string? key,
+        string? station,
+        CancellationToken ct
+    )
     {
-        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
-        var wanted = horse.Visits.SelectMany(v => v.Standing()).Where(m => m.Value is not null).Select(m => (m.Key, m.Station)).Distinct()
+        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
+        var wanted = horse
+            .Visits.SelectMany(v => v.Standing())
+            .Where(m => m.Value is not null)
+            .Select(m => (m.Key, m.Station))
+            .Distinct()
             .Where(m => (key is null || m.Key == key) && (station is null || m.Station == station))
-            .OrderBy(m => m.Key, StringComparer.Ordinal).ThenBy(m => m.Station, StringComparer.Ordinal);
+            .OrderBy(m => m.Key, StringComparer.Ordinal)
+            .ThenBy(m => m.Station, StringComparer.Ordinal);
         return Results.Ok(wanted.Select(m => Trend(horse, m.Key, m.Station)).ToList());
     }
 
@@ -55,16 +112,30 @@ public static class MeasuresApi
         var saddle = horse.Assessment?.Worst;
         var baseline = saddle is null ? (double?)null : TrendDays.EndOf(saddle.Decision.BaselineOn);
         return new TrendAnswer(
-            key, station, series.Unit, fit.DayCount, fit.Q, fit.Level(today), fit.Slope(today), RobustTrend.TheilSen(series.Observations),
-            RobustTrend.MannKendall(series.Observations), TwoVisits.Compare(series.Observations, series.Noise, today, baseline),
-            saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == station));
+            key,
+            station,
+            series.Unit,
+            fit.DayCount,
+            fit.Q,
+            fit.Level(today),
+            fit.Slope(today),
+            RobustTrend.TheilSen(series.Observations),
+            RobustTrend.MannKendall(series.Observations),
+            TwoVisits.Compare(series.Observations, series.Noise, today, baseline),
+            saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == station)
+        );
     }
 
     private static async Task<IResult> SinceLastFit(HttpContext http, HorseData data, Guid horseId, CancellationToken ct)
     {
-        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse) return Problems.Of(HorseRefusals.NoSuchHorse);
+        if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
+            return Problems.Of(HorseRefusals.NoSuchHorse);
         return horse.Assessment is { } assessment ? Results.Ok(new AssessmentAnswer(assessment)) : Problems.Of(NotYet);
     }
 
-    private static readonly Refused NotYet = new("not-yet", "This horse has not been looked at yet; it will be within a minute.", RefusalKind.NotFound);
+    private static readonly Refused NotYet = new(
+        "not-yet",
+        "This horse has not been looked at yet; it will be within a minute.",
+        RefusalKind.NotFound
+    );
 }

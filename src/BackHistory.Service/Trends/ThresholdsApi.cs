@@ -17,13 +17,18 @@ public static class ThresholdsApi
     {
         var rules = api.MapGroup("/thresholds").WithTags("Thresholds");
         rules.MapGet("/", Get).RequireAuthorization(Policies.See).WithSummary("The rules that the practice watches by");
-        rules.MapPut("/", Change).RequireAuthorization(Policies.Manage).WithSummary("Change the rules").Accepts<RulesRequest>("application/json");
+        rules
+            .MapPut("/", Change)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Change the rules")
+            .Accepts<RulesRequest>("application/json");
     }
 
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
-        if (practice is null) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (practice is null)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Bodies.Answer(new RulesAnswer(practice.RulesVersion, practice.Rules));
     }
@@ -32,12 +37,18 @@ public static class ThresholdsApi
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<RulesRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
-        if (practice is null) return Problems.Of(PracticeDecider.NoSuchPractice);
+        if (practice is null)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
         return await runner.Run<History.Practices.Practice>(
-            http, practice.Id, body, creates: false,
+            http,
+            practice.Id,
+            body,
+            creates: false,
             (state, c) => PracticeDecider.Decide(state, new ChangeWatchRules(r!.Rules, r.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId)));
+            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId))
+        );
     }
 }

@@ -4,7 +4,8 @@ using BackHistory.Trends;
 
 namespace BackHistory.Service.Verbs;
 
-/// <summary>The service's verbs: JSON Lines in, JSON Lines out, in order; a blank line is skipped, a refused line is still one answer.</summary>
+/// <summary>The service's verbs: JSON Lines in, JSON Lines out, in order; a blank line is skipped, a refused line is still one
+/// answer.</summary>
 public static class Verb
 {
     private const int AllAnswered = 0;
@@ -50,12 +51,14 @@ public static class Verb
         var all = true;
         for (var line = 1; await ReadLine(reader) is { } text; line++)
         {
-            if (string.IsNullOrWhiteSpace(text)) continue;
+            if (string.IsNullOrWhiteSpace(text))
+                continue;
             var (json, refused) = answer(text, line);
             all &= !refused;
             await writer.WriteLineAsync(json);
             // Whoever waits at the other end of a pipe gets each answer when it is there.
-            if (!reader.BaseStream.CanSeek) await writer.FlushAsync();
+            if (!reader.BaseStream.CanSeek)
+                await writer.FlushAsync();
         }
 
         return all;
@@ -68,8 +71,10 @@ public static class Verb
         var one = new char[1];
         while (await reader.ReadAsync(one.AsMemory()) == 1)
         {
-            if (one[0] == '\n') return text.ToString().TrimEnd('\r');
-            if (text.Length < LongestLine) text.Append(one[0]);
+            if (one[0] == '\n')
+                return text.ToString().TrimEnd('\r');
+            if (text.Length < LongestLine)
+                text.Append(one[0]);
         }
 
         return text.Length == 0 ? null : text.ToString();

@@ -13,7 +13,14 @@ internal static class CsvTracing
     public static (Tracing? Tracing, Refused? Refused) Read(byte[] utf8, TracingKind kind, string? station, double noise)
     {
         var points = ImmutableArray.CreateBuilder<Point>();
-        var options = new CsvReaderOptions { HasHeader = true, Separator = ',', MaxRecordSize = 4096, TrackLineNumbers = true, SkipEmptyLines = true };
+        var options = new CsvReaderOptions
+        {
+            HasHeader = true,
+            Separator = ',',
+            MaxRecordSize = 4096,
+            TrackLineNumbers = true,
+            SkipEmptyLines = true,
+        };
         using var csv = CsvReader.Create(utf8, options);
         try
         {
@@ -23,11 +30,21 @@ internal static class CsvTracing
             while (csv.Read())
             {
                 if (points.Count > TracingLimits.MostPoints)
-                    return (null, new Refused("too-many-points", $"More than {TracingLimits.MostPoints} points in one tracing. Thin it out."));
+                    return (
+                        null,
+                        new Refused("too-many-points", $"More than {TracingLimits.MostPoints} points in one tracing. Thin it out.")
+                    );
                 if (csv.FieldCount != 2 || !Number(csv.GetString(0), out var x) || !Number(csv.GetString(1), out var y))
                 {
                     var line = string.Create(CultureInfo.InvariantCulture, $"line {csv.LineNumber}");
-                    return (null, new Refused("unreadable", $"In {line} two numbers with a decimal point are expected. Nothing was saved.", Place: line));
+                    return (
+                        null,
+                        new Refused(
+                            "unreadable",
+                            $"In {line} two numbers with a decimal point are expected. Nothing was saved.",
+                            Place: line
+                        )
+                    );
                 }
 
                 points.Add(new Point(x, y));
@@ -38,8 +55,18 @@ internal static class CsvTracing
             return (null, new Refused("unreadable", $"Line {e.LineNumber} is no line of a comma-separated table. Nothing was saved."));
         }
 
-        return (new Tracing { Kind = kind, Station = station, Points = points.ToImmutable(), Noise = noise }, null);
+        return (
+            new Tracing
+            {
+                Kind = kind,
+                Station = station,
+                Points = points.ToImmutable(),
+                Noise = noise,
+            },
+            null
+        );
     }
 
-    private static bool Number(string? text, out double value) => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out value);
+    private static bool Number(string? text, out double value) =>
+        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out value);
 }

@@ -21,7 +21,8 @@ internal static class EntryReader
         for (var i = 0; i < (elements?.Count ?? 0); i++)
         {
             var (entry, refused) = Read(elements![i], newId);
-            if (refused is not null) return ([], refused with { Place = $"entries[{i}]" });
+            if (refused is not null)
+                return ([], refused with { Place = $"entries[{i}]" });
             entries.Add(entry!);
         }
 
@@ -33,25 +34,39 @@ internal static class EntryReader
     public static (VisitEntry? Entry, Refused? Refused) Read(JsonElement element, Func<Guid> newId)
     {
         // What was left out has no text to look at.
-        if (element.ValueKind != JsonValueKind.Object) return (null, NoEntry);
+        if (element.ValueKind != JsonValueKind.Object)
+            return (null, NoEntry);
         // A file that is read line by line passes no body's check.
-        if (StoredText.Problem(JsonMarshal.GetRawUtf8Value(element)) is { } unkeepable) return (null, unkeepable);
-        if (!element.TryGetProperty("kind", out var kind) || kind.ValueKind != JsonValueKind.String) return (null, NoEntry);
+        if (StoredText.Problem(JsonMarshal.GetRawUtf8Value(element)) is { } unkeepable)
+            return (null, unkeepable);
+        if (!element.TryGetProperty("kind", out var kind) || kind.ValueKind != JsonValueKind.String)
+            return (null, NoEntry);
         return kind.GetString() switch
         {
             "cross-section" or "topline" => ReadTracing(element, newId),
             "reading" => Typed<ReadingRequest>(element, r => new ReadingEntry(r.EntryId ?? newId(), r.Measure, r.Station, r.Value)),
             "condition" => Typed<ConditionRequest>(element, r => new ConditionEntry(r.EntryId ?? newId(), r.Score)),
-            "muscle" => Typed<MuscleRequest>(element, r => new MuscleEntry(r.EntryId ?? newId(), r.Site, r.Scale ?? MuscleScales.BuiltIn, r.Score)),
+            "muscle" => Typed<MuscleRequest>(
+                element,
+                r => new MuscleEntry(r.EntryId ?? newId(), r.Site, r.Scale ?? MuscleScales.BuiltIn, r.Score)
+            ),
             "weight" => ReadWeight(element, newId),
             "girth" => ReadGirth(element, newId),
             "height" => ReadHeight(element, newId),
             "note" => Typed<NoteRequest>(element, r => new NoteEntry(r.EntryId ?? newId(), r.Words)),
-            var other => (null, new Refused("unknown-kind", $"'{other}' is no kind of entry. Known: cross-section, topline, reading, condition, muscle, weight, girth, height, note.")),
+            var other => (
+                null,
+                new Refused(
+                    "unknown-kind",
+                    $"'{other}' is no kind of entry. Known: cross-section, topline, reading, condition, muscle, weight, girth, height, "
+                        + $"note."
+                )
+            ),
         };
     }
 
-    /// <summary>The form of the <c>measure</c> verb, whose <c>id</c> may be an id of ours; <c>entryId</c> beside it is taken first, and <c>calibration</c> where it was traced from a picture.</summary>
+    /// <summary>The form of the <c>measure</c> verb, whose <c>id</c> may be an id of ours; <c>entryId</c> beside it is taken first, and
+    /// <c>calibration</c> where it was traced from a picture.</summary>
     private static (VisitEntry?, Refused?) ReadTracing(JsonElement element, Func<Guid> newId)
     {
         Guid? id = null;
@@ -61,15 +76,18 @@ internal static class EntryReader
         {
             if (property.Name is "id" or "entryId")
             {
-                if (property.Value.ValueKind == JsonValueKind.String && Guid.TryParse(property.Value.GetString(), out var given)) id = given;
+                if (property.Value.ValueKind == JsonValueKind.String && Guid.TryParse(property.Value.GetString(), out var given))
+                    id = given;
                 continue;
             }
 
             if (property.Name == "calibration")
             {
-                if (property.Value.ValueKind == JsonValueKind.Null) continue;
+                if (property.Value.ValueKind == JsonValueKind.Null)
+                    continue;
                 (calibration, var unusable) = Bodies.As<Calibration>(JsonSerializer.SerializeToUtf8Bytes(property.Value));
-                if (unusable is not null) return (null, unusable);
+                if (unusable is not null)
+                    return (null, unusable);
                 continue;
             }
 
@@ -85,8 +103,14 @@ internal static class EntryReader
     private static (VisitEntry?, Refused?) ReadWeight(JsonElement element, Func<Guid> newId)
     {
         var (r, refused) = Bodies.As<WeightRequest>(JsonSerializer.SerializeToUtf8Bytes(element));
-        if (refused is not null) return (null, refused);
-        double? scale = r!.Unit switch { "kg" => 1, "lb" => KilogramsPerPound, _ => null };
+        if (refused is not null)
+            return (null, refused);
+        double? scale = r!.Unit switch
+        {
+            "kg" => 1,
+            "lb" => KilogramsPerPound,
+            _ => null,
+        };
         return scale is { } s
             ? (new WeightEntry(r.EntryId ?? newId(), r.Value * s), null)
             : (null, new Refused("unknown-unit", $"'{r.Unit}' is no unit of weight here. Known: kg, lb."));
@@ -95,8 +119,15 @@ internal static class EntryReader
     private static (VisitEntry?, Refused?) ReadGirth(JsonElement element, Func<Guid> newId)
     {
         var (r, refused) = Bodies.As<GirthRequest>(JsonSerializer.SerializeToUtf8Bytes(element));
-        if (refused is not null) return (null, refused);
-        double? scale = r!.Unit switch { "mm" => 1, "cm" => 10, "in" => Inch.Millimetres, _ => null };
+        if (refused is not null)
+            return (null, refused);
+        double? scale = r!.Unit switch
+        {
+            "mm" => 1,
+            "cm" => 10,
+            "in" => Inch.Millimetres,
+            _ => null,
+        };
         return scale is { } s
             ? (new GirthEntry(r.EntryId ?? newId(), r.Girth * s, r.Length * s), null)
             : (null, new Refused("unknown-unit", $"'{r.Unit}' is no unit of length here. Known: mm, cm, in."));
@@ -105,10 +136,24 @@ internal static class EntryReader
     private static (VisitEntry?, Refused?) ReadHeight(JsonElement element, Func<Guid> newId)
     {
         var (r, refused) = Bodies.As<HeightRequest>(JsonSerializer.SerializeToUtf8Bytes(element));
-        if (refused is not null) return (null, refused);
-        double? scale = r!.Unit switch { "mm" => 1, "cm" => 10, "in" => Inch.Millimetres, _ => null };
+        if (refused is not null)
+            return (null, refused);
+        double? scale = r!.Unit switch
+        {
+            "mm" => 1,
+            "cm" => 10,
+            "in" => Inch.Millimetres,
+            _ => null,
+        };
         return scale is { } s
-            ? (new HeightEntry(r.EntryId ?? newId(), (int)Math.Round(r.Withers * s), r.Croup is { } croup ? (int)Math.Round(croup * s) : null), null)
+            ? (
+                new HeightEntry(
+                    r.EntryId ?? newId(),
+                    (int)Math.Round(r.Withers * s),
+                    r.Croup is { } croup ? (int)Math.Round(croup * s) : null
+                ),
+                null
+            )
             : (null, new Refused("unknown-unit", $"'{r.Unit}' is no unit of length here. Known: mm, cm, in."));
     }
 

@@ -26,41 +26,93 @@ public static class ImportsApi
 
     private static readonly Refused TooLong = new("too-large", "Reading the file took too long; thin it out.");
 
-    private static readonly Refused UnknownFormat = new("unknown-format", "Drawings come as svg, dxf or csv, meshes as obj, ply or stl.", Place: "format");
+    private static readonly Refused UnknownFormat = new(
+        "unknown-format",
+        "Drawings come as svg, dxf or csv, meshes as obj, ply or stl.",
+        Place: "format"
+    );
 
     public static void MapImports(this IEndpointRouteBuilder api)
     {
-        api.MapPost("/contours/{format}", Look).RequireAuthorization(Policies.Enter).WithTags("Visits").WithSummary("What lines a drawing holds; nothing is saved").Accepts<byte[]>("application/octet-stream");
+        api.MapPost("/contours/{format}", Look)
+            .RequireAuthorization(Policies.Enter)
+            .WithTags("Visits")
+            .WithSummary("What lines a drawing holds; nothing is saved")
+            .Accepts<byte[]>("application/octet-stream");
         var visit = api.MapGroup("/horses/{horseId:guid}/visits/{visitId:guid}").WithTags("Visits");
-        visit.MapPost("/contours/{format}", Contour).RequireAuthorization(Policies.Enter)
-            .WithSummary("A line of an SVG, DXF or CSV drawing as a tracing of this visit").Accepts<byte[]>("application/octet-stream");
-        visit.MapPost("/mesh/{format}", Mesh).RequireAuthorization(Policies.Enter).WithMetadata(new RequestSizeLimitAttribute(MostMeshBytes))
-            .WithSummary("Cross-sections of an OBJ, PLY or STL mesh at the stations, as tracings of this visit").Accepts<byte[]>("application/octet-stream");
+        visit
+            .MapPost("/contours/{format}", Contour)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("A line of an SVG, DXF or CSV drawing as a tracing of this visit")
+            .Accepts<byte[]>("application/octet-stream");
+        visit
+            .MapPost("/mesh/{format}", Mesh)
+            .RequireAuthorization(Policies.Enter)
+            .WithMetadata(new RequestSizeLimitAttribute(MostMeshBytes))
+            .WithSummary("Cross-sections of an OBJ, PLY or STL mesh at the stations, as tracings of this visit")
+            .Accepts<byte[]>("application/octet-stream");
     }
 
     private static async Task<IResult> Look(HttpContext http, string format, string? unit, CancellationToken ct)
     {
         var (contours, bad) = Drawing(await Bodies.Read(http.Request, ct), format, unit, ct);
-        return bad is not null ? Problems.Of(bad) : Results.Ok(new DrawingAnswer(contours!.UnitStated, [.. contours.Lines.Select(l => new DrawnLineAnswer(
-            l.Name, l.Points.Length, l.Length, l.Points.Min(p => p.X), l.Points.Max(p => p.X), l.Points.Min(p => p.Y), l.Points.Max(p => p.Y)))]));
+        return bad is not null
+            ? Problems.Of(bad)
+            : Results.Ok(
+                new DrawingAnswer(
+                    contours!.UnitStated,
+                    [
+                        .. contours.Lines.Select(l => new DrawnLineAnswer(
+                            l.Name,
+                            l.Points.Length,
+                            l.Length,
+                            l.Points.Min(p => p.X),
+                            l.Points.Max(p => p.X),
+                            l.Points.Min(p => p.Y),
+                            l.Points.Max(p => p.Y)
+                        )),
+                    ]
+                )
+            );
     }
 
     /// <param name="unit">For a drawing that states none.</param>
     /// <param name="line">Which line, the longest being 0.</param>
     /// <param name="midline">Where the midline mark lies in the drawing, <c>x,y</c> in millimetres; its origin when left out.</param>
     private static async Task<IResult> Contour(
-        HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, string format, string? kind, string? station, string? unit, int? line, string? midline, double? noise, CancellationToken ct)
+        HttpContext http,
+        CommandRunner runner,
+        Guid horseId,
+        Guid visitId,
+        string format,
+        string? kind,
+        string? station,
+        string? unit,
+        int? line,
+        string? midline,
+        double? noise,
+        CancellationToken ct
+    )
     {
-        var form = kind switch { null or "cross-section" => TracingKind.CrossSection, "topline" => TracingKind.Topline, _ => (TracingKind?)null };
-        if (form is not { } known) return Problems.Of(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
+        var form = kind switch
+        {
+            null or "cross-section" => TracingKind.CrossSection,
+            "topline" => TracingKind.Topline,
+            _ => (TracingKind?)null,
+        };
+        if (form is not { } known)
+            return Problems.Of(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
         var body = await Bodies.Read(http.Request, ct);
         var (contours, bad) = Drawing(body, format, unit, ct);
-        if (bad is not null) return Problems.Of(bad);
-        if ((line ?? 0) < 0 || (line ?? 0) >= contours!.Lines.Length) return Problems.Of(new Refused("no-line", $"The drawing has {contours!.Lines.Length} lines.", Place: "line"));
+        if (bad is not null)
+            return Problems.Of(bad);
+        if ((line ?? 0) < 0 || (line ?? 0) >= contours!.Lines.Length)
+            return Problems.Of(new Refused("no-line", $"The drawing has {contours!.Lines.Length} lines.", Place: "line"));
         var tracing = contours.Lines[line ?? 0].ToTracing(known, station, noise ?? 1.0);
         if (midline is not null)
         {
-            if (Numbers(midline, 2) is not [var x, var y]) return Problems.Of(new Refused("bad-place", "The midline mark is two numbers, x,y in millimetres.", Place: "midline"));
+            if (Numbers(midline, 2) is not [var x, var y])
+                return Problems.Of(new Refused("bad-place", "The midline mark is two numbers, x,y in millimetres.", Place: "midline"));
             tracing = tracing with { Midline = new Point(x, y) };
         }
         return await Enter(http, runner, horseId, visitId, body, [tracing]);
@@ -71,15 +123,49 @@ public static class ImportsApi
     /// <param name="tail">Towards the tail, <c>x,y,z</c>.</param>
     /// <param name="stations">Keys with distances from the datum in millimetres: <c>shoulder:0,behind-shoulder:102</c>.</param>
     private static async Task<IResult> Mesh(
-        HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, string format, string datum, string up, string tail, string stations, string? unit, double? noise, CancellationToken ct)
+        HttpContext http,
+        CommandRunner runner,
+        Guid horseId,
+        Guid visitId,
+        string format,
+        string datum,
+        string up,
+        string tail,
+        string stations,
+        string? unit,
+        double? noise,
+        CancellationToken ct
+    )
     {
-        MeshFormat? known = format switch { "obj" => MeshFormat.Obj, "ply" => MeshFormat.Ply, "stl" => MeshFormat.Stl, _ => null };
-        if (known is not { } form) return Problems.Of(UnknownFormat);
-        double? scale = unit switch { null or "mm" => 1, "cm" => 10, "m" => 1000, "in" => Inch.Millimetres, _ => null };
-        if (scale is not { } perUnit) return Problems.Of(new Refused("unknown-unit", "A mesh is in mm, cm, m or in.", Place: "unit"));
+        MeshFormat? known = format switch
+        {
+            "obj" => MeshFormat.Obj,
+            "ply" => MeshFormat.Ply,
+            "stl" => MeshFormat.Stl,
+            _ => null,
+        };
+        if (known is not { } form)
+            return Problems.Of(UnknownFormat);
+        double? scale = unit switch
+        {
+            null or "mm" => 1,
+            "cm" => 10,
+            "m" => 1000,
+            "in" => Inch.Millimetres,
+            _ => null,
+        };
+        if (scale is not { } perUnit)
+            return Problems.Of(new Refused("unknown-unit", "A mesh is in mm, cm, m or in.", Place: "unit"));
         if (Numbers(datum, 3) is not { } d || Numbers(up, 3) is not { } u || Numbers(tail, 3) is not { } t)
             return Problems.Of(new Refused("bad-place", "Datum, up and tail are three numbers each, x,y,z of the mesh."));
-        if (Stations(stations) is not { } places) return Problems.Of(new Refused("bad-place", "Stations are keys with distances in millimetres: shoulder:0,behind-shoulder:102.", Place: "stations"));
+        if (Stations(stations) is not { } places)
+            return Problems.Of(
+                new Refused(
+                    "bad-place",
+                    "Stations are keys with distances in millimetres: shoulder:0,behind-shoulder:102.",
+                    Place: "stations"
+                )
+            );
         var body = await Bodies.Read(http.Request, ct);
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(ct);
         patience.CancelAfter(Patience);
@@ -87,21 +173,36 @@ public static class ImportsApi
         try
         {
             var (mesh, refused) = MeshImport.Read(form, body, cancel: patience.Token);
-            if (refused is not null) return Problems.Of(new Refused(refused.Code, refused.Message));
-            cut = MeshCut.At(mesh!, new MeshFrame(Point(d), Point(u), Point(t), perUnit), places, noise: noise ?? 0.5, cancel: patience.Token);
+            if (refused is not null)
+                return Problems.Of(new Refused(refused.Code, refused.Message));
+            cut = MeshCut.At(
+                mesh!,
+                new MeshFrame(Point(d), Point(u), Point(t), perUnit),
+                places,
+                noise: noise ?? 0.5,
+                cancel: patience.Token
+            );
         }
         catch (OperationCanceledException) when (!ct.IsCancellationRequested)
         {
             return Problems.Of(TooLong);
         }
-        if (cut.FirstOrDefault(c => c.Refused is not null) is { Refused: { } no } where) return Problems.Of(new Refused(no.Code, $"{where.Station}: {no.Message}", Place: "stations"));
+        if (cut.FirstOrDefault(c => c.Refused is not null) is { Refused: { } no } where)
+            return Problems.Of(new Refused(no.Code, $"{where.Station}: {no.Message}", Place: "stations"));
         return await Enter(http, runner, horseId, visitId, SHA256.HashData(body), [.. cut.Select(c => c.Tracing!)]);
     }
 
     private static (ImportedContours? Contours, Refused? Refused) Drawing(byte[] body, string format, string? unit, CancellationToken ct)
     {
-        ContourFormat? known = format switch { "svg" => ContourFormat.Svg, "dxf" => ContourFormat.Dxf, "csv" => ContourFormat.Csv, _ => null };
-        if (known is not { } form) return (null, UnknownFormat);
+        ContourFormat? known = format switch
+        {
+            "svg" => ContourFormat.Svg,
+            "dxf" => ContourFormat.Dxf,
+            "csv" => ContourFormat.Csv,
+            _ => null,
+        };
+        if (known is not { } form)
+            return (null, UnknownFormat);
         using var patience = CancellationTokenSource.CreateLinkedTokenSource(ct);
         patience.CancelAfter(Patience);
         try
@@ -115,13 +216,24 @@ public static class ImportsApi
         }
     }
 
-    private static Task<IResult> Enter(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, byte[] body, IReadOnlyList<Tracing> tracings)
+    private static Task<IResult> Enter(
+        HttpContext http,
+        CommandRunner runner,
+        Guid horseId,
+        Guid visitId,
+        byte[] body,
+        IReadOnlyList<Tracing> tracings
+    )
     {
         IReadOnlyList<VisitEntry> entries = [.. tracings.Select((t, i) => new TracingEntry(NewIds.Of(http, "imported", i), t))];
         return runner.Run<Horse>(
-            http, horseId, body, creates: false,
+            http,
+            horseId,
+            body,
+            creates: false,
             (horse, c) => HorseDecider.Decide(horse, new AddEntries(visitId, entries, c.Actor), c.Now),
-            (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries)));
+            (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries))
+        );
     }
 
     private static List<(string, double)>? Stations(string text)
@@ -129,7 +241,8 @@ public static class ImportsApi
         var found = new List<(string, double)>();
         foreach (var part in text.Split(',', 20))
         {
-            if (part.Split(':') is not [{ Length: > 0 } key, var at] || Numbers(at, 1) is not [var place]) return null;
+            if (part.Split(':') is not [{ Length: > 0 } key, var at] || Numbers(at, 1) is not [var place])
+                return null;
             found.Add((key.Trim(), place));
         }
         return found;
@@ -139,9 +252,13 @@ public static class ImportsApi
     {
         var parts = text.Split(',');
         var numbers = new double[count];
-        if (parts.Length != count) return null;
+        if (parts.Length != count)
+            return null;
         for (var i = 0; i < count; i++)
-            if (!double.TryParse(parts[i], NumberStyles.Float, CultureInfo.InvariantCulture, out numbers[i]) || !double.IsFinite(numbers[i])) return null;
+            if (
+                !double.TryParse(parts[i], NumberStyles.Float, CultureInfo.InvariantCulture, out numbers[i]) || !double.IsFinite(numbers[i])
+            )
+                return null;
         return numbers;
     }
 

@@ -62,7 +62,10 @@ public sealed class VisitForm
     /// <summary>When it was true, in the practice's time zone.</summary>
     public (DateTimeOffset? TakenAt, Refused? Refused) TakenAt(string timeZone)
     {
-        if (!DateOnly.TryParseExact(Day, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day) || !TimeOnly.TryParse(Time, CultureInfo.InvariantCulture, out var time))
+        if (
+            !DateOnly.TryParseExact(Day, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
+            || !TimeOnly.TryParse(Time, CultureInfo.InvariantCulture, out var time)
+        )
             return (null, new Refused("bad-date", "Give the day and the time of the visit.", Place: "day"));
         var local = day.ToDateTime(time);
         return (new DateTimeOffset(local, TimeZoneInfo.FindSystemTimeZoneById(timeZone).GetUtcOffset(local)), null);
@@ -75,9 +78,16 @@ public sealed class VisitForm
         Refused? bad = null;
         void Take(string? text, string what, Func<double, VisitEntry> make)
         {
-            if (string.IsNullOrWhiteSpace(text) || bad is not null) return;
-            if (Number(text) is { } value) entries.Add(make(value));
-            else bad = new Refused("not-a-number", $"{what}: '{text}' is no number. Nothing was saved; what you typed is still here.", Place: what);
+            if (string.IsNullOrWhiteSpace(text) || bad is not null)
+                return;
+            if (Number(text) is { } value)
+                entries.Add(make(value));
+            else
+                bad = new Refused(
+                    "not-a-number",
+                    $"{what}: '{text}' is no number. Nothing was saved; what you typed is still here.",
+                    Place: what
+                );
         }
 
         Take(SlopeLeft, "slope left", v => new ReadingEntry(newId(), "read-slope-left", SlopeStation, v));
@@ -89,21 +99,27 @@ public sealed class VisitForm
         Take(Weight, "weight", v => new WeightEntry(newId(), v));
         if (!string.IsNullOrWhiteSpace(Girth) || !string.IsNullOrWhiteSpace(Length))
         {
-            if (Number(Girth) is { } girth && Number(Length) is { } length) entries.Add(new GirthEntry(newId(), girth * 10, length * 10));
-            else bad ??= new Refused("not-a-number", "Girth and length go together, both in centimetres.", Place: "girth");
+            if (Number(Girth) is { } girth && Number(Length) is { } length)
+                entries.Add(new GirthEntry(newId(), girth * 10, length * 10));
+            else
+                bad ??= new Refused("not-a-number", "Girth and length go together, both in centimetres.", Place: "girth");
         }
 
-        if (!string.IsNullOrWhiteSpace(Note)) entries.Add(new NoteEntry(newId(), Note));
-        if (bad is null && file is { Length: > 0 }) bad = AddFile(entries, newId, file, fileName ?? "");
+        if (!string.IsNullOrWhiteSpace(Note))
+            entries.Add(new NoteEntry(newId(), Note));
+        if (bad is null && file is { Length: > 0 })
+            bad = AddFile(entries, newId, file, fileName ?? "");
         return bad is null && entries.Count == 0 ? ([], HorseRefusals.NothingEntered) : (entries, bad);
     }
 
     private Refused? AddFile(List<VisitEntry> entries, Func<Guid> newId, byte[] file, string name)
     {
-        if (!name.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return AddJson(entries, newId, file);
+        if (!name.EndsWith(".csv", StringComparison.OrdinalIgnoreCase))
+            return AddJson(entries, newId, file);
         var kind = TracingKind == "topline" ? Shape.TracingKind.Topline : Shape.TracingKind.CrossSection;
         var (tracing, bad) = CsvTracing.Read(file, kind, kind == Shape.TracingKind.CrossSection ? TracingStation : null, 1.0);
-        if (tracing is not null) entries.Add(new TracingEntry(newId(), tracing));
+        if (tracing is not null)
+            entries.Add(new TracingEntry(newId(), tracing));
         return bad;
     }
 
@@ -117,7 +133,8 @@ public sealed class VisitForm
             {
                 using var document = JsonDocument.ParseValue(ref reader);
                 var (entry, refused) = EntryReader.Read(document.RootElement, newId);
-                if (refused is not null) return refused with { Place = $"tracing {entries.Count + 1} of the file" };
+                if (refused is not null)
+                    return refused with { Place = $"tracing {entries.Count + 1} of the file" };
                 entries.Add(entry!);
             }
 
@@ -125,11 +142,18 @@ public sealed class VisitForm
         }
         catch (JsonException)
         {
-            return new Refused("unreadable", "The tracing file is neither a table x_mm,y_mm (.csv) nor JSON in the form of the measure command.", Place: "file");
+            return new Refused(
+                "unreadable",
+                "The tracing file is neither a table x_mm,y_mm (.csv) nor JSON in the form of the measure command.",
+                Place: "file"
+            );
         }
     }
 
     /// <summary>A decimal comma is as good as a point here: the field holds one number.</summary>
     private static double? Number(string? text) =>
-        double.TryParse((text ?? "").Trim().Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value) ? value : null;
+        double.TryParse((text ?? "").Trim().Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
+        && double.IsFinite(value)
+            ? value
+            : null;
 }

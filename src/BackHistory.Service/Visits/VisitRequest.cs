@@ -9,11 +9,19 @@ namespace BackHistory.Service.Visits;
 /// <param name="By">The person who measured; the signed-in person when left out.</param>
 /// <param name="Method">With what, for example flexible-curve.</param>
 /// <param name="Entries">
-/// Each has a <c>kind</c>: <c>cross-section</c> and <c>topline</c> in the form of the <c>measure</c> verb, with <c>calibration</c> (width, height, known: at, mm; residual, picture) where they were traced from a picture; <c>reading</c> (measure, station, value);
-/// <c>condition</c> (score); <c>muscle</c> (site, scale, score); <c>weight</c> (value, unit kg or lb); <c>girth</c> (girth, length, unit cm, mm or in); <c>height</c> (withers, croup, unit cm, mm or in); <c>note</c> (words).
+/// Each has a <c>kind</c>: <c>cross-section</c> and <c>topline</c> in the form of the <c>measure</c> verb, with <c>calibration</c>
+/// (width, height, known: at, mm; residual, picture) where they were traced from a picture; <c>reading</c> (measure, station, value);
+/// <c>condition</c> (score); <c>muscle</c> (site, scale, score); <c>weight</c> (value, unit kg or lb); <c>girth</c> (girth, length, unit
+/// cm, mm or in); <c>height</c> (withers, croup, unit cm, mm or in); <c>note</c> (words).
 /// </param>
 public sealed record VisitRequest(
-    Guid? Id, DateTimeOffset TakenAt, Guid? By, string Method, VisitConditions? Conditions, IReadOnlyList<JsonElement>? Entries);
+    Guid? Id,
+    DateTimeOffset TakenAt,
+    Guid? By,
+    string Method,
+    VisitConditions? Conditions,
+    IReadOnlyList<JsonElement>? Entries
+);
 
 public sealed record EntriesRequest(IReadOnlyList<JsonElement> Entries);
 

@@ -15,17 +15,46 @@ public static class VisitsApi
     {
         var visits = api.MapGroup("/horses/{horseId:guid}/visits").WithTags("Visits");
         visits.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Visits with their measures, oldest first");
-        visits.MapPost("/", Record).RequireAuthorization(Policies.Enter).WithSummary("Record a visit with its entries").Accepts<VisitRequest>("application/json");
+        visits
+            .MapPost("/", Record)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Record a visit with its entries")
+            .Accepts<VisitRequest>("application/json");
         visits.MapGet("/{visitId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One visit");
-        visits.MapPut("/{visitId:guid}", Correct).RequireAuthorization(Policies.Fit).WithSummary("Correct a visit").Accepts<VisitCorrectionRequest>("application/json");
-        visits.MapPost("/{visitId:guid}/withdraw", Withdraw).RequireAuthorization(Policies.Fit).WithSummary("Withdraw a visit").Accepts<WithdrawalRequest>("application/json");
-        visits.MapPost("/{visitId:guid}/confirm", Confirm).RequireAuthorization(Policies.Fit).WithSummary("Confirm what an apprentice entered");
-        visits.MapPost("/{visitId:guid}/entries", Add).RequireAuthorization(Policies.Enter).WithSummary("Add entries to a visit").Accepts<EntriesRequest>("application/json");
-        visits.MapPost("/{visitId:guid}/tracings", AddCsv).RequireAuthorization(Policies.Enter).WithSummary("Add a tracing as a table x_mm,y_mm").Accepts<string>("text/csv");
-        visits.MapPost("/{visitId:guid}/entries/{entryId:guid}/correct", CorrectEntry).RequireAuthorization(Policies.Fit)
-            .WithSummary("Put another entry in the place of a wrong one").Accepts<EntryCorrectionRequest>("application/json");
-        visits.MapPost("/{visitId:guid}/entries/{entryId:guid}/withdraw", WithdrawEntry).RequireAuthorization(Policies.Fit)
-            .WithSummary("Withdraw an entry").Accepts<WithdrawalRequest>("application/json");
+        visits
+            .MapPut("/{visitId:guid}", Correct)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Correct a visit")
+            .Accepts<VisitCorrectionRequest>("application/json");
+        visits
+            .MapPost("/{visitId:guid}/withdraw", Withdraw)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Withdraw a visit")
+            .Accepts<WithdrawalRequest>("application/json");
+        visits
+            .MapPost("/{visitId:guid}/confirm", Confirm)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Confirm what an apprentice entered");
+        visits
+            .MapPost("/{visitId:guid}/entries", Add)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Add entries to a visit")
+            .Accepts<EntriesRequest>("application/json");
+        visits
+            .MapPost("/{visitId:guid}/tracings", AddCsv)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Add a tracing as a table x_mm,y_mm")
+            .Accepts<string>("text/csv");
+        visits
+            .MapPost("/{visitId:guid}/entries/{entryId:guid}/correct", CorrectEntry)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Put another entry in the place of a wrong one")
+            .Accepts<EntryCorrectionRequest>("application/json");
+        visits
+            .MapPost("/{visitId:guid}/entries/{entryId:guid}/withdraw", WithdrawEntry)
+            .RequireAuthorization(Policies.Fit)
+            .WithSummary("Withdraw an entry")
+            .Accepts<WithdrawalRequest>("application/json");
     }
 
     private static async Task<IResult> List(HttpContext http, HorseQueries horses, Guid horseId, CancellationToken ct)
@@ -40,108 +69,223 @@ public static class VisitsApi
         return visit is null ? Problems.Of(HorseRefusals.NoSuchVisit) : Results.Ok(visit);
     }
 
-    private static async Task<IResult> Record(HttpContext http, CommandRunner runner, PracticeQueries practices, Guid horseId, CancellationToken ct)
+    private static async Task<IResult> Record(
+        HttpContext http,
+        CommandRunner runner,
+        PracticeQueries practices,
+        Guid horseId,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<VisitRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var (entries, unreadable) = EntryReader.Read(request!.Entries, Numbered(http, "entry"));
-        if (unreadable is not null) return Problems.Of(unreadable);
+        if (unreadable is not null)
+            return Problems.Of(unreadable);
         var protocol = (await practices.Load(SignedIn.From(http.User).Practice, ct))?.ProtocolVersion ?? 1;
         var visitId = request.Id ?? NewIds.Of(http, "visit");
         return await runner.Run<Horse>(
-            http, horseId, body, creates: false,
-            (horse, c) => Asking(http, visitId, c, HorseDecider.Decide(
-                horse,
-                new RecordVisit(visitId, request.TakenAt, request.By ?? c.Actor, request.Conditions ?? new VisitConditions(), request.Method, protocol, entries),
-                c.Now)),
-            (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries)));
+            http,
+            horseId,
+            body,
+            creates: false,
+            (horse, c) =>
+                Asking(
+                    http,
+                    visitId,
+                    c,
+                    HorseDecider.Decide(
+                        horse,
+                        new RecordVisit(
+                            visitId,
+                            request.TakenAt,
+                            request.By ?? c.Actor,
+                            request.Conditions ?? new VisitConditions(),
+                            request.Method,
+                            protocol,
+                            entries
+                        ),
+                        c.Now
+                    )
+                ),
+            (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries))
+        );
     }
 
     private static async Task<IResult> Add(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
     {
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<EntriesRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var (entries, unreadable) = EntryReader.Read(request!.Entries, Numbered(http, "entry"));
         return unreadable is not null ? Problems.Of(unreadable) : await Enter(http, runner, horseId, visitId, body, entries);
     }
 
     private static async Task<IResult> AddCsv(
-        HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, string? kind, string? station, double? noise, CancellationToken ct)
+        HttpContext http,
+        CommandRunner runner,
+        Guid horseId,
+        Guid visitId,
+        string? kind,
+        string? station,
+        double? noise,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
-        var form = kind switch { null or "cross-section" => TracingKind.CrossSection, "topline" => TracingKind.Topline, _ => (TracingKind?)null };
-        if (form is not { } known) return Problems.Of(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
+        var form = kind switch
+        {
+            null or "cross-section" => TracingKind.CrossSection,
+            "topline" => TracingKind.Topline,
+            _ => (TracingKind?)null,
+        };
+        if (form is not { } known)
+            return Problems.Of(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
         var (tracing, bad) = CsvTracing.Read(body, known, station, noise ?? 1.0);
-        if (bad is not null) return Problems.Of(bad);
-        return await Enter(http, runner, horseId, visitId, [.. body, .. Encoding.UTF8.GetBytes(http.Request.QueryString.Value ?? "")], [new TracingEntry(NewIds.Of(http, "entry"), tracing!)]);
+        if (bad is not null)
+            return Problems.Of(bad);
+        return await Enter(
+            http,
+            runner,
+            horseId,
+            visitId,
+            [.. body, .. Encoding.UTF8.GetBytes(http.Request.QueryString.Value ?? "")],
+            [new TracingEntry(NewIds.Of(http, "entry"), tracing!)]
+        );
     }
 
-    private static Task<IResult> Enter(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, byte[] body, IReadOnlyList<VisitEntry> entries) =>
+    private static Task<IResult> Enter(
+        HttpContext http,
+        CommandRunner runner,
+        Guid horseId,
+        Guid visitId,
+        byte[] body,
+        IReadOnlyList<VisitEntry> entries
+    ) =>
         runner.Run<Horse>(
-            http, horseId, body, creates: false,
+            http,
+            horseId,
+            body,
+            creates: false,
             (horse, c) => Asking(http, visitId, c, HorseDecider.Decide(horse, new AddEntries(visitId, entries, c.Actor), c.Now)),
-            (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries)));
+            (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries))
+        );
 
     private static async Task<IResult> Correct(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<VisitCorrectionRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         return await runner.Run<Horse>(
-            http, horseId, body, creates: false,
-            (horse, c) => HorseDecider.Decide(
-                horse, new CorrectVisit(visitId, r!.TakenAt, r.By ?? c.Actor, r.Conditions ?? new VisitConditions(), r.Method, r.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, [])));
+            http,
+            horseId,
+            body,
+            creates: false,
+            (horse, c) =>
+                HorseDecider.Decide(
+                    horse,
+                    new CorrectVisit(
+                        visitId,
+                        r!.TakenAt,
+                        r.By ?? c.Actor,
+                        r.Conditions ?? new VisitConditions(),
+                        r.Method,
+                        r.Reason,
+                        c.Actor
+                    ),
+                    c.Now
+                ),
+            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
+        );
     }
 
     private static async Task<IResult> Withdraw(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<WithdrawalRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         return await runner.Run<Horse>(
-            http, horseId, body, creates: false,
+            http,
+            horseId,
+            body,
+            creates: false,
             (horse, c) => HorseDecider.Decide(horse, new WithdrawVisit(visitId, r!.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, [])));
+            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
+        );
     }
 
-    private static async Task<IResult> CorrectEntry(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, Guid entryId, CancellationToken ct)
+    private static async Task<IResult> CorrectEntry(
+        HttpContext http,
+        CommandRunner runner,
+        Guid horseId,
+        Guid visitId,
+        Guid entryId,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<EntryCorrectionRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         var (entry, unreadable) = EntryReader.Read(r!.Entry, Numbered(http, "entry"));
-        if (unreadable is not null) return Problems.Of(unreadable);
+        if (unreadable is not null)
+            return Problems.Of(unreadable);
         return await runner.Run<Horse>(
-            http, horseId, body, creates: false,
+            http,
+            horseId,
+            body,
+            creates: false,
             (horse, c) => HorseDecider.Decide(horse, new CorrectEntry(visitId, entryId, entry!, r.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(EnteredAnswer.Of(visitId, outcome.Version, [entry!])));
+            (outcome, _) => Results.Ok(EnteredAnswer.Of(visitId, outcome.Version, [entry!]))
+        );
     }
 
-    private static async Task<IResult> WithdrawEntry(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, Guid entryId, CancellationToken ct)
+    private static async Task<IResult> WithdrawEntry(
+        HttpContext http,
+        CommandRunner runner,
+        Guid horseId,
+        Guid visitId,
+        Guid entryId,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<WithdrawalRequest>(body);
-        if (bad is not null) return Problems.Of(bad);
+        if (bad is not null)
+            return Problems.Of(bad);
         return await runner.Run<Horse>(
-            http, horseId, body, creates: false,
+            http,
+            horseId,
+            body,
+            creates: false,
             (horse, c) => HorseDecider.Decide(horse, new WithdrawEntry(visitId, entryId, r!.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, [])));
+            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
+        );
     }
 
     private static async Task<IResult> Confirm(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
     {
         var body = await Bodies.Read(http.Request, ct);
         return await runner.Run<Horse>(
-            http, horseId, body, creates: false, (horse, c) => HorseDecider.Decide(horse, new ConfirmVisit(visitId, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, [])));
+            http,
+            horseId,
+            body,
+            creates: false,
+            (horse, c) => HorseDecider.Decide(horse, new ConfirmVisit(visitId, c.Actor), c.Now),
+            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
+        );
     }
 
     /// <summary>What an apprentice enters waits for somebody who answers for it.</summary>
     private static Decided Asking(HttpContext http, Guid visitId, History.Store.CommandContext c, Decided decided) =>
-        SignedIn.From(http.User).Role == History.Accounts.PracticeRole.Apprentice ? HorseDecider.AskingConfirmation(decided, visitId, c.Actor, c.Now) : decided;
+        SignedIn.From(http.User).Role == History.Accounts.PracticeRole.Apprentice
+            ? HorseDecider.AskingConfirmation(decided, visitId, c.Actor, c.Now)
+            : decided;
 
     private static Func<Guid> Numbered(HttpContext http, string what)
     {
@@ -153,14 +297,16 @@ public static class VisitsApi
 /// <summary>What was entered, with the measures of every tracing at once: the horse is still standing there.</summary>
 public sealed record EnteredAnswer(Guid VisitId, long Version, IReadOnlyList<EnteredEntry> Entries)
 {
-    public static EnteredAnswer Of(Guid visitId, long version, IReadOnlyList<VisitEntry> entries) => new(visitId, version, [.. entries.Select(EnteredEntry.Of)]);
+    public static EnteredAnswer Of(Guid visitId, long version, IReadOnlyList<VisitEntry> entries) =>
+        new(visitId, version, [.. entries.Select(EnteredEntry.Of)]);
 }
 
 public sealed record EnteredEntry(Guid EntryId, string? Station, IReadOnlyList<Measure> Measures, IReadOnlyList<QualityFlag> Flags)
 {
     public static EnteredEntry Of(VisitEntry entry)
     {
-        if (entry is not TracingEntry t) return new EnteredEntry(entry.EntryId, (entry as ReadingEntry)?.Station, [], []);
+        if (entry is not TracingEntry t)
+            return new EnteredEntry(entry.EntryId, (entry as ReadingEntry)?.Station, [], []);
         var answer = TracingAnalysis.Analyse(t.Tracing);
         return new EnteredEntry(t.EntryId, t.Tracing.Station, answer.Measures, answer.Flags);
     }

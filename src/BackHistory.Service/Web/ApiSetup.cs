@@ -11,25 +11,45 @@ public static class ApiSetup
     {
         services.ConfigureHttpJsonOptions(o =>
         {
-            foreach (var converter in MartenSetup.ConfiguredJson().Converters) o.SerializerOptions.Converters.Add(converter);
+            foreach (var converter in MartenSetup.ConfiguredJson().Converters)
+                o.SerializerOptions.Converters.Add(converter);
         });
         services.AddProblemDetails();
         services.AddSingleton<CommandRunner>();
-        services.AddOpenApi("v1", o => o.AddDocumentTransformer((document, _, _) =>
-        {
-            document.Info.Title = "BackHistory";
-            document.Info.Description =
-                "Every writing request carries Idempotency-Key and, where it changes something that exists, If-Match with the ETag that was seen (or *). "
-                + "Refusals are problem details whose `code` is stable. Lengths are millimetres, angles degrees, areas cm², masses kilograms.";
-            return Task.CompletedTask;
-        }));
+        services.AddOpenApi(
+            "v1",
+            o =>
+                o.AddDocumentTransformer(
+                    (document, _, _) =>
+                    {
+                        document.Info.Title = "BackHistory";
+                        document.Info.Description =
+                            "Every writing request carries Idempotency-Key and, where it changes something that exists, If-Match with "
+                            + "the ETag that was seen (or *). "
+                            + "Refusals are problem details whose `code` is stable. Lengths are millimetres, angles degrees, areas cm², "
+                            + "masses kilograms.";
+                        return Task.CompletedTask;
+                    }
+                )
+        );
         return services;
     }
 
     public static RouteGroupBuilder MapApi(this WebApplication app)
     {
         app.MapOpenApi("/api/openapi/{documentName}.json").RequireAuthorization(Policies.See);
-        app.MapScalarApiReference("/api/reference", o => o.WithTitle("BackHistory API").WithOpenApiRoutePattern("/api/openapi/{documentName}.json").DisableDefaultFonts().DisableAgent().DisableMcp().DisableTelemetry().HideDeveloperTools().HideClientButton())
+        app.MapScalarApiReference(
+                "/api/reference",
+                o =>
+                    o.WithTitle("BackHistory API")
+                        .WithOpenApiRoutePattern("/api/openapi/{documentName}.json")
+                        .DisableDefaultFonts()
+                        .DisableAgent()
+                        .DisableMcp()
+                        .DisableTelemetry()
+                        .HideDeveloperTools()
+                        .HideClientButton()
+            )
             .RequireAuthorization(Policies.See);
         return app.MapGroup("/api");
     }

@@ -25,11 +25,14 @@ public static class Bodies
         where T : class
     {
         // A string of what is no UTF-8 would only be found out when it is read.
-        if (!Utf8.IsValid(body)) return (null, RequestRefusals.NotJson("it is not UTF-8."));
-        if (StoredText.Problem(body) is { } unkeepable) return (null, unkeepable);
+        if (!Utf8.IsValid(body))
+            return (null, RequestRefusals.NotJson("it is not UTF-8."));
+        if (StoredText.Problem(body) is { } unkeepable)
+            return (null, unkeepable);
         try
         {
-            if (JsonSerializer.Deserialize<T>(body, Strict) is not { } value) return (null, RequestRefusals.NotJson("it is null."));
+            if (JsonSerializer.Deserialize<T>(body, Strict) is not { } value)
+                return (null, RequestRefusals.NotJson("it is null."));
             return Required<T>.Missing(value) is { } missing ? (null, RequestRefusals.NotJson($"'{missing}' is missing.")) : (value, null);
         }
         catch (JsonException e)
@@ -46,7 +49,8 @@ public static class Bodies
     }
 
     /// <summary>
-    /// The parts without which a request is none, and which the reader leaves null when they are not sent: objects and lists. A missing text is judged by
+    /// The parts without which a request is none, and which the reader leaves null when they are not sent: objects and lists. A missing
+    /// text is judged by
     /// whoever needs it, in better words.
     /// </summary>
     private static class Required<T>
@@ -58,19 +62,32 @@ public static class Bodies
         private static (string, PropertyInfo)[] Find()
         {
             var nullability = new NullabilityInfoContext();
-            return [.. typeof(T).GetProperties()
-                .Where(p => !p.PropertyType.IsValueType && p.PropertyType != typeof(string) && p.GetIndexParameters().Length == 0 && p.CanWrite && nullability.Create(p).ReadState == NullabilityState.NotNull)
-                .Select(p => (JsonNamingPolicy.CamelCase.ConvertName(p.Name), p))];
+            return
+            [
+                .. typeof(T)
+                    .GetProperties()
+                    .Where(p =>
+                        !p.PropertyType.IsValueType
+                        && p.PropertyType != typeof(string)
+                        && p.GetIndexParameters().Length == 0
+                        && p.CanWrite
+                        && nullability.Create(p).ReadState == NullabilityState.NotNull
+                    )
+                    .Select(p => (JsonNamingPolicy.CamelCase.ConvertName(p.Name), p)),
+            ];
         }
     }
 
     /// <summary>
-    /// A property that cannot be set is no field: the reader would skip it in silence, and whoever changed it would believe that it was taken.
+    /// A property that cannot be set is no field: the reader would skip it in silence, and whoever changed it would believe that it was
+    /// taken.
     /// </summary>
     private static void LeaveOutWhatIsWorkedOut(JsonTypeInfo type)
     {
-        if (type.Kind != JsonTypeInfoKind.Object) return;
-        foreach (var property in type.Properties.Where(p => p.Set is null && p.AssociatedParameter is null).ToList()) type.Properties.Remove(property);
+        if (type.Kind != JsonTypeInfoKind.Object)
+            return;
+        foreach (var property in type.Properties.Where(p => p.Set is null && p.AssociatedParameter is null).ToList())
+            type.Properties.Remove(property);
     }
 
     private static string Plain(JsonException e)
@@ -80,7 +97,8 @@ public static class Bodies
         return message.Length == 0 ? $"a value of the wrong kind{at}." : $"{message}{at}";
     }
 
-    /// <summary>A value as a request would hold it: without what is worked out from the rest, so that it can be changed and sent back.</summary>
+    /// <summary>A value as a request would hold it: without what is worked out from the rest, so that it can be changed and sent
+    /// back.</summary>
     public static string Write<T>(T value) => JsonSerializer.Serialize(value, Strict);
 
     /// <inheritdoc cref="Write{T}"/>

@@ -12,14 +12,21 @@ public static class CommandRequest
 {
     private const int LongestKey = 200;
 
-    /// <summary>Reads <c>Idempotency-Key</c> and <c>If-Match</c>; both are demanded of every command (<c>If-Match: *</c> accepts any version).</summary>
+    /// <summary>Reads <c>Idempotency-Key</c> and <c>If-Match</c>; both are demanded of every command (<c>If-Match: *</c> accepts any
+    /// version).</summary>
     /// <param name="body">The request's content, for the fingerprint.</param>
     /// <param name="creates">A command that starts a stream has no version to match.</param>
-    public static (CommandContext? Context, Refused? Refused) Read(HttpContext http, ReadOnlySpan<byte> body, TimeProvider time, bool creates = false)
+    public static (CommandContext? Context, Refused? Refused) Read(
+        HttpContext http,
+        ReadOnlySpan<byte> body,
+        TimeProvider time,
+        bool creates = false
+    )
     {
         var who = SignedIn.From(http.User);
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
-        if (key.Length is 0 or > LongestKey) return (null, RequestRefusals.NoKey);
+        if (key.Length is 0 or > LongestKey)
+            return (null, RequestRefusals.NoKey);
         long? expected = null;
         if (creates)
         {
@@ -28,16 +35,29 @@ public static class CommandRequest
         else
         {
             var match = http.Request.Headers[HeaderNames.IfMatch].ToString();
-            if (match.Length == 0) return (null, RequestRefusals.NoVersion);
+            if (match.Length == 0)
+                return (null, RequestRefusals.NoVersion);
             if (match != "*")
             {
-                if (!long.TryParse(match.Trim('"', ' '), NumberStyles.None, CultureInfo.InvariantCulture, out var version)) return (null, RequestRefusals.BadVersion);
+                if (!long.TryParse(match.Trim('"', ' '), NumberStyles.None, CultureInfo.InvariantCulture, out var version))
+                    return (null, RequestRefusals.BadVersion);
                 expected = version;
             }
         }
 
         var fingerprint = Fingerprint(http.Request.Method, http.Request.Path + http.Request.QueryString, body);
-        return (new CommandContext(who.Practice, who.PersonId, CallerKey.Of(who.PersonId, key), fingerprint, expected, time.GetUtcNow(), http.TraceIdentifier), null);
+        return (
+            new CommandContext(
+                who.Practice,
+                who.PersonId,
+                CallerKey.Of(who.PersonId, key),
+                fingerprint,
+                expected,
+                time.GetUtcNow(),
+                http.TraceIdentifier
+            ),
+            null
+        );
     }
 
     /// <summary>The same request gives the same fingerprint; its key with another content is a mistake that is told.</summary>
@@ -54,10 +74,15 @@ public static class CommandRequest
 public static class RequestRefusals
 {
     public static readonly Refused NoKey = new(
-        "no-idempotency-key", "Send an Idempotency-Key header of up to 200 letters; repeat it when you repeat the request, and nothing is done twice.");
+        "no-idempotency-key",
+        "Send an Idempotency-Key header of up to 200 letters; repeat it when you repeat the request, and nothing is done twice."
+    );
 
     public static readonly Refused NoVersion = new(
-        "no-version", "Send If-Match with the ETag that you saw, or * to accept any version.", RefusalKind.VersionMissing);
+        "no-version",
+        "Send If-Match with the ETag that you saw, or * to accept any version.",
+        RefusalKind.VersionMissing
+    );
 
     public static readonly Refused BadVersion = new("bad-version", "If-Match holds an ETag of this service, for example \"12\", or *.");
 

@@ -3,8 +3,10 @@ using Microsoft.AspNetCore.Components;
 namespace BackHistory.Service.Web;
 
 /// <summary>
-/// A page, or a part of one, that reads before it shows. The framework draws a component as soon as its first read does not answer at once; where that is
-/// the second one, because the first had its answer lying ready, the page would be drawn half read. Here nothing is drawn between the reads.
+/// A page, or a part of one, that reads before it shows. The framework draws a component as soon as its first read does not answer at
+/// once; where that is
+/// the second one, because the first had its answer lying ready, the page would be drawn half read. Here nothing is drawn between the
+/// reads.
 /// </summary>
 public abstract class LoadedComponent : ComponentBase
 {

@@ -11,7 +11,11 @@ internal static class NewIds
         var who = SignedIn.From(http.User);
         // Of this person: somebody else's request with the same key makes another thing.
         return DeterministicId.Of(
-            what, who.Practice, who.PersonId.ToString("N"), http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' '),
-            number.ToString(System.Globalization.CultureInfo.InvariantCulture));
+            what,
+            who.Practice,
+            who.PersonId.ToString("N"),
+            http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' '),
+            number.ToString(System.Globalization.CultureInfo.InvariantCulture)
+        );
     }
 }

@@ -20,7 +20,8 @@ public static class Paging
     public static (T? Cursor, Refused? Refused) Read<T>(string? cursor)
         where T : struct
     {
-        if (string.IsNullOrEmpty(cursor)) return (null, null);
+        if (string.IsNullOrEmpty(cursor))
+            return (null, null);
         try
         {
             return (JsonSerializer.Deserialize<T>(Base64Url.DecodeFromChars(cursor), Tuples), null);

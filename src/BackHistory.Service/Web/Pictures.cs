@@ -10,14 +10,16 @@ internal static class Pictures
 
     public static readonly Refused NoSuchForm = new("no-such-form", "It does not come in this form.", RefusalKind.NotFound);
 
-    public static IResult Of(Chart chart, string form) => form switch
-    {
-        "svg" => Results.Text(chart.ToSvg(), "image/svg+xml"),
-        "png" => Results.Bytes(chart.ToPng(), "image/png"),
-        _ => Problems.Of(NoSuchForm),
-    };
+    public static IResult Of(Chart chart, string form) =>
+        form switch
+        {
+            "svg" => Results.Text(chart.ToSvg(), "image/svg+xml"),
+            "png" => Results.Bytes(chart.ToPng(), "image/png"),
+            _ => Problems.Of(NoSuchForm),
+        };
 
     public static ChartTheme Theme(string? theme) => theme == "dark" ? ChartTheme.Dark : ChartTheme.Light;
 
-    public static ChartSize Size(int? width, int? height) => new(Math.Clamp(width ?? ChartSize.Page.Width, 200, 2000), Math.Clamp(height ?? ChartSize.Page.Height, 160, 2000));
+    public static ChartSize Size(int? width, int? height) =>
+        new(Math.Clamp(width ?? ChartSize.Page.Width, 200, 2000), Math.Clamp(height ?? ChartSize.Page.Height, 160, 2000));
 }

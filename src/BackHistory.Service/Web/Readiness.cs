@@ -20,23 +20,33 @@ public sealed class Readiness
 /// <summary>Health for machines, and a waiting page for people.</summary>
 public static class ReadinessSetup
 {
-    public static void UseReadiness(this WebApplication app) => app.Use(async (http, next) =>
-    {
-        var waiting = http.RequestServices.GetRequiredService<Readiness>().WaitingFor;
-        if (waiting is null || http.Request.Path.StartsWithSegments("/health", StringComparison.Ordinal) || http.Request.Path.Value is "/app.css")
-        {
-            await next(http);
-            return;
-        }
+    public static void UseReadiness(this WebApplication app) =>
+        app.Use(
+            async (http, next) =>
+            {
+                var waiting = http.RequestServices.GetRequiredService<Readiness>().WaitingFor;
+                if (
+                    waiting is null
+                    || http.Request.Path.StartsWithSegments("/health", StringComparison.Ordinal)
+                    || http.Request.Path.Value is "/app.css"
+                )
+                {
+                    await next(http);
+                    return;
+                }
 
-        http.Response.StatusCode = StatusCodes.Status503ServiceUnavailable;
-        http.Response.Headers.RetryAfter = "2";
-        http.Response.Headers["Refresh"] = "2";
-        http.Response.ContentType = "text/html; charset=utf-8";
-        await http.Response.WriteAsync(
-            "<!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>BackHistory is getting ready</title>"
-            + $"<link rel=stylesheet href=/app.css><main class=narrow><h1>Getting ready</h1><p>{waiting}</p><p>This page looks again by itself.</p></main></html>");
-    });
+                http.Response.StatusCode = StatusCodes.Status503ServiceUnavailable;
+                http.Response.Headers.RetryAfter = "2";
+                http.Response.Headers["Refresh"] = "2";
+                http.Response.ContentType = "text/html; charset=utf-8";
+                await http.Response.WriteAsync(
+                    "<!doctype html><html lang=en><meta charset=utf-8><meta name=viewport "
+                        + "content='width=device-width'><title>BackHistory is getting ready</title>"
+                        + $"<link rel=stylesheet href=/app.css><main class=narrow><h1>Getting ready</h1><p>{waiting}</p><p>This page "
+                        + $"looks again by itself.</p></main></html>"
+                );
+            }
+        );
 
     public static void MapHealth(this WebApplication app)
     {
@@ -47,7 +57,8 @@ public static class ReadinessSetup
 
     private static async Task<IResult> Ready(Readiness readiness, NpgsqlDataSource database, ReadModelWatch watch, CancellationToken ct)
     {
-        if (readiness.WaitingFor is { } waiting) return Results.Text(waiting, statusCode: StatusCodes.Status503ServiceUnavailable);
+        if (readiness.WaitingFor is { } waiting)
+            return Results.Text(waiting, statusCode: StatusCodes.Status503ServiceUnavailable);
         try
         {
             await using var command = database.CreateCommand("select 1");
@@ -74,9 +85,12 @@ public static class ReadinessSetup
     /// <summary>Which stand still, where and since when; for whoever runs the service.</summary>
     private static string Words(IReadOnlyList<StandingReadModel> standing)
     {
-        var each = standing.Select(s => string.Create(
-            CultureInfo.InvariantCulture,
-            $"{s.Name ?? "what counts new events"} stands at {s.Position}, {s.Behind} behind, for {s.Since.TotalSeconds:0} s or longer"));
+        var each = standing.Select(s =>
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{s.Name ?? "what counts new events"} stands at {s.Position}, {s.Behind} behind, for {s.Since.TotalSeconds:0} s or longer"
+            )
+        );
         return $"Read models stand still: {string.Join("; ", each)}. "
             + "What was recorded is safe; the log of the service says why it is not read.";
     }

@@ -11,7 +11,8 @@ public static class Say
 
     public static string Day(DateTimeOffset at) => at.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 
-    /// <summary>A version as a request gives it back: <c>"12"</c> with its quotes, as HTTP writes an entity tag (RFC 9110, 8.8.3).</summary>
+    /// <summary>A version as a request gives it back: <c>"12"</c> with its quotes, as HTTP writes an entity tag (RFC 9110,
+    /// 8.8.3).</summary>
     public static string ETag(long version) => string.Create(CultureInfo.InvariantCulture, $"\"{version}\"");
 
     /// <summary>In the unit that it is kept in, for rules, gauges and the bench.</summary>
@@ -22,15 +23,18 @@ public static class Say
 
     /// <summary><c>158 cm</c>, <c>15.2 hands</c>: to the nearest centimetre or inch.</summary>
     public static string Height(double millimetres, HeightUnit unit) =>
-        unit == HeightUnit.Hands ? $"{DisplayUnits.InHands(millimetres)} hands" : string.Create(CultureInfo.InvariantCulture, $"{millimetres / 10:0} cm");
+        unit == HeightUnit.Hands
+            ? $"{DisplayUnits.InHands(millimetres)} hands"
+            : string.Create(CultureInfo.InvariantCulture, $"{millimetres / 10:0} cm");
 
     /// <summary>A probability as a person says it. Never 0 or 100: nothing measured is certain.</summary>
-    public static string Chance(double p, ReportLanguage language = ReportLanguage.English) => p switch
-    {
-        >= 0.99 => language.Pick("over 99 in 100", "über 99 zu 100"),
-        < 0.01 => language.Pick("under 1 in 100", "unter 1 zu 100"),
-        _ => FormattableString.Invariant($"{Math.Round(p * 100)} {language.Pick("in", "zu")} 100"),
-    };
+    public static string Chance(double p, ReportLanguage language = ReportLanguage.English) =>
+        p switch
+        {
+            >= 0.99 => language.Pick("over 99 in 100", "über 99 zu 100"),
+            < 0.01 => language.Pick("under 1 in 100", "unter 1 zu 100"),
+            _ => FormattableString.Invariant($"{Math.Round(p * 100)} {language.Pick("in", "zu")} 100"),
+        };
 
     /// <summary>How long ago, as people count.</summary>
     public static string Ago(DateOnly day, DateOnly today)

@@ -29,7 +29,10 @@ public sealed record Saying(LengthUnit Lengths, ReportLanguage Language = Report
     {
         var shown = Shown(unit);
         var decimals = Decimals(sd * shown.Factor, shown.Decimals);
-        return Words.WithUnit($"{Language.Number(value * shown.Factor, decimals)} ± {Language.Number(sd * shown.Factor, decimals)}", shown.Unit);
+        return Words.WithUnit(
+            $"{Language.Number(value * shown.Factor, decimals)} ± {Language.Number(sd * shown.Factor, decimals)}",
+            shown.Unit
+        );
     }
 
     /// <summary>A signed change with its standard deviation.</summary>
@@ -37,30 +40,36 @@ public sealed record Saying(LengthUnit Lengths, ReportLanguage Language = Report
     {
         var shown = Shown(unit);
         var decimals = Decimals(sd * shown.Factor, shown.Decimals);
-        return Words.WithUnit($"{Language.Change(change * shown.Factor, decimals)} ± {Language.Number(sd * shown.Factor, decimals)}", shown.Unit);
+        return Words.WithUnit(
+            $"{Language.Change(change * shown.Factor, decimals)} ± {Language.Number(sd * shown.Factor, decimals)}",
+            shown.Unit
+        );
     }
 
     /// <summary>A number under a heading that names its unit; with its standard deviation where it has one.</summary>
     public string Bare(double value, double? sd, string unit)
     {
         var shown = Shown(unit);
-        if (sd is not > 0) return Language.Number(value * shown.Factor, shown.Decimals);
+        if (sd is not > 0)
+            return Language.Number(value * shown.Factor, shown.Decimals);
         var decimals = Decimals(sd.Value * shown.Factor, shown.Decimals);
         // In a narrow column it breaks before the sign, not behind it.
         return $"{Language.Number(value * shown.Factor, decimals)} ±\u00a0{Language.Number(sd.Value * shown.Factor, decimals)}";
     }
 
-    public ShownUnit Shown(string unit) => (Lengths, unit) switch
-    {
-        (LengthUnit.Inches, "mm") => new(1 / Inch.Millimetres, "″", 2),
-        (LengthUnit.Inches, "cm2") => new(100 / (Inch.Millimetres * Inch.Millimetres), "in²", 2),
-        _ => new(1, MeasureWords.Unit(unit), MeasureWords.Decimals(unit)),
-    };
+    public ShownUnit Shown(string unit) =>
+        (Lengths, unit) switch
+        {
+            (LengthUnit.Inches, "mm") => new(1 / Inch.Millimetres, "″", 2),
+            (LengthUnit.Inches, "cm2") => new(100 / (Inch.Millimetres * Inch.Millimetres), "in²", 2),
+            _ => new(1, MeasureWords.Unit(unit), MeasureWords.Decimals(unit)),
+        };
 
     private static int Decimals(double sd, int least)
     {
         var decimals = least;
-        while (sd > 0 && Math.Round(sd, decimals) == 0 && decimals < least + MostDecimalsMore) decimals++;
+        while (sd > 0 && Math.Round(sd, decimals) == 0 && decimals < least + MostDecimalsMore)
+            decimals++;
         return decimals;
     }
 }

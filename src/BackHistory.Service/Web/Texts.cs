@@ -9,11 +9,16 @@ namespace BackHistory.Service.Web;
 public static class Texts
 {
     /// <summary>Stands before whatever reads a form for the first time, and after whatever says how large it may be.</summary>
-    public static void UseTexts(this WebApplication app) => app.Use(async (http, next) =>
-    {
-        if (HoldsNul(http.Request.QueryString.Value) || await FormHoldsNul(http)) await ErrorHandling.Refuse(http, StoredText.Nul);
-        else await next(http);
-    });
+    public static void UseTexts(this WebApplication app) =>
+        app.Use(
+            async (http, next) =>
+            {
+                if (HoldsNul(http.Request.QueryString.Value) || await FormHoldsNul(http))
+                    await ErrorHandling.Refuse(http, StoredText.Nul);
+                else
+                    await next(http);
+            }
+        );
 
     private static bool HoldsNul(string? text) =>
         text is not null && (text.Contains("%00", StringComparison.Ordinal) || text.Contains('\0', StringComparison.Ordinal));
@@ -21,7 +26,8 @@ public static class Texts
     private static async Task<bool> FormHoldsNul(HttpContext http)
     {
         // The interface reads its bodies as bytes, whatever a program calls them.
-        if (!http.Request.HasFormContentType || http.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal)) return false;
+        if (!http.Request.HasFormContentType || http.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal))
+            return false;
         try
         {
             var form = await http.Request.ReadFormAsync(http.RequestAborted);

@@ -42,7 +42,8 @@ internal sealed class Arm
     /// <summary>The place at an arc length from M, or null when it is not covered.</summary>
     internal Place? AtArc(double arc)
     {
-        if (arc > Length + LargestMissMillimetres) return null;
+        if (arc > Length + LargestMissMillimetres)
+            return null;
         var (at, bridge) = Locate(arc);
         return gaps.Touch(Midline, at) ? null : new Place(at, bridge, Curve.At(at) + bridge * EndTangent);
     }
@@ -72,9 +73,11 @@ internal sealed class Arm
             for (var k = 0; k < found; k++)
             {
                 var at = Curve.Knot(i) + roots[k];
-                if (at < low || at > high) continue;
+                if (at < low || at > high)
+                    continue;
                 var point = Curve.At(i, at);
-                if (outermost is not { } best || Outwards * point.X > Outwards * best.At.X) outermost = new Place(at, 0, point);
+                if (outermost is not { } best || Outwards * point.X > Outwards * best.At.X)
+                    outermost = new Place(at, 0, point);
             }
         }
         return outermost;
@@ -82,8 +85,10 @@ internal sealed class Arm
 
     private Place? BridgeTo(double level)
     {
-        if (LowestPoint() - level > LargestMissMillimetres) return null;
-        Point from = Curve.At(End), along = EndTangent;
+        if (LowestPoint() - level > LargestMissMillimetres)
+            return null;
+        Point from = Curve.At(End),
+            along = EndTangent;
         var length = (level - from.Y) / along.Y;
         return length is >= 0 and <= LongestBridgeMillimetres ? new Place(End, length, from + length * along) : null;
     }
@@ -97,7 +102,8 @@ internal sealed class Arm
         {
             var count = Curve.CubicY(i).Turnings(turnings);
             for (var k = 0; k < count; k++)
-                if (Curve.Knot(i) + turnings[k] is var at && at >= low && at <= high) lowest = Math.Min(lowest, Curve.At(i, at).Y);
+                if (Curve.Knot(i) + turnings[k] is var at && at >= low && at <= high)
+                    lowest = Math.Min(lowest, Curve.At(i, at).Y);
         }
         return lowest;
     }
@@ -110,8 +116,11 @@ internal sealed class Arm
         var (low, high) = Side == Side.Left ? (to.Parameter, Midline) : (Midline, to.Parameter);
         for (int i = Curve.Interval(low), last = Curve.Interval(high); i <= last; i++)
         {
-            double a = Math.Max(low, Curve.Knot(i)), b = Math.Min(high, Curve.Knot(i + 1)), half = (b - a) / 2;
-            if (half <= 0) continue;
+            double a = Math.Max(low, Curve.Knot(i)),
+                b = Math.Min(high, Curve.Knot(i + 1)),
+                half = (b - a) / 2;
+            if (half <= 0)
+                continue;
             for (var k = 0; k < Gauss.Nodes.Length; k++)
             {
                 var at = (a + b) / 2 + half * Gauss.Nodes[k];

@@ -18,7 +18,8 @@ public sealed class Contour
         Curve = smoothed.Curve;
         Gaps = new Gaps(registered, smoothed.Parameters);
         MidlineParameter = midline;
-        if (registered.Kind == TracingKind.Topline) return;
+        if (registered.Kind == TracingKind.Topline)
+            return;
         arcOrigin = Curve.ArcAt(midline);
         Left = new Arm(Curve, Gaps, midline, Side.Left);
         Right = new Arm(Curve, Gaps, midline, Side.Right);
@@ -29,8 +30,10 @@ public sealed class Contour
 
     internal static Contour? Of(Registered registered, Smoothed fit)
     {
-        if (registered.Kind == TracingKind.Topline) return new Contour(registered, fit, double.NaN);
-        if (Midline.Find(fit.Curve) is not { } midline) return null;
+        if (registered.Kind == TracingKind.Topline)
+            return new Contour(registered, fit, double.NaN);
+        if (Midline.Find(fit.Curve) is not { } midline)
+            return null;
         var height = fit.Curve.At(midline).Y;
         return new Contour(registered.Lowered(height), fit with { Curve = fit.Curve.Lowered(height) }, midline);
     }
@@ -47,6 +50,7 @@ public sealed class Contour
     internal Arm? Left { get; }
     internal Arm? Right { get; }
     internal Registered Registered => registered;
+
     internal Arm? ArmOn(Side side) => side == Side.Left ? Left : Right;
 
     public TracingKind Kind => registered.Kind;
@@ -84,7 +88,8 @@ public sealed class Contour
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(step);
         var pieces = Math.Max(1, (int)Math.Ceiling(Curve.Length / step));
         var points = ImmutableArray.CreateBuilder<Point>(pieces + 1);
-        for (var k = 0; k <= pieces; k++) points.Add(Curve.At(Curve.ParameterAtArc(Curve.Length * k / pieces)));
+        for (var k = 0; k <= pieces; k++)
+            points.Add(Curve.At(Curve.ParameterAtArc(Curve.Length * k / pieces)));
         return points.MoveToImmutable();
     }
 }

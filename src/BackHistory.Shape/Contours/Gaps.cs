@@ -20,7 +20,8 @@ internal sealed class Gaps
     {
         var (low, high) = from < to ? (from, to) : (to, from);
         foreach (var gap in uncovered)
-            if (low < gap.To && high > gap.From) return true;
+            if (low < gap.To && high > gap.From)
+                return true;
         return false;
     }
 }

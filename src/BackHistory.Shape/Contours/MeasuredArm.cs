@@ -25,13 +25,15 @@ internal sealed class MeasuredArm
     /// <summary>Horizontal distance, mm, from the midline out to the outermost crossing at a depth.</summary>
     internal Estimate Reach(double depth)
     {
-        if (arm.AtDepth(depth) is not { } crossing) return Estimate.NotCovered;
+        if (arm.AtDepth(depth) is not { } crossing)
+            return Estimate.NotCovered;
         return new(arm.Outwards * crossing.At.X, ReachGradient(crossing));
     }
 
     private Gradient? ReachGradient(Arm.Place crossing)
     {
-        if (errors.Empty() is not { } gradient) return null;
+        if (errors.Empty() is not { } gradient)
+            return null;
         // The crossing slides along the contour until it is back at its depth, which hangs on M.
         var velocity = arm.Curve.Velocity(crossing.Parameter);
         var slide = velocity.X / velocity.Y;
@@ -57,24 +59,31 @@ internal sealed class MeasuredArm
     internal Estimate DepthOf(Point place)
     {
         var gradient = errors.Empty();
-        if (gradient is not null) AddMidlineHeight(gradient, 1);
+        if (gradient is not null)
+            AddMidlineHeight(gradient, 1);
         return new(-place.Y, gradient);
     }
 
     /// <summary>Signed area, mm², of M → along the contour → the crossing at a depth → (0, −depth) → M.</summary>
     internal Estimate AreaAbove(double depth)
     {
-        if (arm.AtDepth(depth) is not { } crossing || !arm.CoversTo(crossing)) return Estimate.NotCovered;
+        if (arm.AtDepth(depth) is not { } crossing || !arm.CoversTo(crossing))
+            return Estimate.NotCovered;
         double twice = 0;
         var gradient = errors.Empty();
-        arm.ForNodes(crossing, (at, weight, point, velocity) =>
-        {
-            twice -= weight * point.Cross(velocity);
-            gradient?.AddPoint(at, weight * new Point(-velocity.Y, velocity.X));
-        });
+        arm.ForNodes(
+            crossing,
+            (at, weight, point, velocity) =>
+            {
+                twice -= weight * point.Cross(velocity);
+                gradient?.AddPoint(at, weight * new Point(-velocity.Y, velocity.X));
+            }
+        );
         var reach = arm.Outwards * crossing.At.X;
-        if (crossing.Bridge > 0) twice -= arm.Outwards * arm.Curve.At(arm.End).Cross(crossing.At);
-        if (gradient is not null) AddMidlineHeight(gradient, -reach);
+        if (crossing.Bridge > 0)
+            twice -= arm.Outwards * arm.Curve.At(arm.End).Cross(crossing.At);
+        if (gradient is not null)
+            AddMidlineHeight(gradient, -reach);
         return new((twice + depth * reach) / 2, gradient);
     }
 
@@ -83,10 +92,12 @@ internal sealed class MeasuredArm
     /// </summary>
     internal Estimate AreaOverChord(double arc)
     {
-        if (arm.AtArc(arc) is not { } end) return Estimate.NotCovered;
+        if (arm.AtArc(arc) is not { } end)
+            return Estimate.NotCovered;
         double twice = 0;
         arm.ForNodes(end, (_, weight, point, velocity) => twice -= weight * point.Cross(velocity));
-        if (end.Bridge > 0) twice -= arm.Outwards * arm.Curve.At(arm.End).Cross(end.At);
+        if (end.Bridge > 0)
+            twice -= arm.Outwards * arm.Curve.At(arm.End).Cross(end.At);
         return new(twice / 2, ChordAreaGradient(arc));
     }
 
@@ -112,7 +123,8 @@ internal sealed class MeasuredArm
     /// <summary>Derivatives of a number by the curve, from its derivatives by the samples that begin at an arc length.</summary>
     internal Gradient? Pull(ReadOnlySpan<Point> changes, double from)
     {
-        if (errors.Empty() is not { } gradient) return null;
+        if (errors.Empty() is not { } gradient)
+            return null;
         var (bySlip, sum) = samples.Pull(gradient, changes, (int)Math.Round(from / Step));
         // Arcs start at M, and places are seen from M.
         AddMidlineHeight(gradient, bySlip * arm.Outwards * arm.Curve.Tangent(arm.Midline).Y - sum.Y);

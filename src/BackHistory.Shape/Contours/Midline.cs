@@ -15,7 +15,8 @@ internal static class Midline
             {
                 var at = curve.Knot(i) + roots[k];
                 var off = Math.Abs(curve.At(i, at).Y);
-                if (off < least) (nearest, least) = (at, off);
+                if (off < least)
+                    (nearest, least) = (at, off);
             }
         }
         return nearest;

@@ -12,12 +12,16 @@ public readonly record struct RigidPlacement(double Degrees, Point Shift, double
     /// <summary>Places <paramref name="moved"/> on <paramref name="fixedPoints"/>; both as long, at least two points.</summary>
     public static RigidPlacement Of(IReadOnlyList<Point> moved, IReadOnlyList<Point> fixedPoints)
     {
-        if (moved.Count != fixedPoints.Count || moved.Count < 2) throw new ArgumentException("Two sets of as many points are needed.", nameof(moved));
-        Point from = Mean(moved), to = Mean(fixedPoints);
-        double along = 0, across = 0;
+        if (moved.Count != fixedPoints.Count || moved.Count < 2)
+            throw new ArgumentException("Two sets of as many points are needed.", nameof(moved));
+        Point from = Mean(moved),
+            to = Mean(fixedPoints);
+        double along = 0,
+            across = 0;
         for (var k = 0; k < moved.Count; k++)
         {
-            Point a = moved[k] - from, b = fixedPoints[k] - to;
+            Point a = moved[k] - from,
+                b = fixedPoints[k] - to;
             (along, across) = (along + a.Dot(b), across + a.Cross(b));
         }
         var angle = Math.Atan2(across, along);
@@ -36,7 +40,8 @@ public readonly record struct RigidPlacement(double Degrees, Point Shift, double
     private static Point Mean(IReadOnlyList<Point> points)
     {
         Point sum = default;
-        foreach (var p in points) sum += p;
+        foreach (var p in points)
+            sum += p;
         return 1.0 / points.Count * sum;
     }
 }

@@ -7,7 +7,8 @@ internal sealed class SampledArc
 {
     private readonly PlaneSpline curve;
     private readonly double[] parameters;
-    private readonly Point[] points, tangents;
+    private readonly Point[] points,
+        tangents;
     private readonly double step;
 
     /// <param name="arcs">arc length from the start of the curve and bridge beyond its end, for sample k</param>
@@ -25,6 +26,7 @@ internal sealed class SampledArc
     }
 
     internal int Count => points.Length;
+
     internal ReadOnlySpan<Point> Between(int first, int last) => points.AsSpan(first, last - first + 1);
 
     /// <summary>

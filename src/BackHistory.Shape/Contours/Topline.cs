@@ -17,7 +17,8 @@ internal sealed class Topline(Contour contour)
     /// </summary>
     internal Place? At(string mark)
     {
-        if (!contour.Marks.TryGetValue(mark, out var wanted)) return null;
+        if (!contour.Marks.TryGetValue(mark, out var wanted))
+            return null;
         return At(wanted);
     }
 
@@ -42,7 +43,8 @@ internal sealed class Topline(Contour contour)
             {
                 var at = Curve.Knot(i) + roots[k];
                 var point = Curve.At(i, at);
-                if (Math.Abs(point.Y - wanted.Y) is var off && off < least) (nearest, least) = (new Place(at, 0, point), off);
+                if (Math.Abs(point.Y - wanted.Y) is var off && off < least)
+                    (nearest, least) = (new Place(at, 0, point), off);
             }
         }
         return nearest;
@@ -53,9 +55,11 @@ internal sealed class Topline(Contour contour)
         foreach (var (end, outwards) in ((double, double)[])[(Curve.Start, -1), (Curve.End, 1)])
         {
             var (from, along) = (Curve.At(end), Curve.Tangent(end));
-            if (outwards * (u - from.X) is <= 0 or > Arm.LargestMissMillimetres) continue;
+            if (outwards * (u - from.X) is <= 0 or > Arm.LargestMissMillimetres)
+                continue;
             var bridge = (u - from.X) / along.X;
-            if (outwards * bridge is > 0 and <= Arm.LongestBridgeMillimetres) return new Place(end, bridge, from + bridge * along);
+            if (outwards * bridge is > 0 and <= Arm.LongestBridgeMillimetres)
+                return new Place(end, bridge, from + bridge * along);
         }
         return null;
     }
@@ -64,10 +68,16 @@ internal sealed class Topline(Contour contour)
     internal Place HighestAhead(Place limit)
     {
         Place highest = Curve.At(Curve.Start).Y > limit.At.Y ? new(Curve.Start, 0, Curve.At(Curve.Start)) : limit;
-        ForTurnings(Curve.Start, limit.Parameter, Curve.CubicY, at =>
-        {
-            if (Curve.At(at) is var point && point.Y > highest.At.Y) highest = new Place(at, 0, point);
-        });
+        ForTurnings(
+            Curve.Start,
+            limit.Parameter,
+            Curve.CubicY,
+            at =>
+            {
+                if (Curve.At(at) is var point && point.Y > highest.At.Y)
+                    highest = new Place(at, 0, point);
+            }
+        );
         return highest;
     }
 
@@ -83,16 +93,23 @@ internal sealed class Topline(Contour contour)
         var slope = (to.At.Y - from.At.Y) / (to.At.X - from.At.X);
         Place? place = null;
         double deepest = 0;
-        ForTurnings(from.Parameter, to.Parameter, i =>
-        {
-            Cubic x = Curve.CubicX(i), y = Curve.CubicY(i);
-            return new Cubic(y.C0 - slope * x.C0, y.C1 - slope * x.C1, y.C2 - slope * x.C2, y.C3 - slope * x.C3, y.H);
-        }, at =>
-        {
-            var point = Curve.At(at);
-            var depth = from.At.Y + slope * (point.X - from.At.X) - point.Y;
-            if (depth > deepest) (deepest, place) = (depth, new Place(at, 0, point));
-        });
+        ForTurnings(
+            from.Parameter,
+            to.Parameter,
+            i =>
+            {
+                Cubic x = Curve.CubicX(i),
+                    y = Curve.CubicY(i);
+                return new Cubic(y.C0 - slope * x.C0, y.C1 - slope * x.C1, y.C2 - slope * x.C2, y.C3 - slope * x.C3, y.H);
+            },
+            at =>
+            {
+                var point = Curve.At(at);
+                var depth = from.At.Y + slope * (point.X - from.At.X) - point.Y;
+                if (depth > deepest)
+                    (deepest, place) = (depth, new Place(at, 0, point));
+            }
+        );
         return place;
     }
 
@@ -103,18 +120,22 @@ internal sealed class Topline(Contour contour)
         {
             var count = piece(i).Turnings(places);
             for (var k = 0; k < count; k++)
-                if (Curve.Knot(i) + places[k] is var at && at >= low && at <= high) visit(at);
+                if (Curve.Knot(i) + places[k] is var at && at >= low && at <= high)
+                    visit(at);
         }
     }
 
     /// <summary>Points at equal arc steps between two marks, or null when any of it is not covered.</summary>
     internal SampledArc? SampleBetween(string ahead, string behind, int steps)
     {
-        if (At(ahead) is not { } from || At(behind) is not { } to || !Covers(from, to)) return null;
+        if (At(ahead) is not { } from || At(behind) is not { } to || !Covers(from, to))
+            return null;
         var (start, length) = (Curve.ArcAt(from.Parameter) + from.Bridge, ArcBetween(from, to));
         return new SampledArc(Curve, steps + 1, length / steps, 1, k => Locate(start + length * k / steps));
     }
 
     private (double Parameter, double Bridge) Locate(double arc) =>
-        arc < 0 ? (Curve.Start, arc) : arc > Curve.Length ? (Curve.End, arc - Curve.Length) : (Curve.ParameterAtArc(arc), 0);
+        arc < 0 ? (Curve.Start, arc)
+        : arc > Curve.Length ? (Curve.End, arc - Curve.Length)
+        : (Curve.ParameterAtArc(arc), 0);
 }

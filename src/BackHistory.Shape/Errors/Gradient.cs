@@ -28,7 +28,8 @@ internal sealed class Gradient(Sensitivity owner, CubicBasis basis, double[] sto
 
     private void Add(int i, ReadOnlySpan<double> four, Point weight)
     {
-        Span<double> onX = store.AsSpan(i, 4), onY = store.AsSpan(basis.Count + i, 4);
+        Span<double> onX = store.AsSpan(i, 4),
+            onY = store.AsSpan(basis.Count + i, 4);
         for (var p = 0; p < 4; p++)
         {
             onX[p] += four[p] * weight.X;
@@ -39,7 +40,8 @@ internal sealed class Gradient(Sensitivity owner, CubicBasis basis, double[] sto
     /// <summary>a·first + b·second; null stands for a constant.</summary>
     internal static Gradient? Combine(double a, Gradient? first, double b, Gradient? second)
     {
-        if ((first ?? second) is not { } known) return null;
+        if ((first ?? second) is not { } known)
+            return null;
         var sum = known.Owner.Empty()!;
         first?.AddTo(sum, a);
         second?.AddTo(sum, b);
@@ -51,8 +53,10 @@ internal sealed class Gradient(Sensitivity owner, CubicBasis basis, double[] sto
     private void AddTo(Gradient sum, double factor)
     {
         var target = sum.OnX;
-        for (var i = 0; i < target.Length; i++) target[i] += factor * OnX[i];
+        for (var i = 0; i < target.Length; i++)
+            target[i] += factor * OnX[i];
         target = sum.OnY;
-        for (var i = 0; i < target.Length; i++) target[i] += factor * OnY[i];
+        for (var i = 0; i < target.Length; i++)
+            target[i] += factor * OnY[i];
     }
 }

@@ -14,7 +14,8 @@ internal sealed class Sensitivity(PenalisedFit? fit, double noise) : IDisposable
     /// <summary>Derivatives of nothing yet; null for an exact tracing, whose measures have no error.</summary>
     internal Gradient? Empty()
     {
-        if (fit is null) return null;
+        if (fit is null)
+            return null;
         var count = fit.Basis.Count;
         var store = ArrayPool<double>.Shared.Rent(2 * count);
         rented.Add(store);
@@ -28,7 +29,8 @@ internal sealed class Sensitivity(PenalisedFit? fit, double noise) : IDisposable
 
     public void Dispose()
     {
-        foreach (var store in rented) ArrayPool<double>.Shared.Return(store);
+        foreach (var store in rented)
+            ArrayPool<double>.Shared.Return(store);
         rented.Clear();
     }
 }

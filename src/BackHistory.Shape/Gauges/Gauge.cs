@@ -22,7 +22,9 @@ public sealed record GaugeReading(double Position, double Value, GaugeMark Neare
 /// </summary>
 public sealed class Gauge
 {
-    private readonly double[] positions, values, slopes;
+    private readonly double[] positions,
+        values,
+        slopes;
 
     private Gauge(string name, string measure, string unit, ImmutableArray<GaugeMark> marks)
     {
@@ -50,18 +52,25 @@ public sealed class Gauge
     public static (Gauge? Gauge, string? Fault) Create(string name, string measure, string unit, IEnumerable<GaugeMark> marks)
     {
         var table = marks.OrderBy(m => m.Position).ToImmutableArray();
-        if (unit is not ("deg" or "mm")) return (null, $"A gauge reads degrees or millimetres, not '{unit}'.");
-        if (table.Length < 2) return (null, "A gauge needs at least two marks.");
+        if (unit is not ("deg" or "mm"))
+            return (null, $"A gauge reads degrees or millimetres, not '{unit}'.");
+        if (table.Length < 2)
+            return (null, "A gauge needs at least two marks.");
         if (table.FirstOrDefault(m => !double.IsFinite(m.Position) || !double.IsFinite(m.Value)) is { } broken)
             return (null, $"The mark '{broken.Name}' has no number.");
         var rising = table[^1].Value > table[0].Value;
         for (var i = 0; i + 1 < table.Length; i++)
         {
-            if (table[i].Position == table[i + 1].Position) return (null, $"The marks '{table[i].Name}' and '{table[i + 1].Name}' lie on one place.");
+            if (table[i].Position == table[i + 1].Position)
+                return (null, $"The marks '{table[i].Name}' and '{table[i + 1].Name}' lie on one place.");
             if (table[i].Value == table[i + 1].Value || table[i + 1].Value > table[i].Value != rising)
-                return (null, string.Create(CultureInfo.InvariantCulture,
-                    $"The table turns round between '{table[i].Name}' ({table[i].Value} {unit}) and '{table[i + 1].Name}' ")
-                    + string.Create(CultureInfo.InvariantCulture, $"({table[i + 1].Value} {unit}): a gauge only rises or only falls."));
+                return (
+                    null,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"The table turns round between '{table[i].Name}' ({table[i].Value} {unit}) and '{table[i + 1].Name}' "
+                    ) + string.Create(CultureInfo.InvariantCulture, $"({table[i + 1].Value} {unit}): a gauge only rises or only falls.")
+                );
         }
         return (new Gauge(name, measure, unit, table), null);
     }
@@ -69,7 +78,8 @@ public sealed class Gauge
     /// <summary>What a position on the scale means; null outside the table.</summary>
     public GaugeReading? AtPosition(double position)
     {
-        if (!(position >= positions[0] && position <= positions[^1])) return null;
+        if (!(position >= positions[0] && position <= positions[^1]))
+            return null;
         return Reading(position, Math.Clamp(ValueAt(position), Range.Least, Range.Most));
     }
 
@@ -81,14 +91,19 @@ public sealed class Gauge
     public GaugeReading? AtValue(double value)
     {
         var (least, most) = Range;
-        if (!(value >= least && value <= most)) return null;
+        if (!(value >= least && value <= most))
+            return null;
         var rising = values[^1] > values[0];
-        double low = positions[0], high = positions[^1];
+        double low = positions[0],
+            high = positions[^1];
         // The conversion back is the same curve read the other way: halving is exact enough after sixty steps and cannot fail.
         for (var step = 0; step < 60 && low < high; step++)
         {
             var middle = (low + high) / 2;
-            if (ValueAt(middle) < value == rising) low = middle; else high = middle;
+            if (ValueAt(middle) < value == rising)
+                low = middle;
+            else
+                high = middle;
         }
         return Reading((low + high) / 2, value);
     }

@@ -34,7 +34,8 @@ public static class SettingProposal
             Tree("tree-left", "The left side of the tree", "slope-left", setAt?.Left);
             Tree("tree-right", "The right side of the tree", "slope-right", setAt?.Right);
         }
-        else Tree("tree", "The tree", gauge.Measure, setAt?.Left);
+        else
+            Tree("tree", "The tree", gauge.Measure, setAt?.Left);
         PanelBalance(baseline, today, changes, unsaid);
         MuscleJunction(baseline, today, changes, unsaid);
         return new Proposal(changes, unsaid);
@@ -48,11 +49,14 @@ public static class SettingProposal
             }
             var (before, after) = Setting(gauge, change, position);
             if (gauge is not null && (before is null || after is null))
-                unsaid.Add(Said(
-                    $"{subject}: the gauge '{gauge.Name}' reads {gauge.Range.Least:0.#} to {gauge.Range.Most:0.#} {gauge.Unit},")
-                    + " and the setting lies outside it.");
+                unsaid.Add(
+                    Said($"{subject}: the gauge '{gauge.Name}' reads {gauge.Range.Least:0.#} to {gauge.Range.Most:0.#} {gauge.Unit},")
+                        + " and the setting lies outside it."
+                );
             var marks = after?.Position - before?.Position;
-            changes.Add(new ProposedChange(of, change.Value, change.Sd, change.Unit, marks, after, TreeSentence(subject, change, before, after)));
+            changes.Add(
+                new ProposedChange(of, change.Value, change.Sd, change.Unit, marks, after, TreeSentence(subject, change, before, after))
+            );
         }
     }
 
@@ -83,9 +87,15 @@ public static class SettingProposal
         var unit = change.Unit == "deg" ? "°" : " mm";
         if (!change.IsTold)
             return Said($"{subject} needs no change that the tracings can tell ({change.Value:+0.0;−0.0} ± {change.Sd:0.0}{unit}).");
-        var marks = before is null || after is null ? "" : Said(
-            $", {Math.Abs(after.Position - before.Position):0.0} marks: to '{after.Nearest.Name}' {after.RemainderMarks:+0.0;−0.0;exactly}");
-        var way = change.Unit == "deg" ? (change.Value > 0 ? "steeper" : "flatter") : change.Value > 0 ? "wider" : "narrower";
+        var marks =
+            before is null || after is null
+                ? ""
+                : Said($", {Math.Abs(after.Position - before.Position):0.0} marks: to '{after.Nearest.Name}' ")
+                    + Said($"{after.RemainderMarks:+0.0;−0.0;exactly}");
+        var way =
+            change.Unit == "deg" ? (change.Value > 0 ? "steeper" : "flatter")
+            : change.Value > 0 ? "wider"
+            : "narrower";
         return Said($"{subject}: {Math.Abs(change.Value):0.0} ± {change.Sd:0.0}{unit} {way}{marks}.");
     }
 
@@ -124,11 +134,21 @@ public static class SettingProposal
                 continue;
             }
             var moved = Change(baseline.Section, today.Section, $"mark-depth@{mark}");
-            var since = moved is null ? "" : Said(
-                $", {Math.Abs(moved.Value):0} ± {moved.Sd:0} mm {(moved.Value > 0 ? "lower" : "higher")} than at the baseline");
-            changes.Add(new ProposedChange(mark, moved?.Value ?? 0, moved?.Sd ?? depth.Sd ?? 0, "mm", null, null,
-                Said($"The {side} muscle junction lies {out_:0} mm out and {down:0} mm down from the midline{since}:")
-                + " keep the point of the tree off it."));
+            var since = moved is null
+                ? ""
+                : Said($", {Math.Abs(moved.Value):0} ± {moved.Sd:0} mm {(moved.Value > 0 ? "lower" : "higher")} than at the baseline");
+            changes.Add(
+                new ProposedChange(
+                    mark,
+                    moved?.Value ?? 0,
+                    moved?.Sd ?? depth.Sd ?? 0,
+                    "mm",
+                    null,
+                    null,
+                    Said($"The {side} muscle junction lies {out_:0} mm out and {down:0} mm down from the midline{since}:")
+                        + " keep the point of the tree off it."
+                )
+            );
         }
     }
 

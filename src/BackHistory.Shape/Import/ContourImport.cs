@@ -2,7 +2,12 @@ using System.Collections.Immutable;
 
 namespace BackHistory.Shape;
 
-public enum ContourFormat { Svg, Dxf, Csv }
+public enum ContourFormat
+{
+    Svg,
+    Dxf,
+    Csv,
+}
 
 /// <summary>One line of a drawing, in millimetres, y up, in drawn order.</summary>
 /// <param name="Name">id or layer, empty when it has none</param>
@@ -13,7 +18,13 @@ public sealed record ImportedLine(string Name, ImmutableArray<Point> Points)
 
     /// <summary>The line as a tracing. Its axes are taken as level and its origin as the midline mark until someone says better.</summary>
     public Tracing ToTracing(TracingKind kind, string? station = null, double noise = 1.0) =>
-        new() { Kind = kind, Station = station, Points = Points, Noise = noise };
+        new()
+        {
+            Kind = kind,
+            Station = station,
+            Points = Points,
+            Noise = noise,
+        };
 }
 
 /// <summary>The lines of a file, the longest first.</summary>
@@ -33,13 +44,20 @@ public static class ContourImport
 
     /// <param name="assumedUnit">`mm`, `cm` or `in` for a file that states none</param>
     public static ContourRead Read(
-        ContourFormat format, ReadOnlyMemory<byte> file, string assumedUnit = "mm", ImportLimits? limits = null, CancellationToken cancel = default)
+        ContourFormat format,
+        ReadOnlyMemory<byte> file,
+        string assumedUnit = "mm",
+        ImportLimits? limits = null,
+        CancellationToken cancel = default
+    )
     {
         try
         {
             var bounds = limits ?? ImportLimits.Default;
-            if (file.Length > bounds.Bytes) throw ImportException.TooLarge($"The file has {file.Length} bytes; at most {bounds.Bytes} are read.");
-            var assumed = Units.MillimetresPer(assumedUnit)
+            if (file.Length > bounds.Bytes)
+                throw ImportException.TooLarge($"The file has {file.Length} bytes; at most {bounds.Bytes} are read.");
+            var assumed =
+                Units.MillimetresPer(assumedUnit)
                 ?? throw new ImportException(Refusal.UnknownUnit, $"The unit '{assumedUnit}' is not known: use mm, cm or in.");
             var drawing = new Drawing(bounds, cancel);
             var stated = format switch

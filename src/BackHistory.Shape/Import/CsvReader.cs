@@ -16,9 +16,11 @@ internal static class CsvReader
         while (reader.ReadLine() is { } text)
         {
             number++;
-            if (string.IsNullOrWhiteSpace(text)) continue;
+            if (string.IsNullOrWhiteSpace(text))
+                continue;
             var cells = text.Split(',', ';', '\t');
-            if (cells.Length != 2) throw ImportException.Unreadable($"Line {number} has {cells.Length} columns; two are needed.");
+            if (cells.Length != 2)
+                throw ImportException.Unreadable($"Line {number} has {cells.Length} columns; two are needed.");
             if (scale == 0)
             {
                 scale = Header(cells[0].Trim(), cells[1].Trim());
@@ -33,7 +35,11 @@ internal static class CsvReader
 
     private static double Header(string first, string second)
     {
-        if (!first.StartsWith("x_", StringComparison.Ordinal) || !second.StartsWith("y_", StringComparison.Ordinal) || first[2..] != second[2..])
+        if (
+            !first.StartsWith("x_", StringComparison.Ordinal)
+            || !second.StartsWith("y_", StringComparison.Ordinal)
+            || first[2..] != second[2..]
+        )
             throw ImportException.Unreadable("The first line must be 'x_mm,y_mm'.");
         return Units.MillimetresPer(first[2..])
             ?? throw new ImportException(Refusal.UnknownUnit, $"The unit '{first[2..]}' is not known: use mm, cm or in.");
@@ -41,7 +47,8 @@ internal static class CsvReader
 
     private static double Number(string cell, int line) =>
         double.TryParse(cell, NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
-            ? value : throw ImportException.Unreadable($"Line {line}: '{Shortened(cell)}' is not a number.");
+            ? value
+            : throw ImportException.Unreadable($"Line {line}: '{Shortened(cell)}' is not a number.");
 
     private static string Shortened(string cell) => cell.Length <= 20 ? cell.Trim() : cell[..20] + "…";
 }

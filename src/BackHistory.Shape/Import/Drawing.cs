@@ -6,12 +6,14 @@ namespace BackHistory.Shape;
 internal sealed class Drawing(ImportLimits limits, CancellationToken cancel)
 {
     private readonly List<ImportedLine> lines = [];
-    private int points, steps;
+    private int points,
+        steps;
 
     /// <summary>To be called now and then in every loop whose length the file decides.</summary>
     internal void Breathe()
     {
-        if ((++steps & 0xFFF) == 0) cancel.ThrowIfCancellationRequested();
+        if ((++steps & 0xFFF) == 0)
+            cancel.ThrowIfCancellationRequested();
     }
 
     /// <summary>Counts points that are about to be made, before they are.</summary>
@@ -27,15 +29,19 @@ internal sealed class Drawing(ImportLimits limits, CancellationToken cancel)
     {
         foreach (var p in line)
         {
-            if (!p.IsFinite) throw new ImportException(Refusal.NotFinite, "A coordinate is no number, or too large to be a length.");
-            if (!PlausibleSizes.OnSheet(p)) throw new ImportException(PlausibleSizes.OffSheet.Code, PlausibleSizes.OffSheet.Message);
+            if (!p.IsFinite)
+                throw new ImportException(Refusal.NotFinite, "A coordinate is no number, or too large to be a length.");
+            if (!PlausibleSizes.OnSheet(p))
+                throw new ImportException(PlausibleSizes.OffSheet.Code, PlausibleSizes.OffSheet.Message);
         }
-        if (line.Count > 1) lines.Add(new ImportedLine(name, [.. line]));
+        if (line.Count > 1)
+            lines.Add(new ImportedLine(name, [.. line]));
     }
 
     internal ImmutableArray<ImportedLine> Finish()
     {
-        if (lines.Count == 0) throw new ImportException(Refusal.NoLine, "The file holds no line that could be a contour.");
+        if (lines.Count == 0)
+            throw new ImportException(Refusal.NoLine, "The file holds no line that could be a contour.");
         return [.. lines.OrderByDescending(l => l.Length)];
     }
 }

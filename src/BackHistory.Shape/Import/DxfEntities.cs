@@ -8,14 +8,16 @@ internal sealed class DxfEntity(List<DxfGroup> groups)
     internal string? Text(int code)
     {
         foreach (var g in groups)
-            if (g.Code == code) return g.Text;
+            if (g.Code == code)
+                return g.Text;
         return null;
     }
 
     internal double Number(int code, double otherwise = double.NaN)
     {
         foreach (var g in groups)
-            if (g.Code == code) return g.Number;
+            if (g.Code == code)
+                return g.Number;
         return double.IsNaN(otherwise) ? throw ImportException.Unreadable($"An entity of the drawing lacks its group {code}.") : otherwise;
     }
 
@@ -37,7 +39,8 @@ internal static class DxfEntities
         var (radius, from, to) = (e.Number(40), e.Number(50) * Math.PI / 180, e.Number(51) * Math.PI / 180);
         var sweep = to - from;
         sweep -= 2 * Math.PI * Math.Floor(sweep / (2 * Math.PI));
-        if (sweep == 0) sweep = 2 * Math.PI;
+        if (sweep == 0)
+            sweep = 2 * Math.PI;
         var centre = new Point(e.Number(10), e.Number(20));
         var (sin, cos) = Math.SinCos(from);
         List<Point> line = [centre + radius * new Point(cos, sin)];
@@ -50,9 +53,12 @@ internal static class DxfEntities
         var vertices = new List<(Point At, double Bulge)>();
         foreach (var g in e.Groups)
         {
-            if (g.Code == 10) vertices.Add((new Point(g.Number, 0), 0));
-            else if (vertices.Count > 0 && g.Code == 20) vertices[^1] = (new Point(vertices[^1].At.X, g.Number), vertices[^1].Bulge);
-            else if (vertices.Count > 0 && g.Code == 42) vertices[^1] = (vertices[^1].At, g.Number);
+            if (g.Code == 10)
+                vertices.Add((new Point(g.Number, 0), 0));
+            else if (vertices.Count > 0 && g.Code == 20)
+                vertices[^1] = (new Point(vertices[^1].At.X, g.Number), vertices[^1].Bulge);
+            else if (vertices.Count > 0 && g.Code == 42)
+                vertices[^1] = (vertices[^1].At, g.Number);
         }
         return Mirrored(Through(vertices, (e.Flags(70) & 1) != 0, drawing), e.Mirror);
     }
@@ -65,7 +71,8 @@ internal static class DxfEntities
             groups.Next();
             var vertex = groups.Entity();
             // Frame points of a fitted curve are no part of the line (flag 16).
-            if ((vertex.Flags(70) & 16) == 0) vertices.Add((new Point(vertex.Number(10), vertex.Number(20)), vertex.Number(42, 0)));
+            if ((vertex.Flags(70) & 16) == 0)
+                vertices.Add((new Point(vertex.Number(10), vertex.Number(20)), vertex.Number(42, 0)));
         }
         // Meshes of three dimensions share the name (flags 16 and 64).
         return (e.Flags(70) & 80) != 0 ? [] : Mirrored(Through(vertices, (e.Flags(70) & 1) != 0, drawing), e.Mirror);
@@ -76,7 +83,8 @@ internal static class DxfEntities
     /// </summary>
     private static List<Point> Through(List<(Point At, double Bulge)> vertices, bool closed, Drawing drawing)
     {
-        if (vertices.Count == 0) return [];
+        if (vertices.Count == 0)
+            return [];
         List<Point> line = [vertices[0].At];
         for (var k = 0; k + 1 < vertices.Count + (closed ? 1 : 0); k++)
         {

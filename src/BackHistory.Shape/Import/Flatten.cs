@@ -13,7 +13,8 @@ internal static class Flatten
         drawing.Count(chords);
         for (var k = 1; k <= chords; k++)
         {
-            double t = (double)k / chords, s = 1 - t;
+            double t = (double)k / chords,
+                s = 1 - t;
             line.Add(k == chords ? d : s * s * s * a + 3 * s * s * t * b + 3 * s * t * t * c + t * t * t * d);
         }
     }

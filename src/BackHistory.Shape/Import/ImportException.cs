@@ -6,5 +6,6 @@ internal sealed class ImportException(string code, string message) : Exception(m
     internal Refusal Refusal => new(code, Message);
 
     internal static ImportException Unreadable(string message) => new(Refusal.Unreadable, message);
+
     internal static ImportException TooLarge(string message) => new(Refusal.TooLarge, message);
 }

@@ -12,8 +12,13 @@ public static class MeshCut
     /// <param name="depth">how far below the midline the outline is followed, mm; it also ends where a side crosses under the belly</param>
     /// <param name="noise">of the scanner, mm</param>
     public static IReadOnlyList<MeshSection> At(
-        TriangleMesh mesh, MeshFrame frame, IEnumerable<(string Station, double FromDatum)> stations,
-        double depth = 220, double noise = 0.5, CancellationToken cancel = default)
+        TriangleMesh mesh,
+        MeshFrame frame,
+        IEnumerable<(string Station, double FromDatum)> stations,
+        double depth = 220,
+        double noise = 0.5,
+        CancellationToken cancel = default
+    )
     {
         var wanted = stations.ToArray();
         if (Axes.Of(frame) is not { } axes)
@@ -22,23 +27,36 @@ public static class MeshCut
             return None(new Refusal(Refusal.Unreadable, Flat));
         }
         var placed = axes.Place(mesh.Vertices);
-        if (!Array.TrueForAll(placed, PlausibleSizes.InRoom)) return None(PlausibleSizes.OffSheet);
-        return [.. wanted.Select(s =>
-        {
-            cancel.ThrowIfCancellationRequested();
-            var outline = Outline(MeshLoops.At(mesh.Triangles, placed, s.FromDatum), depth);
-            return outline is null
-                ? new MeshSection(s.Station, s.FromDatum, null,
-                    new(Refusal.NoLine, $"The mesh has no back over the median plane {s.FromDatum:0.#} mm behind the datum."))
-                : new MeshSection(s.Station, s.FromDatum, new Tracing
-                {
-                    Kind = TracingKind.CrossSection,
-                    Station = s.Station,
-                    Points = outline.Value.Points,
-                    Midline = outline.Value.Midline,
-                    Noise = noise,
-                }, null);
-        })];
+        if (!Array.TrueForAll(placed, PlausibleSizes.InRoom))
+            return None(PlausibleSizes.OffSheet);
+        return
+        [
+            .. wanted.Select(s =>
+            {
+                cancel.ThrowIfCancellationRequested();
+                var outline = Outline(MeshLoops.At(mesh.Triangles, placed, s.FromDatum), depth);
+                return outline is null
+                    ? new MeshSection(
+                        s.Station,
+                        s.FromDatum,
+                        null,
+                        new(Refusal.NoLine, $"The mesh has no back over the median plane {s.FromDatum:0.#} mm behind the datum.")
+                    )
+                    : new MeshSection(
+                        s.Station,
+                        s.FromDatum,
+                        new Tracing
+                        {
+                            Kind = TracingKind.CrossSection,
+                            Station = s.Station,
+                            Points = outline.Value.Points,
+                            Midline = outline.Value.Midline,
+                            Noise = noise,
+                        },
+                        null
+                    );
+            }),
+        ];
 
         IReadOnlyList<MeshSection> None(Refusal refusal) => [.. wanted.Select(s => new MeshSection(s.Station, s.FromDatum, null, refusal))];
     }
@@ -50,12 +68,16 @@ public static class MeshCut
         foreach (var loop in loops)
             for (var k = 0; k + 1 < loop.Points.Count; k++)
             {
-                Point a = loop.Points[k], b = loop.Points[k + 1];
-                if (a.X < 0 == b.X < 0) continue;
+                Point a = loop.Points[k],
+                    b = loop.Points[k + 1];
+                if (a.X < 0 == b.X < 0)
+                    continue;
                 var at = a + a.X / (a.X - b.X) * (b - a);
-                if (top is null || at.Y > top.Value.At.Y) top = (loop, k, at);
+                if (top is null || at.Y > top.Value.At.Y)
+                    top = (loop, k, at);
             }
-        if (top is not { } found) return null;
+        if (top is not { } found)
+            return null;
         var back = Follow(found.Loop, found.Before, -1, found.At, depth);
         var forth = Follow(found.Loop, found.Before + 1, 1, found.At, depth);
         back.Reverse();
@@ -71,12 +93,16 @@ public static class MeshCut
         for (var taken = 0; taken < count; taken++)
         {
             var k = from + step * taken;
-            if (loop.Closed) k = ((k % count) + count) % count;
-            else if (k < 0 || k >= count) break;
+            if (loop.Closed)
+                k = ((k % count) + count) % count;
+            else if (k < 0 || k >= count)
+                break;
             var p = loop.Points[k];
-            if (side.Count > 0 && p.X < 0 != side[0].X < 0) break;
+            if (side.Count > 0 && p.X < 0 != side[0].X < 0)
+                break;
             side.Add(p);
-            if (p.Y < top.Y - depth) break;
+            if (p.Y < top.Y - depth)
+                break;
         }
         return side;
     }
@@ -89,7 +115,8 @@ public static class MeshCut
             var up = Unit(frame.Up);
             var tail = Unit(frame.Tail - frame.Tail.Dot(up) * up);
             var scale = frame.MillimetresPerUnit;
-            if (!up.IsFinite || !tail.IsFinite || !frame.Datum.IsFinite || !(scale > 0) || !double.IsFinite(scale)) return null;
+            if (!up.IsFinite || !tail.IsFinite || !frame.Datum.IsFinite || !(scale > 0) || !double.IsFinite(scale))
+                return null;
             return new Axes(frame.Datum, scale * up.Cross(tail), scale * up, scale * tail);
 
             static Point3 Unit(Point3 v) => v.Length > 1e-9 ? 1 / v.Length * v : new(double.NaN, 0, 0);

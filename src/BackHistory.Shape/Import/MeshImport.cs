@@ -2,7 +2,12 @@ using System.Collections.Immutable;
 
 namespace BackHistory.Shape;
 
-public enum MeshFormat { Obj, Ply, Stl }
+public enum MeshFormat
+{
+    Obj,
+    Ply,
+    Stl,
+}
 
 /// <summary>Exactly one of the two is there.</summary>
 public readonly record struct MeshRead(TriangleMesh? Mesh, Refusal? Refused);
@@ -13,7 +18,12 @@ public readonly record struct MeshRead(TriangleMesh? Mesh, Refusal? Refused);
 /// </summary>
 public static class MeshImport
 {
-    public static MeshRead Read(MeshFormat format, ReadOnlyMemory<byte> file, ImportLimits? limits = null, CancellationToken cancel = default)
+    public static MeshRead Read(
+        MeshFormat format,
+        ReadOnlyMemory<byte> file,
+        ImportLimits? limits = null,
+        CancellationToken cancel = default
+    )
     {
         try
         {
@@ -23,9 +33,15 @@ public static class MeshImport
             var builder = new MeshBuilder(bounds, cancel);
             switch (format)
             {
-                case MeshFormat.Obj: ObjReader.Read(file.Span, builder); break;
-                case MeshFormat.Ply: PlyReader.Read(file.Span, builder); break;
-                default: StlReader.Read(file.Span, builder); break;
+                case MeshFormat.Obj:
+                    ObjReader.Read(file.Span, builder);
+                    break;
+                case MeshFormat.Ply:
+                    PlyReader.Read(file.Span, builder);
+                    break;
+                default:
+                    StlReader.Read(file.Span, builder);
+                    break;
             }
             return new(builder.Finish(), null);
         }
@@ -55,22 +71,27 @@ internal sealed class MeshBuilder(ImportLimits limits, CancellationToken cancel)
 
     internal void Breathe()
     {
-        if ((++steps & 0xFFF) == 0) cancel.ThrowIfCancellationRequested();
+        if ((++steps & 0xFFF) == 0)
+            cancel.ThrowIfCancellationRequested();
     }
 
     internal int Add(Point3 corner)
     {
         Breathe();
-        if (!corner.IsFinite) throw new ImportException(Refusal.NotFinite, "A corner of the mesh is no number.");
-        if (vertices.Count >= limits.Triangles) Expect(vertices.Count + 1L, 0);
+        if (!corner.IsFinite)
+            throw new ImportException(Refusal.NotFinite, "A corner of the mesh is no number.");
+        if (vertices.Count >= limits.Triangles)
+            Expect(vertices.Count + 1L, 0);
         vertices.Add(corner);
         return vertices.Count - 1;
     }
 
     internal void Corner(long index)
     {
-        if (index < 0 || index >= int.MaxValue) throw ImportException.Unreadable("A face of the mesh names a corner that does not exist.");
-        if (polygon.Count >= 1000) throw ImportException.Unreadable("A face of the mesh has more than 1000 corners.");
+        if (index < 0 || index >= int.MaxValue)
+            throw ImportException.Unreadable("A face of the mesh names a corner that does not exist.");
+        if (polygon.Count >= 1000)
+            throw ImportException.Unreadable("A face of the mesh has more than 1000 corners.");
         polygon.Add((int)index);
     }
 
@@ -80,7 +101,8 @@ internal sealed class MeshBuilder(ImportLimits limits, CancellationToken cancel)
         Breathe();
         for (var k = 1; k + 1 < polygon.Count; k++)
         {
-            if (triangles.Count >= limits.Triangles) Expect(0, triangles.Count + 1L);
+            if (triangles.Count >= limits.Triangles)
+                Expect(0, triangles.Count + 1L);
             triangles.Add(new Triangle(polygon[0], polygon[k], polygon[k + 1]));
         }
         polygon.Clear();
@@ -88,7 +110,8 @@ internal sealed class MeshBuilder(ImportLimits limits, CancellationToken cancel)
 
     internal TriangleMesh Finish()
     {
-        if (triangles.Count == 0) throw ImportException.Unreadable("The file holds no triangles.");
+        if (triangles.Count == 0)
+            throw ImportException.Unreadable("The file holds no triangles.");
         foreach (var t in triangles)
             if (t.A >= vertices.Count || t.B >= vertices.Count || t.C >= vertices.Count)
                 throw ImportException.Unreadable("A face of the mesh names a corner that does not exist.");

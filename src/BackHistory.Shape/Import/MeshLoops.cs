@@ -15,12 +15,18 @@ internal static class MeshLoops
         var nodes = new Nodes(placed, fromDatum);
         foreach (var t in triangles)
         {
-            bool a = placed[t.A].Z >= fromDatum, b = placed[t.B].Z >= fromDatum, c = placed[t.C].Z >= fromDatum;
-            if (a == b && b == c) continue;
+            bool a = placed[t.A].Z >= fromDatum,
+                b = placed[t.B].Z >= fromDatum,
+                c = placed[t.C].Z >= fromDatum;
+            if (a == b && b == c)
+                continue;
             // The corner that is alone on its side is an end of both cut edges.
-            if (a == b) nodes.Join(t.C, t.A, t.B);
-            else if (a == c) nodes.Join(t.B, t.A, t.C);
-            else nodes.Join(t.A, t.B, t.C);
+            if (a == b)
+                nodes.Join(t.C, t.A, t.B);
+            else if (a == c)
+                nodes.Join(t.B, t.A, t.C);
+            else
+                nodes.Join(t.A, t.B, t.C);
         }
         return nodes.Walk();
     }
@@ -34,7 +40,8 @@ internal static class MeshLoops
         internal void Join(int alone, int one, int other)
         {
             var (a, b) = (Node(alone, one), Node(alone, other));
-            if (a == b) return;
+            if (a == b)
+                return;
             Link(a, b);
             Link(b, a);
         }
@@ -43,15 +50,19 @@ internal static class MeshLoops
         private void Link(int from, int to)
         {
             var (first, second) = neighbours[from];
-            if (first < 0) neighbours[from] = (to, second);
-            else if (second < 0) neighbours[from] = (first, to);
+            if (first < 0)
+                neighbours[from] = (to, second);
+            else if (second < 0)
+                neighbours[from] = (first, to);
         }
 
         private int Node(int i, int j)
         {
             var key = ((long)Math.Min(i, j) << 32) | (uint)Math.Max(i, j);
-            if (byEdge.TryGetValue(key, out var known)) return known;
-            Point3 a = placed[Math.Min(i, j)], b = placed[Math.Max(i, j)];
+            if (byEdge.TryGetValue(key, out var known))
+                return known;
+            Point3 a = placed[Math.Min(i, j)],
+                b = placed[Math.Max(i, j)];
             var share = (plane - a.Z) / (b.Z - a.Z);
             points.Add(new Point(a.X + share * (b.X - a.X), a.Y + share * (b.Y - a.Y)));
             neighbours.Add((-1, -1));
@@ -63,7 +74,8 @@ internal static class MeshLoops
             var (loops, used) = (new List<Loop>(), new bool[points.Count]);
             // Open lines first, from their ends; what is left are closed ones.
             for (var k = 0; k < points.Count; k++)
-                if (!used[k] && neighbours[k].Second < 0) loops.Add(new Loop(From(k, used), false));
+                if (!used[k] && neighbours[k].Second < 0)
+                    loops.Add(new Loop(From(k, used), false));
             for (var k = 0; k < points.Count; k++)
                 if (!used[k])
                 {
@@ -77,7 +89,7 @@ internal static class MeshLoops
         private List<Point> From(int start, bool[] used)
         {
             var line = new List<Point>();
-            for (var at = start; at >= 0 && !used[at];)
+            for (var at = start; at >= 0 && !used[at]; )
             {
                 used[at] = true;
                 line.Add(points[at]);

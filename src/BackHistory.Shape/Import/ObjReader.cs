@@ -11,8 +11,10 @@ internal static class ObjReader
             mesh.Breathe();
             var line = new TokenReader(lines.Line());
             var word = line.Word();
-            if (word.SequenceEqual("v"u8)) mesh.Add(new Point3(line.Number(), line.Number(), line.Number()));
-            else if (word.SequenceEqual("f"u8)) Face(line, mesh);
+            if (word.SequenceEqual("v"u8))
+                mesh.Add(new Point3(line.Number(), line.Number(), line.Number()));
+            else if (word.SequenceEqual("f"u8))
+                Face(line, mesh);
         }
     }
 

@@ -21,19 +21,23 @@ internal static class PlyReader
         IValues values = format == "ascii" ? new AsciiValues() : new BinaryValues(format == "binary_big_endian");
         var body = reader.Rest;
         foreach (var element in elements)
-            for (long k = 0; k < element.Count; k++) One(element, values, ref body, mesh);
+            for (long k = 0; k < element.Count; k++)
+                One(element, values, ref body, mesh);
     }
 
     private static (string Format, List<Element> Elements) Header(ref TokenReader reader)
     {
-        if (!reader.Line().SequenceEqual("ply"u8)) throw ImportException.Unreadable("The file is not a PLY mesh.");
+        if (!reader.Line().SequenceEqual("ply"u8))
+            throw ImportException.Unreadable("The file is not a PLY mesh.");
         var (format, elements) = ("", new List<Element>());
         for (var lines = 0; lines < 1000 && !reader.IsEmpty; lines++)
         {
             var words = Encoding.ASCII.GetString(reader.Line()).Split(' ', StringSplitOptions.RemoveEmptyEntries);
             switch (words)
             {
-                case ["format", var name, _]: format = name; break;
+                case ["format", var name, _]:
+                    format = name;
+                    break;
                 case ["element", var name, var count]:
                     elements.Add(new Element(name, TokenReader.Whole(Encoding.ASCII.GetBytes(count)), []));
                     break;
@@ -49,7 +53,8 @@ internal static class PlyReader
                     if (elements.Any(e => e.Count < 0 || (e.Count > 0 && e.Properties.Count == 0)))
                         throw ImportException.Unreadable("The mesh has an element of nothing.");
                     return (format, elements);
-                default: break;
+                default:
+                    break;
             }
         }
         throw ImportException.Unreadable("The header of the mesh does not end.");
@@ -58,28 +63,37 @@ internal static class PlyReader
     private static void One(Element element, IValues values, ref ReadOnlySpan<byte> body, MeshBuilder mesh)
     {
         mesh.Breathe();
-        double x = double.NaN, y = double.NaN, z = double.NaN;
+        double x = double.NaN,
+            y = double.NaN,
+            z = double.NaN;
         foreach (var property in element.Properties)
         {
             if (property.CountType is null)
             {
                 var value = values.Read(property.Type, ref body);
-                if (property.Name == "x") x = value;
-                else if (property.Name == "y") y = value;
-                else if (property.Name == "z") z = value;
+                if (property.Name == "x")
+                    x = value;
+                else if (property.Name == "y")
+                    y = value;
+                else if (property.Name == "z")
+                    z = value;
                 continue;
             }
             var isFace = element.Name == "face" && property.Name is "vertex_indices" or "vertex_index";
             var count = values.Read(property.CountType, ref body);
-            if (!(count >= 0 && count <= 1000)) throw ImportException.Unreadable("A list of the mesh has an impossible length.");
+            if (!(count >= 0 && count <= 1000))
+                throw ImportException.Unreadable("A list of the mesh has an impossible length.");
             for (var k = 0; k < count; k++)
             {
                 var value = values.Read(property.Type, ref body);
-                if (isFace) mesh.Corner(value >= 0 && value < int.MaxValue && value == Math.Floor(value) ? (long)value : -1);
+                if (isFace)
+                    mesh.Corner(value >= 0 && value < int.MaxValue && value == Math.Floor(value) ? (long)value : -1);
             }
-            if (isFace) mesh.Face();
+            if (isFace)
+                mesh.Face();
         }
-        if (element.Name == "vertex") mesh.Add(new Point3(x, y, z));
+        if (element.Name == "vertex")
+            mesh.Add(new Point3(x, y, z));
     }
 
     private interface IValues
@@ -110,10 +124,12 @@ internal static class PlyReader
                 "double" or "float64" => 8,
                 _ => throw ImportException.Unreadable("The mesh has a property of an unknown type."),
             };
-            if (body.Length < size) throw ImportException.Unreadable("The mesh breaks off before its end.");
+            if (body.Length < size)
+                throw ImportException.Unreadable("The mesh breaks off before its end.");
             Span<byte> bytes = stackalloc byte[8];
             body[..size].CopyTo(bytes);
-            if (bigEndian) bytes[..size].Reverse();
+            if (bigEndian)
+                bytes[..size].Reverse();
             body = body[size..];
             return type switch
             {

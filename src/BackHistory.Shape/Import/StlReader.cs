@@ -5,19 +5,24 @@ namespace BackHistory.Shape;
 /// <summary>STL, binary or ASCII. Its triangles share no corners: equal ones are made one.</summary>
 internal static class StlReader
 {
-    private const int HeaderBytes = 84, TriangleBytes = 50;
+    private const int HeaderBytes = 84,
+        TriangleBytes = 50;
 
     internal static void Read(ReadOnlySpan<byte> file, MeshBuilder mesh)
     {
         var welded = new Dictionary<Point3, int>();
-        if (IsBinary(file)) Binary(file, mesh, welded);
-        else if (file.StartsWith("solid"u8)) Ascii(file, mesh, welded);
-        else throw ImportException.Unreadable("The file is not an STL mesh.");
+        if (IsBinary(file))
+            Binary(file, mesh, welded);
+        else if (file.StartsWith("solid"u8))
+            Ascii(file, mesh, welded);
+        else
+            throw ImportException.Unreadable("The file is not an STL mesh.");
     }
 
     /// <summary>Binary files may begin with the word `solid` too: the length decides.</summary>
     private static bool IsBinary(ReadOnlySpan<byte> file) =>
-        file.Length >= HeaderBytes && HeaderBytes + (long)TriangleBytes * BinaryPrimitives.ReadUInt32LittleEndian(file[80..]) == file.Length;
+        file.Length >= HeaderBytes
+        && HeaderBytes + (long)TriangleBytes * BinaryPrimitives.ReadUInt32LittleEndian(file[80..]) == file.Length;
 
     private static void Binary(ReadOnlySpan<byte> file, MeshBuilder mesh, Dictionary<Point3, int> welded)
     {
@@ -28,7 +33,9 @@ internal static class StlReader
             // The normal comes first; the corners' order says the same.
             var triangle = file.Slice(HeaderBytes + TriangleBytes * k + 12, 36);
             for (var c = 0; c < 3; c++)
-                mesh.Corner(Weld(mesh, welded, new Point3(Single(triangle, 12 * c), Single(triangle, 12 * c + 4), Single(triangle, 12 * c + 8))));
+                mesh.Corner(
+                    Weld(mesh, welded, new Point3(Single(triangle, 12 * c), Single(triangle, 12 * c + 4), Single(triangle, 12 * c + 8)))
+                );
             mesh.Face();
         }
     }
@@ -49,7 +56,8 @@ internal static class StlReader
             }
             else if (word.SequenceEqual("endloop"u8))
             {
-                if (corners != 3) throw ImportException.Unreadable("A facet of the mesh has not three corners.");
+                if (corners != 3)
+                    throw ImportException.Unreadable("A facet of the mesh has not three corners.");
                 corners = 0;
                 mesh.Face();
             }
@@ -58,7 +66,8 @@ internal static class StlReader
 
     private static int Weld(MeshBuilder mesh, Dictionary<Point3, int> welded, Point3 corner)
     {
-        if (!welded.TryGetValue(corner, out var index)) welded[corner] = index = mesh.Add(corner);
+        if (!welded.TryGetValue(corner, out var index))
+            welded[corner] = index = mesh.Add(corner);
         return index;
     }
 }

@@ -12,11 +12,27 @@ internal static class SvgReader
     private const int DeepestNesting = 100;
 
     private static readonly string[] NotDrawn =
-        ["defs", "symbol", "clipPath", "mask", "pattern", "marker", "metadata", "style", "script", "text"];
+    [
+        "defs",
+        "symbol",
+        "clipPath",
+        "mask",
+        "pattern",
+        "marker",
+        "metadata",
+        "style",
+        "script",
+        "text",
+    ];
 
     internal static bool Read(ReadOnlyMemory<byte> file, double assumedMillimetres, Drawing drawing)
     {
-        var settings = new XmlReaderSettings { DtdProcessing = DtdProcessing.Ignore, XmlResolver = null, IgnoreComments = true };
+        var settings = new XmlReaderSettings
+        {
+            DtdProcessing = DtdProcessing.Ignore,
+            XmlResolver = null,
+            IgnoreComments = true,
+        };
         using var stream = new MemoryStream(file.ToArray(), writable: false);
         try
         {
@@ -31,17 +47,21 @@ internal static class SvgReader
 
     private static bool Read(XmlReader xml, double assumedMillimetres, Drawing drawing)
     {
-        if (xml.MoveToContent() != XmlNodeType.Element || xml.LocalName != "svg") throw ImportException.Unreadable("The file is not an SVG drawing.");
+        if (xml.MoveToContent() != XmlNodeType.Element || xml.LocalName != "svg")
+            throw ImportException.Unreadable("The file is not an SVG drawing.");
         var (scale, stated) = UserUnit(xml, assumedMillimetres);
         var transforms = new Stack<Affine>();
         transforms.Push(Affine.Scale(scale, -scale));
-        if (xml.IsEmptyElement) return stated;
+        if (xml.IsEmptyElement)
+            return stated;
         var depth = xml.Depth;
         while (xml.Read() && !(xml.NodeType == XmlNodeType.EndElement && xml.Depth == depth))
         {
             drawing.Breathe();
-            if (xml.NodeType == XmlNodeType.EndElement) transforms.Pop();
-            if (xml.NodeType != XmlNodeType.Element) continue;
+            if (xml.NodeType == XmlNodeType.EndElement)
+                transforms.Pop();
+            if (xml.NodeType != XmlNodeType.Element)
+                continue;
             if (NotDrawn.Contains(xml.LocalName, StringComparer.Ordinal) || IsHidden(xml))
             {
                 Skip(xml);
@@ -49,8 +69,10 @@ internal static class SvgReader
             }
             var here = transforms.Peek() * Affine.Parse(xml.GetAttribute("transform"));
             Draw(xml, here, drawing);
-            if (xml.IsEmptyElement) continue;
-            if (transforms.Count > DeepestNesting) throw ImportException.Unreadable("The drawing is nested too deeply.");
+            if (xml.IsEmptyElement)
+                continue;
+            if (transforms.Count > DeepestNesting)
+                throw ImportException.Unreadable("The drawing is nested too deeply.");
             transforms.Push(here);
         }
         return stated;
@@ -59,11 +81,10 @@ internal static class SvgReader
     /// <summary>Passes over an element with all that is in it; the reader then stands on its end.</summary>
     private static void Skip(XmlReader xml)
     {
-        if (xml.IsEmptyElement) return;
+        if (xml.IsEmptyElement)
+            return;
         var depth = xml.Depth;
-        while (xml.Read() && !(xml.NodeType == XmlNodeType.EndElement && xml.Depth == depth))
-        {
-        }
+        while (xml.Read() && !(xml.NodeType == XmlNodeType.EndElement && xml.Depth == depth)) { }
     }
 
     private static bool IsHidden(XmlReader xml) =>
@@ -80,7 +101,8 @@ internal static class SvgReader
                 break;
             case "line":
                 drawing.Count(2);
-                Point from = new(Attribute(xml, "x1"), Attribute(xml, "y1")), to = new(Attribute(xml, "x2"), Attribute(xml, "y2"));
+                Point from = new(Attribute(xml, "x1"), Attribute(xml, "y1")),
+                    to = new(Attribute(xml, "x2"), Attribute(xml, "y2"));
                 drawing.Add(name, [transform * from, transform * to]);
                 break;
             case "polyline" or "polygon":
@@ -98,16 +120,24 @@ internal static class SvgReader
             drawing.Count(1);
             line.Add(transform * new Point(scanner.Number(), scanner.Number()));
         }
-        if (xml.LocalName == "polygon" && line.Count > 0) line.Add(line[0]);
+        if (xml.LocalName == "polygon" && line.Count > 0)
+            line.Add(line[0]);
         drawing.Add(name, line);
     }
 
     private static double Attribute(XmlReader xml, string name)
     {
         var text = xml.GetAttribute(name);
-        if (string.IsNullOrWhiteSpace(text)) return 0;
-        return double.TryParse(text.Replace("px", "", StringComparison.Ordinal), NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
-            ? value : throw ImportException.Unreadable($"The attribute '{name}' is not a plain number.");
+        if (string.IsNullOrWhiteSpace(text))
+            return 0;
+        return double.TryParse(
+            text.Replace("px", "", StringComparison.Ordinal),
+            NumberStyles.Float,
+            CultureInfo.InvariantCulture,
+            out var value
+        )
+            ? value
+            : throw ImportException.Unreadable($"The attribute '{name}' is not a plain number.");
     }
 
     /// <summary>
@@ -121,7 +151,8 @@ internal static class SvgReader
             var scanner = new NumberScanner(box);
             var (_, _, wide, high) = (scanner.Number(), scanner.Number(), scanner.Number(), scanner.Number());
             var scales = new[] { (width ?? 0) / wide, (height ?? 0) / high }.Where(s => s > 0 && double.IsFinite(s)).ToArray();
-            if (scales.Length > 0) return (scales.Min(), true);
+            if (scales.Length > 0)
+                return (scales.Min(), true);
             return (assumed, false);
         }
         // Without a view box the user unit is the pixel of CSS, whatever the size of the sheet is given in.
@@ -132,17 +163,25 @@ internal static class SvgReader
 
     private static readonly (string Suffix, double Millimetres)[] LengthUnits =
     [
-        ("mm", 1), ("cm", 10), ("in", Units.MillimetresPerInch), ("pt", Units.MillimetresPerInch / 72),
-        ("pc", Units.MillimetresPerInch / 6), ("px", Pixel), ("", Pixel),
+        ("mm", 1),
+        ("cm", 10),
+        ("in", Units.MillimetresPerInch),
+        ("pt", Units.MillimetresPerInch / 72),
+        ("pc", Units.MillimetresPerInch / 6),
+        ("px", Pixel),
+        ("", Pixel),
     ];
 
     private static double? Length(string? text)
     {
-        if (string.IsNullOrWhiteSpace(text) || text.Contains('%', StringComparison.Ordinal)) return null;
+        if (string.IsNullOrWhiteSpace(text) || text.Contains('%', StringComparison.Ordinal))
+            return null;
         var trimmed = text.Trim();
         foreach (var (suffix, scale) in LengthUnits)
-            if (trimmed.EndsWith(suffix, StringComparison.Ordinal)
-                && double.TryParse(trimmed[..^suffix.Length], NumberStyles.Float, CultureInfo.InvariantCulture, out var value))
+            if (
+                trimmed.EndsWith(suffix, StringComparison.Ordinal)
+                && double.TryParse(trimmed[..^suffix.Length], NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
+            )
                 return value * scale;
         var shown = trimmed.Length > 20 ? trimmed[..20] : trimmed;
         throw new ImportException(Refusal.UnknownUnit, $"The size '{shown}' of the drawing has no known unit.");

@@ -24,9 +24,11 @@ internal ref struct TokenReader(ReadOnlySpan<byte> text)
     internal ReadOnlySpan<byte> Word()
     {
         var start = 0;
-        while (start < rest.Length && rest[start] <= ' ') start++;
+        while (start < rest.Length && rest[start] <= ' ')
+            start++;
         var end = start;
-        while (end < rest.Length && rest[end] > ' ') end++;
+        while (end < rest.Length && rest[end] > ' ')
+            end++;
         var word = rest[start..end];
         rest = rest[end..];
         return word;
@@ -36,14 +38,17 @@ internal ref struct TokenReader(ReadOnlySpan<byte> text)
 
     internal static double Number(ReadOnlySpan<byte> word)
     {
-        if (word.Length > 1 && word[0] == '+') word = word[1..];
-        if (Utf8Parser.TryParse(word, out double value, out var used) && used == word.Length) return value;
+        if (word.Length > 1 && word[0] == '+')
+            word = word[1..];
+        if (Utf8Parser.TryParse(word, out double value, out var used) && used == word.Length)
+            return value;
         throw ImportException.Unreadable("The mesh has something else where a number is due.");
     }
 
     internal static long Whole(ReadOnlySpan<byte> word)
     {
-        if (Utf8Parser.TryParse(word, out long value, out var used) && used == word.Length) return value;
+        if (Utf8Parser.TryParse(word, out long value, out var used) && used == word.Length)
+            return value;
         throw ImportException.Unreadable("The mesh has something else where a whole number is due.");
     }
 }

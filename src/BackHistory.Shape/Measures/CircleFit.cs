@@ -37,7 +37,8 @@ internal readonly struct CircleFit
     /// <summary>Radius, mm, with the sign of the side on which the centre lies; null over ten metres.</summary>
     internal double? SignedRadius(bool positiveBelow)
     {
-        if (!(Math.Abs(fit.Curvature) >= 1 / StraightMillimetres)) return null;
+        if (!(Math.Abs(fit.Curvature) >= 1 / StraightMillimetres))
+            return null;
         var below = fit.Curvature * LeftNormal.Y < 0;
         return below == positiveBelow ? Radius : -Radius;
     }
@@ -54,8 +55,11 @@ internal readonly struct CircleFit
     internal static CircleFit Through(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights)
     {
         Point centre = default;
-        for (var k = 0; k < points.Length; k++) centre += weights[k] * points[k];
-        double xx = 0, xy = 0, yy = 0;
+        for (var k = 0; k < points.Length; k++)
+            centre += weights[k] * points[k];
+        double xx = 0,
+            xy = 0,
+            yy = 0;
         Span<Point> local = stackalloc Point[points.Length];
         for (var k = 0; k < local.Length; k++)
         {
@@ -93,7 +97,9 @@ internal readonly struct CircleFit
     private static Fit Algebraic(ReadOnlySpan<Point> points, ReadOnlySpan<double> weights)
     {
         var normal = default(Symmetric3);
-        double rightX = 0, rightY = 0, right = 0;
+        double rightX = 0,
+            rightY = 0,
+            right = 0;
         for (var k = 0; k < points.Length; k++)
         {
             var (p, square) = (points[k], points[k].Dot(points[k]));
@@ -103,7 +109,8 @@ internal readonly struct CircleFit
         var (a, b, c) = normal.Solve(rightX, rightY, right);
         Point middle = new(a / 2, b / 2);
         var radius = Math.Sqrt(c + middle.Dot(middle));
-        if (!double.IsFinite(radius) || radius == 0 || middle.Length == 0) return default;
+        if (!double.IsFinite(radius) || radius == 0 || middle.Length == 0)
+            return default;
         var towards = 1 / middle.Length * middle;
         return new Fit(middle.Length - radius, Math.Atan2(-towards.X, towards.Y), 1 / radius);
     }
@@ -122,18 +129,26 @@ internal readonly struct CircleFit
             {
                 var gained = cost - nextCost;
                 (fit, normal, gradient, cost, damping) = (next, nextNormal, nextGradient, nextCost, damping / 10);
-                if (gained <= 1e-13 * cost) break;
+                if (gained <= 1e-13 * cost)
+                    break;
             }
-            else if ((damping = Math.Max(damping, 1e-6) * 10) > 1e9) break;
+            else if ((damping = Math.Max(damping, 1e-6) * 10) > 1e9)
+                break;
         }
         return (fit, cost);
     }
 
     private static (Symmetric3 Normal, (double Offset, double Angle, double Curvature) Gradient, double Cost) Normal(
-        ReadOnlySpan<Point> points, ReadOnlySpan<double> weights, Fit fit)
+        ReadOnlySpan<Point> points,
+        ReadOnlySpan<double> weights,
+        Fit fit
+    )
     {
         var normal = default(Symmetric3);
-        double offset = 0, angle = 0, curvature = 0, cost = 0;
+        double offset = 0,
+            angle = 0,
+            curvature = 0,
+            cost = 0;
         for (var k = 0; k < points.Length; k++)
         {
             var (d, w) = (At(points[k], fit), weights[k]);
@@ -148,15 +163,22 @@ internal readonly struct CircleFit
     private static Distance At(Point p, Fit fit)
     {
         var (cos, sin) = fit.Along;
-        double along = p.X * cos + p.Y * sin, across = p.Y * cos - p.X * sin - fit.Offset, k = fit.Curvature;
+        double along = p.X * cos + p.Y * sin,
+            across = p.Y * cos - p.X * sin - fit.Offset,
+            k = fit.Curvature;
         // Power of the point: across − k/2 (along² + across²) = d − k/2 d², solved for d without dividing by k.
         var power = across - k / 2 * (along * along + across * across);
         var root = Math.Sqrt(Math.Max(0, 1 - 2 * k * power));
         var d = 2 * power / (1 + root);
-        if (root == 0) return new(d, 0, 0, 0, default);
+        if (root == 0)
+            return new(d, 0, 0, 0, default);
         var (byAcross, byAlong) = ((1 - k * across) / root, -k * along / root);
-        return new(d, -byAcross, byAlong * (across + fit.Offset) - byAcross * along,
+        return new(
+            d,
+            -byAcross,
+            byAlong * (across + fit.Offset) - byAcross * along,
             (d * d - along * along - across * across) / (2 * root),
-            byAlong * new Point(cos, sin) + byAcross * new Point(-sin, cos));
+            byAlong * new Point(cos, sin) + byAcross * new Point(-sin, cos)
+        );
     }
 }

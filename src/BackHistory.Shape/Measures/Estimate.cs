@@ -13,9 +13,13 @@ internal readonly record struct Estimate(double Value, Gradient? Gradient = null
     public static implicit operator Estimate(double value) => new(value);
 
     public static Estimate operator +(Estimate a, Estimate b) => Combine(a.Value + b.Value, a, 1, b, 1);
+
     public static Estimate operator -(Estimate a, Estimate b) => Combine(a.Value - b.Value, a, 1, b, -1);
+
     public static Estimate operator *(Estimate a, Estimate b) => Combine(a.Value * b.Value, a, b.Value, b, a.Value);
-    public static Estimate operator /(Estimate a, Estimate b) => Combine(a.Value / b.Value, a, 1 / b.Value, b, -a.Value / (b.Value * b.Value));
+
+    public static Estimate operator /(Estimate a, Estimate b) =>
+        Combine(a.Value / b.Value, a, 1 / b.Value, b, -a.Value / (b.Value * b.Value));
 
     /// <summary>The same value with a wider standard error, where simulation says that linear theory is too sure.</summary>
     internal Estimate Widened(double factor) => this with { Gradient = Shape.Gradient.Combine(factor, Gradient, 0, null) };

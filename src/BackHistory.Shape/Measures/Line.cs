@@ -9,8 +9,11 @@ internal readonly record struct Line(Point Along, Point Centre, double Excess)
     internal static Line ThroughUniform(ReadOnlySpan<Point> points)
     {
         Point centre = default;
-        for (var k = 0; k < points.Length; k++) centre += Simpson.Weight(k, points.Length) * points[k];
-        double xx = 0, xy = 0, yy = 0;
+        for (var k = 0; k < points.Length; k++)
+            centre += Simpson.Weight(k, points.Length) * points[k];
+        double xx = 0,
+            xy = 0,
+            yy = 0;
         for (var k = 0; k < points.Length; k++)
         {
             var (w, d) = (Simpson.Weight(k, points.Length), points[k] - centre);
@@ -18,7 +21,8 @@ internal readonly record struct Line(Point Along, Point Centre, double Excess)
         }
         var (sin, cos) = Math.SinCos(Math.Atan2(2 * xy, xx - yy) / 2);
         var along = new Point(cos, sin);
-        if (along.Dot(points[^1] - points[0]) < 0) along = -1 * along;
+        if (along.Dot(points[^1] - points[0]) < 0)
+            along = -1 * along;
         return new Line(along, centre, Math.Sqrt((xx - yy) * (xx - yy) + 4 * xy * xy));
     }
 

@@ -23,5 +23,6 @@ internal static class SectionMarks
     private static (string Key, double Outwards) SideOf(string name, Point at) =>
         name.EndsWith("-left", StringComparison.Ordinal) ? (name, -1)
         : name.EndsWith("-right", StringComparison.Ordinal) ? (name, 1)
-        : at.X < 0 ? (name + "-left", -1) : (name + "-right", 1);
+        : at.X < 0 ? (name + "-left", -1)
+        : (name + "-right", 1);
 }

@@ -38,7 +38,8 @@ internal sealed class SectionMeasures
     /// </summary>
     private const double RidgeSelection = 1.1;
 
-    private readonly MeasuredArm left, right;
+    private readonly MeasuredArm left,
+        right;
     private readonly Dictionary<string, Estimate> known = new(Table.Length, StringComparer.Ordinal);
 
     private SectionMeasures(Contour contour, Sensitivity errors) =>
@@ -49,9 +50,11 @@ internal sealed class SectionMeasures
     internal static List<Measure> Of(Contour contour, Sensitivity errors)
     {
         var section = new SectionMeasures(contour, errors);
-        foreach (var (key, _, define) in Table) section.known[key] = define(section);
+        foreach (var (key, _, define) in Table)
+            section.known[key] = define(section);
         var measures = new List<Measure>(Table.Length + 2 * contour.Marks.Count);
-        foreach (var (key, unit, _) in Table) measures.Add(section[key].Named(key, unit, errors));
+        foreach (var (key, unit, _) in Table)
+            measures.Add(section[key].Named(key, unit, errors));
         measures.AddRange(SectionMarks.Of(contour, section.left, errors));
         return measures;
     }
@@ -65,8 +68,11 @@ internal sealed class SectionMeasures
     /// </summary>
     private static Estimate Slope(MeasuredArm arm)
     {
-        const double from = 40, to = 140, degrees = 180 / Math.PI;
-        if (arm.Samples(from, to) is not { IsEmpty: false } points) return Estimate.NotCovered;
+        const double from = 40,
+            to = 140,
+            degrees = 180 / Math.PI;
+        if (arm.Samples(from, to) is not { IsEmpty: false } points)
+            return Estimate.NotCovered;
         var line = Line.ThroughUniform(points);
         Span<Point> changes = stackalloc Point[points.Length];
         line.AngleChanges(points, -arm.Outwards * degrees, changes);
@@ -85,8 +91,10 @@ internal sealed class SectionMeasures
     /// <summary>Root mean square distance, mm, over arcs 0 to 150 mm between the right side and the mirrored left side.</summary>
     private Estimate SkewShape()
     {
-        if (left.Samples(0, 150) is not { IsEmpty: false } l || right.Samples(0, 150) is not { IsEmpty: false } r) return Estimate.NotCovered;
-        Span<Point> onLeft = stackalloc Point[l.Length], onRight = stackalloc Point[l.Length];
+        if (left.Samples(0, 150) is not { IsEmpty: false } l || right.Samples(0, 150) is not { IsEmpty: false } r)
+            return Estimate.NotCovered;
+        Span<Point> onLeft = stackalloc Point[l.Length],
+            onRight = stackalloc Point[l.Length];
         double square = 0;
         for (var k = 0; k < l.Length; k++)
         {
@@ -95,7 +103,8 @@ internal sealed class SectionMeasures
             (onRight[k], onLeft[k]) = (w * off, w * new Point(off.X, -off.Y));
         }
         var shape = Math.Sqrt(square);
-        if (shape == 0) return 0;
+        if (shape == 0)
+            return 0;
         var (byLeft, byRight) = (left.Pull(onLeft, 0), right.Pull(onRight, 0));
         return new(shape, Gradient.Combine(1 / shape, byLeft, 1 / shape, byRight));
     }
@@ -105,15 +114,20 @@ internal sealed class SectionMeasures
     /// </summary>
     private Estimate RidgeRadius()
     {
-        if (left.Samples(0, 40) is not { IsEmpty: false } l || right.Samples(0, 40) is not { IsEmpty: false } r) return Estimate.NotCovered;
-        Span<Point> across = stackalloc Point[l.Length + r.Length - 1], changes = stackalloc Point[across.Length];
-        for (var k = 0; k < l.Length; k++) across[k] = l[l.Length - 1 - k];
+        if (left.Samples(0, 40) is not { IsEmpty: false } l || right.Samples(0, 40) is not { IsEmpty: false } r)
+            return Estimate.NotCovered;
+        Span<Point> across = stackalloc Point[l.Length + r.Length - 1],
+            changes = stackalloc Point[across.Length];
+        for (var k = 0; k < l.Length; k++)
+            across[k] = l[l.Length - 1 - k];
         r[1..].CopyTo(across[l.Length..]);
         var circle = CircleFit.ThroughUniform(across);
-        if (circle.SignedRadius(positiveBelow: true) is not { } radius) return Estimate.Missing("straight");
+        if (circle.SignedRadius(positiveBelow: true) is not { } radius)
+            return Estimate.Missing("straight");
         circle.RadiusChanges(across, radius, changes);
         Span<Point> onLeft = stackalloc Point[l.Length];
-        for (var k = 1; k < l.Length; k++) onLeft[k] = changes[l.Length - 1 - k];
+        for (var k = 1; k < l.Length; k++)
+            onLeft[k] = changes[l.Length - 1 - k];
         // M itself never moves in its own frame, so the sample that both arms share has no part.
         changes[l.Length - 1] = default;
         return new(radius, Gradient.Combine(1, left.Pull(onLeft, 0), 1, right.Pull(changes[(l.Length - 1)..], 0)));

@@ -3,7 +3,12 @@ namespace BackHistory.Shape;
 /// <summary>Normal equations in three unknowns.</summary>
 internal struct Symmetric3
 {
-    private double aa, ab, ac, bb, bc, cc;
+    private double aa,
+        ab,
+        ac,
+        bb,
+        bc,
+        cc;
 
     /// <summary>Adds w·rowᵀrow.</summary>
     internal void Add(double w, double a, double b, double c)
@@ -29,8 +34,12 @@ internal struct Symmetric3
     /// <summary>Solves by Cholesky on the matrix scaled to a unit diagonal, as its unknowns have different units.</summary>
     internal readonly (double A, double B, double C) Solve(double x, double y, double z)
     {
-        double sa = Math.Sqrt(aa), sb = Math.Sqrt(bb), sc = Math.Sqrt(cc);
-        double p = ab / (sa * sb), q = ac / (sa * sc), r = bc / (sb * sc);
+        double sa = Math.Sqrt(aa),
+            sb = Math.Sqrt(bb),
+            sc = Math.Sqrt(cc);
+        double p = ab / (sa * sb),
+            q = ac / (sa * sc),
+            r = bc / (sb * sc);
         (x, y, z) = (x / sa, y / sb, z / sc);
         var d2 = 1 - p * p;
         var l = (r - p * q) / d2;

@@ -23,7 +23,8 @@ internal sealed class ToplineMeasures
     {
         var topline = new ToplineMeasures(contour, errors);
         var measures = topline.Slopes(contour.Marks).ToList();
-        foreach (var (key, unit, define) in Table) measures.Add(define(topline).Named(key, unit, errors));
+        foreach (var (key, unit, define) in Table)
+            measures.Add(define(topline).Named(key, unit, errors));
         return measures;
     }
 
@@ -32,13 +33,14 @@ internal sealed class ToplineMeasures
     {
         var inOrder = marks.OrderBy(m => m.Value.X).ThenBy(m => m.Key, StringComparer.Ordinal).Select(m => m.Key).ToArray();
         for (var a = 0; a < inOrder.Length; a++)
-            for (var b = a + 1; b < inOrder.Length; b++)
-                yield return ChordSlope(inOrder[a], inOrder[b]).Named($"topline-slope@{inOrder[a]}-{inOrder[b]}", "deg", errors);
+        for (var b = a + 1; b < inOrder.Length; b++)
+            yield return ChordSlope(inOrder[a], inOrder[b]).Named($"topline-slope@{inOrder[a]}-{inOrder[b]}", "deg", errors);
     }
 
     private Estimate ChordSlope(string ahead, string behind)
     {
-        if (line.At(ahead) is not { } a || line.At(behind) is not { } b) return Estimate.NotCovered;
+        if (line.At(ahead) is not { } a || line.At(behind) is not { } b)
+            return Estimate.NotCovered;
         const double degrees = 180 / Math.PI;
         var chord = b.At - a.At;
         var gradient = errors.Empty();
@@ -64,25 +66,32 @@ internal sealed class ToplineMeasures
     {
         if (Withers(out var isTop) is not { } from)
         {
-            var why = line.IsMarked(StationMarks.Withers) || line.IsMarked(StationMarks.MidBack)
-                ? Estimate.NotCovered : Estimate.Missing("not covered: neither 'withers' nor 'mid-back' is marked");
+            var why =
+                line.IsMarked(StationMarks.Withers) || line.IsMarked(StationMarks.MidBack)
+                    ? Estimate.NotCovered
+                    : Estimate.Missing("not covered: neither 'withers' nor 'mid-back' is marked");
             return (why, why);
         }
         if (line.At(StationMarks.LastRib) is not { } to || from.At.X >= to.At.X || !line.Covers(from, to))
             return (Estimate.NotCovered, Estimate.NotCovered);
-        if (line.DeepestBelowChord(from, to) is not { } deepest) return (0, Estimate.Missing("never below"));
+        if (line.DeepestBelowChord(from, to) is not { } deepest)
+            return (0, Estimate.Missing("never below"));
         var (slope, span) = ((to.At.Y - from.At.Y) / (to.At.X - from.At.X), to.At.X - from.At.X);
         var place = (deepest.At.X - from.At.X) / span;
         var depth = from.At.Y + slope * (deepest.At.X - from.At.X) - deepest.At.Y;
-        return (new(depth, DepthGradient(from, isTop, deepest, to, slope, place)),
-            new(place, PlaceGradient(from, isTop, deepest, to, slope, span, place)));
+        return (
+            new(depth, DepthGradient(from, isTop, deepest, to, slope, place)),
+            new(place, PlaceGradient(from, isTop, deepest, to, slope, span, place))
+        );
     }
 
     private Topline.Place? Withers(out bool isTop)
     {
         isTop = false;
-        if (line.IsMarked(StationMarks.Withers)) return line.At(StationMarks.Withers);
-        if (line.At(StationMarks.MidBack) is not { } limit || !line.Covers(line.Curve.Start, limit.Parameter)) return null;
+        if (line.IsMarked(StationMarks.Withers))
+            return line.At(StationMarks.Withers);
+        if (line.At(StationMarks.MidBack) is not { } limit || !line.Covers(line.Curve.Start, limit.Parameter))
+            return null;
         var highest = line.HighestAhead(limit);
         isTop = highest.Parameter > line.Curve.Start && highest.Parameter < limit.Parameter;
         return highest;
@@ -90,25 +99,36 @@ internal sealed class ToplineMeasures
 
     private Gradient? DepthGradient(Topline.Place from, bool isTop, Topline.Place deepest, Topline.Place to, double slope, double place)
     {
-        if (errors.Empty() is not { } gradient) return null;
+        if (errors.Empty() is not { } gradient)
+            return null;
         AddHeight(gradient, from, 1 - place);
         AddHeight(gradient, to, place);
         gradient.AddPoint(deepest.Parameter, new Point(slope, -1));
-        if (isTop) AddTurningPlace(gradient, from, 0, -slope * (1 - place));
+        if (isTop)
+            AddTurningPlace(gradient, from, 0, -slope * (1 - place));
         return gradient;
     }
 
     private Gradient? PlaceGradient(
-        Topline.Place from, bool isTop, Topline.Place deepest, Topline.Place to, double slope, double span, double place)
+        Topline.Place from,
+        bool isTop,
+        Topline.Place deepest,
+        Topline.Place to,
+        double slope,
+        double span,
+        double place
+    )
     {
-        if (errors.Empty() is not { } gradient) return null;
+        if (errors.Empty() is not { } gradient)
+            return null;
         AddTurningPlace(gradient, deepest, slope, 1 / span);
         // The chord turns when its ends rise or fall, and the deepest place wanders with it.
         var (velocity, acceleration) = (line.Curve.Velocity(deepest.Parameter), line.Curve.Acceleration(deepest.Parameter));
         var byTurn = velocity.X * velocity.X / (acceleration.Y - slope * acceleration.X) / span;
         AddHeight(gradient, to, byTurn / span);
         AddHeight(gradient, from, -byTurn / span);
-        if (isTop) AddTurningPlace(gradient, from, 0, -(1 - place) / span);
+        if (isTop)
+            AddTurningPlace(gradient, from, 0, -(1 - place) / span);
         return gradient;
     }
 
@@ -126,11 +146,14 @@ internal sealed class ToplineMeasures
     /// </summary>
     private Estimate PanelRadius()
     {
-        if (line.SampleBetween(StationMarks.BehindShoulder, StationMarks.LastRib, 120) is not { } samples) return Estimate.NotCovered;
+        if (line.SampleBetween(StationMarks.BehindShoulder, StationMarks.LastRib, 120) is not { } samples)
+            return Estimate.NotCovered;
         var points = samples.Between(0, samples.Count - 1);
         var circle = CircleFit.ThroughUniform(points);
-        if (circle.SignedRadius(positiveBelow: false) is not { } radius) return Estimate.Missing("straight");
-        if (errors.Empty() is not { } gradient) return radius;
+        if (circle.SignedRadius(positiveBelow: false) is not { } radius)
+            return Estimate.Missing("straight");
+        if (errors.Empty() is not { } gradient)
+            return radius;
         Span<Point> changes = stackalloc Point[points.Length];
         circle.RadiusChanges(points, radius, changes);
         samples.PullAcross(gradient, changes);

@@ -12,10 +12,12 @@ internal static class HalvesApart
 
     internal static void Judge(Registered tracing, List<QualityFlag> flags)
     {
-        if (Height(tracing, -1) is not { } left || Height(tracing, 1) is not { } right) return;
+        if (Height(tracing, -1) is not { } left || Height(tracing, 1) is not { } right)
+            return;
         var step = Math.Abs(left.Value - right.Value);
         var error = tracing.Noise * Math.Sqrt(left.Leverage + right.Leverage);
-        if (step <= Math.Max(StepMillimetres, StandardErrors * error)) return;
+        if (step <= Math.Max(StepMillimetres, StandardErrors * error))
+            return;
         flags.Add(new("halves-apart", null, new Point(0, left.Value), new Point(0, right.Value), step));
     }
 
@@ -25,17 +27,21 @@ internal static class HalvesApart
     private static (double Value, double Leverage)? Height(Registered tracing, double outwards)
     {
         var normal = default(Symmetric3);
-        double a = 0, b = 0, c = 0;
+        double a = 0,
+            b = 0,
+            c = 0;
         var count = 0;
         for (var i = 0; i < tracing.Count; i++)
         {
             var x = outwards * tracing.X[i] / NearMillimetres;
-            if (x is <= 0 or > 1) continue;
+            if (x is <= 0 or > 1)
+                continue;
             normal.Add(1, 1, x, x * x);
             (a, b, c) = (a + tracing.Y[i], b + x * tracing.Y[i], c + x * x * tracing.Y[i]);
             count++;
         }
-        if (count < 5) return null;
+        if (count < 5)
+            return null;
         // A slope turns noise across the line into noise of height.
         var (height, slope, _) = normal.Solve(a, b, c);
         var steep = slope / NearMillimetres;

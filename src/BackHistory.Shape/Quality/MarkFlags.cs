@@ -6,14 +6,20 @@ internal static class MarkFlags
     private const double OffToplineMillimetres = 15;
 
     private static readonly string[] FromHeadToTail =
-        [StationMarks.Shoulder, StationMarks.BehindShoulder, StationMarks.MidBack, StationMarks.LastRib];
+    [
+        StationMarks.Shoulder,
+        StationMarks.BehindShoulder,
+        StationMarks.MidBack,
+        StationMarks.LastRib,
+    ];
 
     /// <summary>`marks-order`: stations that do not follow each other from head to tail, as when the ends were swapped.</summary>
     internal static void OutOfOrder(Registered tracing, List<QualityFlag> flags)
     {
         var known = FromHeadToTail.Where(tracing.Marks.ContainsKey).Select(name => tracing.Marks[name]).ToArray();
         for (var i = 0; i + 1 < known.Length; i++)
-            if (known[i].X >= known[i + 1].X) flags.Add(new("marks-order", null, known[i], known[i + 1], known[i].X - known[i + 1].X));
+            if (known[i].X >= known[i + 1].X)
+                flags.Add(new("marks-order", null, known[i], known[i + 1], known[i].X - known[i + 1].X));
     }
 
     /// <summary>`mark-off`: a mark more than 15 mm above or below the topline it was put on.</summary>
@@ -30,8 +36,12 @@ internal static class MarkFlags
     {
         foreach (var (name, mark) in tracing.Marks.OrderBy(m => m.Key, StringComparer.Ordinal))
         {
-            var side = name.EndsWith("-left", StringComparison.Ordinal) ? "left" : name.EndsWith("-right", StringComparison.Ordinal) ? "right" : null;
-            if (side is null || mark.X == 0 || mark.X < 0 == (side == "left")) continue;
+            var side =
+                name.EndsWith("-left", StringComparison.Ordinal) ? "left"
+                : name.EndsWith("-right", StringComparison.Ordinal) ? "right"
+                : null;
+            if (side is null || mark.X == 0 || mark.X < 0 == (side == "left"))
+                continue;
             flags.Add(new("mark-side", side, mark, new Point(0, mark.Y), Math.Abs(mark.X)));
         }
     }

@@ -15,7 +15,8 @@ internal static class MeasuredPlace
 
     private static (string? Side, Point From, Point To) OnSection(Contour contour, string family, string at)
     {
-        if (family is "mark-lateral" or "mark-depth") return Mark(contour, at);
+        if (family is "mark-lateral" or "mark-depth")
+            return Mark(contour, at);
         var (inner, outer) = family switch
         {
             "slope-left" or "slope-right" => (Arc(40), Arc(140)),
@@ -27,14 +28,16 @@ internal static class MeasuredPlace
             "width" or "skew-area" or "width-ratio" => (Depth(), Depth()),
             _ => (End, (Func<Side, Point?>)End),
         };
-        Side? side = family.EndsWith("-left", StringComparison.Ordinal) ? Side.Left
-            : family.EndsWith("-right", StringComparison.Ordinal) ? Side.Right : null;
+        Side? side =
+            family.EndsWith("-left", StringComparison.Ordinal) ? Side.Left
+            : family.EndsWith("-right", StringComparison.Ordinal) ? Side.Right
+            : null;
         return (Named(side), inner(side ?? Side.Left) ?? default, outer(side ?? Side.Right) ?? default);
 
         Func<Side, Point?> Arc(double arc) => side => contour.ArmOn(side)!.AtArc(arc)?.At;
 
-        Func<Side, Point?> Depth() => side =>
-            contour.CrossingAtDepth(side, at.Length > 0 ? double.Parse(at, CultureInfo.InvariantCulture) : DeepestMillimetres);
+        Func<Side, Point?> Depth() =>
+            side => contour.CrossingAtDepth(side, at.Length > 0 ? double.Parse(at, CultureInfo.InvariantCulture) : DeepestMillimetres);
 
         Point? End(Side side) => contour.Curve.At(contour.ArmOn(side)!.End);
     }
@@ -60,5 +63,11 @@ internal static class MeasuredPlace
         Point AtMarkOr(string mark, double end) => line.At(mark)?.At ?? contour.Curve.At(end);
     }
 
-    private static string? Named(Side? side) => side switch { Side.Left => "left", Side.Right => "right", _ => null };
+    private static string? Named(Side? side) =>
+        side switch
+        {
+            Side.Left => "left",
+            Side.Right => "right",
+            _ => null,
+        };
 }

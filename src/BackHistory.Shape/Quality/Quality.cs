@@ -34,7 +34,8 @@ internal static class Quality
     /// </summary>
     private static void LevelTilt(Registered tracing, List<QualityFlag> flags)
     {
-        if (tracing.Level is not { } level || Math.Abs(tracing.TiltDegrees) <= TiltedDegrees) return;
+        if (tracing.Level is not { } level || Math.Abs(tracing.TiltDegrees) <= TiltedDegrees)
+            return;
         flags.Add(new("level-tilt", null, level.From, level.To, (level.To - level.From).Length));
     }
 
@@ -42,7 +43,8 @@ internal static class Quality
     private static void MidlineOff(Registered tracing, List<QualityFlag> flags)
     {
         var off = (tracing.NearestToMidline - tracing.Midline).Length;
-        if (off > MidlineOffMillimetres) flags.Add(new("midline-off", null, tracing.Midline, tracing.NearestToMidline, off));
+        if (off > MidlineOffMillimetres)
+            flags.Add(new("midline-off", null, tracing.Midline, tracing.NearestToMidline, off));
     }
 
     /// <summary>`gap`: neighbouring points more than 25 mm apart.</summary>
@@ -52,13 +54,15 @@ internal static class Quality
         {
             var (from, to) = (tracing[i], tracing[i + 1]);
             var length = (to - from).Length;
-            if (length <= Shape.Gaps.FlaggedMillimetres) continue;
+            if (length <= Shape.Gaps.FlaggedMillimetres)
+                continue;
             if (tracing.Kind == TracingKind.Topline)
             {
                 flags.Add(new("gap", null, from, to, length));
                 continue;
             }
-            if (Math.Abs(from.X) > Math.Abs(to.X)) (from, to) = (to, from);
+            if (Math.Abs(from.X) > Math.Abs(to.X))
+                (from, to) = (to, from);
             flags.Add(new("gap", to.X < 0 ? "left" : "right", from, to, length));
         }
     }

@@ -8,10 +8,19 @@ namespace BackHistory.Shape;
 public sealed record Disagreement(string Key, string Unit, double Reading, double Tracing, double Difference, double JointSd)
 {
     /// <summary>One sentence for the person who still stands by the horse.</summary>
-    public string Sentence => string.Create(CultureInfo.InvariantCulture,
-        $"The tracing says {Round(Tracing)}{Suffix}, the reading {Round(Reading)}{Suffix}: level the sheet again or read again.");
+    public string Sentence =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"The tracing says {Round(Tracing)}{Suffix}, the reading {Round(Reading)}{Suffix}: level the sheet again or read again."
+        );
 
-    private string Suffix => Unit switch { "deg" => "°", "1" => "", _ => " " + Unit };
+    private string Suffix =>
+        Unit switch
+        {
+            "deg" => "°",
+            "1" => "",
+            _ => " " + Unit,
+        };
 
     private static double Round(double value) => Math.Abs(value) < 10 ? Math.Round(value, 1) : Math.Round(value);
 }
@@ -26,7 +35,8 @@ public static class ReadingCheck
     /// <param name="tracingSd">what tracing again would scatter beyond the noise of the points (repeatability)</param>
     public static Disagreement? Compare(Measure measure, double reading, double readingSd, double tracingSd = 0)
     {
-        if (measure.Value is not { } traced) return null;
+        if (measure.Value is not { } traced)
+            return null;
         var sd = measure.Sd ?? 0;
         var joint = Math.Sqrt(readingSd * readingSd + tracingSd * tracingSd + sd * sd);
         var difference = reading - traced;

@@ -8,7 +8,10 @@ namespace BackHistory.Shape;
 /// </summary>
 internal readonly struct Frame
 {
-    private readonly double scaleX, scaleY, cos, sin;
+    private readonly double scaleX,
+        scaleY,
+        cos,
+        sin;
     private readonly Point origin;
 
     private Frame(double scaleX, double scaleY, Point origin, Point along)
@@ -41,7 +44,8 @@ internal readonly struct Frame
     internal (double[] X, double[] Y) Place(ImmutableArray<Point> points)
     {
         var (x, y) = (new double[points.Length], new double[points.Length]);
-        for (var i = 0; i < points.Length; i++) (x[i], y[i]) = Place(points[i]);
+        for (var i = 0; i < points.Length; i++)
+            (x[i], y[i]) = Place(points[i]);
         return (x, y);
     }
 }

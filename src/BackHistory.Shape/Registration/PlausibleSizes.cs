@@ -9,10 +9,12 @@ namespace BackHistory.Shape;
 public static class PlausibleSizes
 {
     /// <summary>Horizontal extent of a cross-section.</summary>
-    public const double NarrowestSection = 120, WidestSection = 900;
+    public const double NarrowestSection = 120,
+        WidestSection = 900;
 
     /// <summary>Horizontal extent of a topline.</summary>
-    public const double ShortestTopline = 300, LongestTopline = 2500;
+    public const double ShortestTopline = 300,
+        LongestTopline = 2500;
 
     /// <summary>Vertical extent of either.</summary>
     public const double Tallest = 5000;
@@ -34,18 +36,23 @@ public static class PlausibleSizes
 
     internal static readonly Refusal OffSheet = new(
         Refusal.ImplausibleSize,
-        $"A place lies more than {FarthestFromOrigin / 1000:0} m from the origin of its sheet. Is this in millimetres?");
+        $"A place lies more than {FarthestFromOrigin / 1000:0} m from the origin of its sheet. Is this in millimetres?"
+    );
 
     /// <summary>What of a tracing in a known unit lies where nothing can, as it was taken; null when nothing does.</summary>
     internal static Refusal? OfTaken(Tracing tracing)
     {
         var scale = Units.MillimetresPer(tracing.Unit)!.Value;
         if (tracing.Noise > MostNoise)
-            return new(Refusal.ImplausibleSize,
-                $"A noise of {tracing.Noise:0.###} mm is no scatter of a pen; at most {MostNoise} mm are taken.");
+            return new(
+                Refusal.ImplausibleSize,
+                $"A noise of {tracing.Noise:0.###} mm is no scatter of a pen; at most {MostNoise} mm are taken."
+            );
         foreach (var p in tracing.Points)
-            if (!OnSheet(scale * p)) return OffSheet;
-        var known = (tracing.Midline is not { } m || OnSheet(scale * m))
+            if (!OnSheet(scale * p))
+                return OffSheet;
+        var known =
+            (tracing.Midline is not { } m || OnSheet(scale * m))
             && (tracing.Level is not { } l || (OnSheet(scale * l.From) && OnSheet(scale * l.To)))
             && tracing.Marks.Values.All(mark => OnSheet(scale * mark));
         return known ? null : OffSheet;
@@ -54,12 +61,15 @@ public static class PlausibleSizes
     /// <summary>How large a registered line is; null when a back can be that large.</summary>
     internal static Refusal? OfLine(TracingKind kind, double[] x, double[] y)
     {
-        if (x.Length == 0) return null;
+        if (x.Length == 0)
+            return null;
         var (least, most) = kind == TracingKind.CrossSection ? (NarrowestSection, WidestSection) : (ShortestTopline, LongestTopline);
         var extent = x.Max() - x.Min();
         if (!(extent >= least && extent <= most))
-            return new(Refusal.ImplausibleSize,
-                $"The tracing is {extent:0.#} mm across; {least} to {most} mm are plausible. Is this in millimetres?");
+            return new(
+                Refusal.ImplausibleSize,
+                $"The tracing is {extent:0.#} mm across; {least} to {most} mm are plausible. Is this in millimetres?"
+            );
         var height = y.Max() - y.Min();
         return height <= Tallest ? null : new(Refusal.ImplausibleSize, $"The tracing is {height:0} mm high. Is this in millimetres?");
     }
@@ -67,14 +77,17 @@ public static class PlausibleSizes
     /// <summary>A registered mark that lies on no horse with this line; null when there is none.</summary>
     internal static Refusal? OfMarks(IReadOnlyDictionary<string, Point> marks, double[] x, double[] y)
     {
-        if (x.Length == 0) return null;
+        if (x.Length == 0)
+            return null;
         var (left, right, bottom, top) = (x.Min(), x.Max(), y.Min(), y.Max());
         foreach (var (name, mark) in marks.OrderBy(m => m.Key, StringComparer.Ordinal))
         {
             var off = Math.Max(Math.Max(left - mark.X, mark.X - right), Math.Max(bottom - mark.Y, mark.Y - top));
             if (!(off <= FarthestMark))
-                return new(Refusal.ImplausibleSize,
-                    $"The mark '{name}' lies {off:0} mm from the traced line; a mark is put on the horse. Is this in millimetres?");
+                return new(
+                    Refusal.ImplausibleSize,
+                    $"The mark '{name}' lies {off:0} mm from the traced line; a mark is put on the horse. Is this in millimetres?"
+                );
         }
         return null;
     }

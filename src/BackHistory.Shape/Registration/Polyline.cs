@@ -11,7 +11,8 @@ internal static class Polyline
         {
             var candidate = NearestOnSegment(new(x[i - 1], y[i - 1]), new(x[i], y[i]), to);
             var distance = (candidate - to).Length;
-            if (distance < least) (least, best) = (distance, candidate);
+            if (distance < least)
+                (least, best) = (distance, candidate);
         }
         return best;
     }

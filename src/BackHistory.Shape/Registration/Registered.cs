@@ -23,6 +23,7 @@ internal sealed class Registered
     internal Point NearestToMidline { get; init; }
 
     internal int Count => X.Length;
+
     /// <summary>The same in a frame whose origin lies <paramref name="height"/> mm higher.</summary>
     internal Registered Lowered(double height)
     {

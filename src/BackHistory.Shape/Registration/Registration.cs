@@ -15,8 +15,10 @@ internal static class Registration
 
     internal static (Registered? Registered, Refusal? Refused) Register(Tracing tracing)
     {
-        if (TracingForm.Check(tracing) is { } malformed) return (null, malformed);
-        if (PlausibleSizes.OfTaken(tracing) is { } nowhere) return (null, nowhere);
+        if (TracingForm.Check(tracing) is { } malformed)
+            return (null, malformed);
+        if (PlausibleSizes.OfTaken(tracing) is { } nowhere)
+            return (null, nowhere);
         var frame = Frame.Of(tracing);
         var (x, y) = frame.Place(tracing.Points);
         var marks = tracing.Marks.ToDictionary(m => m.Key, m => frame.Place(m.Value), StringComparer.Ordinal);
@@ -25,8 +27,13 @@ internal static class Registration
 
         var nearest = x.Length == 0 ? default : Polyline.Nearest(x, y, default);
         if (tracing.Kind == TracingKind.CrossSection && nearest.Length > OffMidlineMillimetres)
-            return (null, new(Refusal.OffMidline,
-                $"The midline mark lies {nearest.Length:0.#} mm from the traced line; at most {OffMidlineMillimetres} mm are allowed."));
+            return (
+                null,
+                new(
+                    Refusal.OffMidline,
+                    $"The midline mark lies {nearest.Length:0.#} mm from the traced line; at most {OffMidlineMillimetres} mm are allowed."
+                )
+            );
 
         if (x.Length > 1 && x[0] > x[^1])
         {
@@ -35,18 +42,22 @@ internal static class Registration
         }
         DropRepeats(ref x, ref y);
         var refusal = TooFew(tracing.Kind, x, marks) ?? TooMany(x) ?? Crossing(x, y, tracing.Noise) ?? NoStation(tracing.Kind, marks);
-        if (refusal is not null) return (null, refusal);
-        return (new Registered
-        {
-            Kind = tracing.Kind,
-            Noise = tracing.Noise,
-            X = x,
-            Y = y,
-            Marks = marks,
-            TiltDegrees = frame.TiltDegrees,
-            Level = tracing.Level is { } level ? new LevelLine(frame.Place(level.From), frame.Place(level.To)) : null,
-            NearestToMidline = nearest,
-        }, null);
+        if (refusal is not null)
+            return (null, refusal);
+        return (
+            new Registered
+            {
+                Kind = tracing.Kind,
+                Noise = tracing.Noise,
+                X = x,
+                Y = y,
+                Marks = marks,
+                TiltDegrees = frame.TiltDegrees,
+                Level = tracing.Level is { } level ? new LevelLine(frame.Place(level.From), frame.Place(level.To)) : null,
+                NearestToMidline = nearest,
+            },
+            null
+        );
     }
 
     private static void DropRepeats(ref double[] x, ref double[] y)
@@ -54,7 +65,8 @@ internal static class Registration
         var kept = 0;
         for (var i = 0; i < x.Length; i++)
         {
-            if (kept > 0 && new Point(x[i] - x[kept - 1], y[i] - y[kept - 1]).Length < RepeatMillimetres) continue;
+            if (kept > 0 && new Point(x[i] - x[kept - 1], y[i] - y[kept - 1]).Length < RepeatMillimetres)
+                continue;
             (x[kept], y[kept]) = (x[i], y[i]);
             kept++;
         }
@@ -68,9 +80,12 @@ internal static class Registration
         {
             var left = x.Count(v => v < -OnMidlineMillimetres);
             var right = x.Count(v => v > OnMidlineMillimetres);
-            return left < FewestPoints ? Few(left, "left of the midline") : right < FewestPoints ? Few(right, "right of the midline") : null;
+            return left < FewestPoints ? Few(left, "left of the midline")
+                : right < FewestPoints ? Few(right, "right of the midline")
+                : null;
         }
-        if (marks.Count < 2) return x.Length < FewestPoints ? Few(x.Length, "on the topline") : null;
+        if (marks.Count < 2)
+            return x.Length < FewestPoints ? Few(x.Length, "on the topline") : null;
         var (head, tail) = (marks.Values.Min(m => m.X), marks.Values.Max(m => m.X));
         var between = x.Count(v => v >= head && v <= tail);
         return between < FewestPoints ? Few(between, "between the outermost marks") : null;
@@ -79,20 +94,26 @@ internal static class Registration
             new(Refusal.TooFewPoints, $"{count} points {where}; at least {FewestPoints} are needed.");
     }
 
-    private static Refusal? TooMany(double[] x) => x.Length <= MostPoints ? null
-        : new(Refusal.Unreadable, $"{x.Length} separate points are more than a traced line has; at most {MostPoints} are read.");
+    private static Refusal? TooMany(double[] x) =>
+        x.Length <= MostPoints
+            ? null
+            : new(Refusal.Unreadable, $"{x.Length} separate points are more than a traced line has; at most {MostPoints} are read.");
 
     private static Refusal? Crossing(double[] x, double[] y, double noise)
     {
-        if (SelfCrossing.Find(x, y, Math.Max(10, 10 * noise)) is not { } loop) return null;
-        return new(Refusal.SelfCrossing,
+        if (SelfCrossing.Find(x, y, Math.Max(10, 10 * noise)) is not { } loop)
+            return null;
+        return new(
+            Refusal.SelfCrossing,
             $"The line crosses itself at ({loop.At.X:0.#}, {loop.At.Y:0.#}) mm from the midline mark, with a loop of {loop.Arc:0.#} mm: "
-            + "trace it again in one pass.");
+                + "trace it again in one pass."
+        );
     }
 
     private static Refusal? NoStation(TracingKind kind, Dictionary<string, Point> marks)
     {
-        if (kind == TracingKind.CrossSection) return null;
+        if (kind == TracingKind.CrossSection)
+            return null;
         var missing = marks.ContainsKey(StationMarks.BehindShoulder) ? StationMarks.LastRib : StationMarks.BehindShoulder;
         return marks.ContainsKey(missing) ? null : new(Refusal.NoStationMark, $"The topline has no mark '{missing}'.");
     }

@@ -26,7 +26,8 @@ internal sealed class Bends
     {
         var n = fit.Basis.Intervals + 1;
         var raw = new double[n];
-        for (var i = 0; i < n; i++) raw[i] = fit.SquaredBend(i);
+        for (var i = 0; i < n; i++)
+            raw[i] = fit.SquaredBend(i);
         return new Bends(Blur(raw, fit.Basis.Step), fit.Basis);
     }
 
@@ -35,11 +36,13 @@ internal sealed class Bends
         var reach = Math.Min(values.Length - 1, (int)Math.Ceiling(2.5 * BlurMillimetres / step));
         Span<double> kernel = stackalloc double[64];
         reach = Math.Min(reach, kernel.Length - 1);
-        for (var k = 0; k <= reach; k++) kernel[k] = Math.Exp(-0.5 * Math.Pow(k * step / BlurMillimetres, 2));
+        for (var k = 0; k <= reach; k++)
+            kernel[k] = Math.Exp(-0.5 * Math.Pow(k * step / BlurMillimetres, 2));
         var blurred = new double[values.Length];
         for (var i = 0; i < values.Length; i++)
         {
-            double sum = 0, weight = 0;
+            double sum = 0,
+                weight = 0;
             for (var j = Math.Max(0, i - reach); j <= Math.Min(values.Length - 1, i + reach); j++)
             {
                 var w = kernel[Math.Abs(i - j)];

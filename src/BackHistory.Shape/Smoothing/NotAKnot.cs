@@ -15,7 +15,10 @@ internal static class NotAKnot
             right[i] = 6 * ((z[i + 1] - z[i]) / H(i) - (z[i] - z[i - 1]) / H(i - 1));
         }
         // One cubic over the first two intervals, one over the last two: the outermost unknowns are eliminated.
-        double a = H(0), b = H(1), c = H(n - 2), d = H(n - 3);
+        double a = H(0),
+            b = H(1),
+            c = H(n - 2),
+            d = H(n - 3);
         (diagonal[1], upper[1]) = ((a + b) * (a + 2 * b) / b, (b * b - a * a) / b);
         (diagonal[n - 2], lower[n - 2]) = ((c + d) * (c + 2 * d) / d, (d * d - c * c) / d);
         for (var i = 2; i < n - 1; i++)

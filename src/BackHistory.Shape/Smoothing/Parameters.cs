@@ -7,7 +7,8 @@ internal static class Parameters
     internal static double[] OfChord(double[] x, double[] y)
     {
         var t = new double[x.Length];
-        for (var i = 1; i < t.Length; i++) t[i] = t[i - 1] + new Point(x[i] - x[i - 1], y[i] - y[i - 1]).Length;
+        for (var i = 1; i < t.Length; i++)
+            t[i] = t[i - 1] + new Point(x[i] - x[i - 1], y[i] - y[i - 1]).Length;
         return t;
     }
 
@@ -21,8 +22,11 @@ internal static class Parameters
         var n = x.Length;
         var extent = new Point(x.Max() - x.Min(), y.Max() - y.Min()).Length;
         var reach = (int)Math.Clamp(3 * noise * n / extent, 0, n / 8.0);
-        double[] sumX = new double[n + 1], sumY = new double[n + 1], t = new double[n];
-        for (var i = 0; i < n; i++) (sumX[i + 1], sumY[i + 1]) = (sumX[i] + x[i], sumY[i] + y[i]);
+        double[] sumX = new double[n + 1],
+            sumY = new double[n + 1],
+            t = new double[n];
+        for (var i = 0; i < n; i++)
+            (sumX[i + 1], sumY[i + 1]) = (sumX[i] + x[i], sumY[i] + y[i]);
         var before = Mean(0);
         for (var i = 1; i < n; i++)
         {
@@ -36,7 +40,8 @@ internal static class Parameters
         Point Mean(int i)
         {
             var half = Math.Min(reach, Math.Min(i, n - 1 - i));
-            int from = i - half, to = i + half + 1;
+            int from = i - half,
+                to = i + half + 1;
             return 1.0 / (to - from) * new Point(sumX[to] - sumX[from], sumY[to] - sumY[from]);
         }
     }
@@ -59,7 +64,8 @@ internal static class Parameters
                 across = off.Cross(velocity) * off.Cross(velocity) / square;
                 wanted = at + move;
                 at = Math.Clamp(wanted, start, end);
-                if (Math.Abs(move) < 1e-6 || at != wanted) break;
+                if (Math.Abs(move) < 1e-6 || at != wanted)
+                    break;
             }
             t[k] = wanted;
             squares += across;

@@ -18,10 +18,17 @@ internal static class Pchip
         }
         for (var i = 1; i < n - 1; i++)
         {
-            double h = x[i] - x[i - 1], g = x[i + 1] - x[i], a = (y[i] - y[i - 1]) / h, b = (y[i + 1] - y[i]) / g;
-            if (a * b > 0) slopes[i] = 3 * (h + g) / ((2 * g + h) / a + (g + 2 * h) / b);
+            double h = x[i] - x[i - 1],
+                g = x[i + 1] - x[i],
+                a = (y[i] - y[i - 1]) / h,
+                b = (y[i + 1] - y[i]) / g;
+            if (a * b > 0)
+                slopes[i] = 3 * (h + g) / ((2 * g + h) / a + (g + 2 * h) / b);
         }
-        double first = x[1] - x[0], second = x[2] - x[1], last = x[n - 1] - x[n - 2], before = x[n - 2] - x[n - 3];
+        double first = x[1] - x[0],
+            second = x[2] - x[1],
+            last = x[n - 1] - x[n - 2],
+            before = x[n - 2] - x[n - 3];
         slopes[0] = End(first, second, (y[1] - y[0]) / first, (y[2] - y[1]) / second);
         slopes[n - 1] = End(last, before, (y[n - 1] - y[n - 2]) / last, (y[n - 2] - y[n - 3]) / before);
         return slopes;
@@ -31,14 +38,17 @@ internal static class Pchip
     private static double End(double h, double g, double near, double far)
     {
         var slope = ((2 * h + g) * near - h * far) / (h + g);
-        if (slope * near <= 0) return 0;
+        if (slope * near <= 0)
+            return 0;
         return near * far <= 0 && Math.Abs(slope) > Math.Abs(3 * near) ? 3 * near : slope;
     }
 
     /// <summary>The value at a place inside the interval that begins at point i.</summary>
     internal static double At(ReadOnlySpan<double> x, ReadOnlySpan<double> y, ReadOnlySpan<double> slopes, int i, double at)
     {
-        double h = x[i + 1] - x[i], u = (at - x[i]) / h, v = 1 - u;
+        double h = x[i + 1] - x[i],
+            u = (at - x[i]) / h,
+            v = 1 - u;
         return v * v * (1 + 2 * u) * y[i] + u * u * (1 + 2 * v) * y[i + 1] + u * v * h * (v * slopes[i] - u * slopes[i + 1]);
     }
 

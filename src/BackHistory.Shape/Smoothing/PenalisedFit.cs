@@ -10,14 +10,24 @@ internal sealed class PenalisedFit
     // ∫ of products of the second derivatives of the four splines over one interval of unit length.
     private static readonly double[,] Bending =
     {
-        { 1 / 3.0, -1 / 2.0, 0, 1 / 6.0 }, { -1 / 2.0, 1, -1 / 2.0, 0 }, { 0, -1 / 2.0, 1, -1 / 2.0 }, { 1 / 6.0, 0, -1 / 2.0, 1 / 3.0 },
+        { 1 / 3.0, -1 / 2.0, 0, 1 / 6.0 },
+        { -1 / 2.0, 1, -1 / 2.0, 0 },
+        { 0, -1 / 2.0, 1, -1 / 2.0 },
+        { 1 / 6.0, 0, -1 / 2.0, 1 / 3.0 },
     };
 
-    private readonly double[][] gram, penalty;
-    private readonly double[] momentX, momentY, cx, cy;
+    private readonly double[][] gram,
+        penalty;
+    private readonly double[] momentX,
+        momentY,
+        cx,
+        cy;
     private readonly BandedFactor factor;
-    private double[] t = [], x = [], y = [];
-    private double squares, lambda;
+    private double[] t = [],
+        x = [],
+        y = [];
+    private double squares,
+        lambda;
 
     /// <param name="capacity">most splines that any basis will have</param>
     internal PenalisedFit(int capacity)
@@ -34,7 +44,8 @@ internal sealed class PenalisedFit
     internal void Load(CubicBasis basis, double[] parameters, double[] pointsX, double[] pointsY)
     {
         (Basis, t, x, y) = (basis, parameters, pointsX, pointsY);
-        foreach (var band in gram) Array.Clear(band);
+        foreach (var band in gram)
+            Array.Clear(band);
         Array.Clear(momentX);
         Array.Clear(momentY);
         squares = 0;
@@ -47,7 +58,8 @@ internal sealed class PenalisedFit
             {
                 momentX[i + p] += four[p] * x[k];
                 momentY[i + p] += four[p] * y[k];
-                for (var q = p; q < 4; q++) gram[q - p][i + p] += four[p] * four[q];
+                for (var q = p; q < 4; q++)
+                    gram[q - p][i + p] += four[p] * four[q];
             }
             squares += x[k] * x[k] + y[k] * y[k];
         }
@@ -56,13 +68,15 @@ internal sealed class PenalisedFit
     /// <summary>Sets the weight of the penalty on each interval; an empty span weighs 1 everywhere.</summary>
     internal void Weigh(ReadOnlySpan<double> weights)
     {
-        foreach (var band in penalty) Array.Clear(band);
+        foreach (var band in penalty)
+            Array.Clear(band);
         var scale = 1 / (Basis.Step * Basis.Step * Basis.Step);
         for (var i = 0; i < Basis.Intervals; i++)
         {
             var w = weights.IsEmpty ? scale : scale * weights[i];
             for (var p = 0; p < 4; p++)
-                for (var q = p; q < 4; q++) penalty[q - p][i + p] += w * Bending[p, q];
+            for (var q = p; q < 4; q++)
+                penalty[q - p][i + p] += w * Bending[p, q];
         }
     }
 
@@ -90,7 +104,8 @@ internal sealed class PenalisedFit
     internal double Minimum()
     {
         double mixed = 0;
-        for (var i = 0; i < Basis.Count; i++) mixed += cx[i] * momentX[i] + cy[i] * momentY[i];
+        for (var i = 0; i < Basis.Count; i++)
+            mixed += cx[i] * momentX[i] + cy[i] * momentY[i];
         var rest = squares - mixed;
         // Nearly interpolated points leave a difference of large numbers: then both parts are counted.
         return rest > 1e-9 * squares ? rest : ResidualSquares() + lambda * Roughness();
@@ -102,14 +117,30 @@ internal sealed class PenalisedFit
     /// <summary>∫w(t)|c″(t)|²dt.</summary>
     private double Roughness()
     {
-        double[] p0 = penalty[0], p1 = penalty[1], p2 = penalty[2], p3 = penalty[3];
+        double[] p0 = penalty[0],
+            p1 = penalty[1],
+            p2 = penalty[2],
+            p3 = penalty[3];
         double form = 0;
         for (var i = 0; i < Basis.Count; i++)
         {
-            double px = p0[i] * cx[i], py = p0[i] * cy[i];
-            if (i + 1 < Basis.Count) { px += 2 * p1[i] * cx[i + 1]; py += 2 * p1[i] * cy[i + 1]; }
-            if (i + 2 < Basis.Count) { px += 2 * p2[i] * cx[i + 2]; py += 2 * p2[i] * cy[i + 2]; }
-            if (i + 3 < Basis.Count) { px += 2 * p3[i] * cx[i + 3]; py += 2 * p3[i] * cy[i + 3]; }
+            double px = p0[i] * cx[i],
+                py = p0[i] * cy[i];
+            if (i + 1 < Basis.Count)
+            {
+                px += 2 * p1[i] * cx[i + 1];
+                py += 2 * p1[i] * cy[i + 1];
+            }
+            if (i + 2 < Basis.Count)
+            {
+                px += 2 * p2[i] * cx[i + 2];
+                py += 2 * p2[i] * cy[i + 2];
+            }
+            if (i + 3 < Basis.Count)
+            {
+                px += 2 * p3[i] * cx[i + 3];
+                py += 2 * p3[i] * cy[i + 3];
+            }
             form += cx[i] * px + cy[i] * py;
         }
         return form;
@@ -146,15 +177,21 @@ internal sealed class PenalisedFit
         return (place, Combine(i, four));
     }
 
-    private Point Combine(int i, ReadOnlySpan<double> four) => new(
-        four[0] * cx[i] + four[1] * cx[i + 1] + four[2] * cx[i + 2] + four[3] * cx[i + 3],
-        four[0] * cy[i] + four[1] * cy[i + 1] + four[2] * cy[i + 2] + four[3] * cy[i + 3]);
+    private Point Combine(int i, ReadOnlySpan<double> four) =>
+        new(
+            four[0] * cx[i] + four[1] * cx[i + 1] + four[2] * cx[i + 2] + four[3] * cx[i + 3],
+            four[0] * cy[i] + four[1] * cy[i + 1] + four[2] * cy[i + 2] + four[3] * cy[i + 3]
+        );
 
     /// <summary>The fitted curve by its values and second derivatives at the breakpoints.</summary>
     internal PlaneSpline Curve()
     {
         var n = Basis.Intervals + 1;
-        double[] knots = new double[n], px = new double[n], py = new double[n], xx = new double[n], yy = new double[n];
+        double[] knots = new double[n],
+            px = new double[n],
+            py = new double[n],
+            xx = new double[n],
+            yy = new double[n];
         var square = Basis.Step * Basis.Step;
         for (var i = 0; i < n; i++)
         {

@@ -5,13 +5,19 @@ namespace BackHistory.Shape;
 /// </summary>
 internal sealed class PlaneSpline
 {
-    private readonly double[] t, x, y, xx, yy, arc;
+    private readonly double[] t,
+        x,
+        y,
+        xx,
+        yy,
+        arc;
 
     internal PlaneSpline(double[] t, double[] x, double[] y, double[] xx, double[] yy)
     {
         (this.t, this.x, this.y, this.xx, this.yy) = (t, x, y, xx, yy);
         arc = new double[t.Length];
-        for (var i = 0; i + 1 < t.Length; i++) arc[i + 1] = arc[i] + ArcWithin(i, 0, t[i + 1] - t[i]);
+        for (var i = 0; i + 1 < t.Length; i++)
+            arc[i + 1] = arc[i] + ArcWithin(i, 0, t[i + 1] - t[i]);
     }
 
     /// <summary>The same curve in a frame whose origin lies <paramref name="height"/> higher.</summary>
@@ -21,7 +27,9 @@ internal sealed class PlaneSpline
     internal double Start => t[0];
     internal double End => t[^1];
     internal double Length => arc[^1];
+
     internal double Knot(int i) => t[i];
+
     internal ReadOnlySpan<double> KnotX => x;
     internal ReadOnlySpan<double> KnotY => y;
 
@@ -34,8 +42,10 @@ internal sealed class PlaneSpline
         var last = list.Length - 2;
         var guess = (value - list[0]) / (list[^1] - list[0]) * (last + 1);
         var i = guess > 0 ? (int)Math.Min(guess, last) : 0;
-        while (i > 0 && value < list[i]) i--;
-        while (i < last && value >= list[i + 1]) i++;
+        while (i > 0 && value < list[i])
+            i--;
+        while (i < last && value >= list[i + 1])
+            i++;
         return i;
     }
 
@@ -43,16 +53,22 @@ internal sealed class PlaneSpline
 
     internal Point At(int i, double at)
     {
-        double h = t[i + 1] - t[i], b = (at - t[i]) / h, a = 1 - b;
-        double p = (a * a * a - a) * h * h / 6, q = (b * b * b - b) * h * h / 6;
+        double h = t[i + 1] - t[i],
+            b = (at - t[i]) / h,
+            a = 1 - b;
+        double p = (a * a * a - a) * h * h / 6,
+            q = (b * b * b - b) * h * h / 6;
         return new Point(a * x[i] + b * x[i + 1] + p * xx[i] + q * xx[i + 1], a * y[i] + b * y[i + 1] + p * yy[i] + q * yy[i + 1]);
     }
 
     /// <summary>First derivative by the parameter.</summary>
     internal Point Velocity(int i, double at)
     {
-        double h = t[i + 1] - t[i], b = (at - t[i]) / h, a = 1 - b;
-        double p = (1 - 3 * a * a) * h / 6, q = (3 * b * b - 1) * h / 6;
+        double h = t[i + 1] - t[i],
+            b = (at - t[i]) / h,
+            a = 1 - b;
+        double p = (1 - 3 * a * a) * h / 6,
+            q = (3 * b * b - 1) * h / 6;
         return new Point((x[i + 1] - x[i]) / h + p * xx[i] + q * xx[i + 1], (y[i + 1] - y[i]) / h + p * yy[i] + q * yy[i + 1]);
     }
 
@@ -62,7 +78,9 @@ internal sealed class PlaneSpline
     internal Point Bend(double at)
     {
         var i = Interval(at);
-        double h = t[i + 1] - t[i], b = (at - t[i]) / h, a = 1 - b;
+        double h = t[i + 1] - t[i],
+            b = (at - t[i]) / h,
+            a = 1 - b;
         var velocity = Velocity(i, at);
         var acceleration = new Point(a * xx[i] + b * xx[i + 1], a * yy[i] + b * yy[i + 1]);
         var square = velocity.Dot(velocity);
@@ -73,7 +91,8 @@ internal sealed class PlaneSpline
     internal Point Acceleration(double at)
     {
         var i = Interval(at);
-        double b = (at - t[i]) / (t[i + 1] - t[i]), a = 1 - b;
+        double b = (at - t[i]) / (t[i + 1] - t[i]),
+            a = 1 - b;
         return new Point(a * xx[i] + b * xx[i + 1], a * yy[i] + b * yy[i + 1]);
     }
 
@@ -96,13 +115,19 @@ internal sealed class PlaneSpline
     internal double ParameterAtArc(double length)
     {
         var i = Hold(arc, length);
-        double low = t[i], high = t[i + 1], wanted = length - arc[i];
+        double low = t[i],
+            high = t[i + 1],
+            wanted = length - arc[i];
         var at = low + (high - low) * wanted / (arc[i + 1] - arc[i]);
         for (var step = 0; step < 30; step++)
         {
             var off = ArcWithin(i, 0, at - t[i]) - wanted;
-            if (Math.Abs(off) < 1e-10) break;
-            if (off > 0) high = at; else low = at;
+            if (Math.Abs(off) < 1e-10)
+                break;
+            if (off > 0)
+                high = at;
+            else
+                low = at;
             var speed = Velocity(i, at).Length;
             var next = at - off / speed;
             at = next > low && next < high ? next : (low + high) / 2;
@@ -112,8 +137,11 @@ internal sealed class PlaneSpline
 
     private double ArcWithin(int i, double from, double to)
     {
-        double half = (to - from) / 2, middle = (to + from) / 2, sum = 0;
-        for (var k = 0; k < Gauss.Nodes.Length; k++) sum += Gauss.Weights[k] * Velocity(i, t[i] + middle + half * Gauss.Nodes[k]).Length;
+        double half = (to - from) / 2,
+            middle = (to + from) / 2,
+            sum = 0;
+        for (var k = 0; k < Gauss.Nodes.Length; k++)
+            sum += Gauss.Weights[k] * Velocity(i, t[i] + middle + half * Gauss.Nodes[k]).Length;
         return half * sum;
     }
 

@@ -7,7 +7,13 @@ namespace BackHistory.Shape;
 /// <param name="Residual">root mean square distance of the points from the curve, mm</param>
 /// <param name="Noise">standard deviation of the points across the curve, mm: as was said, or as they show where that is more</param>
 internal sealed record Smoothed(
-    PlaneSpline Curve, double[] Parameters, PenalisedFit? Fit, double EffectiveParameters, double Residual, double Noise);
+    PlaneSpline Curve,
+    double[] Parameters,
+    PenalisedFit? Fit,
+    double EffectiveParameters,
+    double Residual,
+    double Noise
+);
 
 /// <summary>
 /// From points to a curve. Exact points are interpolated over chord length. Noisy ones are smoothed by penalised B-splines in four
@@ -21,11 +27,13 @@ internal static class Smoother
     private const int Passes = 3;
 
     /// <summary>Breakpoints lie this many standard deviations of the noise apart, but never much closer than the points.</summary>
-    private const double StepInNoise = 3, StepInSpacing = 0.7;
+    private const double StepInNoise = 3,
+        StepInSpacing = 0.7;
 
     internal static Smoothed Smooth(Registered tracing)
     {
-        if (tracing.Noise == 0) return Interpolate(tracing.X, tracing.Y);
+        if (tracing.Noise == 0)
+            return Interpolate(tracing.X, tracing.Y);
         var (x, y, noise) = (tracing.X, tracing.Y, tracing.Noise);
         var t = Parameters.OfAveragedChord(x, y, noise);
         var spacing = t[^1] / (t.Length - 1);
@@ -45,11 +53,18 @@ internal static class Smoother
             fit.Load(basis, t, x, y);
             fit.Weigh(bends.WeightsOn(basis));
             var (least, most) = fit.LambdaRange;
-            lambda = Math.Exp(LambdaSearch.Least(log =>
-            {
-                fit.Solve(Math.Exp(log));
-                return MarginalLikelihood.Criterion(fit, log, shown);
-            }, Math.Log(lambda), Math.Log(least), Math.Log(most)));
+            lambda = Math.Exp(
+                LambdaSearch.Least(
+                    log =>
+                    {
+                        fit.Solve(Math.Exp(log));
+                        return MarginalLikelihood.Criterion(fit, log, shown);
+                    },
+                    Math.Log(lambda),
+                    Math.Log(least),
+                    Math.Log(most)
+                )
+            );
             fit.Solve(lambda);
         }
         var (squares, parameters) = (fit.ResidualSquares(), fit.EffectiveParameters());
@@ -71,7 +86,8 @@ internal static class Smoother
 
     private static CubicBasis Over(double[] t, double step, int most)
     {
-        double from = t.Min(), to = t.Max();
+        double from = t.Min(),
+            to = t.Max();
         // A whole number of steps must not hang on the last bit: the mirrored tracing has to get as many.
         var intervals = Math.Clamp((int)Math.Ceiling((to - from) / step - 1e-6), 4, most);
         return new CubicBasis(from, (to - from) / intervals, intervals);

@@ -31,8 +31,10 @@ public sealed class BackSurface
     public static (BackSurface? Surface, string? Fault) Loft(IEnumerable<StationSection> sections, Contour? topline = null)
     {
         var inOrder = sections.OrderBy(s => s.FromDatum).ToImmutableArray();
-        if (inOrder.Length < 2) return (null, "A surface needs cross-sections at two stations at least.");
-        if (inOrder.Any(s => s.Contour.Kind != TracingKind.CrossSection)) return (null, "Only cross-sections can be lofted.");
+        if (inOrder.Length < 2)
+            return (null, "A surface needs cross-sections at two stations at least.");
+        if (inOrder.Any(s => s.Contour.Kind != TracingKind.CrossSection))
+            return (null, "Only cross-sections can be lofted.");
         for (var i = 0; i + 1 < inOrder.Length; i++)
             if (!(inOrder[i + 1].FromDatum - inOrder[i].FromDatum >= 1))
                 return (null, $"The stations '{inOrder[i].Station}' and '{inOrder[i + 1].Station}' lie on one place.");
@@ -41,11 +43,14 @@ public sealed class BackSurface
 
     private static Func<double, double> Heights(ImmutableArray<StationSection> sections, Contour? contour)
     {
-        if (contour?.Kind != TracingKind.Topline) return _ => 0;
+        if (contour?.Kind != TracingKind.Topline)
+            return _ => 0;
         var topline = new Topline(contour);
         var marked = sections.Where(s => topline.At(s.Station) is not null).ToArray();
-        if (marked.Length < 2) return _ => 0;
-        double[] from = [.. marked.Select(s => s.FromDatum)], u = [.. marked.Select(s => contour.Marks[s.Station].X)];
+        if (marked.Length < 2)
+            return _ => 0;
+        double[] from = [.. marked.Select(s => s.FromDatum)],
+            u = [.. marked.Select(s => contour.Marks[s.Station].X)];
         var first = HeightAt(sections[0].FromDatum);
         return place => HeightAt(place) - first;
 
@@ -64,13 +69,21 @@ public sealed class BackSurface
     /// </summary>
     public ImmutableArray<Point>? SectionAt(double fromDatum, int pointsPerSide = 240)
     {
-        if (!(fromDatum >= places[0] && fromDatum <= places[^1])) return null;
+        if (!(fromDatum >= places[0] && fromDatum <= places[^1]))
+            return null;
         return new SurfaceGrid(this, pointsPerSide, [fromDatum]).Section(0);
     }
 
     /// <summary>That section as an exact tracing, to be measured like any other.</summary>
     public Tracing? TracingAt(double fromDatum) =>
-        SectionAt(fromDatum) is { } points ? new Tracing { Kind = TracingKind.CrossSection, Points = points, Noise = 0 } : null;
+        SectionAt(fromDatum) is { } points
+            ? new Tracing
+            {
+                Kind = TracingKind.CrossSection,
+                Points = points,
+                Noise = 0,
+            }
+            : null;
 
     /// <summary>The surface as triangles at most about <paramref name="step"/> mm wide, corners counter-clockwise from outside.</summary>
     public TriangleMesh Mesh(double step)

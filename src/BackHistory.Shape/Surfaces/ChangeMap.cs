@@ -48,15 +48,20 @@ public sealed class ChangeMap
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(step, 0.2);
         var (from, to) = (Math.Max(earlier.Range.From, later.Range.From), Math.Min(earlier.Range.To, later.Range.To));
-        if (!(to > from)) return null;
+        if (!(to > from))
+            return null;
         var rows = BackSurface.Rows(from, to, step);
-        var (now, before) = (new SurfaceGrid(later, later.ColumnsPerSide(step), rows), new SurfaceGrid(earlier, earlier.ColumnsPerSide(step), rows));
+        var (now, before) = (
+            new SurfaceGrid(later, later.ColumnsPerSide(step), rows),
+            new SurfaceGrid(earlier, earlier.ColumnsPerSide(step), rows)
+        );
         var changes = new double[rows.Length * now.Columns];
         var nearest = new NearestOnGrid(before);
         for (var k = 0; k < rows.Length; k++)
-            for (var j = 0; j < now.Columns; j++)
-                changes[k * now.Columns + j] = now.Covered(k, j)
-                    ? nearest.SignedDistance(now.At(k, j), k, (double)j / (now.Columns - 1)) : double.NaN;
+        for (var j = 0; j < now.Columns; j++)
+            changes[k * now.Columns + j] = now.Covered(k, j)
+                ? nearest.SignedDistance(now.At(k, j), k, (double)j / (now.Columns - 1))
+                : double.NaN;
         return new ChangeMap(now, changes, later);
     }
 
@@ -64,8 +69,10 @@ public sealed class ChangeMap
     {
         var best = -1;
         for (var cell = 0; cell < values.Length; cell++)
-            if (sign * values[cell] > (best < 0 ? 0 : sign * values[best])) best = cell;
-        if (best < 0) return null;
+            if (sign * values[cell] > (best < 0 ? 0 : sign * values[best]))
+                best = cell;
+        if (best < 0)
+            return null;
         var (row, column) = (best / later.Columns, best % later.Columns);
         var at = later.At(row, column);
         var depth = later.Depth(row, column);

@@ -5,7 +5,9 @@ namespace BackHistory.Shape;
 /// <summary>A surface tabulated: rows along the back, columns from the left end over M to the right end by share of the arc.</summary>
 internal sealed class SurfaceGrid
 {
-    private readonly double[] x, y, heights;
+    private readonly double[] x,
+        y,
+        heights;
     private readonly bool[] covered;
 
     internal SurfaceGrid(BackSurface surface, int columnsPerSide, double[] rows)
@@ -16,13 +18,16 @@ internal sealed class SurfaceGrid
         var places = surface.Sections.Select(s => s.FromDatum).ToArray();
         var intervals = rows.Select(z => Pchip.Interval(places, z)).ToArray();
         var stations = places.Length;
-        double[] ribX = new double[stations], ribY = new double[stations];
+        double[] ribX = new double[stations],
+            ribY = new double[stations];
         var traced = new bool[stations];
         for (var j = 0; j < Columns; j++)
         {
             var share = (double)(j - columnsPerSide) / columnsPerSide;
-            for (var s = 0; s < stations; s++) (ribX[s], ribY[s], traced[s]) = Rib(surface.Sections[s].Contour, share);
-            double[] slopesX = Pchip.Slopes(places, ribX), slopesY = Pchip.Slopes(places, ribY);
+            for (var s = 0; s < stations; s++)
+                (ribX[s], ribY[s], traced[s]) = Rib(surface.Sections[s].Contour, share);
+            double[] slopesX = Pchip.Slopes(places, ribX),
+                slopesY = Pchip.Slopes(places, ribY);
             for (var k = 0; k < rows.Length; k++)
             {
                 var (cell, i) = (k * Columns + j, intervals[k]);
@@ -55,7 +60,8 @@ internal sealed class SurfaceGrid
     internal ImmutableArray<Point> Section(int row)
     {
         var points = ImmutableArray.CreateBuilder<Point>(Columns);
-        for (var j = 0; j < Columns; j++) points.Add(new Point(x[row * Columns + j], y[row * Columns + j]));
+        for (var j = 0; j < Columns; j++)
+            points.Add(new Point(x[row * Columns + j], y[row * Columns + j]));
         return points.MoveToImmutable();
     }
 
@@ -64,14 +70,15 @@ internal sealed class SurfaceGrid
         var vertices = ImmutableArray.CreateBuilder<Point3>(Rows.Length * Columns);
         var triangles = ImmutableArray.CreateBuilder<Triangle>(2 * (Rows.Length - 1) * (Columns - 1));
         for (var k = 0; k < Rows.Length; k++)
-            for (var j = 0; j < Columns; j++) vertices.Add(At(k, j));
+        for (var j = 0; j < Columns; j++)
+            vertices.Add(At(k, j));
         for (var k = 0; k + 1 < Rows.Length; k++)
-            for (var j = 0; j + 1 < Columns; j++)
-            {
-                var (a, b, c, d) = (k * Columns + j, k * Columns + j + 1, (k + 1) * Columns + j, (k + 1) * Columns + j + 1);
-                triangles.Add(new Triangle(a, c, b));
-                triangles.Add(new Triangle(b, c, d));
-            }
+        for (var j = 0; j + 1 < Columns; j++)
+        {
+            var (a, b, c, d) = (k * Columns + j, k * Columns + j + 1, (k + 1) * Columns + j, (k + 1) * Columns + j + 1);
+            triangles.Add(new Triangle(a, c, b));
+            triangles.Add(new Triangle(b, c, d));
+        }
         return new TriangleMesh(vertices.MoveToImmutable(), triangles.MoveToImmutable());
     }
 }

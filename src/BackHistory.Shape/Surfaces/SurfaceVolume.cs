@@ -11,10 +11,13 @@ internal static class SurfaceVolume
     {
         var key = side == Side.Left ? "half-volume-left" : "half-volume-right";
         var (first, last) = (IndexOf(surface, from), IndexOf(surface, to));
-        if (first < 0 || last <= first) return new(key, null, "l", null, "not covered");
+        if (first < 0 || last <= first)
+            return new(key, null, "l", null, "not covered");
         var areas = new List<Measure>();
-        for (var i = first; i <= last; i++) areas.Add(StationArea(surface.Sections[i].Contour, side, depth));
-        if (areas.Any(a => a.Value is null)) return new(key, null, "l", null, "not covered");
+        for (var i = first; i <= last; i++)
+            areas.Add(StationArea(surface.Sections[i].Contour, side, depth));
+        if (areas.Any(a => a.Value is null))
+            return new(key, null, "l", null, "not covered");
         double volume = 0;
         for (var i = first; i < last; i++)
             volume += Between(surface, side, surface.Sections[i].FromDatum, surface.Sections[i + 1].FromDatum, depth);
@@ -24,7 +27,8 @@ internal static class SurfaceVolume
     private static int IndexOf(BackSurface surface, string station)
     {
         for (var i = 0; i < surface.Sections.Length; i++)
-            if (surface.Sections[i].Station == station) return i;
+            if (surface.Sections[i].Station == station)
+                return i;
         return -1;
     }
 
@@ -38,10 +42,12 @@ internal static class SurfaceVolume
     private static double Between(BackSurface surface, Side side, double from, double to, double depth)
     {
         var rows = new double[PanelsBetweenStations + 1];
-        for (var k = 0; k < rows.Length; k++) rows[k] = from + (to - from) * k / PanelsBetweenStations;
+        for (var k = 0; k < rows.Length; k++)
+            rows[k] = from + (to - from) * k / PanelsBetweenStations;
         var grid = new SurfaceGrid(surface, PointsPerSide, rows);
         double mean = 0;
-        for (var k = 0; k < rows.Length; k++) mean += Simpson.Weight(k, rows.Length) * AreaOf(grid.Section(k).AsSpan(), side, depth);
+        for (var k = 0; k < rows.Length; k++)
+            mean += Simpson.Weight(k, rows.Length) * AreaOf(grid.Section(k).AsSpan(), side, depth);
         return mean * (to - from);
     }
 
@@ -53,12 +59,15 @@ internal static class SurfaceVolume
         var (middle, step) = (section.Length / 2, side == Side.Left ? -1 : 1);
         var last = middle;
         for (var k = middle; k + step >= 0 && k + step < section.Length; k += step)
-            if (section[k].Y > -depth != section[k + step].Y > -depth && step * section[k].X >= step * section[last].X) last = k;
-        if (last == middle) last = step < 0 ? 1 : section.Length - 2;
+            if (section[k].Y > -depth != section[k + step].Y > -depth && step * section[k].X >= step * section[last].X)
+                last = k;
+        if (last == middle)
+            last = step < 0 ? 1 : section.Length - 2;
         var (inner, outer) = (section[last], section[last + step]);
         var crossing = inner.Y == outer.Y ? outer : inner + Math.Clamp((-depth - inner.Y) / (outer.Y - inner.Y), 0, 1) * (outer - inner);
         double twice = 0;
-        for (var k = middle; k != last; k += step) twice += section[k].Cross(section[k + step]);
+        for (var k = middle; k != last; k += step)
+            twice += section[k].Cross(section[k + step]);
         twice += inner.Cross(crossing) + crossing.Cross(new Point(0, -depth));
         return -step * twice / 2;
     }

@@ -12,7 +12,8 @@ public sealed record TriangleMesh(ImmutableArray<Point3> Vertices, ImmutableArra
     public double Area()
     {
         double sum = 0;
-        foreach (var t in Triangles) sum += (Vertices[t.B] - Vertices[t.A]).Cross(Vertices[t.C] - Vertices[t.A]).Length / 2;
+        foreach (var t in Triangles)
+            sum += (Vertices[t.B] - Vertices[t.A]).Cross(Vertices[t.C] - Vertices[t.A]).Length / 2;
         return sum;
     }
 }

@@ -28,7 +28,8 @@ public static class MeasureLine
         {
             var id = Id(document.RootElement);
             var read = Read(document.RootElement, id);
-            if (read.Tracing is not { } tracing) return (Refuse(id, lineNumber, read.Refused!), true);
+            if (read.Tracing is not { } tracing)
+                return (Refuse(id, lineNumber, read.Refused!), true);
             var answer = TracingAnalysis.Analyse(tracing);
             return answer.Refused is { } refusal ? (Refuse(id, lineNumber, refusal), true) : (Write(id!.Value, tracing, answer), false);
         }
@@ -50,10 +51,12 @@ public static class MeasureLine
     /// <summary>The id, text or a number, to be given back as it came; null when there is none that can be read.</summary>
     private static JsonElement? Id(JsonElement root)
     {
-        if (root.ValueKind != JsonValueKind.Object) return null;
+        if (root.ValueKind != JsonValueKind.Object)
+            return null;
         try
         {
-            if (!root.TryGetProperty("id", out var id) || id.ValueKind is not (JsonValueKind.String or JsonValueKind.Number)) return null;
+            if (!root.TryGetProperty("id", out var id) || id.ValueKind is not (JsonValueKind.String or JsonValueKind.Number))
+                return null;
             _ = id.ToString();
             return id;
         }
@@ -64,42 +67,53 @@ public static class MeasureLine
         }
     }
 
-    private static string Refuse(JsonElement? id, int lineNumber, Refusal refusal) => Json(writer =>
-    {
-        writer.WritePropertyName("id");
-        if (id is { } known) known.WriteTo(writer);
-        else
+    private static string Refuse(JsonElement? id, int lineNumber, Refusal refusal) =>
+        Json(writer =>
         {
-            writer.WriteNullValue();
-            writer.WriteNumber("line", lineNumber);
-        }
-        writer.WriteStartObject("refused");
-        writer.WriteString("code", refusal.Code);
-        writer.WriteString("message", refusal.Message);
-        writer.WriteEndObject();
-    });
+            writer.WritePropertyName("id");
+            if (id is { } known)
+                known.WriteTo(writer);
+            else
+            {
+                writer.WriteNullValue();
+                writer.WriteNumber("line", lineNumber);
+            }
+            writer.WriteStartObject("refused");
+            writer.WriteString("code", refusal.Code);
+            writer.WriteString("message", refusal.Message);
+            writer.WriteEndObject();
+        });
 
-    private static string Write(JsonElement id, Tracing tracing, TracingAnswer answer) => Json(writer =>
-    {
-        writer.WritePropertyName("id");
-        id.WriteTo(writer);
-        if (tracing.Station is not null) writer.WriteString("station", tracing.Station);
-        writer.WriteStartArray("measures");
-        foreach (var measure in answer.Measures) WriteMeasure(writer, measure);
-        writer.WriteEndArray();
-        writer.WriteStartArray("flags");
-        foreach (var flag in answer.Flags) WriteFlag(writer, flag);
-        writer.WriteEndArray();
-    });
+    private static string Write(JsonElement id, Tracing tracing, TracingAnswer answer) =>
+        Json(writer =>
+        {
+            writer.WritePropertyName("id");
+            id.WriteTo(writer);
+            if (tracing.Station is not null)
+                writer.WriteString("station", tracing.Station);
+            writer.WriteStartArray("measures");
+            foreach (var measure in answer.Measures)
+                WriteMeasure(writer, measure);
+            writer.WriteEndArray();
+            writer.WriteStartArray("flags");
+            foreach (var flag in answer.Flags)
+                WriteFlag(writer, flag);
+            writer.WriteEndArray();
+        });
 
     private static void WriteMeasure(Utf8JsonWriter writer, Measure measure)
     {
         writer.WriteStartObject();
         writer.WriteString("key", measure.Key);
-        if (measure.Value is { } value) writer.WriteNumber("value", value); else writer.WriteNull("value");
+        if (measure.Value is { } value)
+            writer.WriteNumber("value", value);
+        else
+            writer.WriteNull("value");
         writer.WriteString("unit", measure.Unit);
-        if (measure.Sd is { } sd) writer.WriteNumber("sd", sd);
-        if (measure.Why is not null) writer.WriteString("why", measure.Why);
+        if (measure.Sd is { } sd)
+            writer.WriteNumber("sd", sd);
+        if (measure.Why is not null)
+            writer.WriteString("why", measure.Why);
         writer.WriteEndObject();
     }
 
@@ -107,7 +121,8 @@ public static class MeasureLine
     {
         writer.WriteStartObject();
         writer.WriteString("flag", flag.Flag);
-        if (flag.Measure is not null) writer.WriteString("measure", flag.Measure);
+        if (flag.Measure is not null)
+            writer.WriteString("measure", flag.Measure);
         writer.WriteString("side", flag.Side);
         writer.WritePropertyName("from");
         TracingJson.WritePoint(writer, flag.From);

@@ -6,7 +6,11 @@ namespace BackHistory.Shape;
 /// <summary>Collects the fields of one tracing in any order, then insists on those that have no default.</summary>
 internal sealed class TracingFields
 {
-    private string? kind, station, unit, yAxis, tail;
+    private string? kind,
+        station,
+        unit,
+        yAxis,
+        tail;
     private ImmutableArray<Point>? points;
     private Point? midline;
     private LevelLine? level;
@@ -21,17 +25,38 @@ internal sealed class TracingFields
         var absent = value.ValueKind == JsonValueKind.Null;
         switch (name)
         {
-            case "kind": kind = Text(name, value); break;
-            case "station": station = absent ? null : Text(name, value); break;
-            case "unit": unit = Text(name, value); break;
-            case "yAxis": yAxis = Text(name, value); break;
-            case "tail": tail = absent ? null : Text(name, value); break;
-            case "points": points = ReadPoints(value); break;
-            case "midline": midline = absent ? null : ReadPoint(name, value); break;
-            case "level": level = absent ? null : ReadLevel(value); break;
-            case "marks": marks = absent ? null : ReadMarks(value); break;
-            case "noise": noise = Number(name, value); break;
-            default: return false;
+            case "kind":
+                kind = Text(name, value);
+                break;
+            case "station":
+                station = absent ? null : Text(name, value);
+                break;
+            case "unit":
+                unit = Text(name, value);
+                break;
+            case "yAxis":
+                yAxis = Text(name, value);
+                break;
+            case "tail":
+                tail = absent ? null : Text(name, value);
+                break;
+            case "points":
+                points = ReadPoints(value);
+                break;
+            case "midline":
+                midline = absent ? null : ReadPoint(name, value);
+                break;
+            case "level":
+                level = absent ? null : ReadLevel(value);
+                break;
+            case "marks":
+                marks = absent ? null : ReadMarks(value);
+                break;
+            case "noise":
+                noise = Number(name, value);
+                break;
+            default:
+                return false;
         }
         return true;
     }
@@ -40,7 +65,8 @@ internal sealed class TracingFields
     {
         var topline = OneOf("kind", kind, "cross-section", "topline");
         var down = OneOf("yAxis", yAxis, "up", "down");
-        if (!topline && tail is not null) throw new UnreadableException("Only a topline has a 'tail'.");
+        if (!topline && tail is not null)
+            throw new UnreadableException("Only a topline has a 'tail'.");
         var left = topline && OneOf("tail", tail, "right", "left");
         return new Tracing
         {
@@ -71,9 +97,11 @@ internal sealed class TracingFields
 
     private static ImmutableArray<Point> ReadPoints(JsonElement value)
     {
-        if (value.ValueKind != JsonValueKind.Array) throw new UnreadableException("'points' must be a list of [x, y].");
+        if (value.ValueKind != JsonValueKind.Array)
+            throw new UnreadableException("'points' must be a list of [x, y].");
         var builder = ImmutableArray.CreateBuilder<Point>(value.GetArrayLength());
-        foreach (var item in value.EnumerateArray()) builder.Add(ReadPoint("points", item));
+        foreach (var item in value.EnumerateArray())
+            builder.Add(ReadPoint("points", item));
         return builder.MoveToImmutable();
     }
 
@@ -93,17 +121,20 @@ internal sealed class TracingFields
 
     private static ImmutableSortedDictionary<string, Point> ReadMarks(JsonElement value)
     {
-        if (value.ValueKind != JsonValueKind.Object) throw new UnreadableException("'marks' must be an object of named points.");
+        if (value.ValueKind != JsonValueKind.Object)
+            throw new UnreadableException("'marks' must be an object of named points.");
         var builder = ImmutableSortedDictionary.CreateBuilder<string, Point>(StringComparer.Ordinal);
-        foreach (var mark in value.EnumerateObject()) builder[mark.Name] = ReadPoint("marks", mark.Value);
+        foreach (var mark in value.EnumerateObject())
+            builder[mark.Name] = ReadPoint("marks", mark.Value);
         return builder.ToImmutable();
     }
 
     /// <summary>A null, or a number beyond a double, is not finite: refused later under its own name.</summary>
-    private static double Number(string name, JsonElement value) => value.ValueKind switch
-    {
-        JsonValueKind.Number => value.TryGetDouble(out var number) ? number : double.PositiveInfinity,
-        JsonValueKind.Null => double.NaN,
-        _ => throw new UnreadableException($"'{name}' holds something that is not a number."),
-    };
+    private static double Number(string name, JsonElement value) =>
+        value.ValueKind switch
+        {
+            JsonValueKind.Number => value.TryGetDouble(out var number) ? number : double.PositiveInfinity,
+            JsonValueKind.Null => double.NaN,
+            _ => throw new UnreadableException($"'{name}' holds something that is not a number."),
+        };
 }

@@ -6,6 +6,7 @@ namespace BackHistory.Shape;
 public readonly record struct TracingRead(Tracing? Tracing, Refusal? Refused)
 {
     public static implicit operator TracingRead(Tracing tracing) => new(tracing, null);
+
     public static implicit operator TracingRead(Refusal refusal) => new(null, refusal);
 }
 
@@ -62,12 +63,15 @@ public static class TracingJson
     {
         writer.WriteStartObject();
         writer.WriteString("kind", tracing.Kind == TracingKind.CrossSection ? "cross-section" : "topline");
-        if (tracing.Station is not null) writer.WriteString("station", tracing.Station);
+        if (tracing.Station is not null)
+            writer.WriteString("station", tracing.Station);
         writer.WriteString("unit", tracing.Unit);
         writer.WriteString("yAxis", tracing.YAxisDown ? "down" : "up");
-        if (tracing.Kind == TracingKind.Topline) writer.WriteString("tail", tracing.TailLeft ? "left" : "right");
+        if (tracing.Kind == TracingKind.Topline)
+            writer.WriteString("tail", tracing.TailLeft ? "left" : "right");
         writer.WriteStartArray("points");
-        foreach (var p in tracing.Points) WritePoint(writer, p);
+        foreach (var p in tracing.Points)
+            WritePoint(writer, p);
         writer.WriteEndArray();
         if (tracing.Midline is { } midline)
         {
@@ -99,7 +103,8 @@ public static class TracingJson
     public static byte[] Write(Tracing tracing)
     {
         using var stream = new MemoryStream();
-        using (var writer = new Utf8JsonWriter(stream)) Write(writer, tracing);
+        using (var writer = new Utf8JsonWriter(stream))
+            Write(writer, tracing);
         return stream.ToArray();
     }
 
@@ -117,7 +122,8 @@ public static class TracingJson
     /// </summary>
     internal static Tracing Parse(JsonElement element, string? alsoKnown = null)
     {
-        if (element.ValueKind != JsonValueKind.Object) throw new UnreadableException("A tracing is a JSON object.");
+        if (element.ValueKind != JsonValueKind.Object)
+            throw new UnreadableException("A tracing is a JSON object.");
         try
         {
             return Fields(element, alsoKnown).ToTracing();

@@ -14,23 +14,42 @@ public static class PracticeLearning
     /// <returns>Null with too few periods.</returns>
     public static LearnedPriors? Learn(IReadOnlyList<FittedPeriod> periods, WatchRules rules)
     {
-        if (periods.Count < FewestPeriods) return null;
+        if (periods.Count < FewestPeriods)
+            return null;
         var plain = rules with { Learned = null };
         var shared = CorrelationLearning.Learn(periods, plain);
-        var noisy = plain with { Movement = plain.Movement with { SameStation = shared.SameStation, WholeBack = shared.WholeBack, WholeLean = shared.WholeLean } };
+        var noisy = plain with
+        {
+            Movement = plain.Movement with { SameStation = shared.SameStation, WholeBack = shared.WholeBack, WholeLean = shared.WholeLean },
+        };
         var movement = MovementLearning.Learn(periods, noisy);
-        return new(periods.Count, movement.Rate, movement.ScaleShares, movement.SingleShare, shared.SameStation, shared.WholeBack, movement.Patterns, Drifts(periods), shared.WholeLean);
+        return new(
+            periods.Count,
+            movement.Rate,
+            movement.ScaleShares,
+            movement.SingleShare,
+            shared.SameStation,
+            shared.WholeBack,
+            movement.Patterns,
+            Drifts(periods),
+            shared.WholeLean
+        );
     }
 
     static List<LearnedDrift> Drifts(IReadOnlyList<FittedPeriod> periods)
     {
         var learned = new List<LearnedDrift>();
-        var groups = periods.SelectMany(p => p.Series).DistinctBy(s => s.Observations, ReferenceEqualityComparer.Instance)
-            .GroupBy(s => (s.Measure, s.Station)).OrderBy(g => g.Key.Measure, StringComparer.Ordinal).ThenBy(g => g.Key.Station, StringComparer.Ordinal);
+        var groups = periods
+            .SelectMany(p => p.Series)
+            .DistinctBy(s => s.Observations, ReferenceEqualityComparer.Instance)
+            .GroupBy(s => (s.Measure, s.Station))
+            .OrderBy(g => g.Key.Measure, StringComparer.Ordinal)
+            .ThenBy(g => g.Key.Station, StringComparer.Ordinal);
         foreach (var group in groups)
         {
             var series = group.ToList();
-            if (DriftLearning.Learn(series, FewestPeriods) is { } prior) learned.Add(new(group.Key.Measure, group.Key.Station, prior.Median, prior.LogSd, series.Count));
+            if (DriftLearning.Learn(series, FewestPeriods) is { } prior)
+                learned.Add(new(group.Key.Measure, group.Key.Station, prior.Median, prior.LogSd, series.Count));
         }
         return learned;
     }

@@ -9,6 +9,7 @@ namespace BackHistory.Trends;
 internal static class AnswerLine
 {
     static readonly JsonWriterOptions Options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
     // A repeated field leaves open which value is meant; RFC 8259 calls the outcome unpredictable.
     static readonly JsonDocumentOptions Strict = new() { AllowDuplicateProperties = false };
 
@@ -24,20 +25,24 @@ internal static class AnswerLine
         return Encoding.UTF8.GetString(buffer.WrittenSpan);
     }
 
-    internal static string Refused(string? id, int line, Refusal refusal) => Write(json =>
-    {
-        json.WriteString("id", id);
-        if (id is null) json.WriteNumber("line", line);
-        json.WriteStartObject("refused");
-        json.WriteString("code", refusal.Name);
-        json.WriteString("message", refusal.Message);
-        json.WriteEndObject();
-    });
+    internal static string Refused(string? id, int line, Refusal refusal) =>
+        Write(json =>
+        {
+            json.WriteString("id", id);
+            if (id is null)
+                json.WriteNumber("line", line);
+            json.WriteStartObject("refused");
+            json.WriteString("code", refusal.Name);
+            json.WriteString("message", refusal.Message);
+            json.WriteEndObject();
+        });
 
     internal static void Number(this Utf8JsonWriter json, string name, double? value)
     {
-        if (value is { } v) json.WriteNumber(name, v);
-        else json.WriteNull(name);
+        if (value is { } v)
+            json.WriteNumber(name, v);
+        else
+            json.WriteNull(name);
     }
 
     /// <summary>The line as JSON, or the reason why it is none.</summary>
@@ -58,7 +63,8 @@ internal static class AnswerLine
     /// <summary>The line's id where one can be read, for the answer of a refused line.</summary>
     internal static string? IdOf(JsonElement root)
     {
-        if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("id", out var id) || id.ValueKind != JsonValueKind.String) return null;
+        if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("id", out var id) || id.ValueKind != JsonValueKind.String)
+            return null;
         try
         {
             return id.GetString();

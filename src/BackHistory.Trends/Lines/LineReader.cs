@@ -3,7 +3,8 @@ using System.Text.Json;
 namespace BackHistory.Trends;
 
 /// <summary>
-/// Reads the fields of one line strictly and goes on after a fault, so that of several faults the first in the order of the codes can be told.
+/// Reads the fields of one line strictly and goes on after a fault, so that of several faults the first in the order of the codes can be
+/// told.
 /// </summary>
 internal sealed class LineReader
 {
@@ -11,7 +12,8 @@ internal sealed class LineReader
 
     internal void Refuse(RefusalCode code, string message)
     {
-        if (Fault is null || code < Fault.Code) Fault = new(code, message);
+        if (Fault is null || code < Fault.Code)
+            Fault = new(code, message);
     }
 
     /// <summary>True when the element is an object that holds no field but those named.</summary>
@@ -23,15 +25,18 @@ internal sealed class LineReader
             return false;
         }
         foreach (var field in element.EnumerateObject())
-            if (known.IndexOf(field.Name) < 0) Refuse(RefusalCode.Unreadable, $"Unknown field '{field.Name}' in {what}.");
+            if (known.IndexOf(field.Name) < 0)
+                Refuse(RefusalCode.Unreadable, $"Unknown field '{field.Name}' in {what}.");
         return true;
     }
 
     /// <summary>A number, or null when the field is absent or at fault.</summary>
     internal double? Number(JsonElement parent, string name, string what, bool needed = false)
     {
-        if (parent.TryGetProperty(name, out var element)) return Number(element, $"{name} of {what}");
-        if (needed) Refuse(RefusalCode.Unreadable, $"Missing field '{name}' in {what}.");
+        if (parent.TryGetProperty(name, out var element))
+            return Number(element, $"{name} of {what}");
+        if (needed)
+            Refuse(RefusalCode.Unreadable, $"Missing field '{name}' in {what}.");
         return null;
     }
 
@@ -47,7 +52,8 @@ internal sealed class LineReader
             Refuse(RefusalCode.Unreadable, $"The {what} is not a number.");
             return null;
         }
-        if (element.TryGetDouble(out var value) && double.IsFinite(value)) return value;
+        if (element.TryGetDouble(out var value) && double.IsFinite(value))
+            return value;
         Refuse(RefusalCode.NotFinite, $"The {what} is too large for a double.");
         return null;
     }
@@ -56,10 +62,12 @@ internal sealed class LineReader
     {
         if (!parent.TryGetProperty(name, out var element))
         {
-            if (needed) Refuse(RefusalCode.Unreadable, $"Missing field '{name}' in {what}.");
+            if (needed)
+                Refuse(RefusalCode.Unreadable, $"Missing field '{name}' in {what}.");
             return null;
         }
-        if (element.ValueKind == JsonValueKind.String) return element.GetString();
+        if (element.ValueKind == JsonValueKind.String)
+            return element.GetString();
         Refuse(RefusalCode.Unreadable, $"The {name} of {what} is not a string.");
         return null;
     }
@@ -73,9 +81,14 @@ internal sealed class LineReader
             Refuse(RefusalCode.BadDate, $"The {name} of {what} is null.");
             return null;
         }
-        if (Text(parent, name, what, needed) is not { } text) return null;
-        if (Instant.TryParse(text, out var day)) return day;
-        Refuse(RefusalCode.BadDate, $"The {name} of {what} is not a date (2026-11-25) or a date-time with offset (2026-11-25T09:30:00+01:00): '{Short(text)}'.");
+        if (Text(parent, name, what, needed) is not { } text)
+            return null;
+        if (Instant.TryParse(text, out var day))
+            return day;
+        Refuse(
+            RefusalCode.BadDate,
+            $"The {name} of {what} is not a date (2026-11-25) or a date-time with offset (2026-11-25T09:30:00+01:00): '{Short(text)}'."
+        );
         return null;
     }
 

@@ -1,16 +1,24 @@
 namespace BackHistory.Trends;
 
 /// <summary>Why a line is not answered; the first of the list that applies is the one given.</summary>
-internal enum RefusalCode { Unreadable, NotFinite, NoPoints, BadSd, BadDate }
+internal enum RefusalCode
+{
+    Unreadable,
+    NotFinite,
+    NoPoints,
+    BadSd,
+    BadDate,
+}
 
 internal sealed record Refusal(RefusalCode Code, string Message)
 {
-    internal string Name => Code switch
-    {
-        RefusalCode.Unreadable => "unreadable",
-        RefusalCode.NotFinite => "not-finite",
-        RefusalCode.NoPoints => "no-points",
-        RefusalCode.BadSd => "bad-sd",
-        _ => "bad-date",
-    };
+    internal string Name =>
+        Code switch
+        {
+            RefusalCode.Unreadable => "unreadable",
+            RefusalCode.NotFinite => "not-finite",
+            RefusalCode.NoPoints => "no-points",
+            RefusalCode.BadSd => "bad-sd",
+            _ => "bad-date",
+        };
 }

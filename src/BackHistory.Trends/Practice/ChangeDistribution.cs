@@ -9,7 +9,14 @@ public sealed record ChangeGroup(string Group, int Count, double Low, double Med
 
 public static class ChangeDistribution
 {
-    static readonly (string Name, double Under)[] Ages = [("under 4", 4), ("4 to 6", 7), ("7 to 11", 12), ("12 to 17", 18), ("18 and over", double.PositiveInfinity)];
+    static readonly (string Name, double Under)[] Ages =
+    [
+        ("under 4", 4),
+        ("4 to 6", 7),
+        ("7 to 11", 12),
+        ("12 to 17", 18),
+        ("18 and over", double.PositiveInfinity),
+    ];
     static readonly string[] Seasons = ["winter", "spring", "summer", "autumn"];
 
     public static IReadOnlyList<ChangeGroup> ByAge(IReadOnlyList<ObservedChange> changes) =>
@@ -26,7 +33,8 @@ public static class ChangeDistribution
         foreach (var name in names)
         {
             var rates = changes.Where(c => group(c) == index).Select(c => c.PerQuarter).Order().ToArray();
-            if (rates.Length > 0) found.Add(new(name, rates.Length, Quantile(rates, 0.1), Quantile(rates, 0.5), Quantile(rates, 0.9)));
+            if (rates.Length > 0)
+                found.Add(new(name, rates.Length, Quantile(rates, 0.1), Quantile(rates, 0.5), Quantile(rates, 0.9)));
             index++;
         }
         return found;

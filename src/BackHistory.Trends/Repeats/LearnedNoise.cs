@@ -1,13 +1,17 @@
 namespace BackHistory.Trends;
 
-/// <summary>The noise of one measure as repeats have shown it, in the unit of its <see cref="NoiseRule"/>: per cent of the value where the rule is.</summary>
-/// <param name="Station">With <paramref name="Method"/> and <paramref name="By"/>: repeats of this person there by this method. All three null: the practice's pool.</param>
+/// <summary>The noise of one measure as repeats have shown it, in the unit of its <see cref="NoiseRule"/>: per cent of the value where
+/// the rule is.</summary>
+/// <param name="Station">With <paramref name="Method"/> and <paramref name="By"/>: repeats of this person there by this method. All three
+/// null: the practice's pool.</param>
 public sealed record MeasureNoise(string Measure, string? Station, string? Method, string? By, NoiseStudy Study);
 
-/// <summary>What a practice's repeats say of its own hands. Plain data: a version of it stands in an event, so that an old decision can be explained.</summary>
+/// <summary>What a practice's repeats say of its own hands. Plain data: a version of it stands in an event, so that an old decision can
+/// be explained.</summary>
 public sealed record LearnedNoise(IReadOnlyList<MeasureNoise> Measures)
 {
-    /// <summary>A number typed twice would claim a hand that never errs: no layer counts for less than this part of its rule of thumb (engineering choice, no source).</summary>
+    /// <summary>A number typed twice would claim a hand that never errs: no layer counts for less than this part of its rule of thumb
+    /// (engineering choice, no source).</summary>
     public const double LeastOfRule = 0.25;
 
     /// <summary>The layers in the measure's unit, each from the first source that applies (method.md section 4).</summary>
@@ -31,7 +35,8 @@ public sealed record LearnedNoise(IReadOnlyList<MeasureNoise> Measures)
     NoiseStudy? Find(string measure, string? station, string? method, string? by)
     {
         foreach (var m in Measures)
-            if (m.Measure == measure && m.Station == station && m.Method == method && m.By == by) return m.Study;
+            if (m.Measure == measure && m.Station == station && m.Method == method && m.By == by)
+                return m.Study;
         return null;
     }
 }

@@ -15,15 +15,28 @@ public static class NoiseLearning
         var learned = new List<MeasureNoise>();
         foreach (var measure in visits.GroupBy(v => v.Measure, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal))
         {
-            if (rules.NoiseOf(measure.Key) is not { } rule) continue;
+            if (rules.NoiseOf(measure.Key) is not { } rule)
+                continue;
             var told = measure.GroupBy(v => (v.Visit.Horse, v.Station)).SelectMany(horse => InUnitOf(rule, [.. horse])).ToList();
             var pool = NoiseStudy.Of([.. told.Select(t => t.Visit with { Horse = $"{t.Visit.Horse} {t.Station}" })]);
-            if (pool is { Trace: null, Visit: null, Person: null }) continue;
+            if (pool is { Trace: null, Visit: null, Person: null })
+                continue;
             learned.Add(new(measure.Key, null, null, null, pool));
-            learned.AddRange(told.Where(t => t.Visit.By is not null).GroupBy(t => (t.Station, t.Method, t.Visit.By))
-                .OrderBy(g => g.Key.Station, StringComparer.Ordinal).ThenBy(g => g.Key.Method, StringComparer.Ordinal).ThenBy(g => g.Key.By, StringComparer.Ordinal)
-                .Select(g => new MeasureNoise(measure.Key, g.Key.Station, g.Key.Method, g.Key.By, NoiseStudy.Of([.. g.Select(t => t.Visit)])))
-                .Where(m => m.Study.Trace?.Df >= NoiseStudy.FewestDf || m.Study.Visit?.Df >= NoiseStudy.FewestDf));
+            learned.AddRange(
+                told.Where(t => t.Visit.By is not null)
+                    .GroupBy(t => (t.Station, t.Method, t.Visit.By))
+                    .OrderBy(g => g.Key.Station, StringComparer.Ordinal)
+                    .ThenBy(g => g.Key.Method, StringComparer.Ordinal)
+                    .ThenBy(g => g.Key.By, StringComparer.Ordinal)
+                    .Select(g => new MeasureNoise(
+                        measure.Key,
+                        g.Key.Station,
+                        g.Key.Method,
+                        g.Key.By,
+                        NoiseStudy.Of([.. g.Select(t => t.Visit)])
+                    ))
+                    .Where(m => m.Study.Trace?.Df >= NoiseStudy.FewestDf || m.Study.Visit?.Df >= NoiseStudy.FewestDf)
+            );
         }
         return learned.Count == 0 ? null : new(learned);
     }
@@ -31,8 +44,11 @@ public static class NoiseLearning
     /// <summary>Per cent of the horse's own mean where the rule is in per cent, so that large and small horses teach the same.</summary>
     static IEnumerable<RepeatedMeasure> InUnitOf(NoiseRule rule, List<RepeatedMeasure> horse)
     {
-        if (!rule.Percent) return horse;
+        if (!rule.Percent)
+            return horse;
         var mean = Math.Abs(horse.SelectMany(v => v.Visit.Tracings).Average());
-        return mean == 0 ? [] : horse.Select(v => v with { Visit = v.Visit with { Tracings = [.. v.Visit.Tracings.Select(t => 100 * t / mean)] } });
+        return mean == 0
+            ? []
+            : horse.Select(v => v with { Visit = v.Visit with { Tracings = [.. v.Visit.Tracings.Select(t => 100 * t / mean)] } });
     }
 }

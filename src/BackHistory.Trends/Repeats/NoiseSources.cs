@@ -5,14 +5,23 @@ public enum NoiseSource
 {
     /// <summary>The built-in rule of thumb.</summary>
     RuleOfThumb,
+
     /// <summary>All repeats of the practice.</summary>
     Pool,
+
     /// <summary>The practice's repeats for this method, station and person, drawn towards the pool.</summary>
     Own,
 }
 
 /// <summary>The layers in use for one measure, each with its source.</summary>
-public sealed record NoiseInUse(double TraceSd, NoiseSource TraceFrom, double VisitSd, NoiseSource VisitFrom, double PersonSd, NoiseSource PersonFrom)
+public sealed record NoiseInUse(
+    double TraceSd,
+    NoiseSource TraceFrom,
+    double VisitSd,
+    NoiseSource VisitFrom,
+    double PersonSd,
+    NoiseSource PersonFrom
+)
 {
     public NoiseLayers Layers => new(VisitSd, PersonSd);
 }
@@ -20,7 +29,8 @@ public sealed record NoiseInUse(double TraceSd, NoiseSource TraceFrom, double Vi
 public static class NoiseSources
 {
     /// <summary>
-    /// The first source that applies, layer by layer (method.md section 4). Own figures are drawn towards the pool as variances weighed by degrees of freedom:
+    /// The first source that applies, layer by layer (method.md section 4). Own figures are drawn towards the pool as variances weighed
+    /// by degrees of freedom:
     /// s² = (df·s²_own + d·s²_pool)/(df + d) with d = <see cref="NoiseStudy.FewestDf"/> (Smyth 2004, Stat. Appl. Genet. Mol. Biol. 3:3).
     /// </summary>
     /// <param name="own">Repeats of this method, station and person; null = none.</param>

@@ -7,8 +7,10 @@ public sealed record RepeatedVisit(string Horse, double Day, string? By, IReadOn
 public sealed record NoiseFigure(double Sd, double Df);
 
 /// <summary>
-/// The layers of noise of one measure from repeats: tracings within a visit, visits within a few days of each other, hands on the same horse.
-/// Analysis of variance of the nested classification (Searle, Casella and McCulloch 1992, Variance Components, ch. 3); a negative component is 0.
+/// The layers of noise of one measure from repeats: tracings within a visit, visits within a few days of each other, hands on the same
+/// horse.
+/// Analysis of variance of the nested classification (Searle, Casella and McCulloch 1992, Variance Components, ch. 3); a negative
+/// component is 0.
 /// </summary>
 /// <param name="Trace">s_trace; null without two tracings of one visit.</param>
 /// <param name="Visit">s_visit; null without two visits of one horse by the same hands close together.</param>
@@ -25,12 +27,18 @@ public sealed record NoiseStudy(NoiseFigure? Trace, NoiseFigure? Visit, NoiseFig
         var trace = traceDf > 0 ? new NoiseFigure(Math.Sqrt(traceSquares / traceDf), traceDf) : null;
         var traceVariance = trace is null ? 0 : trace.Sd * trace.Sd;
 
-        var close = visits.Where(v => v.Tracings.Count > 0).GroupBy(v => v.Horse, StringComparer.Ordinal).SelectMany(h => Clusters(h, closeDays)).ToList();
+        var close = visits
+            .Where(v => v.Tracings.Count > 0)
+            .GroupBy(v => v.Horse, StringComparer.Ordinal)
+            .SelectMany(h => Clusters(h, closeDays))
+            .ToList();
         var sameHands = close.SelectMany(c => c.GroupBy(v => v.By ?? "", StringComparer.Ordinal)).ToList();
         var visit = Component(sameHands.Select(g => g.Select(v => (v.Tracings.Average(), traceVariance / v.Tracings.Count)).ToList()));
         var visitVariance = visit is null ? 0 : visit.Sd * visit.Sd;
 
-        var hands = close.Select(c => c.GroupBy(v => v.By ?? "", StringComparer.Ordinal).Select(g => MeanOf(g.ToList(), visitVariance, traceVariance)).ToList());
+        var hands = close.Select(c =>
+            c.GroupBy(v => v.By ?? "", StringComparer.Ordinal).Select(g => MeanOf(g.ToList(), visitVariance, traceVariance)).ToList()
+        );
         return new(trace, visit, Component(hands));
     }
 
@@ -38,23 +46,30 @@ public sealed record NoiseStudy(NoiseFigure? Trace, NoiseFigure? Visit, NoiseFig
     static (double Mean, double Noise) MeanOf(List<RepeatedVisit> visits, double visitVariance, double traceVariance)
     {
         double n = visits.Count;
-        return (visits.Average(v => v.Tracings.Average()), visitVariance / n + traceVariance * visits.Sum(v => 1.0 / v.Tracings.Count) / (n * n));
+        return (
+            visits.Average(v => v.Tracings.Average()),
+            visitVariance / n + traceVariance * visits.Sum(v => 1.0 / v.Tracings.Count) / (n * n)
+        );
     }
 
-    /// <summary>Minimal detectable change between two visits of so many tracings each, by one pair of hands; null until both layers are known.</summary>
-    public double? MinimalDetectable(int tracings = 1) => Trace is null || Visit is null
-        ? null
-        : Normal.Z95 * Math.Sqrt(2 * (Visit.Sd * Visit.Sd + Trace.Sd * Trace.Sd / tracings));
+    /// <summary>Minimal detectable change between two visits of so many tracings each, by one pair of hands; null until both layers are
+    /// known.</summary>
+    public double? MinimalDetectable(int tracings = 1) =>
+        Trace is null || Visit is null ? null : Normal.Z95 * Math.Sqrt(2 * (Visit.Sd * Visit.Sd + Trace.Sd * Trace.Sd / tracings));
 
     /// <summary>The variance of means within their groups beyond the noise of each mean.</summary>
     static NoiseFigure? Component(IEnumerable<List<(double Mean, double Noise)>> groups)
     {
         double noise = 0;
         var members = new List<List<(double Mean, double Noise)>>();
-        foreach (var group in groups) if (group.Count > 1) members.Add(group);
+        foreach (var group in groups)
+            if (group.Count > 1)
+                members.Add(group);
         var (squares, df) = Within(members.Select(g => (IReadOnlyList<double>)[.. g.Select(m => m.Mean)]));
-        if (df == 0) return null;
-        foreach (var group in members) noise += (group.Count - 1) * group.Average(m => m.Noise);
+        if (df == 0)
+            return null;
+        foreach (var group in members)
+            noise += (group.Count - 1) * group.Average(m => m.Noise);
         return new(Math.Sqrt(Math.Max(0, (squares - noise) / df)), df);
     }
 
@@ -64,7 +79,8 @@ public sealed record NoiseStudy(NoiseFigure? Trace, NoiseFigure? Visit, NoiseFig
         var df = 0;
         foreach (var group in groups)
         {
-            if (group.Count < 2) continue;
+            if (group.Count < 2)
+                continue;
             squares += Repeatability.SquaresAboutMean(group);
             df += group.Count - 1;
         }
@@ -83,6 +99,7 @@ public sealed record NoiseStudy(NoiseFigure? Trace, NoiseFigure? Visit, NoiseFig
             }
             cluster.Add(visit);
         }
-        if (cluster.Count > 0) yield return cluster;
+        if (cluster.Count > 0)
+            yield return cluster;
     }
 }

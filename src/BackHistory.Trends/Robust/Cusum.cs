@@ -1,6 +1,7 @@
 namespace BackHistory.Trends;
 
-/// <summary>Tabular cumulative sums (NIST/SEMATECH e-Handbook of Statistical Methods 6.3.2.3): the yardstick that the alarms bench is held against.</summary>
+/// <summary>Tabular cumulative sums (NIST/SEMATECH e-Handbook of Statistical Methods 6.3.2.3): the yardstick that the alarms bench is
+/// held against.</summary>
 public static class Cusum
 {
     /// <param name="k">Reference value: half the shift to be found, in the values' unit.</param>
@@ -8,7 +9,8 @@ public static class Cusum
     public static IReadOnlyList<(double High, double Low)> Of(IReadOnlyList<double> values, double target, double k)
     {
         var sums = new List<(double, double)>(values.Count);
-        double high = 0, low = 0;
+        double high = 0,
+            low = 0;
         foreach (var value in values)
         {
             high = Math.Max(0, high + value - target - k);

@@ -6,20 +6,24 @@ public sealed record KendallTest(double S, double Variance, double? P);
 public static partial class RobustTrend
 {
     /// <summary>
-    /// Mann–Kendall: exact under ten points without ties and without two points of one day, else the tie-corrected normal approximation with continuity
+    /// Mann–Kendall: exact under ten points without ties and without two points of one day, else the tie-corrected normal approximation
+    /// with continuity
     /// correction (Gilbert 1987, ch. 16). Null when all points are of one day.
     /// </summary>
     public static KendallTest? MannKendall(IReadOnlyList<Observation> points)
     {
         var ordered = PairedDays.InOrder(points);
         var days = PairedDays.CountDays(ordered);
-        if (days < 2) return null;
+        if (days < 2)
+            return null;
         double s = 0;
         for (var i = 0; i < ordered.Length; i++)
-            for (var j = i + 1; j < ordered.Length; j++)
-                if (!PairedDays.SameDay(ordered[i], ordered[j])) s += Math.Sign(ordered[j].Value - ordered[i].Value);
+        for (var j = i + 1; j < ordered.Length; j++)
+            if (!PairedDays.SameDay(ordered[i], ordered[j]))
+                s += Math.Sign(ordered[j].Value - ordered[i].Value);
         var variance = PairedDays.VarianceOfS(ordered);
-        if (days < 4) return new(s, variance, null);
+        if (days < 4)
+            return new(s, variance, null);
         var exact = ordered.Length < 10 && days == ordered.Length && !PairedDays.HasTies(ordered);
         return new(s, variance, exact ? ExactP(ordered.Length, s) : NormalP(s, variance));
     }
@@ -38,14 +42,17 @@ public static partial class RobustTrend
         {
             var next = new double[counts.Length + size - 1];
             for (var i = 0; i < counts.Length; i++)
-                for (var k = 0; k < size; k++) next[i + k] += counts[i];
+            for (var k = 0; k < size; k++)
+                next[i + k] += counts[i];
             counts = next;
         }
-        double all = 0, asFar = 0;
+        double all = 0,
+            asFar = 0;
         for (var inversions = 0; inversions < counts.Length; inversions++)
         {
             all += counts[inversions];
-            if (Math.Abs(counts.Length - 1 - 2 * inversions) >= Math.Abs(s)) asFar += counts[inversions];
+            if (Math.Abs(counts.Length - 1 - 2 * inversions) >= Math.Abs(s))
+                asFar += counts[inversions];
         }
         return asFar / all;
     }

@@ -1,6 +1,7 @@
 namespace BackHistory.Trends;
 
-/// <summary>What Theil–Sen and Mann–Kendall share: pairs of different UTC days, and the variance of Kendall's S with ties in either variable.</summary>
+/// <summary>What Theil–Sen and Mann–Kendall share: pairs of different UTC days, and the variance of Kendall's S with ties in either
+/// variable.</summary>
 internal static class PairedDays
 {
     internal static Observation[] InOrder(IReadOnlyList<Observation> points) => [.. points.OrderBy(p => p.Day)];
@@ -8,7 +9,9 @@ internal static class PairedDays
     internal static int CountDays(Observation[] ordered)
     {
         var days = 1;
-        for (var i = 1; i < ordered.Length; i++) if (!SameDay(ordered[i - 1], ordered[i])) days++;
+        for (var i = 1; i < ordered.Length; i++)
+            if (!SameDay(ordered[i - 1], ordered[i]))
+                days++;
         return days;
     }
 
@@ -20,9 +23,12 @@ internal static class PairedDays
         double n = ordered.Length;
         var days = Runs(ordered.Select(p => Days.CalendarDay(p.Day)));
         var values = Runs(ordered.Select(p => p.Value).Order());
-        var variance = (n * (n - 1) * (2 * n + 5) - Sum(days, t => t * (t - 1) * (2 * t + 5)) - Sum(values, t => t * (t - 1) * (2 * t + 5))) / 18;
-        if (n > 2) variance += Sum(days, t => t * (t - 1) * (t - 2)) * Sum(values, t => t * (t - 1) * (t - 2)) / (9 * n * (n - 1) * (n - 2));
-        if (n > 1) variance += Sum(days, t => t * (t - 1)) * Sum(values, t => t * (t - 1)) / (2 * n * (n - 1));
+        var variance =
+            (n * (n - 1) * (2 * n + 5) - Sum(days, t => t * (t - 1) * (2 * t + 5)) - Sum(values, t => t * (t - 1) * (2 * t + 5))) / 18;
+        if (n > 2)
+            variance += Sum(days, t => t * (t - 1) * (t - 2)) * Sum(values, t => t * (t - 1) * (t - 2)) / (9 * n * (n - 1) * (n - 2));
+        if (n > 1)
+            variance += Sum(days, t => t * (t - 1)) * Sum(values, t => t * (t - 1)) / (2 * n * (n - 1));
         return variance;
     }
 
@@ -31,7 +37,8 @@ internal static class PairedDays
     static double Sum(List<double> runs, Func<double, double> term)
     {
         double sum = 0;
-        foreach (var t in runs) sum += term(t);
+        foreach (var t in runs)
+            sum += term(t);
         return sum;
     }
 
@@ -41,8 +48,10 @@ internal static class PairedDays
         var last = double.NaN;
         foreach (var v in sorted)
         {
-            if (v == last) runs[^1]++;
-            else runs.Add(1);
+            if (v == last)
+                runs[^1]++;
+            else
+                runs.Add(1);
             last = v;
         }
         return runs;

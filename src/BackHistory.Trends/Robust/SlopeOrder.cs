@@ -1,12 +1,14 @@
 namespace BackHistory.Trends;
 
 /// <summary>
-/// Order statistics of the slopes of all pairs of different days without keeping them all: a few are sorted; many are counted into buckets by their leading
+/// Order statistics of the slopes of all pairs of different days without keeping them all: a few are sorted; many are counted into
+/// buckets by their leading
 /// bits first, and only the buckets that hold a wanted rank are sorted. Five thousand points have twelve million slopes.
 /// </summary>
 internal sealed class SlopeOrder
 {
-    const int Few = 1 << 16, BucketBits = 20;
+    const int Few = 1 << 16,
+        BucketBits = 20;
 
     readonly Observation[] _ordered;
     readonly double[]? _sorted;
@@ -15,7 +17,8 @@ internal sealed class SlopeOrder
     internal SlopeOrder(Observation[] ordered)
     {
         _ordered = ordered;
-        foreach (var _ in Slopes()) Count++;
+        foreach (var _ in Slopes())
+            Count++;
         if (Count <= Few)
         {
             _sorted = [.. Slopes()];
@@ -23,7 +26,8 @@ internal sealed class SlopeOrder
             return;
         }
         _counts = new int[1 << BucketBits];
-        foreach (var slope in Slopes()) _counts[Bucket(slope)]++;
+        foreach (var slope in Slopes())
+            _counts[Bucket(slope)]++;
     }
 
     internal int Count { get; }
@@ -31,12 +35,17 @@ internal sealed class SlopeOrder
     /// <summary>The slope of rank <paramref name="rank"/>, the smallest being 0.</summary>
     internal double At(int rank)
     {
-        if (_sorted is not null) return _sorted[rank];
-        int bucket = 0, before = 0;
-        while (before + _counts![bucket] <= rank) before += _counts[bucket++];
+        if (_sorted is not null)
+            return _sorted[rank];
+        int bucket = 0,
+            before = 0;
+        while (before + _counts![bucket] <= rank)
+            before += _counts[bucket++];
         var held = new double[_counts[bucket]];
         var k = 0;
-        foreach (var slope in Slopes()) if (Bucket(slope) == bucket) held[k++] = slope;
+        foreach (var slope in Slopes())
+            if (Bucket(slope) == bucket)
+                held[k++] = slope;
         Array.Sort(held);
         return held[rank - before];
     }
@@ -44,8 +53,9 @@ internal sealed class SlopeOrder
     IEnumerable<double> Slopes()
     {
         for (var i = 0; i < _ordered.Length; i++)
-            for (var j = i + 1; j < _ordered.Length; j++)
-                if (!PairedDays.SameDay(_ordered[i], _ordered[j])) yield return (_ordered[j].Value - _ordered[i].Value) / (_ordered[j].Day - _ordered[i].Day);
+        for (var j = i + 1; j < _ordered.Length; j++)
+            if (!PairedDays.SameDay(_ordered[i], _ordered[j]))
+                yield return (_ordered[j].Value - _ordered[i].Value) / (_ordered[j].Day - _ordered[i].Day);
     }
 
     /// <summary>The leading bits of a double, turned so that they sort as the numbers do.</summary>

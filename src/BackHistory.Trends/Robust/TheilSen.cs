@@ -7,7 +7,8 @@ public sealed record SenSlope(double PerDay, double? Low, double? High);
 public static partial class RobustTrend
 {
     /// <summary>
-    /// Theil–Sen slope and the interval of Sen 1968 (J. Am. Statist. Ass. 63:1379) from the normal approximation of Kendall's S; ranks are rounded
+    /// Theil–Sen slope and the interval of Sen 1968 (J. Am. Statist. Ass. 63:1379) from the normal approximation of Kendall's S; ranks
+    /// are rounded
     /// to the nearest and kept inside the sample. Null when all points are of one day.
     /// </summary>
     public static SenSlope? TheilSen(IReadOnlyList<Observation> points) => TheilSen(points, 1.959963984540054);
@@ -17,10 +18,12 @@ public static partial class RobustTrend
         var ordered = PairedDays.InOrder(points);
         var slopes = new SlopeOrder(ordered);
         var n = slopes.Count;
-        if (n == 0) return null;
+        if (n == 0)
+            return null;
         var (below, above) = (slopes.At((n - 1) / 2), slopes.At(n / 2));
         var median = below + (above - below) / 2;
-        if (PairedDays.CountDays(ordered) < 4) return new(median, null, null);
+        if (PairedDays.CountDays(ordered) < 4)
+            return new(median, null, null);
         var half = z * Math.Sqrt(PairedDays.VarianceOfS(ordered));
         var low = (int)Math.Round((n - half) / 2) - 1;
         var high = (int)Math.Round((n + half) / 2);

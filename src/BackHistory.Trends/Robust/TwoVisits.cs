@@ -2,7 +2,8 @@ namespace BackHistory.Trends;
 
 /// <summary>The plain difference of two visits.</summary>
 /// <param name="Change">Later minus earlier (by role, not by date: the visit asked about minus the visit nearest the baseline).</param>
-/// <param name="MinimalDetectable">1.96 times the standard deviation of the difference: what two such visits can tell apart 95 times in 100.</param>
+/// <param name="MinimalDetectable">1.96 times the standard deviation of the difference: what two such visits can tell apart 95 times in
+/// 100.</param>
 public sealed record VisitDifference(double Change, double Sd, double MinimalDetectable, double BaselineDay, double LastDay);
 
 /// <summary>Comparison without a model: two visits, each the weighted mean of its UTC day.</summary>
@@ -15,12 +16,16 @@ public static class TwoVisits
     {
         var visits = observations.GroupBy(o => Days.CalendarDay(o.Day)).OrderBy(g => g.Key).ToList();
         var last = visits.LastOrDefault(v => v.Key <= Days.CalendarDay(atDay));
-        if (last is null) return null;
+        if (last is null)
+            return null;
         var first = baselineDay is { } b ? visits.MinBy(v => Math.Abs(v.Key - Days.CalendarDay(b)))! : visits[0];
-        if (first.Key == last.Key) return null;
+        if (first.Key == last.Key)
+            return null;
 
         var hands = new Dictionary<string, double>(StringComparer.Ordinal);
-        double change = 0, variance = 2 * noise.VisitSd * noise.VisitSd, unnamed = 0;
+        double change = 0,
+            variance = 2 * noise.VisitSd * noise.VisitSd,
+            unnamed = 0;
         foreach (var (visit, sign) in new[] { (last, 1), (first, -1) })
         {
             var total = visit.Sum(o => 1 / (o.Sd * o.Sd));
@@ -29,8 +34,10 @@ public static class TwoVisits
                 var weight = 1 / (o.Sd * o.Sd) / total;
                 change += sign * weight * o.Value;
                 // An unnamed hand is a hand of its own; a named one keeps its offset, so that it cancels between the visits.
-                if (o.By is null) unnamed += weight * weight;
-                else hands[o.By] = hands.GetValueOrDefault(o.By) + sign * weight;
+                if (o.By is null)
+                    unnamed += weight * weight;
+                else
+                    hands[o.By] = hands.GetValueOrDefault(o.By) + sign * weight;
             }
             variance += 1 / total;
         }

@@ -14,15 +14,26 @@ public sealed record AnnualCycle(Estimate Amplitude, double PeakDayOfYear, doubl
     {
         var data = VisitData.From(observations, noise);
         // Level, slope, q and the cycle's two: AICc needs more entries than parameters by two.
-        if (data.LastDay - data.FirstDay < FromDays || data.Entries.Length < 8) return null;
+        if (data.LastDay - data.FirstDay < FromDays || data.Entries.Length < 8)
+            return null;
         prior ??= DriftPrior.RuleOfThumb(data.MedianVariance);
         var (without, with) = (Best(data, prior, annual: false), Best(data, prior, annual: true));
         var (aiccWithout, aiccWith) = (Aicc(without, 3, data.Entries.Length), Aicc(with, 5, data.Entries.Length));
         var (cos, sin) = (with.Regressor(with.AnnualColumn), with.Regressor(with.AnnualColumn + 1));
         var amplitude = Math.Sqrt(cos.Value * cos.Value + sin.Value * sin.Value);
         var (a, b) = (cos.Value / amplitude, sin.Value / amplitude);
-        var variance = a * a * cos.Sd * cos.Sd + b * b * sin.Sd * sin.Sd + 2 * a * b * with.RegressorCovariance(with.AnnualColumn, with.AnnualColumn + 1);
-        return new(new(amplitude, Math.Sqrt(Math.Max(0, variance))), PeakOf(cos.Value, sin.Value), aiccWithout, aiccWith, aiccWith < aiccWithout, with.Process.Q);
+        var variance =
+            a * a * cos.Sd * cos.Sd
+            + b * b * sin.Sd * sin.Sd
+            + 2 * a * b * with.RegressorCovariance(with.AnnualColumn, with.AnnualColumn + 1);
+        return new(
+            new(amplitude, Math.Sqrt(Math.Max(0, variance))),
+            PeakOf(cos.Value, sin.Value),
+            aiccWithout,
+            aiccWith,
+            aiccWith < aiccWithout,
+            with.Process.Q
+        );
     }
 
     static Posterior Best(VisitData data, DriftPrior prior, bool annual)

@@ -1,6 +1,7 @@
 namespace BackHistory.Trends;
 
-/// <summary>Time as this room counts it: days since 1970-01-01 00:00 UTC. A date is its midnight UTC; a calendar day is the UTC one.</summary>
+/// <summary>Time as this room counts it: days since 1970-01-01 00:00 UTC. A date is its midnight UTC; a calendar day is the UTC
+/// one.</summary>
 public static class Days
 {
     static readonly int Epoch = new DateOnly(1970, 1, 1).DayNumber;

@@ -1,6 +1,7 @@
 namespace BackHistory.Trends;
 
-/// <summary>What is known of the drift intensity q before a series is seen: ln q ~ N(ln <paramref name="Median"/>, <paramref name="LogSd"/>²).</summary>
+/// <summary>What is known of the drift intensity q before a series is seen: ln q ~ N(ln <paramref name="Median"/>,
+/// <paramref name="LogSd"/>²).</summary>
 /// <param name="Median">m, in unit²/day³, above zero.</param>
 /// <param name="LogSd">Standard deviation of ln q (method.md section 6: 2).</param>
 public sealed record DriftPrior(double Median, double LogSd = 2)

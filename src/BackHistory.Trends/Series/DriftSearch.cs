@@ -1,9 +1,11 @@
 namespace BackHistory.Trends;
 
-/// <summary>The posterior mode of ln q: a coarse walk brackets it, Brent's parabolas close in (Brent 1973, Algorithms for Minimization without Derivatives).</summary>
+/// <summary>The posterior mode of ln q: a coarse walk brackets it, Brent's parabolas close in (Brent 1973, Algorithms for Minimization
+/// without Derivatives).</summary>
 internal static class DriftSearch
 {
-    const double Step = 2, Tolerance = 1e-4;
+    const double Step = 2,
+        Tolerance = 1e-4;
 
     internal static double Mode(VisitData data, DriftPrior prior)
     {
@@ -17,21 +19,26 @@ internal static class DriftSearch
         return Math.Exp(Maximum(u => logLikelihood(Math.Exp(u)) - (u - centre) * (u - centre) / (2 * prior.LogSd * prior.LogSd), centre));
     }
 
-    internal static double LogLikelihood(VisitData data, double q) => LineLikelihood.Serves(data)
-        ? LineLikelihood.Of(data, q)
-        : DiffuseFilter.Run(data, new(q), []).LogLikelihood;
+    internal static double LogLikelihood(VisitData data, double q) =>
+        LineLikelihood.Serves(data) ? LineLikelihood.Of(data, q) : DiffuseFilter.Run(data, new(q), []).LogLikelihood;
 
     /// <summary>The highest of the maxima that a walk in steps of <see cref="Step"/> from the prior's centre can see.</summary>
     static double Maximum(Func<double, double> f, double centre)
     {
         // Three prior standard deviations each way, and on as long as the far end still climbs: many observations can overrule the prior.
         var points = new List<(double X, double F)>();
-        for (var k = -3; k <= 3; k++) points.Add((centre + k * Step, f(centre + k * Step)));
-        while (points[0].F > points[1].F && points[0].X > centre - 60) points.Insert(0, At(points[0].X - Step));
-        while (points[^1].F > points[^2].F && points[^1].X < centre + 60) points.Add(At(points[^1].X + Step));
+        for (var k = -3; k <= 3; k++)
+            points.Add((centre + k * Step, f(centre + k * Step)));
+        while (points[0].F > points[1].F && points[0].X > centre - 60)
+            points.Insert(0, At(points[0].X - Step));
+        while (points[^1].F > points[^2].F && points[^1].X < centre + 60)
+            points.Add(At(points[^1].X + Step));
         var best = 0;
-        for (var i = 1; i < points.Count; i++) if (points[i].F > points[best].F) best = i;
-        if (best == 0 || best == points.Count - 1) return points[best].X;
+        for (var i = 1; i < points.Count; i++)
+            if (points[i].F > points[best].F)
+                best = i;
+        if (best == 0 || best == points.Count - 1)
+            return points[best].X;
         return Brent(f, points[best - 1].X, points[best].X, points[best].F, points[best + 1].X);
 
         (double, double) At(double x) => (x, f(x));
@@ -40,11 +47,17 @@ internal static class DriftSearch
     static double Brent(Func<double, double> f, double low, double x, double fx, double high)
     {
         const double golden = 0.3819660112501051;
-        double w = x, v = x, fw = fx, fv = fx, step = 0, stepBefore = 0;
+        double w = x,
+            v = x,
+            fw = fx,
+            fv = fx,
+            step = 0,
+            stepBefore = 0;
         for (var i = 0; i < 60; i++)
         {
             var middle = (low + high) / 2;
-            if (Math.Abs(x - middle) <= 2 * Tolerance - (high - low) / 2) break;
+            if (Math.Abs(x - middle) <= 2 * Tolerance - (high - low) / 2)
+                break;
             var parabola = false;
             if (Math.Abs(stepBefore) > Tolerance)
             {
@@ -52,7 +65,8 @@ internal static class DriftSearch
                 var s = (x - v) * (fx - fw);
                 var p = (x - v) * s - (x - w) * r;
                 var t = 2 * (s - r);
-                if (t > 0) p = -p;
+                if (t > 0)
+                    p = -p;
                 t = Math.Abs(t);
                 if (Math.Abs(p) < Math.Abs(t * stepBefore / 2) && p > t * (low - x) && p < t * (high - x))
                 {
@@ -69,14 +83,22 @@ internal static class DriftSearch
             var fu = f(u);
             if (fu >= fx)
             {
-                if (u < x) high = x; else low = x;
+                if (u < x)
+                    high = x;
+                else
+                    low = x;
                 (v, fv, w, fw, x, fx) = (w, fw, x, fx, u, fu);
             }
             else
             {
-                if (u < x) low = u; else high = u;
-                if (fu >= fw || w == x) (v, fv, w, fw) = (w, fw, u, fu);
-                else if (fu >= fv || v == x || v == w) (v, fv) = (u, fu);
+                if (u < x)
+                    low = u;
+                else
+                    high = u;
+                if (fu >= fw || w == x)
+                    (v, fv, w, fw) = (w, fw, u, fu);
+                else if (fu >= fv || v == x || v == w)
+                    (v, fv) = (u, fu);
             }
         }
         return x;

@@ -14,7 +14,8 @@ internal sealed class Triangle(int columns)
         get
         {
             double sum = 0;
-            for (var i = 0; i < columns; i++) sum += Math.Log(Math.Abs(_r[i * columns + i]));
+            for (var i = 0; i < columns; i++)
+                sum += Math.Log(Math.Abs(_r[i * columns + i]));
             return sum;
         }
     }
@@ -24,7 +25,8 @@ internal sealed class Triangle(int columns)
     {
         for (var i = 0; i < columns; i++)
         {
-            if (row[i] == 0) continue;
+            if (row[i] == 0)
+                continue;
             var a = _r[i * columns + i];
             var h = Hypotenuse(a, row[i]);
             var (c, s) = (a / h, row[i] / h);
@@ -45,7 +47,8 @@ internal sealed class Triangle(int columns)
         for (var i = columns - 1; i >= 0; i--)
         {
             var sum = _z[i];
-            for (var j = i + 1; j < columns; j++) sum -= _r[i * columns + j] * b[j];
+            for (var j = i + 1; j < columns; j++)
+                sum -= _r[i * columns + j] * b[j];
             b[i] = sum / _r[i * columns + i];
         }
         return b;
@@ -54,12 +57,18 @@ internal sealed class Triangle(int columns)
     /// <summary>gᵀ (RᵀR)⁻¹ h for two contrasts, by two forward substitutions.</summary>
     internal double Covariance(ReadOnlySpan<double> g, ReadOnlySpan<double> h)
     {
-        Span<double> u = stackalloc double[columns], v = stackalloc double[columns];
+        Span<double> u = stackalloc double[columns],
+            v = stackalloc double[columns];
         double sum = 0;
         for (var i = 0; i < columns; i++)
         {
-            double a = g[i], b = h[i];
-            for (var j = 0; j < i; j++) { a -= _r[j * columns + i] * u[j]; b -= _r[j * columns + i] * v[j]; }
+            double a = g[i],
+                b = h[i];
+            for (var j = 0; j < i; j++)
+            {
+                a -= _r[j * columns + i] * u[j];
+                b -= _r[j * columns + i] * v[j];
+            }
             u[i] = a / _r[i * columns + i];
             v[i] = b / _r[i * columns + i];
             sum += u[i] * v[i];
@@ -70,8 +79,10 @@ internal sealed class Triangle(int columns)
     static double Hypotenuse(double a, double b)
     {
         var (x, y) = (Math.Abs(a), Math.Abs(b));
-        if (x < y) (x, y) = (y, x);
-        if (x == 0) return 0;
+        if (x < y)
+            (x, y) = (y, x);
+        if (x == 0)
+            return 0;
         var ratio = y / x;
         return x * Math.Sqrt(1 + ratio * ratio);
     }

@@ -14,9 +14,11 @@ internal sealed class VisitData
     internal required double Centre { get; init; }
     internal required double VisitVariance { get; init; }
     internal required double PersonVariance { get; init; }
+
     /// <summary>How many pairs of hands keep an offset of their own in the model.</summary>
     internal required int People { get; init; }
     internal required int DayCount { get; init; }
+
     /// <summary>Median over the observations of trace and visit variance, the v of method.md section 6.</summary>
     internal required double MedianVariance { get; init; }
 
@@ -29,18 +31,21 @@ internal sealed class VisitData
     {
         var last = Days.CalendarDay(LastDay);
         var kept = Entries.Length;
-        while (kept > 0 && Days.CalendarDay(Entries[kept - 1].Day) >= last) kept--;
-        return kept == 0 ? null : new()
-        {
-            Entries = Entries[..kept],
-            Centre = Centre,
-            VisitVariance = VisitVariance,
-            PersonVariance = PersonVariance,
-            People = People,
-            DayCount = DayCount - 1,
-            HasSharedDays = HasSharedDays,
-            MedianVariance = MedianVariance,
-        };
+        while (kept > 0 && Days.CalendarDay(Entries[kept - 1].Day) >= last)
+            kept--;
+        return kept == 0
+            ? null
+            : new()
+            {
+                Entries = Entries[..kept],
+                Centre = Centre,
+                VisitVariance = VisitVariance,
+                PersonVariance = PersonVariance,
+                People = People,
+                DayCount = DayCount - 1,
+                HasSharedDays = HasSharedDays,
+                MedianVariance = MedianVariance,
+            };
     }
 
     internal static VisitData From(IReadOnlyList<Observation> observations, NoiseLayers noise)
@@ -63,7 +68,8 @@ internal sealed class VisitData
         }
         var entries = Merge(raw);
         var people = KeepRepeatingPeople(entries, names.Count, personVariance);
-        if (people < names.Count) entries = Merge(entries);
+        if (people < names.Count)
+            entries = Merge(entries);
         var (days, shared) = ShareDays(entries, visitVariance);
         return new()
         {
@@ -80,7 +86,8 @@ internal sealed class VisitData
 
     static void Check(IReadOnlyList<Observation> observations, NoiseLayers noise)
     {
-        if (observations.Count == 0) throw new ArgumentException("A series needs at least one observation.", nameof(observations));
+        if (observations.Count == 0)
+            throw new ArgumentException("A series needs at least one observation.", nameof(observations));
         if (!(double.IsFinite(noise.VisitSd) && noise.VisitSd >= 0 && double.IsFinite(noise.PersonSd) && noise.PersonSd >= 0))
             throw new ArgumentException("Standard deviations of visit and person are finite and not negative.", nameof(noise));
         foreach (var o in observations)
@@ -92,18 +99,23 @@ internal sealed class VisitData
         }
     }
 
-    /// <summary>By time, and within a moment by who and what, so that the order in which a series comes in changes no digit of the answer.</summary>
+    /// <summary>By time, and within a moment by who and what, so that the order in which a series comes in changes no digit of the
+    /// answer.</summary>
     static void SortByDay(Observation[] observations)
     {
         var sorted = true;
-        for (var i = 1; i < observations.Length && sorted; i++) sorted = Compare(observations[i - 1], observations[i]) <= 0;
-        if (!sorted) Array.Sort(observations, Compare);
+        for (var i = 1; i < observations.Length && sorted; i++)
+            sorted = Compare(observations[i - 1], observations[i]) <= 0;
+        if (!sorted)
+            Array.Sort(observations, Compare);
 
         static int Compare(Observation a, Observation b)
         {
             var order = a.Day.CompareTo(b.Day);
-            if (order == 0) order = string.CompareOrdinal(a.By, b.By);
-            if (order == 0) order = a.Value.CompareTo(b.Value);
+            if (order == 0)
+                order = string.CompareOrdinal(a.By, b.By);
+            if (order == 0)
+                order = a.Value.CompareTo(b.Value);
             return order == 0 ? a.Sd.CompareTo(b.Sd) : order;
         }
     }
@@ -111,7 +123,8 @@ internal sealed class VisitData
     static int IndexOf(List<string> names, string name)
     {
         var i = names.FindIndex(n => string.Equals(n, name, StringComparison.Ordinal));
-        if (i >= 0) return i;
+        if (i >= 0)
+            return i;
         names.Add(name);
         return names.Count - 1;
     }
@@ -120,13 +133,20 @@ internal sealed class VisitData
     static Entry[] Merge(Entry[] entries)
     {
         var merged = new Entry[entries.Length];
-        int count = 0, moment = 0;
+        int count = 0,
+            moment = 0;
         foreach (var e in entries)
         {
-            if (count > 0 && merged[count - 1].Day < e.Day) moment = count;
+            if (count > 0 && merged[count - 1].Day < e.Day)
+                moment = count;
             var same = moment;
-            while (same < count && merged[same].Person != e.Person) same++;
-            if (same == count) { merged[count++] = e; continue; }
+            while (same < count && merged[same].Person != e.Person)
+                same++;
+            if (same == count)
+            {
+                merged[count++] = e;
+                continue;
+            }
             var other = merged[same];
             var total = other.Variance + e.Variance;
             merged[same] = other with
@@ -141,15 +161,20 @@ internal sealed class VisitData
     /// <summary>Hands that appear once are no different from noise of that one entry; the others are renumbered.</summary>
     static int KeepRepeatingPeople(Entry[] entries, int named, double personVariance)
     {
-        if (named == 0) return 0;
+        if (named == 0)
+            return 0;
         var counts = new int[named];
-        foreach (var e in entries) if (e.Person != Nobody) counts[e.Person]++;
+        foreach (var e in entries)
+            if (e.Person != Nobody)
+                counts[e.Person]++;
         var column = new int[named];
         var people = 0;
-        for (var p = 0; p < named; p++) column[p] = counts[p] > 1 ? people++ : Nobody;
+        for (var p = 0; p < named; p++)
+            column[p] = counts[p] > 1 ? people++ : Nobody;
         for (var i = 0; i < entries.Length; i++)
         {
-            if (entries[i].Person == Nobody) continue;
+            if (entries[i].Person == Nobody)
+                continue;
             var kept = column[entries[i].Person];
             entries[i] = entries[i] with { Person = kept, Variance = entries[i].Variance + (kept == Nobody ? personVariance : 0) };
         }
@@ -160,17 +185,24 @@ internal sealed class VisitData
     {
         var days = 0;
         var anyShared = false;
-        for (var i = 0; i < entries.Length;)
+        for (var i = 0; i < entries.Length; )
         {
             var end = i + 1;
-            while (end < entries.Length && Days.CalendarDay(entries[end].Day) <= Days.CalendarDay(entries[i].Day)) end++;
+            while (end < entries.Length && Days.CalendarDay(entries[end].Day) <= Days.CalendarDay(entries[i].Day))
+                end++;
             var alone = end == i + 1;
             anyShared |= !alone && visitVariance > 0;
             for (var j = i; j < end; j++)
             {
                 entries[j] = alone
-                    ? entries[j] with { Variance = entries[j].Variance + visitVariance }
-                    : entries[j] with { SharedDay = visitVariance > 0 ? days : Nobody };
+                    ? entries[j] with
+                    {
+                        Variance = entries[j].Variance + visitVariance,
+                    }
+                    : entries[j] with
+                    {
+                        SharedDay = visitVariance > 0 ? days : Nobody,
+                    };
             }
             days++;
             i = end;

@@ -10,16 +10,27 @@ namespace BackHistory.Trends;
 /// <param name="SettledAfterDays">A visit earlier than this after the saddle work does not count as the check of how it settled.</param>
 /// <param name="FirstVisitDays">From registering a horse to its first visit.</param>
 public sealed record CalendarRules(
-    int SteadyDays = 180, int CloseDays = 90, double YoungUnder = 7, double OldOver = 18, double WeightChangePercent = 5, int NewSaddleDays = 42,
+    int SteadyDays = 180,
+    int CloseDays = 90,
+    double YoungUnder = 7,
+    double OldOver = 18,
+    double WeightChangePercent = 5,
+    int NewSaddleDays = 42,
     int SettledAfterDays = 14,
-    int FirstVisitDays = 30);
+    int FirstVisitDays = 30
+);
 
 /// <summary>What is known of the horse's life that the numbers do not tell.</summary>
 /// <param name="Born">Date of birth, null = unknown.</param>
 /// <param name="OutOfWork">Nothing but the interval of steady work and the forecast calls for a visit then.</param>
 /// <param name="SaddleNewOrReflocked">Date of the last such work.</param>
 public sealed record HorseCircumstances(
-    DateOnly? Born = null, bool BackFromLayOff = false, bool ChangingWork = false, bool OutOfWork = false, DateOnly? SaddleNewOrReflocked = null)
+    DateOnly? Born = null,
+    bool BackFromLayOff = false,
+    bool ChangingWork = false,
+    bool OutOfWork = false,
+    DateOnly? SaddleNewOrReflocked = null
+)
 {
     public static HorseCircumstances Unknown { get; } = new();
 }
@@ -29,6 +40,7 @@ public enum CheckReason
 {
     /// <summary>No visit on record.</summary>
     NoVisit,
+
     /// <summary>A tenth chance that a threshold has been crossed unseen.</summary>
     Forecast,
     SteadyWork,

@@ -5,6 +5,7 @@ public enum PatternScope
 {
     /// <summary>At each station by itself.</summary>
     EachStation,
+
     /// <summary>At the stations named, together; at all of them when none is named.</summary>
     Together,
 }
@@ -24,5 +25,12 @@ public sealed record PatternLoading(string Measure, double Loading);
 /// <param name="Essential">Not to know of it is not to know the horse: ignorance of this pattern makes the state unknown.</param>
 /// <param name="Stations">For <see cref="PatternScope.Together"/>; null = all.</param>
 public sealed record ChangePattern(
-    string Name, PatternScope Scope, double Weight, IReadOnlyList<PatternLoading> Loadings, string Grows, string Shrinks,
-    bool Essential = false, IReadOnlyList<string>? Stations = null);
+    string Name,
+    PatternScope Scope,
+    double Weight,
+    IReadOnlyList<PatternLoading> Loadings,
+    string Grows,
+    string Shrinks,
+    bool Essential = false,
+    IReadOnlyList<string>? Stations = null
+);

@@ -5,10 +5,13 @@ public enum WatchState
 {
     /// <summary>As it was set.</summary>
     Steady,
+
     /// <summary>Moving.</summary>
     Watch,
+
     /// <summary>The data cannot tell: measure.</summary>
     Unknown,
+
     /// <summary>The saddle was set to another shape.</summary>
     Refit,
 }
@@ -30,7 +33,8 @@ public sealed record Decision(WatchState State, double Change, double Sd, double
     {
         bars ??= DecisionBars.Default;
         var p = Passed(change, threshold);
-        var state = p >= bars.Refit ? WatchState.Refit
+        var state =
+            p >= bars.Refit ? WatchState.Refit
             : change.Sd > threshold ? WatchState.Unknown
             : p >= bars.Watch ? WatchState.Watch
             : WatchState.Steady;
@@ -40,7 +44,8 @@ public sealed record Decision(WatchState State, double Change, double Sd, double
     /// <summary>The probability that a change lies past ±threshold in the likelier direction.</summary>
     public static double Passed(Estimate change, double threshold)
     {
-        if (change.Sd == 0) return Math.Abs(change.Value) > threshold ? 1 : 0;
+        if (change.Sd == 0)
+            return Math.Abs(change.Value) > threshold ? 1 : 0;
         return Normal.Cdf((Math.Abs(change.Value) - threshold) / change.Sd);
     }
 }

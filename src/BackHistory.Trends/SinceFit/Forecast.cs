@@ -11,18 +11,22 @@ public sealed record Forecast(DateOnly? From, DateOnly? Reached, DateOnly? To)
     /// <param name="asOfDay">Today; the forecast starts from the later of today and the last observation.</param>
     public static Forecast? Of(TrendFit trend, double baselineDay, double threshold, double asOfDay)
     {
-        if (trend.Q is null) return null;
+        if (trend.Q is null)
+            return null;
         var start = Math.Max(asOfDay, trend.LastDay);
         var ahead = trend.ChangeAhead(baselineDay, start);
         var found = new DateOnly?[3];
         double[] bars = [0.10, 0.50, 0.90];
         for (var next = start; next <= start + HorizonDays && found[2] is null; next = Math.Floor(next) + 1)
         {
-            if (Days.DateOf(next) is not { } date) break;
+            if (Days.DateOf(next) is not { } date)
+                break;
             // A baseline still ahead of the date looks back at it: there the joint posterior of the two dates is asked anew.
             var change = next < baselineDay || start < baselineDay ? trend.Change(baselineDay, next)! : ahead(next - start);
             var p = Decision.Passed(change, threshold);
-            for (var i = 0; i < bars.Length; i++) if (p >= bars[i]) found[i] ??= date;
+            for (var i = 0; i < bars.Length; i++)
+                if (p >= bars[i])
+                    found[i] ??= date;
         }
         return new(found[0], found[1], found[2]);
     }

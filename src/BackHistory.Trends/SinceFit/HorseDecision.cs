@@ -8,16 +8,34 @@ namespace BackHistory.Trends;
 /// <param name="MinimalDetectable">What two visits of one tracing each can tell apart 95 times in 100, in the measure's unit.</param>
 /// <param name="ThresholdMeasuresTheHand">The threshold is under the minimal detectable change.</param>
 /// <param name="Q">Drift intensity used, unit²/day³.</param>
-/// <param name="MeasureAgain">The latest visit's value is more likely a slip of the hand than noise or a movement: trace it a second time.</param>
+/// <param name="MeasureAgain">The latest visit's value is more likely a slip of the hand than noise or a movement: trace it a second
+/// time.</param>
 public sealed record MeasureDecision(
-    string Measure, string? Station, string Unit, Estimate? Level, Estimate? Baseline, double Threshold, Decision? Alone, double? P,
-    double MinimalDetectable, bool ThresholdMeasuresTheHand, double? Q, bool MeasureAgain)
+    string Measure,
+    string? Station,
+    string Unit,
+    Estimate? Level,
+    Estimate? Baseline,
+    double Threshold,
+    Decision? Alone,
+    double? P,
+    double MinimalDetectable,
+    bool ThresholdMeasuresTheHand,
+    double? Q,
+    bool MeasureAgain
+)
 {
-    /// <summary>Change since the baseline with every measure taken together, in the unit; what all stations of a visit show alike may be the hand, and then it is not in here.</summary>
+    /// <summary>Change since the baseline with every measure taken together, in the unit; what all stations of a visit show alike may be
+    /// the hand, and then it is not in here.</summary>
     public Estimate? Together { get; init; }
 
-    /// <summary>By itself the measure has gone one way, with all measures taken together the other, both by half a standard deviation at least (rule of thumb).</summary>
-    internal bool TurnsTogether => Alone is { } alone && Together is { } together && Math.Abs(alone.Change) > alone.Sd / 2 && Math.Abs(together.Value) > together.Sd / 2
+    /// <summary>By itself the measure has gone one way, with all measures taken together the other, both by half a standard deviation at
+    /// least (rule of thumb).</summary>
+    internal bool TurnsTogether =>
+        Alone is { } alone
+        && Together is { } together
+        && Math.Abs(alone.Change) > alone.Sd / 2
+        && Math.Abs(together.Value) > together.Sd / 2
         && Math.Sign(alone.Change) != Math.Sign(together.Value);
 }
 
@@ -31,22 +49,39 @@ public sealed record PatternEvidence(string Name, string? Station, double Share,
 /// <summary>Loss on one side that a veterinary surgeon should see before any refit (method.md section 9).</summary>
 public sealed record VetCaution(string Side, string? Station, double P, double ChangePercent, double SdPercent);
 
-/// <summary>A sentence of the explanation with the key of what it says: <c>owner</c> is the one for a letter, <c>state</c> the one for the page.</summary>
+/// <summary>A sentence of the explanation with the key of what it says: <c>owner</c> is the one for a letter, <c>state</c> the one for
+/// the page.</summary>
 public sealed record Statement(string Kind, string Text);
 
 /// <summary>Everything a page, a letter or a chart needs to show what was decided on one horse and why.</summary>
-/// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit or without a baseline.</param>
+/// <param name="P">The probability that at least one watched measure has passed its threshold, all taken together; null without any visit
+/// or without a baseline.</param>
 /// <param name="Driver">The measure that drives the state; null when there is none to name.</param>
 /// <param name="Patterns">What may have happened, likeliest first.</param>
-/// <param name="PByMonth">The same probability now and after 1, 2, … 12 months (of 365.25/12 days) if nothing else is measured; empty without any visit.</param>
-/// <param name="ReassessOn">The first day on which the state can be another although nothing new was measured; null = not within the horizon.</param>
+/// <param name="PByMonth">The same probability now and after 1, 2, … 12 months (of 365.25/12 days) if nothing else is measured; empty
+/// without any visit.</param>
+/// <param name="ReassessOn">The first day on which the state can be another although nothing new was measured; null = not within the
+/// horizon.</param>
 public sealed record HorseDecision(
-    WatchState State, double? P, DateOnly BaselineOn, DateOnly AsOf, IReadOnlyList<MeasureDecision> Measures, MeasureDecision? Driver,
-    IReadOnlyList<PatternEvidence> Patterns, Forecast? Forecast, IReadOnlyList<double> PByMonth, NextCheck NextCheck, DateOnly? ReassessOn, VetCaution? Caution,
-    IReadOnlyList<Statement> Statements, int RulesVersion)
+    WatchState State,
+    double? P,
+    DateOnly BaselineOn,
+    DateOnly AsOf,
+    IReadOnlyList<MeasureDecision> Measures,
+    MeasureDecision? Driver,
+    IReadOnlyList<PatternEvidence> Patterns,
+    Forecast? Forecast,
+    IReadOnlyList<double> PByMonth,
+    NextCheck NextCheck,
+    DateOnly? ReassessOn,
+    VetCaution? Caution,
+    IReadOnlyList<Statement> Statements,
+    int RulesVersion
+)
 {
     /// <summary>
-    /// <see cref="P"/> with every pattern in its likelier direction only: what refit goes by, so that not knowing where a back has gone is never told as a change.
+    /// <see cref="P"/> with every pattern in its likelier direction only: what refit goes by, so that not knowing where a back has gone
+    /// is never told as a change.
     /// </summary>
     public double? POneWay { get; init; }
 
@@ -65,5 +100,7 @@ public sealed record HorseDecision(
     /// <summary><see cref="Statements"/> with lengths and areas in the given unit.</summary>
     /// <param name="rules">Those that it was decided by: they name the patterns.</param>
     public IReadOnlyList<Statement> InWords(WatchRules rules, LengthUnit lengths) =>
-        lengths == LengthUnit.Millimetres || Statements.Any(s => s.Kind == "no-baseline") ? Statements : Explanation.Of(this, rules.Effective, lengths);
+        lengths == LengthUnit.Millimetres || Statements.Any(s => s.Kind == "no-baseline")
+            ? Statements
+            : Explanation.Of(this, rules.Effective, lengths);
 }

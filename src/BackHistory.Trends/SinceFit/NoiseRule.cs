@@ -6,7 +6,8 @@ namespace BackHistory.Trends;
 /// <param name="VisitSd">What changes between days though the back did not.</param>
 /// <param name="PersonSd">The offset that each pair of hands brings along.</param>
 /// <param name="Percent">The three are per cent of the value instead of its unit.</param>
-/// <param name="Breathes">1 or −1 when stance and breathing, which open and close the whole back, raise or lower the measure with it; 0 when they do not.</param>
+/// <param name="Breathes">1 or −1 when stance and breathing, which open and close the whole back, raise or lower the measure with it; 0
+/// when they do not.</param>
 public sealed record NoiseRule(string Measure, double TraceSd, double VisitSd, double PersonSd, bool Percent = false, int Breathes = 0)
 {
     /// <summary>The layers in the measure's unit, for a series whose values lie about <paramref name="value"/>.</summary>

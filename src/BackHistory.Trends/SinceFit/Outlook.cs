@@ -1,7 +1,8 @@
 namespace BackHistory.Trends;
 
 /// <summary>
-/// What becomes of a horse that nobody measures again. Probabilities move slowly, so the future is looked at month by month and then halved to the day within
+/// What becomes of a horse that nobody measures again. Probabilities move slowly, so the future is looked at month by month and then
+/// halved to the day within
 /// the month in which something happens.
 /// </summary>
 internal sealed class Outlook
@@ -26,23 +27,33 @@ internal sealed class Outlook
     /// <summary>Whole days from today, so that months and days meet.</summary>
     double Day(int month) => _start + Math.Floor(month * DriftProcess.YearDays / Months);
 
-    internal Forecast Forecast() => new(First(day => P(day).Any >= 0.10, from: 0), First(day => P(day).Any >= 0.50, from: 0), First(day => P(day).Any >= 0.90, from: 0));
+    internal Forecast Forecast() =>
+        new(
+            First(day => P(day).Any >= 0.10, from: 0),
+            First(day => P(day).Any >= 0.50, from: 0),
+            First(day => P(day).Any >= 0.90, from: 0)
+        );
 
     /// <summary>The first day on which the state would be another; a state that holds longer counts as the one before.</summary>
-    internal DateOnly? ReassessOn() => First(day => day > _start && SinceFit.StateAt(_joint, day, P(day), _rules, _state) != _state, from: 1);
+    internal DateOnly? ReassessOn() =>
+        First(day => day > _start && SinceFit.StateAt(_joint, day, P(day), _rules, _state) != _state, from: 1);
 
     DateOnly? First(Func<double, bool> holds, int from)
     {
-        if (from == 0 && holds(_start)) return Days.DateOf(_start);
+        if (from == 0 && holds(_start))
+            return Days.DateOf(_start);
         for (var month = 1; month <= Months; month++)
         {
-            if (!holds(Day(month))) continue;
+            if (!holds(Day(month)))
+                continue;
             var (before, at) = (Day(month - 1), Day(month));
             while (at - before > 1)
             {
                 var middle = before + Math.Floor((at - before) / 2);
-                if (holds(middle)) at = middle;
-                else before = middle;
+                if (holds(middle))
+                    at = middle;
+                else
+                    before = middle;
             }
             return Days.DateOf(at);
         }
@@ -51,7 +62,8 @@ internal sealed class Outlook
 
     (double Any, double OneWay) P(double day)
     {
-        if (!_known.TryGetValue(day, out var p)) _known[day] = p = _joint.PastThreshold(day);
+        if (!_known.TryGetValue(day, out var p))
+            _known[day] = p = _joint.PastThreshold(day);
         return p;
     }
 }

@@ -11,15 +11,18 @@ public sealed record Parting(double P, DateOnly Since, DateOnly From, DateOnly T
     const int Grid = 240;
 
     /// <summary>
-    /// A steady difference between the sides is normal; a change of it is not. The difference right − left is constant up to an unknown day and from there on
-    /// either steps or drifts; each day and shape is weighed by its marginal likelihood (flat level, size of change N(0, threshold²) — a drift reaches it in 180 days).
+    /// A steady difference between the sides is normal; a change of it is not. The difference right − left is constant up to an unknown
+    /// day and from there on
+    /// either steps or drifts; each day and shape is weighed by its marginal likelihood (flat level, size of change N(0, threshold²) — a
+    /// drift reaches it in 180 days).
     /// </summary>
     /// <param name="threshold">The change of the difference that would matter, in the measure's unit.</param>
     /// <returns>Null with fewer than four visits that measured both sides.</returns>
     public static Parting? Of(IReadOnlyList<Observation> left, IReadOnlyList<Observation> right, NoiseLayers noise, double threshold)
     {
         var visits = Differences(left, right, noise);
-        if (visits.Count < 4) return null;
+        if (visits.Count < 4)
+            return null;
         var (first, last) = (visits[0].Day, visits[^1].Day);
         var shapes = new List<(double Day, double LogRatio, Estimate Parted)>();
         for (var g = 0; g < Grid; g++)
@@ -31,7 +34,8 @@ public sealed record Parting(double P, DateOnly Since, DateOnly From, DateOnly T
         var top = shapes.Max(s => s.LogRatio);
         var sum = shapes.Sum(s => Math.Exp(s.LogRatio - top));
         var average = sum / shapes.Count * Math.Exp(Math.Min(top, 600));
-        double mean = 0, square = 0;
+        double mean = 0,
+            square = 0;
         foreach (var s in shapes)
         {
             var weight = Math.Exp(s.LogRatio - top) / sum;
@@ -46,23 +50,32 @@ public sealed record Parting(double P, DateOnly Since, DateOnly From, DateOnly T
             foreach (var s in shapes)
             {
                 passed += Math.Exp(s.LogRatio - top) / sum;
-                if (passed >= share) return Days.DateOf(s.Day) ?? DateOnly.MaxValue;
+                if (passed >= share)
+                    return Days.DateOf(s.Day) ?? DateOnly.MaxValue;
             }
             return Days.DateOf(last) ?? DateOnly.MaxValue;
         }
     }
 
     /// <summary>log of the marginal likelihood with a change of this shape over that without.</summary>
-    static (double Day, double LogRatio, Estimate Parted) Weigh(List<(double Day, double Value, double Variance)> visits, double day, Func<double, double> shape, double threshold)
+    static (double Day, double LogRatio, Estimate Parted) Weigh(
+        List<(double Day, double Value, double Variance)> visits,
+        double day,
+        Func<double, double> shape,
+        double threshold
+    )
     {
-        double w = 0, wx = 0, wy = 0;
+        double w = 0,
+            wx = 0,
+            wy = 0;
         foreach (var v in visits)
         {
             w += 1 / v.Variance;
             wx += shape(v.Day) / v.Variance;
             wy += v.Value / v.Variance;
         }
-        double information = 0, score = 0;
+        double information = 0,
+            score = 0;
         foreach (var v in visits)
         {
             var x = shape(v.Day) - wx / w;
@@ -72,15 +85,24 @@ public sealed record Parting(double P, DateOnly Since, DateOnly From, DateOnly T
         var prior = threshold * threshold;
         var variance = 1 / (1 / prior + information);
         var reach = shape(visits[^1].Day);
-        return (day, 0.5 * (Math.Log(variance / prior) + variance * score * score), new(variance * score * reach, Math.Sqrt(variance) * reach));
+        return (
+            day,
+            0.5 * (Math.Log(variance / prior) + variance * score * score),
+            new(variance * score * reach, Math.Sqrt(variance) * reach)
+        );
     }
 
-    static List<(double Day, double Value, double Variance)> Differences(IReadOnlyList<Observation> left, IReadOnlyList<Observation> right, NoiseLayers noise)
+    static List<(double Day, double Value, double Variance)> Differences(
+        IReadOnlyList<Observation> left,
+        IReadOnlyList<Observation> right,
+        NoiseLayers noise
+    )
     {
         var (l, r) = (Visits(left), Visits(right));
         var found = new List<(double, double, double)>();
         foreach (var (day, one) in l)
-            if (r.TryGetValue(day, out var other)) found.Add((day, other.Mean - one.Mean, one.Variance + other.Variance + 2 * noise.VisitSd * noise.VisitSd));
+            if (r.TryGetValue(day, out var other))
+                found.Add((day, other.Mean - one.Mean, one.Variance + other.Variance + 2 * noise.VisitSd * noise.VisitSd));
         return found;
     }
 

@@ -14,4 +14,11 @@ public sealed record Threshold(double Amount, bool PercentOfBaseline = false)
 /// <param name="Unit"><c>mm</c>, <c>deg</c>, <c>cm2</c>, <c>l</c>, <c>kg</c>, <c>%</c> or <c>1</c>.</param>
 /// <param name="Prior">What the practice's horses have taught of its drift; null = rule of thumb.</param>
 public sealed record WatchedSeries(
-    string Measure, string? Station, string Unit, IReadOnlyList<Observation> Observations, NoiseLayers Noise, Threshold Threshold, DriftPrior? Prior = null);
+    string Measure,
+    string? Station,
+    string Unit,
+    IReadOnlyList<Observation> Observations,
+    NoiseLayers Noise,
+    Threshold Threshold,
+    DriftPrior? Prior = null
+);

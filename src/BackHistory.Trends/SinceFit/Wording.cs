@@ -5,15 +5,16 @@ namespace BackHistory.Trends;
 /// <summary>Plain English for measures, stations, numbers and dates.</summary>
 static class Wording
 {
-    internal static string Station(string? key) => key switch
-    {
-        null => "",
-        "shoulder" => "at the shoulder",
-        "behind-shoulder" => "behind the shoulder",
-        "mid-back" => "at mid-back",
-        "last-rib" => "at the last rib",
-        _ => $"at {key.Replace('-', ' ')}",
-    };
+    internal static string Station(string? key) =>
+        key switch
+        {
+            null => "",
+            "shoulder" => "at the shoulder",
+            "behind-shoulder" => "behind the shoulder",
+            "mid-back" => "at mid-back",
+            "last-rib" => "at the last rib",
+            _ => $"at {key.Replace('-', ' ')}",
+        };
 
     internal static string Measure(string key, LengthUnit lengths = LengthUnit.Millimetres)
     {
@@ -44,11 +45,22 @@ static class Wording
     internal static string Of(string measure, string? station, LengthUnit lengths = LengthUnit.Millimetres) =>
         station is null ? Measure(measure, lengths) : $"{Measure(measure, lengths)} {Station(station)}";
 
-    internal static string Unit(string unit) => unit switch { "deg" => "°", "cm2" => " cm²", "1" => "", "%" => " %", "in" => "″", "in2" => " in²", _ => $" {unit}" };
+    internal static string Unit(string unit) =>
+        unit switch
+        {
+            "deg" => "°",
+            "cm2" => " cm²",
+            "1" => "",
+            "%" => " %",
+            "in" => "″",
+            "in2" => " in²",
+            _ => $" {unit}",
+        };
 
     internal static string Number(double value, string unit, LengthUnit lengths = LengthUnit.Millimetres)
     {
-        if (lengths == LengthUnit.Inches && unit is ("mm" or "cm2")) return Inches(value, unit);
+        if (lengths == LengthUnit.Inches && unit is ("mm" or "cm2"))
+            return Inches(value, unit);
         var size = Math.Abs(value);
         var text = value.ToString(size >= 100 ? "0" : "0.0", CultureInfo.InvariantCulture);
         return $"{text.Replace('-', '−')}{Unit(unit)}";
@@ -62,17 +74,19 @@ static class Wording
 
     static string Depth(string millimetres, LengthUnit lengths) =>
         lengths == LengthUnit.Inches && double.TryParse(millimetres, NumberStyles.Float, CultureInfo.InvariantCulture, out var mm)
-            ? (mm / Inch.Millimetres).ToString("0.0", CultureInfo.InvariantCulture) + "″" : $"{millimetres} mm";
+            ? (mm / Inch.Millimetres).ToString("0.0", CultureInfo.InvariantCulture) + "″"
+            : $"{millimetres} mm";
 
     internal static string Date(DateOnly date) => date.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 
     /// <summary>A probability as a person says it; never 0 or 100.</summary>
-    internal static string Chance(double p) => p switch
-    {
-        >= 0.99 => "over 99 in 100",
-        < 0.01 => "under 1 in 100",
-        _ => $"{Math.Round(p * 100).ToString(CultureInfo.InvariantCulture)} in 100",
-    };
+    internal static string Chance(double p) =>
+        p switch
+        {
+            >= 0.99 => "over 99 in 100",
+            < 0.01 => "under 1 in 100",
+            _ => $"{Math.Round(p * 100).ToString(CultureInfo.InvariantCulture)} in 100",
+        };
 
     internal static string Sentence(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -16,26 +16,41 @@ static class InventedEvents
     private static readonly Guid Fitter = DeterministicId.Of("fitter");
     private static readonly DateTimeOffset Start = new(2015, 1, 10, 9, 0, 0, TimeSpan.Zero);
 
-    internal static Guid HorseId(string practice, int horse) => DeterministicId.Of("bench horse", practice, horse.ToString(CultureInfo.InvariantCulture));
+    internal static Guid HorseId(string practice, int horse) =>
+        DeterministicId.Of("bench horse", practice, horse.ToString(CultureInfo.InvariantCulture));
 
     internal static RegisterHorse Register(string practice, int horse) =>
-        new(HorseId(practice, horse), new HorseDetails($"Horse {horse}", Sex.Mare, new DateOnly(2010, 5, 1), 1600, null, null), null, null, Start.AddDays(-1), Fitter);
+        new(
+            HorseId(practice, horse),
+            new HorseDetails($"Horse {horse}", Sex.Mare, new DateOnly(2010, 5, 1), 1600, null, null),
+            null,
+            null,
+            Start.AddDays(-1),
+            Fitter
+        );
 
     /// <summary>Every horse's visits lie two months apart; no two hold the same numbers.</summary>
     internal static RecordVisit Visit(string practice, int horse, int visit)
     {
         var random = new Random(horse * 1000 + visit);
         var slope = 38 + 8 * random.NextDouble();
-        Guid Id(string what) => DeterministicId.Of(what, practice, horse.ToString(CultureInfo.InvariantCulture), visit.ToString(CultureInfo.InvariantCulture));
+        Guid Id(string what) =>
+            DeterministicId.Of(what, practice, horse.ToString(CultureInfo.InvariantCulture), visit.ToString(CultureInfo.InvariantCulture));
         return new RecordVisit(
-            Id("visit"), Start.AddDays(visit * 60), Fitter, new VisitConditions(), "flexible-curve", 1,
+            Id("visit"),
+            Start.AddDays(visit * 60),
+            Fitter,
+            new VisitConditions(),
+            "flexible-curve",
+            1,
             [
                 new TracingEntry(Id("section"), Backs.Section(slope, slope + random.NextDouble())),
                 new ReadingEntry(Id("left"), "read-slope-left", "shoulder", Math.Round(slope, 1)),
                 new ReadingEntry(Id("right"), "read-slope-right", "shoulder", Math.Round(slope + 1, 1)),
                 new ConditionEntry(Id("condition"), 5.5),
                 new WeightEntry(Id("weight"), Math.Round(500 + 40 * random.NextDouble())),
-            ]);
+            ]
+        );
     }
 
     internal static DateTimeOffset At(int visit) => Start.AddDays(visit * 60).AddHours(2);
@@ -45,7 +60,8 @@ static class InventedEvents
     {
         var events = new List<object>(HorseDecider.Decide(null, Register(practice, horse), Start).Events);
         var known = Horse.Create((HorseRegistered)events[0]);
-        for (var v = 0; v < visits; v++) events.AddRange(HorseDecider.Decide(known, Visit(practice, horse, v), At(v)).Events);
+        for (var v = 0; v < visits; v++)
+            events.AddRange(HorseDecider.Decide(known, Visit(practice, horse, v), At(v)).Events);
         return events;
     }
 }

@@ -16,11 +16,19 @@ static class ChartBench
         var levels = series.Trend.Select(p => p.Level).ToArray();
 
         yield return new(
-            $"chart: trend as PNG, {size.Width * 2}×{size.Height * 2} dots", Stopwatched.Milliseconds(() => TrendChart.Draw(Samples.OneSide, ChartTheme.Light, size).ToPng()),
-            Baseline, Stopwatched.Milliseconds(() => Line(days, levels).GetImageBytes(size.Width * 2, size.Height * 2, ScottPlot.ImageFormat.Png)), "ms");
+            $"chart: trend as PNG, {size.Width * 2}×{size.Height * 2} dots",
+            Stopwatched.Milliseconds(() => TrendChart.Draw(Samples.OneSide, ChartTheme.Light, size).ToPng()),
+            Baseline,
+            Stopwatched.Milliseconds(() => Line(days, levels).GetImageBytes(size.Width * 2, size.Height * 2, ScottPlot.ImageFormat.Png)),
+            "ms"
+        );
         yield return new(
-            $"chart: trend as SVG, {size.Width}×{size.Height}", Stopwatched.Milliseconds(() => TrendChart.Draw(Samples.OneSide, ChartTheme.Light, size).ToSvg()),
-            Baseline, Stopwatched.Milliseconds(() => Line(days, levels).GetSvgXml(size.Width, size.Height)), "ms");
+            $"chart: trend as SVG, {size.Width}×{size.Height}",
+            Stopwatched.Milliseconds(() => TrendChart.Draw(Samples.OneSide, ChartTheme.Light, size).ToSvg()),
+            Baseline,
+            Stopwatched.Milliseconds(() => Line(days, levels).GetSvgXml(size.Width, size.Height)),
+            "ms"
+        );
     }
 
     private static ScottPlot.Plot Line(double[] xs, double[] ys)

@@ -35,7 +35,8 @@ sealed class ServedBench : IAsyncDisposable
         Console.SetOut(Console.Error);
         var folder = Directory.CreateTempSubdirectory("backhistory-bench-");
         // PostgreSQL does not run as root; the user that it then runs as must be let through.
-        if (!OperatingSystem.IsWindows()) File.SetUnixFileMode(folder.FullName, folder.UnixFileMode | UnixFileMode.OtherExecute | UnixFileMode.GroupExecute);
+        if (!OperatingSystem.IsWindows())
+            File.SetUnixFileMode(folder.FullName, folder.UnixFileMode | UnixFileMode.OtherExecute | UnixFileMode.GroupExecute);
         var postgres = await PrivatePostgres.Start(Path.Combine(folder.FullName, "postgres"), durable: true, CancellationToken.None);
         var database = await postgres.ConnectionString("bench", CancellationToken.None);
         var host = await serve(database, folder.FullName);

@@ -7,23 +7,36 @@ using Npgsql;
 namespace BackHistory.Benchmarks.Service;
 
 /// <summary>
-/// Evaluating a practice when a twentieth of its horses have changed, against evaluating all of them; and the same work shared by two services on one
+/// Evaluating a practice when a twentieth of its horses have changed, against evaluating all of them; and the same work shared by two
+/// services on one
 /// database. The first horses are entered through commands; the others are copies of their read models with ids of their own, made inside
-/// PostgreSQL. <c>BACKHISTORY_BENCH_HORSES</c> says how many there are in all: 100 000 take most of an hour on two cores, so the default is less.
+/// PostgreSQL. <c>BACKHISTORY_BENCH_HORSES</c> says how many there are in all: 100 000 take most of an hour on two cores, so the default
+/// is less.
 /// </summary>
 static class SweepBench
 {
     private const string Practice = "bench";
-    private const int Entered = 20, Default = 5_000, Share = 20;
+    private const int Entered = 20,
+        Default = 5_000,
+        Share = 20;
     private static readonly DateTimeOffset Now = new(2026, 6, 1, 9, 0, 0, TimeSpan.Zero);
 
-    private static int Horses => int.TryParse(Environment.GetEnvironmentVariable("BACKHISTORY_BENCH_HORSES"), NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? Math.Max(Entered, n) : Default;
+    private static int Horses =>
+        int.TryParse(
+            Environment.GetEnvironmentVariable("BACKHISTORY_BENCH_HORSES"),
+            NumberStyles.None,
+            CultureInfo.InvariantCulture,
+            out var n
+        )
+            ? Math.Max(Entered, n)
+            : Default;
 
     internal static async Task<IReadOnlyList<Figure>> Run()
     {
         var folder = Directory.CreateTempSubdirectory("backhistory-bench-");
         // PostgreSQL does not run as root; the user that it then runs as must be let through.
-        if (!OperatingSystem.IsWindows()) File.SetUnixFileMode(folder.FullName, folder.UnixFileMode | UnixFileMode.OtherExecute | UnixFileMode.GroupExecute);
+        if (!OperatingSystem.IsWindows())
+            File.SetUnixFileMode(folder.FullName, folder.UnixFileMode | UnixFileMode.OtherExecute | UnixFileMode.GroupExecute);
         var postgres = await PrivatePostgres.Start(Path.Combine(folder.FullName, "postgres"), durable: true, CancellationToken.None);
         try
         {
@@ -44,7 +57,8 @@ static class SweepBench
         await store.CatchUp();
         await Multiply(store.Database);
         // Until nothing moves any more: what the first evaluation raises touches its horses once more.
-        while (await Evaluate(store) > 0) await store.CatchUp();
+        while (await Evaluate(store) > 0)
+            await store.CatchUp();
 
         var none = await Timed(() => Evaluate(store), 0);
         await Touch(store.Database, every: 1);
@@ -54,18 +68,33 @@ static class SweepBench
         await using var second = await PracticeStore.Open(database);
         await Touch(store.Database, every: 1);
         var parts = (One: 0, Two: 0);
-        var shared = await Timed(async () =>
-        {
-            var both = await Task.WhenAll(Evaluate(store), Evaluate(second));
-            parts = (both[0], both[1]);
-            return both.Sum();
-        }, Horses);
+        var shared = await Timed(
+            async () =>
+            {
+                var both = await Task.WhenAll(Evaluate(store), Evaluate(second));
+                parts = (both[0], both[1]);
+                return both.Sum();
+            },
+            Horses
+        );
         await Console.Error.WriteLineAsync(FormattableString.Invariant($"shared: {parts.One} and {parts.Two} horses"));
         return
         [
-            new(FormattableString.Invariant($"sweep: {Horses} horses, {changed} of them changed"), some, "evaluating all of them", all, "s"),
+            new(
+                FormattableString.Invariant($"sweep: {Horses} horses, {changed} of them changed"),
+                some,
+                "evaluating all of them",
+                all,
+                "s"
+            ),
             new(FormattableString.Invariant($"sweep: {Horses} horses, none changed"), none, "evaluating all of them", all, "s"),
-            new(FormattableString.Invariant($"sweep: {Horses} horses, all changed, shared by two services"), shared, "one service", all, "s"),
+            new(
+                FormattableString.Invariant($"sweep: {Horses} horses, all changed, shared by two services"),
+                shared,
+                "one service",
+                all,
+                "s"
+            ),
         ];
     }
 
@@ -95,7 +124,8 @@ static class SweepBench
                 var at = Now.AddDays(-360 + 70 * v);
                 double Slope(double steeper) => slope + steeper - (opened && v > 3 ? 12 : 0) + random.NextDouble() - 0.5;
                 var visit = await yard.Visit(horse, at, yard.Section(Slope(0), Slope(1)), yard.Section(Slope(-6), Slope(-5), "mid-back"));
-                if (v == 2) await yard.Set(saddle, horse, visit, at.AddHours(1));
+                if (v == 2)
+                    await yard.Set(saddle, horse, visit, at.AddHours(1));
             }
         }
     }
@@ -104,21 +134,36 @@ static class SweepBench
     {
         var copies = (Horses + Entered - 1) / Entered - 1;
         string Anew(string id) => $"md5({id}::text || ':' || g)::uuid";
-        await Copy(source, "mt_doc_horseprofile", copies, column => column switch
-        {
-            "id" => Anew("t.id"),
-            "data" => $"t.data || jsonb_build_object('id', {Anew("t.id")})",
-            _ => $"t.{column}",
-        });
+        await Copy(
+            source,
+            "mt_doc_horseprofile",
+            copies,
+            column =>
+                column switch
+                {
+                    "id" => Anew("t.id"),
+                    "data" => $"t.data || jsonb_build_object('id', {Anew("t.id")})",
+                    _ => $"t.{column}",
+                }
+        );
         var horse = Anew("(t.data ->> 'horseId')");
-        await Copy(source, "mt_doc_visitrecord", copies, column => column switch
-        {
-            "id" => Anew("t.id"),
-            "horse_id" => horse,
-            "data" => $"t.data || jsonb_build_object('id', {Anew("t.id")}, 'horseId', {horse})",
-            _ => $"t.{column}",
-        });
-        await Execute(source, $"delete from history.mt_doc_horseprofile where id in (select id from history.mt_doc_horseprofile order by id offset {Horses})");
+        await Copy(
+            source,
+            "mt_doc_visitrecord",
+            copies,
+            column =>
+                column switch
+                {
+                    "id" => Anew("t.id"),
+                    "horse_id" => horse,
+                    "data" => $"t.data || jsonb_build_object('id', {Anew("t.id")}, 'horseId', {horse})",
+                    _ => $"t.{column}",
+                }
+        );
+        await Execute(
+            source,
+            $"delete from history.mt_doc_horseprofile where id in (select id from history.mt_doc_horseprofile order by id offset {Horses})"
+        );
         await Execute(source, "vacuum analyze");
     }
 
@@ -126,14 +171,23 @@ static class SweepBench
     private static async Task Copy(NpgsqlDataSource source, string table, int copies, Func<string, string> value)
     {
         var columns = new List<string>();
-        await using (var ask = source.CreateCommand($"select column_name from information_schema.columns where table_schema = 'history' and table_name = '{table}' and is_generated = 'NEVER'"))
+        await using (
+            var ask = source.CreateCommand(
+                $"select column_name from information_schema.columns where table_schema = 'history' and table_name = '{table}' and "
+                    + $"is_generated = 'NEVER'"
+            )
+        )
         await using (var reader = await ask.ExecuteReaderAsync())
-            while (await reader.ReadAsync()) columns.Add(reader.GetString(0));
-        await Execute(source, $"""
+            while (await reader.ReadAsync())
+                columns.Add(reader.GetString(0));
+        await Execute(
+            source,
+            $"""
             insert into history.{table} ({string.Join(", ", columns)})
             select {string.Join(", ", columns.Select(value))}
             from history.{table} t cross join generate_series(1, {copies}) g where t.tenant_id = '{Practice}'
-            """);
+            """
+        );
     }
 
     /// <summary>As after an event that the assessment does not know yet.</summary>

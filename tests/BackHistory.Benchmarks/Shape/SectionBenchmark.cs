@@ -14,7 +14,13 @@ internal static class SectionBenchmark
         var ours = Stopwatched.Milliseconds(Work);
         var input = JsonSerializer.Serialize(tracing.Points.Select(p => new[] { p.X, p.Y }));
         yield return new Figure("shape/section-400", ours, "limit", 1.0, "ms");
-        yield return new Figure("shape/section-400", ours, "scipy splrep + least_squares, shapely, without standard errors", ScriptBaseline.Python("section.py", input, "python3-scipy python3-shapely"), "ms");
+        yield return new Figure(
+            "shape/section-400",
+            ours,
+            "scipy splrep + least_squares, shapely, without standard errors",
+            ScriptBaseline.Python("section.py", input, "python3-scipy python3-shapely"),
+            "ms"
+        );
         yield return new Figure("shape/section-400-allocated", Stopwatched.AllocatedKilobytes(Work), "limit", 200, "kB");
     }
 
@@ -24,11 +30,13 @@ internal static class SectionBenchmark
         for (var seed = 0; ; seed++)
         {
             var points = new RandomBack(new Random(seed), 25, 40).Trace(new Random(seed), 1.25, 1);
-            if (points.Points.Length < 400) continue;
+            if (points.Points.Length < 400)
+                continue;
             var from = (points.Points.Length - 400) / 2;
             var tracing = points with { Points = points.Points[from..(from + 400)] };
             var answer = TracingAnalysis.Analyse(tracing);
-            if (answer.Refused is null && answer.Measures.All(m => m.Value is not null)) return tracing;
+            if (answer.Refused is null && answer.Measures.All(m => m.Value is not null))
+                return tracing;
         }
     }
 }

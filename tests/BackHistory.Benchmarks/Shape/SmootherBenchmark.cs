@@ -11,25 +11,42 @@ namespace BackHistory.Benchmarks.Shape;
 internal static class SmootherBenchmark
 {
     private static readonly (string Key, string Unit)[] Keys =
-        [("width@30", "mm"), ("width@100", "mm"), ("slope-left", "deg"), ("slope-right", "deg"), ("fill-left", "cm2"), ("skew-shape", "mm")];
+    [
+        ("width@30", "mm"),
+        ("width@100", "mm"),
+        ("slope-left", "deg"),
+        ("slope-right", "deg"),
+        ("fill-left", "cm2"),
+        ("skew-shape", "mm"),
+    ];
 
     internal static IEnumerable<Figure> Run()
     {
         var random = new Random(500);
-        var errors = Keys.Select(k => k.Key).Prepend("M").ToDictionary(k => k, _ => new List<(double Ours, double Cp)>(), StringComparer.Ordinal);
+        var errors = Keys.Select(k => k.Key)
+            .Prepend("M")
+            .ToDictionary(k => k, _ => new List<(double Ours, double Cp)>(), StringComparer.Ordinal);
         for (var k = 0; k < 500; k++)
         {
             var back = new RandomBack(random, sharpestRidge: k % 5 == 0 ? 0 : 8);
             var truth = TracingAnalysis.Analyse(back.Exact()).Measures;
             Registered? traced = null;
-            while (traced is null) traced = Registration.Register(back.Trace(random, 1.4 + 3 * random.NextDouble(), 1)).Registered;
+            while (traced is null)
+                traced = Registration.Register(back.Trace(random, 1.4 + 3 * random.NextDouble(), 1)).Registered;
             var (ours, cp) = (Measure(traced, Smoother.Smooth(traced)), Measure(traced, MallowsSmoother.Smooth(traced)));
             errors["M"].Add((ours.M, cp.M));
             foreach (var (key, _) in Keys)
-                if (Value(truth, key) is { } t && Value(ours.Measures, key) is { } a && Value(cp.Measures, key) is { } b) errors[key].Add((a - t, b - t));
+                if (Value(truth, key) is { } t && Value(ours.Measures, key) is { } a && Value(cp.Measures, key) is { } b)
+                    errors[key].Add((a - t, b - t));
         }
         foreach (var (key, unit) in Keys.Prepend(("M", "mm")))
-            yield return new Figure($"smoother/rms-{key}", Rms(errors[key].Select(e => e.Ours)), "Mallows' Cp", Rms(errors[key].Select(e => e.Cp)), unit);
+            yield return new Figure(
+                $"smoother/rms-{key}",
+                Rms(errors[key].Select(e => e.Ours)),
+                "Mallows' Cp",
+                Rms(errors[key].Select(e => e.Cp)),
+                unit
+            );
     }
 
     private static (double M, List<Measure> Measures) Measure(Registered traced, Smoothed smoothed) =>

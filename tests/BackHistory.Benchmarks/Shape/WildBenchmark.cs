@@ -17,14 +17,28 @@ internal static class WildBenchmark
         var run = WildRun.Of(Backs);
         var differences = run.Differences().ToArray();
         var unexplained = differences.Where(d => !d.Explained).ToArray();
-        foreach (var one in unexplained) Console.Error.WriteLine($"wild: {one}");
-        foreach (var (of, m) in run.Uncertain) Console.Error.WriteLine($"wild: uncertain {of.Number} ({of.Kind}) {m.Key} {m.Value:0.0} ± {m.Sd:0.0} {m.Unit}");
-        yield return new Figure("wild", unexplained.Length, "limit", 0, "measures that differ without a reason",
-        [
-            ("tracings", run.Tracings), ("refused", run.Refused), ("lost", run.Lost), ("measures", run.Measures), ("missing", run.Missing),
-            ("differ", differences.Length), ("generalIsFurther", differences.Count(d => d.TheirsIsFurther)),
-            ("withinOwnError", differences.Count(d => d is { TheirsIsFurther: false, WithinItsError: true })),
-            ("uncertain", run.Uncertain.Count), ("uncertainOfOrdinary", run.Uncertain.Count(u => !u.Of.Sparse)),
-        ]);
+        foreach (var one in unexplained)
+            Console.Error.WriteLine($"wild: {one}");
+        foreach (var (of, m) in run.Uncertain)
+            Console.Error.WriteLine($"wild: uncertain {of.Number} ({of.Kind}) {m.Key} {m.Value:0.0} ± {m.Sd:0.0} {m.Unit}");
+        yield return new Figure(
+            "wild",
+            unexplained.Length,
+            "limit",
+            0,
+            "measures that differ without a reason",
+            [
+                ("tracings", run.Tracings),
+                ("refused", run.Refused),
+                ("lost", run.Lost),
+                ("measures", run.Measures),
+                ("missing", run.Missing),
+                ("differ", differences.Length),
+                ("generalIsFurther", differences.Count(d => d.TheirsIsFurther)),
+                ("withinOwnError", differences.Count(d => d is { TheirsIsFurther: false, WithinItsError: true })),
+                ("uncertain", run.Uncertain.Count),
+                ("uncertainOfOrdinary", run.Uncertain.Count(u => !u.Of.Sparse)),
+            ]
+        );
     }
 }

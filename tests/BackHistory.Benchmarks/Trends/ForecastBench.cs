@@ -10,15 +10,25 @@ static class ForecastBench
     internal static IEnumerable<Figure> Run(WatchRules rules)
     {
         var tally = new Tally();
-        SimulatedPractice.ForEach(400_000, Horses, seed =>
-        {
-            var one = SimulatedPractice.Mixed(seed);
-            Bands(one, rules, tally);
-            Dates(one, rules, tally);
-        });
+        SimulatedPractice.ForEach(
+            400_000,
+            Horses,
+            seed =>
+            {
+                var one = SimulatedPractice.Mixed(seed);
+                Bands(one, rules, tally);
+                Dates(one, rules, tally);
+            }
+        );
         yield return new("alarms: 95 % bands hold the true level", tally.Share("band"), "promise 93 to 97", 0.95, "share");
         yield return new("alarms: 95 % intervals hold the true change", tally.Share("change"), "nominal", 0.95, "share");
-        yield return new("alarms: 10-90 forecast of the level at the next visit holds", tally.Share("next"), "promise 75 to 85", 0.80, "share");
+        yield return new(
+            "alarms: 10-90 forecast of the level at the next visit holds",
+            tally.Share("next"),
+            "promise 75 to 85",
+            0.80,
+            "share"
+        );
         yield return new("alarms: limit passed by the forecast's `from`", tally.Share("from"), "nominal", 0.10, "share");
         yield return new("alarms: limit passed by the forecast's `reached`", tally.Share("reached"), "nominal", 0.50, "share");
         foreach (var key in tally.Keys.Where(k => k.StartsWith("p ", StringComparison.Ordinal)).Order(StringComparer.Ordinal))
@@ -33,13 +43,19 @@ static class ForecastBench
         {
             var series = visits.Series[i];
             var trend = TrendFit.Fit(series.Observations, series.Noise, prior: rules.Learned?.DriftOf(series.Measure, series.Station));
-            for (var v = 0; v < visits.Days.Length; v += 2) Hold("band", trend.Level(visits.Days[v])!, horse.Measures(visits.Days[v])[i], 1.959964);
+            for (var v = 0; v < visits.Days.Length; v += 2)
+                Hold("band", trend.Level(visits.Days[v])!, horse.Measures(visits.Days[v])[i], 1.959964);
             Hold("change", trend.Change(visits.Days[1], last)!, horse.Measures(last)[i] - horse.Measures(visits.Days[1])[i], 1.959964);
-            var earlier = TrendFit.Fit([.. series.Observations.Where(o => o.Day <= before)], series.Noise, prior: rules.Learned?.DriftOf(series.Measure, series.Station));
+            var earlier = TrendFit.Fit(
+                [.. series.Observations.Where(o => o.Day <= before)],
+                series.Noise,
+                prior: rules.Learned?.DriftOf(series.Measure, series.Station)
+            );
             Hold("next", earlier.Level(last)!, horse.Measures(last)[i], 1.281552);
         }
 
-        void Hold(string key, Estimate estimate, double truth, double z) => tally.Add(key, Math.Abs(estimate.Value - truth) <= z * estimate.Sd);
+        void Hold(string key, Estimate estimate, double truth, double z) =>
+            tally.Add(key, Math.Abs(estimate.Value - truth) <= z * estimate.Sd);
     }
 
     static void Dates(SimulatedPractice.Case one, WatchRules rules, Tally tally)
@@ -51,9 +67,14 @@ static class ForecastBench
             var decision = SinceFit.Decide(series, visits.Days[0], visits.Days[v], rules);
             var crossed = Crossing(horse, visits.Days[0], visits.Days[v]);
             var p = decision.P!.Value;
-            tally.Add($"p {(p < 0.05 ? "under 0.05" : p < 0.2 ? "0.05 to 0.2" : p < 0.5 ? "0.2 to 0.5" : p < 0.8 ? "0.5 to 0.8" : "over 0.8")}", crossed <= visits.Days[v]);
-            if (p < 0.10 && decision.Forecast!.From is { } from) tally.Add("from", crossed <= Days.Of(from));
-            if (p < 0.50 && decision.Forecast!.Reached is { } reached) tally.Add("reached", crossed <= Days.Of(reached));
+            tally.Add(
+                $"p {(p < 0.05 ? "under 0.05" : p < 0.2 ? "0.05 to 0.2" : p < 0.5 ? "0.2 to 0.5" : p < 0.8 ? "0.5 to 0.8" : "over 0.8")}",
+                crossed <= visits.Days[v]
+            );
+            if (p < 0.10 && decision.Forecast!.From is { } from)
+                tally.Add("from", crossed <= Days.Of(from));
+            if (p < 0.50 && decision.Forecast!.Reached is { } reached)
+                tally.Add("reached", crossed <= Days.Of(reached));
         }
     }
 
@@ -64,7 +85,9 @@ static class ForecastBench
         for (var day = fromDay; day <= fromDay + 366; day++)
         {
             var now = horse.Measures(day);
-            for (var i = 0; i < now.Length; i++) if (Math.Abs(now[i] - at[i]) > Watchlist.ThresholdOf(i).At(at[i])) return day;
+            for (var i = 0; i < now.Length; i++)
+                if (Math.Abs(now[i] - at[i]) > Watchlist.ThresholdOf(i).At(at[i]))
+                    return day;
         }
         return double.PositiveInfinity;
     }
@@ -75,7 +98,9 @@ static class ForecastBench
         readonly Lock _gate = new();
 
         internal IEnumerable<string> Keys => _counts.Keys;
+
         internal int Count(string key) => _counts[key].Count;
+
         internal double Share(string key) => (double)_counts[key].Held / _counts[key].Count;
 
         internal void Add(string key, bool held)

@@ -11,7 +11,11 @@ static class PlainAlarms
 
     /// <summary>(b) The same against the larger of threshold and minimal detectable change (one pair of hands).</summary>
     internal static double[] AgainstDetectable(SimulatedVisits visits, int baseline) =>
-        Largest(visits, baseline, (i, difference, sd) => Math.Abs(difference) / Math.Max(Watchlist.ThresholdOf(i).At(visits.Reference[i]), 1.96 * sd));
+        Largest(
+            visits,
+            baseline,
+            (i, difference, sd) => Math.Abs(difference) / Math.Max(Watchlist.ThresholdOf(i).At(visits.Reference[i]), 1.96 * sd)
+        );
 
     /// <summary>(c) The largest of the tabular CUSUMs of every measure, in sds of a difference from the baseline visit.</summary>
     /// <param name="limits">Reference value in thresholds.</param>
@@ -21,9 +25,12 @@ static class PlainAlarms
         for (var i = 0; i < Watchlist.Count; i++)
         {
             var sd = DifferenceSd(visits, i, baseline, baseline);
-            var differences = Enumerable.Range(baseline + 1, visits.Days.Length - baseline - 1).Select(v => (visits.Mean(i, v) - visits.Mean(i, baseline)) / sd);
+            var differences = Enumerable
+                .Range(baseline + 1, visits.Days.Length - baseline - 1)
+                .Select(v => (visits.Mean(i, v) - visits.Mean(i, baseline)) / sd);
             var sums = Cusum.Of([.. differences], 0, limits * Watchlist.ThresholdOf(i).At(visits.Reference[i]) / sd);
-            for (var k = 0; k < sums.Count; k++) scores[baseline + 1 + k] = Math.Max(scores[baseline + 1 + k], Math.Max(sums[k].High, sums[k].Low));
+            for (var k = 0; k < sums.Count; k++)
+                scores[baseline + 1 + k] = Math.Max(scores[baseline + 1 + k], Math.Max(sums[k].High, sums[k].Low));
         }
         return scores;
     }
@@ -32,8 +39,8 @@ static class PlainAlarms
     {
         var scores = new double[visits.Days.Length];
         for (var v = baseline + 1; v < visits.Days.Length; v++)
-            for (var i = 0; i < Watchlist.Count; i++)
-                scores[v] = Math.Max(scores[v], score(i, visits.Mean(i, v) - visits.Mean(i, baseline), DifferenceSd(visits, i, baseline, v)));
+        for (var i = 0; i < Watchlist.Count; i++)
+            scores[v] = Math.Max(scores[v], score(i, visits.Mean(i, v) - visits.Mean(i, baseline), DifferenceSd(visits, i, baseline, v)));
         return scores;
     }
 

@@ -1,19 +1,35 @@
 namespace BackHistory.Benchmarks.Trends;
 
 /// <summary>What a simulated horse is made to do.</summary>
-enum Fate { Steady, ShoulderOpens, LosesOneSide, Drifts }
+enum Fate
+{
+    Steady,
+    ShoulderOpens,
+    LosesOneSide,
+    Drifts,
+}
 
 /// <summary>
-/// The true shape of an invented horse over time: at each station two flanks (slope, ridge half-width, bulge), and from these in closed form what a
+/// The true shape of an invented horse over time: at each station two flanks (slope, ridge half-width, bulge), and from these in closed
+/// form what a
 /// perfect tracing would measure. Noise is not here.
 /// </summary>
 sealed class SimulatedHorse
 {
     internal static readonly string[] Stations = ["shoulder", "behind-shoulder", "mid-back", "last-rib"];
-    internal const double OpeningDegrees = 12, OpeningDays = 182, LossPercent = 15, LossDays = 91;
+    internal const double OpeningDegrees = 12,
+        OpeningDays = 182,
+        LossPercent = 15,
+        LossDays = 91;
 
-    readonly double[] _slope = new double[4], _ridge = new double[4], _habit = new double[4];
-    readonly double _season, _seasonPeak, _drop, _weight, _condition;
+    readonly double[] _slope = new double[4],
+        _ridge = new double[4],
+        _habit = new double[4];
+    readonly double _season,
+        _seasonPeak,
+        _drop,
+        _weight,
+        _condition;
     readonly double[] _drift;
 
     internal SimulatedHorse(Fate fate, Random random)
@@ -40,16 +56,25 @@ sealed class SimulatedHorse
     }
 
     internal Fate Fate { get; }
+
     /// <summary>Day on which the change begins.</summary>
     internal double Onset { get; }
     internal bool Left { get; }
+
     /// <summary>Index of the station that loses shape.</summary>
     internal int Station { get; }
 
     SimulatedHorse(SimulatedHorse same, Fate fate, double onset, int station, bool left)
     {
         (_slope, _ridge, _habit) = (same._slope, same._ridge, same._habit);
-        (_season, _seasonPeak, _drop, _weight, _condition, _drift) = (same._season, same._seasonPeak, same._drop, same._weight, same._condition, same._drift);
+        (_season, _seasonPeak, _drop, _weight, _condition, _drift) = (
+            same._season,
+            same._seasonPeak,
+            same._drop,
+            same._weight,
+            same._condition,
+            same._drift
+        );
         (Fate, Onset, Station, Left) = (fate, onset, station, left);
     }
 
@@ -76,7 +101,9 @@ sealed class SimulatedHorse
             values[k + Watchlist.AreaRight] = right.Area;
             values[k + Watchlist.SkewSlope] = right.Slope - left.Slope;
             // Root mean square over arc 0–150 of two flanks that part at arc 40: 0.95 mm a degree; 0.4 is what a symmetric back reads.
-            values[k + Watchlist.SkewShape] = Math.Sqrt(0.16 + Math.Pow(0.95 * (right.Slope - left.Slope), 2) + Math.Pow(0.5 * (right.Bulge - left.Bulge), 2));
+            values[k + Watchlist.SkewShape] = Math.Sqrt(
+                0.16 + Math.Pow(0.95 * (right.Slope - left.Slope), 2) + Math.Pow(0.5 * (right.Bulge - left.Bulge), 2)
+            );
         }
         values[Watchlist.Drop] = _drop - 2 * opened;
         values[Watchlist.Weight] = _weight * (1 + 0.004 * opened);
@@ -109,8 +136,10 @@ sealed class SimulatedHorse
     double Opening(int station, double day)
     {
         var opened = _season * Math.Cos(2 * Math.PI * (day - _seasonPeak) / 365.25);
-        if (Fate == Fate.ShoulderOpens && station == 0) opened += OpeningDegrees * Progress(day, OpeningDays);
-        if (Fate == Fate.Drifts) opened += (station < 2 ? 1 : 0.6) * DriftAt(day);
+        if (Fate == Fate.ShoulderOpens && station == 0)
+            opened += OpeningDegrees * Progress(day, OpeningDays);
+        if (Fate == Fate.Drifts)
+            opened += (station < 2 ? 1 : 0.6) * DriftAt(day);
         return opened;
     }
 
@@ -123,7 +152,8 @@ sealed class SimulatedHorse
         double pace = 0;
         for (var i = 1; i < path.Length; i++)
         {
-            if (random.NextDouble() < 10 / 120.0) pace = random.NextDouble() < 0.4 ? 0 : 0.05 * Draw.Normal(random);
+            if (random.NextDouble() < 10 / 120.0)
+                pace = random.NextDouble() < 0.4 ? 0 : 0.05 * Draw.Normal(random);
             path[i] = path[i - 1] + 10 * pace;
         }
         return path;
@@ -140,5 +170,6 @@ sealed class SimulatedHorse
 static class Draw
 {
     /// <summary>A standard normal draw (Box and Muller 1958).</summary>
-    internal static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    internal static double Normal(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }

@@ -18,14 +18,26 @@ static class SimulatedPractice
     internal static Case Mixed(int seed)
     {
         var draw = new Random(seed ^ 0x5eed).NextDouble();
-        return One(draw < 0.6 ? Fate.Steady : draw < 0.74 ? Fate.ShoulderOpens : draw < 0.87 ? Fate.LosesOneSide : Fate.Drifts, seed);
+        return One(
+            draw < 0.6 ? Fate.Steady
+                : draw < 0.74 ? Fate.ShoulderOpens
+                : draw < 0.87 ? Fate.LosesOneSide
+                : Fate.Drifts,
+            seed
+        );
     }
 
     /// <summary>The default rules with what horses teach that are not judged afterwards.</summary>
     internal static WatchRules Learn(int horses, int seed)
     {
         var visits = Enumerable.Range(0, horses).Select(h => Mixed(seed + h).Visits);
-        return WatchRules.Default with { Learned = PracticeLearning.Learn([.. visits.Select(v => new FittedPeriod(v.Series, v.Days[0], v.Days[^1]))], WatchRules.Default) };
+        return WatchRules.Default with
+        {
+            Learned = PracticeLearning.Learn(
+                [.. visits.Select(v => new FittedPeriod(v.Series, v.Days[0], v.Days[^1]))],
+                WatchRules.Default
+            ),
+        };
     }
 
     internal static void ForEach(int from, int count, Action<int> body) =>

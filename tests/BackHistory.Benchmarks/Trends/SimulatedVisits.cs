@@ -3,19 +3,25 @@ using BackHistory.Trends;
 namespace BackHistory.Benchmarks.Trends;
 
 /// <summary>
-/// Visits every 60 to 180 days for three years, one or two tracings each, with every layer of noise: trace, visit, and the hands of two people. Part of a
-/// visit's noise is shared (stance and breathing open or close the whole back, or one station); sums and differences of slopes are taken from the noisy slopes.
+/// Visits every 60 to 180 days for three years, one or two tracings each, with every layer of noise: trace, visit, and the hands of two
+/// people. Part of a
+/// visit's noise is shared (stance and breathing open or close the whole back, or one station); sums and differences of slopes are taken
+/// from the noisy slopes.
 /// </summary>
 sealed class SimulatedVisits
 {
     internal const double Years = 3;
+
     // Shares of the noise's variance common to a station and to the whole back: not the values that the rules assume.
-    const double StationShare = 0.25, HorseShare = 0.15;
+    const double StationShare = 0.25,
+        HorseShare = 0.15;
 
     internal required double[] Days { get; init; }
     internal required WatchedSeries[] Series { get; init; }
+
     /// <summary>Tracings of each visit.</summary>
     internal required int[] Tracings { get; init; }
+
     /// <summary>0 or 1: whose hands, by visit.</summary>
     internal required int[] Hands { get; init; }
     internal required double[] Reference { get; init; }
@@ -23,7 +29,8 @@ sealed class SimulatedVisits
     internal static SimulatedVisits Of(SimulatedHorse horse, Random random, double tailDf = 0)
     {
         var days = new List<double> { 0 };
-        while (days[^1] < Years * 365.25) days.Add(days[^1] + Math.Floor(60 + 121 * random.NextDouble()));
+        while (days[^1] < Years * 365.25)
+            days.Add(days[^1] + Math.Floor(60 + 121 * random.NextDouble()));
         days.RemoveAt(days.Count - 1);
         var reference = horse.Measures(0);
         var observations = Enumerable.Range(0, Watchlist.Count).Select(_ => new List<Observation>()).ToArray();
@@ -42,7 +49,8 @@ sealed class SimulatedVisits
                 var trace = Layer(reference, r => r.TraceSd, random, tailDf);
                 for (var i = 0; i < Watchlist.Count; i++)
                 {
-                    if (t > 0 && i is Watchlist.Weight or Watchlist.Condition) continue;
+                    if (t > 0 && i is Watchlist.Weight or Watchlist.Condition)
+                        continue;
                     var sd = Watchlist.NoiseOf(i).At(reference[i]).TraceSd;
                     observations[i].Add(new(day, truth[i] + hands[person][i] + visit[i] + trace[i], sd, person == 0 ? "ann" : "bob"));
                 }
@@ -54,8 +62,20 @@ sealed class SimulatedVisits
             Tracings = [.. counts],
             Hands = [.. whose],
             Reference = reference,
-            Series = [.. Watchlist.Keys.Select((k, i) => new WatchedSeries(
-                k.Measure, k.Station, k.Unit, observations[i], Watchlist.NoiseOf(i).At(reference[i]).Layers, Watchlist.ThresholdOf(i)))],
+            Series =
+            [
+                .. Watchlist.Keys.Select(
+                    (k, i) =>
+                        new WatchedSeries(
+                            k.Measure,
+                            k.Station,
+                            k.Unit,
+                            observations[i],
+                            Watchlist.NoiseOf(i).At(reference[i]).Layers,
+                            Watchlist.ThresholdOf(i)
+                        )
+                ),
+            ],
         };
     }
 
@@ -64,14 +84,21 @@ sealed class SimulatedVisits
     {
         double sum = 0;
         var n = 0;
-        foreach (var o in Series[series].Observations) if (o.Day == Days[visit]) { sum += o.Value; n++; }
+        foreach (var o in Series[series].Observations)
+            if (o.Day == Days[visit])
+            {
+                sum += o.Value;
+                n++;
+            }
         return sum / n;
     }
 
-    /// <summary>Correlation of two measures within one layer of noise, as <see cref="Layer"/> draws it (sums and differences of slopes aside).</summary>
+    /// <summary>Correlation of two measures within one layer of noise, as <see cref="Layer"/> draws it (sums and differences of slopes
+    /// aside).</summary>
     internal static double Correlation(int a, int b)
     {
-        if (a == b) return 1;
+        if (a == b)
+            return 1;
         var signs = Watchlist.Sign(a) * Watchlist.Sign(b);
         return signs * (HorseShare + (a / Watchlist.PerStation == b / Watchlist.PerStation ? StationShare : 0));
     }
@@ -93,8 +120,14 @@ sealed class SimulatedVisits
             var sd = sdOf(rule) * (rule.Percent ? Math.Abs(reference[i]) / 100 : 1);
             var sign = Watchlist.Sign(i);
             var own = Draw.Normal(random) * Tail(random, tailDf);
-            noise[i] = sd * (sign == 0 ? own
-                : sign * (Math.Sqrt(HorseShare) * horse + Math.Sqrt(StationShare) * station[i / Watchlist.PerStation]) + Math.Sqrt(1 - HorseShare - StationShare) * own);
+            noise[i] =
+                sd
+                * (
+                    sign == 0
+                        ? own
+                        : sign * (Math.Sqrt(HorseShare) * horse + Math.Sqrt(StationShare) * station[i / Watchlist.PerStation])
+                            + Math.Sqrt(1 - HorseShare - StationShare) * own
+                );
         }
         for (var s = 0; s < 4; s++)
         {
@@ -108,9 +141,11 @@ sealed class SimulatedVisits
     /// <summary>Factor that turns a normal draw into Student's t of unit variance; 1 without a tail.</summary>
     static double Tail(Random random, double df)
     {
-        if (df <= 2) return 1;
+        if (df <= 2)
+            return 1;
         double chi = 0;
-        for (var i = 0; i < (int)df; i++) chi += Math.Pow(Draw.Normal(random), 2);
+        for (var i = 0; i < (int)df; i++)
+            chi += Math.Pow(Draw.Normal(random), 2);
         return Math.Sqrt((df - 2) / chi);
     }
 }

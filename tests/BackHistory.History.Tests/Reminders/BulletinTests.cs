@@ -15,7 +15,10 @@ public sealed class BulletinTests
         // From Sunday to Sunday, across the night in which clocks went forward (29 March 2026).
         var digests = Owed(At(2026, 3, 22, 0), At(2026, 3, 29, 12), TimeSpan.FromMinutes(10), new LetterSetting());
 
-        Assert.Equal([new DateOnly(2026, 3, 16), new DateOnly(2026, 3, 23)], digests.Where(d => d.Kind == LetterKind.ManagerDigest).Select(d => d.On));
+        Assert.Equal(
+            [new DateOnly(2026, 3, 16), new DateOnly(2026, 3, 23)],
+            digests.Where(d => d.Kind == LetterKind.ManagerDigest).Select(d => d.On)
+        );
     }
 
     [Fact]
@@ -47,7 +50,13 @@ public sealed class BulletinTests
     [InlineData(2026, 10, 25)]
     public void A_fitter_gets_one_list_on_a_day_on_which_clocks_change(int year, int month, int day)
     {
-        var lists = Owed(At(year, month, day, 0), At(year, month, day, 23), TimeSpan.FromMinutes(10), new LetterSetting { DayListAt = new TimeOnly(2, 30) }, [Fitter]);
+        var lists = Owed(
+            At(year, month, day, 0),
+            At(year, month, day, 23),
+            TimeSpan.FromMinutes(10),
+            new LetterSetting { DayListAt = new TimeOnly(2, 30) },
+            [Fitter]
+        );
 
         Assert.Equal(new DateOnly(year, month, day), Assert.Single(lists, d => d.Kind == LetterKind.FitterDay).On);
     }
@@ -55,7 +64,9 @@ public sealed class BulletinTests
     [Fact]
     public void A_list_of_the_day_that_comes_after_the_afternoon_has_begun_is_not_sent()
     {
-        Assert.Empty(Owed(At(2026, 6, 9, 15), At(2026, 6, 9, 23), TimeSpan.FromMinutes(30), new LetterSetting { Digest = false }, [Fitter]));
+        Assert.Empty(
+            Owed(At(2026, 6, 9, 15), At(2026, 6, 9, 23), TimeSpan.FromMinutes(30), new LetterSetting { Digest = false }, [Fitter])
+        );
     }
 
     [Fact]
@@ -84,7 +95,8 @@ public sealed class BulletinTests
             var clock = TimeOnly.FromDateTime(TimeZoneInfo.ConvertTime(now, Berlin).DateTime);
             var quiet = QuietHours.Until(now, Berlin, Nights);
             Assert.Equal(clock >= from || clock < until, quiet is not null);
-            if (quiet is not { } end) continue;
+            if (quiet is not { } end)
+                continue;
             Assert.Equal(until, TimeOnly.FromDateTime(TimeZoneInfo.ConvertTime(end, Berlin).DateTime));
             Assert.InRange(end - now, TimeSpan.FromTicks(1), TimeSpan.FromHours(11));
         }
@@ -110,7 +122,8 @@ public sealed class BulletinTests
         var quiet = Nights with { Days = [DayOfWeek.Saturday, DayOfWeek.Sunday] };
         for (var now = At(2026, 1, 1, 0); now < At(2027, 1, 1, 0); now = now.AddMinutes(17))
         {
-            if (QuietHours.Until(now, Berlin, quiet) is not { } end) continue;
+            if (QuietHours.Until(now, Berlin, quiet) is not { } end)
+                continue;
             Assert.Null(QuietHours.Until(end, Berlin, quiet));
             Assert.NotNull(QuietHours.Until(end.AddMinutes(-1), Berlin, quiet));
             Assert.InRange(end - now, TimeSpan.FromTicks(1), TimeSpan.FromHours(11 + 48 + 1));
@@ -119,14 +132,22 @@ public sealed class BulletinTests
 
     private static readonly QuietTimes Nights = new(new TimeOnly(21, 0), new TimeOnly(7, 0), []);
 
-    private static DateTimeOffset At(int year, int month, int day, int hour) => LocalClock.At(new DateOnly(year, month, day), new TimeOnly(hour, 0), Berlin);
+    private static DateTimeOffset At(int year, int month, int day, int hour) =>
+        LocalClock.At(new DateOnly(year, month, day), new TimeOnly(hour, 0), Berlin);
 
     /// <summary>What is owed when somebody looks again and again; each once, as its id says.</summary>
-    private static List<DueBulletin> Owed(DateTimeOffset from, DateTimeOffset to, TimeSpan every, LetterSetting setting, Guid[]? fitters = null)
+    private static List<DueBulletin> Owed(
+        DateTimeOffset from,
+        DateTimeOffset to,
+        TimeSpan every,
+        LetterSetting setting,
+        Guid[]? fitters = null
+    )
     {
         var owed = new Dictionary<Guid, DueBulletin>();
         for (var now = from; now < to; now += every)
-            foreach (var one in Bulletins.Due("practice", setting, Berlin, now, [Manager], fitters ?? [])) owed.TryAdd(one.Id, one);
+            foreach (var one in Bulletins.Due("practice", setting, Berlin, now, [Manager], fitters ?? []))
+                owed.TryAdd(one.Id, one);
         return [.. owed.Values.OrderBy(d => d.On)];
     }
 }

@@ -14,7 +14,8 @@ public sealed class ForecastPauseTests
     [Fact]
     public void The_forecast_alone_calls_nobody_in_within_four_weeks_of_a_visit()
     {
-        for (var day = 0; day < 60; day++) Assert.Equal(day >= 28, Asks(CheckReason.Forecast, day));
+        for (var day = 0; day < 60; day++)
+            Assert.Equal(day >= 28, Asks(CheckReason.Forecast, day));
     }
 
     [Fact]
@@ -26,22 +27,62 @@ public sealed class ForecastPauseTests
     [Fact]
     public void The_day_on_which_the_pause_ends_is_looked_at()
     {
-        var situation = new Situation("practice", Profile(), [Visit()], Assessment(CheckReason.Forecast, 3), [], new Readers(null, null), ReminderRules.Default, WatchRules.Default, Seen.AddDays(3));
+        var situation = new Situation(
+            "practice",
+            Profile(),
+            [Visit()],
+            Assessment(CheckReason.Forecast, 3),
+            [],
+            new Readers(null, null),
+            ReminderRules.Default,
+            WatchRules.Default,
+            Seen.AddDays(3)
+        );
 
         Assert.Equal(SeenOn.AddDays(28), ReminderPolicy.NextLook(situation));
     }
 
     private static bool Asks(CheckReason reason, int daysAfter) =>
-        Grounds.Of(Profile(), [Visit()], Assessment(reason, daysAfter), ReminderRules.Default, WatchRules.Default).Any(g => g.Rule == ReminderRule.CheckDue);
+        Grounds
+            .Of(Profile(), [Visit()], Assessment(reason, daysAfter), ReminderRules.Default, WatchRules.Default)
+            .Any(g => g.Rule == ReminderRule.CheckDue);
 
-    private static HorseProfile Profile() => new() { Id = Horse, Name = "Forecast Horse", RegisteredAt = Seen };
+    private static HorseProfile Profile() =>
+        new()
+        {
+            Id = Horse,
+            Name = "Forecast Horse",
+            RegisteredAt = Seen,
+        };
 
-    private static VisitRecord Visit() => new() { Id = DeterministicId.Of("visit"), HorseId = Horse, TakenAt = Seen, RecordedAt = Seen };
+    private static VisitRecord Visit() =>
+        new()
+        {
+            Id = DeterministicId.Of("visit"),
+            HorseId = Horse,
+            TakenAt = Seen,
+            RecordedAt = Seen,
+        };
 
     private static Assessment Assessment(CheckReason reason, int daysAfter)
     {
         var today = SeenOn.AddDays(daysAfter);
-        var decision = new HorseDecision(WatchState.Watch, 0.15, SeenOn, today, [], null, [], null, [], new NextCheck(SeenOn, reason), null, null, [], 1);
+        var decision = new HorseDecision(
+            WatchState.Watch,
+            0.15,
+            SeenOn,
+            today,
+            [],
+            null,
+            [],
+            null,
+            [],
+            new NextCheck(SeenOn, reason),
+            null,
+            null,
+            [],
+            1
+        );
         return new Assessment
         {
             Id = Horse,

@@ -16,6 +16,7 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
     private static readonly DateTimeOffset January = new(2026, 1, 10, 9, 0, 0, TimeSpan.Zero);
     private static readonly Guid Owner = DeterministicId.Of("owner");
     private static readonly Guid Manager = DeterministicId.Of("manager");
+
     /// <summary>Whose hands <see cref="TestYard"/> traces by.</summary>
     private static readonly Guid Hands = DeterministicId.Of("fitter");
     private static readonly string[] Stations = ["shoulder", "behind-shoulder", "mid-back", "last-rib"];
@@ -50,7 +51,8 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
         Assert.Equal((ReminderRule.MeasureAgain, ReminderState.Open), (reminder.Rule, reminder.State));
         Assert.Equal(
             "The tracings of Test Horse of 29 July 2026 all lean the same way to the right: level the sheet and trace again.",
-            reminder.Evidence.Sentence);
+            reminder.Evidence.Sentence
+        );
         var letter = Assert.Single(await Owed());
         Assert.Equal((LetterKind.MeasureAgain, Hands), (letter.Kind, letter.To));
         var assessment = await Assessment();
@@ -120,7 +122,8 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
     [InlineData(ReminderRule.SidesUnlike)]
     public void A_reminder_that_rested_on_tracings_that_turn_out_to_lean_is_withdrawn_and_whoever_was_told_hears_it(ReminderRule rule)
     {
-        var told = Reminder.Create(new ReminderRaised(DeterministicId.Of("told"), Horse, Saddle, rule, Evidence(), Seen, Guid.Empty))
+        var told = Reminder
+            .Create(new ReminderRaised(DeterministicId.Of("told"), Horse, Saddle, rule, Evidence(), Seen, Guid.Empty))
             .Apply(new LetterOwed(Horse, DeterministicId.Of("letter"), LettersOf.KindOf(rule), Owner, Seen, Guid.Empty))
             .Apply(new LetterSent(Horse, DeterministicId.Of("letter"), "m", "folder", Seen, Guid.Empty));
         var steps = ReminderPolicy.Steps(Situation(0.1, Lean, told));
@@ -156,7 +159,8 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
         Assert.Equal(
             "Die Zeichnungen von Amber vom 23. Juli 2026 neigen sich alle gleich nach links: "
                 + "bitte das Blatt waagerecht ausrichten und noch einmal zeichnen.",
-            PlainWords.Of(ReminderRule.MeasureAgain, evidence, "Amber", "de"));
+            PlainWords.Of(ReminderRule.MeasureAgain, evidence, "Amber", "de")
+        );
     }
 
     [Theory]
@@ -180,24 +184,75 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
     private static readonly VisitLean Lean = new(SeenOn, new Estimate(2.1, 0.1), 0.2, 4, null);
 
     private static HorseProfile Profile(DateOnly? foaled = null) =>
-        new() { Id = Horse, Name = "Amber", RegisteredAt = Seen, Foaled = foaled, OwnerId = Owner };
+        new()
+        {
+            Id = Horse,
+            Name = "Amber",
+            RegisteredAt = Seen,
+            Foaled = foaled,
+            OwnerId = Owner,
+        };
 
-    private static VisitRecord Visit() => new() { Id = DeterministicId.Of("visit"), HorseId = Horse, TakenAt = Seen, RecordedAt = Seen };
+    private static VisitRecord Visit() =>
+        new()
+        {
+            Id = DeterministicId.Of("visit"),
+            HorseId = Horse,
+            TakenAt = Seen,
+            RecordedAt = Seen,
+        };
 
-    private static Evidence Evidence() => new(
-        SeenOn, 1, "slope-left", "mid-back", "deg", 5, 1, 4, 0.9, SeenOn.AddDays(-200), null, "",
-        new Finding(FindingKind.Hollower, null, "right"));
+    private static Evidence Evidence() =>
+        new(
+            SeenOn,
+            1,
+            "slope-left",
+            "mid-back",
+            "deg",
+            5,
+            1,
+            4,
+            0.9,
+            SeenOn.AddDays(-200),
+            null,
+            "",
+            new Finding(FindingKind.Hollower, null, "right")
+        );
 
-    private static Situation Situation(double p, VisitLean? lean, params Reminder[] reminders) => new(
-        Tenant, Profile(), [Visit()], Assessed(p, lean), reminders, new Readers(Owner, Manager, Hands), ReminderRules.Default,
-        WatchRules.Default, Seen.AddHours(1));
+    private static Situation Situation(double p, VisitLean? lean, params Reminder[] reminders) =>
+        new(
+            Tenant,
+            Profile(),
+            [Visit()],
+            Assessed(p, lean),
+            reminders,
+            new Readers(Owner, Manager, Hands),
+            ReminderRules.Default,
+            WatchRules.Default,
+            Seen.AddHours(1)
+        );
 
     private static Assessment Assessed(double p, VisitLean? lean)
     {
         var decision = new HorseDecision(
-            WatchState.Unknown, p, SeenOn.AddDays(-200), SeenOn, [], null, [], null, [],
-            new NextCheck(SeenOn.AddDays(180), CheckReason.SteadyWork), null, null, [], 1)
-        { Leaning = lean };
+            WatchState.Unknown,
+            p,
+            SeenOn.AddDays(-200),
+            SeenOn,
+            [],
+            null,
+            [],
+            null,
+            [],
+            new NextCheck(SeenOn.AddDays(180), CheckReason.SteadyWork),
+            null,
+            null,
+            [],
+            1
+        )
+        {
+            Leaning = lean,
+        };
         return new Assessment
         {
             Id = Horse,
@@ -222,7 +277,8 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
     {
         await using var session = _store.Store.LightweightSession(Tenant);
         session.Store(Somebody(Manager, PersonRole.Manager), Somebody(Owner, PersonRole.Owner));
-        if (hands is { } role) session.Store(Somebody(Hands, role));
+        if (hands is { } role)
+            session.Store(Somebody(Hands, role));
         await session.SaveChangesAsync();
     }
 

@@ -5,7 +5,8 @@ using BackHistory.Trends;
 
 namespace BackHistory.History.Tests;
 
-/// <summary>One horse with one saddle whose numbers are whatever the test says they are: what an evaluation would find, without the statistics.</summary>
+/// <summary>One horse with one saddle whose numbers are whatever the test says they are: what an evaluation would find, without the
+/// statistics.</summary>
 internal sealed class ModelWorld
 {
     public static readonly Guid HorseId = DeterministicId.Of("horse");
@@ -47,27 +48,60 @@ internal sealed class ModelWorld
 
     public Guid NewId() => DeterministicId.Of("id", (++_ids).ToString(System.Globalization.CultureInfo.InvariantCulture));
 
-    public Situation Situation(IReadOnlyList<Reminder> reminders) => new(
-        "practice", Profile(), [.. Visits.Select(v => new VisitRecord { Id = v.Id, HorseId = HorseId, TakenAt = v.TakenAt, RecordedAt = v.RecordedAt, Withdrawn = v.Withdrawn })],
-        Assessment(), reminders, new Readers(Owner, Manager), Rules, WatchRules.Default, Now);
+    public Situation Situation(IReadOnlyList<Reminder> reminders) =>
+        new(
+            "practice",
+            Profile(),
+            [
+                .. Visits.Select(v => new VisitRecord
+                {
+                    Id = v.Id,
+                    HorseId = HorseId,
+                    TakenAt = v.TakenAt,
+                    RecordedAt = v.RecordedAt,
+                    Withdrawn = v.Withdrawn,
+                }),
+            ],
+            Assessment(),
+            reminders,
+            new Readers(Owner, Manager),
+            Rules,
+            WatchRules.Default,
+            Now
+        );
 
-    private HorseProfile Profile() => new()
-    {
-        Id = HorseId,
-        Name = "Model Horse",
-        Foaled = new DateOnly(2012, 4, 1),
-        OwnerId = Owner,
-        Visits = Standing.ToImmutableSortedDictionary(v => v.Id, v => v.TakenAt),
-        Fits = [.. Fits],
-        Care = [.. Care],
-        LastCorrection = LastCorrection,
-    };
+    private HorseProfile Profile() =>
+        new()
+        {
+            Id = HorseId,
+            Name = "Model Horse",
+            Foaled = new DateOnly(2012, 4, 1),
+            OwnerId = Owner,
+            Visits = Standing.ToImmutableSortedDictionary(v => v.Id, v => v.TakenAt),
+            Fits = [.. Fits],
+            Care = [.. Care],
+            LastCorrection = LastCorrection,
+        };
 
     private Assessment Assessment()
     {
         var caution = Caution ? new VetCaution("left", "behind-shoulder", 0.9, -12, 3) : null;
         var decision = new HorseDecision(
-            Refit ? WatchState.Refit : WatchState.Steady, Refit ? 0.97 : 0.02, Baseline, Today, [], null, [], null, [], new NextCheck(Due, CheckReason.SteadyWork), null, caution, [], 1);
+            Refit ? WatchState.Refit : WatchState.Steady,
+            Refit ? 0.97 : 0.02,
+            Baseline,
+            Today,
+            [],
+            null,
+            [],
+            null,
+            [],
+            new NextCheck(Due, CheckReason.SteadyWork),
+            null,
+            caution,
+            [],
+            1
+        );
         return new Assessment
         {
             Id = HorseId,
@@ -80,4 +114,11 @@ internal sealed class ModelWorld
     }
 }
 
-internal sealed record ModelVisit(Guid Id, DateTimeOffset TakenAt, DateTimeOffset RecordedAt, bool Refit, bool Caution, bool Withdrawn = false);
+internal sealed record ModelVisit(
+    Guid Id,
+    DateTimeOffset TakenAt,
+    DateTimeOffset RecordedAt,
+    bool Refit,
+    bool Caution,
+    bool Withdrawn = false
+);

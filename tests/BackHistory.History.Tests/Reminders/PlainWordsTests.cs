@@ -7,8 +7,22 @@ namespace BackHistory.History.Tests.Reminders;
 public sealed class PlainWordsTests
 {
     private static readonly Evidence Evidence = new(
-        new DateOnly(2026, 6, 1), 1, "slope-left", "behind-shoulder", "deg", 5, 1, 4, 0.9, new DateOnly(2026, 1, 10), new DateOnly(2026, 5, 1), "",
-        new Finding(FindingKind.Hollower, "behind-shoulder", "left"), Because: CheckReason.SteadyWork, LastVisit: new DateOnly(2026, 4, 2));
+        new DateOnly(2026, 6, 1),
+        1,
+        "slope-left",
+        "behind-shoulder",
+        "deg",
+        5,
+        1,
+        4,
+        0.9,
+        new DateOnly(2026, 1, 10),
+        new DateOnly(2026, 5, 1),
+        "",
+        new Finding(FindingKind.Hollower, "behind-shoulder", "left"),
+        Because: CheckReason.SteadyWork,
+        LastVisit: new DateOnly(2026, 4, 2)
+    );
 
     public static TheoryData<string> Languages => ["en", "de"];
 
@@ -19,7 +33,9 @@ public sealed class PlainWordsTests
         foreach (var rule in Enum.GetValues<ReminderRule>())
         {
             var said = PlainWords.Of(rule, Evidence, "Amber", language);
-            var time = said.Contains("time to look again", StringComparison.Ordinal) || said.Contains("Zeit, wieder nachzusehen", StringComparison.Ordinal);
+            var time =
+                said.Contains("time to look again", StringComparison.Ordinal)
+                || said.Contains("Zeit, wieder nachzusehen", StringComparison.Ordinal);
             Assert.Equal(rule is ReminderRule.CheckDue or ReminderRule.NoVisit, time);
         }
     }

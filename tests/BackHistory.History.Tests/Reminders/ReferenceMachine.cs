@@ -4,7 +4,8 @@ using BackHistory.History.Reminders;
 namespace BackHistory.History.Tests;
 
 /// <summary>
-/// The life of reminders written down a second time, as small as it can be said: three slots (vet, shape, calendar) for one horse and one saddle, each
+/// The life of reminders written down a second time, as small as it can be said: three slots (vet, shape, calendar) for one horse and one
+/// saddle, each
 /// empty or holding one item. It knows nothing of events, streams, ids or letters' texts.
 /// </summary>
 internal sealed class ReferenceMachine(ModelWorld world)
@@ -27,7 +28,17 @@ internal sealed class ReferenceMachine(ModelWorld world)
         public DateOnly? Overdue { get; set; }
 
         /// <summary>As it would be if nothing silenced it.</summary>
-        public ReminderState Own { get => State == ReminderState.Muted ? Before : State; set { if (State == ReminderState.Muted) Before = value; else State = value; } }
+        public ReminderState Own
+        {
+            get => State == ReminderState.Muted ? Before : State;
+            set
+            {
+                if (State == ReminderState.Muted)
+                    Before = value;
+                else
+                    State = value;
+            }
+        }
     }
 
     private readonly Dictionary<ReminderFamily, (DateOnly? Baseline, DateOnly Until)> _quiet = [];
@@ -36,12 +47,14 @@ internal sealed class ReferenceMachine(ModelWorld world)
 
     public int Raised { get; private set; }
 
-    public bool Ground(ReminderFamily slot) => RuleOn(slot) && slot switch
-    {
-        ReminderFamily.Vet => world.Caution,
-        ReminderFamily.Shape => world.Refit,
-        _ => world.Due <= world.Today,
-    };
+    public bool Ground(ReminderFamily slot) =>
+        RuleOn(slot)
+        && slot switch
+        {
+            ReminderFamily.Vet => world.Caution,
+            ReminderFamily.Shape => world.Refit,
+            _ => world.Due <= world.Today,
+        };
 
     /// <summary>What silences a slot: nothing, a weightier item, or the horse's rest.</summary>
     public (bool Silent, bool Covered) Silence(ReminderFamily slot)
@@ -50,7 +63,8 @@ internal sealed class ReferenceMachine(ModelWorld world)
         return (covered || (AwaitsVet && slot != ReminderFamily.Vet) || (slot == ReminderFamily.Calendar && world.OutOfWork), covered);
     }
 
-    public bool Quiet(ReminderFamily slot) => _quiet.TryGetValue(slot, out var q) && q.Baseline == BaselineOf(slot) && q.Until > world.Today;
+    public bool Quiet(ReminderFamily slot) =>
+        _quiet.TryGetValue(slot, out var q) && q.Baseline == BaselineOf(slot) && q.Until > world.Today;
 
     public void Close(ReminderFamily slot)
     {
@@ -64,46 +78,58 @@ internal sealed class ReferenceMachine(ModelWorld world)
 
     public void Cleared()
     {
-        if (Items.TryGetValue(ReminderFamily.Vet, out var standing)) (_quiet[ReminderFamily.Vet], _) = ((standing.Baseline, world.Today.AddDays(90)), Items.Remove(ReminderFamily.Vet));
+        if (Items.TryGetValue(ReminderFamily.Vet, out var standing))
+            (_quiet[ReminderFamily.Vet], _) = ((standing.Baseline, world.Today.AddDays(90)), Items.Remove(ReminderFamily.Vet));
         AwaitsVet = false;
     }
 
     /// <summary>Whatever follows by itself, until nothing follows any more.</summary>
     public void Settle()
     {
-        for (var round = 0; End() | Begin() | Go(); round++) Assert.True(round < 10, "the reference goes round in circles");
+        for (var round = 0; End() | Begin() | Go(); round++)
+            Assert.True(round < 10, "the reference goes round in circles");
     }
 
     private bool End()
     {
         var gone = Items.Values.Where(i => Gone(i)).ToList();
-        foreach (var i in gone) Items.Remove(i.Family);
+        foreach (var i in gone)
+            Items.Remove(i.Family);
         return gone.Count > 0;
     }
 
     private bool Gone(Item i)
     {
-        if (i.State == ReminderState.Pending) return !Ground(i.Family);
-        if (!RuleOn(i.Family)) return true;
+        if (i.State == ReminderState.Pending)
+            return !Ground(i.Family);
+        if (!RuleOn(i.Family))
+            return true;
         var visited = world.Standing.Any(v => v.TakenAt > i.Raised);
         var corrected = world.LastCorrection > i.Raised;
-        if (i.Family == ReminderFamily.Calendar) return visited || world.Due > world.Today;
+        if (i.Family == ReminderFamily.Calendar)
+            return visited || world.Due > world.Today;
         if (world.Fit.TakenAt > i.Raised)
         {
-            if (i.Family == ReminderFamily.Vet) AwaitsVet = false;
+            if (i.Family == ReminderFamily.Vet)
+                AwaitsVet = false;
             return true;
         }
 
-        if (i.Family == ReminderFamily.Vet && world.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= DateOnly.FromDateTime(i.Raised.UtcDateTime)))
+        if (
+            i.Family == ReminderFamily.Vet
+            && world.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= DateOnly.FromDateTime(i.Raised.UtcDateTime))
+        )
         {
             _quiet[i.Family] = (i.Baseline, world.Today.AddDays(90));
             AwaitsVet = true;
             return true;
         }
 
-        if (Ground(i.Family) || !(visited || corrected)) return false;
+        if (Ground(i.Family) || !(visited || corrected))
+            return false;
         // A later caution that ends by its visit or by work ends what an earlier one left; one that was a mistake says nothing.
-        if (i.Family == ReminderFamily.Vet && visited) AwaitsVet = false;
+        if (i.Family == ReminderFamily.Vet && visited)
+            AwaitsVet = false;
         return true;
     }
 
@@ -112,22 +138,38 @@ internal sealed class ReferenceMachine(ModelWorld world)
         var any = false;
         foreach (var slot in Slots)
         {
-            if (Items.TryGetValue(slot, out var waiting) && waiting.State == ReminderState.Pending && waiting.Until <= world.Today && !Silence(slot).Silent)
+            if (
+                Items.TryGetValue(slot, out var waiting)
+                && waiting.State == ReminderState.Pending
+                && waiting.Until <= world.Today
+                && !Silence(slot).Silent
+            )
             {
                 (waiting.State, waiting.Until, waiting.Findings) = (ReminderState.Open, null, waiting.Findings + 1);
                 any = true;
             }
 
-            if (Items.ContainsKey(slot) || !Ground(slot) || Silence(slot).Silent || Quiet(slot)) continue;
+            if (Items.ContainsKey(slot) || !Ground(slot) || Silence(slot).Silent || Quiet(slot))
+                continue;
             var hold = HoldDays(slot);
-            var item = new Item { Family = slot, Raised = world.Now, Baseline = BaselineOf(slot), State = hold > 0 ? ReminderState.Pending : ReminderState.Open };
-            if (hold > 0) item.Until = world.Today.AddDays(hold);
+            var item = new Item
+            {
+                Family = slot,
+                Raised = world.Now,
+                Baseline = BaselineOf(slot),
+                State = hold > 0 ? ReminderState.Pending : ReminderState.Open,
+            };
+            if (hold > 0)
+                item.Until = world.Today.AddDays(hold);
             else
             {
                 item.Findings = 1;
                 // A date that was made for something lesser is kept.
-                var booked = Items.Values.Where(i => i.Family > slot && i.State == ReminderState.Booked && i.Booked > world.Now).MinBy(i => i.Family);
-                if (booked is not null) (item.State, item.Booked) = (ReminderState.Booked, booked.Booked);
+                var booked = Items
+                    .Values.Where(i => i.Family > slot && i.State == ReminderState.Booked && i.Booked > world.Now)
+                    .MinBy(i => i.Family);
+                if (booked is not null)
+                    (item.State, item.Booked) = (ReminderState.Booked, booked.Booked);
             }
 
             Items[slot] = item;
@@ -141,17 +183,20 @@ internal sealed class ReferenceMachine(ModelWorld world)
     private bool Go()
     {
         var any = false;
-        foreach (var i in Items.Values.OrderBy(i => i.Family).ToList()) any |= Go(i);
+        foreach (var i in Items.Values.OrderBy(i => i.Family).ToList())
+            any |= Go(i);
         return any;
     }
 
     private bool Go(Item i)
     {
         var (silent, covered) = Silence(i.Family);
-        if (i.State == ReminderState.Pending) return false;
+        if (i.State == ReminderState.Pending)
+            return false;
         if (i.State == ReminderState.Muted)
         {
-            if (silent) return i.Covered != covered && (i.Covered = covered) == covered;
+            if (silent)
+                return i.Covered != covered && (i.Covered = covered) == covered;
             i.State = i.Before;
             return true;
         }
@@ -183,19 +228,21 @@ internal sealed class ReferenceMachine(ModelWorld world)
         return false;
     }
 
-    private bool RuleOn(ReminderFamily slot) => slot switch
-    {
-        ReminderFamily.Vet => world.Rules.VetCaution.On,
-        ReminderFamily.Shape => world.Rules.ShapeChanged.On,
-        _ => world.Rules.CheckDue.On,
-    };
+    private bool RuleOn(ReminderFamily slot) =>
+        slot switch
+        {
+            ReminderFamily.Vet => world.Rules.VetCaution.On,
+            ReminderFamily.Shape => world.Rules.ShapeChanged.On,
+            _ => world.Rules.CheckDue.On,
+        };
 
-    private int HoldDays(ReminderFamily slot) => slot switch
-    {
-        ReminderFamily.Vet => world.Rules.VetCaution.HoldDays,
-        ReminderFamily.Shape => world.Rules.ShapeChanged.HoldDays,
-        _ => world.Rules.CheckDue.HoldDays,
-    };
+    private int HoldDays(ReminderFamily slot) =>
+        slot switch
+        {
+            ReminderFamily.Vet => world.Rules.VetCaution.HoldDays,
+            ReminderFamily.Shape => world.Rules.ShapeChanged.HoldDays,
+            _ => world.Rules.CheckDue.HoldDays,
+        };
 
     private DateOnly? BaselineOf(ReminderFamily slot) => slot == ReminderFamily.Calendar ? null : world.Baseline;
 }

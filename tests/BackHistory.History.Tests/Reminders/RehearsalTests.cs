@@ -21,7 +21,8 @@ public sealed class RehearsalTests : IAsyncLifetime
         await _store.Found(Tenant, January);
         var yard = new TestYard(_store, Tenant);
         _horse = await yard.Horse(January.AddDays(-100));
-        foreach (var days in new[] { -90, -45 }) await yard.Visit(_horse, January.AddDays(days), 45, 45);
+        foreach (var days in new[] { -90, -45 })
+            await yard.Visit(_horse, January.AddDays(days), 45, 45);
         var visit = await yard.Visit(_horse, January, 45, 45);
         var saddle = await yard.Saddle(January);
         await yard.Set(saddle, _horse, visit, January.AddHours(1));
@@ -42,7 +43,10 @@ public sealed class RehearsalTests : IAsyncLifetime
         Assert.Equal(new DateOnly(2025, 7, 9), changed.On);
         Assert.Equal(_horse, changed.HorseId);
         var refit = Assert.Single(run.Refits);
-        Assert.Equal((new DateOnly(2025, 7, 16), (DateOnly?)changed.On, (ReminderRule?)ReminderRule.ShapeChanged), (refit.On, refit.ReminderOn, refit.Rule));
+        Assert.Equal(
+            (new DateOnly(2025, 7, 16), (DateOnly?)changed.On, (ReminderRule?)ReminderRule.ShapeChanged),
+            (refit.On, refit.ReminderOn, refit.Rule)
+        );
         Assert.Equal((1, 1, 1), (run.Raised[ReminderRule.ShapeChanged], run.RefitsDone, run.RefitsPreceded));
     }
 
@@ -50,19 +54,21 @@ public sealed class RehearsalTests : IAsyncLifetime
     public async Task A_rule_that_is_switched_off_raises_nothing_and_precedes_nothing()
     {
         var off = new RuleSetting(On: false);
-        var run = await Run(ReminderRules.Default with
-        {
-            ShapeChanged = off,
-            SidesUnlike = off,
-            WeightChanged = off,
-            CheckDue = off,
-            NoVisit = off,
-            VetCaution = off,
-            MeasureAgain = off,
-            Growing = ReminderRules.Default.Growing with { On = false },
-            FastLoss = ReminderRules.Default.FastLoss with { On = false },
-            NotRechecked = ReminderRules.Default.NotRechecked with { On = false },
-        });
+        var run = await Run(
+            ReminderRules.Default with
+            {
+                ShapeChanged = off,
+                SidesUnlike = off,
+                WeightChanged = off,
+                CheckDue = off,
+                NoVisit = off,
+                VetCaution = off,
+                MeasureAgain = off,
+                Growing = ReminderRules.Default.Growing with { On = false },
+                FastLoss = ReminderRules.Default.FastLoss with { On = false },
+                NotRechecked = ReminderRules.Default.NotRechecked with { On = false },
+            }
+        );
 
         Assert.Empty(run.Reminders);
         Assert.Equal((1, 0), (run.RefitsDone, run.RefitsPreceded));
@@ -71,7 +77,13 @@ public sealed class RehearsalTests : IAsyncLifetime
     [Fact]
     public async Task A_ground_that_must_hold_longer_than_it_stood_raises_nothing()
     {
-        var run = await Run(ReminderRules.Default with { ShapeChanged = new RuleSetting(HoldDays: 30), SidesUnlike = new RuleSetting(HoldDays: 30) });
+        var run = await Run(
+            ReminderRules.Default with
+            {
+                ShapeChanged = new RuleSetting(HoldDays: 30),
+                SidesUnlike = new RuleSetting(HoldDays: 30),
+            }
+        );
 
         Assert.DoesNotContain(run.Reminders, r => Families.Of(r.Rule) == ReminderFamily.Shape && r.Until is null);
         Assert.DoesNotContain(ReminderRule.ShapeChanged, run.Raised.Keys);
@@ -89,12 +101,18 @@ public sealed class RehearsalTests : IAsyncLifetime
         Guid? last = null;
         for (var day = -90; DateOnly.FromDateTime(January.AddDays(day).UtcDateTime) <= To; day++)
         {
-            if (day is -90 or -45 or 0) last = await yard.Visit(horse, January.AddDays(day), 45, 45);
-            if (day is 180 or 250) last = await yard.Visit(horse, January.AddDays(day), 33, 33);
-            if (day is 0) await yard.Set(saddle, horse, last, January.AddHours(1));
-            if (day is 187) await yard.Set(saddle, horse, last, January.AddDays(187));
-            if (day is 49 or 180 or 187 or 250) await _store.CatchUp();
-            if (day < 50) continue;
+            if (day is -90 or -45 or 0)
+                last = await yard.Visit(horse, January.AddDays(day), 45, 45);
+            if (day is 180 or 250)
+                last = await yard.Visit(horse, January.AddDays(day), 33, 33);
+            if (day is 0)
+                await yard.Set(saddle, horse, last, January.AddHours(1));
+            if (day is 187)
+                await yard.Set(saddle, horse, last, January.AddDays(187));
+            if (day is 49 or 180 or 187 or 250)
+                await _store.CatchUp();
+            if (day < 50)
+                continue;
             _time.Now = January.AddDays(day).AddHours(14);
             await _store.EvaluationAt(_time).Run("in earnest", CancellationToken.None);
         }
@@ -102,7 +120,8 @@ public sealed class RehearsalTests : IAsyncLifetime
         var real = await _store.Reminders.OfHorse("in earnest", horse, CancellationToken.None);
         Assert.Equal(
             rehearsed.Where(r => !r.Standing).Select(r => (r.Rule, r.On)).OrderBy(r => r.On),
-            real.Select(r => (r.Rule, DateOnly.FromDateTime(r.RaisedAt.UtcDateTime))).OrderBy(r => r.Item2));
+            real.Select(r => (r.Rule, DateOnly.FromDateTime(r.RaisedAt.UtcDateTime))).OrderBy(r => r.Item2)
+        );
     }
 
     private async Task<DryRun> Run(ReminderRules rules)

@@ -16,7 +16,8 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
         for (var seed = 0; seed < Schedules; seed++)
         {
             var run = new Run(seed);
-            for (var move = 0; move < Moves; move++) run.Move();
+            for (var move = 0; move < Moves; move++)
+                run.Move();
             raised += run.Raised;
         }
 
@@ -58,12 +59,31 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
             _world.Now = _world.Now.AddMinutes(1);
             var moves = new (string Name, Action Do)[]
             {
-                ("time passes", () => _world.Now = _world.Now.AddDays(_random.Next(1, 60))), ("a day passes", () => _world.Now = _world.Now.AddDays(1)),
-                ("the clock jumps a year", () => _world.Now = _world.Now.AddDays(_random.Next(30) == 0 ? 365 : 10)), ("the clock is put back", ClockBack),
-                ("a visit", Visit), ("a visit", Visit), ("a visit entered late", LateVisit), ("the saddle is set", Work), ("a visit is withdrawn", Withdraw),
-                ("a lay-off begins", () => _world.Care.Add(new CareSpan(_world.NewId(), CareKind.LayOff, _world.Today, _world.Today.AddDays(_random.Next(5, 90))))),
+                ("time passes", () => _world.Now = _world.Now.AddDays(_random.Next(1, 60))),
+                ("a day passes", () => _world.Now = _world.Now.AddDays(1)),
+                ("the clock jumps a year", () => _world.Now = _world.Now.AddDays(_random.Next(30) == 0 ? 365 : 10)),
+                ("the clock is put back", ClockBack),
+                ("a visit", Visit),
+                ("a visit", Visit),
+                ("a visit entered late", LateVisit),
+                ("the saddle is set", Work),
+                ("a visit is withdrawn", Withdraw),
+                (
+                    "a lay-off begins",
+                    () =>
+                        _world.Care.Add(
+                            new CareSpan(_world.NewId(), CareKind.LayOff, _world.Today, _world.Today.AddDays(_random.Next(5, 90)))
+                        )
+                ),
                 ("the vet has seen it", () => _world.Care.Add(new CareSpan(_world.NewId(), CareKind.Veterinary, _world.Today, null))),
-                ("the vet has cleared it", Clear), ("put off", PutOff), ("booked", Book), ("closed", Close), ("answered", Answer), ("the post goes", Post), ("the post goes", Post), ("a rule is switched", Switch),
+                ("the vet has cleared it", Clear),
+                ("put off", PutOff),
+                ("booked", Book),
+                ("closed", Close),
+                ("answered", Answer),
+                ("the post goes", Post),
+                ("the post goes", Post),
+                ("a rule is switched", Switch),
             };
             var (name, act) = moves[_random.Next(moves.Length)];
             _last = name;
@@ -75,13 +95,15 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
 
         private void ClockBack() => _world.Now = _world.Now.AddMinutes(-_random.Next(0, 2));
 
-        private void Visit() => _world.Visits.Add(new ModelVisit(_world.NewId(), _world.Now, _world.Now, _random.Next(3) == 0, _random.Next(6) == 0));
+        private void Visit() =>
+            _world.Visits.Add(new ModelVisit(_world.NewId(), _world.Now, _world.Now, _random.Next(3) == 0, _random.Next(6) == 0));
 
         private void LateVisit()
         {
             var from = _world.Last?.TakenAt ?? _world.Fit.TakenAt;
             var at = from + (_world.Now - from) / 2;
-            if (at > from) _world.Visits.Add(new ModelVisit(_world.NewId(), at, _world.Now, _random.Next(3) == 0, false));
+            if (at > from)
+                _world.Visits.Add(new ModelVisit(_world.NewId(), at, _world.Now, _random.Next(3) == 0, false));
         }
 
         private void Work()
@@ -92,7 +114,8 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
 
         private void Withdraw()
         {
-            if (_world.Last is not { } last) return;
+            if (_world.Last is not { } last)
+                return;
             _world.Visits[_world.Visits.IndexOf(last)] = last with { Withdrawn = true };
             _world.LastCorrection = _world.Now;
         }
@@ -100,59 +123,94 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
         private void Switch()
         {
             var on = _random.Next(4) != 0;
-            _world.Rules = _random.Next(2) == 0
-                ? _world.Rules with { ShapeChanged = _world.Rules.ShapeChanged with { On = on }, SidesUnlike = _world.Rules.SidesUnlike with { On = on } }
-                : _world.Rules with { CheckDue = _world.Rules.CheckDue with { On = on }, NoVisit = _world.Rules.NoVisit with { On = on } };
+            _world.Rules =
+                _random.Next(2) == 0
+                    ? _world.Rules with
+                    {
+                        ShapeChanged = _world.Rules.ShapeChanged with { On = on },
+                        SidesUnlike = _world.Rules.SidesUnlike with { On = on },
+                    }
+                    : _world.Rules with
+                    {
+                        CheckDue = _world.Rules.CheckDue with { On = on },
+                        NoVisit = _world.Rules.NoVisit with { On = on },
+                    };
         }
 
-        private void PutOff() => OnOne((r, item) =>
-        {
-            var until = _world.Today.AddDays(_random.Next(1, 40));
-            Take(r.Id, x => ReminderDecider.Decide(x, new PutOffReminder(until, "later", Guid.Empty), _world.Today, _world.Now));
-            (item.Own, item.Until) = (ReminderState.PutOff, until);
-        });
+        private void PutOff() =>
+            OnOne(
+                (r, item) =>
+                {
+                    var until = _world.Today.AddDays(_random.Next(1, 40));
+                    Take(r.Id, x => ReminderDecider.Decide(x, new PutOffReminder(until, "later", Guid.Empty), _world.Today, _world.Now));
+                    (item.Own, item.Until) = (ReminderState.PutOff, until);
+                }
+            );
 
-        private void Book() => OnOne((r, item) =>
-        {
-            var on = _world.Now.AddDays(_random.Next(1, 40));
-            Take(r.Id, x => ReminderDecider.Decide(x, new BookVisit(_world.NewId(), on, Guid.Empty), _world.Now));
-            (item.Own, item.Booked, item.Until) = (ReminderState.Booked, on, null);
-        });
+        private void Book() =>
+            OnOne(
+                (r, item) =>
+                {
+                    var on = _world.Now.AddDays(_random.Next(1, 40));
+                    Take(r.Id, x => ReminderDecider.Decide(x, new BookVisit(_world.NewId(), on, Guid.Empty), _world.Now));
+                    (item.Own, item.Booked, item.Until) = (ReminderState.Booked, on, null);
+                }
+            );
 
-        private void Close() => OnOne((r, item) =>
-        {
-            Take(r.Id, x => ReminderDecider.Decide(x, new CloseReminder("not needed", Guid.Empty), _world.Now));
-            _reference.Close(item.Family);
-        });
+        private void Close() =>
+            OnOne(
+                (r, item) =>
+                {
+                    Take(r.Id, x => ReminderDecider.Decide(x, new CloseReminder("not needed", Guid.Empty), _world.Now));
+                    _reference.Close(item.Family);
+                }
+            );
 
         private void Clear()
         {
-            var caution = _reminders.Values.FirstOrDefault(r => !r.Over && Families.Of(r.Rule) == ReminderFamily.Vet && r.State != ReminderState.Pending) ?? ReminderPolicy.AwaitsVet(_reminders.Values);
-            if (caution is null) return;
+            var caution =
+                _reminders.Values.FirstOrDefault(r =>
+                    !r.Over && Families.Of(r.Rule) == ReminderFamily.Vet && r.State != ReminderState.Pending
+                ) ?? ReminderPolicy.AwaitsVet(_reminders.Values);
+            if (caution is null)
+                return;
             Take(caution.Id, x => ReminderDecider.Decide(x, new ClearByVet(Guid.Empty), _world.Now));
             _reference.Cleared();
         }
 
-        private void Answer() => OnOne((r, item) =>
-        {
-            Take(r.Id, x => ReminderDecider.Decide(x, new AnswerReminder(Answers.Offered(r.Rule)[0], null, Guid.Empty), _world.Now));
-            item.Answered = true;
-        });
+        private void Answer() =>
+            OnOne(
+                (r, item) =>
+                {
+                    Take(
+                        r.Id,
+                        x => ReminderDecider.Decide(x, new AnswerReminder(Answers.Offered(r.Rule)[0], null, Guid.Empty), _world.Now)
+                    );
+                    item.Answered = true;
+                }
+            );
 
         /// <summary>People act on what they can see: nothing that is still pending.</summary>
         private void OnOne(Action<Reminder, ReferenceMachine.Item> act)
         {
             var open = _reminders.Values.Where(r => !r.Over && r.State != ReminderState.Pending).OrderBy(r => r.Id).ToList();
-            if (open.Count == 0) return;
+            if (open.Count == 0)
+                return;
             var one = open[_random.Next(open.Count)];
             act(one, _reference.Items[Families.Of(one.Rule)]);
         }
 
         private void Post()
         {
-            foreach (var (r, l) in _reminders.Values.SelectMany(r => r.Post.Select(l => (r, l))).Where(x => x.l.State is LetterState.Owed or LetterState.Deferred).ToList())
+            foreach (
+                var (r, l) in _reminders
+                    .Values.SelectMany(r => r.Post.Select(l => (r, l)))
+                    .Where(x => x.l.State is LetterState.Owed or LetterState.Deferred)
+                    .ToList()
+            )
             {
-                if (LetterGate.Waits(r, l.Kind)) continue;
+                if (LetterGate.Waits(r, l.Kind))
+                    continue;
                 var item = r.Over ? null : _reference.Items[Families.Of(r.Rule)];
                 if (LetterGate.NotNeeded(r, l.LetterId, l.Kind) is { } why)
                 {
@@ -164,16 +222,33 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
                 switch (_random.Next(10))
                 {
                     case < 3:
-                        Take(r.Id, x => ReminderDecider.Decide(x, new NoteDelivery(l.LetterId, DeliveryWord.Deferred, "451", Guid.Empty), _world.Now));
+                        Take(
+                            r.Id,
+                            x =>
+                                ReminderDecider.Decide(
+                                    x,
+                                    new NoteDelivery(l.LetterId, DeliveryWord.Deferred, "451", Guid.Empty),
+                                    _world.Now
+                                )
+                        );
                         break;
                     case < 4:
-                        Take(r.Id, x => ReminderDecider.Decide(x, new NoteDelivery(l.LetterId, DeliveryWord.Bounced, "550", Guid.Empty), _world.Now));
-                        if (item is not null && finding) item.Overdue = DateOnly.FromDateTime(l.OwedAt.UtcDateTime);
+                        Take(
+                            r.Id,
+                            x =>
+                                ReminderDecider.Decide(x, new NoteDelivery(l.LetterId, DeliveryWord.Bounced, "550", Guid.Empty), _world.Now)
+                        );
+                        if (item is not null && finding)
+                            item.Overdue = DateOnly.FromDateTime(l.OwedAt.UtcDateTime);
                         break;
                     default:
                         for (var twice = 0; twice < 2; twice++)
-                            Take(r.Id, x => ReminderDecider.Decide(x, new NoteLetterSent(l.LetterId, "m", "server", Guid.Empty), _world.Now));
-                        if (item is not null && finding) item.Overdue = _world.Today.AddDays(_world.Rules.Letters.NoAnswerDays);
+                            Take(
+                                r.Id,
+                                x => ReminderDecider.Decide(x, new NoteLetterSent(l.LetterId, "m", "server", Guid.Empty), _world.Now)
+                            );
+                        if (item is not null && finding)
+                            item.Overdue = _world.Today.AddDays(_world.Rules.Letters.NoAnswerDays);
                         break;
                 }
             }
@@ -186,14 +261,17 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
             {
                 Assert.True(round < 12, $"seed {_seed} after '{_last}': the policy goes round in circles");
                 var steps = ReminderPolicy.Steps(_world.Situation([.. _reminders.Values.OrderBy(r => r.Id)]));
-                if (steps.Count == 0) return;
+                if (steps.Count == 0)
+                    return;
                 var twice = _random.Next(4) == 0;
                 var killedAfter = _random.Next(4) == 0 ? _random.Next(steps.Count + 1) : steps.Count;
-                if (round > 8) killedAfter = steps.Count;
+                if (round > 8)
+                    killedAfter = steps.Count;
                 foreach (var step in steps.Take(killedAfter))
                 {
                     Take(step.ReminderId, r => ReminderSteps.Decide(r, step, _world.Now));
-                    if (twice) Take(step.ReminderId, r => ReminderSteps.Decide(r, step, _world.Now), expectNothing: true);
+                    if (twice)
+                        Take(step.ReminderId, r => ReminderSteps.Decide(r, step, _world.Now), expectNothing: true);
                 }
             }
         }
@@ -201,34 +279,58 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
         private void Take(Guid id, Func<Reminder?, Decided> decide, bool expectNothing = false)
         {
             var decided = decide(_reminders.GetValueOrDefault(id));
-            if (expectNothing) Assert.True(decided.Events.Count == 0, $"seed {_seed} after '{_last}': a step that comes twice wrote {string.Join(", ", decided.Events)}");
-            foreach (var e in decided.Events) _reminders[id] = Apply(_reminders.GetValueOrDefault(id), e);
+            if (expectNothing)
+                Assert.True(
+                    decided.Events.Count == 0,
+                    $"seed {_seed} after '{_last}': a step that comes twice wrote {string.Join(", ", decided.Events)}"
+                );
+            foreach (var e in decided.Events)
+                _reminders[id] = Apply(_reminders.GetValueOrDefault(id), e);
         }
 
-        private static Reminder Apply(Reminder? r, object e) => e is ReminderRaised raised ? Reminder.Create(raised) : (Reminder)typeof(Reminder).GetMethod("Apply", [e.GetType()])!.Invoke(r, [e])!;
+        private static Reminder Apply(Reminder? r, object e) =>
+            e is ReminderRaised raised
+                ? Reminder.Create(raised)
+                : (Reminder)typeof(Reminder).GetMethod("Apply", [e.GetType()])!.Invoke(r, [e])!;
 
         private void Compare()
         {
             var standing = _reminders.Values.Where(r => !r.Over).ToList();
             var where = $"seed {_seed} after '{_last}'";
-            foreach (var family in standing.GroupBy(r => Families.Of(r.Rule))) Assert.True(family.Count() == 1, $"{where}: {family.Count()} reminders of {family.Key} stand at once");
+            foreach (var family in standing.GroupBy(r => Families.Of(r.Rule)))
+                Assert.True(family.Count() == 1, $"{where}: {family.Count()} reminders of {family.Key} stand at once");
             Assert.True(_reference.Raised == _reminders.Count, $"{where}: {_reminders.Count} were raised, {_reference.Raised} expected");
             Assert.Equal(_reference.Items.Keys.Order(), standing.Select(r => Families.Of(r.Rule)).Order());
             foreach (var r in standing)
             {
                 var i = _reference.Items[Families.Of(r.Rule)];
                 Assert.True(r.State == i.State, $"{where}: {i.Family} is {r.State}, {i.State} expected");
-                if (r.State == ReminderState.Muted) Assert.True(r.Before == i.Before && (r.MutedBecause == MuteReason.CoveredByAnother) == i.Covered, $"{where}: {i.Family} muted from {r.Before}, {i.Before} expected");
-                Assert.True(r.Post.Count(l => l.Kind == LetterKind.NoAnswer) == i.Escalations, $"{where}: {i.Family} told a second person {r.Post.Count(l => l.Kind == LetterKind.NoAnswer)} times, {i.Escalations} expected");
+                if (r.State == ReminderState.Muted)
+                    Assert.True(
+                        r.Before == i.Before && (r.MutedBecause == MuteReason.CoveredByAnother) == i.Covered,
+                        $"{where}: {i.Family} muted from {r.Before}, {i.Before} expected"
+                    );
+                Assert.True(
+                    r.Post.Count(l => l.Kind == LetterKind.NoAnswer) == i.Escalations,
+                    $"{where}: {i.Family} told a second person {r.Post.Count(l => l.Kind == LetterKind.NoAnswer)} times, {i.Escalations} "
+                        + $"expected"
+                );
                 var findings = r.Post.Count(l => l.Kind is not (LetterKind.NoAnswer or LetterKind.GroundWithdrawn));
                 Assert.True(findings == i.Findings, $"{where}: {i.Family} owes {findings} letters, {i.Findings} expected");
                 Assert.Equal(r.Post.Count, r.Post.Select(l => l.LetterId).Distinct().Count());
             }
 
-            Assert.True(_reference.AwaitsVet == (ReminderPolicy.AwaitsVet(_reminders.Values) is not null), $"{where}: the vet's word is{(_reference.AwaitsVet ? "" : " not")} awaited");
+            Assert.True(
+                _reference.AwaitsVet == (ReminderPolicy.AwaitsVet(_reminders.Values) is not null),
+                $"{where}: the vet's word is{(_reference.AwaitsVet ? "" : " not")} awaited"
+            );
             foreach (var family in new[] { ReminderFamily.Vet, ReminderFamily.Shape, ReminderFamily.Calendar })
             {
-                var missed = _reference.Ground(family) && !_reference.Silence(family).Silent && !_reference.Quiet(family) && standing.All(r => Families.Of(r.Rule) != family);
+                var missed =
+                    _reference.Ground(family)
+                    && !_reference.Silence(family).Silent
+                    && !_reference.Quiet(family)
+                    && standing.All(r => Families.Of(r.Rule) != family);
                 Assert.False(missed, $"{where}: {family} has a ground and no reminder");
             }
         }

@@ -66,13 +66,18 @@ public class PracticeCalendarTests
     [Fact]
     public void A_feed_holds_every_booking_in_order_of_time()
     {
-        var visits = Enumerable.Range(0, 40).Select(i => Visit with
-        {
-            Id = new Guid(i, 0, 0, new byte[8]),
-            Start = Visit.Start.AddDays((i * 17) % 40),
-            End = Visit.End.AddDays((i * 17) % 40),
-            Cancelled = i == 7,
-        }).ToList();
+        var visits = Enumerable
+            .Range(0, 40)
+            .Select(i =>
+                Visit with
+                {
+                    Id = new Guid(i, 0, 0, new byte[8]),
+                    Start = Visit.Start.AddDays((i * 17) % 40),
+                    End = Visit.End.AddDays((i * 17) % 40),
+                    Cancelled = i == 7,
+                }
+            )
+            .ToList();
 
         var calendar = Calendar.Load(PracticeCalendar.Feed("Sam Rivers' visits", visits))!;
 
@@ -100,7 +105,18 @@ public class PracticeCalendarTests
     [Fact]
     public void A_name_with_line_breaks_cannot_add_a_property()
     {
-        var text = PracticeCalendar.Booking(Visit with { Summary = "x\r\nATTENDEE:mailto:evil@example.org", Place = "a;b,c\\d\"e" }, Practice with { Name = "a\";X=\"\r\nSTATUS:CANCELLED" }, Owner);
+        var text = PracticeCalendar.Booking(
+            Visit with
+            {
+                Summary = "x\r\nATTENDEE:mailto:evil@example.org",
+                Place = "a;b,c\\d\"e",
+            },
+            Practice with
+            {
+                Name = "a\";X=\"\r\nSTATUS:CANCELLED",
+            },
+            Owner
+        );
         var read = Calendar.Load(text)!.Events.Single();
 
         Assert.Single(read.Attendees);
@@ -128,7 +144,9 @@ public class PracticeCalendarTests
     public void What_is_no_appointment_is_refused()
     {
         Assert.Throws<ArgumentException>(() => PracticeCalendar.Feed("x", [Visit with { End = Visit.Start }]));
-        Assert.Throws<ArgumentException>(() => PracticeCalendar.Booking(Visit, Practice, Owner with { Email = "Robin <robin@owner.example>" }));
+        Assert.Throws<ArgumentException>(() =>
+            PracticeCalendar.Booking(Visit, Practice, Owner with { Email = "Robin <robin@owner.example>" })
+        );
         Assert.Throws<ArgumentException>(() => PracticeCalendar.Booking(Visit, Practice, Owner with { Email = "a@b.example\r\nX:y" }));
     }
 }

@@ -7,20 +7,38 @@ namespace BackHistory.Reports.Tests.Charts;
 
 public class BackCurveChartTests
 {
-    static readonly SectionChartInput Sections = new() { Finding = "Hollower on the right.", Subject = "Juniper", Curves = [SampleBacks.Then, SampleBacks.Now] };
+    static readonly SectionChartInput Sections = new()
+    {
+        Finding = "Hollower on the right.",
+        Subject = "Juniper",
+        Curves = [SampleBacks.Then, SampleBacks.Now],
+    };
 
     static SvgPicture Drawn(SectionChartInput input) => new(SectionChart.Draw(input, ChartTheme.Light, ChartSize.Page));
 
     static List<(double X, double Y)> Path(XElement path) =>
-        [.. ((string)path.Attribute("d")!).Split('M', 'L').Where(p => p.Length > 0).Select(p => p.Trim().TrimEnd('Z').Split(' '))
-            .Select(p => (double.Parse(p[0], CultureInfo.InvariantCulture), double.Parse(p[1], CultureInfo.InvariantCulture)))];
+        [
+            .. ((string)path.Attribute("d")!)
+                .Split('M', 'L')
+                .Where(p => p.Length > 0)
+                .Select(p => p.Trim().TrimEnd('Z').Split(' '))
+                .Select(p => (double.Parse(p[0], CultureInfo.InvariantCulture), double.Parse(p[1], CultureInfo.InvariantCulture))),
+        ];
 
     static IEnumerable<XElement> Curves(SvgPicture picture, string colour) => picture.Stroked(colour).Where(e => Path(e).Count > 20);
 
     [Fact]
     public void What_is_round_on_the_horse_is_round_in_the_picture()
     {
-        var halfCircle = new SectionCurve("now", [.. Enumerable.Range(0, 91).Select(i => Math.PI * (1 - i / 90.0)).Select(a => new PlanePoint(200 * Math.Cos(a), 200 * Math.Sin(a) - 200))]);
+        var halfCircle = new SectionCurve(
+            "now",
+            [
+                .. Enumerable
+                    .Range(0, 91)
+                    .Select(i => Math.PI * (1 - i / 90.0))
+                    .Select(a => new PlanePoint(200 * Math.Cos(a), 200 * Math.Sin(a) - 200)),
+            ]
+        );
         var drawn = Drawn(Sections with { Curves = [halfCircle] });
 
         var points = Curves(drawn, ChartTheme.Light.Left).Concat(Curves(drawn, ChartTheme.Light.Right)).SelectMany(Path).ToList();
@@ -36,7 +54,10 @@ public class BackCurveChartTests
 
         Assert.Null(Assert.Single(Curves(drawn, ChartTheme.Light.Left)).Attribute("stroke-dasharray"));
         Assert.Equal("7 4", (string?)Assert.Single(Curves(drawn, ChartTheme.Light.Right)).Attribute("stroke-dasharray"));
-        Assert.True(Path(Curves(drawn, ChartTheme.Light.Left).Single()).Max(p => p.X) <= Path(Curves(drawn, ChartTheme.Light.Right).Single()).Min(p => p.X));
+        Assert.True(
+            Path(Curves(drawn, ChartTheme.Light.Left).Single()).Max(p => p.X)
+                <= Path(Curves(drawn, ChartTheme.Light.Right).Single()).Min(p => p.X)
+        );
     }
 
     [Fact]
@@ -44,18 +65,28 @@ public class BackCurveChartTests
     {
         var inches = Sections with { Lengths = BackHistory.Trends.LengthUnit.Inches };
 
-        Assert.Equal(Curves(Drawn(Sections), ChartTheme.Light.Left).SelectMany(Path), Curves(Drawn(inches), ChartTheme.Light.Left).SelectMany(Path));
+        Assert.Equal(
+            Curves(Drawn(Sections), ChartTheme.Light.Left).SelectMany(Path),
+            Curves(Drawn(inches), ChartTheme.Light.Left).SelectMany(Path)
+        );
         Assert.Contains(Drawn(inches).Texts, t => t.Contains("Inches from the midline point", StringComparison.Ordinal));
         Assert.Contains("0″", Drawn(inches).Texts);
         Assert.DoesNotContain(Drawn(inches).Texts, t => t.Contains("mm", StringComparison.Ordinal));
         var widest = SampleBacks.Then.Points.Max(p => p.X) - SampleBacks.Then.Points.Min(p => p.X);
-        Assert.Contains(FormattableString.Invariant($"traced {widest / 25.4:0.0}″ wide"), SectionChart.Draw(inches, ChartTheme.Light, ChartSize.Page).AltText, StringComparison.Ordinal);
+        Assert.Contains(
+            FormattableString.Invariant($"traced {widest / 25.4:0.0}″ wide"),
+            SectionChart.Draw(inches, ChartTheme.Light, ChartSize.Page).AltText,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
     public void The_earlier_curve_is_lighter_than_now()
     {
-        var (earlier, now) = (Ages.Colour(ChartTheme.Light, ChartTheme.Light.Left, 0, 2), Ages.Colour(ChartTheme.Light, ChartTheme.Light.Left, 1, 2));
+        var (earlier, now) = (
+            Ages.Colour(ChartTheme.Light, ChartTheme.Light.Left, 0, 2),
+            Ages.Colour(ChartTheme.Light, ChartTheme.Light.Left, 1, 2)
+        );
 
         Assert.Single(Curves(Drawn(Sections), earlier));
         Assert.True(Colours.Contrast(earlier, "#FFFFFF") < Colours.Contrast(now, "#FFFFFF"));
@@ -99,10 +130,18 @@ public class BackCurveChartTests
     [Fact]
     public void Every_station_of_a_topline_is_named_on_it()
     {
-        var input = new ToplineChartInput { Finding = "The topline has dropped.", Subject = "Juniper", Curves = [SampleBacks.Topline("June", 30), SampleBacks.Topline("now", 50)] };
+        var input = new ToplineChartInput
+        {
+            Finding = "The topline has dropped.",
+            Subject = "Juniper",
+            Curves = [SampleBacks.Topline("June", 30), SampleBacks.Topline("now", 50)],
+        };
         var picture = new SvgPicture(ToplineChart.Draw(input, ChartTheme.Light, ChartSize.Page));
 
-        Assert.Superset(new HashSet<string>(["shoulder", "behind-shoulder", "mid-back", "last-rib", "June", "now"]), picture.Texts.ToHashSet());
+        Assert.Superset(
+            new HashSet<string>(["shoulder", "behind-shoulder", "mid-back", "last-rib", "June", "now"]),
+            picture.Texts.ToHashSet()
+        );
         Assert.Equal(4, picture.Named("ellipse").Count(e => (string?)e.Attribute("fill") == ChartTheme.Light.Whole));
     }
 
@@ -111,7 +150,10 @@ public class BackCurveChartTests
     {
         var picture = new SvgPicture(BackPicture.Draw(new(SampleBacks.Now, SampleBacks.Then), ChartTheme.Light, BackPicture.Size));
 
-        Assert.Single(picture.Named("path"), e => (string?)e.Attribute("fill-opacity") is not null && (string?)e.Attribute("fill") == ChartTheme.Light.Whole);
+        Assert.Single(
+            picture.Named("path"),
+            e => (string?)e.Attribute("fill-opacity") is not null && (string?)e.Attribute("fill") == ChartTheme.Light.Whole
+        );
         Assert.Equal("3 3", (string?)Assert.Single(Curves(picture, ChartTheme.Light.Muted)).Attribute("stroke-dasharray"));
         Assert.Contains("12 Jun 2026, saddle set", picture.Texts);
     }

@@ -21,13 +21,15 @@ public class EveryChartTests
     {
         var (svg, png) = (Drawn(name, ChartTheme.Light).ToSvg(), Drawn(name, ChartTheme.Light).ToPng(1));
         var others = new List<(string Svg, byte[] Png)>();
-        var threads = new[] { "de-DE", "ar-SA", "th-TH" }.Select(culture => new Thread(() =>
-        {
-            CultureInfo.CurrentCulture = CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo(culture);
-            var chart = Drawn(name, ChartTheme.Light);
-            lock (others)
-                others.Add((chart.ToSvg(), chart.ToPng(1)));
-        })).ToList();
+        var threads = new[] { "de-DE", "ar-SA", "th-TH" }
+            .Select(culture => new Thread(() =>
+            {
+                CultureInfo.CurrentCulture = CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo(culture);
+                var chart = Drawn(name, ChartTheme.Light);
+                lock (others)
+                    others.Add((chart.ToSvg(), chart.ToPng(1)));
+            }))
+            .ToList();
         threads.ForEach(t => t.Start());
         threads.ForEach(t => t.Join());
 
@@ -43,12 +45,17 @@ public class EveryChartTests
         var (svg, png) = (alone.ToSvg(), alone.ToPng(1));
         var wrong = 0;
 
-        Parallel.For(0, 64, new ParallelOptions { MaxDegreeOfParallelism = 8 }, i =>
-        {
-            var chart = TrendChart.Draw(Samples.BothSides, ChartTheme.Light, ChartSize.Page);
-            if (i % 2 == 0 ? chart.ToSvg() != svg : !chart.ToPng(1).AsSpan().SequenceEqual(png))
-                Interlocked.Increment(ref wrong);
-        });
+        Parallel.For(
+            0,
+            64,
+            new ParallelOptions { MaxDegreeOfParallelism = 8 },
+            i =>
+            {
+                var chart = TrendChart.Draw(Samples.BothSides, ChartTheme.Light, ChartSize.Page);
+                if (i % 2 == 0 ? chart.ToSvg() != svg : !chart.ToPng(1).AsSpan().SequenceEqual(png))
+                    Interlocked.Increment(ref wrong);
+            }
+        );
 
         Assert.Equal(0, wrong);
     }
@@ -85,8 +92,10 @@ public class EveryChartTests
             {
                 var (left, top) = Places.Of(text);
                 var width = double.Parse((string?)text.Attribute("textLength") ?? "6", CultureInfo.InvariantCulture);
-                Assert.True(left >= 0 && left + width <= chart.Width + 0.5 && top >= 8 && top <= chart.Height,
-                    $"'{text.Value}' stands at {left:F0}–{left + width:F0}, {top:F0} of {chart.Width}×{chart.Height}");
+                Assert.True(
+                    left >= 0 && left + width <= chart.Width + 0.5 && top >= 8 && top <= chart.Height,
+                    $"'{text.Value}' stands at {left:F0}–{left + width:F0}, {top:F0} of {chart.Width}×{chart.Height}"
+                );
             }
         }
     }
@@ -98,7 +107,11 @@ public class EveryChartTests
         {
             // WCAG 2.2, success criterion 1.4.3: at least 4.5 to 1.
             foreach (var text in new SvgPicture(Drawn(name, theme)).Named("text"))
-                Assert.True(Colours.Contrast((string?)text.Attribute("fill") is { } c && c.StartsWith('#') ? c : "#000000", theme.Background) >= 4.5, text.ToString());
+                Assert.True(
+                    Colours.Contrast((string?)text.Attribute("fill") is { } c && c.StartsWith('#') ? c : "#000000", theme.Background)
+                        >= 4.5,
+                    text.ToString()
+                );
         }
     }
 

@@ -12,7 +12,12 @@ public class SparklineChartTests
         Today = Samples.Today,
         Series = Samples.OneSide.Series[0] with
         {
-            Trend = [.. Enumerable.Range(0, 2000).Select(i => new TrendPoint(new DateOnly(2016, 1, 1).AddDays(i * 2 - 1), 40 + Math.Sin(i / 90.0) * 3.123456, 1.23456))],
+            Trend =
+            [
+                .. Enumerable
+                    .Range(0, 2000)
+                    .Select(i => new TrendPoint(new DateOnly(2016, 1, 1).AddDays(i * 2 - 1), 40 + Math.Sin(i / 90.0) * 3.123456, 1.23456)),
+            ],
         },
     };
 
@@ -49,16 +54,29 @@ public class ConditionChartTests
     public void Every_panel_is_named_and_what_explains_a_change_is_marked()
     {
         Assert.Superset(
-            new HashSet<string>(["Half areas to 100 mm", "Topline drop", "Weight", "Body condition, 1 to 9", "lay-off", "cough", "saddle set 12 Jun 2026", "left and right part 20 Jul 2026"]),
-            Drawn(Samples.Condition).Texts.ToHashSet());
+            new HashSet<string>([
+                "Half areas to 100 mm",
+                "Topline drop",
+                "Weight",
+                "Body condition, 1 to 9",
+                "lay-off",
+                "cough",
+                "saddle set 12 Jun 2026",
+                "left and right part 20 Jul 2026",
+            ]),
+            Drawn(Samples.Condition).Texts.ToHashSet()
+        );
     }
 
     [Fact]
     public void Days_stand_under_days()
     {
         // The baseline's line has the same x in each of the four panels.
-        var lines = Drawn(Samples.Condition).Stroked(ChartTheme.Light.Ink).Where(e => (string?)e.Attribute("stroke-width") == "1.6")
-            .Select(e => ((string)e.Attribute("d")!)[1..].Split(' ')[0]).ToList();
+        var lines = Drawn(Samples.Condition)
+            .Stroked(ChartTheme.Light.Ink)
+            .Where(e => (string?)e.Attribute("stroke-width") == "1.6")
+            .Select(e => ((string)e.Attribute("d")!)[1..].Split(' ')[0])
+            .ToList();
 
         Assert.True(lines.Count >= 4);
         Assert.Single(lines.Distinct());
@@ -70,7 +88,13 @@ public class ConditionChartTests
         var series = Samples.Condition.Panels[0].Series[1];
         var chart = ConditionChart.Draw(Samples.Condition, ChartTheme.Light, ConditionChart.SizeFor(4));
 
-        Assert.Contains(FormattableString.Invariant($"right from {series.Visits[0].Value:F1}\u00a0cm² (20 Sep 2025) to {series.Visits[^1].Value:F1}\u00a0cm² (10 Nov 2026)"), chart.AltText, StringComparison.Ordinal);
+        Assert.Contains(
+            FormattableString.Invariant(
+                $"right from {series.Visits[0].Value:F1}\u00a0cm² (20 Sep 2025) to {series.Visits[^1].Value:F1}\u00a0cm² (10 Nov 2026)"
+            ),
+            chart.AltText,
+            StringComparison.Ordinal
+        );
         Assert.Contains("left and right part 20 Jul 2026 (28 Jun 2026 to 24 Aug 2026).", chart.AltText, StringComparison.Ordinal);
     }
 
@@ -92,7 +116,10 @@ public class StudyChartTests
         var sd = Math.Sqrt(differences.Sum(d => Math.Pow(d - differences.Average(), 2)) / (differences.Count - 1));
         Assert.Equal(differences.Average(), SampleStudies.FlowMeters.Bias, 6);
         Assert.Equal(differences.Average() + 1.96 * sd, SampleStudies.FlowMeters.UpperLimit, 3);
-        Assert.Superset(new HashSet<string>(["bias −2.1\u00a0l/min", "95 % limit +73.9\u00a0l/min", "95 % limit −78.1\u00a0l/min"]), picture.Texts.ToHashSet());
+        Assert.Superset(
+            new HashSet<string>(["bias −2.1\u00a0l/min", "95 % limit +73.9\u00a0l/min", "95 % limit −78.1\u00a0l/min"]),
+            picture.Texts.ToHashSet()
+        );
         Assert.Equal(17, picture.Named("ellipse").Count(e => (string?)e.Attribute("fill") == ChartTheme.Light.Whole));
     }
 
@@ -101,10 +128,13 @@ public class StudyChartTests
     {
         var chart = OperatingCurveChart.Draw(SampleStudies.Deciders, ChartTheme.Light, ChartSize.Page);
         var picture = new SvgPicture(chart);
-        var kept = picture.Named("rect").Single(e => (string?)e.Attribute("fill") == ChartTheme.Light.Work && e.Attribute("fill-opacity") is not null);
+        var kept = picture
+            .Named("rect")
+            .Single(e => (string?)e.Attribute("fill") == ChartTheme.Light.Work && e.Attribute("fill-opacity") is not null);
         var use = picture.Named("ellipse").Single(e => (string?)e.Attribute("fill") == ChartTheme.Light.Whole);
 
-        double Number(System.Xml.Linq.XElement e, string name) => double.Parse((string?)e.Attribute(name) ?? "0", System.Globalization.CultureInfo.InvariantCulture);
+        double Number(System.Xml.Linq.XElement e, string name) =>
+            double.Parse((string?)e.Attribute(name) ?? "0", System.Globalization.CultureInfo.InvariantCulture);
         Assert.InRange(Number(use, "cx"), Number(kept, "x"), Number(kept, "x") + Number(kept, "width"));
         Assert.InRange(Number(use, "cy"), Number(kept, "y"), Number(kept, "y") + Number(kept, "height"));
         Assert.Contains("97.0 % found at 0.040 false alarms a horse and year", chart.AltText, StringComparison.Ordinal);
@@ -114,7 +144,10 @@ public class StudyChartTests
     public void Months_to_come_are_paler_and_carry_an_interval()
     {
         var chart = RefitForecastChart.Draw(SampleStudies.Refits, ChartTheme.Light, new(760, 340));
-        var bars = new SvgPicture(chart).Named("rect").GroupBy(e => (string?)e.Attribute("fill")).ToDictionary(g => g.Key ?? "", g => g.Count());
+        var bars = new SvgPicture(chart)
+            .Named("rect")
+            .GroupBy(e => (string?)e.Attribute("fill"))
+            .ToDictionary(g => g.Key ?? "", g => g.Count());
 
         Assert.Equal(6 + 1, bars[ChartTheme.Light.Whole]);
         Assert.Equal(6 + 1, bars[Reports.Charts.Drawing.Colours.Thin(ChartTheme.Light, ChartTheme.Light.Whole, 0.4)]);
@@ -126,8 +159,11 @@ public class StudyChartTests
     {
         var picture = new SvgPicture(GaugeChart.Draw(SampleStudies.Gauge, ChartTheme.Light, new(560, 380)));
         double X(string text) => picture.Named("text").Where(t => t.Value == text).Select(t => Places.Of(t).X).Single();
-        var left = picture.Named("ellipse").Where(e => (string?)e.Attribute("fill") == ChartTheme.Light.Left)
-            .Select(e => double.Parse((string)e.Attribute("cx")!, System.Globalization.CultureInfo.InvariantCulture)).Max();
+        var left = picture
+            .Named("ellipse")
+            .Where(e => (string?)e.Attribute("fill") == ChartTheme.Light.Left)
+            .Select(e => double.Parse((string)e.Attribute("cx")!, System.Globalization.CultureInfo.InvariantCulture))
+            .Max();
 
         Assert.InRange(left, X("E"), X("F") + 10);
         Assert.Superset(new HashSet<string>(["46.1°", "42.0°", "left between E and F", "right D"]), picture.Texts.ToHashSet());
@@ -136,9 +172,17 @@ public class StudyChartTests
     [Fact]
     public void Nothing_that_cannot_be_drawn_is_drawn()
     {
-        Assert.Throws<NotDrawableException>(() => GaugeChart.Draw(SampleStudies.Gauge with { Marks = [new("A", 30)] }, ChartTheme.Light, ChartSize.Page));
-        Assert.Throws<NotDrawableException>(() => RefitForecastChart.Draw(SampleStudies.Refits with { Months = [] }, ChartTheme.Light, ChartSize.Page));
-        Assert.Throws<NotDrawableException>(() => BlandAltmanChart.Draw(SampleStudies.FlowMeters with { Bias = double.NaN }, ChartTheme.Light, ChartSize.Page));
-        Assert.Throws<NotDrawableException>(() => OperatingCurveChart.Draw(SampleStudies.Deciders with { Curves = [new("x", [new(0.1, 1.2)])] }, ChartTheme.Light, ChartSize.Page));
+        Assert.Throws<NotDrawableException>(() =>
+            GaugeChart.Draw(SampleStudies.Gauge with { Marks = [new("A", 30)] }, ChartTheme.Light, ChartSize.Page)
+        );
+        Assert.Throws<NotDrawableException>(() =>
+            RefitForecastChart.Draw(SampleStudies.Refits with { Months = [] }, ChartTheme.Light, ChartSize.Page)
+        );
+        Assert.Throws<NotDrawableException>(() =>
+            BlandAltmanChart.Draw(SampleStudies.FlowMeters with { Bias = double.NaN }, ChartTheme.Light, ChartSize.Page)
+        );
+        Assert.Throws<NotDrawableException>(() =>
+            OperatingCurveChart.Draw(SampleStudies.Deciders with { Curves = [new("x", [new(0.1, 1.2)])] }, ChartTheme.Light, ChartSize.Page)
+        );
     }
 }

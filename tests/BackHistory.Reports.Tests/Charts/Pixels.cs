@@ -16,10 +16,20 @@ static class Pixels
     {
         var colour = SKColor.Parse(hex);
         using var bitmap = SKBitmap.Decode(png);
-        return [.. from y in Enumerable.Range(0, bitmap.Height)
-                   from x in Enumerable.Range(0, bitmap.Width)
-                   where Is(bitmap, x, y, (r, g, b) => Math.Abs(r - colour.Red) <= within && Math.Abs(g - colour.Green) <= within && Math.Abs(b - colour.Blue) <= within)
-                   select (x, y)];
+        return
+        [
+            .. from y in Enumerable.Range(0, bitmap.Height)
+            from x in Enumerable.Range(0, bitmap.Width)
+            where
+                Is(
+                    bitmap,
+                    x,
+                    y,
+                    (r, g, b) =>
+                        Math.Abs(r - colour.Red) <= within && Math.Abs(g - colour.Green) <= within && Math.Abs(b - colour.Blue) <= within
+                )
+            select (x, y),
+        ];
     }
 
     public static (int Width, int Height) Size(byte[] png)

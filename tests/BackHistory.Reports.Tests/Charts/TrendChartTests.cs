@@ -5,14 +5,18 @@ namespace BackHistory.Reports.Tests.Charts;
 
 public class TrendChartTests
 {
-    static Chart Drawn(TrendChartInput input, ChartTheme? theme = null) => TrendChart.Draw(input, theme ?? ChartTheme.Light, ChartSize.Page);
+    static Chart Drawn(TrendChartInput input, ChartTheme? theme = null) =>
+        TrendChart.Draw(input, theme ?? ChartTheme.Light, ChartSize.Page);
 
     [Fact]
     public void The_title_states_the_finding_over_as_many_lines_as_it_needs()
     {
         var picture = new SvgPicture(Drawn(Samples.OneSide));
 
-        Assert.Equal(Samples.OneSide.Finding, string.Join(' ', picture.Named("text").Where(t => (string?)t.Attribute("font-size") == "18").Select(t => t.Value)));
+        Assert.Equal(
+            Samples.OneSide.Finding,
+            string.Join(' ', picture.Named("text").Where(t => (string?)t.Attribute("font-size") == "18").Select(t => t.Value))
+        );
         Assert.Equal(Samples.OneSide.Finding, picture.Named("title").First().Value);
     }
 
@@ -45,7 +49,10 @@ public class TrendChartTests
         bool Thick(System.Xml.Linq.XElement e) => (string?)e.Attribute("stroke-width") == "2.6";
 
         Assert.All(picture.Stroked(ChartTheme.Light.Left).Where(Thick), e => Assert.Null(e.Attribute("stroke-dasharray")));
-        Assert.All(picture.Stroked(ChartTheme.Light.Right).Where(Thick), e => Assert.Equal("7 4", (string?)e.Attribute("stroke-dasharray")));
+        Assert.All(
+            picture.Stroked(ChartTheme.Light.Right).Where(Thick),
+            e => Assert.Equal("7 4", (string?)e.Attribute("stroke-dasharray"))
+        );
         Assert.Single(picture.Stroked(ChartTheme.Light.Left), Thick);
         Assert.Single(picture.Stroked(ChartTheme.Light.Right), Thick);
         Assert.Superset(new HashSet<string>(["left", "right"]), picture.Texts.ToHashSet());
@@ -86,9 +93,15 @@ public class TrendChartTests
         var spots = new SvgPicture(Drawn(Samples.OneSide)).Named("circle").ToList();
         var last = spots[^1];
 
-        Assert.Equal(visits.Select(v => v.On.ToString("O", CultureInfo.InvariantCulture)), spots.Select(s => (string?)s.Attribute("data-on")));
+        Assert.Equal(
+            visits.Select(v => v.On.ToString("O", CultureInfo.InvariantCulture)),
+            spots.Select(s => (string?)s.Attribute("data-on"))
+        );
         Assert.Equal(visits[^1].Value, double.Parse((string)last.Attribute("data-value")!, CultureInfo.InvariantCulture));
-        Assert.Equal(string.Create(CultureInfo.InvariantCulture, $"14 Nov 2026: left {visits[^1].Value:F1}° ± {1.96 * visits[^1].Sd:F1}"), last.Value);
+        Assert.Equal(
+            string.Create(CultureInfo.InvariantCulture, $"14 Nov 2026: left {visits[^1].Value:F1}° ± {1.96 * visits[^1].Sd:F1}"),
+            last.Value
+        );
     }
 
     [Fact]
@@ -99,18 +112,29 @@ public class TrendChartTests
         var marks = picture.Named("ellipse").Where(e => (string?)e.Attribute("fill") == ChartTheme.Light.Left).ToList();
         double N(System.Xml.Linq.XElement e, string name) => double.Parse((string)e.Attribute(name)!, CultureInfo.InvariantCulture);
 
-        Assert.All(picture.Named("circle"), spot => Assert.Contains(marks, m => Math.Abs(N(m, "cx") - N(spot, "cx")) < 0.5 && Math.Abs(N(m, "cy") - N(spot, "cy")) < 0.5));
+        Assert.All(
+            picture.Named("circle"),
+            spot => Assert.Contains(marks, m => Math.Abs(N(m, "cx") - N(spot, "cx")) < 0.5 && Math.Abs(N(m, "cy") - N(spot, "cy")) < 0.5)
+        );
     }
 
     [Fact]
     public void The_forecast_is_paler_than_what_is_known()
     {
         var picture = new SvgPicture(Drawn(Samples.OneSide));
-        var paler = picture.Root.Descendants().Single(e => (string?)e.Attribute("stroke-width") == "2" && (string?)e.Attribute("fill") == "none"
-            && ((string?)e.Attribute("stroke"))!.StartsWith('#') && ((string)e.Attribute("d")!).Length > 60);
+        var paler = picture
+            .Root.Descendants()
+            .Single(e =>
+                (string?)e.Attribute("stroke-width") == "2"
+                && (string?)e.Attribute("fill") == "none"
+                && ((string?)e.Attribute("stroke"))!.StartsWith('#')
+                && ((string)e.Attribute("d")!).Length > 60
+            );
 
-        Assert.True(Reports.Charts.Drawing.Colours.Contrast((string)paler.Attribute("stroke")!, "#FFFFFF")
-            < Reports.Charts.Drawing.Colours.Contrast(ChartTheme.Light.Left, "#FFFFFF"));
+        Assert.True(
+            Reports.Charts.Drawing.Colours.Contrast((string)paler.Attribute("stroke")!, "#FFFFFF")
+                < Reports.Charts.Drawing.Colours.Contrast(ChartTheme.Light.Left, "#FFFFFF")
+        );
     }
 
     [Fact]
@@ -119,7 +143,11 @@ public class TrendChartTests
         var chart = Drawn(Samples.OneSide);
         var last = Samples.OneSide.Series[0].Visits[^1];
 
-        Assert.Contains(string.Create(CultureInfo.InvariantCulture, $"last {last.Value:F1}° ± {1.96 * last.Sd:F1} on 14 Nov 2026"), chart.AltText, StringComparison.Ordinal);
+        Assert.Contains(
+            string.Create(CultureInfo.InvariantCulture, $"last {last.Value:F1}° ± {1.96 * last.Sd:F1} on 14 Nov 2026"),
+            chart.AltText,
+            StringComparison.Ordinal
+        );
         Assert.Contains("threshold ±4.0°", chart.AltText, StringComparison.Ordinal);
         Assert.StartsWith(Samples.OneSide.Finding, chart.AltText, StringComparison.Ordinal);
     }
@@ -127,14 +155,16 @@ public class TrendChartTests
     [Fact]
     public void A_German_chart_speaks_German_throughout()
     {
-        var chart = Drawn(Samples.OneSide with
-        {
-            Finding = "Die linke Schulter hat sich seit Juni um 5,1° geöffnet.",
-            Subject = "Juniper: Neigung der linken Schulter",
-            SaddleWork = [new(Samples.Set, "Sattel eingestellt", IsBaseline: true)],
-            Spans = [],
-            Language = ReportLanguage.German,
-        });
+        var chart = Drawn(
+            Samples.OneSide with
+            {
+                Finding = "Die linke Schulter hat sich seit Juni um 5,1° geöffnet.",
+                Subject = "Juniper: Neigung der linken Schulter",
+                SaddleWork = [new(Samples.Set, "Sattel eingestellt", IsBaseline: true)],
+                Spans = [],
+                Language = ReportLanguage.German,
+            }
+        );
         var words = chart.AltText + string.Join(' ', new SvgPicture(chart).Texts);
 
         Assert.Contains("Sattel eingestellt 12. Juni 2026", words, StringComparison.Ordinal);
@@ -153,7 +183,14 @@ public class TrendChartTests
     [Fact]
     public void One_visit_and_nothing_else_is_drawn()
     {
-        var chart = Drawn(Samples.OneSide with { Series = [new() { Side = Side.Left, Visits = [new(Samples.Today, 40, 0)] }], SaddleWork = [], Spans = [] });
+        var chart = Drawn(
+            Samples.OneSide with
+            {
+                Series = [new() { Side = Side.Left, Visits = [new(Samples.Today, 40, 0)] }],
+                SaddleWork = [],
+                Spans = [],
+            }
+        );
 
         Assert.NotEmpty(Pixels.Near(chart.ToPng(1), ChartTheme.Light.Left));
         Assert.Contains("one visit, last 40.0° ± 0.0 on 25 Nov 2026", chart.AltText, StringComparison.Ordinal);

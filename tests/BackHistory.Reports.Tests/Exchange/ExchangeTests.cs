@@ -7,15 +7,27 @@ namespace BackHistory.Reports.Tests.Exchange;
 
 public sealed class ExchangeTests
 {
-    private static Contour Back(double radius) => TracingAnalysis.Analyse(new Tracing
-    {
-        Kind = TracingKind.CrossSection,
-        Points = [.. Enumerable.Range(-150, 301).Select(k => new Point(radius * Math.Sin(k / 100.0), radius * (Math.Cos(k / 100.0) - 1)))],
-        Noise = 0,
-    }).Contour!;
+    private static Contour Back(double radius) =>
+        TracingAnalysis
+            .Analyse(
+                new Tracing
+                {
+                    Kind = TracingKind.CrossSection,
+                    Points =
+                    [
+                        .. Enumerable
+                            .Range(-150, 301)
+                            .Select(k => new Point(radius * Math.Sin(k / 100.0), radius * (Math.Cos(k / 100.0) - 1))),
+                    ],
+                    Noise = 0,
+                }
+            )
+            .Contour!;
 
     private static BackSurface Surface(double radius) =>
-        BackSurface.Loft([new("shoulder", 0, Back(radius)), new("mid-back", 200, Back(radius + 10)), new("last-rib", 400, Back(radius))]).Surface!;
+        BackSurface
+            .Loft([new("shoulder", 0, Back(radius)), new("mid-back", 200, Back(radius + 10)), new("last-rib", 400, Back(radius))])
+            .Surface!;
 
     [Fact]
     public void A_surface_written_as_STL_is_read_back_in_millimetres()

@@ -13,7 +13,12 @@ public class ReportFontsTests
     {
         ReportFonts.Register();
 
-        var resolved = ScottPlot.Fonts.GetTypeface(ReportFonts.Family, ScottPlot.FontWeight.Normal, ScottPlot.FontSlant.Upright, ScottPlot.FontSpacing.Normal);
+        var resolved = ScottPlot.Fonts.GetTypeface(
+            ReportFonts.Family,
+            ScottPlot.FontWeight.Normal,
+            ScottPlot.FontSlant.Upright,
+            ScottPlot.FontSpacing.Normal
+        );
 
         Assert.Equal("Open Sans", resolved.FamilyName);
         Assert.All(Enum.GetValues<Weight>(), w => Assert.StartsWith("Open Sans", ReportFonts.Face(w).FamilyName, StringComparison.Ordinal));

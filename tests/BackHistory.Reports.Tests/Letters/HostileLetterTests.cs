@@ -6,22 +6,25 @@ namespace BackHistory.Reports.Tests.Letters;
 /// <summary>Names are what people type, and templates are what practices edit.</summary>
 public class HostileLetterTests
 {
-    const string Evil = "Robin<script>alert(1)</script>\"' onload=x {{ 7 | times: 7 }} {% include 'x' %} &copy; \r\nBcc: all@example.org\u202Egro.elpmaxe\uE000Chart\uE001";
+    const string Evil =
+        "Robin<script>alert(1)</script>\"' onload=x {{ 7 | times: 7 }} {% include 'x' %} &copy; \r\nBcc: "
+        + "all@example.org\u202Egro.elpmaxe\uE000Chart\uE001";
 
-    static LetterContent Hostile => SampleLetters.English with
-    {
-        PracticeName = Evil,
-        PracticeContact = Evil,
-        RecipientName = Evil,
-        HorseName = Evil,
-        Sentences = [Evil, Evil],
-        Numbers = [new(Evil, Evil, Evil)],
-        Cautions = [Evil],
-        Link = new(Evil, "https://practice.example/?q=\"><script>alert(1)</script>"),
-        Groups = [new(Evil, [new(Evil, Evil, Evil, Evil) { Url = "https://practice.example/'onclick='x" }]) { Note = Evil }],
-        Date = new(2026, 1, 1),
-        Chart = SampleLetters.English.Chart! with { AltText = Evil },
-    };
+    static LetterContent Hostile =>
+        SampleLetters.English with
+        {
+            PracticeName = Evil,
+            PracticeContact = Evil,
+            RecipientName = Evil,
+            HorseName = Evil,
+            Sentences = [Evil, Evil],
+            Numbers = [new(Evil, Evil, Evil)],
+            Cautions = [Evil],
+            Link = new(Evil, "https://practice.example/?q=\"><script>alert(1)</script>"),
+            Groups = [new(Evil, [new(Evil, Evil, Evil, Evil) { Url = "https://practice.example/'onclick='x" }]) { Note = Evil }],
+            Date = new(2026, 1, 1),
+            Chart = SampleLetters.English.Chart! with { AltText = Evil },
+        };
 
     [Theory]
     [InlineData(LetterKind.OwnerRefit)]
@@ -38,7 +41,11 @@ public class HostileLetterTests
         Assert.Empty(page.Descendants("script"));
         Assert.DoesNotContain(page.Descendants().Attributes(), a => a.Name.LocalName.StartsWith("on", StringComparison.OrdinalIgnoreCase));
         Assert.All(page.Descendants("a").Attributes("href"), a => Assert.DoesNotContain("<", a.Value, StringComparison.Ordinal));
-        Assert.Contains("<script>alert(1)</script>\"' onload=x {{ 7 | times: 7 }} {% include 'x' %} &copy;", words, StringComparison.Ordinal);
+        Assert.Contains(
+            "<script>alert(1)</script>\"' onload=x {{ 7 | times: 7 }} {% include 'x' %} &copy;",
+            words,
+            StringComparison.Ordinal
+        );
         Assert.DoesNotContain("49", words, StringComparison.Ordinal);
         Assert.DoesNotContain('\u202E', letter.Html + letter.Text);
         Assert.DoesNotContain("Bcc", letter.Subject, StringComparison.Ordinal);
@@ -47,9 +54,19 @@ public class HostileLetterTests
     [Fact]
     public void A_name_cannot_start_a_line_of_its_own_in_the_text_part()
     {
-        var letter = LetterBook.Write(LetterKind.OwnerRefit, SampleLetters.English with { RecipientName = "Robin\r\n\r\nhttps://evil.example/" });
+        var letter = LetterBook.Write(
+            LetterKind.OwnerRefit,
+            SampleLetters.English with
+            {
+                RecipientName = "Robin\r\n\r\nhttps://evil.example/",
+            }
+        );
 
-        Assert.Contains("Dear Robin    https://evil.example/,".Replace("    ", " ", StringComparison.Ordinal), letter.Text, StringComparison.Ordinal);
+        Assert.Contains(
+            "Dear Robin    https://evil.example/,".Replace("    ", " ", StringComparison.Ordinal),
+            letter.Text,
+            StringComparison.Ordinal
+        );
     }
 
     [Theory]
@@ -61,7 +78,11 @@ public class HostileLetterTests
     {
         var content = SampleLetters.English with { Answers = new(url, "https://practice.example/", "https://practice.example/") };
 
-        Assert.Contains("is no web or mail address", Assert.Throws<LetterContentException>(() => LetterBook.Write(LetterKind.OwnerRefit, content)).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "is no web or mail address",
+            Assert.Throws<LetterContentException>(() => LetterBook.Write(LetterKind.OwnerRefit, content)).Message,
+            StringComparison.Ordinal
+        );
     }
 
     static LetterTemplateException Refused(string body) => Refused("Subject: A letter\n", body);
@@ -112,7 +133,11 @@ public class HostileLetterTests
     {
         var loops = string.Concat(Enumerable.Range(0, 14).Select(i => $"{{% for s{i} in sentences %}}"));
 
-        Assert.Contains("cannot be carried out", Refused(loops + "x" + string.Concat(Enumerable.Repeat("{% endfor %}", 14))).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "cannot be carried out",
+            Refused(loops + "x" + string.Concat(Enumerable.Repeat("{% endfor %}", 14))).Message,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -120,16 +145,23 @@ public class HostileLetterTests
     {
         var loops = string.Concat(Enumerable.Range(0, 8).Select(i => $"{{% for s{i} in sentences %}}"));
 
-        Assert.Contains("longer than", Refused(loops + new string('x', 900) + string.Concat(Enumerable.Repeat("{% endfor %}", 8))).Message, StringComparison.Ordinal);
+        Assert.Contains(
+            "longer than",
+            Refused(loops + new string('x', 900) + string.Concat(Enumerable.Repeat("{% endfor %}", 8))).Message,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
-    public void A_template_of_a_megabyte_is_not_read() => Assert.Contains("20000 are the most", Refused(new string('x', 1_000_000)).Message, StringComparison.Ordinal);
+    public void A_template_of_a_megabyte_is_not_read() =>
+        Assert.Contains("20000 are the most", Refused(new string('x', 1_000_000)).Message, StringComparison.Ordinal);
 
     [Fact]
     public void A_refit_letter_without_its_answers_is_no_refit_letter()
     {
-        var refused = Assert.Throws<LetterTemplateException>(() => new LetterTemplate("Subject: Hello\nDear {{ recipient }}, come.").Check(LetterKind.OwnerRefit));
+        var refused = Assert.Throws<LetterTemplateException>(() =>
+            new LetterTemplate("Subject: Hello\nDear {{ recipient }}, come.").Check(LetterKind.OwnerRefit)
+        );
 
         Assert.Contains("{% answers %}", refused.Message, StringComparison.Ordinal);
     }
@@ -137,11 +169,18 @@ public class HostileLetterTests
     [Fact]
     public void The_practice_can_write_its_own_words()
     {
-        var own = new LetterTemplate("Subject: Hello from us\n\nHi {{ recipient | upcase }}!\n\n{% if count == 0 %}Just {{ horse }}.{% endif %}\nSecond line <b>not bold</b>\n\n{% answers %}");
+        var own = new LetterTemplate(
+            "Subject: Hello from us\n\nHi {{ recipient | upcase }}!\n\n{% if count == 0 %}Just {{ horse }}.{% endif %}\nSecond line "
+                + "<b>not bold</b>\n\n{% answers %}"
+        );
         var letter = LetterBook.Write(LetterKind.OwnerRefit, SampleLetters.English, own);
 
         Assert.Equal("Hello from us", letter.Subject);
-        Assert.StartsWith("Hi ROBIN FIELD!\n\nJust Juniper.\nSecond line <b>not bold</b>\n\nBook a visit:\n", letter.Text, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "Hi ROBIN FIELD!\n\nJust Juniper.\nSecond line <b>not bold</b>\n\nBook a visit:\n",
+            letter.Text,
+            StringComparison.Ordinal
+        );
         Assert.Contains("&lt;b&gt;not bold&lt;/b&gt;", letter.Html, StringComparison.Ordinal);
     }
 

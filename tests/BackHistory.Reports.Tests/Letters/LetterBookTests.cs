@@ -9,11 +9,13 @@ public class LetterBookTests
     public static TheoryData<LetterKind, ReportLanguage> All =>
         [.. from kind in Enum.GetValues<LetterKind>() from language in Enum.GetValues<ReportLanguage>() select (kind, language)];
 
-    static Letter Written(LetterKind kind, ReportLanguage language = ReportLanguage.English) => LetterBook.Write(kind, SampleLetters.Of(kind, language));
+    static Letter Written(LetterKind kind, ReportLanguage language = ReportLanguage.English) =>
+        LetterBook.Write(kind, SampleLetters.Of(kind, language));
 
     static XElement Page(Letter letter) => XDocument.Parse(letter.Html).Root!;
 
-    static string WordsOf(Letter letter) => string.Join(' ', Page(letter).Descendants("body").DescendantNodes().OfType<XText>().Select(t => t.Value));
+    static string WordsOf(Letter letter) =>
+        string.Join(' ', Page(letter).Descendants("body").DescendantNodes().OfType<XText>().Select(t => t.Value));
 
     [Theory, MemberData(nameof(All))]
     public void Every_letter_is_well_formed_and_says_in_which_language(LetterKind kind, ReportLanguage language)
@@ -23,7 +25,13 @@ public class LetterBookTests
         Assert.Equal(language == ReportLanguage.German ? "de" : "en", (string?)page.Attribute("lang"));
         Assert.Single(page.Descendants("h1"));
         Assert.All(page.Descendants("img"), i => Assert.True(((string?)i.Attribute("alt"))?.Length > 3));
-        Assert.All(page.Descendants("table"), t => Assert.True((string?)t.Attribute("role") == "presentation" || t.Descendants("th").Any(h => h.Attribute("scope") is not null)));
+        Assert.All(
+            page.Descendants("table"),
+            t =>
+                Assert.True(
+                    (string?)t.Attribute("role") == "presentation" || t.Descendants("th").Any(h => h.Attribute("scope") is not null)
+                )
+        );
     }
 
     [Theory, MemberData(nameof(All))]
@@ -33,20 +41,33 @@ public class LetterBookTests
         var subject = Written(kind, language).Subject;
 
         Assert.InRange(subject.Length, 10, 78);
-        Assert.All(content.RecipientName.Split(' ').Append(content.HorseName).Where(n => n.Length > 0), name => Assert.DoesNotContain(name, subject, StringComparison.OrdinalIgnoreCase));
+        Assert.All(
+            content.RecipientName.Split(' ').Append(content.HorseName).Where(n => n.Length > 0),
+            name => Assert.DoesNotContain(name, subject, StringComparison.OrdinalIgnoreCase)
+        );
     }
 
     [Theory, MemberData(nameof(All))]
     public void The_text_part_says_what_the_html_says(LetterKind kind, ReportLanguage language)
     {
         var letter = Written(kind, language);
-        static string[] Numbers(string text) => [.. Regex.Matches(text, @"\d+[.,]?\d*", RegexOptions.None, TimeSpan.FromSeconds(5)).Select(m => m.Value.TrimEnd('.', ',')).Order(StringComparer.Ordinal).Distinct()];
+        static string[] Numbers(string text) =>
+            [
+                .. Regex
+                    .Matches(text, @"\d+[.,]?\d*", RegexOptions.None, TimeSpan.FromSeconds(5))
+                    .Select(m => m.Value.TrimEnd('.', ','))
+                    .Order(StringComparer.Ordinal)
+                    .Distinct(),
+            ];
         var addresses = Page(letter).Descendants("a").Select(a => (string)a.Attribute("href")!).ToList();
         var withoutAddresses = addresses.Aggregate(letter.Text, (text, address) => text.Replace(address, "", StringComparison.Ordinal));
 
         Assert.Equal(Numbers(WordsOf(letter)), Numbers(withoutAddresses));
         Assert.All(addresses, address => Assert.Contains($"{address}\n", letter.Text, StringComparison.Ordinal));
-        Assert.All(letter.Text.Split('\n').Where(l => !l.TrimStart().StartsWith("http", StringComparison.Ordinal)), line => Assert.InRange(line.Length, 0, 76));
+        Assert.All(
+            letter.Text.Split('\n').Where(l => !l.TrimStart().StartsWith("http", StringComparison.Ordinal)),
+            line => Assert.InRange(line.Length, 0, 76)
+        );
     }
 
     [Theory, MemberData(nameof(All))]
@@ -68,8 +89,13 @@ public class LetterBookTests
         var addresses = Page(Written(kind)).Descendants("a").Select(a => (string?)a.Attribute("href")).ToList();
 
         Assert.Superset(
-            new HashSet<string?>(["https://practice.example/a/7Yx?answer=book&t=1", "https://practice.example/a/7Yx?answer=later", "https://practice.example/a/7Yx?answer=no"]),
-            addresses.ToHashSet());
+            new HashSet<string?>([
+                "https://practice.example/a/7Yx?answer=book&t=1",
+                "https://practice.example/a/7Yx?answer=later",
+                "https://practice.example/a/7Yx?answer=no",
+            ]),
+            addresses.ToHashSet()
+        );
     }
 
     [Theory]
@@ -79,7 +105,9 @@ public class LetterBookTests
     [InlineData(LetterKind.FitterDay, "Do not measure a horse that will not stand")]
     public void The_cautions_stand_even_where_the_practice_took_their_mark_out(LetterKind kind, string caution)
     {
-        var own = new LetterTemplate(LetterTemplate.Shipped(kind, ReportLanguage.English).Source.Replace("{% cautions %}", "", StringComparison.Ordinal));
+        var own = new LetterTemplate(
+            LetterTemplate.Shipped(kind, ReportLanguage.English).Source.Replace("{% cautions %}", "", StringComparison.Ordinal)
+        );
         var letter = LetterBook.Write(kind, SampleLetters.Of(kind, ReportLanguage.English), own);
 
         Assert.Contains(caution, WordsOf(letter), StringComparison.Ordinal);
@@ -114,7 +142,10 @@ public class LetterBookTests
         foreach (var kind in Enum.GetValues<LetterKind>().Except([LetterKind.ManagerDigest, LetterKind.FitterDay]))
         {
             var letter = Written(kind, ReportLanguage.German);
-            Assert.DoesNotMatch(@"(?i)\b(the|and|your|you|horse|saddle|visit|with|before|please|letter|vet|book|remind|needed|this|measured|now|left|since)\b", $"{letter.Subject} {WordsOf(letter)} {WithoutAddresses(letter.Text)}");
+            Assert.DoesNotMatch(
+                @"(?i)\b(the|and|your|you|horse|saddle|visit|with|before|please|letter|vet|book|remind|needed|this|measured|now|left|since)\b",
+                $"{letter.Subject} {WordsOf(letter)} {WithoutAddresses(letter.Text)}"
+            );
         }
     }
 
@@ -126,8 +157,18 @@ public class LetterBookTests
         // The lists' own words come from the caller; without lists only ours are left.
         foreach (var kind in new[] { LetterKind.ManagerDigest, LetterKind.FitterDay })
         {
-            var letter = LetterBook.Write(kind, SampleLetters.Of(kind, ReportLanguage.German) with { Groups = [], Link = new("Zur Übersicht", "https://practice.example/") });
-            Assert.DoesNotMatch(@"(?i)\b(the|and|your|you|horse|with|nothing|letter|vet|week|list|good|morning|needs?)\b", $"{letter.Subject} {WordsOf(letter)} {letter.Text}");
+            var letter = LetterBook.Write(
+                kind,
+                SampleLetters.Of(kind, ReportLanguage.German) with
+                {
+                    Groups = [],
+                    Link = new("Zur Übersicht", "https://practice.example/"),
+                }
+            );
+            Assert.DoesNotMatch(
+                @"(?i)\b(the|and|your|you|horse|with|nothing|letter|vet|week|list|good|morning|needs?)\b",
+                $"{letter.Subject} {WordsOf(letter)} {letter.Text}"
+            );
         }
     }
 
@@ -136,8 +177,20 @@ public class LetterBookTests
     {
         foreach (var kind in Enum.GetValues<LetterKind>().Where(k => k.ToString().StartsWith("Owner", StringComparison.Ordinal)))
         {
-            var letter = LetterBook.Write(kind, SampleLetters.English with { Chart = null, Back = null, Numbers = [], Sentences = ["It changed."] });
-            Assert.DoesNotMatch(@"(?i)\b(slope|opening|half.?area|standard deviation|threshold|baseline|station|topline|withers|flocking|tree|skew|sd|probability|tracing|event)\b", WordsOf(letter));
+            var letter = LetterBook.Write(
+                kind,
+                SampleLetters.English with
+                {
+                    Chart = null,
+                    Back = null,
+                    Numbers = [],
+                    Sentences = ["It changed."],
+                }
+            );
+            Assert.DoesNotMatch(
+                @"(?i)\b(slope|opening|half.?area|standard deviation|threshold|baseline|station|topline|withers|flocking|tree|skew|sd|probability|tracing|event)\b",
+                WordsOf(letter)
+            );
         }
     }
 
@@ -158,6 +211,9 @@ public class LetterBookTests
             _ => SampleLetters.English with { UnsubscribeUrl = "" },
         };
 
-        Assert.Equal($"The letter OwnerRefit needs {missing}.", Assert.Throws<LetterContentException>(() => LetterBook.Write(LetterKind.OwnerRefit, content)).Message);
+        Assert.Equal(
+            $"The letter OwnerRefit needs {missing}.",
+            Assert.Throws<LetterContentException>(() => LetterBook.Write(LetterKind.OwnerRefit, content)).Message
+        );
     }
 }

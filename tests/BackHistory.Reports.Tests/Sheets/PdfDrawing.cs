@@ -5,7 +5,8 @@ using PdfSharp.Pdf.IO;
 
 namespace BackHistory.Reports.Tests.Sheets;
 
-/// <summary>A stroked or filled path of a PDF page, its corners in mm from the page's upper left corner, y down; curves by their ends.</summary>
+/// <summary>A stroked or filled path of a PDF page, its corners in mm from the page's upper left corner, y down; curves by their
+/// ends.</summary>
 sealed record DrawnPath(IReadOnlyList<(double X, double Y)> Corners, bool Filled)
 {
     public double Left => Corners.Min(c => c.X);
@@ -55,24 +56,47 @@ sealed class PdfDrawing
 
         public void Take(COperator thing)
         {
-            double N(int i) => thing.Operands[i] switch { CReal real => real.Value, CInteger whole => whole.Value, _ => throw new InvalidOperationException(thing.ToString()) };
+            double N(int i) =>
+                thing.Operands[i] switch
+                {
+                    CReal real => real.Value,
+                    CInteger whole => whole.Value,
+                    _ => throw new InvalidOperationException(thing.ToString()),
+                };
             switch (thing.OpCode.Name)
             {
-                case "q": saved.Push(matrix); break;
-                case "Q": matrix = saved.Pop(); break;
-                case "cm": matrix = Times([N(0), N(1), N(2), N(3), N(4), N(5)], matrix); break;
-                case "m" or "l": Add(N(0), N(1)); break;
-                case "c": Add(N(4), N(5)); break;
+                case "q":
+                    saved.Push(matrix);
+                    break;
+                case "Q":
+                    matrix = saved.Pop();
+                    break;
+                case "cm":
+                    matrix = Times([N(0), N(1), N(2), N(3), N(4), N(5)], matrix);
+                    break;
+                case "m" or "l":
+                    Add(N(0), N(1));
+                    break;
+                case "c":
+                    Add(N(4), N(5));
+                    break;
                 case "re":
                     Add(N(0), N(1));
                     Add(N(0) + N(2), N(1));
                     Add(N(0) + N(2), N(1) + N(3));
                     Add(N(0), N(1) + N(3));
                     break;
-                case "S" or "s": End(filled: false); break;
-                case "f" or "f*" or "F": End(filled: true); break;
-                case "n" or "B" or "b": current = []; break;
-                default: break;
+                case "S" or "s":
+                    End(filled: false);
+                    break;
+                case "f" or "f*" or "F":
+                    End(filled: true);
+                    break;
+                case "n" or "B" or "b":
+                    current = [];
+                    break;
+                default:
+                    break;
             }
         }
 
@@ -90,6 +114,13 @@ sealed class PdfDrawing
         }
 
         static double[] Times(double[] a, double[] b) =>
-            [a[0] * b[0] + a[1] * b[2], a[0] * b[1] + a[1] * b[3], a[2] * b[0] + a[3] * b[2], a[2] * b[1] + a[3] * b[3], a[4] * b[0] + a[5] * b[2] + b[4], a[4] * b[1] + a[5] * b[3] + b[5]];
+            [
+                a[0] * b[0] + a[1] * b[2],
+                a[0] * b[1] + a[1] * b[3],
+                a[2] * b[0] + a[3] * b[2],
+                a[2] * b[1] + a[3] * b[3],
+                a[4] * b[0] + a[5] * b[2] + b[4],
+                a[4] * b[1] + a[5] * b[3] + b[5],
+            ];
     }
 }

@@ -13,7 +13,10 @@ public class BenchTemplateTests
     [Fact]
     public void The_check_square_measures_100_mm_both_ways()
     {
-        Assert.Contains(Bench.Paths(0), p => p.Corners.Count == 4 && !p.Filled && Math.Abs(p.Width - 100) < 0.05 && Math.Abs(p.Height - 100) < 0.05);
+        Assert.Contains(
+            Bench.Paths(0),
+            p => p.Corners.Count == 4 && !p.Filled && Math.Abs(p.Width - 100) < 0.05 && Math.Abs(p.Height - 100) < 0.05
+        );
     }
 
     [Fact]
@@ -31,11 +34,22 @@ public class BenchTemplateTests
         for (var page = 1; page < Bench.Pages; page++)
         {
             var tile = Plan.Tiles[page - 1];
-            var mark = Plan.Marks.First(m => m.X > tile.Left && m.X < tile.Left + Plan.Page.Width && m.Y < tile.Top && m.Y > tile.Top - Plan.Page.Height);
-            var cross = Bench.Paths(page).Where(p => p.Corners.Count == 2 && Math.Abs(p.Width - 12) < 0.01 && p.Height < 0.01)
-                .MinBy(p => Math.Abs(p.Left + 6 - (TilePage.Left + mark.X - tile.Left)) + Math.Abs(p.Top - (TilePage.Top + tile.Top - mark.Y)))!;
-            points.AddRange(Bench.Paths(page).Where(p => p.Corners.Count > 8).SelectMany(p => p.Corners)
-                .Select(c => (c.X - (cross.Left + 6) + mark.X, mark.Y - (c.Y - cross.Top))));
+            var mark = Plan.Marks.First(m =>
+                m.X > tile.Left && m.X < tile.Left + Plan.Page.Width && m.Y < tile.Top && m.Y > tile.Top - Plan.Page.Height
+            );
+            var cross = Bench
+                .Paths(page)
+                .Where(p => p.Corners.Count == 2 && Math.Abs(p.Width - 12) < 0.01 && p.Height < 0.01)
+                .MinBy(p =>
+                    Math.Abs(p.Left + 6 - (TilePage.Left + mark.X - tile.Left)) + Math.Abs(p.Top - (TilePage.Top + tile.Top - mark.Y))
+                )!;
+            points.AddRange(
+                Bench
+                    .Paths(page)
+                    .Where(p => p.Corners.Count > 8)
+                    .SelectMany(p => p.Corners)
+                    .Select(c => (c.X - (cross.Left + 6) + mark.X, mark.Y - (c.Y - cross.Top)))
+            );
         }
 
         foreach (var true_ in SampleSheets.Bench.Curve.Points.Where((_, i) => i is < 93 or > 100))
@@ -51,7 +65,15 @@ public class BenchTemplateTests
         // Two marks on each seam, each on both pages.
         for (var page = 1; page < Bench.Pages - 1; page++)
         {
-            double[] Crosses(int p) => [.. Bench.Paths(p).Where(c => c.Corners.Count == 2 && Math.Abs(c.Width - 12) < 0.01 && c.Height < 0.01).Select(c => Math.Round(c.Top, 2)).Distinct().Order()];
+            double[] Crosses(int p) =>
+                [
+                    .. Bench
+                        .Paths(p)
+                        .Where(c => c.Corners.Count == 2 && Math.Abs(c.Width - 12) < 0.01 && c.Height < 0.01)
+                        .Select(c => Math.Round(c.Top, 2))
+                        .Distinct()
+                        .Order(),
+                ];
             Assert.Equal(2, Crosses(page).Length);
             Assert.Equal(Crosses(page), Crosses(page + 1));
         }
@@ -66,7 +88,10 @@ public class BenchTemplateTests
             Assert.Equal(210, Math.Min(width, height), 0.1);
             Assert.Equal(297, Math.Max(width, height), 0.1);
         }
-        Assert.Equal("/None", Bench.Document.Internals.Catalog.Elements.GetDictionary("/ViewerPreferences")!.Elements.GetName("/PrintScaling"));
+        Assert.Equal(
+            "/None",
+            Bench.Document.Internals.Catalog.Elements.GetDictionary("/ViewerPreferences")!.Elements.GetName("/PrintScaling")
+        );
     }
 
     [Fact]
@@ -80,7 +105,12 @@ public class BenchTemplateTests
     [Fact]
     public void A_depth_line_lies_its_depth_below_the_midline_point()
     {
-        var levels = Bench.Paths(2).Where(p => p.Corners.Count == 2 && p.Height < 0.01 && p.Width > 300).Select(p => p.Top).Order().ToList();
+        var levels = Bench
+            .Paths(2)
+            .Where(p => p.Corners.Count == 2 && p.Height < 0.01 && p.Width > 300)
+            .Select(p => p.Top)
+            .Order()
+            .ToList();
 
         Assert.Equal(5, levels.Count);
         Assert.Equal([30, 60, 100, 150], levels.Skip(1).Select(l => Math.Round(l - levels[0], 2)));
@@ -88,7 +118,9 @@ public class BenchTemplateTests
 
     [Fact]
     public void A_house_is_no_back() =>
-        Assert.Throws<NotDrawableException>(() => BenchTemplate.Write(SampleSheets.Bench with { Curve = new("now", [new(-2000, 0), new(2000, 0)]) }));
+        Assert.Throws<NotDrawableException>(() =>
+            BenchTemplate.Write(SampleSheets.Bench with { Curve = new("now", [new(-2000, 0), new(2000, 0)]) })
+        );
 }
 
 public class TracingSheetTests
@@ -103,8 +135,13 @@ public class TracingSheetTests
         var geometry = TracingSheetGeometry.Of(paper);
         PlanePoint[] corners = [geometry.UpperLeft, geometry.UpperRight, geometry.LowerRight, geometry.LowerLeft];
         var squares = sheet.Paths(0).Where(p => p.Filled && p.Corners.Count == 4).ToList();
-        int Around(PlanePoint corner, double edge) => squares.Count(s => Math.Abs(s.Width - edge) < 0.05 && Math.Abs(s.Height - edge) < 0.05
-            && Math.Abs((s.Left + s.Right) / 2 - corner.X) < 0.05 && Math.Abs((s.Top + s.Bottom) / 2 - corner.Y) < 0.05);
+        int Around(PlanePoint corner, double edge) =>
+            squares.Count(s =>
+                Math.Abs(s.Width - edge) < 0.05
+                && Math.Abs(s.Height - edge) < 0.05
+                && Math.Abs((s.Left + s.Right) / 2 - corner.X) < 0.05
+                && Math.Abs((s.Top + s.Bottom) / 2 - corner.Y) < 0.05
+            );
 
         Assert.Equal(width, sheet.Size(0).Width, 0.1);
         Assert.Equal(height, sheet.Size(0).Height, 0.1);
@@ -117,7 +154,9 @@ public class TracingSheetTests
     public void The_midline_point_is_ringed_where_the_geometry_says()
     {
         var geometry = TracingSheetGeometry.Of(TracingPaper.A3);
-        var rings = new PdfDrawing(TracingSheet.Write(SampleSheets.Head, TracingPaper.A3)).Paths(0).Where(p => !p.Filled && Math.Abs(p.Width - 5) < 0.05 && Math.Abs(p.Height - 5) < 0.05);
+        var rings = new PdfDrawing(TracingSheet.Write(SampleSheets.Head, TracingPaper.A3))
+            .Paths(0)
+            .Where(p => !p.Filled && Math.Abs(p.Width - 5) < 0.05 && Math.Abs(p.Height - 5) < 0.05);
 
         var ring = Assert.Single(rings);
         Assert.Equal(geometry.Midline.X, (ring.Left + ring.Right) / 2, 0.05);
@@ -133,22 +172,38 @@ public class ReportSheetTests
     public void Every_sheet_embeds_the_fonts_of_the_charts(string name)
     {
         var document = new PdfDrawing(Gallery.Sheets.Single(s => s.Name == name).Pdf).Document;
-        var fonts = document.Internals.GetAllObjects().OfType<PdfSharp.Pdf.PdfDictionary>().Select(d => d.Elements.GetName("/BaseFont")).Where(n => n.Length > 0).ToList();
+        var fonts = document
+            .Internals.GetAllObjects()
+            .OfType<PdfSharp.Pdf.PdfDictionary>()
+            .Select(d => d.Elements.GetName("/BaseFont"))
+            .Where(n => n.Length > 0)
+            .ToList();
 
         Assert.NotEmpty(fonts);
-        Assert.All(fonts, f => Assert.Contains("OpenSans", f.Replace(" ", "", StringComparison.Ordinal), StringComparison.OrdinalIgnoreCase));
+        Assert.All(
+            fonts,
+            f => Assert.Contains("OpenSans", f.Replace(" ", "", StringComparison.Ordinal), StringComparison.OrdinalIgnoreCase)
+        );
         Assert.Contains(document.Internals.GetAllObjects().OfType<PdfSharp.Pdf.PdfDictionary>(), d => d.Elements.ContainsKey("/FontFile2"));
     }
 
     [Fact]
-    public void The_setting_sheet_fits_the_bench_on_one_page() => Assert.Equal(1, new PdfDrawing(SettingSheet.Write(SampleSheets.Setting)).Pages);
+    public void The_setting_sheet_fits_the_bench_on_one_page() =>
+        Assert.Equal(1, new PdfDrawing(SettingSheet.Write(SampleSheets.Setting)).Pages);
 
     [Fact]
     public void Sixteen_sheets_printed_at_once_come_out_whole()
     {
         var pages = new int[16];
 
-        Parallel.For(0, pages.Length, i => pages[i] = new PdfDrawing(i % 2 == 0 ? SettingSheet.Write(SampleSheets.Setting) : BenchTemplate.Write(SampleSheets.Bench)).Pages);
+        Parallel.For(
+            0,
+            pages.Length,
+            i =>
+                pages[i] = new PdfDrawing(
+                    i % 2 == 0 ? SettingSheet.Write(SampleSheets.Setting) : BenchTemplate.Write(SampleSheets.Bench)
+                ).Pages
+        );
 
         Assert.Equal(Enumerable.Range(0, 16).Select(i => i % 2 == 0 ? 1 : 4), pages);
     }
@@ -157,7 +212,9 @@ public class ReportSheetTests
     public void A_long_table_goes_on_on_the_next_page()
     {
         var rows = Enumerable.Range(1, 120).Select(i => new ChangeRow($"Measure {i}", "mid-back", "1", "2", "+1", "3", "moving")).ToList();
-        var report = new PdfDrawing(ComparisonReport.Write(SampleSheets.Comparison with { Changes = rows, Trends = [], Sections = [], Topline = null }));
+        var report = new PdfDrawing(
+            ComparisonReport.Write(SampleSheets.Comparison with { Changes = rows, Trends = [], Sections = [], Topline = null })
+        );
 
         Assert.InRange(report.Pages, 3, 8);
     }

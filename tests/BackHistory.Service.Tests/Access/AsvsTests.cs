@@ -4,7 +4,8 @@ using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Access;
 
-/// <summary>The table of security requirements in DEVELOPERS.md says the truth about the tests: each that it names is there, and it counts right.</summary>
+/// <summary>The table of security requirements in DEVELOPERS.md says the truth about the tests: each that it names is there, and it
+/// counts right.</summary>
 public sealed partial class AsvsTests
 {
     private static readonly string Developers = File.ReadAllText(Path.Combine(Repository.Root, "DEVELOPERS.md"));
@@ -12,12 +13,17 @@ public sealed partial class AsvsTests
     [Fact]
     public void Every_test_that_the_table_of_requirements_names_is_there()
     {
-        var tests = Directory.EnumerateFiles(Path.Combine(Repository.Root, "tests"), "*.cs", SearchOption.AllDirectories)
+        var tests = Directory
+            .EnumerateFiles(Path.Combine(Repository.Root, "tests"), "*.cs", SearchOption.AllDirectories)
             .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal))
-            .SelectMany(f => Tests().Matches(File.ReadAllText(f)).Select(m => m.Groups["name"].Value)).ToHashSet(StringComparer.Ordinal);
+            .SelectMany(f => Tests().Matches(File.ReadAllText(f)).Select(m => m.Groups["name"].Value))
+            .ToHashSet(StringComparer.Ordinal);
         var rows = Rows().Matches(Developers);
         Assert.True(rows.Count >= 40, $"only {rows.Count} requirements stand in the table");
-        var named = rows.SelectMany(r => Names().Matches(r.Groups["tests"].Value).Select(m => (Item: r.Groups["item"].Value, Name: m.Groups["name"].Value))).ToList();
+        var named = rows.SelectMany(r =>
+                Names().Matches(r.Groups["tests"].Value).Select(m => (Item: r.Groups["item"].Value, Name: m.Groups["name"].Value))
+            )
+            .ToList();
         Assert.All(named, n => Assert.True(tests.Contains(n.Name), $"{n.Item} names {n.Name}, and there is no such test"));
     }
 
@@ -29,7 +35,13 @@ public sealed partial class AsvsTests
         var tested = rows.Count(r => Names().IsMatch(r.Groups["tests"].Value));
         var said = Counted().Match(Developers);
         Assert.True(said.Success, "the sentence that counts is missing");
-        Assert.Equal((tested, rows.Count), (int.Parse(said.Groups["n"].Value, CultureInfo.InvariantCulture), int.Parse(said.Groups["m"].Value, CultureInfo.InvariantCulture)));
+        Assert.Equal(
+            (tested, rows.Count),
+            (
+                int.Parse(said.Groups["n"].Value, CultureInfo.InvariantCulture),
+                int.Parse(said.Groups["m"].Value, CultureInfo.InvariantCulture)
+            )
+        );
     }
 
     [GeneratedRegex(@"public (?:async )?(?:Task|void|ValueTask) (?<name>[A-Z]\w+)\(", RegexOptions.None, 1000)]

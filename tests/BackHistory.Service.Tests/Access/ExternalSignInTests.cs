@@ -25,8 +25,11 @@ public sealed class HostWithProvider : IAsyncLifetime
     {
         var provider = await OpenIdProvider.Start();
         var host = await ServedHost.Start(
-            await TestServer.NewDatabase(), Path.Combine(_state.FullName, state),
-            s => s with { Access = s.Access with { External = [provider.Settings] } }, Practice);
+            await TestServer.NewDatabase(),
+            Path.Combine(_state.FullName, state),
+            s => s with { Access = s.Access with { External = [provider.Settings] } },
+            Practice
+        );
         return (provider, host);
     }
 
@@ -66,8 +69,9 @@ public sealed class ExternalSignInTests(HostWithProvider elsewhere) : IClassFixt
             Invented = true,
             Memberships = [new Membership(HostWithProvider.Practice, person, PracticeRole.Fitter)],
         };
-        Assert.True((await scope.ServiceProvider.GetRequiredService<UserManager<Account>>()
-            .CreateAsync(account, ServedHost.Password)).Succeeded);
+        Assert.True(
+            (await scope.ServiceProvider.GetRequiredService<UserManager<Account>>().CreateAsync(account, ServedHost.Password)).Succeeded
+        );
     }
 
     public ValueTask DisposeAsync() => ValueTask.CompletedTask;
@@ -80,8 +84,10 @@ public sealed class ExternalSignInTests(HostWithProvider elsewhere) : IClassFixt
         var asked = await Begin(browser, "/practice?from=elsewhere");
         // Code flow with PKCE, a state and a nonce; nothing but who it is is asked for.
         var query = QueryHelpers.ParseQuery(asked.Query);
-        Assert.Equal(("code", "S256", "openid"), (query["response_type"].ToString(), query["code_challenge_method"].ToString(),
-            query["scope"].ToString()));
+        Assert.Equal(
+            ("code", "S256", "openid"),
+            (query["response_type"].ToString(), query["code_challenge_method"].ToString(), query["scope"].ToString())
+        );
         Assert.All(["state", "nonce", "code_challenge"], (string name) => Assert.False(string.IsNullOrEmpty(query[name])));
 
         var page = await Follow(browser, await browser.Get((await Callback(browser, asked)).ToString()));
@@ -137,7 +143,8 @@ public sealed class ExternalSignInTests(HostWithProvider elsewhere) : IClassFixt
 
         // Not even where the cookies of the errand were kept and come again with it: the provider takes no code twice.
         using var kept = new Browser(Host.Address);
-        foreach (var cookie in errand) kept.Cookies.Add(cookie);
+        foreach (var cookie in errand)
+            kept.Cookies.Add(cookie);
         await IsRefused(kept, first.ToString());
         Assert.Equal((asked + 2, given), (Provider.Asked, Provider.Given));
     }
@@ -215,8 +222,9 @@ public sealed class ExternalSignInTests(HostWithProvider elsewhere) : IClassFixt
         var page = await Follow(browser, await browser.Get((await Callback(browser, await Going(await Add(browser)))).ToString()));
         Assert.Equal("/me/sign-in-services?failed=1", page.RequestMessage!.RequestUri!.PathAndQuery);
         Assert.Contains("Nothing was changed", await page.Content.ReadAsStringAsync(), StringComparison.Ordinal);
-        Assert.Empty((await Host.Services.GetRequiredService<AccountDocuments>()
-            .ByEmail(Email.ToUpperInvariant(), CancellationToken.None))!.Logins);
+        Assert.Empty(
+            (await Host.Services.GetRequiredService<AccountDocuments>().ByEmail(Email.ToUpperInvariant(), CancellationToken.None))!.Logins
+        );
     }
 
     /// <summary>As its owner does it: signed in here, and then there.</summary>
@@ -260,7 +268,8 @@ public sealed class ExternalSignInTests(HostWithProvider elsewhere) : IClassFixt
 
     private static async Task<HttpResponseMessage> Follow(Browser browser, HttpResponseMessage answer)
     {
-        while (answer.StatusCode is HttpStatusCode.Redirect) answer = await browser.Get(answer.Headers.Location!.ToString());
+        while (answer.StatusCode is HttpStatusCode.Redirect)
+            answer = await browser.Get(answer.Headers.Location!.ToString());
         return answer;
     }
 

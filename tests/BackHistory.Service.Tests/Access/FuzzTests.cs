@@ -14,7 +14,8 @@ using BackHistory.Shape;
 namespace BackHistory.Service.Tests.Access;
 
 /// <summary>
-/// Every parser of what is sent in, fed with what no honest program sends: bounded in number, seeded, each input within a second and within bounds of memory.
+/// Every parser of what is sent in, fed with what no honest program sends: bounded in number, seeded, each input within a second and
+/// within bounds of memory.
 /// A parser may refuse; it may not throw, hang or grow.
 /// </summary>
 public sealed class FuzzTests
@@ -23,34 +24,124 @@ public sealed class FuzzTests
     private const int Inputs = 400;
     private const long MostBytes = 256L << 20;
 
-    private static readonly string[] Grains = ["NaN", "1e999", "-1e308", "0x10", "\0", "\uFFFD", "\\uD800", "\\u0000", "9".PadRight(400, '9'), "<![CDATA[", "&#x0;", "<!ENTITY a \"b\">", "{\"a\":", "[[[[[[[[", ",,,,,", "\n\n\n", "-", "%", "../../../etc/passwd", "\"", "'", "e", "M0 0", "vertex 1 2 3", "element vertex 4294967295"];
+    private static readonly string[] Grains =
+    [
+        "NaN",
+        "1e999",
+        "-1e308",
+        "0x10",
+        "\0",
+        "\uFFFD",
+        "\\uD800",
+        "\\u0000",
+        "9".PadRight(400, '9'),
+        "<![CDATA[",
+        "&#x0;",
+        "<!ENTITY a \"b\">",
+        "{\"a\":",
+        "[[[[[[[[",
+        ",,,,,",
+        "\n\n\n",
+        "-",
+        "%",
+        "../../../etc/passwd",
+        "\"",
+        "'",
+        "e",
+        "M0 0",
+        "vertex 1 2 3",
+        "element vertex 4294967295",
+    ];
 
     public static TheoryData<string> Parsers => [.. Known.Keys.Order(StringComparer.Ordinal)];
 
-    private static Dictionary<string, (byte[][] Honest, Action<byte[]> Read)> Known => new(StringComparer.Ordinal)
-    {
-        ["SVG"] = ([Text("""<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" viewBox="0 0 200 100"><path id="a" d="M0 50 C 50 0 150 0 200 50 L 200 60 A 5 5 0 0 1 190 70"/><polyline points="0,0 10,5 20,0"/></svg>""")], b => ContourImport.Read(ContourFormat.Svg, b)),
-        ["DXF"] = ([Text("0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nback\n90\n3\n70\n0\n10\n0.0\n20\n0.0\n10\n50.0\n20\n20.0\n10\n100.0\n20\n0.0\n0\nARC\n8\n0\n10\n0\n20\n0\n40\n50\n50\n0\n51\n90\n0\nENDSEC\n0\nEOF\n")], b => ContourImport.Read(ContourFormat.Dxf, b)),
-        ["CSV of a contour"] = ([Text("x_mm,y_mm\n-100,0\n0,30.5\n100,0\n")], b => ContourImport.Read(ContourFormat.Csv, b)),
-        ["CSV of a visit"] = ([Text("x_mm,y_mm\n-100,0\n0,30.5\n100,0\n"), Text("x_mm,y_mm\r\n\"1\",\"2\"\r\n")], b => CsvTracing.Read(b, TracingKind.CrossSection, "shoulder", 1)),
-        ["OBJ"] = ([Text("v 0 0 0\nv 1 0 0\nv 0 1 0\nvn 0 0 1\nf 1 2 3\nf 1//1 2//1 3//1\n")], b => MeshImport.Read(MeshFormat.Obj, b)),
-        ["PLY"] = ([Text("ply\nformat ascii 1.0\nelement vertex 3\nproperty float x\nproperty float y\nproperty float z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n0 0 0\n1 0 0\n0 1 0\n3 0 1 2\n")], b => MeshImport.Read(MeshFormat.Ply, b)),
-        ["STL as text"] = ([Text("solid a\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex 1 0 0\nvertex 0 1 0\nendloop\nendfacet\nendsolid a\n")], b => MeshImport.Read(MeshFormat.Stl, b)),
-        ["STL as bytes"] = ([BinaryStl()], b => MeshImport.Read(MeshFormat.Stl, b)),
-        ["JSON of a tracing"] = ([Text("""{"kind":"cross-section","station":"shoulder","unit":"mm","yAxis":"up","noise":0.5,"points":[[-100,0],[0,30.5],[100,0]],"marks":{"muscle-junction-left":[-70,-30]}}""")], b => TracingJson.Read(b)),
-        ["JSON of a visit"] = ([Text("""{"takenAt":"2025-05-01T10:00:00Z","method":"flexible-curve","conditions":{"levelGround":true},"entries":[{"kind":"weight","value":500,"unit":"kg"},{"kind":"girth","girth":190,"length":170,"unit":"cm"},{"kind":"muscle","site":"back","score":2}]}""")], Visit),
-        ["XLSX"] = ([Book()], b => Sheet.Read(b, null)),
-        ["XML inside an XLSX"] = ([Inside()], b => Sheet.Read(Repacked(b), null)),
-        ["strings and styles inside an XLSX"] = ([Text("""<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" count="2" uniqueCount="2"><si><t>Bramble</t></si><si><r><t>This</t></r><r><t>tle</t></r></si></sst>""")], b => Sheet.Read(WithStrings(b), null)),
-        ["CSV of a spreadsheet"] = ([Text("Name;Born;Height\r\nBramble;2015-03-04;160,5\r\n\"Thi\"\"stle\";;=1+1\r\n")], b => Sheet.Read(b, null)),
-        ["PNG"] = ([Picture.Png(4000, 3000, 1, 2, 3)], b => FileBytes.Of(b)),
-        ["JPEG"] = ([Picture.Jpeg(4000, 3000, 1, 2, 3)], b => FileBytes.Of(b)),
-        ["WebP"] = ([Picture.WebP("VP8X", 4000, 3000), Picture.WebP("VP8L", 400, 300), Picture.WebP("VP8 ", 400, 300)], b => FileBytes.Of(b)),
-        ["PLY as bytes"] = ([BinaryPly()], b => MeshImport.Read(MeshFormat.Ply, b)),
-        ["lines of an archive"] = ([Text("{\"position\":1}\n{\"position\":2}\r\n\n{\"position\":3}")], Lines),
-        ["a passkey's answer"] = ([Text("""{"response":{"clientDataJSON":"eyJjaGFsbGVuZ2UiOiJhIn0"}}""")], PasskeyAnswer),
-        ["a place in a list"] = ([Text(Paging.Write(("Name", Guid.Empty)))], b => Paging.Read<(string Name, Guid Id)>(Encoding.UTF8.GetString(b))),
-    };
+    private static Dictionary<string, (byte[][] Honest, Action<byte[]> Read)> Known =>
+        new(StringComparer.Ordinal)
+        {
+            ["SVG"] = (
+                [
+                    Text(
+                        """<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" viewBox="0 0 200 100"><path id="a" d="M0 50 C 50 0 150 0 200 50 L 200 60 A 5 5 0 0 1 190 70"/><polyline points="0,0 10,5 20,0"/></svg>"""
+                    ),
+                ],
+                b => ContourImport.Read(ContourFormat.Svg, b)
+            ),
+            ["DXF"] = (
+                [
+                    Text(
+                        "0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nback\n90\n3\n70\n0\n10\n0.0\n20\n0.0\n10\n50.0\n20\n20.0\n10\n100.0\n20\n0.0\n0\nARC\n8\n0\n10\n0\n20\n0\n40\n50\n50\n0\n51\n90\n0\nENDSEC\n0\nEOF\n"
+                    ),
+                ],
+                b => ContourImport.Read(ContourFormat.Dxf, b)
+            ),
+            ["CSV of a contour"] = ([Text("x_mm,y_mm\n-100,0\n0,30.5\n100,0\n")], b => ContourImport.Read(ContourFormat.Csv, b)),
+            ["CSV of a visit"] = (
+                [Text("x_mm,y_mm\n-100,0\n0,30.5\n100,0\n"), Text("x_mm,y_mm\r\n\"1\",\"2\"\r\n")],
+                b => CsvTracing.Read(b, TracingKind.CrossSection, "shoulder", 1)
+            ),
+            ["OBJ"] = ([Text("v 0 0 0\nv 1 0 0\nv 0 1 0\nvn 0 0 1\nf 1 2 3\nf 1//1 2//1 3//1\n")], b => MeshImport.Read(MeshFormat.Obj, b)),
+            ["PLY"] = (
+                [
+                    Text(
+                        "ply\nformat ascii 1.0\nelement vertex 3\nproperty float x\nproperty float y\nproperty float z\nelement face "
+                            + "1\nproperty list uchar int vertex_indices\nend_header\n0 0 0\n1 0 0\n0 1 0\n3 0 1 2\n"
+                    ),
+                ],
+                b => MeshImport.Read(MeshFormat.Ply, b)
+            ),
+            ["STL as text"] = (
+                [
+                    Text(
+                        "solid a\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex 1 0 0\nvertex 0 1 0\nendloop\nendfacet\nendsolid a\n"
+                    ),
+                ],
+                b => MeshImport.Read(MeshFormat.Stl, b)
+            ),
+            ["STL as bytes"] = ([BinaryStl()], b => MeshImport.Read(MeshFormat.Stl, b)),
+            ["JSON of a tracing"] = (
+                [
+                    Text(
+                        """{"kind":"cross-section","station":"shoulder","unit":"mm","yAxis":"up","noise":0.5,"points":[[-100,0],[0,30.5],[100,0]],"marks":{"muscle-junction-left":[-70,-30]}}"""
+                    ),
+                ],
+                b => TracingJson.Read(b)
+            ),
+            ["JSON of a visit"] = (
+                [
+                    Text(
+                        """{"takenAt":"2025-05-01T10:00:00Z","method":"flexible-curve","conditions":{"levelGround":true},"entries":[{"kind":"weight","value":500,"unit":"kg"},{"kind":"girth","girth":190,"length":170,"unit":"cm"},{"kind":"muscle","site":"back","score":2}]}"""
+                    ),
+                ],
+                Visit
+            ),
+            ["XLSX"] = ([Book()], b => Sheet.Read(b, null)),
+            ["XML inside an XLSX"] = ([Inside()], b => Sheet.Read(Repacked(b), null)),
+            ["strings and styles inside an XLSX"] = (
+                [
+                    Text(
+                        """<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" count="2" uniqueCount="2"><si><t>Bramble</t></si><si><r><t>This</t></r><r><t>tle</t></r></si></sst>"""
+                    ),
+                ],
+                b => Sheet.Read(WithStrings(b), null)
+            ),
+            ["CSV of a spreadsheet"] = (
+                [Text("Name;Born;Height\r\nBramble;2015-03-04;160,5\r\n\"Thi\"\"stle\";;=1+1\r\n")],
+                b => Sheet.Read(b, null)
+            ),
+            ["PNG"] = ([Picture.Png(4000, 3000, 1, 2, 3)], b => FileBytes.Of(b)),
+            ["JPEG"] = ([Picture.Jpeg(4000, 3000, 1, 2, 3)], b => FileBytes.Of(b)),
+            ["WebP"] = (
+                [Picture.WebP("VP8X", 4000, 3000), Picture.WebP("VP8L", 400, 300), Picture.WebP("VP8 ", 400, 300)],
+                b => FileBytes.Of(b)
+            ),
+            ["PLY as bytes"] = ([BinaryPly()], b => MeshImport.Read(MeshFormat.Ply, b)),
+            ["lines of an archive"] = ([Text("{\"position\":1}\n{\"position\":2}\r\n\n{\"position\":3}")], Lines),
+            ["a passkey's answer"] = ([Text("""{"response":{"clientDataJSON":"eyJjaGFsbGVuZ2UiOiJhIn0"}}""")], PasskeyAnswer),
+            ["a place in a list"] = (
+                [Text(Paging.Write(("Name", Guid.Empty)))],
+                b => Paging.Read<(string Name, Guid Id)>(Encoding.UTF8.GetString(b))
+            ),
+        };
 
     [Theory]
     [MemberData(nameof(Parsers))]
@@ -58,7 +149,8 @@ public sealed class FuzzTests
     {
         var (honest, read) = Known[parser];
         var random = new Random(Seed);
-        foreach (var file in honest) read(file);
+        foreach (var file in honest)
+            read(file);
         for (var i = 0; i < Inputs; i++)
         {
             var input = Spoil(honest[random.Next(honest.Length)], random);
@@ -69,11 +161,20 @@ public sealed class FuzzTests
             }
             catch (Exception e)
             {
-                Assert.Fail($"{parser}, input {i} of seed {Seed} ({Convert.ToBase64String(input[..Math.Min(input.Length, 300)])}): {e.GetType().Name}: {e.Message}");
+                Assert.Fail(
+                    $"{parser}, input {i} of seed {Seed} ({Convert.ToBase64String(input[..Math.Min(input.Length, 300)])}): "
+                        + $"{e.GetType().Name}: {e.Message}"
+                );
             }
 
-            Assert.True(Stopwatch.GetElapsedTime(from) < Patience, $"{parser}, input {i} of seed {Seed} took {Stopwatch.GetElapsedTime(from)}");
-            Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < MostBytes, $"{parser}, input {i} of seed {Seed} took {(GC.GetAllocatedBytesForCurrentThread() - before) >> 20} MB");
+            Assert.True(
+                Stopwatch.GetElapsedTime(from) < Patience,
+                $"{parser}, input {i} of seed {Seed} took {Stopwatch.GetElapsedTime(from)}"
+            );
+            Assert.True(
+                GC.GetAllocatedBytesForCurrentThread() - before < MostBytes,
+                $"{parser}, input {i} of seed {Seed} took {(GC.GetAllocatedBytesForCurrentThread() - before) >> 20} MB"
+            );
         }
     }
 
@@ -89,7 +190,10 @@ public sealed class FuzzTests
             var from = Stopwatch.GetTimestamp();
             var refused = Record.Exception(() => read(input));
             Assert.True(refused is null, $"{parser}, a megabyte of 0x{one:X2}: {refused}");
-            Assert.True(Stopwatch.GetElapsedTime(from) < 5 * Patience, $"{parser}, a megabyte of 0x{one:X2} took {Stopwatch.GetElapsedTime(from)}");
+            Assert.True(
+                Stopwatch.GetElapsedTime(from) < 5 * Patience,
+                $"{parser}, a megabyte of 0x{one:X2} took {Stopwatch.GetElapsedTime(from)}"
+            );
         }
     }
 
@@ -105,7 +209,10 @@ public sealed class FuzzTests
         var refused = Sheet.Read(bomb, null).Refused;
         Assert.Equal("unpacks-too-large", refused?.Code);
         Assert.EndsWith(".", refused!.Message, StringComparison.Ordinal);
-        Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < 16 << 20, $"refusing it took {(GC.GetAllocatedBytesForCurrentThread() - before) >> 20} MB");
+        Assert.True(
+            GC.GetAllocatedBytesForCurrentThread() - before < 16 << 20,
+            $"refusing it took {(GC.GetAllocatedBytesForCurrentThread() - before) >> 20} MB"
+        );
         Assert.True(Stopwatch.GetElapsedTime(from) < 5 * Patience, $"refusing it took {Stopwatch.GetElapsedTime(from)}");
     }
 
@@ -118,7 +225,8 @@ public sealed class FuzzTests
         var places = 0;
         for (var at = 0; at + 4 <= bomb.Length; at++)
         {
-            if (!bomb.AsSpan(at, 4).SequenceEqual(size)) continue;
+            if (!bomb.AsSpan(at, 4).SequenceEqual(size))
+                continue;
             BitConverter.TryWriteBytes(bomb.AsSpan(at), 100);
             places++;
         }
@@ -126,7 +234,10 @@ public sealed class FuzzTests
         Assert.True(places >= 1, "nothing was lied about");
         var before = GC.GetAllocatedBytesForCurrentThread();
         Assert.NotNull(Sheet.Read(bomb, null).Refused);
-        Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < MostBytes, $"refusing it took {(GC.GetAllocatedBytesForCurrentThread() - before) >> 20} MB");
+        Assert.True(
+            GC.GetAllocatedBytesForCurrentThread() - before < MostBytes,
+            $"refusing it took {(GC.GetAllocatedBytesForCurrentThread() - before) >> 20} MB"
+        );
     }
 
     private const int Blown = 300 << 20;
@@ -136,7 +247,8 @@ public sealed class FuzzTests
     {
         using var memory = new MemoryStream();
         memory.Write(Book());
-        using (var zip = new ZipArchive(memory, ZipArchiveMode.Update, leaveOpen: true)) zip.GetEntry(part)?.Delete();
+        using (var zip = new ZipArchive(memory, ZipArchiveMode.Update, leaveOpen: true))
+            zip.GetEntry(part)?.Delete();
         // Added to the rest as it is written: an archive that is changed in place would be held in memory.
         using var bomb = new MemoryStream();
         using (var to = new ZipArchive(bomb, ZipArchiveMode.Create, leaveOpen: true))
@@ -153,7 +265,8 @@ public sealed class FuzzTests
 
             using var blown = to.CreateEntry(part, CompressionLevel.SmallestSize).Open();
             var nothing = new byte[1 << 20];
-            for (var i = 0; i < Blown >> 20; i++) blown.Write(nothing);
+            for (var i = 0; i < Blown >> 20; i++)
+                blown.Write(nothing);
         }
 
         return bomb.ToArray();
@@ -165,12 +278,28 @@ public sealed class FuzzTests
     private static void Visit(byte[] body)
     {
         var (request, _) = Bodies.As<VisitRequest>(body);
-        if (request is null) return;
+        if (request is null)
+            return;
         var number = 0;
         var (entries, refused) = EntryReader.Read(request.Entries, () => new Guid(++number, 0, 0, new byte[8]));
-        if (refused is not null) return;
-        var horse = Horse.Create(new HorseRegistered(Guid.Empty, "Fuzzed", null, null, null, null, null, null, null, DateTimeOffset.UnixEpoch, Guid.Empty));
-        HorseDecider.Decide(horse, new RecordVisit(request.Id ?? Guid.Empty, request.TakenAt, Guid.Empty, request.Conditions ?? new VisitConditions(), request.Method, 1, entries), DateTimeOffset.UnixEpoch.AddYears(56));
+        if (refused is not null)
+            return;
+        var horse = Horse.Create(
+            new HorseRegistered(Guid.Empty, "Fuzzed", null, null, null, null, null, null, null, DateTimeOffset.UnixEpoch, Guid.Empty)
+        );
+        HorseDecider.Decide(
+            horse,
+            new RecordVisit(
+                request.Id ?? Guid.Empty,
+                request.TakenAt,
+                Guid.Empty,
+                request.Conditions ?? new VisitConditions(),
+                request.Method,
+                1,
+                entries
+            ),
+            DateTimeOffset.UnixEpoch.AddYears(56)
+        );
     }
 
     private static byte[] Spoil(byte[] honest, Random random)
@@ -181,12 +310,24 @@ public sealed class FuzzTests
             var at = random.Next(bytes.Count + 1);
             switch (random.Next(7))
             {
-                case 0 when at < bytes.Count: bytes[at] ^= (byte)(1 << random.Next(8)); break;
-                case 1: bytes.Insert(at, (byte)random.Next(256)); break;
-                case 2: bytes.InsertRange(at, Encoding.UTF8.GetBytes(Grains[random.Next(Grains.Length)])); break;
-                case 3 when at < bytes.Count: bytes.RemoveRange(at, random.Next(1, bytes.Count - at + 1)); break;
-                case 4 when at < bytes.Count: bytes.InsertRange(at, bytes.GetRange(at, random.Next(1, bytes.Count - at + 1))); break;
-                case 5: bytes.InsertRange(at, Enumerable.Repeat((byte)"[{<(0 "[random.Next(6)], random.Next(1, 5000))); break;
+                case 0 when at < bytes.Count:
+                    bytes[at] ^= (byte)(1 << random.Next(8));
+                    break;
+                case 1:
+                    bytes.Insert(at, (byte)random.Next(256));
+                    break;
+                case 2:
+                    bytes.InsertRange(at, Encoding.UTF8.GetBytes(Grains[random.Next(Grains.Length)]));
+                    break;
+                case 3 when at < bytes.Count:
+                    bytes.RemoveRange(at, random.Next(1, bytes.Count - at + 1));
+                    break;
+                case 4 when at < bytes.Count:
+                    bytes.InsertRange(at, bytes.GetRange(at, random.Next(1, bytes.Count - at + 1)));
+                    break;
+                case 5:
+                    bytes.InsertRange(at, Enumerable.Repeat((byte)"[{<(0 "[random.Next(6)], random.Next(1, 5000)));
+                    break;
                 default:
                     var noise = new byte[random.Next(1, 64)];
                     random.NextBytes(noise);
@@ -199,12 +340,15 @@ public sealed class FuzzTests
     }
 
     /// <summary>Horses in a workbook, with a day, a formula and an empty cell.</summary>
-    private static byte[] Book() => Workbook.Of(
-    [
-        [Workbook.Text("Name"), Workbook.Text("Born"), Workbook.Text("Height")],
-        [Workbook.Text("Bramble"), Workbook.Day(new DateOnly(2015, 3, 4)), Workbook.Number(160.5)],
-        [Workbook.Text("Thistle"), Workbook.Nothing, Workbook.Formula("80*2", 160)],
-    ], merged: "A3:B3");
+    private static byte[] Book() =>
+        Workbook.Of(
+            [
+                [Workbook.Text("Name"), Workbook.Text("Born"), Workbook.Text("Height")],
+                [Workbook.Text("Bramble"), Workbook.Day(new DateOnly(2015, 3, 4)), Workbook.Number(160.5)],
+                [Workbook.Text("Thistle"), Workbook.Nothing, Workbook.Formula("80*2", 160)],
+            ],
+            merged: "A3:B3"
+        );
 
     /// <summary>The sheet's own XML: spoilt bytes of a compressed file rarely get as far as its reader.</summary>
     private static byte[] Inside()
@@ -221,17 +365,27 @@ public sealed class FuzzTests
     /// <summary>The same workbook, with these shared strings under its first cell, and these bytes for its styles.</summary>
     private static byte[] WithStrings(byte[] strings)
     {
-        var relations = """<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/><Relationship Id="r2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/styles" Target="styles.xml"/><Relationship Id="r3" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings" Target="sharedStrings.xml"/></Relationships>""";
-        var sheet = """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="s"><v>0</v></c></row><row r="2"><c r="A2" t="s"><v>1</v></c></row></sheetData></worksheet>""";
-        var types = """<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/><Override PartName="/xl/worksheets/sheet1.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/><Override PartName="/xl/styles.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"/><Override PartName="/xl/sharedStrings.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"/></Types>""";
-        var book = Changed("xl/_rels/workbook.xml.rels", Text(relations), ("xl/worksheets/sheet1.xml", Text(sheet)), ("[Content_Types].xml", Text(types)), ("xl/sharedStrings.xml", strings));
+        var relations =
+            """<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/><Relationship Id="r2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/styles" Target="styles.xml"/><Relationship Id="r3" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings" Target="sharedStrings.xml"/></Relationships>""";
+        var sheet =
+            """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="s"><v>0</v></c></row><row r="2"><c r="A2" t="s"><v>1</v></c></row></sheetData></worksheet>""";
+        var types =
+            """<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/><Override PartName="/xl/worksheets/sheet1.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/><Override PartName="/xl/styles.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"/><Override PartName="/xl/sharedStrings.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"/></Types>""";
+        var book = Changed(
+            "xl/_rels/workbook.xml.rels",
+            Text(relations),
+            ("xl/worksheets/sheet1.xml", Text(sheet)),
+            ("[Content_Types].xml", Text(types)),
+            ("xl/sharedStrings.xml", strings)
+        );
         return strings.Length % 3 == 0 ? Changed(book, "xl/styles.xml", strings) : book;
     }
 
     private static byte[] Changed(string name, byte[] bytes, params (string Name, byte[] Bytes)[] more)
     {
         var book = Changed(Book(), name, bytes);
-        foreach (var (other, its) in more) book = Changed(book, other, its);
+        foreach (var (other, its) in more)
+            book = Changed(book, other, its);
         return book;
     }
 
@@ -249,14 +403,16 @@ public sealed class FuzzTests
         return memory.ToArray();
     }
 
-    /// <summary>A line that is too long is the one thing that an archive's reader is told by an exception; ArchiveReader makes a refusal of it.</summary>
+    /// <summary>A line that is too long is the one thing that an archive's reader is told by an exception; ArchiveReader makes a refusal
+    /// of it.</summary>
     private static void Lines(byte[] bytes)
     {
         async Task Read()
         {
             try
             {
-                await foreach (var line in ArchiveLines.Of(new MemoryStream(bytes, writable: false), 4096, CancellationToken.None)) Assert.True(line.Length <= 4096);
+                await foreach (var line in ArchiveLines.Of(new MemoryStream(bytes, writable: false), 4096, CancellationToken.None))
+                    Assert.True(line.Length <= 4096);
             }
             catch (InvalidDataException)
             {
@@ -275,7 +431,23 @@ public sealed class FuzzTests
     }
 
     private static byte[] BinaryPly() =>
-        [.. "ply\nformat binary_little_endian 1.0\nelement vertex 3\nproperty float x\nproperty float y\nproperty float z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n"u8, .. new byte[36], 3, 0, 0, 0, 0, 1, 0, 0, 0, 2, 0, 0, 0];
+        [
+            .. "ply\nformat binary_little_endian 1.0\nelement vertex 3\nproperty float x\nproperty float y\nproperty float z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n"u8,
+            .. new byte[36],
+            3,
+            0,
+            0,
+            0,
+            0,
+            1,
+            0,
+            0,
+            0,
+            2,
+            0,
+            0,
+            0,
+        ];
 
     private static byte[] Text(string text) => Encoding.UTF8.GetBytes(text);
 

@@ -32,7 +32,8 @@ public sealed partial class GrantTests(RunningService service)
 
         Assert.Contains("Vetted Horse", await browser.Page("/shared-with-me"), StringComparison.Ordinal);
         await browser.Until($"/shared-with-me/{grant}", "Vetted Horse");
-        foreach (var path in new[] { "/", $"/horses/{horse}", "/practice/members" }) Assert.Equal(HttpStatusCode.Redirect, (await browser.Get(path)).StatusCode);
+        foreach (var path in new[] { "/", $"/horses/{horse}", "/practice/members" })
+            Assert.Equal(HttpStatusCode.Redirect, (await browser.Get(path)).StatusCode);
         Assert.Equal(HttpStatusCode.Forbidden, (await browser.Get($"/api/horses/{horse}")).StatusCode);
     }
 
@@ -44,7 +45,16 @@ public sealed partial class GrantTests(RunningService service)
         var (browser, grant) = await Accepted(client, horse, "Physio Until Monday", "physiotherapist");
         using var _ = browser;
         await browser.Until($"/shared-with-me/{grant}", "Granted Horse");
-        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/grants/{grant}/take-back", new { reason = "The course is over." })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.OK,
+            (
+                await client.Write(
+                    HttpMethod.Post,
+                    $"/api/horses/{horse}/sharing/grants/{grant}/take-back",
+                    new { reason = "The course is over." }
+                )
+            ).StatusCode
+        );
 
         var gone = await browser.Get($"/shared-with-me/{grant}");
         Assert.Equal(HttpStatusCode.Gone, gone.StatusCode);
@@ -70,13 +80,23 @@ public sealed partial class GrantTests(RunningService service)
     [Fact]
     public async Task A_person_works_in_two_practices_and_owns_a_horse_in_a_third_and_sees_each_in_its_place()
     {
-        var member = await service.Member("Two Practices", (RunningService.Mine, PracticeRole.Fitter), (RunningService.Theirs, PracticeRole.ReadOnly));
+        var member = await service.Member(
+            "Two Practices",
+            (RunningService.Mine, PracticeRole.Fitter),
+            (RunningService.Theirs, PracticeRole.ReadOnly)
+        );
         using var mine = service.Client();
         using var theirs = service.Client(RunningService.Theirs);
         using var changing = service.Client(RunningService.Changing);
         var (here, there) = (await mine.Horse("Horse Here"), await theirs.Horse("Horse There"));
         var me = DeterministicId.Of("me in the third");
-        await service.Services.GetRequiredService<PracticeQueries>().Save(RunningService.Changing, [new Person(me, "Two Practices", member.Email, null, null, PersonRole.Owner)], CancellationToken.None);
+        await service
+            .Services.GetRequiredService<PracticeQueries>()
+            .Save(
+                RunningService.Changing,
+                [new Person(me, "Two Practices", member.Email, null, null, PersonRole.Owner)],
+                CancellationToken.None
+            );
         var own = await changing.Horse("My Own Horse", me);
         var grant = await Grant(changing, own, me, "owner");
         using var browser = await service.SignedIn(member);
@@ -122,12 +142,22 @@ public sealed partial class GrantTests(RunningService service)
         var seller = await service.Person(RunningService.Mine, "Seller");
         var horse = await client.Horse("Sold And Granted", seller);
         var grant = await Grant(client, horse, seller, "owner");
-        var wrong = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/grants", new { personId = await service.Person(RunningService.Mine, "Not The Owner"), role = "owner" });
+        var wrong = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/sharing/grants",
+            new { personId = await service.Person(RunningService.Mine, "Not The Owner"), role = "owner" }
+        );
         Assert.Equal("not-the-owner", (await wrong.Json()).GetProperty("code").GetString());
 
         var now = TestClock.Running.GetUtcNow();
-        await service.Services.GetRequiredService<Commands>().Execute<Horse>(
-            new CommandContext(RunningService.Mine, Guid.Empty, "sold and granted", "", null, now), horse, _ => Decided.Yes(new OwnerChanged(null, now, Guid.Empty)), CancellationToken.None);
+        await service
+            .Services.GetRequiredService<Commands>()
+            .Execute<Horse>(
+                new CommandContext(RunningService.Mine, Guid.Empty, "sold and granted", "", null, now),
+                horse,
+                _ => Decided.Yes(new OwnerChanged(null, now, Guid.Empty)),
+                CancellationToken.None
+            );
         var listed = (await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json()).GetProperty("grants")[0];
         Assert.Equal((grant, false), (listed.GetProperty("id").GetGuid(), listed.GetProperty("holds").GetBoolean()));
     }
@@ -141,7 +171,16 @@ public sealed partial class GrantTests(RunningService service)
         var (browser, grant) = await Accepted(client, horse, "Seller With An Account", "owner");
         using var _ = browser;
         await browser.Until($"/shared-with-me/{grant}", "Sold From Under Them");
-        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Put, $"/api/horses/{horse}/owner", new { ownerId = await service.Person(RunningService.Mine, "Buyer With A Yard") })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.OK,
+            (
+                await client.Write(
+                    HttpMethod.Put,
+                    $"/api/horses/{horse}/owner",
+                    new { ownerId = await service.Person(RunningService.Mine, "Buyer With A Yard") }
+                )
+            ).StatusCode
+        );
 
         var gone = await browser.Get($"/shared-with-me/{grant}");
         Assert.Equal(HttpStatusCode.Gone, gone.StatusCode);
@@ -159,15 +198,34 @@ public sealed partial class GrantTests(RunningService service)
         // Given a year ago, until some days later: as it stands today.
         var (then, over) = (TestClock.Running.GetUtcNow().AddDays(-365), DeterministicId.Of("a grant that is over"));
         var state = await service.Services.GetRequiredService<HorseQueries>().Load(RunningService.Mine, horse, CancellationToken.None);
-        var person = await service.Services.GetRequiredService<PracticeQueries>().Person(RunningService.Mine, DeterministicId.Of("accepting", "Physio For Some Days"), CancellationToken.None);
+        var person = await service
+            .Services.GetRequiredService<PracticeQueries>()
+            .Person(RunningService.Mine, DeterministicId.Of("accepting", "Physio For Some Days"), CancellationToken.None);
         var day = DateOnly.FromDateTime(then.UtcDateTime);
-        var given = await service.Services.GetRequiredService<Commands>().Execute<HorseSharing>(
-            new CommandContext(RunningService.Mine, Guid.Empty, "lent for some days", "", null, then), HorseSharing.IdOf(horse),
-            s => SharingDecider.Decide(s, new GrantAccess(over, SharedWith.Rider, SharedScope.Summary, true, day.AddDays(5), Guid.Empty), state, person, day, then), CancellationToken.None);
+        var given = await service
+            .Services.GetRequiredService<Commands>()
+            .Execute<HorseSharing>(
+                new CommandContext(RunningService.Mine, Guid.Empty, "lent for some days", "", null, then),
+                HorseSharing.IdOf(horse),
+                s =>
+                    SharingDecider.Decide(
+                        s,
+                        new GrantAccess(over, SharedWith.Rider, SharedScope.Summary, true, day.AddDays(5), Guid.Empty),
+                        state,
+                        person,
+                        day,
+                        then
+                    ),
+                CancellationToken.None
+            );
         Assert.Null(given.Refused);
         var accounts = service.Services.GetRequiredService<AccountDocuments>();
         var account = (await accounts.ByEmail("PHYSIO.FOR.SOME.DAYS@MEMBERS.INVALID", CancellationToken.None))!;
-        await accounts.Change(account.Id, a => a.Shared = a.Shared.Add(new HeldGrant(RunningService.Mine, horse, over)), CancellationToken.None);
+        await accounts.Change(
+            account.Id,
+            a => a.Shared = a.Shared.Add(new HeldGrant(RunningService.Mine, horse, over)),
+            CancellationToken.None
+        );
 
         var ended = await browser.Get($"/shared-with-me/{over}");
         Assert.Equal(HttpStatusCode.Gone, ended.StatusCode);
@@ -187,23 +245,50 @@ public sealed partial class GrantTests(RunningService service)
         await browser.Until(page, "Nobody outside the practice sees this horse.");
 
         var until = DateOnly.FromDateTime(TestClock.Running.GetUtcNow().UtcDateTime).AddDays(20);
-        var given = await browser.Send(page, $"{page}/share/person", ("email", "listed.vet@people.invalid"), ("name", "Vet On The List"), ("role", "Veterinarian"), ("until", until.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture)));
+        var given = await browser.Send(
+            page,
+            $"{page}/share/person",
+            ("email", "listed.vet@people.invalid"),
+            ("name", "Vet On The List"),
+            ("role", "Veterinarian"),
+            ("until", until.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture))
+        );
         Assert.Equal($"{page}?done=given#shared", given.Headers.Location!.ToString());
-        Assert.Equal($"{page}?done=made#shared", (await browser.Send(page, $"{page}/share/link", ("role", "Rider"), ("days", "10"))).Headers.Location!.ToString());
-        Assert.Equal($"{page}?refused=bad-days#shared", (await browser.Send(page, $"{page}/share/link", ("role", "Rider"), ("days", "91"))).Headers.Location!.ToString());
+        Assert.Equal(
+            $"{page}?done=made#shared",
+            (await browser.Send(page, $"{page}/share/link", ("role", "Rider"), ("days", "10"))).Headers.Location!.ToString()
+        );
+        Assert.Equal(
+            $"{page}?refused=bad-days#shared",
+            (await browser.Send(page, $"{page}/share/link", ("role", "Rider"), ("days", "91"))).Headers.Location!.ToString()
+        );
         Assert.Contains("A link holds for 1 to 90 days.", await browser.Page($"{page}?refused=bad-days"), StringComparison.Ordinal);
 
         var listed = WebUtility.HtmlDecode(await browser.Page($"{page}?done=given"));
         var day = until.ToString("d MMM yyyy", System.Globalization.CultureInfo.InvariantCulture);
-        foreach (var words in new[] { "A letter with a link to accept it is on its way.", "Vet On The List</strong>, veterinary surgeon", $"sees every measure over time, until {day}; given by Giving Manager on", "for the rider", "made by Giving Manager on", "/look/" })
+        foreach (
+            var words in new[]
+            {
+                "A letter with a link to accept it is on its way.",
+                "Vet On The List</strong>, veterinary surgeon",
+                $"sees every measure over time, until {day}; given by Giving Manager on",
+                "for the rider",
+                "made by Giving Manager on",
+                "/look/",
+            }
+        )
             Assert.Contains(words, listed, StringComparison.Ordinal);
 
         // A fitter sees who sees it, and has neither the link's address nor a form.
         var seen = WebUtility.HtmlDecode(await fitter.Page(page));
         Assert.Contains("given by Giving Manager on", seen, StringComparison.Ordinal);
-        foreach (var kept in new[] { "/look/", "/share/take-back", "/share/link", "/share/person" }) Assert.DoesNotContain(kept, seen, StringComparison.Ordinal);
+        foreach (var kept in new[] { "/look/", "/share/take-back", "/share/link", "/share/person" })
+            Assert.DoesNotContain(kept, seen, StringComparison.Ordinal);
 
-        var grant = (await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json()).GetProperty("grants")[0].GetProperty("id").GetString()!;
+        var grant = (await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json())
+            .GetProperty("grants")[0]
+            .GetProperty("id")
+            .GetString()!;
         var back = await browser.Send(page, $"{page}/share/take-back", ("id", grant), ("isLink", "false"));
         Assert.Equal($"{page}?done=taken-back#shared", back.Headers.Location!.ToString());
         var after = await browser.Page($"{page}?done=taken-back");
@@ -218,25 +303,39 @@ public sealed partial class GrantTests(RunningService service)
         var (stays, twice) = (await client.Horse("Comfrey"), await client.Horse("Comfry Written Wrong"));
         var (browser, grant) = await Accepted(client, twice, "Vet Of A Twin", "veterinarian");
         using var _ = browser;
-        var made = await (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/sharing/links", new { role = "veterinarian", bindsToDevice = true })).Json();
+        var made = await (
+            await client.Write(HttpMethod.Post, $"/api/horses/{twice}/sharing/links", new { role = "veterinarian", bindsToDevice = true })
+        ).Json();
         var link = new Uri(made.GetProperty("url").GetString()!).AbsolutePath;
         using var phone = service.Browser();
         await phone.Send(link, link + "/open");
         await phone.Until(link, "Comfry Written Wrong");
         await phone.Send(link, link + "/comment", ("key", Guid.NewGuid().ToString()), ("words", "Written before the merge."));
-        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/merge", new { intoId = stays, reason = "One horse." })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.OK,
+            (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/merge", new { intoId = stays, reason = "One horse." })).StatusCode
+        );
 
         // The same addresses, the same device: the horse that stayed, and nothing of the other.
         await browser.Until($"/shared-with-me/{grant}", "<h1>Comfrey</h1>");
         Assert.Contains("Comfrey", await browser.Page("/shared-with-me"), StringComparison.Ordinal);
         await phone.Until(link, "<h1>Comfrey</h1>");
         await phone.Send(link, link + "/comment", ("key", Guid.NewGuid().ToString()), ("words", "Written after the merge."));
-        var comments = (await (await client.GetAsync($"/api/horses/{stays}/sharing/comments")).Json()).EnumerateArray().Select(c => c.GetProperty("words").GetString());
+        var comments = (await (await client.GetAsync($"/api/horses/{stays}/sharing/comments")).Json())
+            .EnumerateArray()
+            .Select(c => c.GetProperty("words").GetString());
         Assert.Equal(["Written after the merge.", "Written before the merge."], comments);
-        var noted = (await (await client.GetAsync($"/api/audit/seen?horseId={stays}&limit=100")).Json()).GetProperty("items").EnumerateArray().ToList();
+        var noted = (await (await client.GetAsync($"/api/audit/seen?horseId={stays}&limit=100")).Json())
+            .GetProperty("items")
+            .EnumerateArray()
+            .ToList();
         Assert.Contains(noted, n => n.GetProperty("what").GetString() == "link-opened" && n.GetProperty("horseId").GetGuid() == twice);
         Assert.Contains(noted, n => n.GetProperty("what").GetString() == "link-opened" && n.GetProperty("horseId").GetGuid() == stays);
-        var changed = (await (await client.GetAsync($"/api/audit/changed?horseId={stays}&limit=100")).Json()).GetProperty("items").EnumerateArray().Select(n => n.GetProperty("what").GetString()).ToList();
+        var changed = (await (await client.GetAsync($"/api/audit/changed?horseId={stays}&limit=100")).Json())
+            .GetProperty("items")
+            .EnumerateArray()
+            .Select(n => n.GetProperty("what").GetString())
+            .ToList();
         Assert.Contains("sharing_merged", changed);
         Assert.Contains("sharing_merged_away", changed);
 
@@ -244,8 +343,14 @@ public sealed partial class GrantTests(RunningService service)
         var listed = await (await client.GetAsync($"/api/horses/{stays}/sharing")).Json();
         Assert.Equal(stays, listed.GetProperty("horseId").GetGuid());
         Assert.Equal(grant, Assert.Single(listed.GetProperty("grants").EnumerateArray()).GetProperty("id").GetGuid());
-        Assert.Equal(HttpStatusCode.Conflict, (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/sharing/grants/{grant}/take-back", new { })).StatusCode);
-        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Post, $"/api/horses/{stays}/sharing/grants/{grant}/take-back", new { })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.Conflict,
+            (await client.Write(HttpMethod.Post, $"/api/horses/{twice}/sharing/grants/{grant}/take-back", new { })).StatusCode
+        );
+        Assert.Equal(
+            HttpStatusCode.OK,
+            (await client.Write(HttpMethod.Post, $"/api/horses/{stays}/sharing/grants/{grant}/take-back", new { })).StatusCode
+        );
         Assert.Equal(HttpStatusCode.Gone, (await browser.Get($"/shared-with-me/{grant}")).StatusCode);
     }
 
@@ -255,7 +360,17 @@ public sealed partial class GrantTests(RunningService service)
         var links = service.Services.GetRequiredService<AccountLinks>();
         var invitations = service.Services.GetRequiredService<Invitations>();
         var now = TestClock.Running.GetUtcNow();
-        var invitation = new Invitation(DeterministicId.Of("an invitation that is over"), RunningService.Mine, DeterministicId.Of("invited too long ago"), "too.late@members.invalid", "en", PracticeRole.Fitter, Guid.Empty, now, now.AddDays(7));
+        var invitation = new Invitation(
+            DeterministicId.Of("an invitation that is over"),
+            RunningService.Mine,
+            DeterministicId.Of("invited too long ago"),
+            "too.late@members.invalid",
+            "en",
+            PracticeRole.Fitter,
+            Guid.Empty,
+            now,
+            now.AddDays(7)
+        );
         await invitations.Add(invitation, CancellationToken.None);
         var path = new Uri(links.Accept(invitation)).AbsolutePath;
         using var browser = service.Browser();
@@ -266,9 +381,22 @@ public sealed partial class GrantTests(RunningService service)
             Assert.Contains("This invitation does not hold any more.", await browser.Page(broken), StringComparison.Ordinal);
 
         // Whoever left the page open and sends it now is no member either.
-        var token = System.Text.RegularExpressions.Regex.Match(form, "name=\"__RequestVerificationToken\"[^>]*value=\"(?<v>[^\"]*)\"", RegexOptions.None, TimeSpan.FromSeconds(1)).Groups["v"].Value;
-        await browser.Client.PostAsync(path, new FormUrlEncodedContent([new("__RequestVerificationToken", token), new("password", "seven grey ponies graze")]));
-        Assert.Null(await service.Services.GetRequiredService<AccountDocuments>().ByEmail("TOO.LATE@MEMBERS.INVALID", CancellationToken.None));
+        var token = System
+            .Text.RegularExpressions.Regex.Match(
+                form,
+                "name=\"__RequestVerificationToken\"[^>]*value=\"(?<v>[^\"]*)\"",
+                RegexOptions.None,
+                TimeSpan.FromSeconds(1)
+            )
+            .Groups["v"]
+            .Value;
+        await browser.Client.PostAsync(
+            path,
+            new FormUrlEncodedContent([new("__RequestVerificationToken", token), new("password", "seven grey ponies graze")])
+        );
+        Assert.Null(
+            await service.Services.GetRequiredService<AccountDocuments>().ByEmail("TOO.LATE@MEMBERS.INVALID", CancellationToken.None)
+        );
     }
 
     [Fact]
@@ -278,8 +406,14 @@ public sealed partial class GrantTests(RunningService service)
         using var manager = service.Client();
         using var client = await service.Client(fitter, RunningService.Mine);
         var horse = await manager.Horse("Shared By A Manager");
-        Assert.Equal(HttpStatusCode.Forbidden, (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "veterinarian" })).StatusCode);
-        Assert.Equal(HttpStatusCode.Created, (await manager.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "veterinarian" })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.Forbidden,
+            (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "veterinarian" })).StatusCode
+        );
+        Assert.Equal(
+            HttpStatusCode.Created,
+            (await manager.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "veterinarian" })).StatusCode
+        );
         var link = (await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json()).GetProperty("links")[0];
         Assert.Equal(DeterministicId.Of("person", RunningService.Mine, "Administrator"), link.GetProperty("madeBy").GetGuid());
         // The address itself is for those who may share.
@@ -290,7 +424,9 @@ public sealed partial class GrantTests(RunningService service)
     {
         var member = await service.Member(name);
         var id = DeterministicId.Of("accepting", name);
-        await service.Services.GetRequiredService<PracticeQueries>().Save(RunningService.Mine, [new Person(id, name, member.Email, null, null, PersonRole.Veterinarian)], CancellationToken.None);
+        await service
+            .Services.GetRequiredService<PracticeQueries>()
+            .Save(RunningService.Mine, [new Person(id, name, member.Email, null, null, PersonRole.Veterinarian)], CancellationToken.None);
         var grant = await Grant(client, horse, id, role);
         var browser = await service.SignedIn(member);
         var welcome = await WelcomeOf(grant);
@@ -307,7 +443,9 @@ public sealed partial class GrantTests(RunningService service)
 
     private async Task<string> WelcomeOf(Guid grant)
     {
-        var invitation = await service.Services.GetRequiredService<Invitations>().Load(DeterministicId.Of("invitation", grant.ToString()), CancellationToken.None);
+        var invitation = await service
+            .Services.GetRequiredService<Invitations>()
+            .Load(DeterministicId.Of("invitation", grant.ToString()), CancellationToken.None);
         return new Uri(service.Services.GetRequiredService<AccountLinks>().Accept(invitation!)).AbsolutePath;
     }
 
@@ -320,7 +458,8 @@ public sealed partial class GrantTests(RunningService service)
                 try
                 {
                     var message = await MimeMessage.LoadAsync(file);
-                    if (message.To.Mailboxes.Any(m => m.Address == $"{person:N}@people.invalid")) return message;
+                    if (message.To.Mailboxes.Any(m => m.Address == $"{person:N}@people.invalid"))
+                        return message;
                 }
                 catch (Exception e) when (e is FormatException or IOException)
                 {

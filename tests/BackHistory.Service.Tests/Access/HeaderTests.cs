@@ -9,7 +9,23 @@ namespace BackHistory.Service.Tests.Access;
 /// <summary>What a browser is told not to do, and what is refused before anything is done.</summary>
 public sealed partial class HeaderTests(RunningService service)
 {
-    private static readonly string[] Pages = ["/", "/reminders", "/me", "/me/keys", "/me/sessions", "/me/second-factor", "/practice/members", "/practice/audit", "/practice/audit?show=changed", "/shared-with-me", "/sign-in", "/forgotten", "/look/nothing", "/nothing-here"];
+    private static readonly string[] Pages =
+    [
+        "/",
+        "/reminders",
+        "/me",
+        "/me/keys",
+        "/me/sessions",
+        "/me/second-factor",
+        "/practice/members",
+        "/practice/audit",
+        "/practice/audit?show=changed",
+        "/shared-with-me",
+        "/sign-in",
+        "/forgotten",
+        "/look/nothing",
+        "/nothing-here",
+    ];
 
     [Fact]
     public async Task No_page_carries_a_script_or_a_style_of_its_own_and_the_policy_allows_none()
@@ -22,7 +38,18 @@ public sealed partial class HeaderTests(RunningService service)
             var answer = await browser.Get(page);
             var policy = answer.Headers.GetValues("Content-Security-Policy").Single();
             Assert.DoesNotContain("unsafe", policy, StringComparison.Ordinal);
-            foreach (var part in new[] { "default-src 'self'", "script-src 'self'", "object-src 'none'", "base-uri 'none'", "frame-ancestors 'none'", "form-action 'self'" }) Assert.Contains(part, policy, StringComparison.Ordinal);
+            foreach (
+                var part in new[]
+                {
+                    "default-src 'self'",
+                    "script-src 'self'",
+                    "object-src 'none'",
+                    "base-uri 'none'",
+                    "frame-ancestors 'none'",
+                    "form-action 'self'",
+                }
+            )
+                Assert.Contains(part, policy, StringComparison.Ordinal);
             Assert.Equal("nosniff", answer.Headers.GetValues("X-Content-Type-Options").Single());
             Assert.Equal("DENY", answer.Headers.GetValues("X-Frame-Options").Single());
             Assert.Equal("same-origin", answer.Headers.GetValues("Cross-Origin-Opener-Policy").Single());
@@ -39,17 +66,29 @@ public sealed partial class HeaderTests(RunningService service)
         var state = Directory.CreateTempSubdirectory("backhistory-https-");
         try
         {
-            await using var host = await ServedHost.Start(await TestServer.NewDatabase(), state.FullName, s => s with { PublicUrl = new Uri("https://fits.invalid") }, "secure");
-            using var client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false }) { BaseAddress = host.Address };
+            await using var host = await ServedHost.Start(
+                await TestServer.NewDatabase(),
+                state.FullName,
+                s => s with { PublicUrl = new Uri("https://fits.invalid") },
+                "secure"
+            );
+            using var client = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false })
+            {
+                BaseAddress = host.Address,
+            };
             // As a proxy that ends the encryption passes it on, the service itself hears plain http; the cookie must not care.
             var form = await client.GetAsync("/sign-in");
             var cookies = form.Headers.GetValues("Set-Cookie").ToList();
             Assert.NotEmpty(cookies);
-            Assert.All(cookies, c =>
-            {
-                Assert.StartsWith("__Host-", c, StringComparison.Ordinal);
-                foreach (var mark in new[] { "secure", "httponly", "samesite=", "path=/" }) Assert.Contains(mark, c, StringComparison.OrdinalIgnoreCase);
-            });
+            Assert.All(
+                cookies,
+                c =>
+                {
+                    Assert.StartsWith("__Host-", c, StringComparison.Ordinal);
+                    foreach (var mark in new[] { "secure", "httponly", "samesite=", "path=/" })
+                        Assert.Contains(mark, c, StringComparison.OrdinalIgnoreCase);
+                }
+            );
             Assert.Contains("max-age=", form.Headers.GetValues("Strict-Transport-Security").Single(), StringComparison.Ordinal);
         }
         finally
@@ -65,7 +104,17 @@ public sealed partial class HeaderTests(RunningService service)
         using var browser = await service.SignedIn(member);
         foreach (var action in new[] { "/practice/members/invite", "/me/practice", "/sign-out", "/me/keys" })
         {
-            var answer = await browser.Client.PostAsync(action, new FormUrlEncodedContent([new("name", "x"), new("email", "x@forged.invalid"), new("role", "Administrator"), new("label", "x"), new("most", "ReadOnly"), new("days", "3")]));
+            var answer = await browser.Client.PostAsync(
+                action,
+                new FormUrlEncodedContent([
+                    new("name", "x"),
+                    new("email", "x@forged.invalid"),
+                    new("role", "Administrator"),
+                    new("label", "x"),
+                    new("most", "ReadOnly"),
+                    new("days", "3"),
+                ])
+            );
             Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
         }
 
@@ -78,7 +127,10 @@ public sealed partial class HeaderTests(RunningService service)
         using var browser = await service.SignedIn(await service.Member("Crossed", (RunningService.Mine, PracticeRole.Fitter)));
         foreach (var site in new[] { "cross-site", "same-site" })
         {
-            using var request = new HttpRequestMessage(HttpMethod.Post, "/api/horses") { Content = new StringContent("""{"name":"Crossed In"}""", Encoding.UTF8, "application/json") };
+            using var request = new HttpRequestMessage(HttpMethod.Post, "/api/horses")
+            {
+                Content = new StringContent("""{"name":"Crossed In"}""", Encoding.UTF8, "application/json"),
+            };
             request.Headers.TryAddWithoutValidation("Sec-Fetch-Site", site);
             request.Headers.TryAddWithoutValidation("Idempotency-Key", $"crossed {site}");
             Assert.Equal(HttpStatusCode.Forbidden, (await browser.Client.SendAsync(request)).StatusCode);
@@ -130,10 +182,27 @@ public sealed partial class HeaderTests(RunningService service)
         using var browser = await service.SignedIn(member);
         using var client = service.Client();
         var horse = await client.Horse("Logged Horse", await service.Person(RunningService.Mine, "Logged Owner"));
-        var link = new Uri((await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "owner" })).Json()).GetProperty("url").GetString()!).AbsolutePath;
+        var link = new Uri(
+            (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "owner" })).Json())
+                .GetProperty("url")
+                .GetString()!
+        ).AbsolutePath;
         await browser.Page(link);
         await browser.Get(link[..^5] + "AAAAA");
-        var key = (await (await browser.Client.Write(HttpMethod.Post, "/api/me/keys", new { label = "logged", most = "read-only", days = 3 })).Json()).GetProperty("key").GetString()!;
+        var key = (
+            await (
+                await browser.Client.Write(
+                    HttpMethod.Post,
+                    "/api/me/keys",
+                    new
+                    {
+                        label = "logged",
+                        most = "read-only",
+                        days = 3,
+                    }
+                )
+            ).Json()
+        ).GetProperty("key").GetString()!;
         using var program = service.Anonymous();
         program.DefaultRequestHeaders.Authorization = new System.Net.Http.Headers.AuthenticationHeaderValue("Bearer", key);
         await program.GetAsync("/api/horses");
@@ -144,7 +213,19 @@ public sealed partial class HeaderTests(RunningService service)
 
         Assert.NotEmpty(service.Said);
         var cookie = browser.Cookies.GetCookies(service.Address).First(c => c.Name == "backhistory").Value;
-        foreach (var secret in new[] { RunningService.Password, "a secret that was mistyped", key, link["/look/".Length..], cookie, RunningService.KeyOf(client), "Logged Owner", member.Email })
+        foreach (
+            var secret in new[]
+            {
+                RunningService.Password,
+                "a secret that was mistyped",
+                key,
+                link["/look/".Length..],
+                cookie,
+                RunningService.KeyOf(client),
+                "Logged Owner",
+                member.Email,
+            }
+        )
             Assert.DoesNotContain(service.Said, line => line.Contains(secret, StringComparison.OrdinalIgnoreCase));
     }
 

@@ -23,7 +23,19 @@ public sealed class LinkTests(RunningService service)
         using var reader = service.Browser();
 
         await reader.Until(url, "Linked Horse");
-        foreach (var path in new[] { $"/horses/{horse}", $"/api/horses/{horse}", $"/horses/{other}", "/", "/reminders", $"/api/horses/{horse}/visits", "/api/caseload", $"/horses/{horse}/share" })
+        foreach (
+            var path in new[]
+            {
+                $"/horses/{horse}",
+                $"/api/horses/{horse}",
+                $"/horses/{other}",
+                "/",
+                "/reminders",
+                $"/api/horses/{horse}/visits",
+                "/api/caseload",
+                $"/horses/{horse}/share",
+            }
+        )
         {
             var answer = await reader.Get(path);
             Assert.True(answer.StatusCode is HttpStatusCode.Redirect or HttpStatusCode.Unauthorized, $"{path}: {answer.StatusCode}");
@@ -36,7 +48,25 @@ public sealed class LinkTests(RunningService service)
     {
         using var client = service.Client();
         var (horse, url) = await Linked(client, "Drawn Horse", "owner");
-        await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = DateTimeOffset.UnixEpoch.AddYears(55), method = "flexible-curve", entries = new object[] { ClientExtensions.Section(45, 44), new { kind = "weight", value = 512, unit = "kg" } } });
+        await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = DateTimeOffset.UnixEpoch.AddYears(55),
+                method = "flexible-curve",
+                entries = new object[]
+                {
+                    ClientExtensions.Section(45, 44),
+                    new
+                    {
+                        kind = "weight",
+                        value = 512,
+                        unit = "kg",
+                    },
+                },
+            }
+        );
         using var reader = service.Browser();
         await Until(async () => (await reader.Get($"{url}/chart.svg?measure=back")).StatusCode == HttpStatusCode.OK);
 
@@ -54,8 +84,21 @@ public sealed class LinkTests(RunningService service)
         var said = new HashSet<string>(StringComparer.Ordinal);
         var token = url["/look/".Length..];
         // Of this horse, but sealed by another service's keys.
-        var elsewhere = new SharedLinks(new Microsoft.AspNetCore.DataProtection.EphemeralDataProtectionProvider(), service.Services.GetRequiredService<Settings>()).Token(new LinkName(RunningService.Mine, Guid.NewGuid(), Guid.NewGuid()));
-        foreach (var broken in new[] { token[..^4] + (token[^4] == 'A' ? "BBBB" : "AAAA"), token[..20], "nonsense", new string('A', 400), token + "A", elsewhere })
+        var elsewhere = new SharedLinks(
+            new Microsoft.AspNetCore.DataProtection.EphemeralDataProtectionProvider(),
+            service.Services.GetRequiredService<Settings>()
+        ).Token(new LinkName(RunningService.Mine, Guid.NewGuid(), Guid.NewGuid()));
+        foreach (
+            var broken in new[]
+            {
+                token[..^4] + (token[^4] == 'A' ? "BBBB" : "AAAA"),
+                token[..20],
+                "nonsense",
+                new string('A', 400),
+                token + "A",
+                elsewhere,
+            }
+        )
         {
             var answer = await reader.Get("/look/" + broken);
             Assert.Equal(HttpStatusCode.Gone, answer.StatusCode);
@@ -73,7 +116,10 @@ public sealed class LinkTests(RunningService service)
         var id = (await Listed(client, horse)).GetProperty("links")[0].GetProperty("id").GetGuid();
         using var reader = service.Browser();
         Assert.Equal(HttpStatusCode.OK, (await reader.Get(url)).StatusCode);
-        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links/{id}/take-back", new { })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.OK,
+            (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links/{id}/take-back", new { })).StatusCode
+        );
 
         await Says(reader, url, "This is no longer shared.");
         Assert.Equal(HttpStatusCode.NotFound, (await reader.Get($"{url}/chart.svg?measure=condition")).StatusCode);
@@ -86,12 +132,29 @@ public sealed class LinkTests(RunningService service)
         var horse = await client.Horse("Old Link");
         var (tenant, now, id) = (RunningService.Mine, TestClock.Running.GetUtcNow().AddDays(-40), DeterministicId.Of("old link"));
         var state = await service.Services.GetRequiredService<HorseQueries>().Load(tenant, horse, CancellationToken.None);
-        await service.Services.GetRequiredService<Commands>().Execute<HorseSharing>(
-            new CommandContext(tenant, Guid.Empty, "old link", "", null, now), HorseSharing.IdOf(horse),
-            s => SharingDecider.Decide(s, new MakeLink(id, SharedWith.Veterinarian, SharedScope.Trends, true, false, 30, Guid.Empty), state, null, DateOnly.FromDateTime(now.UtcDateTime), now), CancellationToken.None);
+        await service
+            .Services.GetRequiredService<Commands>()
+            .Execute<HorseSharing>(
+                new CommandContext(tenant, Guid.Empty, "old link", "", null, now),
+                HorseSharing.IdOf(horse),
+                s =>
+                    SharingDecider.Decide(
+                        s,
+                        new MakeLink(id, SharedWith.Veterinarian, SharedScope.Trends, true, false, 30, Guid.Empty),
+                        state,
+                        null,
+                        DateOnly.FromDateTime(now.UtcDateTime),
+                        now
+                    ),
+                CancellationToken.None
+            );
         using var reader = service.Browser();
 
-        await Says(reader, new Uri(service.Services.GetRequiredService<SharedLinks>().Url(tenant, horse, id)).AbsolutePath, "This link has ended.");
+        await Says(
+            reader,
+            new Uri(service.Services.GetRequiredService<SharedLinks>().Url(tenant, horse, id)).AbsolutePath,
+            "This link has ended."
+        );
     }
 
     [Fact]
@@ -125,11 +188,19 @@ public sealed class LinkTests(RunningService service)
         await phone.Page(url);
         await other.Get(url);
 
-        var seen = (await (await client.GetAsync($"/api/audit/seen?horseId={horse}")).Json()).GetProperty("items").EnumerateArray().Select(n => n.GetProperty("what").GetString()).ToList();
+        var seen = (await (await client.GetAsync($"/api/audit/seen?horseId={horse}")).Json())
+            .GetProperty("items")
+            .EnumerateArray()
+            .Select(n => n.GetProperty("what").GetString())
+            .ToList();
         Assert.Equal(2, seen.Count(w => w == AuditWords.LinkOpened));
         // The page that asked before the button, and the other device.
         Assert.Equal(2, seen.Count(w => w == AuditWords.LinkTurnedAway));
-        var changed = (await (await client.GetAsync($"/api/audit/changed?horseId={horse}")).Json()).GetProperty("items").EnumerateArray().Select(n => n.GetProperty("what").GetString()).ToList();
+        var changed = (await (await client.GetAsync($"/api/audit/changed?horseId={horse}")).Json())
+            .GetProperty("items")
+            .EnumerateArray()
+            .Select(n => n.GetProperty("what").GetString())
+            .ToList();
         Assert.Contains("link_made", changed);
         Assert.Contains("link_bound", changed);
     }
@@ -154,7 +225,8 @@ public sealed class LinkTests(RunningService service)
         using var reader = service.Browser();
         var key = Guid.NewGuid().ToString();
         await reader.Until(url, "Commented Horse");
-        foreach (var _ in new[] { 1, 2 }) await reader.Send(url, url + "/comment", ("key", key), ("words", "Tight behind the left shoulder."));
+        foreach (var _ in new[] { 1, 2 })
+            await reader.Send(url, url + "/comment", ("key", key), ("words", "Tight behind the left shoulder."));
         await reader.Send(url, url + "/comment", ("words", new string('x', 2001)));
 
         var comment = Assert.Single((await (await client.GetAsync($"/api/horses/{horse}/sharing/comments")).Json()).EnumerateArray());
@@ -177,8 +249,14 @@ public sealed class LinkTests(RunningService service)
     private async Task Sell(Guid horse, Guid buyer)
     {
         var now = TestClock.Running.GetUtcNow();
-        var outcome = await service.Services.GetRequiredService<Commands>().Execute<Horse>(
-            new CommandContext(RunningService.Mine, Guid.Empty, $"sold {horse}", "", null, now), horse, _ => Decided.Yes(new OwnerChanged(buyer, now, Guid.Empty)), CancellationToken.None);
+        var outcome = await service
+            .Services.GetRequiredService<Commands>()
+            .Execute<Horse>(
+                new CommandContext(RunningService.Mine, Guid.Empty, $"sold {horse}", "", null, now),
+                horse,
+                _ => Decided.Yes(new OwnerChanged(buyer, now, Guid.Empty)),
+                CancellationToken.None
+            );
         Assert.Null(outcome.Refused);
     }
 
@@ -202,7 +280,8 @@ public sealed class LinkTests(RunningService service)
         return new Uri((await made.Json()).GetProperty("url").GetString()!).AbsolutePath;
     }
 
-    private static async Task<JsonElement> Listed(HttpClient client, Guid horse) => await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json();
+    private static async Task<JsonElement> Listed(HttpClient client, Guid horse) =>
+        await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json();
 
     private static async Task Until(Func<Task<bool>> reached)
     {

@@ -29,8 +29,16 @@ public sealed class MemberTests(RunningService service)
         var page = await browser.Get("/reminders");
         Assert.Equal((HttpStatusCode.Redirect, "/not-yours"), (page.StatusCode, page.Headers.Location?.ToString()));
         Assert.Contains("not yours to see", await (await browser.Get("/not-yours")).Content.ReadAsStringAsync(), StringComparison.Ordinal);
-        Assert.Contains("Nobody is signed in here, or the key is unknown, was ended or has expired.", (await (await program.GetAsync("/api/horses")).Json()).GetProperty("detail").GetString(), StringComparison.Ordinal);
-        Assert.Contains("ask the administrator", (await (await browser.Get("/api/horses")).Json()).GetProperty("detail").GetString(), StringComparison.Ordinal);
+        Assert.Contains(
+            "Nobody is signed in here, or the key is unknown, was ended or has expired.",
+            (await (await program.GetAsync("/api/horses")).Json()).GetProperty("detail").GetString(),
+            StringComparison.Ordinal
+        );
+        Assert.Contains(
+            "ask the administrator",
+            (await (await browser.Get("/api/horses")).Json()).GetProperty("detail").GetString(),
+            StringComparison.Ordinal
+        );
         Assert.Contains("You work in no practice.", await browser.Page("/me"), StringComparison.Ordinal);
         Assert.Contains(AuditWords.TakenOut, await Noted());
     }
@@ -41,9 +49,15 @@ public sealed class MemberTests(RunningService service)
         var member = await service.Member("Promoted Member", (RunningService.Mine, PracticeRole.ReadOnly));
         using var admin = await Administrator();
         using var browser = await service.SignedIn(member);
-        Assert.Equal(HttpStatusCode.Forbidden, (await browser.Client.Write(HttpMethod.Post, "/api/horses", new { name = "Before" })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.Forbidden,
+            (await browser.Client.Write(HttpMethod.Post, "/api/horses", new { name = "Before" })).StatusCode
+        );
         await admin.Send("/practice/members", "/practice/members/role", ("id", member.PersonId.ToString()), ("role", "Fitter"));
-        Assert.Equal(HttpStatusCode.Created, (await browser.Client.Write(HttpMethod.Post, "/api/horses", new { name = "After" })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.Created,
+            (await browser.Client.Write(HttpMethod.Post, "/api/horses", new { name = "After" })).StatusCode
+        );
         Assert.Contains(AuditWords.RoleChanged, await Noted());
     }
 
@@ -54,8 +68,16 @@ public sealed class MemberTests(RunningService service)
         await admin.SignIn(RunningService.EmailOf(RunningService.Theirs), RunningService.Password);
         await TwoFactors(admin);
         var accounts = service.Services.GetRequiredService<AccountDocuments>();
-        var only = (await accounts.ByEmail(RunningService.EmailOf(RunningService.Theirs).ToUpperInvariant(), CancellationToken.None))!.Memberships.Single(m => m.Practice == RunningService.Theirs);
-        foreach (var (action, fields) in new[] { ("/practice/members/remove", new[] { ("id", only.PersonId.ToString()) }), ("/practice/members/role", [("id", only.PersonId.ToString()), ("role", "Fitter")]) })
+        var only = (
+            await accounts.ByEmail(RunningService.EmailOf(RunningService.Theirs).ToUpperInvariant(), CancellationToken.None)
+        )!.Memberships.Single(m => m.Practice == RunningService.Theirs);
+        foreach (
+            var (action, fields) in new[]
+            {
+                ("/practice/members/remove", new[] { ("id", only.PersonId.ToString()) }),
+                ("/practice/members/role", [("id", only.PersonId.ToString()), ("role", "Fitter")]),
+            }
+        )
         {
             var answer = await admin.Send("/practice/members", action, fields);
             Assert.Equal("/practice/members?refused=last", answer.Headers.Location!.ToString());
@@ -69,7 +91,12 @@ public sealed class MemberTests(RunningService service)
     {
         var other = await service.Member("Elsewhere Fitter", (RunningService.Theirs, PracticeRole.Fitter));
         using var admin = await Administrator();
-        var answer = await admin.Send("/practice/members", "/practice/members/role", ("id", other.PersonId.ToString()), ("role", "Manager"));
+        var answer = await admin.Send(
+            "/practice/members",
+            "/practice/members/role",
+            ("id", other.PersonId.ToString()),
+            ("role", "Manager")
+        );
         Assert.Equal("/practice/members?refused=gone", answer.Headers.Location!.ToString());
         var account = (await service.Services.GetRequiredService<AccountDocuments>().Load(other.AccountId, CancellationToken.None))!;
         Assert.Equal(PracticeRole.Fitter, account.Memberships.Single().Role);
@@ -79,9 +106,18 @@ public sealed class MemberTests(RunningService service)
     public async Task Somebody_who_is_invited_is_nobody_before_they_accept_and_the_link_counts_once()
     {
         using var admin = await Administrator();
-        await admin.Send("/practice/members", "/practice/members/invite", ("name", "New Apprentice"), ("email", "new.apprentice@members.invalid"), ("role", "Apprentice"), ("language", "en"));
+        await admin.Send(
+            "/practice/members",
+            "/practice/members/invite",
+            ("name", "New Apprentice"),
+            ("email", "new.apprentice@members.invalid"),
+            ("role", "Apprentice"),
+            ("language", "en")
+        );
         var invitations = service.Services.GetRequiredService<Invitations>();
-        var invitation = (await invitations.Open(RunningService.Mine, CancellationToken.None)).Single(i => i.Email == "new.apprentice@members.invalid");
+        var invitation = (await invitations.Open(RunningService.Mine, CancellationToken.None)).Single(i =>
+            i.Email == "new.apprentice@members.invalid"
+        );
         var welcome = new Uri(service.Services.GetRequiredService<Service.Access.Letters.AccountLinks>().Accept(invitation)).AbsolutePath;
         using var browser = service.Browser();
         Assert.Contains("apprentice", await browser.Page(welcome), StringComparison.Ordinal);
@@ -103,25 +139,61 @@ public sealed class MemberTests(RunningService service)
         using var entering = await service.Client(apprentice, RunningService.Mine);
         using var client = service.Client();
         var horse = await entering.Horse("Learners Horse");
-        var made = await entering.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = DateTimeOffset.UnixEpoch.AddYears(55), method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } });
+        var made = await entering.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = DateTimeOffset.UnixEpoch.AddYears(55),
+                method = "flexible-curve",
+                entries = new[] { ClientExtensions.Section(45, 44) },
+            }
+        );
         Assert.Equal(HttpStatusCode.Created, made.StatusCode);
         var visit = (await made.Json()).GetProperty("visitId").GetGuid();
         var horses = service.Services.GetRequiredService<HorseQueries>();
         Assert.True((await horses.Load(RunningService.Mine, horse, CancellationToken.None))!.Visits[visit].AwaitsConfirmation);
 
         foreach (var action in new[] { "confirm", "withdraw" })
-            Assert.Equal(HttpStatusCode.Forbidden, (await entering.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/{action}", new { reason = "mine" })).StatusCode);
-        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/confirm", new { })).StatusCode);
+            Assert.Equal(
+                HttpStatusCode.Forbidden,
+                (await entering.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/{action}", new { reason = "mine" })).StatusCode
+            );
+        Assert.Equal(
+            HttpStatusCode.OK,
+            (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/confirm", new { })).StatusCode
+        );
         Assert.False((await horses.Load(RunningService.Mine, horse, CancellationToken.None))!.Visits[visit].AwaitsConfirmation);
         // More from the same hand asks again.
-        await entering.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{visit}/entries", new { entries = new object[] { new { kind = "weight", value = 510, unit = "kg" } } });
+        await entering.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits/{visit}/entries",
+            new
+            {
+                entries = new object[]
+                {
+                    new
+                    {
+                        kind = "weight",
+                        value = 510,
+                        unit = "kg",
+                    },
+                },
+            }
+        );
         Assert.True((await horses.Load(RunningService.Mine, horse, CancellationToken.None))!.Visits[visit].AwaitsConfirmation);
     }
 
     [Fact]
     public async Task The_first_administrator_comes_by_a_printed_link_and_no_second_one_is_printed()
     {
-        var (link, refused) = await FirstAdministrator.Found(service.Services, "first@administrators.invalid", "A New Practice", "Europe/Berlin", CancellationToken.None);
+        var (link, refused) = await FirstAdministrator.Found(
+            service.Services,
+            "first@administrators.invalid",
+            "A New Practice",
+            "Europe/Berlin",
+            CancellationToken.None
+        );
         Assert.Null(refused);
         using var browser = service.Browser();
         var path = new Uri(link!).AbsolutePath;
@@ -129,9 +201,18 @@ public sealed class MemberTests(RunningService service)
         await browser.SignIn("first@administrators.invalid", "nine chestnut geldings");
         await TwoFactors(browser);
         Assert.Contains("A New Practice", await browser.Page("/practice/members"), StringComparison.Ordinal);
-        var again = await FirstAdministrator.Found(service.Services, "second@administrators.invalid", "A New Practice", "Europe/Berlin", CancellationToken.None);
+        var again = await FirstAdministrator.Found(
+            service.Services,
+            "second@administrators.invalid",
+            "A New Practice",
+            "Europe/Berlin",
+            CancellationToken.None
+        );
         Assert.Equal((null, "has-administrator"), (again.Link, again.Refused?.Code));
-        Assert.Single(await service.Services.GetRequiredService<KnownPractices>().All(CancellationToken.None), p => p.Name == "A New Practice");
+        Assert.Single(
+            await service.Services.GetRequiredService<KnownPractices>().All(CancellationToken.None),
+            p => p.Name == "A New Practice"
+        );
     }
 
     [Theory]
@@ -149,7 +230,13 @@ public sealed class MemberTests(RunningService service)
         HttpStatusCode[] answers =
         [
             (await client.Write(HttpMethod.Post, "/api/horses", new { name = $"By {role}" })).StatusCode,
-            (await client.Write(HttpMethod.Put, $"/api/horses/{horse}", new { name = $"Corrected by {role}", reason = "A typing error." })).StatusCode,
+            (
+                await client.Write(
+                    HttpMethod.Put,
+                    $"/api/horses/{horse}",
+                    new { name = $"Corrected by {role}", reason = "A typing error." }
+                )
+            ).StatusCode,
             (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "veterinarian" })).StatusCode,
             (await client.GetAsync("/api/audit/seen")).StatusCode,
         ];
@@ -163,9 +250,24 @@ public sealed class MemberTests(RunningService service)
     {
         await browser.Send("/me/second-factor", "/me/second-factor/begin");
         var page = await browser.Page("/me/second-factor?app=1");
-        var secret = System.Text.RegularExpressions.Regex.Match(page, "<code class=\"secret\">(?<s>[A-Z2-7 ]+)</code>", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)).Groups["s"].Value.Replace(" ", "", StringComparison.Ordinal);
-        var code = Service.Access.TimeCodes.Of(Service.Access.Base32.Decode(secret), Service.Access.TimeCodes.StepAt(TestClock.Running.GetUtcNow()));
-        var answer = await browser.Send("/me/second-factor?app=1", "/me/second-factor/confirm", ("code", code.ToString("000000", System.Globalization.CultureInfo.InvariantCulture)));
+        var secret = System
+            .Text.RegularExpressions.Regex.Match(
+                page,
+                "<code class=\"secret\">(?<s>[A-Z2-7 ]+)</code>",
+                System.Text.RegularExpressions.RegexOptions.None,
+                TimeSpan.FromSeconds(1)
+            )
+            .Groups["s"]
+            .Value.Replace(" ", "", StringComparison.Ordinal);
+        var code = Service.Access.TimeCodes.Of(
+            Service.Access.Base32.Decode(secret),
+            Service.Access.TimeCodes.StepAt(TestClock.Running.GetUtcNow())
+        );
+        var answer = await browser.Send(
+            "/me/second-factor?app=1",
+            "/me/second-factor/confirm",
+            ("code", code.ToString("000000", System.Globalization.CultureInfo.InvariantCulture))
+        );
         Assert.Contains("codes=", answer.Headers.Location!.ToString(), StringComparison.Ordinal);
         var codes = await browser.Page(answer.Headers.Location.ToString());
         Assert.Contains("shown this once", codes, StringComparison.Ordinal);
@@ -178,5 +280,9 @@ public sealed class MemberTests(RunningService service)
     }
 
     private async Task<IReadOnlyList<string>> Noted() =>
-        [.. (await service.Services.GetRequiredService<AuditBook>().Notes(RunningService.Mine, null, null, 200, CancellationToken.None)).Select(n => n.What)];
+        [
+            .. (
+                await service.Services.GetRequiredService<AuditBook>().Notes(RunningService.Mine, null, null, 200, CancellationToken.None)
+            ).Select(n => n.What),
+        ];
 }

@@ -13,12 +13,27 @@ public sealed partial class MissingPageTests(RunningService service)
     [Fact]
     public async Task The_page_of_a_missing_horse_and_of_a_foreign_one_is_not_found_and_says_so_in_words()
     {
-        using var browser = await service.SignedIn(await service.Member("Looks For Horses", (RunningService.Mine, PracticeRole.Administrator)));
+        using var browser = await service.SignedIn(
+            await service.Member("Looks For Horses", (RunningService.Mine, PracticeRole.Administrator))
+        );
         using var theirs = service.Client(RunningService.Theirs);
         var horse = await theirs.Horse("Bindweed Of Another Practice");
-        var saddle = (await (await theirs.Write(HttpMethod.Post, "/api/saddles", new { label = "Toadflax" })).Json()).GetProperty("id").GetGuid();
+        var saddle = (await (await theirs.Write(HttpMethod.Post, "/api/saddles", new { label = "Toadflax" })).Json())
+            .GetProperty("id")
+            .GetGuid();
         var pages = Pages();
-        foreach (var page in (string[])["/horses/{HorseId:guid}", "/horses/{HorseId:guid}/share", "/horses/{HorseId:guid}/compare", "/horses/{HorseId:guid}/visits/new", "/horses/{HorseId:guid}/visits/{VisitId:guid}/desk", "/saddles/{SaddleId:guid}", "/shared-with-me/{GrantId:guid}"])
+        foreach (
+            var page in (string[])
+                [
+                    "/horses/{HorseId:guid}",
+                    "/horses/{HorseId:guid}/share",
+                    "/horses/{HorseId:guid}/compare",
+                    "/horses/{HorseId:guid}/visits/new",
+                    "/horses/{HorseId:guid}/visits/{VisitId:guid}/desk",
+                    "/saddles/{SaddleId:guid}",
+                    "/shared-with-me/{GrantId:guid}",
+                ]
+        )
             Assert.Contains(page, pages);
         foreach (var page in pages)
         {
@@ -26,7 +41,8 @@ public sealed partial class MissingPageTests(RunningService service)
             Assert.Equal(HttpStatusCode.NotFound, missing.Status);
             Assert.Contains("There is nothing here.", missing.Page, StringComparison.Ordinal);
             Assert.Contains("not yours to see", missing.Page, StringComparison.Ordinal);
-            foreach (var foreign in new[] { horse, saddle }) Assert.Equal(missing, await Said(browser, page, foreign));
+            foreach (var foreign in new[] { horse, saddle })
+                Assert.Equal(missing, await Said(browser, page, foreign));
         }
     }
 
@@ -34,13 +50,27 @@ public sealed partial class MissingPageTests(RunningService service)
     public async Task The_page_of_a_horse_and_of_a_saddle_that_are_there_are_found_at_every_look()
     {
         using var client = service.Client();
-        using var browser = await service.SignedIn(await service.Member("Looks Again And Again", (RunningService.Mine, PracticeRole.Administrator)));
+        using var browser = await service.SignedIn(
+            await service.Member("Looks Again And Again", (RunningService.Mine, PracticeRole.Administrator))
+        );
         var horse = await client.Horse("Speedwell At Every Look");
-        var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "Speedwells" })).Json()).GetProperty("id").GetGuid();
+        var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "Speedwells" })).Json())
+            .GetProperty("id")
+            .GetGuid();
         await browser.Until($"/horses/{horse}", "Speedwell At Every Look");
         for (var look = 0; look < 10; look++)
         {
-            foreach (var page in new[] { $"/horses/{horse}", $"/horses/{horse}/share", $"/horses/{horse}/compare", $"/horses/{horse}/visits/new", $"/saddles/{saddle}", "/practice" })
+            foreach (
+                var page in new[]
+                {
+                    $"/horses/{horse}",
+                    $"/horses/{horse}/share",
+                    $"/horses/{horse}/compare",
+                    $"/horses/{horse}/visits/new",
+                    $"/saddles/{saddle}",
+                    "/practice",
+                }
+            )
                 Assert.Equal((page, HttpStatusCode.OK), (page, (await browser.Get(page)).StatusCode));
         }
     }
@@ -63,26 +93,50 @@ public sealed partial class MissingPageTests(RunningService service)
     public async Task An_act_on_a_missing_reminder_is_told_in_words()
     {
         using var client = service.Client();
-        using var browser = await service.SignedIn(await service.Member("Looks For Reminders", (RunningService.Mine, PracticeRole.Manager)));
+        using var browser = await service.SignedIn(
+            await service.Member("Looks For Reminders", (RunningService.Mine, PracticeRole.Manager))
+        );
         var answer = await client.GetAsync($"/api/reminders/{Guid.NewGuid()}");
         Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
         var words = (await answer.Json()).GetProperty("detail").GetString()!;
         Assert.EndsWith(".", words, StringComparison.Ordinal);
         // The same by the page's form: its token stands in every form of a page.
         var token = Token().Match(await browser.Page("/me")).Groups["v"].Value;
-        var sent = await browser.Client.PostAsync($"/reminders/{Guid.NewGuid()}", new FormUrlEncodedContent([new("__RequestVerificationToken", token), new("key", Guid.NewGuid().ToString()), new("act", "done"), new("state", "open")]));
+        var sent = await browser.Client.PostAsync(
+            $"/reminders/{Guid.NewGuid()}",
+            new FormUrlEncodedContent([
+                new("__RequestVerificationToken", token),
+                new("key", Guid.NewGuid().ToString()),
+                new("act", "done"),
+                new("state", "open"),
+            ])
+        );
         Assert.Equal(HttpStatusCode.Redirect, sent.StatusCode);
         Assert.Contains(words, WebUtility.HtmlDecode(await browser.Page(sent.Headers.Location!.ToString())), StringComparison.Ordinal);
     }
 
     /// <summary>Every page whose address names something by its id.</summary>
-    private IReadOnlyList<string> Pages() => [.. service.Services.GetRequiredService<IEnumerable<EndpointDataSource>>().SelectMany(s => s.Endpoints).OfType<RouteEndpoint>()
-        .Where(e => e.Metadata.GetMetadata<ComponentTypeMetadata>() is not null && e.RoutePattern.RawText!.Contains(":guid}", StringComparison.Ordinal)).Select(e => e.RoutePattern.RawText!).Distinct(StringComparer.Ordinal)];
+    private IReadOnlyList<string> Pages() =>
+        [
+            .. service
+                .Services.GetRequiredService<IEnumerable<EndpointDataSource>>()
+                .SelectMany(s => s.Endpoints)
+                .OfType<RouteEndpoint>()
+                .Where(e =>
+                    e.Metadata.GetMetadata<ComponentTypeMetadata>() is not null
+                    && e.RoutePattern.RawText!.Contains(":guid}", StringComparison.Ordinal)
+                )
+                .Select(e => e.RoutePattern.RawText!)
+                .Distinct(StringComparer.Ordinal),
+        ];
 
     private static async Task<(HttpStatusCode Status, string Page)> Said(Browser browser, string page, Guid id)
     {
         var answer = await browser.Get(Parameter().Replace(page, id.ToString()));
-        return (answer.StatusCode, Seal().Replace((await answer.Content.ReadAsStringAsync()).Replace(id.ToString(), "{id}", StringComparison.Ordinal), ""));
+        return (
+            answer.StatusCode,
+            Seal().Replace((await answer.Content.ReadAsStringAsync()).Replace(id.ToString(), "{id}", StringComparison.Ordinal), "")
+        );
     }
 
     [GeneratedRegex("name=\"__RequestVerificationToken\"[^>]*value=\"(?<v>[^\"]*)\"", RegexOptions.None, 1000)]

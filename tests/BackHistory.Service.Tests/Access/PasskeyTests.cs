@@ -6,7 +6,8 @@ using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Access;
 
-/// <summary>Passkeys, made and used by a device in software against the service as it is served; and what a thief or a false page would try.</summary>
+/// <summary>Passkeys, made and used by a device in software against the service as it is served; and what a thief or a false page would
+/// try.</summary>
 public sealed partial class PasskeyTests(RunningService service)
 {
     private const string Refused = "/sign-in?failed=passkey";
@@ -43,7 +44,16 @@ public sealed partial class PasskeyTests(RunningService service)
     public async Task An_answer_that_a_page_of_another_address_got_out_of_the_device_is_not_taken()
     {
         using var device = await Made("Phished");
-        foreach (var origin in new[] { "https://false.invalid", Origin.Replace("http://", "https://", StringComparison.Ordinal), Origin + ".false.invalid", "null", "" })
+        foreach (
+            var origin in new[]
+            {
+                "https://false.invalid",
+                Origin.Replace("http://", "https://", StringComparison.Ordinal),
+                Origin + ".false.invalid",
+                "null",
+                "",
+            }
+        )
         {
             using var browser = service.Browser();
             Assert.Equal(Refused, await SignIn(browser, device, o => device.Get(o, origin), sentFrom: origin));
@@ -83,7 +93,10 @@ public sealed partial class PasskeyTests(RunningService service)
         using var sameBrowser = service.Browser();
         var (_, other) = await Options(sameBrowser, "/sign-in", "/sign-in/passkey");
         Assert.Equal(Refused, await Send(sameBrowser.Client, "/sign-in/passkey", other, answer));
-        using var thief = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false }) { BaseAddress = service.Address };
+        using var thief = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false })
+        {
+            BaseAddress = service.Address,
+        };
         thief.DefaultRequestHeaders.TryAddWithoutValidation("Cookie", taken);
         Assert.Equal(Refused, await Send(thief, "/sign-in/passkey", token, answer));
     }
@@ -140,7 +153,8 @@ public sealed partial class PasskeyTests(RunningService service)
     {
         var victim = await service.Member("Passkey Victim", (RunningService.Mine, PracticeRole.Manager));
         using var theirs = new SoftAuthenticator();
-        using (var browser = await service.SignedIn(victim)) await Add(browser, theirs);
+        using (var browser = await service.SignedIn(victim))
+            await Add(browser, theirs);
         using var own = await Made("Passkey Attacker");
 
         // An own passkey that claims the other's account.
@@ -180,27 +194,52 @@ public sealed partial class PasskeyTests(RunningService service)
     {
         var (options, token) = await Options(browser, "/me/second-factor", "/me/passkeys");
         Assert.Equal("none", options.TryGetProperty("attestation", out var attestation) ? attestation.GetString() : "none");
-        return await Send(browser.Client, "/me/passkeys", token, answer is null ? device.Create(options, Origin) : answer(options), sentFrom: Origin);
+        return await Send(
+            browser.Client,
+            "/me/passkeys",
+            token,
+            answer is null ? device.Create(options, Origin) : answer(options),
+            sentFrom: Origin
+        );
     }
 
-    private async Task<string> SignIn(Browser browser, SoftAuthenticator device, Func<JsonElement, string>? answer = null, string? sentFrom = null)
+    private async Task<string> SignIn(
+        Browser browser,
+        SoftAuthenticator device,
+        Func<JsonElement, string>? answer = null,
+        string? sentFrom = null
+    )
     {
         var (options, token) = await Options(browser, "/sign-in", "/sign-in/passkey");
-        return await Send(browser.Client, "/sign-in/passkey", token, answer is null ? device.Get(options, Origin) : answer(options), sentFrom);
+        return await Send(
+            browser.Client,
+            "/sign-in/passkey",
+            token,
+            answer is null ? device.Get(options, Origin) : answer(options),
+            sentFrom
+        );
     }
 
     /// <summary>As the page's script asks for them: with the form's token, which then goes with the answer too.</summary>
     private static async Task<(JsonElement Options, string Token)> Options(Browser browser, string page, string action)
     {
         var token = await Token(browser, page, action);
-        var answer = await browser.Client.PostAsync(action + "/options", new FormUrlEncodedContent([new("__RequestVerificationToken", token)]));
+        var answer = await browser.Client.PostAsync(
+            action + "/options",
+            new FormUrlEncodedContent([new("__RequestVerificationToken", token)])
+        );
         Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
         return (await answer.Json(), token);
     }
 
     private static async Task<string> Token(Browser browser, string page, string action)
     {
-        var form = Regex.Match(await browser.Page(page), $"<form[^>]*action=\"{Regex.Escape(action)}\".*?</form>", RegexOptions.Singleline, TimeSpan.FromSeconds(1));
+        var form = Regex.Match(
+            await browser.Page(page),
+            $"<form[^>]*action=\"{Regex.Escape(action)}\".*?</form>",
+            RegexOptions.Singleline,
+            TimeSpan.FromSeconds(1)
+        );
         Assert.True(form.Success, $"no form to {action} stands on {page}");
         return WebUtility.HtmlDecode(TokenField().Match(form.Value).Groups["v"].Value);
     }
@@ -210,7 +249,11 @@ public sealed partial class PasskeyTests(RunningService service)
     {
         using var request = new HttpRequestMessage(HttpMethod.Post, action)
         {
-            Content = new FormUrlEncodedContent([new("__RequestVerificationToken", token), new("credential", credential), new("name", "A device in software")]),
+            Content = new FormUrlEncodedContent([
+                new("__RequestVerificationToken", token),
+                new("credential", credential),
+                new("name", "A device in software"),
+            ]),
         };
         request.Headers.TryAddWithoutValidation("Origin", sentFrom ?? Origin);
         var answer = await client.SendAsync(request);

@@ -7,7 +7,8 @@ using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Access;
 
-/// <summary>How passwords and recovery codes lie in the database, read from the database and worked out once more by other means than the service's.</summary>
+/// <summary>How passwords and recovery codes lie in the database, read from the database and worked out once more by other means than the
+/// service's.</summary>
 public sealed class PasswordKeepingTests(RunningService service)
 {
     private const int FewestRounds = 210_000;
@@ -16,17 +17,26 @@ public sealed class PasswordKeepingTests(RunningService service)
     [Trait("source", "OWASP password storage cheat sheet: PBKDF2 with HMAC-SHA-512, 210 000 rounds; from memory")]
     public async Task A_password_lies_in_the_database_as_a_slow_hash_with_a_salt_of_its_own()
     {
-        var members = new[] { await service.Member("Kept One", (RunningService.Mine, PracticeRole.Fitter)), await service.Member("Kept Two", (RunningService.Mine, PracticeRole.Fitter)) };
+        var members = new[]
+        {
+            await service.Member("Kept One", (RunningService.Mine, PracticeRole.Fitter)),
+            await service.Member("Kept Two", (RunningService.Mine, PracticeRole.Fitter)),
+        };
         var salts = new HashSet<string>(StringComparer.Ordinal);
         var hashes = new HashSet<string>(StringComparer.Ordinal);
         foreach (var member in members)
         {
             var stored = await Stored(member.AccountId);
             Assert.DoesNotContain(RunningService.Password, stored, StringComparison.OrdinalIgnoreCase);
-            var hash = Convert.FromBase64String(System.Text.Json.JsonDocument.Parse(stored).RootElement.GetProperty("passwordHash").GetString()!);
+            var hash = Convert.FromBase64String(
+                System.Text.Json.JsonDocument.Parse(stored).RootElement.GetProperty("passwordHash").GetString()!
+            );
             // The framework's third form: mark, function (2 is HMAC-SHA-512), rounds, length of the salt, salt, key.
             Assert.Equal((1, 2u), (hash[0], BinaryPrimitives.ReadUInt32BigEndian(hash.AsSpan(1))));
-            var (rounds, length) = ((int)BinaryPrimitives.ReadUInt32BigEndian(hash.AsSpan(5)), (int)BinaryPrimitives.ReadUInt32BigEndian(hash.AsSpan(9)));
+            var (rounds, length) = (
+                (int)BinaryPrimitives.ReadUInt32BigEndian(hash.AsSpan(5)),
+                (int)BinaryPrimitives.ReadUInt32BigEndian(hash.AsSpan(9))
+            );
             var (salt, key) = (hash[13..(13 + length)], hash[(13 + length)..]);
             Assert.True(rounds >= FewestRounds, $"only {rounds} rounds");
             Assert.True(salt.Length >= 16 && key.Length >= 32, $"a salt of {salt.Length} bytes, a key of {key.Length}");
@@ -44,7 +54,9 @@ public sealed class PasswordKeepingTests(RunningService service)
     {
         var member = await service.Member("Old Hash", (RunningService.Mine, PracticeRole.Fitter));
         var accounts = service.Services.GetRequiredService<AccountDocuments>();
-        var old = new PasswordHasher<Account>(Microsoft.Extensions.Options.Options.Create(new PasswordHasherOptions { IterationCount = 10_000 })).HashPassword(new Account(), RunningService.Password);
+        var old = new PasswordHasher<Account>(
+            Microsoft.Extensions.Options.Options.Create(new PasswordHasherOptions { IterationCount = 10_000 })
+        ).HashPassword(new Account(), RunningService.Password);
         await accounts.Change(member.AccountId, a => a.PasswordHash = old, CancellationToken.None);
         using var browser = await service.SignedIn(member);
         var hash = Convert.FromBase64String((await accounts.Load(member.AccountId, CancellationToken.None))!.PasswordHash!);
@@ -68,7 +80,15 @@ public sealed class PasswordKeepingTests(RunningService service)
         var stored = await Stored(member.AccountId);
         foreach (var word in codes.Append(secret))
         {
-            foreach (var form in new[] { word, word.Replace("-", "", StringComparison.Ordinal), Convert.ToBase64String(Encoding.UTF8.GetBytes(word)), Convert.ToHexString(SHA256.HashData(Encoding.UTF8.GetBytes(word))) })
+            foreach (
+                var form in new[]
+                {
+                    word,
+                    word.Replace("-", "", StringComparison.Ordinal),
+                    Convert.ToBase64String(Encoding.UTF8.GetBytes(word)),
+                    Convert.ToHexString(SHA256.HashData(Encoding.UTF8.GetBytes(word))),
+                }
+            )
                 Assert.DoesNotContain(form, stored, StringComparison.OrdinalIgnoreCase);
         }
 
@@ -76,7 +96,12 @@ public sealed class PasswordKeepingTests(RunningService service)
         var salt = Convert.FromBase64String(kept.RecoverySalt!);
         Assert.True(salt.Length >= 16);
         Assert.Equal(10, kept.RecoveryCodes.Distinct(StringComparer.Ordinal).Count());
-        Assert.Contains(Convert.ToBase64String(Rfc2898DeriveBytes.Pbkdf2(codes[0].ToUpperInvariant(), salt, FewestRounds, HashAlgorithmName.SHA512, 32)), kept.RecoveryCodes);
+        Assert.Contains(
+            Convert.ToBase64String(
+                Rfc2898DeriveBytes.Pbkdf2(codes[0].ToUpperInvariant(), salt, FewestRounds, HashAlgorithmName.SHA512, 32)
+            ),
+            kept.RecoveryCodes
+        );
     }
 
     private async Task<string> Stored(Guid account)

@@ -23,7 +23,10 @@ public sealed class SignInTests(RunningService service)
         {
             using var browser = service.Browser();
             var answer = await browser.Send("/sign-in", "/sign-in", ("email", email), ("password", Wrong));
-            told.Add($"{answer.StatusCode} {answer.Headers.Location} {string.Join(',', answer.Headers.Select(h => h.Key).Order(StringComparer.Ordinal))}");
+            told.Add(
+                $"{answer.StatusCode} {answer.Headers.Location} "
+                    + $"{string.Join(',', answer.Headers.Select(h => h.Key).Order(StringComparer.Ordinal))}"
+            );
         }
 
         Assert.Contains("failed=1", Assert.Single(told), StringComparison.Ordinal);
@@ -34,7 +37,8 @@ public sealed class SignInTests(RunningService service)
     {
         var member = await service.Member("Locked Out", (RunningService.Mine, PracticeRole.Fitter));
         using var browser = service.Browser();
-        for (var i = 0; i < 6; i++) await browser.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", Wrong));
+        for (var i = 0; i < 6; i++)
+            await browser.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", Wrong));
         var answer = await browser.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", RunningService.Password));
         Assert.Equal("/sign-in?failed=1", answer.Headers.Location!.ToString());
     }
@@ -80,8 +84,19 @@ public sealed class SignInTests(RunningService service)
         var links = service.Services.GetRequiredService<AccountLinks>();
         var good = new Uri(links.NewPassword(account)).AbsolutePath;
         var seal = protection.CreateProtector("account links").ToTimeLimitedDataProtector();
-        var over = "/new-password/" + seal.Protect(System.Text.Json.JsonSerializer.Serialize(new AccountLink(AccountLinkKind.NewPassword, account.Id, account.SecurityStamp, null)), TestClock.Running.GetUtcNow().AddMinutes(-1));
-        var other = new Uri(links.ConfirmAddress(account, "elsewhere@members.invalid")).AbsolutePath.Replace("/confirm-address/", "/new-password/", StringComparison.Ordinal);
+        var over =
+            "/new-password/"
+            + seal.Protect(
+                System.Text.Json.JsonSerializer.Serialize(
+                    new AccountLink(AccountLinkKind.NewPassword, account.Id, account.SecurityStamp, null)
+                ),
+                TestClock.Running.GetUtcNow().AddMinutes(-1)
+            );
+        var other = new Uri(links.ConfirmAddress(account, "elsewhere@members.invalid")).AbsolutePath.Replace(
+            "/confirm-address/",
+            "/new-password/",
+            StringComparison.Ordinal
+        );
         using var browser = service.Browser();
         Assert.Contains("name=\"password\"", await browser.Page(good), StringComparison.Ordinal);
         var said = new HashSet<string>(StringComparer.Ordinal);
@@ -100,8 +115,19 @@ public sealed class SignInTests(RunningService service)
     {
         var member = await service.Member("Password Changer", (RunningService.Mine, PracticeRole.Fitter));
         using var browser = await service.SignedIn(member);
-        Assert.Contains("refused=", (await browser.Send("/me", "/me/password", ("current", Wrong), ("password", "thirteen bay cobs rest"))).Headers.Location!.ToString(), StringComparison.Ordinal);
-        Assert.Equal("/me?done=password", (await browser.Send("/me", "/me/password", ("current", RunningService.Password), ("password", "thirteen bay cobs rest"))).Headers.Location!.ToString());
+        Assert.Contains(
+            "refused=",
+            (
+                await browser.Send("/me", "/me/password", ("current", Wrong), ("password", "thirteen bay cobs rest"))
+            ).Headers.Location!.ToString(),
+            StringComparison.Ordinal
+        );
+        Assert.Equal(
+            "/me?done=password",
+            (
+                await browser.Send("/me", "/me/password", ("current", RunningService.Password), ("password", "thirteen bay cobs rest"))
+            ).Headers.Location!.ToString()
+        );
         using var again = service.Browser();
         await again.SignIn(member.Email, "thirteen bay cobs rest");
         for (var i = 0; i < 600; i++)
@@ -109,7 +135,11 @@ public sealed class SignInTests(RunningService service)
             foreach (var file in Directory.Exists(service.MailFolder) ? Directory.GetFiles(service.MailFolder, "*.eml") : [])
             {
                 var letter = await File.ReadAllTextAsync(file);
-                if (letter.Contains(member.Email, StringComparison.Ordinal) && letter.Contains("Your password was changed", StringComparison.Ordinal)) return;
+                if (
+                    letter.Contains(member.Email, StringComparison.Ordinal)
+                    && letter.Contains("Your password was changed", StringComparison.Ordinal)
+                )
+                    return;
             }
 
             await Task.Delay(100);
@@ -130,7 +160,21 @@ public sealed class SignInTests(RunningService service)
 
         var answer = await browser.Get("/me/second-factor");
         Assert.StartsWith("/sign-in/again", answer.Headers.Location!.ToString(), StringComparison.Ordinal);
-        Assert.Equal(HttpStatusCode.Forbidden, (await browser.Client.Write(HttpMethod.Post, "/api/me/keys", new { label = "late", most = "read-only", days = 3 })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.Forbidden,
+            (
+                await browser.Client.Write(
+                    HttpMethod.Post,
+                    "/api/me/keys",
+                    new
+                    {
+                        label = "late",
+                        most = "read-only",
+                        days = 3,
+                    }
+                )
+            ).StatusCode
+        );
         await browser.Send("/sign-in/again?returnUrl=/me/second-factor", "/sign-in/again", ("password", RunningService.Password));
         Assert.Equal(HttpStatusCode.OK, (await browser.Get("/me/second-factor")).StatusCode);
     }
@@ -177,10 +221,18 @@ public sealed class SignInTests(RunningService service)
     public async Task A_way_back_that_leads_to_another_site_is_not_taken()
     {
         var member = await service.Member("Led Astray", (RunningService.Mine, PracticeRole.Fitter));
-        foreach (var elsewhere in new[] { "https://elsewhere.invalid/", "//elsewhere.invalid/", "/\\elsewhere.invalid", "javascript:alert(1)" })
+        foreach (
+            var elsewhere in new[] { "https://elsewhere.invalid/", "//elsewhere.invalid/", "/\\elsewhere.invalid", "javascript:alert(1)" }
+        )
         {
             using var browser = service.Browser();
-            var answer = await browser.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", RunningService.Password), ("returnUrl", elsewhere));
+            var answer = await browser.Send(
+                "/sign-in",
+                "/sign-in",
+                ("email", member.Email),
+                ("password", RunningService.Password),
+                ("returnUrl", elsewhere)
+            );
             Assert.Equal("/", answer.Headers.Location!.ToString());
         }
     }
@@ -196,9 +248,16 @@ public sealed class SignInTests(RunningService service)
         Assert.Equal([], (await users.ResetAuthenticatorKeyAsync(account)).Errors.Select(e => e.Code));
         Assert.Equal([], (await users.SetTwoFactorEnabledAsync(account, true)).Errors.Select(e => e.Code));
         var secret = Base32.Decode((await users.GetAuthenticatorKeyAsync(account))!);
-        var code = TimeCodes.Of(secret, TimeCodes.StepAt(TestClock.Running.GetUtcNow())).ToString("000000", System.Globalization.CultureInfo.InvariantCulture);
+        var code = TimeCodes
+            .Of(secret, TimeCodes.StepAt(TestClock.Running.GetUtcNow()))
+            .ToString("000000", System.Globalization.CultureInfo.InvariantCulture);
         using var first = service.Browser();
-        Assert.Equal("/sign-in/code", (await first.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", RunningService.Password))).Headers.Location!.ToString());
+        Assert.Equal(
+            "/sign-in/code",
+            (
+                await first.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", RunningService.Password))
+            ).Headers.Location!.ToString()
+        );
         var wrong = await first.Send("/sign-in/code", "/sign-in/code", ("code", code == "000000" ? "000001" : "000000"));
         Assert.Contains("failed=1", wrong.Headers.Location!.ToString(), StringComparison.Ordinal);
         Assert.Equal("/", (await first.Send("/sign-in/code", "/sign-in/code", ("code", code))).Headers.Location!.ToString());
@@ -206,7 +265,11 @@ public sealed class SignInTests(RunningService service)
 
         using var second = service.Browser();
         await second.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", RunningService.Password));
-        Assert.Contains("failed=1", (await second.Send("/sign-in/code", "/sign-in/code", ("code", code))).Headers.Location!.ToString(), StringComparison.Ordinal);
+        Assert.Contains(
+            "failed=1",
+            (await second.Send("/sign-in/code", "/sign-in/code", ("code", code))).Headers.Location!.ToString(),
+            StringComparison.Ordinal
+        );
         Assert.NotEqual(0, (await store.Load(member.AccountId, CancellationToken.None))!.LastCodeStep);
     }
 
@@ -226,10 +289,19 @@ public sealed class SignInTests(RunningService service)
         try
         {
             await using var host = await ServedHost.Start(
-                await TestServer.NewDatabase(), state.FullName, s => s with { Access = s.Access with { Limits = new AccessLimits(5, 40, 30) } }, "guessed");
+                await TestServer.NewDatabase(),
+                state.FullName,
+                s => s with { Access = s.Access with { Limits = new AccessLimits(5, 40, 30) } },
+                "guessed"
+            );
             using var browser = new Browser(host.Address);
             var answers = new List<string>();
-            for (var i = 0; i < 8; i++) answers.Add((await browser.Send("/sign-in", "/sign-in", ("email", $"guess{i}@nowhere.invalid"), ("password", Wrong))).Headers.Location!.ToString());
+            for (var i = 0; i < 8; i++)
+                answers.Add(
+                    (
+                        await browser.Send("/sign-in", "/sign-in", ("email", $"guess{i}@nowhere.invalid"), ("password", Wrong))
+                    ).Headers.Location!.ToString()
+                );
             Assert.Equal(5, answers.Count(a => a == "/sign-in?failed=1"));
             Assert.Equal(3, answers.Count(a => a == "/sign-in?often=1"));
             Assert.Contains("Wait a minute", await browser.Page("/sign-in?often=1"), StringComparison.Ordinal);
@@ -259,13 +331,29 @@ public sealed class SignInTests(RunningService service)
         {
             string Seal(Func<IDataProtector, string> use)
             {
-                using var services = new ServiceCollection().AddLogging().AddAccess(new Settings("http://127.0.0.1:0", state.FullName, null, new MailSettings(null, 25, null, null, "a@b.invalid", "b.invalid", "."), false, null)).BuildServiceProvider();
+                using var services = new ServiceCollection()
+                    .AddLogging()
+                    .AddAccess(
+                        new Settings(
+                            "http://127.0.0.1:0",
+                            state.FullName,
+                            null,
+                            new MailSettings(null, 25, null, null, "a@b.invalid", "b.invalid", "."),
+                            false,
+                            null
+                        )
+                    )
+                    .BuildServiceProvider();
                 return use(services.GetRequiredService<IDataProtectionProvider>().CreateProtector("shared links"));
             }
 
             var token = Seal(p => p.Protect("a horse"));
             Assert.Equal("a horse", Seal(p => p.Unprotect(token)));
-            if (!OperatingSystem.IsWindows()) Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(Path.Combine(state.FullName, "keys")));
+            if (!OperatingSystem.IsWindows())
+                Assert.Equal(
+                    UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute,
+                    File.GetUnixFileMode(Path.Combine(state.FullName, "keys"))
+                );
         }
         finally
         {
@@ -276,7 +364,8 @@ public sealed class SignInTests(RunningService service)
     private static async Task<List<HttpStatusCode>> Many(Func<Task<HttpResponseMessage>> ask, int times)
     {
         var answers = new List<HttpStatusCode>();
-        for (var i = 0; i < times; i++) answers.Add((await ask()).StatusCode);
+        for (var i = 0; i < times; i++)
+            answers.Add((await ask()).StatusCode);
         return answers;
     }
 }

@@ -24,13 +24,18 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
 
         var (first, second) = (Contents(taken), Contents(again));
         Assert.Equal(first.Keys.Order(StringComparer.Ordinal), second.Keys.Order(StringComparer.Ordinal));
-        Assert.Contains(first.Keys, k => k.StartsWith($"tracings/{horse}/", StringComparison.Ordinal) && k.EndsWith(".svg", StringComparison.Ordinal));
+        Assert.Contains(
+            first.Keys,
+            k => k.StartsWith($"tracings/{horse}/", StringComparison.Ordinal) && k.EndsWith(".svg", StringComparison.Ordinal)
+        );
         Assert.Single(first.Keys, k => k.StartsWith("attachments/", StringComparison.Ordinal));
         // Who looked at what goes along: the horse's page by whoever asked, and the owner's link by whoever held it.
-        foreach (var word in new[] { "\"what\":\"saw\"", "\"what\":\"link-opened\"", horse.ToString() }) Assert.Contains(word, first["documents/audit.jsonl"], StringComparison.Ordinal);
+        foreach (var word in new[] { "\"what\":\"saw\"", "\"what\":\"link-opened\"", horse.ToString() })
+            Assert.Contains(word, first["documents/audit.jsonl"], StringComparison.Ordinal);
         foreach (var (name, text) in first)
         {
-            if (name == "documents/findings.jsonl") continue;
+            if (name == "documents/findings.jsonl")
+                continue;
             Assert.True(Same(name, text) == Same(name, second[name]), $"{name} is another:\n{text}\n---\n{second[name]}");
         }
 
@@ -49,7 +54,10 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         await Followed();
         var contents = Contents(await Download(from, $"/api/horses/{mine}/archive"));
         Assert.Contains("Goes Out", contents["tables/horses.csv"], StringComparison.Ordinal);
-        Assert.DoesNotContain(contents.Values, c => c.Contains("Stays Here", StringComparison.Ordinal) || c.Contains(other.ToString(), StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            contents.Values,
+            c => c.Contains("Stays Here", StringComparison.Ordinal) || c.Contains(other.ToString(), StringComparison.Ordinal)
+        );
         Assert.Equal(HttpStatusCode.NotFound, (await from.GetAsync($"/api/horses/{Guid.NewGuid()}/archive")).StatusCode);
     }
 
@@ -58,7 +66,8 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
     {
         using var to = two.Host.Client("empty");
         var zip = new MemoryStream();
-        using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true)) archive.CreateEntry("hello.txt");
+        using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true))
+            archive.CreateEntry("hello.txt");
         var lines = new[] { """{"not":"an event"}""", "{", """{"position":1}""", """{"position":1,"type":"weighed"}""" };
         foreach (var bytes in (byte[][])["no zip"u8.ToArray(), zip.ToArray(), .. lines.Select(Events)])
             Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Send(to, bytes)).StatusCode);
@@ -69,7 +78,8 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
     {
         using var told = two.Host.Client("told");
         var (note, horse) = (Guid.NewGuid(), Guid.NewGuid());
-        var line = $$"""{"id":"{{note}}","at":"2026-05-01T10:00:00+00:00","what":"link-opened","personId":null,"horseId":"{{horse}}","detail":"page, Firefox on Android"}""";
+        var line =
+            $$"""{"id":"{{note}}","at":"2026-05-01T10:00:00+00:00","what":"link-opened","personId":null,"horseId":"{{horse}}","detail":"page, Firefox on Android"}""";
         var zip = new MemoryStream();
         using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true))
         {
@@ -118,14 +128,18 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         {
             using var endless = archive.CreateEntry("events.jsonl", CompressionLevel.SmallestSize).Open();
             var blank = Enumerable.Repeat((byte)' ', 1 << 20).ToArray();
-            for (var i = 0; i < 400; i++) endless.Write(blank);
+            for (var i = 0; i < 400; i++)
+                endless.Write(blank);
         }
 
         Assert.True(zip.Length < 1 << 20, $"the archive is {zip.Length} bytes");
         var before = GC.GetTotalAllocatedBytes();
         Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Send(empty, zip.ToArray())).StatusCode);
         // Unpacked as letters it would be 800 MB and more.
-        Assert.True(GC.GetTotalAllocatedBytes() - before < 300 << 20, $"refusing it took {(GC.GetTotalAllocatedBytes() - before) >> 20} MB");
+        Assert.True(
+            GC.GetTotalAllocatedBytes() - before < 300 << 20,
+            $"refusing it took {(GC.GetTotalAllocatedBytes() - before) >> 20} MB"
+        );
     }
 
     private static byte[] Events(string line)
@@ -142,15 +156,98 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
 
     private static async Task<Guid> Live(HttpClient client)
     {
-        var owner = (await (await client.Write(HttpMethod.Post, "/api/people", new { name = "Olga Example", role = "owner", email = "olga@example.invalid" })).Json()).GetProperty("id").GetGuid();
+        var owner = (
+            await (
+                await client.Write(
+                    HttpMethod.Post,
+                    "/api/people",
+                    new
+                    {
+                        name = "Olga Example",
+                        role = "owner",
+                        email = "olga@example.invalid",
+                    }
+                )
+            ).Json()
+        ).GetProperty("id").GetGuid();
         var horse = await client.Horse("=Formula Horse", owner);
-        var visit = (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-05-01T10:00:00+02:00", method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } })).Json()).GetProperty("visitId").GetGuid();
-        var wrong = (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-05-02T10:00:00Z", method = "flexible-curve", entries = new[] { new { kind = "weight", value = 520, unit = "kg" } } })).Json()).GetProperty("visitId").GetGuid();
+        var visit = (
+            await (
+                await client.Write(
+                    HttpMethod.Post,
+                    $"/api/horses/{horse}/visits",
+                    new
+                    {
+                        takenAt = "2026-05-01T10:00:00+02:00",
+                        method = "flexible-curve",
+                        entries = new[] { ClientExtensions.Section(45, 44) },
+                    }
+                )
+            ).Json()
+        ).GetProperty("visitId").GetGuid();
+        var wrong = (
+            await (
+                await client.Write(
+                    HttpMethod.Post,
+                    $"/api/horses/{horse}/visits",
+                    new
+                    {
+                        takenAt = "2026-05-02T10:00:00Z",
+                        method = "flexible-curve",
+                        entries = new[]
+                        {
+                            new
+                            {
+                                kind = "weight",
+                                value = 520,
+                                unit = "kg",
+                            },
+                        },
+                    }
+                )
+            ).Json()
+        ).GetProperty("visitId").GetGuid();
         Ok(await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits/{wrong}/withdraw", new { reason = "Another horse." }));
-        Ok(await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care", new { kind = "illness", from = "2026-04-01", words = "Coughed." }));
+        Ok(
+            await client.Write(
+                HttpMethod.Post,
+                $"/api/horses/{horse}/care",
+                new
+                {
+                    kind = "illness",
+                    from = "2026-04-01",
+                    words = "Coughed.",
+                }
+            )
+        );
         var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "17" })).Json()).GetProperty("id").GetGuid();
-        Ok(await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", new { kind = "set", horseId = horse, visitId = visit, takenAt = "2026-05-01T11:00:00Z", fresh = true, done = new[] { new { part = "tree", from = "3", to = "4" } } }));
-        using var photo = new HttpRequestMessage(HttpMethod.Post, $"/api/horses/{horse}/files?kind=photograph") { Content = new ByteArrayContent(Picture.Jpeg(4000, 3000, 1, 2, 3)) };
+        Ok(
+            await client.Write(
+                HttpMethod.Post,
+                $"/api/saddles/{saddle}/work",
+                new
+                {
+                    kind = "set",
+                    horseId = horse,
+                    visitId = visit,
+                    takenAt = "2026-05-01T11:00:00Z",
+                    fresh = true,
+                    done = new[]
+                    {
+                        new
+                        {
+                            part = "tree",
+                            from = "3",
+                            to = "4",
+                        },
+                    },
+                }
+            )
+        );
+        using var photo = new HttpRequestMessage(HttpMethod.Post, $"/api/horses/{horse}/files?kind=photograph")
+        {
+            Content = new ByteArrayContent(Picture.Jpeg(4000, 3000, 1, 2, 3)),
+        };
         photo.Content.Headers.ContentType = new MediaTypeHeaderValue("application/octet-stream");
         photo.Headers.TryAddWithoutValidation("Idempotency-Key", "photo");
         photo.Headers.TryAddWithoutValidation("If-Match", "*");
@@ -162,12 +259,20 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         return horse;
     }
 
-    private static void Ok(HttpResponseMessage response) => Assert.True(response.IsSuccessStatusCode, $"{response.StatusCode} {response.Content.ReadAsStringAsync().Result}");
+    private static void Ok(HttpResponseMessage response) =>
+        Assert.True(response.IsSuccessStatusCode, $"{response.StatusCode} {response.Content.ReadAsStringAsync().Result}");
 
     private async Task Followed()
     {
         var progress = two.Host.Services.GetRequiredService<Progress>();
-        Assert.True(await progress.Wait(await progress.Last(CancellationToken.None), TimeSpan.FromMinutes(2), TimeProvider.System, CancellationToken.None));
+        Assert.True(
+            await progress.Wait(
+                await progress.Last(CancellationToken.None),
+                TimeSpan.FromMinutes(2),
+                TimeProvider.System,
+                CancellationToken.None
+            )
+        );
     }
 
     /// <summary>Where it lies is another practice.</summary>
@@ -176,9 +281,24 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         var practices = (from: History.DeterministicId.Of("practice", "from"), to: History.DeterministicId.Of("practice", "to"));
         var moved = text.Replace(practices.to.ToString(), practices.from.ToString(), StringComparison.Ordinal);
         // Each was founded at its own moment, has an administrator of its own, and writes to that one: places in the whole shift.
-        if (name == "events.jsonl") moved = string.Join('\n', moved.Split('\n').Where(l => !l.Contains("\"of\":\"bulletin\"", StringComparison.Ordinal)).Select(l => l.Length == 0 ? l : l[l.IndexOf(",\"id\"", StringComparison.Ordinal)..]));
-        if (name == "tables/months.csv") moved = string.Join('\n', moved.Split('\n').Where(l => !l.Contains(",bulletin_", StringComparison.Ordinal)));
-        return string.Join('\n', moved.Split('\n').Where(l => !l.Contains("practice_founded", StringComparison.Ordinal) && !l.Contains("Administrator", StringComparison.Ordinal)));
+        if (name == "events.jsonl")
+            moved = string.Join(
+                '\n',
+                moved
+                    .Split('\n')
+                    .Where(l => !l.Contains("\"of\":\"bulletin\"", StringComparison.Ordinal))
+                    .Select(l => l.Length == 0 ? l : l[l.IndexOf(",\"id\"", StringComparison.Ordinal)..])
+            );
+        if (name == "tables/months.csv")
+            moved = string.Join('\n', moved.Split('\n').Where(l => !l.Contains(",bulletin_", StringComparison.Ordinal)));
+        return string.Join(
+            '\n',
+            moved
+                .Split('\n')
+                .Where(l =>
+                    !l.Contains("practice_founded", StringComparison.Ordinal) && !l.Contains("Administrator", StringComparison.Ordinal)
+                )
+        );
     }
 
     private static async Task<byte[]> Download(HttpClient client, string path)
@@ -212,7 +332,8 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         {
             Host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, "from");
             // As new as a practice can be: whoever takes an archive in has decided nothing yet.
-            foreach (var practice in new[] { "to", "empty", "told" }) await Host.Found(practice, lettersLeave: false);
+            foreach (var practice in new[] { "to", "empty", "told" })
+                await Host.Found(practice, lettersLeave: false);
         }
 
         public async ValueTask DisposeAsync()

@@ -22,16 +22,23 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
         using var client = service.Client();
         var start = await End(client, null);
         var horses = new List<Guid>();
-        for (var i = 0; i < 7; i++) horses.Add(await client.Horse($"Followed {i}"));
+        for (var i = 0; i < 7; i++)
+            horses.Add(await client.Horse($"Followed {i}"));
         var seen = new List<Guid>();
         var cursor = start;
         for (var i = 0; i < 400 && seen.Count < 7; i++)
         {
             var answer = await client.GetFromJson($"/api/changes?limit=2&type=horse_registered&after={cursor}");
-            Assert.All(answer.GetProperty("events").EnumerateArray(), e => Assert.Equal("horse_registered", e.GetProperty("type").GetString()));
-            seen.AddRange(answer.GetProperty("events").EnumerateArray().Select(e => e.GetProperty("stream").GetGuid()).Where(horses.Contains));
+            Assert.All(
+                answer.GetProperty("events").EnumerateArray(),
+                e => Assert.Equal("horse_registered", e.GetProperty("type").GetString())
+            );
+            seen.AddRange(
+                answer.GetProperty("events").EnumerateArray().Select(e => e.GetProperty("stream").GetGuid()).Where(horses.Contains)
+            );
             cursor = answer.GetProperty("next").GetString()!;
-            if (!answer.GetProperty("more").GetBoolean()) await Task.Delay(50);
+            if (!answer.GetProperty("more").GetBoolean())
+                await Task.Delay(50);
         }
 
         Assert.Equal(horses, seen);
@@ -46,14 +53,20 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
     {
         await using var sink = await Sink.Start();
         using var client = quiet.Host.Client(Told);
-        var made = await (await client.Write(HttpMethod.Post, "/api/webhooks", new { url = sink.Url, types = new[] { "horse_registered" } })).Json();
+        var made = await (
+            await client.Write(HttpMethod.Post, "/api/webhooks", new { url = sink.Url, types = new[] { "horse_registered" } })
+        ).Json();
         var (id, secret) = (made.GetProperty("id").GetGuid(), made.GetProperty("secret").GetString()!);
         var horse = await client.Horse("Told Of");
         var clock = new Testing.FixedTime(DateTimeOffset.UnixEpoch.AddYears(56));
         var job = Job(clock);
 
         sink.Answer = 500;
-        await Until(async () => { await job.Run(Told, CancellationToken.None); return !sink.Received.IsEmpty; });
+        await Until(async () =>
+        {
+            await job.Run(Told, CancellationToken.None);
+            return !sink.Received.IsEmpty;
+        });
         Assert.Equal(1, (await Hook(client, id)).GetProperty("failures").GetInt32());
         var before = sink.Received.Count;
         await job.Run(Told, CancellationToken.None);
@@ -66,7 +79,12 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
         Assert.Equal(first.Id, last.Id);
         Assert.Contains(horse.ToString(), last.Body, StringComparison.Ordinal);
         // The Standard Webhooks specification: HMAC-SHA256 over id.timestamp.body, base64.
-        var expected = Convert.ToBase64String(HMACSHA256.HashData(Convert.FromBase64String(secret["whsec_".Length..]), Encoding.UTF8.GetBytes($"{last.Id}.{last.At}.{last.Body}")));
+        var expected = Convert.ToBase64String(
+            HMACSHA256.HashData(
+                Convert.FromBase64String(secret["whsec_".Length..]),
+                Encoding.UTF8.GetBytes($"{last.Id}.{last.At}.{last.Body}")
+            )
+        );
         Assert.Equal($"v1,{expected}", last.Signature);
         var after = sink.Received.Count;
         await job.Run(Told, CancellationToken.None);
@@ -82,7 +100,8 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
     [InlineData("fd00::1", true)]
     [InlineData("192.0.2.1", false)]
     [InlineData("2001:db8::1", false)]
-    public void An_address_inside_the_own_network_is_known_as_one(string address, bool inside) => Assert.Equal(inside, WebhookClient.IsInside(IPAddress.Parse(address)));
+    public void An_address_inside_the_own_network_is_known_as_one(string address, bool inside) =>
+        Assert.Equal(inside, WebhookClient.IsInside(IPAddress.Parse(address)));
 
     [Fact]
     public async Task A_webhook_does_not_reach_into_the_own_network()
@@ -96,11 +115,18 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
 
     private const string Told = "told";
 
-    private WebhookJob Job(TimeProvider time) => new(
-        quiet.Host.Services.GetRequiredService<KnownPractices>(), quiet.Host.Services.GetRequiredService<WebhookStore>(), quiet.Host.Services.GetRequiredService<Changes>(), new Plain(),
-        quiet.Host.Services.GetRequiredService<NpgsqlDataSource>(), time);
+    private WebhookJob Job(TimeProvider time) =>
+        new(
+            quiet.Host.Services.GetRequiredService<KnownPractices>(),
+            quiet.Host.Services.GetRequiredService<WebhookStore>(),
+            quiet.Host.Services.GetRequiredService<Changes>(),
+            new Plain(),
+            quiet.Host.Services.GetRequiredService<NpgsqlDataSource>(),
+            time
+        );
 
-    private static async Task<JsonElement> Hook(HttpClient client, Guid id) => (await client.GetFromJson("/api/webhooks")).EnumerateArray().Single(w => w.GetProperty("id").GetGuid() == id);
+    private static async Task<JsonElement> Hook(HttpClient client, Guid id) =>
+        (await client.GetFromJson("/api/webhooks")).EnumerateArray().Single(w => w.GetProperty("id").GetGuid() == id);
 
     private static async Task<string> End(HttpClient client, string? cursor)
     {
@@ -108,7 +134,8 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
         {
             var answer = await client.GetFromJson($"/api/changes?limit=1000{(cursor is null ? "" : $"&after={cursor}")}");
             cursor = answer.GetProperty("next").GetString()!;
-            if (!answer.GetProperty("more").GetBoolean()) return cursor;
+            if (!answer.GetProperty("more").GetBoolean())
+                return cursor;
         }
     }
 
@@ -141,12 +168,22 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
             var app = builder.Build();
             app.Urls.Add("http://127.0.0.1:0");
             var sink = new Sink(app);
-            app.MapPost("/hook", async (HttpContext http) =>
-            {
-                using var reader = new StreamReader(http.Request.Body);
-                sink.Received.Enqueue((http.Request.Headers["webhook-id"]!, http.Request.Headers["webhook-timestamp"]!, http.Request.Headers["webhook-signature"]!, await reader.ReadToEndAsync()));
-                http.Response.StatusCode = sink.Answer;
-            });
+            app.MapPost(
+                "/hook",
+                async (HttpContext http) =>
+                {
+                    using var reader = new StreamReader(http.Request.Body);
+                    sink.Received.Enqueue(
+                        (
+                            http.Request.Headers["webhook-id"]!,
+                            http.Request.Headers["webhook-timestamp"]!,
+                            http.Request.Headers["webhook-signature"]!,
+                            await reader.ReadToEndAsync()
+                        )
+                    );
+                    http.Response.StatusCode = sink.Answer;
+                }
+            );
             await app.StartAsync();
             return sink;
         }

@@ -15,33 +15,94 @@ public sealed class ErasureDrill(RunningService service)
         using var client = service.Client(RunningService.Theirs);
         var mark = Guid.NewGuid().ToString("N")[..8];
         var (name, email) = ($"Wilhelmina Erasable{mark}", $"wilhelmina.{mark}@example.invalid");
-        var person = (await (await client.Write(HttpMethod.Post, "/api/people", new { name, email, phone = $"+49 30 {mark}", address = $"{mark} Lane", role = "owner" })).Json()).GetProperty("id").GetGuid();
+        var person = (
+            await (
+                await client.Write(
+                    HttpMethod.Post,
+                    "/api/people",
+                    new
+                    {
+                        name,
+                        email,
+                        phone = $"+49 30 {mark}",
+                        address = $"{mark} Lane",
+                        role = "owner",
+                    }
+                )
+            ).Json()
+        ).GetProperty("id").GetGuid();
         var horse = await client.Horse("Stays When The Owner Goes", person);
-        await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care", new { kind = "veterinary", from = "2026-04-01", words = $"{name} saw it limp.", about = new[] { person } });
-        await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care",
-            new { kind = "other", from = "2026-04-02", words = $"Told {name.ToUpperInvariant()} to rest it.", about = new[] { person } });
-        var visit = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", new { takenAt = "2026-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } });
+        await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/care",
+            new
+            {
+                kind = "veterinary",
+                from = "2026-04-01",
+                words = $"{name} saw it limp.",
+                about = new[] { person },
+            }
+        );
+        await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/care",
+            new
+            {
+                kind = "other",
+                from = "2026-04-02",
+                words = $"Told {name.ToUpperInvariant()} to rest it.",
+                about = new[] { person },
+            }
+        );
+        var visit = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/visits",
+            new
+            {
+                takenAt = "2026-05-01T10:00:00Z",
+                method = "flexible-curve",
+                entries = new[] { ClientExtensions.Section(45, 44) },
+            }
+        );
         Assert.True(visit.IsSuccessStatusCode);
         var photograph = await Attach(client, $"/api/horses/{horse}/files?kind=document&shows={person}", $"A letter of {name}.");
         await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/grants", new { personId = person, role = "owner" });
-        await Given.Wait(() => Task.FromResult(Directory.Exists(service.MailFolder) ? Directory.GetFiles(service.MailFolder)
-            .FirstOrDefault(f => File.ReadAllText(f).Contains(email, StringComparison.Ordinal)) : null));
+        await Given.Wait(() =>
+            Task.FromResult(
+                Directory.Exists(service.MailFolder)
+                    ? Directory
+                        .GetFiles(service.MailFolder)
+                        .FirstOrDefault(f => File.ReadAllText(f).Contains(email, StringComparison.Ordinal))
+                    : null
+            )
+        );
         Assert.NotEmpty(await Found(name));
 
         var answer = await client.Write(HttpMethod.Post, $"/api/people/{person}/erase", new { });
         Assert.True(answer.IsSuccessStatusCode, await answer.Content.ReadAsStringAsync());
         var erased = await answer.Json();
-        Assert.Equal((2, 1, 1), (erased.GetProperty("notes").GetInt32(), erased.GetProperty("attachments").GetInt32(), erased.GetProperty("letterFiles").GetInt32()));
+        Assert.Equal(
+            (2, 1, 1),
+            (
+                erased.GetProperty("notes").GetInt32(),
+                erased.GetProperty("attachments").GetInt32(),
+                erased.GetProperty("letterFiles").GetInt32()
+            )
+        );
         Assert.Equal(0, erased.GetProperty("stillFound").GetArrayLength());
 
-        foreach (var word in new[] { name, email, $"+49 30 {mark}", $"{mark} Lane" }) Assert.Empty(await Found(word));
+        foreach (var word in new[] { name, email, $"+49 30 {mark}", $"{mark} Lane" })
+            Assert.Empty(await Found(word));
         foreach (var file in Directory.EnumerateFiles(Path.GetDirectoryName(service.MailFolder)!, "*", SearchOption.AllDirectories))
             Assert.DoesNotContain(mark, await File.ReadAllTextAsync(file), StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync(photograph)).StatusCode);
         Assert.Equal(1, (await client.GetFromJson($"/api/horses/{horse}")).GetProperty("visits").GetInt32());
         // Asked for again it is done already; somebody who never was is not found.
         Assert.True((await client.Write(HttpMethod.Post, $"/api/people/{person}/erase", new { })).IsSuccessStatusCode);
-        Assert.Equal(HttpStatusCode.NotFound, (await client.Write(HttpMethod.Post, $"/api/people/{Guid.NewGuid()}/erase", new { })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.NotFound,
+            (await client.Write(HttpMethod.Post, $"/api/people/{Guid.NewGuid()}/erase", new { })).StatusCode
+        );
     }
 
     [Fact]
@@ -49,9 +110,20 @@ public sealed class ErasureDrill(RunningService service)
     {
         using var client = service.Client(RunningService.Theirs);
         var name = $"Ottokar Reason{Guid.NewGuid().ToString("N")[..8]}";
-        var person = (await (await client.Write(HttpMethod.Post, "/api/people", new { name, role = "rider" })).Json()).GetProperty("id").GetGuid();
+        var person = (await (await client.Write(HttpMethod.Post, "/api/people", new { name, role = "rider" })).Json())
+            .GetProperty("id")
+            .GetGuid();
         var horse = await client.Horse("Corrected By Word");
-        await client.Write(HttpMethod.Put, $"/api/horses/{horse}", new { name = "Corrected By Word", foaled = "2014-05-01", reason = $"{name} knew the year." });
+        await client.Write(
+            HttpMethod.Put,
+            $"/api/horses/{horse}",
+            new
+            {
+                name = "Corrected By Word",
+                foaled = "2014-05-01",
+                reason = $"{name} knew the year.",
+            }
+        );
         var erased = await (await client.Write(HttpMethod.Post, $"/api/people/{person}/erase", new { })).Json();
         Assert.Contains(erased.GetProperty("stillFound").EnumerateArray(), f => f.GetProperty("table").GetString() == "history.mt_events");
     }

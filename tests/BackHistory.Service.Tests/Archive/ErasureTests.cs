@@ -33,8 +33,10 @@ public sealed class ErasureTests(RunningService service)
         var left = erased.GetProperty("left").EnumerateArray().ToList();
         Assert.All(left, l => Assert.False(string.IsNullOrWhiteSpace(l.GetProperty("why").GetString())));
         var offered = Assert.Single(left, l => l.GetProperty("kind").GetString() == "note" && l.GetProperty("horseId").GetGuid() == horse);
-        Assert.Equal((names, "Called ANN, who had seen it stumble."),
-            (offered.GetProperty("id").GetGuid(), offered.GetProperty("words").GetString()));
+        Assert.Equal(
+            (names, "Called ANN, who had seen it stumble."),
+            (offered.GetProperty("id").GetGuid(), offered.GetProperty("words").GetString())
+        );
     }
 
     [Fact]
@@ -42,8 +44,10 @@ public sealed class ErasureTests(RunningService service)
     {
         using var mine = service.Client();
         using var theirs = service.Client(RunningService.Theirs);
-        var (ours, other) = (await service.Told(mine, "Told In One Practice"),
-            await service.Told(theirs, "Told In Another Practice", RunningService.Theirs));
+        var (ours, other) = (
+            await service.Told(mine, "Told In One Practice"),
+            await service.Told(theirs, "Told In Another Practice", RunningService.Theirs)
+        );
         var (letter, foreign) = (ours.Post.Single(l => l.State == LetterState.Sent), other.Post.Single(l => l.State == LetterState.Sent));
         // One human, known to both.
         var address = (await People.Person(RunningService.Theirs, foreign.To, CancellationToken.None))!.Email;
@@ -66,15 +70,20 @@ public sealed class ErasureTests(RunningService service)
     {
         using var mine = service.Client();
         using var theirs = service.Client(RunningService.Theirs);
-        var member = await service.Member("Works In Two", (RunningService.Mine, PracticeRole.Fitter),
-            (RunningService.Theirs, PracticeRole.Fitter));
+        var member = await service.Member(
+            "Works In Two",
+            (RunningService.Mine, PracticeRole.Fitter),
+            (RunningService.Theirs, PracticeRole.Fitter)
+        );
         using var browser = await service.SignedIn(member);
         using var here = await service.Client(member, RunningService.Mine);
         using var there = await service.Client(member, RunningService.Theirs);
         var accounts = service.Services.GetRequiredService<AccountDocuments>();
         // Sight of a horse here that was given to somebody else's name, and of one there.
-        var (elses, elsewhere) = (new HeldGrant(RunningService.Mine, Guid.NewGuid(), Guid.NewGuid()),
-            new HeldGrant(RunningService.Theirs, Guid.NewGuid(), Guid.NewGuid()));
+        var (elses, elsewhere) = (
+            new HeldGrant(RunningService.Mine, Guid.NewGuid(), Guid.NewGuid()),
+            new HeldGrant(RunningService.Theirs, Guid.NewGuid(), Guid.NewGuid())
+        );
         await accounts.Change(member.AccountId, a => a.Shared = [elses, elsewhere], CancellationToken.None);
 
         var erased = await Erase(mine, member.PersonId);
@@ -105,12 +114,20 @@ public sealed class ErasureTests(RunningService service)
         foreach (var person in new[] { seer, stays })
         {
             await client.Write(HttpMethod.Put, $"/api/people/{person}", new { name = "Seer", email = $"{person:N}@people.invalid" });
-            var given = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/grants",
-                new { personId = person, role = "veterinarian" });
+            var given = await client.Write(
+                HttpMethod.Post,
+                $"/api/horses/{horse}/sharing/grants",
+                new { personId = person, role = "veterinarian" }
+            );
             Assert.True(given.IsSuccessStatusCode, await given.Content.ReadAsStringAsync());
             var grants = (await client.GetFromJson($"/api/horses/{horse}/sharing")).GetProperty("grants").EnumerateArray();
-            held.Add(new HeldGrant(RunningService.Mine, horse, grants.Single(g => g.GetProperty("personId").GetGuid() == person)
-                .GetProperty("id").GetGuid()));
+            held.Add(
+                new HeldGrant(
+                    RunningService.Mine,
+                    horse,
+                    grants.Single(g => g.GetProperty("personId").GetGuid() == person).GetProperty("id").GetGuid()
+                )
+            );
         }
 
         var accounts = service.Services.GetRequiredService<AccountDocuments>();
@@ -126,10 +143,17 @@ public sealed class ErasureTests(RunningService service)
         var letters = new Dictionary<string, string>(StringComparer.Ordinal);
         foreach (var practice in new[] { RunningService.Mine, RunningService.Theirs })
         {
-            using var browser = await service.SignedIn(await service.Member($"Invites Into {practice}",
-                (practice, PracticeRole.Administrator)));
-            await browser.Send("/practice/members", "/practice/members/invite", ("name", $"Invited By {practice}"), ("email", address),
-                ("role", "Fitter"), ("language", "en"));
+            using var browser = await service.SignedIn(
+                await service.Member($"Invites Into {practice}", (practice, PracticeRole.Administrator))
+            );
+            await browser.Send(
+                "/practice/members",
+                "/practice/members/invite",
+                ("name", $"Invited By {practice}"),
+                ("email", address),
+                ("role", "Fitter"),
+                ("language", "en")
+            );
             letters[practice] = await Given.Wait(() => Task.FromResult(FilesTo(address).FirstOrDefault(f => !letters.ContainsValue(f))));
         }
 
@@ -139,8 +163,10 @@ public sealed class ErasureTests(RunningService service)
         Assert.Equal(1, erased.GetProperty("letterFiles").GetInt32());
         Assert.Equal([letters[RunningService.Theirs]], FilesTo(address));
         Assert.NotNull(await People.PersonByEmail(RunningService.Theirs, address, CancellationToken.None));
-        Assert.Contains(await service.Services.GetRequiredService<Invitations>().Open(RunningService.Theirs, CancellationToken.None), i =>
-            i.Email == address);
+        Assert.Contains(
+            await service.Services.GetRequiredService<Invitations>().Open(RunningService.Theirs, CancellationToken.None),
+            i => i.Email == address
+        );
     }
 
     [Fact]
@@ -149,8 +175,10 @@ public sealed class ErasureTests(RunningService service)
         using var client = service.Client();
         var mark = Guid.NewGuid().ToString("N")[..8];
         var person = await Add(client, $"Lou {mark}");
-        var (others, naming) = (await SendIn(client, "Who\nSomebody Else\n"),
-            await SendIn(client, $"Who,Note\nSomebody Else,\nLou {mark},\n,told by lou {mark} today\n"));
+        var (others, naming) = (
+            await SendIn(client, "Who\nSomebody Else\n"),
+            await SendIn(client, $"Who,Note\nSomebody Else,\nLou {mark},\n,told by lou {mark} today\n")
+        );
         var erased = await Erase(client, person);
         var told = Assert.Single(erased.GetProperty("left").EnumerateArray(), l => l.GetProperty("kind").GetString() == "table");
         Assert.Equal(naming, told.GetProperty("id").GetGuid());
@@ -159,8 +187,10 @@ public sealed class ErasureTests(RunningService service)
             Assert.Equal(HttpStatusCode.OK, (await client.GetAsync($"/api/imports/{table}")).StatusCode);
 
         // What it says to do can be done.
-        Assert.Equal(HttpStatusCode.NoContent,
-            (await client.Write(HttpMethod.Post, $"/api/imports/{naming}/take-back", new { })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.NoContent,
+            (await client.Write(HttpMethod.Post, $"/api/imports/{naming}/take-back", new { })).StatusCode
+        );
         Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/api/imports/{naming}")).StatusCode);
         Assert.Equal(HttpStatusCode.OK, (await client.GetAsync($"/api/imports/{others}")).StatusCode);
     }
@@ -170,22 +200,42 @@ public sealed class ErasureTests(RunningService service)
     private string FileOf(Guid letter) => Path.Combine(service.MailFolder, $"{letter:N}.eml");
 
     private List<string> FilesTo(string address) =>
-        Directory.Exists(service.MailFolder) ? [.. Directory.GetFiles(service.MailFolder, "*.eml")
-            .Where(f => File.ReadAllText(f).Contains($"To: {address}", StringComparison.Ordinal))] : [];
+        Directory.Exists(service.MailFolder)
+            ?
+            [
+                .. Directory
+                    .GetFiles(service.MailFolder, "*.eml")
+                    .Where(f => File.ReadAllText(f).Contains($"To: {address}", StringComparison.Ordinal)),
+            ]
+            : [];
 
     private static async Task<Guid> Add(HttpClient client, string name) =>
         (await (await client.Write(HttpMethod.Post, "/api/people", new { name, role = "owner" })).Json()).GetProperty("id").GetGuid();
 
-    private static async Task<Guid> Note(HttpClient client, Guid horse, string words, params Guid[] about) =>
-        (await (await client.Write(HttpMethod.Post, $"/api/horses/{horse}/care",
-            new { kind = "veterinary", from = "2026-04-01", words, about })).Json()).GetProperty("made").GetGuid();
+    private static async Task<Guid> Note(HttpClient client, Guid horse, string words, params Guid[] about) => (
+            await (
+                await client.Write(
+                    HttpMethod.Post,
+                    $"/api/horses/{horse}/care",
+                    new
+                    {
+                        kind = "veterinary",
+                        from = "2026-04-01",
+                        words,
+                        about,
+                    }
+                )
+            ).Json()
+        ).GetProperty("made").GetGuid();
 
     /// <summary>What the notes of a horse say, by their ids; null where a note says nothing any more.</summary>
     private static async Task<Dictionary<Guid, string?>> Words(HttpClient client, Guid horse)
     {
         using var answer = await client.GetAsync($"/api/horses/{horse}/care");
-        if (!answer.IsSuccessStatusCode) return [];
-        return (await answer.Json()).EnumerateArray()
+        if (!answer.IsSuccessStatusCode)
+            return [];
+        return (await answer.Json())
+            .EnumerateArray()
             .ToDictionary(n => n.GetProperty("noteId").GetGuid(), n => n.TryGetProperty("words", out var w) ? w.GetString() : null);
     }
 

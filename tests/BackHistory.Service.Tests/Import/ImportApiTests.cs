@@ -13,8 +13,20 @@ public sealed class ImportApiTests(RunningService service)
         using var client = service.Client();
         var mark = Guid.NewGuid().ToString("N")[..6];
         var table = new StringBuilder("Pferd,Geboren,Stock\n");
-        for (var i = 0; i < 2000; i++) table.Append(System.Globalization.CultureInfo.InvariantCulture, $"Horse {mark}-{i},{1 + i % 28:00}.03.2015,1{50 + i % 20}\n");
-        var plan = new { kind = "horses", columns = new { Pferd = "name", Geboren = "foaled", Stock = "height" }, dateFormat = "dd.MM.yyyy", lengthUnit = "cm" };
+        for (var i = 0; i < 2000; i++)
+            table.Append(System.Globalization.CultureInfo.InvariantCulture, $"Horse {mark}-{i},{1 + i % 28:00}.03.2015,1{50 + i % 20}\n");
+        var plan = new
+        {
+            kind = "horses",
+            columns = new
+            {
+                Pferd = "name",
+                Geboren = "foaled",
+                Stock = "height",
+            },
+            dateFormat = "dd.MM.yyyy",
+            lengthUnit = "cm",
+        };
 
         var first = await SendIn(client, table.ToString());
         var trial = await Post(client, $"/api/imports/{first}/try", plan);
@@ -32,8 +44,7 @@ public sealed class ImportApiTests(RunningService service)
     {
         using var client = service.Client();
         var mark = Guid.NewGuid().ToString("N")[..6];
-        var book = Workbook.Of(
-        [
+        var book = Workbook.Of([
             [Workbook.Text("Name"), Workbook.Text("Born"), Workbook.Text("Height")],
             [Workbook.Text($"A {mark}"), Workbook.Day(new DateOnly(2015, 3, 4)), Workbook.Text("64 in")],
             [Workbook.Text($"B {mark}"), Workbook.Text("4.3.2015"), Workbook.Text("162,5 cm")],
@@ -44,14 +55,46 @@ public sealed class ImportApiTests(RunningService service)
             [Workbook.Text($"E {mark}"), Workbook.Nothing, Workbook.Number(16)],
         ]);
         var id = await SendIn(client, book);
-        var bare = new { kind = "horses", columns = new { Name = "name", Born = "foaled", Height = "height" } };
-        var asked = (await Post(client, $"/api/imports/{id}/try", bare)).GetProperty("questions").EnumerateArray().Select(q => q.GetProperty("about").GetString()).ToList();
+        var bare = new
+        {
+            kind = "horses",
+            columns = new
+            {
+                Name = "name",
+                Born = "foaled",
+                Height = "height",
+            },
+        };
+        var asked = (await Post(client, $"/api/imports/{id}/try", bare))
+            .GetProperty("questions")
+            .EnumerateArray()
+            .Select(q => q.GetProperty("about").GetString())
+            .ToList();
         Assert.Equal(["dateFormat", "decimalMark", "lengthUnit"], asked);
-        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await client.Write(HttpMethod.Post, $"/api/imports/{id}/enter", bare)).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.UnprocessableEntity,
+            (await client.Write(HttpMethod.Post, $"/api/imports/{id}/enter", bare)).StatusCode
+        );
 
-        var plan = new { bare.kind, bare.columns, dateFormat = "dd.MM.yyyy", decimalMark = ",", lengthUnit = "cm" };
+        var plan = new
+        {
+            bare.kind,
+            bare.columns,
+            dateFormat = "dd.MM.yyyy",
+            decimalMark = ",",
+            lengthUnit = "cm",
+        };
         var trial = await Post(client, $"/api/imports/{id}/try", plan);
-        string[] expected = ["2 enters  ", "3 enters  ", "4 refused not-a-date Born", "5 refused formula Height", "6 refused empty-cell Name", "7 already  ", "8 refused implausible-height "];
+        string[] expected =
+        [
+            "2 enters  ",
+            "3 enters  ",
+            "4 refused not-a-date Born",
+            "5 refused formula Height",
+            "6 refused empty-cell Name",
+            "7 already  ",
+            "8 refused implausible-height ",
+        ];
         Assert.Equal(expected, trial.GetProperty("lines").EnumerateArray().Select(Say));
         Assert.Equal((2, 1, 4), await Enter(client, id, plan));
         Assert.Equal(expected, (await client.GetFromJson($"/api/imports/{id}/lines")).GetProperty("lines").EnumerateArray().Select(Say));
@@ -63,11 +106,24 @@ public sealed class ImportApiTests(RunningService service)
         using var client = service.Client();
         var mark = Guid.NewGuid().ToString("N")[..6];
         var horse = await client.Horse($"Old {mark}");
-        var table = $"horse,date,method,station,left,right,kg\nOld {mark},2024-03-01,inclinometer,shoulder,41.5,42,\nOld {mark},2024-03-01,inclinometer,behind-shoulder,38,38.5,520\nOld {mark},2024-09-01,inclinometer,shoulder,40,41,\nNobody {mark},2024-09-01,inclinometer,shoulder,40,41,\nOld {mark},2031-09-01,inclinometer,shoulder,40,41,\n";
+        var table =
+            $"horse,date,method,station,left,right,kg\nOld {mark},2024-03-01,inclinometer,shoulder,41.5,42,\nOld "
+            + $"{mark},2024-03-01,inclinometer,behind-shoulder,38,38.5,520\nOld "
+            + $"{mark},2024-09-01,inclinometer,shoulder,40,41,\nNobody {mark},2024-09-01,inclinometer,shoulder,40,41,\nOld "
+            + $"{mark},2031-09-01,inclinometer,shoulder,40,41,\n";
         var plan = new
         {
             kind = "visits",
-            columns = new Dictionary<string, string>(StringComparer.Ordinal) { ["horse"] = "horse", ["date"] = "date", ["method"] = "method", ["station"] = "station", ["left"] = "read-slope-left", ["right"] = "read-slope-right", ["kg"] = "weight" },
+            columns = new Dictionary<string, string>(StringComparer.Ordinal)
+            {
+                ["horse"] = "horse",
+                ["date"] = "date",
+                ["method"] = "method",
+                ["station"] = "station",
+                ["left"] = "read-slope-left",
+                ["right"] = "read-slope-right",
+                ["kg"] = "weight",
+            },
             dateFormat = "yyyy-MM-dd",
             decimalMark = ".",
             weightUnit = "kg",
@@ -80,10 +136,18 @@ public sealed class ImportApiTests(RunningService service)
 
         Assert.Equal(HttpStatusCode.Accepted, (await client.Write(HttpMethod.Post, $"/api/imports/{id}/take-back", new { })).StatusCode);
         await Eventually(client, $"/api/imports/{id}", i => i.GetProperty("state").GetString() == "taken-back");
-        await Eventually(client, $"/api/horses/{horse}/visits", v => v.GetArrayLength() == 2 && v.EnumerateArray().All(x => x.GetProperty("withdrawn").GetBoolean()));
+        await Eventually(
+            client,
+            $"/api/horses/{horse}/visits",
+            v => v.GetArrayLength() == 2 && v.EnumerateArray().All(x => x.GetProperty("withdrawn").GetBoolean())
+        );
         // What was taken back can be entered again, as new visits.
         Assert.Equal((3, 0, 2), await Enter(client, await SendIn(client, table), plan));
-        await Eventually(client, $"/api/horses/{horse}/visits", v => v.EnumerateArray().Count(x => !x.GetProperty("withdrawn").GetBoolean()) == 2);
+        await Eventually(
+            client,
+            $"/api/horses/{horse}/visits",
+            v => v.EnumerateArray().Count(x => !x.GetProperty("withdrawn").GetBoolean()) == 2
+        );
     }
 
     [Fact]
@@ -98,7 +162,9 @@ public sealed class ImportApiTests(RunningService service)
         await client.Write(HttpMethod.Post, $"/api/imports/{id}/take-back", new { });
         await Eventually(client, $"/api/imports/{id}", i => i.GetProperty("state").GetString() == "taken-back");
         Assert.Equal(0L, await Found(name));
-        await using var file = service.Database().CreateCommand("select count(*) from history.file_part where position($1::bytea in bytes) > 0");
+        await using var file = service
+            .Database()
+            .CreateCommand("select count(*) from history.file_part where position($1::bytea in bytes) > 0");
         file.Parameters.Add(new Npgsql.NpgsqlParameter { Value = Encoding.UTF8.GetBytes(name) });
         Assert.Equal(0L, await file.ExecuteScalarAsync());
     }
@@ -110,7 +176,12 @@ public sealed class ImportApiTests(RunningService service)
         using var theirs = service.Client(RunningService.Theirs);
         var id = await SendIn(mine, "Name\nSecret\n");
         Assert.Equal(HttpStatusCode.NotFound, (await theirs.GetAsync($"/api/imports/{id}")).StatusCode);
-        Assert.Equal(HttpStatusCode.NotFound, (await theirs.Write(HttpMethod.Post, $"/api/imports/{id}/try", new { kind = "horses", columns = new { Name = "name" } })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.NotFound,
+            (
+                await theirs.Write(HttpMethod.Post, $"/api/imports/{id}/try", new { kind = "horses", columns = new { Name = "name" } })
+            ).StatusCode
+        );
     }
 
     private async Task<object?> Found(string name)
@@ -148,8 +219,14 @@ public sealed class ImportApiTests(RunningService service)
     {
         var response = await client.Write(HttpMethod.Post, $"/api/imports/{id}/enter", plan);
         Assert.True(response.StatusCode == HttpStatusCode.Accepted, await response.Content.ReadAsStringAsync());
-        var counts = (await Eventually(client, $"/api/imports/{id}", i => i.GetProperty("state").GetString() == "entered")).GetProperty("counts");
-        return (counts.GetProperty("entered").GetInt32(), counts.GetProperty("already").GetInt32(), counts.GetProperty("refused").GetInt32());
+        var counts = (await Eventually(client, $"/api/imports/{id}", i => i.GetProperty("state").GetString() == "entered")).GetProperty(
+            "counts"
+        );
+        return (
+            counts.GetProperty("entered").GetInt32(),
+            counts.GetProperty("already").GetInt32(),
+            counts.GetProperty("refused").GetInt32()
+        );
     }
 
     private static async Task<JsonElement> Eventually(HttpClient client, string path, Func<JsonElement, bool> good)
@@ -157,7 +234,8 @@ public sealed class ImportApiTests(RunningService service)
         for (var i = 0; ; i++)
         {
             using var response = await client.GetAsync(path);
-            if (response.IsSuccessStatusCode && await response.Json() is var answer && good(answer)) return answer;
+            if (response.IsSuccessStatusCode && await response.Json() is var answer && good(answer))
+                return answer;
             Assert.True(i < 1200, $"{path} never became so: {await response.Content.ReadAsStringAsync()}");
             await Task.Delay(100);
         }

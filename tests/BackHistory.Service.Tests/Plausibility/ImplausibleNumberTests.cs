@@ -15,23 +15,24 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
     private const string Topline = """{"kind":"topline","unit":"mm","yAxis":"up","tail":"right","points":POINTS,"marks":MARKS}""";
 
     /// <summary>What is wrong, the part of a good cross-section that it replaces, its JSON, and the code of the refusal.</summary>
-    public static TheoryData<string, string, string, string> Sections => new()
-    {
-        { "a mark at 1.7e308 on a sheet held askew", "marks", """{"muscle-junction-right":[-1.7e308,1.7e308]}""", "implausible-size" },
-        { "a mark at 1e308", "marks", """{"muscle-junction-left":[-1e308,-1e308]}""", "implausible-size" },
-        { "a mark at 1e155", "marks", """{"muscle-junction-left":[-1e155,30]}""", "implausible-size" },
-        { "a mark across the yard", "marks", """{"muscle-junction-left":[-9000,30]}""", "implausible-size" },
-        { "a noise of 1e308", "noise", "1e308", "implausible-size" },
-        { "a noise of two metres", "noise", "2000", "implausible-size" },
-        { "a midline mark at 1e308", "midline", "[1e308,0]", "implausible-size" },
-        { "a level line of 1e308", "level", "[[-1e308,0],[1e308,0]]", "implausible-size" },
-        { "a point at 1e308", "points", "[[-1e308,0],[1e308,0]]", "implausible-size" },
-        { "half a letter among the points", "points", "[[\"\\ud800\",0]]", "unreadable" },
-        { "half a letter as a mark's name", "marks", "{\"\\ud800\":[0,0]}", "unreadable" },
-        { "a station that holds NUL", "station", "\"behind\\u0000shoulder\"", "unreadable" },
-        { "a calibration at 1e308", "calibration", Calibrated("1e308", "1"), "calibration" },
-        { "a residual of 1e308", "calibration", Calibrated("9", "1e308"), "calibration" },
-    };
+    public static TheoryData<string, string, string, string> Sections =>
+        new()
+        {
+            { "a mark at 1.7e308 on a sheet held askew", "marks", """{"muscle-junction-right":[-1.7e308,1.7e308]}""", "implausible-size" },
+            { "a mark at 1e308", "marks", """{"muscle-junction-left":[-1e308,-1e308]}""", "implausible-size" },
+            { "a mark at 1e155", "marks", """{"muscle-junction-left":[-1e155,30]}""", "implausible-size" },
+            { "a mark across the yard", "marks", """{"muscle-junction-left":[-9000,30]}""", "implausible-size" },
+            { "a noise of 1e308", "noise", "1e308", "implausible-size" },
+            { "a noise of two metres", "noise", "2000", "implausible-size" },
+            { "a midline mark at 1e308", "midline", "[1e308,0]", "implausible-size" },
+            { "a level line of 1e308", "level", "[[-1e308,0],[1e308,0]]", "implausible-size" },
+            { "a point at 1e308", "points", "[[-1e308,0],[1e308,0]]", "implausible-size" },
+            { "half a letter among the points", "points", "[[\"\\ud800\",0]]", "unreadable" },
+            { "half a letter as a mark's name", "marks", "{\"\\ud800\":[0,0]}", "unreadable" },
+            { "a station that holds NUL", "station", "\"behind\\u0000shoulder\"", "unreadable" },
+            { "a calibration at 1e308", "calibration", Calibrated("1e308", "1"), "calibration" },
+            { "a residual of 1e308", "calibration", Calibrated("9", "1e308"), "calibration" },
+        };
 
     private static string Calibrated(string mm, string residual) =>
         $$"""{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]},{"at":[8,1],"mm":[{{mm}},0]}],"residual":{{residual}}}""";
@@ -39,7 +40,11 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
     [Theory]
     [MemberData(nameof(Sections))]
     public async Task A_cross_section_with_a_number_that_no_back_has_is_refused_and_the_other_practice_goes_on(
-        string what, string part, string json, string code)
+        string what,
+        string part,
+        string json,
+        string code
+    )
     {
         var section = Json(ClientExtensions.Section(45, 41));
         section["level"] = JsonNode.Parse("[[-100,30],[100,-30]]");
@@ -92,18 +97,20 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
             """;
         var dxf = "0\nSECTION\n2\nENTITIES\n0\nLINE\n10\n-1e308\n20\n0\n11\n1e308\n21\n0\n0\nENDSEC\n0\nEOF\n";
         const string Obj = "v 0 0 0\nv 1e308 0 1e308\nv 0 1e308 1e308\nf 1 2 3\n";
-        foreach (var (path, body, type) in new[]
-        {
-            ($"{at}/tracings?station=s", Table("-1e308,0\n"), "text/csv"),
-            ($"{at}/tracings?station=s&noise=1e308", Table(""), "text/csv"),
-            ($"{at}/tracings?station=s&noise=NaN", Table(""), "text/csv"),
-            ($"{at}/contours/csv?station=s", Table("-1e308,0\n"), "application/octet-stream"),
-            ($"{at}/contours/csv?station=s&midline=1e308,0", Table(""), "application/octet-stream"),
-            ($"{at}/contours/svg?station=s", svg, "application/octet-stream"),
-            ($"{at}/contours/dxf?station=s", dxf, "application/octet-stream"),
-            ($"{at}/mesh/obj?datum=0,0,0&up=0,0,1&tail=0,1,0&stations=shoulder:0", Obj, "application/octet-stream"),
-            ($"{at}/mesh/obj?datum=1e308,0,0&up=1e308,0,1e308&tail=0,1e308,0&stations=shoulder:1e308", Obj, "application/octet-stream"),
-        })
+        foreach (
+            var (path, body, type) in new[]
+            {
+                ($"{at}/tracings?station=s", Table("-1e308,0\n"), "text/csv"),
+                ($"{at}/tracings?station=s&noise=1e308", Table(""), "text/csv"),
+                ($"{at}/tracings?station=s&noise=NaN", Table(""), "text/csv"),
+                ($"{at}/contours/csv?station=s", Table("-1e308,0\n"), "application/octet-stream"),
+                ($"{at}/contours/csv?station=s&midline=1e308,0", Table(""), "application/octet-stream"),
+                ($"{at}/contours/svg?station=s", svg, "application/octet-stream"),
+                ($"{at}/contours/dxf?station=s", dxf, "application/octet-stream"),
+                ($"{at}/mesh/obj?datum=0,0,0&up=0,0,1&tail=0,1,0&stations=shoulder:0", Obj, "application/octet-stream"),
+                ($"{at}/mesh/obj?datum=1e308,0,0&up=1e308,0,1e308&tail=0,1e308,0&stations=shoulder:1e308", Obj, "application/octet-stream"),
+            }
+        )
         {
             var response = await client.Write(HttpMethod.Post, path, body, type: type);
             await Unprocessable(response, path);
@@ -119,40 +126,52 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
         await practices.NeighbourGoesOn();
     }
 
-    public static TheoryData<string, string, string> Settings => new()
-    {
-        { "PUT", "/api/practice/protocol", """{"stations":[{"key":"a","where":"there","fromDatumMm":1e308}]}""" },
-        { "PUT", "/api/practice/gauges/bench", Gauge("0", "1", "1e308") },
-        { "PUT", "/api/practice/gauges/bench", Gauge("-1e308", "1e308", "40") },
-        { "POST", "/api/practice/studies", """{"measure":"slope-left","method":"m","subjects":[[1e308,-1e308],[1,2]]}""" },
-        { "POST", "/api/practice/studies", """{"measure":"opening","method":"m","subjects":[[1,2]],"takenAt":"0001-01-01T00:00:00Z"}""" },
-        { "PUT", "/api/thresholds", """{"rules":{"thresholds":[{"measure":"slope-left","amount":1e308}]},"reason":"r"}""" },
-        { "PUT", "/api/thresholds", """{"rules":{"noise":[{"measure":"opening","traceSd":1e308,"visitSd":1,"personSd":1}]},"reason":"r"}""" },
-        { "PUT", "/api/thresholds", """{"rules":{"flagFactor":1e308},"reason":"r"}""" },
-        { "PUT", "/api/thresholds", """{"rules":{"calendar":{"weightChangePercent":-1e308}},"reason":"r"}""" },
-        { "PUT", "/api/thresholds", Movement },
-        { "PUT", "/api/thresholds", """{"rules":{"vetCaution":{"measure":"fill-{side}","lossPercent":1e308,"bar":0.5}},"reason":"r"}""" },
-        { "POST", "/api/horses", """{"name":"Bramble\u0000"}""" },
-        { "POST", "/api/people", """{"name":"Olga\u0000","role":"owner"}""" },
-        { "POST", "/api/horses/HORSE/care", """{"kind":"lay-off","from":"0001-01-01"}""" },
-        { "POST", "/api/horses/HORSE/care", """{"kind":"lay-off","from":"2026-01-01","until":"9999-12-31"}""" },
-        { "POST", "/api/horses/HORSE/work", """{"load":"light","hoursPerWeek":1e308}""" },
-        { "POST", "/api/saddles/SADDLE/work", """{"kind":"set","horseId":"HORSE","takenAt":"0001-01-01T00:00:00Z","done":[]}""" },
-        { "POST", "/api/saddles/SADDLE/trials", """{"horseId":"HORSE","until":"9999-12-31"}""" },
-        { "POST", "/api/saddles/SADDLE/pads", """{"horseId":"HORSE","pad":"felt","shims":[],"from":"0001-01-01T00:00:00Z"}""" },
-    };
+    public static TheoryData<string, string, string> Settings =>
+        new()
+        {
+            { "PUT", "/api/practice/protocol", """{"stations":[{"key":"a","where":"there","fromDatumMm":1e308}]}""" },
+            { "PUT", "/api/practice/gauges/bench", Gauge("0", "1", "1e308") },
+            { "PUT", "/api/practice/gauges/bench", Gauge("-1e308", "1e308", "40") },
+            { "POST", "/api/practice/studies", """{"measure":"slope-left","method":"m","subjects":[[1e308,-1e308],[1,2]]}""" },
+            {
+                "POST",
+                "/api/practice/studies",
+                """{"measure":"opening","method":"m","subjects":[[1,2]],"takenAt":"0001-01-01T00:00:00Z"}"""
+            },
+            { "PUT", "/api/thresholds", """{"rules":{"thresholds":[{"measure":"slope-left","amount":1e308}]},"reason":"r"}""" },
+            {
+                "PUT",
+                "/api/thresholds",
+                """{"rules":{"noise":[{"measure":"opening","traceSd":1e308,"visitSd":1,"personSd":1}]},"reason":"r"}"""
+            },
+            { "PUT", "/api/thresholds", """{"rules":{"flagFactor":1e308},"reason":"r"}""" },
+            { "PUT", "/api/thresholds", """{"rules":{"calendar":{"weightChangePercent":-1e308}},"reason":"r"}""" },
+            { "PUT", "/api/thresholds", Movement },
+            {
+                "PUT",
+                "/api/thresholds",
+                """{"rules":{"vetCaution":{"measure":"fill-{side}","lossPercent":1e308,"bar":0.5}},"reason":"r"}"""
+            },
+            { "POST", "/api/horses", """{"name":"Bramble\u0000"}""" },
+            { "POST", "/api/people", """{"name":"Olga\u0000","role":"owner"}""" },
+            { "POST", "/api/horses/HORSE/care", """{"kind":"lay-off","from":"0001-01-01"}""" },
+            { "POST", "/api/horses/HORSE/care", """{"kind":"lay-off","from":"2026-01-01","until":"9999-12-31"}""" },
+            { "POST", "/api/horses/HORSE/work", """{"load":"light","hoursPerWeek":1e308}""" },
+            { "POST", "/api/saddles/SADDLE/work", """{"kind":"set","horseId":"HORSE","takenAt":"0001-01-01T00:00:00Z","done":[]}""" },
+            { "POST", "/api/saddles/SADDLE/trials", """{"horseId":"HORSE","until":"9999-12-31"}""" },
+            { "POST", "/api/saddles/SADDLE/pads", """{"horseId":"HORSE","pad":"felt","shims":[],"from":"0001-01-01T00:00:00Z"}""" },
+        };
 
-    private const string Movement =
-        """
+    private const string Movement = """
         {"rules":{"movement":{"movesPerYear":1e308,"leastMovesPerYear":0,"scales":[{"pace":1e308,"share":1}],"persistenceDays":0,
         "steadyPace":0,"ignorancePace":1,"singleShare":0,"slipShare":0,"slipSize":0,"sameStation":0,"wholeBack":0}},"reason":"r"}
         """;
 
     private static string Gauge(string first, string second, string value) =>
         $$"""
-        {"name":"Bench","measure":"slope","unit":"deg","reason":"r",
-        "marks":[{"name":"1","position":{{first}},"value":30},{"name":"2","position":{{second}},"value":{{value}}}]}
-        """;
+            {"name":"Bench","measure":"slope","unit":"deg","reason":"r",
+            "marks":[{"name":"1","position":{{first}},"value":30},{"name":"2","position":{{second}},"value":{{value}}}]}
+            """;
 
     [Theory]
     [MemberData(nameof(Settings))]
@@ -204,7 +223,8 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
         await Unprocessable(response, what);
         var problem = await response.Json();
         Assert.Equal(code, problem.GetProperty("code").GetString());
-        if (place is not null && code is not "unreadable") Assert.Equal(place, problem.GetProperty("place").GetString());
+        if (place is not null && code is not "unreadable")
+            Assert.Equal(place, problem.GetProperty("place").GetString());
         Assert.Equal(1, (await client.GetFromJson($"/api/horses/{horse}")).GetProperty("version").GetInt32());
         await practices.NeighbourGoesOn();
     }

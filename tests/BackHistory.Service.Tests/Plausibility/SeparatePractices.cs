@@ -18,7 +18,8 @@ public sealed class SeparatePractices : IAsyncLifetime
     public const string Neighbour = "neighbour";
 
     /// <summary>Empty practices into which an archive is taken.</summary>
-    public const string Taken = "taken", Moved = "moved";
+    public const string Taken = "taken",
+        Moved = "moved";
 
     private readonly DirectoryInfo _state = Directory.CreateTempSubdirectory("backhistory-separate-");
 
@@ -27,9 +28,16 @@ public sealed class SeparatePractices : IAsyncLifetime
     /// <summary>The clock by which the service judges how long something has stood still.</summary>
     public ShiftedTime Time { get; } = new();
 
-    public async ValueTask InitializeAsync() => Host = await ServedHost.Start(
-        await TestServer.NewDatabase(), _state.FullName,
-        builder => builder.Services.Replace(ServiceDescriptor.Singleton<TimeProvider>(Time)), Poisoned, Neighbour, Taken, Moved);
+    public async ValueTask InitializeAsync() =>
+        Host = await ServedHost.Start(
+            await TestServer.NewDatabase(),
+            _state.FullName,
+            builder => builder.Services.Replace(ServiceDescriptor.Singleton<TimeProvider>(Time)),
+            Poisoned,
+            Neighbour,
+            Taken,
+            Moved
+        );
 
     public async ValueTask DisposeAsync()
     {
@@ -60,7 +68,13 @@ public sealed class SeparatePractices : IAsyncLifetime
         Assert.True(followed, "the read models stand still");
     }
 
-    public static object Visit(params object[] entries) => new { takenAt = "2026-06-12T10:00:00Z", method = "flexible-curve", entries };
+    public static object Visit(params object[] entries) =>
+        new
+        {
+            takenAt = "2026-06-12T10:00:00Z",
+            method = "flexible-curve",
+            entries,
+        };
 
     /// <summary>A cross-section that is good but for one part of it, as JSON.</summary>
     public static JsonObject Section(string part, string json)

@@ -24,8 +24,10 @@ public sealed class SetAsideTests(SeparatePractices practices) : IClassFixture<S
     private static readonly ImmutableDictionary<string, Point> NoMarks = ImmutableDictionary<string, Point>.Empty;
 
     /// <summary>Its flags come out as infinite lengths, which no JSON holds.</summary>
-    private static readonly ImmutableDictionary<string, Point> Wild = ImmutableDictionary<string, Point>.Empty
-        .Add("shoulder", new(1e308, 0)).Add("behind-shoulder", new(-1e308, -8)).Add("last-rib", new(450, 0));
+    private static readonly ImmutableDictionary<string, Point> Wild = ImmutableDictionary<string, Point>
+        .Empty.Add("shoulder", new(1e308, 0))
+        .Add("behind-shoulder", new(-1e308, -8))
+        .Add("last-rib", new(450, 0));
 
     [Fact]
     public async Task A_tracing_of_an_older_release_that_cannot_be_measured_is_set_aside_and_shown_and_everything_else_is_read_on()
@@ -35,16 +37,17 @@ public sealed class SetAsideTests(SeparatePractices practices) : IClassFixture<S
         var (visit, wild, good) = (Guid.NewGuid(), Guid.NewGuid(), Guid.NewGuid());
         var section = Backs.Section(45, 41);
         await AroundTheDoor(
-            horse, new VisitRecorded(visit, new VisitConditions(), "flexible-curve", 1, June, Guid.Empty),
+            horse,
+            new VisitRecorded(visit, new VisitConditions(), "flexible-curve", 1, June, Guid.Empty),
             new ToplineTraced(visit, wild, Backs.Topline(20).Points, null, Wild, false, 1, June, Guid.Empty),
-            new CrossSectionTraced(visit, good, "behind-shoulder", section.Points, null, null, NoMarks, 0, June, Guid.Empty));
+            new CrossSectionTraced(visit, good, "behind-shoulder", section.Points, null, null, NoMarks, 0, June, Guid.Empty)
+        );
         await practices.NeighbourGoesOn();
 
         var read = (await client.GetFromJson($"/api/horses/{horse}/visits"))[0].GetProperty("entries");
         var entries = read.EnumerateArray().ToDictionary(e => e.GetProperty("entryId").GetGuid());
         Assert.False(entries[wild].GetProperty("stands").GetBoolean());
-        const string Why =
-            "It could not be measured: A place lies more than 1000 m from the origin of its sheet. Is this in millimetres?";
+        const string Why = "It could not be measured: A place lies more than 1000 m from the origin of its sheet. Is this in millimetres?";
         Assert.Equal(Why, entries[wild].GetProperty("setAside").GetString());
         Assert.True(entries[good].GetProperty("stands").GetBoolean());
         var slope = entries[good].GetProperty("measures").EnumerateArray().Single(m => m.GetProperty("key").GetString() == "slope-left");
@@ -80,9 +83,11 @@ public sealed class SetAsideTests(SeparatePractices practices) : IClassFixture<S
         var visit = Guid.NewGuid();
         // No release ever wrote a tracing without points: what follows from it is a fault of the computation.
         await AroundTheDoor(
-            horse, new VisitRecorded(visit, new VisitConditions(), "flexible-curve", 1, June, Guid.Empty),
+            horse,
+            new VisitRecorded(visit, new VisitConditions(), "flexible-curve", 1, June, Guid.Empty),
             new CrossSectionTraced(visit, Guid.NewGuid(), "behind-shoulder", null!, null, null, null!, 0, June, Guid.Empty),
-            new Weighed(visit, Guid.NewGuid(), 520, June, Guid.Empty));
+            new Weighed(visit, Guid.NewGuid(), 520, June, Guid.Empty)
+        );
         await practices.NeighbourGoesOn();
 
         Assert.Equal(520, Assert.Single(await Weights(client, horse)));
@@ -128,8 +133,10 @@ public sealed class SetAsideTests(SeparatePractices practices) : IClassFixture<S
         var horse = await from.Horse("Moves House");
         var visit = Guid.NewGuid();
         await AroundTheDoor(
-            horse, new VisitRecorded(visit, new VisitConditions(), "flexible-curve", 1, June, Guid.Empty),
-            new ToplineTraced(visit, Guid.NewGuid(), Backs.Topline(20).Points, null, Wild, false, 1, June, Guid.Empty));
+            horse,
+            new VisitRecorded(visit, new VisitConditions(), "flexible-curve", 1, June, Guid.Empty),
+            new ToplineTraced(visit, Guid.NewGuid(), Backs.Topline(20).Points, null, Wild, false, 1, June, Guid.Empty)
+        );
         await practices.Followed();
         var archive = await from.GetByteArrayAsync($"/api/horses/{horse}/archive");
 
@@ -165,7 +172,8 @@ public sealed class SetAsideTests(SeparatePractices practices) : IClassFixture<S
         var store = practices.Host.Services.GetRequiredService<IDocumentStore>();
         await using var session = store.LightweightSession(SeparatePractices.Poisoned);
         session.Events.Append(horse, events);
-        if (then is not null) session.QueueSqlCommand(then, horse);
+        if (then is not null)
+            session.QueueSqlCommand(then, horse);
         await session.SaveChangesAsync();
     }
 

@@ -1,6 +1,6 @@
 using System.Net;
-using Marten.Events.Daemon.Coordination;
 using BackHistory.History.Store;
+using Marten.Events.Daemon.Coordination;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
 
@@ -80,7 +80,8 @@ public sealed class StandingReadModelTests(SeparatePractices practices) : IClass
         for (var i = 0; ; i++)
         {
             var lag = await Rebuilding.Lag(whole, CancellationToken.None);
-            if (lag.All(l => (l.Position == last) == (l.Name != "VisitRecord"))) return;
+            if (lag.All(l => (l.Position == last) == (l.Name != "VisitRecord")))
+                return;
             Assert.True(i < 400, $"of {last}: {string.Join(", ", lag)}");
             await Task.Delay(50);
         }
@@ -92,7 +93,8 @@ public sealed class StandingReadModelTests(SeparatePractices practices) : IClass
         {
             using var answer = await client.GetAsync(path);
             var said = (answer.StatusCode, await answer.Content.ReadAsStringAsync());
-            if (good(said)) return said.Item2;
+            if (good(said))
+                return said.Item2;
             Assert.True(i < 400, $"{path} still says {said}");
             await Task.Delay(50);
         }

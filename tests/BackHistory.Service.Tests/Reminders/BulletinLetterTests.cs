@@ -25,7 +25,11 @@ public sealed class BulletinLetterTests : IAsyncLifetime
         _store = await PracticeStore.Open();
         await _store.Found(Practice, Friday.AddYears(-1));
         _yard = new TestYard(_store, Practice);
-        _post = new PracticePost(_store, _time, new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", _folder.FullName));
+        _post = new PracticePost(
+            _store,
+            _time,
+            new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", _folder.FullName)
+        );
         await _post.Known();
         await _post.Person("Manager", PersonRole.Manager, "de");
     }
@@ -48,7 +52,8 @@ public sealed class BulletinLetterTests : IAsyncLifetime
         Assert.Equal(1, Letters.Count(l => l.To.Mailboxes.Single().Name == "Manager"));
 
         // Saturday to Monday afternoon nothing runs; then every ten minutes again.
-        for (_time.Now = Friday.AddDays(3); _time.Now < Friday.AddDays(4); _time.Now += TimeSpan.FromMinutes(10)) await Look();
+        for (_time.Now = Friday.AddDays(3); _time.Now < Friday.AddDays(4); _time.Now += TimeSpan.FromMinutes(10))
+            await Look();
 
         Assert.Equal(2, Letters.Count(l => l.To.Mailboxes.Single().Name == "Manager"));
         var digest = Assert.Single(Letters, l => l.Subject!.Contains("8. Juni 2026", StringComparison.Ordinal));
@@ -64,10 +69,17 @@ public sealed class BulletinLetterTests : IAsyncLifetime
         var owner = await _post.Person("Owner", PersonRole.Owner);
         var (goes, stays) = (await _post.Person("Goes", PersonRole.Fitter), await _post.Person("Stays", PersonRole.Fitter));
         var monday = new DateTimeOffset(2026, 6, 8, 9, 30, 0, TimeSpan.Zero);
-        await PracticePost.NeverMeasured(_yard, "Booked Horse", owner, Friday, new BookVisit(DeterministicId.Of("booking"), monday, Guid.Empty, Fitter: goes));
+        await PracticePost.NeverMeasured(
+            _yard,
+            "Booked Horse",
+            owner,
+            Friday,
+            new BookVisit(DeterministicId.Of("booking"), monday, Guid.Empty, Fitter: goes)
+        );
         await _store.CatchUp();
 
-        for (_time.Now = monday.AddHours(-5); _time.Now < monday.AddHours(10); _time.Now += TimeSpan.FromMinutes(30)) await Look();
+        for (_time.Now = monday.AddHours(-5); _time.Now < monday.AddHours(10); _time.Now += TimeSpan.FromMinutes(30))
+            await Look();
 
         var list = Assert.Single(Letters, l => l.To.Mailboxes.Single().Name == "Goes");
         Assert.Contains("09:30", list.TextBody, StringComparison.Ordinal);
@@ -80,9 +92,16 @@ public sealed class BulletinLetterTests : IAsyncLifetime
     [Fact]
     public async Task A_reader_in_another_zone_is_not_woken_at_the_practices_noon()
     {
-        var rules = ReminderRules.Default with { Letters = ReminderRules.Default.Letters with { QuietFrom = new TimeOnly(21, 0), QuietUntil = new TimeOnly(7, 0) } };
+        var rules = ReminderRules.Default with
+        {
+            Letters = ReminderRules.Default.Letters with { QuietFrom = new TimeOnly(21, 0), QuietUntil = new TimeOnly(7, 0) },
+        };
         var id = DeterministicId.Of("practice", Practice);
-        await _yard.Do<History.Practices.Practice>(id, Friday.AddHours(-1), p => PracticeDecider.Decide(p, new ChangeReminderRules(rules, "Nights are quiet.", Guid.Empty), Friday.AddHours(-1)));
+        await _yard.Do<History.Practices.Practice>(
+            id,
+            Friday.AddHours(-1),
+            p => PracticeDecider.Decide(p, new ChangeReminderRules(rules, "Nights are quiet.", Guid.Empty), Friday.AddHours(-1))
+        );
         var near = await _post.Person("Near", PersonRole.Owner);
         var far = await _post.Person("Far", PersonRole.Owner, zone: "Australia/Sydney");
         // Noon in the practice is ten in the evening there.
@@ -94,7 +113,8 @@ public sealed class BulletinLetterTests : IAsyncLifetime
         for (_time.Now = noon; _time.Now < noon.AddDays(1); _time.Now += TimeSpan.FromMinutes(30))
         {
             await Look();
-            foreach (var letter in Letters) left.TryAdd(letter.To.Mailboxes.Single().Name!, _time.Now);
+            foreach (var letter in Letters)
+                left.TryAdd(letter.To.Mailboxes.Single().Name!, _time.Now);
         }
 
         Assert.Equal(noon, left["Near"]);

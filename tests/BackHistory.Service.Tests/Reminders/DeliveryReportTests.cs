@@ -19,16 +19,25 @@ public sealed class DeliveryReportTests(RunningService service)
         var reminder = await service.Told(client, "Bouncing Horse");
         var letter = reminder.Post[0].LetterId;
 
-        Assert.Equal(HttpStatusCode.NoContent, (await HandIn(client, Report(letter, "failed", "5.1.1", "smtp; 550 no such user"))).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.NoContent,
+            (await HandIn(client, Report(letter, "failed", "5.1.1", "smtp; 550 no such user"))).StatusCode
+        );
         var bounced = await service.Load(reminder);
         Assert.Equal((LetterState.Bounced, "5.1.1: 550 no such user"), (bounced.Post[0].State, bounced.Post[0].Note));
-        await Given.Wait(async () => (await service.Load(reminder)).Post.FirstOrDefault(l => l is { Kind: LetterKind.NoAnswer, State: LetterState.Sent }));
+        await Given.Wait(async () =>
+            (await service.Load(reminder)).Post.FirstOrDefault(l => l is { Kind: LetterKind.NoAnswer, State: LetterState.Sent })
+        );
 
         // The same report once more changes nothing.
         var version = (await service.Load(reminder)).Version;
         await HandIn(client, Report(letter, "failed", "5.1.1", "smtp; 550 no such user"));
         Assert.Equal(version, (await service.Load(reminder)).Version);
-        Assert.Contains("came back: 5.1.1: 550 no such user", WebUtility.HtmlDecode(await client.GetStringAsync("/reminders")), StringComparison.Ordinal);
+        Assert.Contains(
+            "came back: 5.1.1: 550 no such user",
+            WebUtility.HtmlDecode(await client.GetStringAsync("/reminders")),
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -54,8 +63,13 @@ public sealed class DeliveryReportTests(RunningService service)
         var reminder = await service.Told(client, "Guarded Horse");
         using var others = service.Client(RunningService.Theirs);
 
-        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await HandIn(others, Report(reminder.Post[0].LetterId, "failed", "5.1.1", null))).StatusCode);
-        var reply = $"From: owner@people.invalid\r\nSubject: Re: your saddle\r\nIn-Reply-To: <{reminder.Post[0].LetterId:N}@backhistory.invalid>\r\n\r\nThank you.\r\n";
+        Assert.Equal(
+            HttpStatusCode.UnprocessableEntity,
+            (await HandIn(others, Report(reminder.Post[0].LetterId, "failed", "5.1.1", null))).StatusCode
+        );
+        var reply =
+            $"From: owner@people.invalid\r\nSubject: Re: your saddle\r\nIn-Reply-To: "
+            + $"<{reminder.Post[0].LetterId:N}@backhistory.invalid>\r\n\r\nThank you.\r\n";
         Assert.Equal(HttpStatusCode.UnprocessableEntity, (await HandIn(client, reply)).StatusCode);
         Assert.Equal(LetterState.Sent, (await service.Load(reminder)).Post[0].State);
     }
@@ -70,12 +84,24 @@ public sealed class DeliveryReportTests(RunningService service)
         {
             // A Maildir: what is not yet whole lies in tmp, what has come in new.
             var arrived = folder.CreateSubdirectory("new").FullName;
-            await File.WriteAllTextAsync(Path.Combine(arrived, "1.report"), Report(reminder.Post[0].LetterId, "failed", "5.2.2", "smtp; 552 mailbox full", headersOnly: true));
-            await File.WriteAllTextAsync(Path.Combine(arrived, "2.spam"), "From: somebody@elsewhere.invalid\r\nSubject: Buy\r\n\r\nBuy.\r\n");
+            await File.WriteAllTextAsync(
+                Path.Combine(arrived, "1.report"),
+                Report(reminder.Post[0].LetterId, "failed", "5.2.2", "smtp; 552 mailbox full", headersOnly: true)
+            );
+            await File.WriteAllTextAsync(
+                Path.Combine(arrived, "2.spam"),
+                "From: somebody@elsewhere.invalid\r\nSubject: Buy\r\n\r\nBuy.\r\n"
+            );
             var settings = service.Services.GetRequiredService<Settings>();
             var job = new DeliveryReportsJob(
-                service.Services.GetRequiredService<DeliveryReports>(), settings with { Mail = settings.Mail with { Reports = folder.FullName } },
-                service.Services.GetRequiredService<NpgsqlDataSource>(), NullLogger<DeliveryReportsJob>.Instance);
+                service.Services.GetRequiredService<DeliveryReports>(),
+                settings with
+                {
+                    Mail = settings.Mail with { Reports = folder.FullName },
+                },
+                service.Services.GetRequiredService<NpgsqlDataSource>(),
+                NullLogger<DeliveryReportsJob>.Instance
+            );
             await job.Run(CancellationToken.None);
             await job.Run(CancellationToken.None);
 
@@ -97,40 +123,43 @@ public sealed class DeliveryReportTests(RunningService service)
         return await client.PostAsync("/api/delivery-reports", content);
     }
 
-    private static string Report(Guid letter, string action, string status, string? diagnostic, bool headersOnly = false) => string.Join("\r\n",
-    [
-        "From: Mail Delivery <mailer@mail.invalid>",
-        "To: practice@backhistory.invalid",
-        "Subject: Delivery status",
-        "MIME-Version: 1.0",
-        "Content-Type: multipart/report; report-type=delivery-status; boundary=\"b\"",
-        "",
-        "--b",
-        "Content-Type: text/plain",
-        "",
-        "Your letter.",
-        "",
-        "--b",
-        "Content-Type: message/delivery-status",
-        "",
-        "Reporting-MTA: dns; mail.invalid",
-        "Arrival-Date: Wed, 25 Nov 2026 10:00:00 +0000",
-        "",
-        "Final-Recipient: rfc822; owner@people.invalid",
-        $"Action: {action}",
-        $"Status: {status}",
-        .. diagnostic is null ? (string[])[] : [$"Diagnostic-Code: {diagnostic}"],
-        "",
-        "--b",
-        headersOnly ? "Content-Type: text/rfc822-headers" : "Content-Type: message/rfc822",
-        "",
-        $"Message-Id: <{letter:N}@backhistory.invalid>",
-        "From: practice@backhistory.invalid",
-        "Subject: Time to have the saddle looked at",
-        "",
-        headersOnly ? "" : "Hello.",
-        "",
-        "--b--",
-        "",
-    ]);
+    private static string Report(Guid letter, string action, string status, string? diagnostic, bool headersOnly = false) =>
+        string.Join(
+            "\r\n",
+            [
+                "From: Mail Delivery <mailer@mail.invalid>",
+                "To: practice@backhistory.invalid",
+                "Subject: Delivery status",
+                "MIME-Version: 1.0",
+                "Content-Type: multipart/report; report-type=delivery-status; boundary=\"b\"",
+                "",
+                "--b",
+                "Content-Type: text/plain",
+                "",
+                "Your letter.",
+                "",
+                "--b",
+                "Content-Type: message/delivery-status",
+                "",
+                "Reporting-MTA: dns; mail.invalid",
+                "Arrival-Date: Wed, 25 Nov 2026 10:00:00 +0000",
+                "",
+                "Final-Recipient: rfc822; owner@people.invalid",
+                $"Action: {action}",
+                $"Status: {status}",
+                .. diagnostic is null ? (string[])[] : [$"Diagnostic-Code: {diagnostic}"],
+                "",
+                "--b",
+                headersOnly ? "Content-Type: text/rfc822-headers" : "Content-Type: message/rfc822",
+                "",
+                $"Message-Id: <{letter:N}@backhistory.invalid>",
+                "From: practice@backhistory.invalid",
+                "Subject: Time to have the saddle looked at",
+                "",
+                headersOnly ? "" : "Hello.",
+                "",
+                "--b--",
+                "",
+            ]
+        );
 }

@@ -14,12 +14,22 @@ internal static class Given
     public static ReminderQueries Queries(this RunningService service) => service.Services.GetRequiredService<ReminderQueries>();
 
     /// <summary>Its first letter has left.</summary>
-    public static async Task<Reminder> Told(this RunningService service, HttpClient client, string horseName, string practice = RunningService.Mine, string language = "en")
+    public static async Task<Reminder> Told(
+        this RunningService service,
+        HttpClient client,
+        string horseName,
+        string practice = RunningService.Mine,
+        string language = "en"
+    )
     {
         var owner = await service.Person(practice, $"Owner of {horseName}", language: language);
         var horse = await LetterTests.Fitted(client, owner, horseName);
         await LetterTests.Visit(client, horse, -1, 33, 33);
-        return await Wait(async () => (await service.Queries().Newest(practice, [], horse, null, 10, CancellationToken.None)).FirstOrDefault(r => r.Post.Any(l => l.State == LetterState.Sent)));
+        return await Wait(async () =>
+            (await service.Queries().Newest(practice, [], horse, null, 10, CancellationToken.None)).FirstOrDefault(r =>
+                r.Post.Any(l => l.State == LetterState.Sent)
+            )
+        );
     }
 
     public static async Task<Reminder> Load(this RunningService service, Reminder reminder, string practice = RunningService.Mine) =>
@@ -31,7 +41,8 @@ internal static class Given
         var from = TimeProvider.System.GetTimestamp();
         while (true)
         {
-            if (await look() is { } found) return found;
+            if (await look() is { } found)
+                return found;
             Assert.True(TimeProvider.System.GetElapsedTime(from) < Patience, "nothing came within a minute");
             await Task.Delay(200);
         }

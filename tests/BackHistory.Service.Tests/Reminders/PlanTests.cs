@@ -20,11 +20,27 @@ public sealed class PlanTests(RunningService service)
         Assert.Equal(reminder.Id, proposed.GetProperty("reminderId").GetGuid());
 
         var at = Given.InDays(30);
-        var accepted = await (await client.Write(HttpMethod.Post, "/api/plan/accept", new { visits = new[] { new { horseId = reminder.HorseId, at } } }, key: "accept-planned")).Json();
+        var accepted = await (
+            await client.Write(
+                HttpMethod.Post,
+                "/api/plan/accept",
+                new { visits = new[] { new { horseId = reminder.HorseId, at } } },
+                key: "accept-planned"
+            )
+        ).Json();
         Assert.Equal(reminder.Id, accepted[0].GetProperty("reminderId").GetGuid());
-        await client.Write(HttpMethod.Post, "/api/plan/accept", new { visits = new[] { new { horseId = reminder.HorseId, at } } }, key: "accept-planned");
+        await client.Write(
+            HttpMethod.Post,
+            "/api/plan/accept",
+            new { visits = new[] { new { horseId = reminder.HorseId, at } } },
+            key: "accept-planned"
+        );
         Assert.Equal((ReminderState.Booked, 0), ((await service.Load(reminder)).State, (await service.Load(reminder)).BookingSequence));
-        Assert.DoesNotContain(reminder.HorseId.ToString(), await client.GetStringAsync($"/api/plan?month={month}"), StringComparison.Ordinal);
+        Assert.DoesNotContain(
+            reminder.HorseId.ToString(),
+            await client.GetStringAsync($"/api/plan?month={month}"),
+            StringComparison.Ordinal
+        );
 
         var made = await (await client.Write(HttpMethod.Post, "/api/calendar-feeds", new { name = "The practice's visits" })).Json();
         var address = new Uri(made.GetProperty("url").GetString()!).AbsolutePath;
@@ -34,7 +50,10 @@ public sealed class PlanTests(RunningService service)
         Assert.DoesNotContain("Owner of Planned Horse", await reader.GetStringAsync(address), StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, (await reader.GetAsync(address + "x")).StatusCode);
 
-        Assert.Equal(HttpStatusCode.NoContent, (await client.DeleteAsync($"/api/calendar-feeds/{made.GetProperty("id").GetGuid()}")).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.NoContent,
+            (await client.DeleteAsync($"/api/calendar-feeds/{made.GetProperty("id").GetGuid()}")).StatusCode
+        );
         Assert.Equal(HttpStatusCode.NotFound, (await reader.GetAsync(address)).StatusCode);
     }
 
@@ -46,10 +65,23 @@ public sealed class PlanTests(RunningService service)
         var (month, _) = await Proposed(client, reminder.HorseId);
         var until = DateOnly.ParseExact(month, "yyyy-MM", CultureInfo.InvariantCulture).AddMonths(1);
 
-        var declined = await client.Write(HttpMethod.Post, "/api/plan/decline", new { horseId = reminder.HorseId, until, reason = "The owner is away." });
+        var declined = await client.Write(
+            HttpMethod.Post,
+            "/api/plan/decline",
+            new
+            {
+                horseId = reminder.HorseId,
+                until,
+                reason = "The owner is away.",
+            }
+        );
         Assert.Equal(HttpStatusCode.OK, declined.StatusCode);
         Assert.Equal((ReminderState.PutOff, until), ((await service.Load(reminder)).State, (await service.Load(reminder)).PutOffUntil));
-        Assert.DoesNotContain(reminder.HorseId.ToString(), await client.GetStringAsync($"/api/plan?month={month}"), StringComparison.Ordinal);
+        Assert.DoesNotContain(
+            reminder.HorseId.ToString(),
+            await client.GetStringAsync($"/api/plan?month={month}"),
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -58,13 +90,28 @@ public sealed class PlanTests(RunningService service)
         using var client = service.Client();
         var owner = await service.Person(RunningService.Mine, "Owner of Foreseen Horse");
         var horse = await LetterTests.Fitted(client, owner, "Foreseen Horse");
-        var assessment = await Given.Wait(async () => await service.Queries().Assessment(RunningService.Mine, horse, CancellationToken.None) is { Saddles.Count: 1 } a ? a : null);
-        Assert.True(assessment.NextCheckDue > DateOnly.FromDateTime(TestClock.Running.GetUtcNow().UtcDateTime), $"due {assessment.NextCheckDue}");
+        var assessment = await Given.Wait(async () =>
+            await service.Queries().Assessment(RunningService.Mine, horse, CancellationToken.None) is { Saddles.Count: 1 } a ? a : null
+        );
+        Assert.True(
+            assessment.NextCheckDue > DateOnly.FromDateTime(TestClock.Running.GetUtcNow().UtcDateTime),
+            $"due {assessment.NextCheckDue}"
+        );
 
-        var accepted = await (await client.Write(HttpMethod.Post, "/api/plan/accept", new { visits = new[] { new { horseId = horse, at = Given.InDays(10) } } })).Json();
-        var begun = (await service.Queries().Load(RunningService.Mine, accepted[0].GetProperty("reminderId").GetGuid(), CancellationToken.None))!;
+        var accepted = await (
+            await client.Write(
+                HttpMethod.Post,
+                "/api/plan/accept",
+                new { visits = new[] { new { horseId = horse, at = Given.InDays(10) } } }
+            )
+        ).Json();
+        var begun = (
+            await service.Queries().Load(RunningService.Mine, accepted[0].GetProperty("reminderId").GetGuid(), CancellationToken.None)
+        )!;
         Assert.Equal((ReminderRule.CheckDue, ReminderState.Booked), (begun.Rule, begun.State));
-        await Given.Wait(async () => (await service.Load(begun)).Post.FirstOrDefault(l => l is { Kind: LetterKind.BookingMade, State: LetterState.Sent }));
+        await Given.Wait(async () =>
+            (await service.Load(begun)).Post.FirstOrDefault(l => l is { Kind: LetterKind.BookingMade, State: LetterState.Sent })
+        );
 
         await LetterTests.Visit(client, horse, 0, 45, 45);
         var done = await Given.Wait(async () => await service.Load(begun) is { State: ReminderState.Done } r ? r : null);

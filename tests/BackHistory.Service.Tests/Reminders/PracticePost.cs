@@ -28,10 +28,28 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
     {
         var (horses, reminders) = (store.Horses, store.Reminders);
         var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings);
-        var about = new HorseLetters(new HorseData(horses, reminders, Practices, new Progress(store.Whole), time), horses, Practices, links, _settings, time);
+        var about = new HorseLetters(
+            new HorseData(horses, reminders, Practices, new Progress(store.Whole), time),
+            horses,
+            Practices,
+            links,
+            _settings,
+            time
+        );
         var writer = new LetterWriter(about, new BulletinLetters(reminders, Practices, _settings), reminders, Practices, links, time);
         return new LetterJob(
-            new KnownPractices(store.Whole), reminders, Practices, writer, new ReaderClock(time), new FirstLetters(reminders), new LetterRecord(store.Commands, time), new Postman(_settings), store.Database, time, NullLogger<LetterJob>.Instance);
+            new KnownPractices(store.Whole),
+            reminders,
+            Practices,
+            writer,
+            new ReaderClock(time),
+            new FirstLetters(reminders),
+            new LetterRecord(store.Commands, time),
+            new Postman(_settings),
+            store.Database,
+            time,
+            NullLogger<LetterJob>.Instance
+        );
     }
 
     public Bulletiner Bulletiner() => new(Practices, store.Reminders, store.Commands, time);
@@ -39,7 +57,11 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
     public async Task<Guid> Person(string name, PersonRole role, string language = "en", string? zone = null)
     {
         var id = DeterministicId.Of("person", name);
-        await Practices.Save(Practice, [new Person(id, name, $"{id:N}@people.invalid", null, null, role, language, zone)], CancellationToken.None);
+        await Practices.Save(
+            Practice,
+            [new Person(id, name, $"{id:N}@people.invalid", null, null, role, language, zone)],
+            CancellationToken.None
+        );
         return id;
     }
 
@@ -51,7 +73,16 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
         var day = DateOnly.FromDateTime(at.UtcDateTime);
         var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, $"{horseName} has not been measured yet.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
-        await yard.Do<Reminder>(id, at, r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, [letter], Guid.Empty, Booking: booking), at));
+        await yard.Do<Reminder>(
+            id,
+            at,
+            r =>
+                ReminderDecider.Decide(
+                    r,
+                    new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, [letter], Guid.Empty, Booking: booking),
+                    at
+                )
+        );
         return id;
     }
 }

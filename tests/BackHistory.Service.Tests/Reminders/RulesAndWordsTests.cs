@@ -17,18 +17,41 @@ public sealed class RulesAndWordsTests(RunningService service)
         using var client = service.Client(RunningService.Theirs);
         var before = await (await client.GetAsync("/api/reminder-rules")).Json();
         var rules = JsonSerializer.Deserialize<Dictionary<string, JsonElement>>(before.GetProperty("rules").GetRawText())!;
-        rules["measureAgain"] = JsonSerializer.SerializeToElement(new { on = false, holdDays = 0, quietDays = 30 });
+        rules["measureAgain"] = JsonSerializer.SerializeToElement(
+            new
+            {
+                on = false,
+                holdDays = 0,
+                quietDays = 30,
+            }
+        );
 
-        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await client.Write(HttpMethod.Put, "/api/reminder-rules", new { rules })).StatusCode);
-        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Put, "/api/reminder-rules", new { rules, reason = "We always measure twice." })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.UnprocessableEntity,
+            (await client.Write(HttpMethod.Put, "/api/reminder-rules", new { rules })).StatusCode
+        );
+        Assert.Equal(
+            HttpStatusCode.OK,
+            (await client.Write(HttpMethod.Put, "/api/reminder-rules", new { rules, reason = "We always measure twice." })).StatusCode
+        );
         var after = await (await client.GetAsync("/api/reminder-rules")).Json();
         Assert.Equal(before.GetProperty("version").GetInt32() + 1, after.GetProperty("version").GetInt32());
         Assert.False(after.GetProperty("rules").GetProperty("measureAgain").GetProperty("on").GetBoolean());
         var versions = await (await client.GetAsync("/api/reminder-rules/versions")).Json();
         Assert.Equal("We always measure twice.", versions[0].GetProperty("reason").GetString());
 
-        rules["checkDue"] = JsonSerializer.SerializeToElement(new { on = true, holdDays = -1, quietDays = 30 });
-        Assert.Equal("bad-rules", Given.Code(await (await client.Write(HttpMethod.Put, "/api/reminder-rules", new { rules, reason = "x" })).Json()));
+        rules["checkDue"] = JsonSerializer.SerializeToElement(
+            new
+            {
+                on = true,
+                holdDays = -1,
+                quietDays = 30,
+            }
+        );
+        Assert.Equal(
+            "bad-rules",
+            Given.Code(await (await client.Write(HttpMethod.Put, "/api/reminder-rules", new { rules, reason = "x" })).Json())
+        );
     }
 
     [Fact]
@@ -39,10 +62,18 @@ public sealed class RulesAndWordsTests(RunningService service)
 
         var asked = await client.Write(HttpMethod.Post, "/api/reminder-rules/dry-runs", new { });
         Assert.Equal(HttpStatusCode.Accepted, asked.StatusCode);
-        var run = await Given.Wait<object>(async () => await (await client.GetAsync(asked.Headers.Location)).Json() is var r && r.GetProperty("finishedAt").ValueKind != JsonValueKind.Null ? r : null);
+        var run = await Given.Wait<object>(async () =>
+            await (await client.GetAsync(asked.Headers.Location)).Json() is var r
+            && r.GetProperty("finishedAt").ValueKind != JsonValueKind.Null
+                ? r
+                : null
+        );
         var found = (JsonElement)run;
         Assert.Equal(found.GetProperty("wanted").GetInt32(), found.GetProperty("done").GetInt32());
-        var raised = found.GetProperty("reminders").EnumerateArray().Single(r => r.GetProperty("horseId").GetGuid() == reminder.HorseId && r.GetProperty("rule").GetString() == "shape-changed");
+        var raised = found
+            .GetProperty("reminders")
+            .EnumerateArray()
+            .Single(r => r.GetProperty("horseId").GetGuid() == reminder.HorseId && r.GetProperty("rule").GetString() == "shape-changed");
         Assert.Equal("Rehearsed Horse", raised.GetProperty("horse").GetString());
     }
 
@@ -51,14 +82,29 @@ public sealed class RulesAndWordsTests(RunningService service)
     {
         using var client = service.Client();
         var reminder = await service.Told(client, "Previewed Horse");
-        const string Own = "Subject: A word about your saddle\n\nDear {{ recipient }},\n\n{% lead %}{{ sentences | first }}{% endlead %}\n\n{% chart %}\n\n{% answers %}\n\n{% cautions %}";
+        const string Own =
+            "Subject: A word about your saddle\n\nDear {{ recipient }},\n\n{% lead %}{{ sentences | first }}{% endlead %}\n\n{% chart "
+            + "%}\n\n{% answers %}\n\n{% cautions %}";
 
-        var preview = await (await client.Write(HttpMethod.Post, "/api/letter-templates/owner-refit/en/preview", new { source = Own, horseId = reminder.HorseId })).Json();
+        var preview = await (
+            await client.Write(
+                HttpMethod.Post,
+                "/api/letter-templates/owner-refit/en/preview",
+                new { source = Own, horseId = reminder.HorseId }
+            )
+        ).Json();
         Assert.Equal("A word about your saddle", preview.GetProperty("subject").GetString());
         Assert.Contains("Previewed Horse", preview.GetProperty("html").GetString(), StringComparison.Ordinal);
         Assert.Contains("data:image/png;base64,", preview.GetProperty("html").GetString(), StringComparison.Ordinal);
         Assert.DoesNotContain("cid:", preview.GetProperty("html").GetString(), StringComparison.Ordinal);
-        var link = System.Text.RegularExpressions.Regex.Match(preview.GetProperty("text").GetString()!, @"http\S+/letter/\S+", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)).Value;
+        var link = System
+            .Text.RegularExpressions.Regex.Match(
+                preview.GetProperty("text").GetString()!,
+                @"http\S+/letter/\S+",
+                System.Text.RegularExpressions.RegexOptions.None,
+                TimeSpan.FromSeconds(1)
+            )
+            .Value;
         Assert.EndsWith("/letter/preview", link, StringComparison.Ordinal);
         Assert.False((await (await client.GetAsync("/api/letter-templates/owner-refit/en")).Json()).GetProperty("own").GetBoolean());
     }
@@ -68,10 +114,21 @@ public sealed class RulesAndWordsTests(RunningService service)
     {
         using var client = service.Client();
         var reminder = await service.Told(client, "Looked At Horse");
-        using var browser = await service.SignedIn(await service.Member("Looks At Letters", (RunningService.Mine, History.Accounts.PracticeRole.Manager)));
+        using var browser = await service.SignedIn(
+            await service.Member("Looks At Letters", (RunningService.Mine, History.Accounts.PracticeRole.Manager))
+        );
         Assert.Contains("/practice/letters/owner-refit/en", await browser.Page("/practice/letters"), StringComparison.Ordinal);
         const string Page = "/practice/letters/owner-refit/en";
-        var shown = await browser.Send(Page, $"{Page}/look", ("source", "Subject: Words of ours\r\n\r\nDear {{ recipient }}, <b>plain</b>\r\n\r\n{% chart %}\r\n\r\n{% answers %}\r\n\r\n{% cautions %}"), ("horse", reminder.HorseId.ToString()));
+        var shown = await browser.Send(
+            Page,
+            $"{Page}/look",
+            (
+                "source",
+                "Subject: Words of ours\r\n\r\nDear {{ recipient }}, <b>plain</b>\r\n\r\n{% chart %}\r\n\r\n{% answers %}\r\n\r\n{% "
+                    + "cautions %}"
+            ),
+            ("horse", reminder.HorseId.ToString())
+        );
         Assert.Equal(HttpStatusCode.OK, shown.StatusCode);
         var html = await shown.Content.ReadAsStringAsync();
         Assert.Contains("Words of ours", html, StringComparison.Ordinal);
@@ -98,7 +155,8 @@ public sealed class RulesAndWordsTests(RunningService service)
         Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
         var problem = await refused.Json();
         Assert.Equal("bad-template", Given.Code(problem));
-        if (place is not null) Assert.Equal(place, problem.GetProperty("place").GetString());
+        if (place is not null)
+            Assert.Equal(place, problem.GetProperty("place").GetString());
     }
 
     [Fact]
@@ -106,9 +164,15 @@ public sealed class RulesAndWordsTests(RunningService service)
     {
         using var client = service.Client(RunningService.Theirs);
         const string Own = "Subject: Our own words\n\nHello {{ recipient }}, {{ sentences | first }}\n\n{% answers %}\n\n{% cautions %}";
-        Assert.Equal(HttpStatusCode.OK, (await client.Write(HttpMethod.Put, "/api/letter-templates/owner-refit/en", new { source = Own })).StatusCode);
+        Assert.Equal(
+            HttpStatusCode.OK,
+            (await client.Write(HttpMethod.Put, "/api/letter-templates/owner-refit/en", new { source = Own })).StatusCode
+        );
         var reminder = await service.Told(client, "Own Words Horse", RunningService.Theirs);
-        Assert.Equal("Our own words", (await service.Queries().Content(RunningService.Theirs, reminder.Post[0].LetterId, CancellationToken.None))!.Subject);
+        Assert.Equal(
+            "Our own words",
+            (await service.Queries().Content(RunningService.Theirs, reminder.Post[0].LetterId, CancellationToken.None))!.Subject
+        );
 
         await client.Write(HttpMethod.Put, "/api/letter-templates/owner-refit/en", new { source = (string?)null });
         Assert.False((await (await client.GetAsync("/api/letter-templates/owner-refit/en")).Json()).GetProperty("own").GetBoolean());
@@ -124,7 +188,16 @@ public sealed class RulesAndWordsTests(RunningService service)
         Assert.Contains("lang=\"de\"", letter.Html, StringComparison.Ordinal);
         Assert.DoesNotContain("since the saddle", letter.Html, StringComparison.Ordinal);
 
-        var link = new Uri(System.Text.RegularExpressions.Regex.Match(letter.Text, @"http\S+/letter/\S+", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1)).Value).AbsolutePath;
+        var link = new Uri(
+            System
+                .Text.RegularExpressions.Regex.Match(
+                    letter.Text,
+                    @"http\S+/letter/\S+",
+                    System.Text.RegularExpressions.RegexOptions.None,
+                    TimeSpan.FromSeconds(1)
+                )
+                .Value
+        ).AbsolutePath;
         using var reader = service.Anonymous();
         Assert.Contains("Um einen Termin bitten?", await reader.GetStringAsync(link), StringComparison.Ordinal);
     }
@@ -138,9 +211,16 @@ public sealed class RulesAndWordsTests(RunningService service)
 
         using var program = service.Anonymous();
         // RFC 8058, section 3.1: a POST with this body, and no redirect.
-        using var answer = await program.PostAsync(new Uri(content.StopUrl).AbsolutePath, new FormUrlEncodedContent([new("List-Unsubscribe", "One-Click")]));
+        using var answer = await program.PostAsync(
+            new Uri(content.StopUrl).AbsolutePath,
+            new FormUrlEncodedContent([new("List-Unsubscribe", "One-Click")])
+        );
         Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
-        var person = (await service.Services.GetRequiredService<PracticeQueries>().Person(RunningService.Mine, reminder.Post[0].To, CancellationToken.None))!;
+        var person = (
+            await service
+                .Services.GetRequiredService<PracticeQueries>()
+                .Person(RunningService.Mine, reminder.Post[0].To, CancellationToken.None)
+        )!;
         Assert.Equal([LetterKind.OwnerRefit], person.Stopped);
     }
 
@@ -150,7 +230,12 @@ public sealed class RulesAndWordsTests(RunningService service)
         using var client = service.Client();
         var reminder = await service.Told(client, "Later Horse");
         var content = (await service.Queries().Content(RunningService.Mine, reminder.Post[0].LetterId, CancellationToken.None))!;
-        var links = System.Text.RegularExpressions.Regex.Matches(content.Text, @"http\S+/letter/\S+", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(1));
+        var links = System.Text.RegularExpressions.Regex.Matches(
+            content.Text,
+            @"http\S+/letter/\S+",
+            System.Text.RegularExpressions.RegexOptions.None,
+            TimeSpan.FromSeconds(1)
+        );
 
         using var reader = service.Anonymous();
         using var posted = await reader.PostAsync(new Uri(links[1].Value).AbsolutePath, new FormUrlEncodedContent([new("words", "")]));

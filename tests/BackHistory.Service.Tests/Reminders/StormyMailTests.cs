@@ -6,7 +6,8 @@ using MimeKit;
 
 namespace BackHistory.Service.Tests.Reminders;
 
-/// <summary>Many letters through a mail server that fails three times in ten, dies with letters in its hands, and takes the service with it.</summary>
+/// <summary>Many letters through a mail server that fails three times in ten, dies with letters in its hands, and takes the service with
+/// it.</summary>
 public sealed class StormyMailTests : IAsyncLifetime
 {
     private const string Practice = PracticePost.Practice;
@@ -24,10 +25,19 @@ public sealed class StormyMailTests : IAsyncLifetime
         _store = await PracticeStore.Open();
         await _store.Found(Practice, Spring.AddYears(-1));
         var yard = new TestYard(_store, Practice);
-        _post = new PracticePost(_store, _time, new MailSettings("127.0.0.1", _mail.Port, null, null, "practice@backhistory.invalid", "backhistory.invalid", "."));
+        _post = new PracticePost(
+            _store,
+            _time,
+            new MailSettings("127.0.0.1", _mail.Port, null, null, "practice@backhistory.invalid", "backhistory.invalid", ".")
+        );
         await _post.Known();
         for (var i = 0; i < Owners; i++)
-            await PracticePost.NeverMeasured(yard, $"Horse {i}", await _post.Person($"Owner {i}", PersonRole.Owner, i % 3 == 0 ? "de" : "en"), Spring);
+            await PracticePost.NeverMeasured(
+                yard,
+                $"Horse {i}",
+                await _post.Person($"Owner {i}", PersonRole.Owner, i % 3 == 0 ? "de" : "en"),
+                Spring
+            );
         await _store.CatchUp();
     }
 
@@ -97,6 +107,8 @@ public sealed class StormyMailTests : IAsyncLifetime
         }
 
         Assert.Equal(Owners, _seen.Count);
-        TestContext.Current.TestOutputHelper?.WriteLine($"{Owners} letters, {_seen.Values.Sum(c => c.Count)} copies, {putOff} put off, {hungUp} hung up, {killed} killed, {runs} runs");
+        TestContext.Current.TestOutputHelper?.WriteLine(
+            $"{Owners} letters, {_seen.Values.Sum(c => c.Count)} copies, {putOff} put off, {hungUp} hung up, {killed} killed, {runs} runs"
+        );
     }
 }

@@ -22,7 +22,9 @@ public sealed class VetHoldTests(RunningService service)
     public async Task The_answer_that_the_vet_has_seen_the_horse_is_kept_as_that_and_not_as_a_wish_for_a_visit(string language, string asks)
     {
         var (_, caution) = await Caution($"Seen Horse {language}");
-        var address = new Uri(service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.VetHasSeen, language)).AbsolutePath;
+        var address = new Uri(
+            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.VetHasSeen, language)
+        ).AbsolutePath;
         using var reader = service.Anonymous();
         Assert.Contains(asks, WebUtility.HtmlDecode(await reader.GetStringAsync(address)), StringComparison.Ordinal);
 
@@ -35,7 +37,9 @@ public sealed class VetHoldTests(RunningService service)
     public async Task A_letter_of_an_earlier_release_that_said_so_over_another_link_is_understood()
     {
         var (_, caution) = await Caution("Seen Before");
-        var address = new Uri(service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.Book)).AbsolutePath;
+        var address = new Uri(
+            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.Book)
+        ).AbsolutePath;
         using var reader = service.Anonymous();
         await reader.PostAsync(address, new FormUrlEncodedContent([new("words", "")]));
         Assert.Equal(Answer.VetHasSeen, (await Queries.Load(RunningService.Mine, caution, CancellationToken.None))!.Answer);
@@ -57,15 +61,26 @@ public sealed class VetHoldTests(RunningService service)
         using var client = service.Client();
         var horse = await client.Horse("Closed Caution");
         // Last measured years ago: a check is due.
-        var visit = new { takenAt = "2024-05-01T10:00:00Z", method = "flexible-curve", entries = new[] { ClientExtensions.Section(45, 44) } };
+        var visit = new
+        {
+            takenAt = "2024-05-01T10:00:00Z",
+            method = "flexible-curve",
+            entries = new[] { ClientExtensions.Section(45, 44) },
+        };
         Assert.True((await client.Write(HttpMethod.Post, $"/api/horses/{horse}/visits", visit)).IsSuccessStatusCode);
-        await Wait(async () => await Queries.Assessment(RunningService.Mine, horse, CancellationToken.None) is { } a && a.NextCheckDue <= a.AsOf);
+        await Wait(async () =>
+            await Queries.Assessment(RunningService.Mine, horse, CancellationToken.None) is { } a && a.NextCheckDue <= a.AsOf
+        );
         var other = await Raise(horse, ReminderRule.CheckDue);
         var caution = await Raise(horse, ReminderRule.VetCaution);
         await Muted(other);
 
-        Assert.True((await client.Write(HttpMethod.Post, $"/api/reminders/{caution}/close", new { reason = "Seen on Monday." })).IsSuccessStatusCode);
-        await Wait(async () => (await Queries.Load(RunningService.Mine, other, CancellationToken.None))!.MutedBecause == MuteReason.AwaitsVet);
+        Assert.True(
+            (await client.Write(HttpMethod.Post, $"/api/reminders/{caution}/close", new { reason = "Seen on Monday." })).IsSuccessStatusCode
+        );
+        await Wait(async () =>
+            (await Queries.Load(RunningService.Mine, other, CancellationToken.None))!.MutedBecause == MuteReason.AwaitsVet
+        );
         using var fitter = await service.SignedIn(await service.Member("Fitter Of The Closed", (RunningService.Mine, PracticeRole.Fitter)));
         await fitter.Until($"/horses/{horse}", "The vet has cleared the horse");
 
@@ -86,19 +101,26 @@ public sealed class VetHoldTests(RunningService service)
         var id = DeterministicId.Of("raised", horse.ToString(), rule.ToString());
         var day = DateOnly.FromDateTime(Now.UtcDateTime);
         var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, "Something was found.");
-        await service.Services.GetRequiredService<Commands>().Execute<Reminder>(
-            new CommandContext(RunningService.Mine, Guid.Empty, $"raise:{id}", "", null, Now), id,
-            r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, rule, evidence, [], Guid.Empty), Now), CancellationToken.None);
+        await service
+            .Services.GetRequiredService<Commands>()
+            .Execute<Reminder>(
+                new CommandContext(RunningService.Mine, Guid.Empty, $"raise:{id}", "", null, Now),
+                id,
+                r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, rule, evidence, [], Guid.Empty), Now),
+                CancellationToken.None
+            );
         return id;
     }
 
-    private Task Muted(Guid reminder) => Wait(async () => (await Queries.Load(RunningService.Mine, reminder, CancellationToken.None))!.State == ReminderState.Muted);
+    private Task Muted(Guid reminder) =>
+        Wait(async () => (await Queries.Load(RunningService.Mine, reminder, CancellationToken.None))!.State == ReminderState.Muted);
 
     private static async Task Wait(Func<Task<bool>> there)
     {
         for (var i = 0; i < 600; i++)
         {
-            if (await there()) return;
+            if (await there())
+                return;
             await Task.Delay(100);
         }
 

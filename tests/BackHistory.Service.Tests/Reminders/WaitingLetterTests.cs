@@ -21,7 +21,11 @@ public sealed class WaitingLetterTests : IAsyncLifetime
     {
         _store = await PracticeStore.Open();
         _yard = new TestYard(_store, PracticePost.Practice);
-        _post = new PracticePost(_store, _time, new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", _folder.FullName));
+        _post = new PracticePost(
+            _store,
+            _time,
+            new MailSettings(null, 25, null, null, "practice@backhistory.invalid", "backhistory.invalid", _folder.FullName)
+        );
         await _post.Known();
     }
 
@@ -54,7 +58,11 @@ public sealed class WaitingLetterTests : IAsyncLifetime
         await _store.Found(PracticePost.Practice, Odd.AddYears(-1));
         var bad = DeterministicId.Of("bad address");
         // As earlier releases took it.
-        await _post.Practices.Save(PracticePost.Practice, [new Person(bad, "Anna", "Anna <anna@example.org>", null, null, PersonRole.Owner)], CancellationToken.None);
+        await _post.Practices.Save(
+            PracticePost.Practice,
+            [new Person(bad, "Anna", "Anna <anna@example.org>", null, null, PersonRole.Owner)],
+            CancellationToken.None
+        );
         await PracticePost.NeverMeasured(_yard, "First Horse", bad, Odd);
         var good = await _post.Person("Good Owner", PersonRole.Owner);
         await PracticePost.NeverMeasured(_yard, "Second Horse", good, Odd.AddMinutes(1));
@@ -76,7 +84,11 @@ public sealed class WaitingLetterTests : IAsyncLifetime
         var second = await _post.Person("Second Owner", PersonRole.Owner, language: "de");
         await PracticePost.NeverMeasured(_yard, "Second Horse", second, Odd.AddMinutes(1));
         // Words that no letter of this kind can be written by, as an older release or an archive could hold them.
-        await _yard.Do<History.Practices.Practice>(DeterministicId.Of("practice", PracticePost.Practice), Odd, _ => Decided.Yes(new LetterTemplateChanged(LetterKind.OwnerCheck, "en", 1, "{% no such thing %}", Odd, Guid.Empty)));
+        await _yard.Do<History.Practices.Practice>(
+            DeterministicId.Of("practice", PracticePost.Practice),
+            Odd,
+            _ => Decided.Yes(new LetterTemplateChanged(LetterKind.OwnerCheck, "en", 1, "{% no such thing %}", Odd, Guid.Empty))
+        );
 
         await Send();
 
@@ -109,7 +121,11 @@ public sealed class WaitingLetterTests : IAsyncLifetime
         await Send();
         Assert.Empty(Told());
 
-        await _yard.Do<History.Practices.Practice>(DeterministicId.Of("practice", PracticePost.Practice), _time.Now, p => PracticeDecider.Decide(p, new ReleaseLetters(Guid.Empty), _time.Now));
+        await _yard.Do<History.Practices.Practice>(
+            DeterministicId.Of("practice", PracticePost.Practice),
+            _time.Now,
+            p => PracticeDecider.Decide(p, new ReleaseLetters(Guid.Empty), _time.Now)
+        );
         await Send();
         Assert.Equal([owner], Told());
     }
@@ -118,7 +134,11 @@ public sealed class WaitingLetterTests : IAsyncLifetime
     public async Task A_practice_that_set_nothing_writes_to_nobody_on_a_Sunday_night()
     {
         await _store.Found(PracticePost.Practice, Odd.AddYears(-1), lettersLeave: false);
-        await _yard.Do<History.Practices.Practice>(DeterministicId.Of("practice", PracticePost.Practice), Odd, p => PracticeDecider.Decide(p, new ReleaseLetters(Guid.Empty), Odd));
+        await _yard.Do<History.Practices.Practice>(
+            DeterministicId.Of("practice", PracticePost.Practice),
+            Odd,
+            p => PracticeDecider.Decide(p, new ReleaseLetters(Guid.Empty), Odd)
+        );
         var owner = await _post.Person("Owner Of A Sunday", PersonRole.Owner);
         await PracticePost.NeverMeasured(_yard, "Sunday Horse", owner, Odd);
 
@@ -138,7 +158,11 @@ public sealed class WaitingLetterTests : IAsyncLifetime
         var owner = await _post.Person("Stopping Owner", PersonRole.Owner);
         await PracticePost.NeverMeasured(_yard, "Stopped Horse", owner, Odd);
         var letter = Assert.Single(await Letters());
-        await _store.Reminders.Keep(PracticePost.Practice, LetterAttempts.After(null, letter.Id, "the mail server refused it: 451", _time.Now), CancellationToken.None);
+        await _store.Reminders.Keep(
+            PracticePost.Practice,
+            LetterAttempts.After(null, letter.Id, "the mail server refused it: 451", _time.Now),
+            CancellationToken.None
+        );
         var person = (await _post.Practices.Person(PracticePost.Practice, owner, CancellationToken.None))!;
         await _post.Practices.Save(PracticePost.Practice, [person with { Stopped = [LetterKind.OwnerCheck] }], CancellationToken.None);
 
@@ -159,7 +183,11 @@ public sealed class WaitingLetterTests : IAsyncLifetime
     private Task Quietly()
     {
         var rules = ReminderRules.Default with { Letters = ReminderRules.Default.Letters with { QuietDays = [] } };
-        return _yard.Do<History.Practices.Practice>(DeterministicId.Of("practice", PracticePost.Practice), Odd, p => PracticeDecider.Decide(p, new ChangeReminderRules(rules, "Nights are quiet.", Guid.Empty), Odd));
+        return _yard.Do<History.Practices.Practice>(
+            DeterministicId.Of("practice", PracticePost.Practice),
+            Odd,
+            p => PracticeDecider.Decide(p, new ChangeReminderRules(rules, "Nights are quiet.", Guid.Empty), Odd)
+        );
     }
 
     private async Task<IReadOnlyList<Letter>> Letters()
@@ -170,5 +198,10 @@ public sealed class WaitingLetterTests : IAsyncLifetime
 
     /// <summary>Whom letters reached, by the address on the envelope.</summary>
     private IReadOnlyList<Guid> Told() =>
-        [.. _folder.GetFiles("*.eml").OrderBy(f => f.Name, StringComparer.Ordinal).Select(f => Guid.ParseExact(MimeKit.MimeMessage.Load(f.FullName).To.Mailboxes.Single().Address.Split('@')[0], "N"))];
+        [
+            .. _folder
+                .GetFiles("*.eml")
+                .OrderBy(f => f.Name, StringComparer.Ordinal)
+                .Select(f => Guid.ParseExact(MimeKit.MimeMessage.Load(f.FullName).To.Mailboxes.Single().Address.Split('@')[0], "N")),
+        ];
 }

@@ -7,17 +7,24 @@ namespace BackHistory.Shape.Tests.Reference;
 /// </summary>
 internal static class GeneralSpline
 {
-    private const double Counted = 1.4, SampleMillimetres = 1;
+    private const double Counted = 1.4,
+        SampleMillimetres = 1;
 
     /// <summary>The smoothed line as points at most 1 mm apart, in the order of the points given.</summary>
     internal static Point[] Smooth(IReadOnlyList<Point> points)
     {
         Point[] kept = [points[0], .. points.Zip(points.Skip(1)).Where(p => (p.Second - p.First).Length >= 0.1).Select(p => p.Second)];
         var n = kept.Length;
-        double[] t = new double[n], x = [.. kept.Select(p => p.X)], y = [.. kept.Select(p => p.Y)];
-        for (var i = 1; i < n; i++) t[i] = t[i - 1] + (kept[i] - kept[i - 1]).Length;
+        double[] t = new double[n],
+            x = [.. kept.Select(p => p.X)],
+            y = [.. kept.Select(p => p.Y)];
+        for (var i = 1; i < n; i++)
+            t[i] = t[i - 1] + (kept[i] - kept[i - 1]).Length;
         var spline = new ReinschSpline(t);
-        double[] gx = new double[n], gy = new double[n], xx = new double[n], yy = new double[n];
+        double[] gx = new double[n],
+            gy = new double[n],
+            xx = new double[n],
+            yy = new double[n];
         var spacing = t[^1] / (n - 1);
         CrossValidation(Least(CrossValidation, Math.Log(spacing * spacing * spacing) - 8, 3 * Math.Log(t[^1]) + 6));
         return [.. Samples(t, gx, gy, xx, yy)];
@@ -28,7 +35,8 @@ internal static class GeneralSpline
             spline.Smooth(x, gx, xx);
             spline.Smooth(y, gy, yy);
             double squares = 0;
-            for (var i = 0; i < n; i++) squares += (x[i] - gx[i]) * (x[i] - gx[i]) + (y[i] - gy[i]) * (y[i] - gy[i]);
+            for (var i = 0; i < n; i++)
+                squares += (x[i] - gx[i]) * (x[i] - gx[i]) + (y[i] - gy[i]) * (y[i] - gy[i]);
             var left = 1 - Counted * spline.EffectiveParameters() / n;
             return left > 0 ? squares / (left * left) : double.PositiveInfinity;
         }
@@ -42,7 +50,10 @@ internal static class GeneralSpline
             var steps = (int)Math.Ceiling(h / SampleMillimetres);
             for (var k = 0; k < steps; k++)
             {
-                double b = (double)k / steps, a = 1 - b, p = (a * a * a - a) * h * h / 6, q = (b * b * b - b) * h * h / 6;
+                double b = (double)k / steps,
+                    a = 1 - b,
+                    p = (a * a * a - a) * h * h / 6,
+                    q = (b * b * b - b) * h * h / 6;
                 yield return new(a * x[i] + b * x[i + 1] + p * xx[i] + q * xx[i + 1], a * y[i] + b * y[i + 1] + p * yy[i] + q * yy[i + 1]);
             }
         }
@@ -56,12 +67,26 @@ internal static class GeneralSpline
         var width = (to - from) / steps;
         var best = Enumerable.Range(0, steps + 1).Select(k => from + k * width).MinBy(f);
         const double ratio = 0.6180339887498949;
-        double low = best - width, high = best + width;
-        double a = high - ratio * (high - low), b = low + ratio * (high - low), fa = f(a), fb = f(b);
+        double low = best - width,
+            high = best + width;
+        double a = high - ratio * (high - low),
+            b = low + ratio * (high - low),
+            fa = f(a),
+            fb = f(b);
         while (high - low > 0.02)
         {
-            if (fa < fb) { (high, b, fb) = (b, a, fa); a = high - ratio * (high - low); fa = f(a); }
-            else { (low, a, fa) = (a, b, fb); b = low + ratio * (high - low); fb = f(b); }
+            if (fa < fb)
+            {
+                (high, b, fb) = (b, a, fa);
+                a = high - ratio * (high - low);
+                fa = f(a);
+            }
+            else
+            {
+                (low, a, fa) = (a, b, fb);
+                b = low + ratio * (high - low);
+                fb = f(b);
+            }
         }
         return (low + high) / 2;
     }

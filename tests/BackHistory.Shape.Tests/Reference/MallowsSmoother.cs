@@ -13,7 +13,10 @@ internal static class MallowsSmoother
     {
         var n = t.Length;
         var system = new ReinschSpline(t);
-        double[] gx = new double[n], gy = new double[n], xx = new double[n], yy = new double[n];
+        double[] gx = new double[n],
+            gy = new double[n],
+            xx = new double[n],
+            yy = new double[n];
         var spacing = t[^1] / (n - 1);
         var best = Minimise(CpAt, Math.Log(spacing * spacing * spacing) - 8, 3 * Math.Log(t[^1]) + 6);
         CpAt(best);
@@ -31,7 +34,8 @@ internal static class MallowsSmoother
         double Rss()
         {
             double sum = 0;
-            for (var i = 0; i < n; i++) sum += (x[i] - gx[i]) * (x[i] - gx[i]) + (y[i] - gy[i]) * (y[i] - gy[i]);
+            for (var i = 0; i < n; i++)
+                sum += (x[i] - gx[i]) * (x[i] - gx[i]) + (y[i] - gy[i]) * (y[i] - gy[i]);
             return sum;
         }
     }
@@ -41,19 +45,35 @@ internal static class MallowsSmoother
     {
         const int steps = 16;
         var width = (to - from) / steps;
-        double best = from, least = double.PositiveInfinity;
+        double best = from,
+            least = double.PositiveInfinity;
         for (var k = 0; k <= steps; k++)
         {
             var value = f(from + k * width);
-            if (value < least) (best, least) = (from + k * width, value);
+            if (value < least)
+                (best, least) = (from + k * width, value);
         }
         const double ratio = 0.6180339887498949;
-        double low = best - width, high = best + width;
-        double a = high - ratio * (high - low), b = low + ratio * (high - low), fa = f(a), fb = f(b);
+        double low = best - width,
+            high = best + width;
+        double a = high - ratio * (high - low),
+            b = low + ratio * (high - low),
+            fa = f(a),
+            fb = f(b);
         while (high - low > 0.01)
         {
-            if (fa < fb) { (high, b, fb) = (b, a, fa); a = high - ratio * (high - low); fa = f(a); }
-            else { (low, a, fa) = (a, b, fb); b = low + ratio * (high - low); fb = f(b); }
+            if (fa < fb)
+            {
+                (high, b, fb) = (b, a, fa);
+                a = high - ratio * (high - low);
+                fa = f(a);
+            }
+            else
+            {
+                (low, a, fa) = (a, b, fb);
+                b = low + ratio * (high - low);
+                fb = f(b);
+            }
         }
         return (low + high) / 2;
     }

@@ -12,16 +12,20 @@ internal static class PolylineMeasures
     internal static Dictionary<string, double> Of(IReadOnlyList<Point> line)
     {
         var measures = new Dictionary<string, double>(StringComparer.Ordinal);
-        if (Cut(line) is not var (left, right)) return measures;
+        if (Cut(line) is not var (left, right))
+            return measures;
         foreach (var depth in Depths)
-            if (Reach(left, depth) is { } l && Reach(right, depth) is { } r) measures[$"width@{depth}"] = l.At.X + r.At.X;
+            if (Reach(left, depth) is { } l && Reach(right, depth) is { } r)
+                measures[$"width@{depth}"] = l.At.X + r.At.X;
         foreach (var (side, arm) in ((string, Point[])[])[("left", left), ("right", right)])
         {
             foreach (var depth in Depths.Where(d => d >= 100))
                 if (Reach(arm, depth) is { } end)
                     measures[$"half-area-{side}@{depth}"] = Area([.. arm[..end.After], end.At, new(0, -depth)]) / 100;
-            if (Every(arm, 40, 140) is { } flank) measures[$"slope-{side}"] = Slope(flank);
-            if (Every(arm, 0, 150) is { } whole) measures[$"fill-{side}"] = Area(whole) / 100;
+            if (Every(arm, 40, 140) is { } flank)
+                measures[$"slope-{side}"] = Slope(flank);
+            if (Every(arm, 0, 150) is { } whole)
+                measures[$"fill-{side}"] = Area(whole) / 100;
         }
         if (Every(left, 0, 150) is { } onLeft && Every(right, 0, 150) is { } onRight)
             measures["skew-shape"] = Skew(onLeft, onRight);
@@ -36,11 +40,14 @@ internal static class PolylineMeasures
         for (var i = 0; i + 1 < line.Count; i++)
         {
             var (a, b) = (line[i], line[i + 1]);
-            if (a.X > 0 == b.X > 0) continue;
+            if (a.X > 0 == b.X > 0)
+                continue;
             var crossing = a + -a.X / (b.X - a.X) * (b - a);
-            if (at is null || Math.Abs(crossing.Y) < Math.Abs(m.Y)) (at, m) = (i, crossing);
+            if (at is null || Math.Abs(crossing.Y) < Math.Abs(m.Y))
+                (at, m) = (i, crossing);
         }
-        if (at is not { } middle) return null;
+        if (at is not { } middle)
+            return null;
         Point[] right = [default, .. line.Skip(middle + 1).Select(p => p - m)];
         Point[] left = [default, .. line.Take(middle + 1).Reverse().Select(p => new Point(-p.X, p.Y - m.Y))];
         return (left, right);
@@ -53,9 +60,11 @@ internal static class PolylineMeasures
         for (var i = 0; i + 1 < arm.Length; i++)
         {
             var (a, b) = (arm[i], arm[i + 1]);
-            if (a.Y > -depth == b.Y > -depth) continue;
+            if (a.Y > -depth == b.Y > -depth)
+                continue;
             var at = a + (-depth - a.Y) / (b.Y - a.Y) * (b - a);
-            if (outermost is null || at.X > outermost.Value.At.X) outermost = (at, i + 1);
+            if (outermost is null || at.X > outermost.Value.At.X)
+                outermost = (at, i + 1);
         }
         return outermost;
     }
@@ -68,7 +77,8 @@ internal static class PolylineMeasures
         for (var i = 0; i + 1 < arm.Length; i++)
         {
             var length = (arm[i + 1] - arm[i]).Length;
-            if (length == 0) continue;
+            if (length == 0)
+                continue;
             for (var next = from + points.Count * Step; next <= to && next <= passed + length; next = from + points.Count * Step)
                 points.Add(arm[i] + (next - passed) / length * (arm[i + 1] - arm[i]));
             passed += length;
@@ -83,7 +93,9 @@ internal static class PolylineMeasures
     private static double Slope(Point[] points)
     {
         var centre = points.Select((p, k) => Weight(k, points.Length) * p).Aggregate((a, b) => a + b);
-        double xx = 0, xy = 0, yy = 0;
+        double xx = 0,
+            xy = 0,
+            yy = 0;
         for (var k = 0; k < points.Length; k++)
         {
             var (w, off) = (Weight(k, points.Length), points[k] - centre);
@@ -91,7 +103,8 @@ internal static class PolylineMeasures
         }
         var turn = Math.Atan2(2 * xy, xx - yy) / 2;
         var (along, chord) = (new Point(Math.Cos(turn), Math.Sin(turn)), points[^1] - points[0]);
-        if (along.Dot(chord) < 0) along = -1 * along;
+        if (along.Dot(chord) < 0)
+            along = -1 * along;
         return Math.Atan2(-along.Y, along.X) * 180 / Math.PI;
     }
 
@@ -106,7 +119,8 @@ internal static class PolylineMeasures
     private static double Area(Point[] polygon)
     {
         double twice = 0;
-        for (var i = 0; i < polygon.Length; i++) twice -= polygon[i].Cross(polygon[(i + 1) % polygon.Length]);
+        for (var i = 0; i < polygon.Length; i++)
+            twice -= polygon[i].Cross(polygon[(i + 1) % polygon.Length]);
         return twice / 2;
     }
 }

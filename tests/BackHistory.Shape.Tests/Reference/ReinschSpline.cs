@@ -2,7 +2,8 @@ namespace BackHistory.Shape.Tests.Reference;
 
 /// <summary>
 /// The natural cubic smoothing spline over given knots as a linear smoother: minimises Σ(z − g)² + λ∫g″², solved by Reinsch's
-/// pentadiagonal system (R + λQᵀQ)γ = Qᵀz, g = z − λQγ (Green &amp; Silverman 1994, section 2.3). Everything is linear in the number of knots.
+/// pentadiagonal system (R + λQᵀQ)γ = Qᵀz, g = z − λQγ (Green &amp; Silverman 1994, section 2.3). Everything is linear in the number of
+/// knots.
 /// </summary>
 internal sealed class ReinschSpline
 {
@@ -10,13 +11,21 @@ internal sealed class ReinschSpline
     private readonly double[] h;
 
     // Bands of R and of QᵀQ, and of the factor L D Lᵀ of R + λQᵀQ: [i] couples rows i, i+1, i+2.
-    private readonly double[] r0, r1, k0, k1, k2, d, l1, l2;
+    private readonly double[] r0,
+        r1,
+        k0,
+        k1,
+        k2,
+        d,
+        l1,
+        l2;
 
     internal ReinschSpline(double[] t)
     {
         n = t.Length;
         h = new double[n - 1];
-        for (var i = 0; i < n - 1; i++) h[i] = t[i + 1] - t[i];
+        for (var i = 0; i < n - 1; i++)
+            h[i] = t[i + 1] - t[i];
         var m = n - 2;
         (r0, r1, k0, k1, k2) = (new double[m], new double[m], new double[m], new double[m], new double[m]);
         (d, l1, l2) = (new double[m], new double[m], new double[m]);
@@ -26,8 +35,10 @@ internal sealed class ReinschSpline
             r0[j] = (h[j] + h[j + 1]) / 3;
             r1[j] = h[j + 1] / 6;
             k0[j] = a * a + b * b + c * c;
-            if (j + 1 < m) k1[j] = b * Column(j + 1).Before + c * Column(j + 1).At;
-            if (j + 2 < m) k2[j] = c * Column(j + 2).Before;
+            if (j + 1 < m)
+                k1[j] = b * Column(j + 1).Before + c * Column(j + 1).At;
+            if (j + 2 < m)
+                k2[j] = c * Column(j + 2).Before;
         }
     }
 
@@ -44,11 +55,15 @@ internal sealed class ReinschSpline
         for (var i = 0; i < m; i++)
         {
             var diagonal = r0[i] + lambda * k0[i];
-            if (i >= 1) diagonal -= l1[i - 1] * l1[i - 1] * d[i - 1];
-            if (i >= 2) diagonal -= l2[i - 2] * l2[i - 2] * d[i - 2];
+            if (i >= 1)
+                diagonal -= l1[i - 1] * l1[i - 1] * d[i - 1];
+            if (i >= 2)
+                diagonal -= l2[i - 2] * l2[i - 2] * d[i - 2];
             d[i] = diagonal;
-            if (i + 1 < m) l1[i] = (r1[i] + lambda * k1[i] - (i >= 1 ? l1[i - 1] * d[i - 1] * l2[i - 1] : 0)) / diagonal;
-            if (i + 2 < m) l2[i] = lambda * k2[i] / diagonal;
+            if (i + 1 < m)
+                l1[i] = (r1[i] + lambda * k1[i] - (i >= 1 ? l1[i - 1] * d[i - 1] * l2[i - 1] : 0)) / diagonal;
+            if (i + 2 < m)
+                l2[i] = lambda * k2[i] / diagonal;
         }
     }
 
@@ -58,21 +73,26 @@ internal sealed class ReinschSpline
         var m = n - 2;
         for (var i = 0; i < m; i++)
         {
-            if (i >= 1) u[i] -= l1[i - 1] * u[i - 1];
-            if (i >= 2) u[i] -= l2[i - 2] * u[i - 2];
+            if (i >= 1)
+                u[i] -= l1[i - 1] * u[i - 1];
+            if (i >= 2)
+                u[i] -= l2[i - 2] * u[i - 2];
         }
         for (var i = m - 1; i >= 0; i--)
         {
             u[i] /= d[i];
-            if (i + 1 < m) u[i] -= l1[i] * u[i + 1];
-            if (i + 2 < m) u[i] -= l2[i] * u[i + 2];
+            if (i + 1 < m)
+                u[i] -= l1[i] * u[i + 1];
+            if (i + 2 < m)
+                u[i] -= l2[i] * u[i + 2];
         }
     }
 
     /// <summary>Qᵀz, length n − 2.</summary>
     internal void SecondDifferences(ReadOnlySpan<double> z, Span<double> result)
     {
-        for (var j = 0; j < n - 2; j++) result[j] = (z[j + 2] - z[j + 1]) / h[j + 1] - (z[j + 1] - z[j]) / h[j];
+        for (var j = 0; j < n - 2; j++)
+            result[j] = (z[j + 2] - z[j + 1]) / h[j + 1] - (z[j + 1] - z[j]) / h[j];
     }
 
     /// <summary>Adds <paramref name="factor"/>·Qγ to <paramref name="target"/>, length n.</summary>
@@ -87,7 +107,8 @@ internal sealed class ReinschSpline
         }
     }
 
-    /// <summary>Smooths <paramref name="z"/> with the λ of the last <see cref="Factor"/>: values and second derivatives at the knots (zero at both ends).</summary>
+    /// <summary>Smooths <paramref name="z"/> with the λ of the last <see cref="Factor"/>: values and second derivatives at the knots
+    /// (zero at both ends).</summary>
     internal void Smooth(ReadOnlySpan<double> z, Span<double> values, Span<double> seconds)
     {
         var gamma = seconds[1..(n - 1)];
@@ -106,10 +127,13 @@ internal sealed class ReinschSpline
         var m = n - 2;
         double trace = 0;
         // Entries (i+1,i+1), (i+1,i+2), (i+2,i+2) of the inverse, from the last row upwards.
-        double s11 = 0, s12 = 0, s22 = 0;
+        double s11 = 0,
+            s12 = 0,
+            s22 = 0;
         for (var i = m - 1; i >= 0; i--)
         {
-            double a = i + 1 < m ? l1[i] : 0, b = i + 2 < m ? l2[i] : 0;
+            double a = i + 1 < m ? l1[i] : 0,
+                b = i + 2 < m ? l2[i] : 0;
             var s01 = -a * s11 - b * s12;
             var s02 = -a * s12 - b * s22;
             var s00 = 1 / d[i] - a * s01 - b * s02;

@@ -17,6 +17,9 @@ internal sealed record WildDifference(WildTracing Of, string Measure, double Our
 
     internal bool Explained => TheirsIsFurther || WithinItsError;
 
-    public override string ToString() => string.Create(CultureInfo.InvariantCulture,
-        $"{Of.Number} ({Of.Kind}) {Measure}: {Ours:0.00} ± {Sd:0.00}, general spline {Theirs:0.00}, truth {Truth:0.00}");
+    public override string ToString() =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{Of.Number} ({Of.Kind}) {Measure}: {Ours:0.00} ± {Sd:0.00}, general spline {Theirs:0.00}, truth {Truth:0.00}"
+        );
 }

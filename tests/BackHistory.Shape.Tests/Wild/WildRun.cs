@@ -40,10 +40,16 @@ internal sealed class WildRun
     internal static WildRun Of(int backs)
     {
         var run = new WildRun();
-        Parallel.For(0, backs, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, back =>
-        {
-            foreach (var traced in WildTracing.Of(back)) run.Take(traced);
-        });
+        Parallel.For(
+            0,
+            backs,
+            new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount },
+            back =>
+            {
+                foreach (var traced in WildTracing.Of(back))
+                    run.Take(traced);
+            }
+        );
         return run;
     }
 
@@ -53,7 +59,8 @@ internal sealed class WildRun
         if (answer.Refused is not null)
         {
             var lost = Registration.Register(traced.Tracing).Registered is null ? 0 : 1;
-            lock (compared) (Tracings, Refused, Lost) = (Tracings + 1, Refused + 1, Lost + lost);
+            lock (compared)
+                (Tracings, Refused, Lost) = (Tracings + 1, Refused + 1, Lost + lost);
             return;
         }
         var points = traced.Tracing.Points;
@@ -69,7 +76,8 @@ internal sealed class WildRun
                 double? their = theirs.TryGetValue(measure.Key, out var value) ? value : null;
                 if (measure is { Value: { } ours, Sd: { } sd })
                     compared.Add(new(traced, measure.Key, ours, sd, flagged, their, traced.Truth[measure.Key]));
-                else if (!torn && covered.ContainsKey(measure.Key)) Missing++;
+                else if (!torn && covered.ContainsKey(measure.Key))
+                    Missing++;
             }
             foreach (var flag in answer.Flags.Where(f => f.Flag == "uncertain"))
                 Uncertain.Add((traced, answer.Measures.Single(m => m.Key == flag.Measure)));

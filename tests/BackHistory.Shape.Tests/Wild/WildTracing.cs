@@ -28,7 +28,8 @@ internal sealed record WildTracing(int Number, string Kind, bool Sparse, Tracing
             var (noise, said, steps) = (One(Noises), One(Said), One(Enum.GetValues<Steps>()));
             var apart = spacing.From + (spacing.To - spacing.From) * random.NextDouble();
             var tracing = made.Trace(random, apart, noise, steps) with { Noise = noise * said };
-            if (random.Next(2) == 0) tracing = tracing with { Points = [.. tracing.Points.Reverse()] };
+            if (random.Next(2) == 0)
+                tracing = tracing with { Points = [.. tracing.Points.Reverse()] };
             var kind = FormattableString.Invariant($"{family.Name} {spacing.Name} {noise} {said}");
             yield return new(OfOneBack * back + k, kind, spacing.Name == "sparse", tracing, truth);
         }

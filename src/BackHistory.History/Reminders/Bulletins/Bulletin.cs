@@ -15,7 +15,14 @@ public sealed partial record Bulletin
 
     public LetterState State { get; init; }
 
-    public static Bulletin Create(BulletinOwed e) => new() { Id = e.BulletinId, Kind = e.Kind, To = e.To, On = e.On };
+    public static Bulletin Create(BulletinOwed e) =>
+        new()
+        {
+            Id = e.BulletinId,
+            Kind = e.Kind,
+            To = e.To,
+            On = e.On,
+        };
 
     public Bulletin Apply(BulletinSent e) => this with { State = LetterState.Sent };
 
@@ -31,14 +38,18 @@ public static class BulletinDecider
 
     public static Decided Decide(Bulletin? bulletin, NoteLetterSent c, DateTimeOffset now) =>
         bulletin is null ? ReminderRefusals.NoSuchLetter
-        : Waiting(bulletin) ? Decided.Yes(new BulletinSent(bulletin.Id, c.MessageId, c.Through, now, c.By)) : Decided.Yes();
+        : Waiting(bulletin) ? Decided.Yes(new BulletinSent(bulletin.Id, c.MessageId, c.Through, now, c.By))
+        : Decided.Yes();
 
     public static Decided Decide(Bulletin? bulletin, GiveUpLetter c, DateTimeOffset now) =>
-        bulletin is null ? ReminderRefusals.NoSuchLetter : Waiting(bulletin) ? Decided.Yes(new BulletinGivenUp(bulletin.Id, c.Reason, now, c.By)) : Decided.Yes();
+        bulletin is null ? ReminderRefusals.NoSuchLetter
+        : Waiting(bulletin) ? Decided.Yes(new BulletinGivenUp(bulletin.Id, c.Reason, now, c.By))
+        : Decided.Yes();
 
     public static Decided Decide(Bulletin? bulletin, NoteDelivery c, DateTimeOffset now) =>
         bulletin is null ? ReminderRefusals.NoSuchLetter
-        : Letter.Heeds(bulletin.State, c.Word) ? Decided.Yes(new BulletinNoted(bulletin.Id, c.Word, c.Text, now, c.By)) : Decided.Yes();
+        : Letter.Heeds(bulletin.State, c.Word) ? Decided.Yes(new BulletinNoted(bulletin.Id, c.Word, c.Text, now, c.By))
+        : Decided.Yes();
 
     private static bool Waiting(Bulletin bulletin) => bulletin.State is LetterState.Owed or LetterState.Deferred;
 }

@@ -6,7 +6,8 @@ namespace BackHistory.History.Reminders;
 public sealed record DueBulletin(Guid Id, LetterKind Kind, Guid To, DateOnly On);
 
 /// <summary>
-/// Which bulletins are due. Asked at any time, it names those of the week and day that are running: after an outage the last one is made up for, and
+/// Which bulletins are due. Asked at any time, it names those of the week and day that are running: after an outage the last one is made
+/// up for, and
 /// those that nobody can use any more are not. Pure.
 /// </summary>
 public static class Bulletins
@@ -21,11 +22,19 @@ public static class Bulletins
     private static readonly TimeOnly TooLateForTheDay = new(15, 0);
 
     public static IReadOnlyList<DueBulletin> Due(
-        string tenant, LetterSetting setting, TimeZoneInfo zone, DateTimeOffset now, IReadOnlyList<Guid> managers, IReadOnlyList<Guid> fittersToday)
+        string tenant,
+        LetterSetting setting,
+        TimeZoneInfo zone,
+        DateTimeOffset now,
+        IReadOnlyList<Guid> managers,
+        IReadOnlyList<Guid> fittersToday
+    )
     {
         var due = new List<DueBulletin>();
-        if (setting.Digest && Week(setting, zone, now) is { } week) due.AddRange(managers.Select(m => One(tenant, LetterKind.ManagerDigest, m, week)));
-        if (setting.DayList && Day(setting, zone, now) is { } day) due.AddRange(fittersToday.Select(f => One(tenant, LetterKind.FitterDay, f, day)));
+        if (setting.Digest && Week(setting, zone, now) is { } week)
+            due.AddRange(managers.Select(m => One(tenant, LetterKind.ManagerDigest, m, week)));
+        if (setting.DayList && Day(setting, zone, now) is { } day)
+            due.AddRange(fittersToday.Select(f => One(tenant, LetterKind.FitterDay, f, day)));
         return due;
     }
 
@@ -35,16 +44,25 @@ public static class Bulletins
         var today = LocalClock.Day(now, zone);
         var at = setting.DigestAt ?? DefaultDigestAt;
         var on = today.AddDays(-(((int)today.DayOfWeek - (int)setting.DigestOn + 7) % 7));
-        if (LocalClock.At(on, at, zone) > now) on = on.AddDays(-7);
+        if (LocalClock.At(on, at, zone) > now)
+            on = on.AddDays(-7);
         return LocalClock.At(on.AddDays(7), at, zone) - now < TooLateForTheWeek ? null : on;
     }
 
     private static DateOnly? Day(LetterSetting setting, TimeZoneInfo zone, DateTimeOffset now)
     {
         var today = LocalClock.Day(now, zone);
-        return now >= LocalClock.At(today, setting.DayListAt ?? DefaultDayListAt, zone) && now < LocalClock.At(today, TooLateForTheDay, zone) ? today : null;
+        return
+            now >= LocalClock.At(today, setting.DayListAt ?? DefaultDayListAt, zone) && now < LocalClock.At(today, TooLateForTheDay, zone)
+            ? today
+            : null;
     }
 
     private static DueBulletin One(string tenant, LetterKind kind, Guid to, DateOnly on) =>
-        new(DeterministicId.Of("bulletin", tenant, kind.ToString(), to.ToString(), on.ToString("O", CultureInfo.InvariantCulture)), kind, to, on);
+        new(
+            DeterministicId.Of("bulletin", tenant, kind.ToString(), to.ToString(), on.ToString("O", CultureInfo.InvariantCulture)),
+            kind,
+            to,
+            on
+        );
 }

@@ -10,8 +10,20 @@ namespace BackHistory.History.Reminders;
 /// <param name="Done">Horses rehearsed so far.</param>
 /// <param name="Wanted">Horses to rehearse: all, or as many as were asked for.</param>
 public sealed record DryRun(
-    Guid Id, DateOnly From, DateOnly To, ReminderRules Rules, WatchRules Watch, int Of, int Wanted, int Done, DateTimeOffset AskedAt, DateTimeOffset? FinishedAt, string? Failed,
-    IReadOnlyList<RehearsedReminder> Reminders, IReadOnlyList<RehearsedRefit> Refits)
+    Guid Id,
+    DateOnly From,
+    DateOnly To,
+    ReminderRules Rules,
+    WatchRules Watch,
+    int Of,
+    int Wanted,
+    int Done,
+    DateTimeOffset AskedAt,
+    DateTimeOffset? FinishedAt,
+    string? Failed,
+    IReadOnlyList<RehearsedReminder> Reminders,
+    IReadOnlyList<RehearsedRefit> Refits
+)
 {
     /// <summary>Reminders raised within the time, by rule; those whose ground stood already when it began are not counted.</summary>
     public IReadOnlyDictionary<ReminderRule, int> Raised { get; init; } = new Dictionary<ReminderRule, int>();
@@ -22,12 +34,13 @@ public sealed record DryRun(
     /// <summary>Saddle work before which a reminder would have stood.</summary>
     public int RefitsPreceded { get; init; }
 
-    internal DryRun Counted() => this with
-    {
-        Raised = Reminders.Where(r => !r.Standing).CountBy(r => r.Rule).ToDictionary(),
-        RefitsDone = Refits.Count,
-        RefitsPreceded = Refits.Count(r => r.ReminderOn is not null),
-    };
+    internal DryRun Counted() =>
+        this with
+        {
+            Raised = Reminders.Where(r => !r.Standing).CountBy(r => r.Rule).ToDictionary(),
+            RefitsDone = Refits.Count,
+            RefitsPreceded = Refits.Count(r => r.ReminderOn is not null),
+        };
 }
 
 /// <summary>Carries dry runs out. Nothing of them is history: the answer is a document that can be thrown away.</summary>
@@ -40,7 +53,16 @@ public sealed class DryRuns(IDocumentStore store, TimeProvider time)
 
     /// <summary>Notes that one is wanted.</summary>
     /// <param name="most">Horses to rehearse; where the practice has more, those whose ids come first, which is as good as chance.</param>
-    public async Task<DryRun> Ask(string practice, Guid id, ReminderRules rules, WatchRules watch, DateOnly from, DateOnly to, int most, CancellationToken ct)
+    public async Task<DryRun> Ask(
+        string practice,
+        Guid id,
+        ReminderRules rules,
+        WatchRules watch,
+        DateOnly from,
+        DateOnly to,
+        int most,
+        CancellationToken ct
+    )
     {
         await using var session = store.LightweightSession(practice);
         var of = await session.Query<HorseProfile>().CountAsync(ct);
@@ -59,7 +81,8 @@ public sealed class DryRuns(IDocumentStore store, TimeProvider time)
     /// <summary>Does it, with its progress kept; begun again it starts over.</summary>
     public async Task Carry(string practice, Guid id, CancellationToken ct)
     {
-        if (await Load(practice, id, ct) is not { FinishedAt: null } run) return;
+        if (await Load(practice, id, ct) is not { FinishedAt: null } run)
+            return;
         try
         {
             await Carry(practice, run, ct);
@@ -74,13 +97,15 @@ public sealed class DryRuns(IDocumentStore store, TimeProvider time)
     private async Task Carry(string practice, DryRun run, CancellationToken ct)
     {
         await using var query = store.QuerySession(practice);
-        if (await query.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known) return;
+        if (await query.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known)
+            return;
         run = run with { Done = 0, Failed = null, Reminders = [], Refits = [] };
         Guid? after = null;
         while (run.Done < run.Wanted)
         {
             var horses = await Next(query, after, Math.Min(Batch, run.Wanted - run.Done), ct);
-            if (horses.Count == 0) break;
+            if (horses.Count == 0)
+                break;
             after = horses[^1].Id;
             var ids = horses.Select(h => h.Id).ToArray();
             var visits = (await query.Query<VisitRecord>().Where(v => v.HorseId.IsOneOf(ids)).ToListAsync(ct)).ToLookup(v => v.HorseId);
@@ -94,13 +119,23 @@ public sealed class DryRuns(IDocumentStore store, TimeProvider time)
             await Keep(practice, run with { Reminders = [], Refits = [] }, ct);
         }
 
-        await Keep(practice, run.Counted() with { FinishedAt = time.GetUtcNow(), Reminders = [.. run.Reminders.Take(MostRows)], Refits = [.. run.Refits.Take(MostRows)] }, ct);
+        await Keep(
+            practice,
+            run.Counted() with
+            {
+                FinishedAt = time.GetUtcNow(),
+                Reminders = [.. run.Reminders.Take(MostRows)],
+                Refits = [.. run.Refits.Take(MostRows)],
+            },
+            ct
+        );
     }
 
     private static Task<IReadOnlyList<HorseProfile>> Next(IQuerySession session, Guid? after, int size, CancellationToken ct)
     {
         var query = session.Query<HorseProfile>().AsQueryable();
-        if (after is { } id) query = query.Where(h => h.Id.CompareTo(id) > 0);
+        if (after is { } id)
+            query = query.Where(h => h.Id.CompareTo(id) > 0);
         return query.OrderBy(h => h.Id).Take(size).ToListAsync(ct);
     }
 

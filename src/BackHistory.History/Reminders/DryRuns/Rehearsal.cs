@@ -7,14 +7,24 @@ namespace BackHistory.History.Reminders;
 /// <summary>A reminder that rules would have raised.</summary>
 /// <param name="Standing">Its ground stood already when the time began.</param>
 /// <param name="Until">The day on which it ended by itself; null while it stood at the end of the time.</param>
-public sealed record RehearsedReminder(Guid HorseId, string Horse, Guid? SaddleId, ReminderRule Rule, DateOnly On, DateOnly? Until, string Sentence, bool Standing);
+public sealed record RehearsedReminder(
+    Guid HorseId,
+    string Horse,
+    Guid? SaddleId,
+    ReminderRule Rule,
+    DateOnly On,
+    DateOnly? Until,
+    string Sentence,
+    bool Standing
+);
 
 /// <summary>A setting or alteration that was really done, and the reminder that would have stood before it.</summary>
 /// <param name="ReminderOn">When that reminder would have been raised; null without one.</param>
 public sealed record RehearsedRefit(Guid HorseId, string Horse, Guid SaddleId, DateOnly On, DateOnly? ReminderOn, ReminderRule? Rule);
 
 /// <summary>
-/// One horse's history lived again under other rules, from day to day on which something could change: what would have been raised, and which refits it
+/// One horse's history lived again under other rules, from day to day on which something could change: what would have been raised, and
+/// which refits it
 /// would have preceded. Pure. People's answers are not played: nobody puts off, books or closes.
 /// </summary>
 public static class Rehearsal
@@ -26,7 +36,14 @@ public static class Rehearsal
 
     /// <param name="practice">Its own rules are replaced by <paramref name="rules"/> and <paramref name="watch"/>.</param>
     public static (IReadOnlyList<RehearsedReminder> Reminders, IReadOnlyList<RehearsedRefit> Refits) Of(
-        HorseProfile horse, IReadOnlyList<VisitRecord> visits, Practice practice, ReminderRules rules, WatchRules watch, DateOnly from, DateOnly to)
+        HorseProfile horse,
+        IReadOnlyList<VisitRecord> visits,
+        Practice practice,
+        ReminderRules rules,
+        WatchRules watch,
+        DateOnly from,
+        DateOnly to
+    )
     {
         var under = practice with { Rules = watch, ReminderRules = rules };
         var reminders = new Dictionary<Guid, Reminder>();
@@ -38,34 +55,67 @@ public static class Rehearsal
         {
             var (assessment, next) = Live(horse, visits, under, day, earlier, reminders);
             earlier = assessment;
-            foreach (var r in reminders.Values.Where(r => r.Active)) opened.TryAdd(r.Id, day);
+            foreach (var r in reminders.Values.Where(r => r.Active))
+                opened.TryAdd(r.Id, day);
             var event_ = happened.FirstOrDefault(d => d > day, DateOnly.MaxValue);
             var ahead = next is { } n && n > day ? n : DateOnly.MaxValue;
             day = event_ < ahead ? event_ : ahead;
-            if (day == DateOnly.MaxValue) break;
+            if (day == DateOnly.MaxValue)
+                break;
         }
 
         // One whose ground did not hold was never told to anybody: it does not count.
-        var found = reminders.Values.Where(r => opened.ContainsKey(r.Id)).OrderBy(r => opened[r.Id]).ThenBy(r => r.Id)
-            .Select(r => new RehearsedReminder(horse.Id, horse.Name, r.SaddleId, r.Rule, opened[r.Id], EndOf(r), r.Evidence.Sentence, opened[r.Id] <= from))
+        var found = reminders
+            .Values.Where(r => opened.ContainsKey(r.Id))
+            .OrderBy(r => opened[r.Id])
+            .ThenBy(r => r.Id)
+            .Select(r => new RehearsedReminder(
+                horse.Id,
+                horse.Name,
+                r.SaddleId,
+                r.Rule,
+                opened[r.Id],
+                EndOf(r),
+                r.Evidence.Sentence,
+                opened[r.Id] <= from
+            ))
             .ToList();
-        return (found, [.. horse.Fits.Where(f => Day(f.TakenAt) > from && Day(f.TakenAt) <= to).OrderBy(f => f.TakenAt).Select(f => Refit(horse, f, found))]);
+        return (
+            found,
+            [
+                .. horse
+                    .Fits.Where(f => Day(f.TakenAt) > from && Day(f.TakenAt) <= to)
+                    .OrderBy(f => f.TakenAt)
+                    .Select(f => Refit(horse, f, found)),
+            ]
+        );
     }
 
     /// <summary>One day: assessed, and every step taken until none follows.</summary>
     private static (Assessment Assessment, DateOnly? Next) Live(
-        HorseProfile horse, IReadOnlyList<VisitRecord> visits, Practice under, DateOnly day, Assessment? earlier, Dictionary<Guid, Reminder> reminders)
+        HorseProfile horse,
+        IReadOnlyList<VisitRecord> visits,
+        Practice under,
+        DateOnly day,
+        Assessment? earlier,
+        Dictionary<Guid, Reminder> reminders
+    )
     {
         var now = new DateTimeOffset(day.ToDateTime(new TimeOnly(23, 0)), TimeSpan.Zero);
         var known = KnownOn(horse, day);
-        IReadOnlyList<VisitRecord> seen = [.. visits.Where(v => !v.Withdrawn && Day(v.TakenAt) <= day).Select(v => v with { RecordedAt = v.TakenAt })];
+        IReadOnlyList<VisitRecord> seen =
+        [
+            .. visits.Where(v => !v.Withdrawn && Day(v.TakenAt) <= day).Select(v => v with { RecordedAt = v.TakenAt }),
+        ];
         var assessment = Assessing.Assess(known, seen, under, day, 0, earlier) with { HoldUntil = null };
         var situation = new Situation("", known, seen, assessment, [.. reminders.Values], Nobody, under.ReminderRules, under.Rules, now);
         for (var round = 0; round < 8; round++)
         {
             var steps = ReminderPolicy.Steps(situation);
-            if (steps.Count == 0) break;
-            foreach (var step in steps) Take(reminders, step, now);
+            if (steps.Count == 0)
+                break;
+            foreach (var step in steps)
+                Take(reminders, step, now);
             situation = situation with { Reminders = [.. reminders.Values] };
         }
 
@@ -93,25 +143,30 @@ public static class Rehearsal
     }
 
     /// <summary>The horse as it was on a day: what came later is not known yet.</summary>
-    private static HorseProfile KnownOn(HorseProfile horse, DateOnly day) => horse with
-    {
-        Fits = horse.Fits.RemoveAll(f => Day(f.TakenAt) > day),
-        Work = horse.Work.RemoveAll(w => Day(w.From) > day),
-        Care = horse.Care.RemoveAll(c => c.From > day),
-        Visits = horse.Visits.RemoveRange(horse.Visits.Where(v => Day(v.Value) > day).Select(v => v.Key)),
-        LastCorrection = null,
-        RecordedAt = default,
-    };
+    private static HorseProfile KnownOn(HorseProfile horse, DateOnly day) =>
+        horse with
+        {
+            Fits = horse.Fits.RemoveAll(f => Day(f.TakenAt) > day),
+            Work = horse.Work.RemoveAll(w => Day(w.From) > day),
+            Care = horse.Care.RemoveAll(c => c.From > day),
+            Visits = horse.Visits.RemoveRange(horse.Visits.Where(v => Day(v.Value) > day).Select(v => v.Key)),
+            LastCorrection = null,
+            RecordedAt = default,
+        };
 
     private static RehearsedRefit Refit(HorseProfile horse, Fit fit, IReadOnlyList<RehearsedReminder> reminders)
     {
         var on = Day(fit.TakenAt);
-        var before = reminders.Where(r => r.On < on && (r.Until is null || r.Until >= on) && (r.SaddleId is null || r.SaddleId == fit.SaddleId)).MinBy(r => r.On);
+        var before = reminders
+            .Where(r => r.On < on && (r.Until is null || r.Until >= on) && (r.SaddleId is null || r.SaddleId == fit.SaddleId))
+            .MinBy(r => r.On);
         return new RehearsedRefit(horse.Id, horse.Name, fit.SaddleId, on, before?.On, before?.Rule);
     }
 
     private static IEnumerable<DateOnly> Happened(HorseProfile horse, IReadOnlyList<VisitRecord> visits) =>
-        visits.Where(v => !v.Withdrawn).Select(v => Day(v.TakenAt))
+        visits
+            .Where(v => !v.Withdrawn)
+            .Select(v => Day(v.TakenAt))
             .Concat(horse.Fits.Select(f => Day(f.TakenAt)))
             .Concat(horse.Work.Select(w => Day(w.From)))
             .Concat(horse.Care.Select(c => c.From));

@@ -5,7 +5,15 @@ namespace BackHistory.History.Reminders;
 
 /// <summary>An address at which a calendar program reads booked visits. Whoever has it sees them, until it is revoked.</summary>
 /// <param name="Fitter">Only the visits of this person; null for all of the practice.</param>
-public sealed record CalendarFeed(Guid Id, string Name, Guid? Fitter, Guid MadeBy, DateTimeOffset MadeAt, DateTimeOffset? RevokedAt = null, DateTimeOffset? LastUsed = null);
+public sealed record CalendarFeed(
+    Guid Id,
+    string Name,
+    Guid? Fitter,
+    Guid MadeBy,
+    DateTimeOffset MadeAt,
+    DateTimeOffset? RevokedAt = null,
+    DateTimeOffset? LastUsed = null
+);
 
 public sealed class CalendarFeeds(IDocumentStore store)
 {

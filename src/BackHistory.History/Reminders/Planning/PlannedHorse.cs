@@ -8,7 +8,12 @@ public sealed record PlannedHorse(HorseProfile Horse, Assessment Assessment, IRe
 {
     /// <summary>What a visit would be for: the weightiest reminder that waits for one; null when only the calendar foresees it.</summary>
     public Reminder? Standing =>
-        Reminders.Where(r => r.Active && Families.Of(r.Rule) != ReminderFamily.Vet).OrderBy(r => Families.Of(r.Rule)).ThenBy(r => r.RaisedAt).ThenBy(r => r.Id).FirstOrDefault();
+        Reminders
+            .Where(r => r.Active && Families.Of(r.Rule) != ReminderFamily.Vet)
+            .OrderBy(r => Families.Of(r.Rule))
+            .ThenBy(r => r.RaisedAt)
+            .ThenBy(r => r.Id)
+            .FirstOrDefault();
 
     /// <summary>A check that is not due yet, called in early so that it can be booked: its reminder begins with the booking.</summary>
     /// <param name="tell">Who is written to about the date.</param>
@@ -16,11 +21,31 @@ public sealed record PlannedHorse(HorseProfile Horse, Assessment Assessment, IRe
     {
         var earlier = Reminders.Count(r => r.SaddleId is null && r.Rule == ReminderRule.CheckDue);
         var id = ReminderIds.Of(tenant, Horse.Id, null, ReminderRule.CheckDue, earlier);
-        var because = Assessment.Saddles.Where(s => s.Decision.NextCheck.Due == Assessment.NextCheckDue).Select(s => (CheckReason?)s.Decision.NextCheck.Reason).FirstOrDefault();
+        var because = Assessment
+            .Saddles.Where(s => s.Decision.NextCheck.Due == Assessment.NextCheckDue)
+            .Select(s => (CheckReason?)s.Decision.NextCheck.Reason)
+            .FirstOrDefault();
         var evidence = new Evidence(
-            Assessment.AsOf, Assessment.RulesVersion, null, null, null, null, null, null, null, null, Assessment.NextCheckDue, "", Because: because, LastVisit: Horse.LastVisitOn);
+            Assessment.AsOf,
+            Assessment.RulesVersion,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            Assessment.NextCheckDue,
+            "",
+            Because: because,
+            LastVisit: Horse.LastVisitOn
+        );
         var said = evidence with { Sentence = PlainWords.Of(ReminderRule.CheckDue, evidence, Horse.Name, "en") };
-        LetterToWrite[] letters = booking is not null && tell is { } to ? [new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.BookingMade, to), LetterKind.BookingMade, to)] : [];
+        LetterToWrite[] letters =
+            booking is not null && tell is { } to
+                ? [new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.BookingMade, to), LetterKind.BookingMade, to)]
+                : [];
         return new RaiseReminder(id, Horse.Id, null, ReminderRule.CheckDue, said, letters, by, Booking: booking);
     }
 }

@@ -10,23 +10,31 @@ internal static class English
         var since = e.Baseline is { } day ? $"since the saddle was set in {Month(day)}" : "since the saddle was set";
         return rule switch
         {
-            ReminderRule.ShapeChanged or ReminderRule.SidesUnlike => $"{Happened(e.Finding, horse)} {since}, by more than we would leave a saddle for.",
+            ReminderRule.ShapeChanged or ReminderRule.SidesUnlike =>
+                $"{Happened(e.Finding, horse)} {since}, by more than we would leave a saddle for.",
             ReminderRule.WeightChanged => $"{Happened(e.Finding, horse)} {since}, and the saddle was set to the back as it was.",
-            ReminderRule.Growing => $"{Happened(e.Finding, horse)} {since}, as young horses do, and the saddle will soon be set to another shape.",
-            ReminderRule.FastLoss => $"{horse} has lost weight and muscle on both sides{Since(e.Baseline)}: that is for a vet to look at before anyone changes the saddle.",
+            ReminderRule.Growing =>
+                $"{Happened(e.Finding, horse)} {since}, as young horses do, and the saddle will soon be set to another shape.",
+            ReminderRule.FastLoss =>
+                $"{horse} has lost weight and muscle on both sides{Since(e.Baseline)}: that is for a vet to look at before anyone "
+                    + $"changes the saddle.",
             ReminderRule.NotRechecked => $"{horse}'s saddle was altered{In(e.Baseline)}, and nobody has looked at it on the horse since.",
-            ReminderRule.VetCaution => $"{Happened(e.Finding, horse)} {since}, and the other side has not: that is for a vet to look at before anyone changes the saddle.",
+            ReminderRule.VetCaution =>
+                $"{Happened(e.Finding, horse)} {since}, and the other side has not: that is for a vet to look at before anyone changes "
+                    + $"the saddle.",
             ReminderRule.MeasureAgain when e.Leans is { } tracings =>
                 $"The tracings of {horse} of {Day(tracings.On)} all lean the same way to the {tracings.Way}: "
-                + "level the sheet and trace again.",
-            ReminderRule.MeasureAgain => $"The last measurement of {horse}{Last(e)} does not fit with those before it, so it should be taken again.",
+                    + "level the sheet and trace again.",
+            ReminderRule.MeasureAgain =>
+                $"The last measurement of {horse}{Last(e)} does not fit with those before it, so it should be taken again.",
             _ => Due(e, horse),
         };
     }
 
     private static string Happened(Finding? finding, string horse)
     {
-        if (finding is null) return $"{horse}'s back has changed shape";
+        if (finding is null)
+            return $"{horse}'s back has changed shape";
         var side = finding.Side is null ? "" : $" on the {finding.Side}";
         var words = finding.Kind switch
         {
@@ -45,20 +53,22 @@ internal static class English
         return place is null ? char.ToUpperInvariant(words[0]) + words[1..] : $"{place} {words}";
     }
 
-    private static string? Place(string? station) => station switch
-    {
-        null => null,
-        "shoulder" => "At the shoulder",
-        "behind-shoulder" => "Behind the shoulder",
-        "mid-back" => "In the middle of the back",
-        "last-rib" => "At the last rib",
-        "front" => "In front",
-        _ => $"At the place we call {station.Replace('-', ' ')}",
-    };
+    private static string? Place(string? station) =>
+        station switch
+        {
+            null => null,
+            "shoulder" => "At the shoulder",
+            "behind-shoulder" => "Behind the shoulder",
+            "mid-back" => "In the middle of the back",
+            "last-rib" => "At the last rib",
+            "front" => "In front",
+            _ => $"At the place we call {station.Replace('-', ' ')}",
+        };
 
     private static string Due(Evidence e, string horse)
     {
-        if (e.LastVisit is not { } last) return $"{horse} has not been measured yet, so nobody can say whether the saddle suits.";
+        if (e.LastVisit is not { } last)
+            return $"{horse} has not been measured yet, so nobody can say whether the saddle suits.";
         var reason = e.Because switch
         {
             CheckReason.Forecast => ", and by now the back may have changed without anyone seeing it",

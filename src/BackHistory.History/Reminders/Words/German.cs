@@ -5,23 +5,46 @@ namespace BackHistory.History.Reminders;
 internal static class German
 {
     private static readonly string[] Months =
-        ["Januar", "Februar", "März", "April", "Mai", "Juni", "Juli", "August", "September", "Oktober", "November", "Dezember"];
+    [
+        "Januar",
+        "Februar",
+        "März",
+        "April",
+        "Mai",
+        "Juni",
+        "Juli",
+        "August",
+        "September",
+        "Oktober",
+        "November",
+        "Dezember",
+    ];
 
     public static string Of(ReminderRule rule, Evidence e, string horse)
     {
         var since = e.Baseline is { } day ? $", seit der Sattel im {Month(day)} eingestellt wurde" : ", seit der Sattel eingestellt wurde";
         return rule switch
         {
-            ReminderRule.ShapeChanged or ReminderRule.SidesUnlike => $"{Happened(e.Finding, horse)}{since}, und zwar mehr, als wir bei einem Sattel hinnehmen würden.",
-            ReminderRule.WeightChanged => $"{Happened(e.Finding, horse)}{since}; der Sattel liegt also auf einem anderen Rücken als damals.",
-            ReminderRule.Growing => $"{Happened(e.Finding, horse)}{since}, wie es bei jungen Pferden ist; bald passt der Sattel nicht mehr zu dieser Form.",
-            ReminderRule.FastLoss => $"{horse} hat{Since(e.Baseline)} auf beiden Seiten Muskeln und dazu Gewicht verloren: Das gehört in tierärztliche Hand, bevor jemand den Sattel ändert.",
-            ReminderRule.NotRechecked => $"Der Sattel von {horse} wurde{In(e.Baseline)} geändert; seither hat ihn niemand am Pferd angesehen.",
-            ReminderRule.VetCaution => $"{Happened(e.Finding, horse)}{since}, die andere Seite aber nicht: Das gehört in tierärztliche Hand, bevor jemand den Sattel ändert.",
+            ReminderRule.ShapeChanged or ReminderRule.SidesUnlike =>
+                $"{Happened(e.Finding, horse)}{since}, und zwar mehr, als wir bei einem Sattel hinnehmen würden.",
+            ReminderRule.WeightChanged =>
+                $"{Happened(e.Finding, horse)}{since}; der Sattel liegt also auf einem anderen Rücken als damals.",
+            ReminderRule.Growing =>
+                $"{Happened(e.Finding, horse)}{since}, wie es bei jungen Pferden ist; bald passt der Sattel nicht mehr zu dieser Form.",
+            ReminderRule.FastLoss =>
+                $"{horse} hat{Since(e.Baseline)} auf beiden Seiten Muskeln und dazu Gewicht verloren: Das gehört in tierärztliche Hand, "
+                    + $"bevor jemand den Sattel ändert.",
+            ReminderRule.NotRechecked =>
+                $"Der Sattel von {horse} wurde{In(e.Baseline)} geändert; seither hat ihn niemand am Pferd angesehen.",
+            ReminderRule.VetCaution =>
+                $"{Happened(e.Finding, horse)}{since}, die andere Seite aber nicht: Das gehört in tierärztliche Hand, bevor jemand den "
+                    + $"Sattel ändert.",
             ReminderRule.MeasureAgain when e.Leans is { } tracings =>
-                $"Die Zeichnungen von {horse} vom {Day(tracings.On)} neigen sich alle gleich nach {(tracings.Way == "left" ? "links" : "rechts")}: "
-                + "bitte das Blatt waagerecht ausrichten und noch einmal zeichnen.",
-            ReminderRule.MeasureAgain => $"Die letzte Messung von {horse}{Last(e)} passt nicht zu den früheren und sollte wiederholt werden.",
+                $"Die Zeichnungen von {horse} vom {Day(tracings.On)} neigen sich alle gleich nach "
+                    + $"{(tracings.Way == "left" ? "links" : "rechts")}: "
+                    + "bitte das Blatt waagerecht ausrichten und noch einmal zeichnen.",
+            ReminderRule.MeasureAgain =>
+                $"Die letzte Messung von {horse}{Last(e)} passt nicht zu den früheren und sollte wiederholt werden.",
             _ => Due(e, horse),
         };
     }
@@ -29,9 +52,15 @@ internal static class German
     private static string Happened(Finding? finding, string horse)
     {
         var back = $"Der Rücken von {horse}";
-        if (finding is null) return $"{back} hat seine Form verändert";
+        if (finding is null)
+            return $"{back} hat seine Form verändert";
         var place = Place(finding.Station) is { } at ? $" {at}" : "";
-        var side = finding.Side switch { "left" => " links", "right" => " rechts", _ => "" };
+        var side = finding.Side switch
+        {
+            "left" => " links",
+            "right" => " rechts",
+            _ => "",
+        };
         return finding.Kind switch
         {
             FindingKind.Wider => $"{back} ist{place}{side} breiter geworden",
@@ -47,20 +76,22 @@ internal static class German
         };
     }
 
-    private static string? Place(string? station) => station switch
-    {
-        null => null,
-        "shoulder" => "an der Schulter",
-        "behind-shoulder" => "hinter der Schulter",
-        "mid-back" => "in der Mitte",
-        "last-rib" => "an der letzten Rippe",
-        "front" => "vorn",
-        _ => $"an der Stelle „{station.Replace('-', ' ')}“",
-    };
+    private static string? Place(string? station) =>
+        station switch
+        {
+            null => null,
+            "shoulder" => "an der Schulter",
+            "behind-shoulder" => "hinter der Schulter",
+            "mid-back" => "in der Mitte",
+            "last-rib" => "an der letzten Rippe",
+            "front" => "vorn",
+            _ => $"an der Stelle „{station.Replace('-', ' ')}“",
+        };
 
     private static string Due(Evidence e, string horse)
     {
-        if (e.LastVisit is not { } last) return $"{horse} wurde noch nie gemessen; niemand kann deshalb sagen, ob der Sattel passt.";
+        if (e.LastVisit is not { } last)
+            return $"{horse} wurde noch nie gemessen; niemand kann deshalb sagen, ob der Sattel passt.";
         var reason = e.Because switch
         {
             CheckReason.Forecast => ", und der Rücken kann sich seither verändert haben, ohne dass es jemand gesehen hat",

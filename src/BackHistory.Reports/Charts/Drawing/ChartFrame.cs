@@ -17,7 +17,8 @@ internal static class ChartFrame
     const float TextSize = 13;
     const float NoteSize = 11.5f;
 
-    /// <summary>The size asked for, or higher where the words above the plot would leave it less than <paramref name="body"/> pixels.</summary>
+    /// <summary>The size asked for, or higher where the words above the plot would leave it less than <paramref name="body"/>
+    /// pixels.</summary>
     public static ChartSize Room(ChartSize size, ChartTheme theme, string finding, string subject, IReadOnlyList<KeyEntry> key, float body)
     {
         using var nothing = new SkiaSharp.SKNWayCanvas(size.Width, size.Height);
@@ -67,15 +68,19 @@ internal static class ChartFrame
         return lines.Count == 0 ? ink.Height - 12 : top - 6;
     }
 
-    public static KeyEntry SideKey(Side side, string text) => new(text, (ink, x, y) =>
-    {
-        var colour = ink.Theme.Of(side);
-        ink.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 2.5f, Dash.Of(side));
-        if (side == Side.Right)
-            ink.Square(x + KeyEntry.SampleWidth / 2, y, 4, colour);
-        else
-            ink.Dot(x + KeyEntry.SampleWidth / 2, y, 4.5f, colour);
-    });
+    public static KeyEntry SideKey(Side side, string text) =>
+        new(
+            text,
+            (ink, x, y) =>
+            {
+                var colour = ink.Theme.Of(side);
+                ink.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 2.5f, Dash.Of(side));
+                if (side == Side.Right)
+                    ink.Square(x + KeyEntry.SampleWidth / 2, y, 4, colour);
+                else
+                    ink.Dot(x + KeyEntry.SampleWidth / 2, y, 4.5f, colour);
+            }
+        );
 
     /// <summary>Says in the middle of the picture that there is nothing to draw.</summary>
     public static void Empty(Ink ink, PixelRect place, string sentence)

@@ -6,8 +6,11 @@ internal sealed record Halves(IReadOnlyList<PlanePoint> Left, IReadOnlyList<Plan
     /// <summary>Parts a curve where it crosses the midline nearest to the midline point; a curve on one side only has one half.</summary>
     public static Halves Of(IReadOnlyList<PlanePoint> points)
     {
-        var crossing = Enumerable.Range(1, points.Count - 1).Where(i => points[i - 1].X <= 0 && points[i].X > 0)
-            .OrderBy(i => Math.Abs(Middle(points[i - 1], points[i]).Y)).FirstOrDefault(-1);
+        var crossing = Enumerable
+            .Range(1, points.Count - 1)
+            .Where(i => points[i - 1].X <= 0 && points[i].X > 0)
+            .OrderBy(i => Math.Abs(Middle(points[i - 1], points[i]).Y))
+            .FirstOrDefault(-1);
         if (crossing < 0)
             return points[0].X < 0 ? new([.. points.Reverse()], []) : new([], points);
         var middle = Middle(points[crossing - 1], points[crossing]);
@@ -25,8 +28,10 @@ internal sealed record Halves(IReadOnlyList<PlanePoint> Left, IReadOnlyList<Plan
     /// <summary>The pieces of a half that were traced. A gap belongs to a half if both its ends lie on it, within a millimetre.</summary>
     public static IEnumerable<IReadOnlyList<PlanePoint>> WithoutGaps(IReadOnlyList<PlanePoint> half, IReadOnlyList<CurveGap> gaps)
     {
-        var cuts = gaps.Select(g => (From: Place(half, g.From), To: Place(half, g.To))).Where(c => c.From >= 0 && c.To >= 0)
-            .Select(c => (From: Math.Min(c.From, c.To), To: Math.Max(c.From, c.To))).OrderBy(c => c.From);
+        var cuts = gaps.Select(g => (From: Place(half, g.From), To: Place(half, g.To)))
+            .Where(c => c.From >= 0 && c.To >= 0)
+            .Select(c => (From: Math.Min(c.From, c.To), To: Math.Max(c.From, c.To)))
+            .OrderBy(c => c.From);
         var start = 0;
         foreach (var (from, to) in cuts)
         {

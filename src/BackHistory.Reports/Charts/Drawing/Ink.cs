@@ -40,7 +40,8 @@ internal sealed class Ink
     /// <summary>Places that a page can point at; only SVG carries them.</summary>
     public List<Spot> Spots { get; } = [];
 
-    /// <summary>Draws a plot once: the first call to a plot draws twice (the layout may change by drawing), so that one goes to a canvas of nothing.</summary>
+    /// <summary>Draws a plot once: the first call to a plot draws twice (the layout may change by drawing), so that one goes to a canvas
+    /// of nothing.</summary>
     public void Plot(Plot plot, PixelRect place)
     {
         using var nothing = new SKNWayCanvas((int)Width, (int)Height);
@@ -49,7 +50,16 @@ internal sealed class Ink
     }
 
     /// <summary>Text that stays inside the picture: moved in from the edge, and set smaller where it is wider than all of it.</summary>
-    public void Text(string text, float x, float baseline, float size, string colour, Weight weight = Weight.Regular, Align align = Align.Start, float halo = 0)
+    public void Text(
+        string text,
+        float x,
+        float baseline,
+        float size,
+        string colour,
+        Weight weight = Weight.Regular,
+        Align align = Align.Start,
+        float halo = 0
+    )
     {
         var clean = Printable.Clean(text);
         if (clean.Length == 0)
@@ -58,7 +68,12 @@ internal sealed class Ink
         var width = Lettering.Width(clean, size, weight);
         if (width > room)
             (size, width) = (size * room / width, room);
-        var shift = align switch { Align.Middle => width / 2, Align.End => width, _ => 0 };
+        var shift = align switch
+        {
+            Align.Middle => width / 2,
+            Align.End => width,
+            _ => 0,
+        };
         using var font = Lettering.Font(size, weight);
         using var paint = Paint(colour);
         if (halo > 0)
@@ -67,7 +82,15 @@ internal sealed class Ink
     }
 
     /// <summary>Text with a halo of background, so that it can be read over lines.</summary>
-    public void Label(string text, float x, float baseline, float size, string colour, Weight weight = Weight.Regular, Align align = Align.Start)
+    public void Label(
+        string text,
+        float x,
+        float baseline,
+        float size,
+        string colour,
+        Weight weight = Weight.Regular,
+        Align align = Align.Start
+    )
     {
         Text(text, x, baseline, size, Theme.Background, weight, align, halo: 4);
         Text(text, x, baseline, size, colour, weight, align);

@@ -13,14 +13,19 @@ internal static partial class Lettering
         return font.MeasureText(text);
     }
 
-    public static SKFont Font(float size, Weight weight) => new(ReportFonts.Face(weight), size) { Subpixel = true, Hinting = SKFontHinting.None };
+    public static SKFont Font(float size, Weight weight) =>
+        new(ReportFonts.Face(weight), size) { Subpixel = true, Hinting = SKFontHinting.None };
 
     /// <summary>Breaks at spaces; a word wider than the line is broken inside, so that nothing runs out of the picture.</summary>
     public static IReadOnlyList<string> Wrap(string text, float width, float size, Weight weight = Weight.Regular)
     {
         var lines = new List<string>();
         var line = "";
-        foreach (var word in KeepUnits(Printable.Clean(text)).Split(' ', StringSplitOptions.RemoveEmptyEntries).SelectMany(w => Pieces(w, width, size, weight)))
+        foreach (
+            var word in KeepUnits(Printable.Clean(text))
+                .Split(' ', StringSplitOptions.RemoveEmptyEntries)
+                .SelectMany(w => Pieces(w, width, size, weight))
+        )
         {
             var longer = line.Length == 0 ? word : $"{line} {word}";
             if (line.Length > 0 && Width(longer, size, weight) > width)

@@ -3,7 +3,8 @@ using ScottPlot;
 
 namespace BackHistory.Reports.Charts.Drawing;
 
-/// <summary>Saddle work: a line down the plot for each day of it, and its label in a lane above, in as many rows as keep labels apart.</summary>
+/// <summary>Saddle work: a line down the plot for each day of it, and its label in a lane above, in as many rows as keep labels
+/// apart.</summary>
 internal sealed class MarkLane
 {
     const float Size = 12;
@@ -27,8 +28,11 @@ internal sealed class MarkLane
         // The latest keep their words when there are more than a lane can hold; the baseline always does.
         var worded = shown.OrderByDescending(m => m.IsBaseline).Take(MostLabels).ToHashSet();
         var lane = new MarkLane();
-        var texts = shown.Select(m => (Mark: m, Text: worded.Contains(m) ? Printable.Clean($"{m.Label} {language.Date(m.On)}") : "")).ToList();
-        // A label stands right of its line, or left of it where the picture ends. From the right to the left, and those that point left last: a label
+        var texts = shown
+            .Select(m => (Mark: m, Text: worded.Contains(m) ? Printable.Clean($"{m.Label} {language.Date(m.On)}") : ""))
+            .ToList();
+        // A label stands right of its line, or left of it where the picture ends. From the right to the left, and those that point left
+        // last: a label
         // that runs over another's line then stands in a row above that line's end.
         foreach (var (mark, text) in texts.OrderBy(t => PointsLeft(t.Mark, t.Text, scale)))
             lane.Add(mark, text, scale);
@@ -54,7 +58,12 @@ internal sealed class MarkLane
     public void Lines(Plot plot, ChartTheme theme)
     {
         foreach (var one in placed)
-            plot.Add.VerticalLine(one.Mark.On.DayNumber, one.Mark.IsBaseline ? 1.6f : 1, Colours.Plain(Colour(one.Mark, theme)), LinePattern.Solid);
+            plot.Add.VerticalLine(
+                one.Mark.On.DayNumber,
+                one.Mark.IsBaseline ? 1.6f : 1,
+                Colours.Plain(Colour(one.Mark, theme)),
+                LinePattern.Solid
+            );
     }
 
     public void Labels(Ink ink, PixelRect data)
@@ -63,8 +72,14 @@ internal sealed class MarkLane
             ink.Line(one.X, data.Top, one.X, Baseline(one, data) - Size + 2, Colour(one.Mark, ink.Theme), one.Mark.IsBaseline ? 1.6f : 1);
         foreach (var one in placed)
         {
-            ink.Label(one.Text, one.TextLeft, Baseline(one, data), Size, one.Mark.IsBaseline ? ink.Theme.Ink : ink.Theme.Muted,
-                one.Mark.IsBaseline ? Weight.Semibold : Weight.Regular);
+            ink.Label(
+                one.Text,
+                one.TextLeft,
+                Baseline(one, data),
+                Size,
+                one.Mark.IsBaseline ? ink.Theme.Ink : ink.Theme.Muted,
+                one.Mark.IsBaseline ? Weight.Semibold : Weight.Regular
+            );
         }
     }
 

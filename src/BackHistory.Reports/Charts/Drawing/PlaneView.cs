@@ -13,7 +13,12 @@ internal sealed class PlaneView
     public PlaneView(Ink ink, PixelRect place, IEnumerable<PlanePoint> points, PixelPadding padding, bool centred = false)
     {
         (this.ink, this.place) = (ink, place);
-        data = new PixelRect(place.Left + padding.Left, place.Right - padding.Right, place.Bottom - padding.Bottom, place.Top + padding.Top);
+        data = new PixelRect(
+            place.Left + padding.Left,
+            place.Right - padding.Right,
+            place.Bottom - padding.Bottom,
+            place.Top + padding.Top
+        );
         limits = Fit(points.ToList(), data, centred);
         Plot = PlotLook.New(ink.Theme);
         Plot.Axes.SetLimits(limits.Left, limits.Right, limits.Bottom, limits.Top);
@@ -40,13 +45,16 @@ internal sealed class PlaneView
         return new CoordinateRect(x - width / 2, x + width / 2, high - perPixel * data.Height, high);
     }
 
-    public Pixel At(double x, double y) => new(
-        (float)(data.Left + (x - limits.Left) / (limits.Right - limits.Left) * data.Width),
-        (float)(data.Bottom - (y - limits.Bottom) / (limits.Top - limits.Bottom) * data.Height));
+    public Pixel At(double x, double y) =>
+        new(
+            (float)(data.Left + (x - limits.Left) / (limits.Right - limits.Left) * data.Width),
+            (float)(data.Bottom - (y - limits.Bottom) / (limits.Top - limits.Bottom) * data.Height)
+        );
 
     public Pixel At(PlanePoint point) => At(point.X, point.Y);
 
-    /// <summary>Grid lines at round heights and places of the unit, labelled by what <paramref name="across"/> and <paramref name="up"/> show of them; null = no label.</summary>
+    /// <summary>Grid lines at round heights and places of the unit, labelled by what <paramref name="across"/> and <paramref name="up"/>
+    /// show of them; null = no label.</summary>
     public void Grid(PlaneUnit unit, ReportLanguage language, Func<double, double?> across, Func<double, double?> up)
     {
         var wanted = (limits.Right - limits.Left) / (data.Width / 70) / unit.Millimetres;
@@ -90,7 +98,13 @@ internal sealed class PlaneView
         ink.Line(from.X, from.Y, to.X, to.Y, ink.Theme.Muted, 2, Dash.Threshold);
         var length = Math.Sqrt(Math.Pow(gap.To.X - gap.From.X, 2) + Math.Pow(gap.To.Y - gap.From.Y, 2));
         var left = gap.From.X + gap.To.X < 0;
-        ink.Label($"{language.Pick("gap", "Lücke")} {language.Number(length, 0)}\u00a0mm", (from.X + to.X) / 2 + (left ? 10 : -10), (from.Y + to.Y) / 2 + 16, 11.5f,
-            ink.Theme.Muted, align: left ? Align.Start : Align.End);
+        ink.Label(
+            $"{language.Pick("gap", "Lücke")} {language.Number(length, 0)}\u00a0mm",
+            (from.X + to.X) / 2 + (left ? 10 : -10),
+            (from.Y + to.Y) / 2 + 16,
+            11.5f,
+            ink.Theme.Muted,
+            align: left ? Align.Start : Align.End
+        );
     }
 }

@@ -36,7 +36,8 @@ internal static class PlotLook
         return plot;
     }
 
-    /// <summary>Sets the range and labels of the vertical axis; the topmost label carries the unit. Returns the width that the labels need.</summary>
+    /// <summary>Sets the range and labels of the vertical axis; the topmost label carries the unit. Returns the width that the labels
+    /// need.</summary>
     public static float ValueAxis(Plot plot, double low, double high, string unit, ReportLanguage language, float height)
     {
         plot.Axes.SetLimitsY(low, high);
@@ -53,7 +54,9 @@ internal static class PlotLook
     {
         plot.Axes.SetLimitsX(scale.From.DayNumber, scale.To.DayNumber);
         var days = Ticks.Months(scale.From, scale.To, (int)((scale.Right - scale.Left) / 74));
-        var labelled = days.Select(d => (Day: (double)d.DayNumber, Text: $"{language.Month(d.Month)} {d.Year:0000}", X: scale.X(d))).Where(t => Fits(t.X, t.Text)).ToList();
+        var labelled = days.Select(d => (Day: (double)d.DayNumber, Text: $"{language.Month(d.Month)} {d.Year:0000}", X: scale.X(d)))
+            .Where(t => Fits(t.X, t.Text))
+            .ToList();
         plot.Axes.Bottom.TickGenerator = new NumericManual([.. labelled.Select(t => t.Day)], [.. labelled.Select(t => t.Text)]);
 
         bool Fits(float x, string text)

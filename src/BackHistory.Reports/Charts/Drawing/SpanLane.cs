@@ -46,7 +46,11 @@ internal sealed class SpanLane
     {
         foreach (var one in placed.Where(p => p.Span.Kind != SpanKind.Work))
         {
-            var shade = plot.Add.HorizontalSpan(one.Span.From.DayNumber, one.To.DayNumber, Colours.Clear(Colour(one.Span.Kind, theme), 0.11));
+            var shade = plot.Add.HorizontalSpan(
+                one.Span.From.DayNumber,
+                one.To.DayNumber,
+                Colours.Clear(Colour(one.Span.Kind, theme), 0.11)
+            );
             shade.LineStyle.Width = 0;
         }
     }
@@ -63,10 +67,11 @@ internal sealed class SpanLane
         }
     }
 
-    public static string Colour(SpanKind kind, ChartTheme theme) => kind switch
-    {
-        SpanKind.LayOff => theme.LayOff,
-        SpanKind.Illness => theme.Illness,
-        _ => theme.Work,
-    };
+    public static string Colour(SpanKind kind, ChartTheme theme) =>
+        kind switch
+        {
+            SpanKind.LayOff => theme.LayOff,
+            SpanKind.Illness => theme.Illness,
+            _ => theme.Work,
+        };
 }

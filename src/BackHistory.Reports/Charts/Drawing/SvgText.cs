@@ -5,7 +5,8 @@ using BackHistory.Reports.Fonts;
 namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>
-/// The canvas writes a place for every glyph. Here a text has one start and its length, so that a page without the font squeezes the text instead of
+/// The canvas writes a place for every glyph. Here a text has one start and its length, so that a page without the font squeezes the text
+/// instead of
 /// spilling it, and a reader can search and copy it.
 /// </summary>
 internal static class SvgText
@@ -37,17 +38,23 @@ internal static class SvgText
     }
 
     // The semibold face calls itself 500 or 600, by version.
-    static Weight WeightOf(string? written) => written switch
-    {
-        null or "400" or "normal" => Weight.Regular,
-        "500" or "600" => Weight.Semibold,
-        _ => Weight.Bold,
-    };
+    static Weight WeightOf(string? written) =>
+        written switch
+        {
+            null or "400" or "normal" => Weight.Regular,
+            "500" or "600" => Weight.Semibold,
+            _ => Weight.Bold,
+        };
 
     /// <summary>A halo is the same text stroked before it is filled: one element does both.</summary>
     static void MergeHalo(XElement text)
     {
-        if (text.Attribute("stroke") is null || text.NextNode is not XElement filled || filled.Name != text.Name || filled.Value != text.Value)
+        if (
+            text.Attribute("stroke") is null
+            || text.NextNode is not XElement filled
+            || filled.Name != text.Name
+            || filled.Value != text.Value
+        )
             return;
         foreach (var attribute in text.Attributes().Where(a => a.Name.LocalName.StartsWith("stroke", StringComparison.Ordinal)))
             filled.SetAttributeValue(attribute.Name, attribute.Value);

@@ -7,7 +7,8 @@ using SkiaSharp;
 namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>
-/// Draws to SVG and tidies the result: clip ids that depend only on the picture, numbers with two decimals, dashes as dashes, text as one run, a
+/// Draws to SVG and tidies the result: clip ids that depend only on the picture, numbers with two decimals, dashes as dashes, text as one
+/// run, a
 /// title and a description.
 /// </summary>
 internal static partial class SvgWriter
@@ -39,7 +40,9 @@ internal static partial class SvgWriter
         root.SetAttributeValue(XNamespace.Xmlns + "xlink", null);
         root.AddFirst(new XElement(Svg + "title", title), new XElement(Svg + "desc", description));
         if (spots.Count > 0)
-            root.Add(new XElement(Svg + "g", new XAttribute("class", "visits"), new XAttribute("fill", "transparent"), spots.Select(WriteSpot)));
+            root.Add(
+                new XElement(Svg + "g", new XAttribute("class", "visits"), new XAttribute("fill", "transparent"), spots.Select(WriteSpot))
+            );
         return root.ToString(SaveOptions.DisableFormatting);
     }
 
@@ -47,10 +50,17 @@ internal static partial class SvgWriter
     static XElement WriteSpot(Spot spot)
     {
         string Number(double value, string format) => value.ToString(format, CultureInfo.InvariantCulture);
-        return new XElement(Svg + "circle",
-            new XAttribute("cx", Number(spot.X, "0.##")), new XAttribute("cy", Number(spot.Y, "0.##")), new XAttribute("r", "12"),
-            new XAttribute("data-on", spot.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)), new XAttribute("data-side", spot.Side.ToString().ToLowerInvariant()),
-            new XAttribute("data-value", Number(spot.Value, "R")), new XAttribute("data-sd", Number(spot.Sd, "R")), new XElement(Svg + "title", spot.Words));
+        return new XElement(
+            Svg + "circle",
+            new XAttribute("cx", Number(spot.X, "0.##")),
+            new XAttribute("cy", Number(spot.Y, "0.##")),
+            new XAttribute("r", "12"),
+            new XAttribute("data-on", spot.On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)),
+            new XAttribute("data-side", spot.Side.ToString().ToLowerInvariant()),
+            new XAttribute("data-value", Number(spot.Value, "R")),
+            new XAttribute("data-sd", Number(spot.Sd, "R")),
+            new XElement(Svg + "title", spot.Words)
+        );
     }
 
     static void WriteDash(XElement element)
@@ -58,12 +68,16 @@ internal static partial class SvgWriter
         if (element.Attribute("stroke-miterlimit") is not { } limit)
             return;
         if (Dash.All.FirstOrDefault(d => d.Code.ToString(CultureInfo.InvariantCulture) == limit.Value) is { } dash)
-            element.SetAttributeValue("stroke-dasharray", string.Join(' ', dash.Lengths.Select(l => l.ToString(CultureInfo.InvariantCulture))));
+            element.SetAttributeValue(
+                "stroke-dasharray",
+                string.Join(' ', dash.Lengths.Select(l => l.ToString(CultureInfo.InvariantCulture)))
+            );
         limit.Remove();
     }
 
     /// <summary>
-    /// One clip for all that is cut alike, and one group for neighbours with the same clip. Two charts on a page must not share an id, or one would
+    /// One clip for all that is cut alike, and one group for neighbours with the same clip. Two charts on a page must not share an id, or
+    /// one would
     /// clip the other: a hash of the words keeps them apart.
     /// </summary>
     static void ShareClips(XElement root, string prefix)
@@ -98,7 +112,8 @@ internal static partial class SvgWriter
     static bool SameAttributes(XElement one, XElement other) =>
         one.Attributes().Select(a => (a.Name, a.Value)).SequenceEqual(other.Attributes().Select(a => (a.Name, a.Value)));
 
-    static string Round(Match number) => decimal.Parse(number.Value, CultureInfo.InvariantCulture).ToString("0.##", CultureInfo.InvariantCulture);
+    static string Round(Match number) =>
+        decimal.Parse(number.Value, CultureInfo.InvariantCulture).ToString("0.##", CultureInfo.InvariantCulture);
 
     static string Prefix(string text) =>
         "c" + Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(Encoding.UTF8.GetBytes(text)).AsSpan(0, 3)) + "-";

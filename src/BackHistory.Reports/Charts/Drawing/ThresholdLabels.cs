@@ -4,7 +4,8 @@ using ScottPlot;
 namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>
-/// The words at the threshold lines. They stand where the lines begin: on the day of the baseline the measure is at the baseline, so that there, if
+/// The words at the threshold lines. They stand where the lines begin: on the day of the baseline the measure is at the baseline, so that
+/// there, if
 /// anywhere, the thresholds are clear of it.
 /// </summary>
 internal static class ThresholdLabels
@@ -47,16 +48,28 @@ internal static class ThresholdLabels
 
     /// <summary>The level that the saddle was set to, where its line ends, if there is room beside the words at its start.</summary>
     static void Set(Ink ink, TrendChartInput input, Baseline baseline, float y, PixelRect data) =>
-        ink.Label($"{input.Language.Pick("as set", "wie eingestellt")} {Words.WithUnit(input.Language.Number(baseline.Level, input.Decimals), input.Unit)}",
-            data.Right - 4, y, Size, ink.Theme.Muted, Weight.Regular, Align.End);
+        ink.Label(
+            $"{input.Language.Pick("as set", "wie eingestellt")} {Words.WithUnit(input.Language.Number(baseline.Level, input.Decimals), input.Unit)}",
+            data.Right - 4,
+            y,
+            Size,
+            ink.Theme.Muted,
+            Weight.Regular,
+            Align.End
+        );
 
     /// <summary>Two sides on a narrow picture: the word stands in the note instead of four times in the plot.</summary>
     public static bool IsShort(Ink ink, TrendChartInput input) => ink.Width < 480 && input.Series.Count(s => s.Baseline is not null) > 1;
 
     static string Text(TrendChartInput input, bool isShort, string side, double level, double change) =>
-        string.Join(' ', new[]
-        {
-            isShort ? "" : input.Language.Pick("threshold", "Schwelle"), side, Words.WithUnit(input.Language.Number(level, input.Decimals), input.Unit),
-            $"({input.Language.Change(change, input.Decimals)})",
-        }.Where(part => part.Length > 0));
+        string.Join(
+            ' ',
+            new[]
+            {
+                isShort ? "" : input.Language.Pick("threshold", "Schwelle"),
+                side,
+                Words.WithUnit(input.Language.Number(level, input.Decimals), input.Unit),
+                $"({input.Language.Change(change, input.Decimals)})",
+            }.Where(part => part.Length > 0)
+        );
 }

@@ -3,7 +3,8 @@ namespace BackHistory.Reports.Charts.Drawing;
 /// <summary>Round places for grid lines.</summary>
 internal static class Ticks
 {
-    /// <summary>Multiples of 1, 2 or 5 times a power of ten within the range, about <paramref name="wanted"/> of them and at least two, and their decimals.</summary>
+    /// <summary>Multiples of 1, 2 or 5 times a power of ten within the range, about <paramref name="wanted"/> of them and at least two,
+    /// and their decimals.</summary>
     public static (double[] Values, int Decimals) Values(double low, double high, int wanted)
     {
         for (var more = wanted; ; more++)
@@ -11,14 +12,24 @@ internal static class Ticks
             var step = RoundUp((high - low) / Math.Max(1, more));
             var (first, last) = ((long)Math.Ceiling(low / step - 1e-9), (long)Math.Floor(high / step + 1e-9));
             if (last - first >= 1 || more > wanted + 8)
-                return ([.. Enumerable.Range(0, (int)(last - first + 1)).Select(i => (first + i) * step)], Math.Max(0, -(int)Math.Floor(Math.Log10(step) + 1e-9)));
+                return (
+                    [.. Enumerable.Range(0, (int)(last - first + 1)).Select(i => (first + i) * step)],
+                    Math.Max(0, -(int)Math.Floor(Math.Log10(step) + 1e-9))
+                );
         }
     }
 
     static double RoundUp(double rough)
     {
         var power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
-        return power * (rough / power) switch { <= 1 => 1, <= 2 => 2, <= 5 => 5, _ => 10 };
+        return power
+            * (rough / power) switch
+            {
+                <= 1 => 1,
+                <= 2 => 2,
+                <= 5 => 5,
+                _ => 10,
+            };
     }
 
     /// <summary>First days of months, in steps that divide a year (or of whole years), at most <paramref name="most"/> of them.</summary>

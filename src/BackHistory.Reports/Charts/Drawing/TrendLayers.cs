@@ -53,14 +53,18 @@ internal static class TrendLayers
             return;
         var days = points.Select(p => (double)p.On.DayNumber).ToArray();
         var fill = plot.Add.FillY(
-            days, [.. points.Select(p => p.Level - Interval.Of95 * p.Sd)], [.. points.Select(p => p.Level + Interval.Of95 * p.Sd)]);
+            days,
+            [.. points.Select(p => p.Level - Interval.Of95 * p.Sd)],
+            [.. points.Select(p => p.Level + Interval.Of95 * p.Sd)]
+        );
         (fill.FillColor, fill.LineWidth, fill.MarkerSize) = (Colours.Clear(colour, band), 0, 0);
         var line = plot.Add.ScatterLine(days, [.. points.Select(p => p.Level)], Colours.Plain(colour));
         line.LineWidth = width;
         Dash.Of(side)?.Apply(line.LineStyle, ink.Vector);
     }
 
-    /// <param name="step">Two sides are measured on the same day: each steps aside by this many days, so that neither hides the other.</param>
+    /// <param name="step">Two sides are measured on the same day: each steps aside by this many days, so that neither hides the
+    /// other.</param>
     public static void Visits(Plot plot, TrendSeries series, ChartTheme theme, double step)
     {
         if (series.Visits.Count == 0)

@@ -19,7 +19,10 @@ internal sealed record TrendWindow(DateOnly From, DateOnly To, double Low, doubl
     public static (DateOnly From, DateOnly To) Days(DateOnly first, DateOnly last)
     {
         var air = Math.Max((last.DayNumber - first.DayNumber) / 30, first == last ? 30 : 2);
-        return (DateOnly.FromDayNumber(Math.Max(0, first.DayNumber - air)), DateOnly.FromDayNumber(Math.Min(DateOnly.MaxValue.DayNumber, last.DayNumber + air)));
+        return (
+            DateOnly.FromDayNumber(Math.Max(0, first.DayNumber - air)),
+            DateOnly.FromDayNumber(Math.Min(DateOnly.MaxValue.DayNumber, last.DayNumber + air))
+        );
     }
 
     public static (double Low, double High) Range(IReadOnlyCollection<double> values)
@@ -30,7 +33,8 @@ internal sealed record TrendWindow(DateOnly From, DateOnly To, double Low, doubl
     }
 
     /// <summary>
-    /// Visits and thresholds, and the trend between the visits as far as it stays near them. What is only foretold, and the growing ignorance after the
+    /// Visits and thresholds, and the trend between the visits as far as it stays near them. What is only foretold, and the growing
+    /// ignorance after the
     /// last visit, may leave the picture: after a jump they would press everything that is known into a line.
     /// </summary>
     static IEnumerable<double> Values(TrendSeries series)
@@ -41,9 +45,14 @@ internal sealed record TrendWindow(DateOnly From, DateOnly To, double Low, doubl
         var last = series.Visits.Max(v => v.On);
         var (low, high) = (core.Min(), core.Max());
         var air = (high - low) / 3;
-        return [.. core, .. series.Trend.Where(p => p.On <= last)
-            .SelectMany(p => (double[])[p.Level - Interval.Of95 * p.Sd, p.Level + Interval.Of95 * p.Sd])
-            .Select(v => Math.Clamp(v, low - air, high + air))];
+        return
+        [
+            .. core,
+            .. series
+                .Trend.Where(p => p.On <= last)
+                .SelectMany(p => (double[])[p.Level - Interval.Of95 * p.Sd, p.Level + Interval.Of95 * p.Sd])
+                .Select(v => Math.Clamp(v, low - air, high + air)),
+        ];
     }
 
     static IEnumerable<double> Core(TrendSeries series)

@@ -12,7 +12,14 @@ internal sealed class ValuePlot
     readonly (double Low, double High) across;
     readonly (double Low, double High) up;
 
-    public ValuePlot(Ink ink, PixelRect place, (double Low, double High) across, (double Low, double High) up, Names names, ReportLanguage language)
+    public ValuePlot(
+        Ink ink,
+        PixelRect place,
+        (double Low, double High) across,
+        (double Low, double High) up,
+        Names names,
+        ReportLanguage language
+    )
     {
         (this.ink, this.place, this.across, this.up) = (ink, place, across, up);
         Plot = PlotLook.New(ink.Theme);
@@ -42,9 +49,11 @@ internal sealed class ValuePlot
         Plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(values, labels);
     }
 
-    public Pixel At(double x, double y) => new(
-        (float)(Data.Left + (x - across.Low) / (across.High - across.Low) * Data.Width),
-        (float)(Data.Bottom - (y - up.Low) / (up.High - up.Low) * Data.Height));
+    public Pixel At(double x, double y) =>
+        new(
+            (float)(Data.Left + (x - across.Low) / (across.High - across.Low) * Data.Width),
+            (float)(Data.Bottom - (y - up.Low) / (up.High - up.Low) * Data.Height)
+        );
 
     public void Level(double y, string colour, float width, Dash? dash = null)
     {
@@ -62,7 +71,11 @@ internal sealed class ValuePlot
     public void Points(IEnumerable<(double X, double Y)> points, string colour, float size, MarkerShape shape = MarkerShape.FilledCircle)
     {
         var marks = Plot.Add.ScatterPoints(points.Select(p => new Coordinates(p.X, p.Y)).ToArray(), Colours.Plain(colour));
-        marks.MarkerStyle = new MarkerStyle(shape, size, Colours.Plain(colour)) { OutlineColor = Colours.Plain(ink.Theme.Background), OutlineWidth = 1.5f };
+        marks.MarkerStyle = new MarkerStyle(shape, size, Colours.Plain(colour))
+        {
+            OutlineColor = Colours.Plain(ink.Theme.Background),
+            OutlineWidth = 1.5f,
+        };
     }
 
     public void Render() => ink.Plot(Plot, place);

@@ -4,7 +4,8 @@ using BackHistory.Reports.Charts.Drawing;
 namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>
-/// The content with every text on one line and without characters that steer: control characters, marks of ours, and those that turn the direction of
+/// The content with every text on one line and without characters that steer: control characters, marks of ours, and those that turn the
+/// direction of
 /// reading (a name could make a link read backwards). Addresses must be web or mail addresses.
 /// </summary>
 internal static class CleanContent
@@ -34,7 +35,15 @@ internal static class CleanContent
     }
 
     static LetterGroup Group(LetterGroup group) =>
-        new(Text(group.Title), [.. group.Items.Select(i => new LetterItem(Text(i.Title), Text(i.Detail), Text(i.When), Text(i.Trail)) { Url = i.Url is null ? null : Url(i.Url) })])
+        new(
+            Text(group.Title),
+            [
+                .. group.Items.Select(i => new LetterItem(Text(i.Title), Text(i.Detail), Text(i.When), Text(i.Trail))
+                {
+                    Url = i.Url is null ? null : Url(i.Url),
+                }),
+            ]
+        )
         {
             Note = Text(group.Note),
         };

@@ -6,7 +6,8 @@ using System.Text.Unicode;
 namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>
-/// The HTML part: one column of 600 px in tables with inline styles, which old mail programs understand; a style block lets newer ones narrow it and
+/// The HTML part: one column of 600 px in tables with inline styles, which old mail programs understand; a style block lets newer ones
+/// narrow it and
 /// darken it. Every text passes through <see cref="E"/>; nothing else writes content.
 /// </summary>
 internal static class HtmlLetter
@@ -29,45 +30,68 @@ internal static class HtmlLetter
     public static string Write(string subject, IReadOnlyList<BodyPart> body, LetterContent content, LetterWords words)
     {
         var html = new StringBuilder();
-        html.Append(CultureInfo.InvariantCulture, $"""
+        html.Append(
+            CultureInfo.InvariantCulture,
+            $"""
             <!DOCTYPE html>
-            <html lang="{content.Language.Pick("en", "de")}"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width,initial-scale=1"/><meta name="color-scheme" content="light dark"/><meta name="supported-color-schemes" content="light dark"/><title>{E(subject)}</title><style>{Style}</style></head>
+            <html lang="{content.Language.Pick(
+                "en",
+                "de"
+            )}"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width,initial-scale=1"/><meta name="color-scheme" content="light dark"/><meta name="supported-color-schemes" content="light dark"/><title>{E(
+                subject
+            )}</title><style>{Style}</style></head>
             <body class="ground" style="margin:0;padding:0;background:#F3F4F2;">
             <table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0" class="ground" style="background:#F3F4F2;"><tr><td align="center" style="padding:24px 0;">
             <table role="presentation" class="page" width="600" cellpadding="0" cellspacing="0" border="0" style="width:600px;max-width:100%;">
             <tr><td class="pad muted" style="{Font}{Muted}font-size:14px;padding:0 24px 12px 24px;">{E(content.PracticeName)}</td></tr>
             <tr><td class="card pad" style="background:#FFFFFF;padding:28px 24px 16px 24px;border-radius:6px;">
 
-            """);
+            """
+        );
         foreach (var part in body)
             html.Append(Part(part, content, words));
-        html.Append(CultureInfo.InvariantCulture, $"""
+        html.Append(
+            CultureInfo.InvariantCulture,
+            $"""
             </td></tr>
-            <tr><td class="pad muted" style="{Font}{Muted}font-size:13px;line-height:1.5;padding:16px 24px 0 24px;">{E(content.PracticeName)}{(content.PracticeContact.Length > 0 ? $"<br/>{E(content.PracticeContact)}" : "")}<br/><br/>{E(words.WhyYou)}<br/><a class="link" href="{E(content.UnsubscribeUrl)}" style="color:#005A8C;">{E(words.Unsubscribe)}</a></td></tr>
+            <tr><td class="pad muted" style="{Font}{Muted}font-size:13px;line-height:1.5;padding:16px 24px 0 24px;">{E(
+                content.PracticeName
+            )}{(content.PracticeContact.Length > 0 ? $"<br/>{E(content.PracticeContact)}" : "")}<br/><br/>{E(
+                words.WhyYou
+            )}<br/><a class="link" href="{E(content.UnsubscribeUrl)}" style="color:#005A8C;">{E(words.Unsubscribe)}</a></td></tr>
             </table></td></tr></table></body></html>
 
-            """);
+            """
+        );
         return html.ToString().Replace("\r\n", "\n", StringComparison.Ordinal);
     }
 
-    static string Part(BodyPart part, LetterContent content, LetterWords words) => part.Mark switch
-    {
-        BodyMark.Lead => $"<h1 class=\"ink\" style=\"{Font}{Ink}font-size:22px;line-height:1.3;font-weight:600;margin:0 0 18px 0;\">{Lines(part.Text)}</h1>\n",
-        BodyMark.Paragraph => $"<p class=\"ink\" style=\"{Body}\">{Lines(part.Text)}</p>\n",
-        BodyMark.Back => Picture(content.Back),
-        BodyMark.Chart => Picture(content.Chart),
-        BodyMark.Numbers => HtmlBlocks.Numbers(content.Details, content.Numbers, words, E),
-        BodyMark.Answers => HtmlBlocks.Answers(content.Answers, words, E),
-        BodyMark.Link => HtmlBlocks.Link(content.Link, E),
-        BodyMark.Groups => HtmlBlocks.Groups(content.Groups, words, E),
-        BodyMark.Cautions => HtmlBlocks.Cautions(content.Cautions, words, E),
-        _ => "",
-    };
+    static string Part(BodyPart part, LetterContent content, LetterWords words) =>
+        part.Mark switch
+        {
+            BodyMark.Lead => $"<h1 class=\"ink\" style=\"{Font}{Ink}font-size:22px;line-height:1.3;font-weight:600;margin:0 0 18px "
+                + $"0;\">{Lines(part.Text)}</h1>\n",
+            BodyMark.Paragraph => $"<p class=\"ink\" style=\"{Body}\">{Lines(part.Text)}</p>\n",
+            BodyMark.Back => Picture(content.Back),
+            BodyMark.Chart => Picture(content.Chart),
+            BodyMark.Numbers => HtmlBlocks.Numbers(content.Details, content.Numbers, words, E),
+            BodyMark.Answers => HtmlBlocks.Answers(content.Answers, words, E),
+            BodyMark.Link => HtmlBlocks.Link(content.Link, E),
+            BodyMark.Groups => HtmlBlocks.Groups(content.Groups, words, E),
+            BodyMark.Cautions => HtmlBlocks.Cautions(content.Cautions, words, E),
+            _ => "",
+        };
 
     static string Lines(string text) => string.Join("<br/>", text.Split('\n').Select(E));
 
-    static string Picture(LetterImage? image) => image is null
-        ? ""
-        : string.Create(CultureInfo.InvariantCulture,
-            $"<img class=\"picture\" src=\"cid:{E(image.ContentId)}\" width=\"{Math.Min(image.Width, 552)}\" alt=\"{E(image.AltText)}\" style=\"display:block;width:100%;max-width:{Math.Min(image.Width, 552)}px;height:auto;border:0;border-radius:4px;margin:4px 0 20px 0;{Font}{Muted}font-size:13px;\"/>\n");
+    static string Picture(LetterImage? image) =>
+        image is null
+            ? ""
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"<img class=\"picture\" src=\"cid:{E(image.ContentId)}\" width=\"{Math.Min(image.Width, 552)}\" "
+                    + $"alt=\"{E(image.AltText)}\" "
+                    + $"style=\"display:block;width:100%;max-width:{Math.Min(image.Width, 552)}px;height:auto;border:0;border-radius:4px;margin:4px "
+                    + $"0 20px 0;{Font}{Muted}font-size:13px;\"/>\n"
+            );
 }

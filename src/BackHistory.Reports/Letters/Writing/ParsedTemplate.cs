@@ -4,7 +4,8 @@ using Fluid;
 
 namespace BackHistory.Reports.Letters.Writing;
 
-/// <summary>A template read by the sandboxed Liquid parser: no files, no assignment, no filters that grow text, few steps, short output.</summary>
+/// <summary>A template read by the sandboxed Liquid parser: no files, no assignment, no filters that grow text, few steps, short
+/// output.</summary>
 internal sealed partial class ParsedTemplate
 {
     const int LongestSource = 20_000;
@@ -13,7 +14,15 @@ internal sealed partial class ParsedTemplate
     const string SubjectStart = "Subject:";
 
     static readonly BodyMark[] Marks =
-        [BodyMark.Back, BodyMark.Chart, BodyMark.Numbers, BodyMark.Answers, BodyMark.Groups, BodyMark.Link, BodyMark.Cautions];
+    [
+        BodyMark.Back,
+        BodyMark.Chart,
+        BodyMark.Numbers,
+        BodyMark.Answers,
+        BodyMark.Groups,
+        BodyMark.Link,
+        BodyMark.Cautions,
+    ];
 
     static readonly FluidParser Parser = NewParser();
 
@@ -21,7 +30,8 @@ internal sealed partial class ParsedTemplate
     readonly IFluidTemplate subject;
     readonly IFluidTemplate body;
 
-    ParsedTemplate(string source, IFluidTemplate subject, IFluidTemplate body) => (this.source, this.subject, this.body) = (source, subject, body);
+    ParsedTemplate(string source, IFluidTemplate subject, IFluidTemplate body) =>
+        (this.source, this.subject, this.body) = (source, subject, body);
 
     /// <exception cref="LetterTemplateException">It cannot be used.</exception>
     public static ParsedTemplate Parse(string source, LetterKind kind)
@@ -29,19 +39,27 @@ internal sealed partial class ParsedTemplate
         if (source.Length > LongestSource)
             throw new LetterTemplateException($"The template is {source.Length} characters long; {LongestSource} are the most.", 0);
         if (source.AsSpan().ContainsAny(LetterBody.Open, LetterBody.Close))
-            throw new LetterTemplateException("The template holds a character that no font knows (private use).", LineOf(source, source.AsSpan().IndexOfAny(LetterBody.Open, LetterBody.Close)));
+            throw new LetterTemplateException(
+                "The template holds a character that no font knows (private use).",
+                LineOf(source, source.AsSpan().IndexOfAny(LetterBody.Open, LetterBody.Close))
+            );
         var lines = source.Replace("\r\n", "\n", StringComparison.Ordinal).Split('\n');
         if (!lines[0].StartsWith(SubjectStart, StringComparison.OrdinalIgnoreCase) || lines[0].Length == SubjectStart.Length)
             throw new LetterTemplateException("The first line must be the subject, as in “Subject: Time to have the saddle looked at”.", 1);
         // An empty first line keeps the line numbers of the body as the editor sees them.
-        var template = new ParsedTemplate(source, ParsePart(lines[0][SubjectStart.Length..].Trim()), ParsePart("\n" + string.Join('\n', lines[1..])));
+        var template = new ParsedTemplate(
+            source,
+            ParsePart(lines[0][SubjectStart.Length..].Trim()),
+            ParsePart("\n" + string.Join('\n', lines[1..]))
+        );
         foreach (var mark in Requirements.MarksOf(kind).Where(m => !HasMark(source, m)))
             throw new LetterTemplateException($"This letter needs {{% {Name(mark)} %}} on a line of its own.", 0);
         template.TryNames();
         return template;
     }
 
-    static bool HasMark(string source, BodyMark mark) => Regex.IsMatch(source, $@"\{{%-?\s*{Name(mark)}\s*-?%\}}", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1));
+    static bool HasMark(string source, BodyMark mark) =>
+        Regex.IsMatch(source, $@"\{{%-?\s*{Name(mark)}\s*-?%\}}", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1));
 
     static IFluidTemplate ParsePart(string text)
     {
@@ -49,7 +67,10 @@ internal sealed partial class ParsedTemplate
             return NoCounting.Checked(template);
         error = error.Split("\nSource:")[0];
         var place = ErrorPlace().Match(error);
-        throw new LetterTemplateException(ErrorPlace().Replace(error, "").Trim(), place.Success ? int.Parse(place.Groups["line"].ValueSpan, CultureInfo.InvariantCulture) : 0);
+        throw new LetterTemplateException(
+            ErrorPlace().Replace(error, "").Trim(),
+            place.Success ? int.Parse(place.Groups["line"].ValueSpan, CultureInfo.InvariantCulture) : 0
+        );
     }
 
     /// <summary>A dry run with everything filled in finds names that do not exist before a letter has to be sent.</summary>
@@ -62,9 +83,15 @@ internal sealed partial class ParsedTemplate
 
     public string Subject(LetterContent content)
     {
-        var text = Render(subject, Names.OfSubject(content), "In the subject only “date” and “count” can be used, it may be read over a shoulder");
+        var text = Render(
+            subject,
+            Names.OfSubject(content),
+            "In the subject only “date” and “count” can be used, it may be read over a shoulder"
+        );
         var one = Charts.Drawing.Printable.Clean(text);
-        return one.Length is > 0 and <= 120 ? one : throw new LetterTemplateException("The subject must have between 1 and 120 characters.", 1);
+        return one.Length is > 0 and <= 120
+            ? one
+            : throw new LetterTemplateException("The subject must have between 1 and 120 characters.", 1);
     }
 
     public string Body(LetterContent content) => Render(body, Names.OfBody(content), "This name is not known");
@@ -85,8 +112,9 @@ internal sealed partial class ParsedTemplate
             var named = Undefined().Match(wrong.Message);
             // A part behind a dot is reported by the parser's own type, not by its name.
             throw !named.Success ? new LetterTemplateException(wrong.Message, 0)
-                : named.Groups["name"].Value.StartsWith("Fluid.", StringComparison.Ordinal) ? new LetterTemplateException($"{unknown}: something behind a dot.", 0)
-                : new LetterTemplateException($"{unknown}: {named.Groups["name"].Value}.", LineOf(named.Groups["name"].Value));
+            : named.Groups["name"].Value.StartsWith("Fluid.", StringComparison.Ordinal)
+                ? new LetterTemplateException($"{unknown}: something behind a dot.", 0)
+            : new LetterTemplateException($"{unknown}: {named.Groups["name"].Value}.", LineOf(named.Groups["name"].Value));
         }
         catch (Exception other) when (other is not LetterTemplateException)
         {
@@ -113,26 +141,39 @@ internal sealed partial class ParsedTemplate
             parser.RegisteredTags.Remove(tag);
         foreach (var mark in Marks)
         {
-            parser.RegisterEmptyTag(Name(mark), (writer, _, _) =>
-            {
-                writer.Write($"{LetterBody.Open}{mark}{LetterBody.Close}");
-                return ValueTask.FromResult(Fluid.Ast.Completion.Normal);
-            });
+            parser.RegisterEmptyTag(
+                Name(mark),
+                (writer, _, _) =>
+                {
+                    writer.Write($"{LetterBody.Open}{mark}{LetterBody.Close}");
+                    return ValueTask.FromResult(Fluid.Ast.Completion.Normal);
+                }
+            );
         }
-        parser.RegisterEmptyBlock("lead", async (statements, writer, encoder, context) =>
-        {
-            writer.Write($"{LetterBody.Open}Lead{LetterBody.Close}");
-            foreach (var statement in statements)
-                await statement.WriteToAsync(writer, encoder, context);
-            writer.Write($"{LetterBody.Open}/Lead{LetterBody.Close}");
-            return Fluid.Ast.Completion.Normal;
-        });
+        parser.RegisterEmptyBlock(
+            "lead",
+            async (statements, writer, encoder, context) =>
+            {
+                writer.Write($"{LetterBody.Open}Lead{LetterBody.Close}");
+                foreach (var statement in statements)
+                    await statement.WriteToAsync(writer, encoder, context);
+                writer.Write($"{LetterBody.Open}/Lead{LetterBody.Close}");
+                return Fluid.Ast.Completion.Normal;
+            }
+        );
         return parser;
     }
 
     static TemplateOptions NewOptions()
     {
-        var options = new TemplateOptions { MaxSteps = MostSteps, MaxRecursion = 20, StrictVariables = true, StrictFilters = true, CultureInfo = CultureInfo.InvariantCulture };
+        var options = new TemplateOptions
+        {
+            MaxSteps = MostSteps,
+            MaxRecursion = 20,
+            StrictVariables = true,
+            StrictFilters = true,
+            CultureInfo = CultureInfo.InvariantCulture,
+        };
         string[] kept = ["size", "first", "last", "upcase", "downcase", "capitalize"];
         foreach (var filter in options.Filters.Select(f => f.Key).Except(kept, StringComparer.Ordinal).ToList())
             options.Filters.Remove(filter);

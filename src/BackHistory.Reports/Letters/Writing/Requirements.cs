@@ -3,14 +3,15 @@ namespace BackHistory.Reports.Letters.Writing;
 /// <summary>What each kind of letter cannot do without.</summary>
 internal static class Requirements
 {
-    public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) => kind switch
-    {
-        LetterKind.OwnerRefit or LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain => [BodyMark.Answers],
-        LetterKind.ManagerDigest => [BodyMark.Groups, BodyMark.Link],
-        LetterKind.FitterDay => [BodyMark.Groups],
-        LetterKind.VetNote or LetterKind.NoAnswer => [BodyMark.Link],
-        _ => [],
-    };
+    public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) =>
+        kind switch
+        {
+            LetterKind.OwnerRefit or LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain => [BodyMark.Answers],
+            LetterKind.ManagerDigest => [BodyMark.Groups, BodyMark.Link],
+            LetterKind.FitterDay => [BodyMark.Groups],
+            LetterKind.VetNote or LetterKind.NoAnswer => [BodyMark.Link],
+            _ => [],
+        };
 
     /// <exception cref="LetterContentException">Something that the kind needs is missing.</exception>
     public static void Check(LetterKind kind, LetterContent content)
@@ -34,13 +35,14 @@ internal static class Requirements
     }
 
     /// <summary>Everything filled in, to try a template on.</summary>
-    public static LetterContent Example { get; } = new()
-    {
-        PracticeName = "Practice",
-        RecipientName = "Reader",
-        HorseName = "Horse",
-        Date = new DateOnly(2026, 1, 1),
-        Sentences = ["One.", "Two."],
-        UnsubscribeUrl = "https://example.org/",
-    };
+    public static LetterContent Example { get; } =
+        new()
+        {
+            PracticeName = "Practice",
+            RecipientName = "Reader",
+            HorseName = "Horse",
+            Date = new DateOnly(2026, 1, 1),
+            Sentences = ["One.", "Two."],
+            UnsubscribeUrl = "https://example.org/",
+        };
 }

@@ -15,21 +15,34 @@ internal static class TextLetter
         return string.Join("\n\n", blocks) + "\n";
     }
 
-    static string Block(BodyPart part, LetterContent content, LetterWords words) => part.Mark switch
-    {
-        BodyMark.Paragraph or BodyMark.Lead => string.Join('\n', part.Text.Split('\n').Select(l => Wrap(l))),
-        BodyMark.Numbers when content.Numbers.Count + content.Details.Count > 0 =>
-            string.Join('\n', new[] { $"{words.Details}:" }.Concat(content.Details.Select(d => Wrap(d))).Concat(content.Numbers.Select(n => Number(n, words)))),
-        BodyMark.Answers when content.Answers is { } a => $"{words.Book}:\n{a.BookUrl}\n\n{words.Later}:\n{a.LaterUrl}\n\n{words.NotNeeded}:\n{a.NotNeededUrl}",
-        BodyMark.Link when content.Link is { } link => $"{link.Text}:\n{link.Url}",
-        BodyMark.Cautions when content.Cautions.Count > 0 => $"{words.TakeCare}:\n" + string.Join('\n', content.Cautions.Select(c => Wrap(c, "* ", "  "))),
-        BodyMark.Groups => content.Groups.Count == 0 ? words.Nothing : string.Join("\n\n", content.Groups.Select(g => Group(g, words))),
-        // The pictures' numbers stand in the letter as text.
-        _ => "",
-    };
+    static string Block(BodyPart part, LetterContent content, LetterWords words) =>
+        part.Mark switch
+        {
+            BodyMark.Paragraph or BodyMark.Lead => string.Join('\n', part.Text.Split('\n').Select(l => Wrap(l))),
+            BodyMark.Numbers when content.Numbers.Count + content.Details.Count > 0 => string.Join(
+                '\n',
+                new[] { $"{words.Details}:" }
+                    .Concat(content.Details.Select(d => Wrap(d)))
+                    .Concat(content.Numbers.Select(n => Number(n, words)))
+            ),
+            BodyMark.Answers when content.Answers is { } a =>
+                $"{words.Book}:\n{a.BookUrl}\n\n{words.Later}:\n{a.LaterUrl}\n\n{words.NotNeeded}:\n{a.NotNeededUrl}",
+            BodyMark.Link when content.Link is { } link => $"{link.Text}:\n{link.Url}",
+            BodyMark.Cautions when content.Cautions.Count > 0 => $"{words.TakeCare}:\n"
+                + string.Join('\n', content.Cautions.Select(c => Wrap(c, "* ", "  "))),
+            BodyMark.Groups => content.Groups.Count == 0 ? words.Nothing : string.Join("\n\n", content.Groups.Select(g => Group(g, words))),
+            // The pictures' numbers stand in the letter as text.
+            _ => "",
+        };
 
     static string Number(LetterNumber number, LetterWords words) =>
-        Wrap($"{number.Label}: {number.Now}" + (number.Before.Length > 0 ? $" ({words.Before} {number.Before})" : "") + (number.Limit.Length > 0 ? $"; {number.Limit}" : ""), "- ", "  ");
+        Wrap(
+            $"{number.Label}: {number.Now}"
+                + (number.Before.Length > 0 ? $" ({words.Before} {number.Before})" : "")
+                + (number.Limit.Length > 0 ? $"; {number.Limit}" : ""),
+            "- ",
+            "  "
+        );
 
     static string Group(LetterGroup group, LetterWords words)
     {

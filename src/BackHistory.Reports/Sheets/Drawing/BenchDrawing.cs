@@ -24,7 +24,13 @@ internal static class BenchDrawing
     }
 
     /// <summary>The midline, and a level line at each depth with its depth beside the midline.</summary>
-    public static void Depths(SheetPen pen, IReadOnlyList<double> depths, TilePlan tiles, Func<double, double, XPoint> at, ReportLanguage language)
+    public static void Depths(
+        SheetPen pen,
+        IReadOnlyList<double> depths,
+        TilePlan tiles,
+        Func<double, double, XPoint> at,
+        ReportLanguage language
+    )
     {
         var (top, bottom) = (at(0, tiles.Top), at(0, tiles.Bottom));
         pen.Line(top.X, top.Y, bottom.X, bottom.Y, 0.25, SheetPen.Ink);
@@ -33,7 +39,14 @@ internal static class BenchDrawing
             var (left, right) = (at(tiles.Left, -depth), at(tiles.Right, -depth));
             pen.Line(left.X, left.Y, right.X, right.Y, 0.15, SheetPen.Faint);
             for (var side = -1; side <= 1; side += 2)
-                pen.Text($"{language.Number(depth, 0)} mm", at(side * 8, -depth).X, left.Y - 1, 8, colour: SheetPen.Muted, align: side < 0 ? Align.End : Align.Start);
+                pen.Text(
+                    $"{language.Number(depth, 0)} mm",
+                    at(side * 8, -depth).X,
+                    left.Y - 1,
+                    8,
+                    colour: SheetPen.Muted,
+                    align: side < 0 ? Align.End : Align.Start
+                );
         }
     }
 
@@ -62,8 +75,24 @@ internal static class BenchDrawing
     {
         const double Cut = TilePlan.Overlap / 2 - 8;
         if (tile.Column > 0)
-            pen.Line(TilePage.Left + Cut, TilePage.Top - 3, TilePage.Left + Cut, TilePage.Top + tiles.Page.Height + 3, 0.2, SheetPen.Muted, [2, 2]);
+            pen.Line(
+                TilePage.Left + Cut,
+                TilePage.Top - 3,
+                TilePage.Left + Cut,
+                TilePage.Top + tiles.Page.Height + 3,
+                0.2,
+                SheetPen.Muted,
+                [2, 2]
+            );
         if (tile.Row > 0)
-            pen.Line(TilePage.Left - 3, TilePage.Top + Cut, TilePage.Left + tiles.Page.Width + 3, TilePage.Top + Cut, 0.2, SheetPen.Muted, [2, 2]);
+            pen.Line(
+                TilePage.Left - 3,
+                TilePage.Top + Cut,
+                TilePage.Left + tiles.Page.Width + 3,
+                TilePage.Top + Cut,
+                0.2,
+                SheetPen.Muted,
+                [2, 2]
+            );
     }
 }

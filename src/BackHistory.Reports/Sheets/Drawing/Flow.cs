@@ -33,10 +33,24 @@ internal sealed class Flow : IDisposable
     {
         var page = document.Page(SheetDocument.A4Short, SheetDocument.A4Long);
         page.Text(head.PracticeName, Side, 13, 9, colour: SheetPen.Muted);
-        page.Text($"{head.HorseName} · {head.Language.Date(head.Date)}", SheetDocument.A4Short - Side, 13, 9, colour: SheetPen.Muted, align: Align.End);
+        page.Text(
+            $"{head.HorseName} · {head.Language.Date(head.Date)}",
+            SheetDocument.A4Short - Side,
+            13,
+            9,
+            colour: SheetPen.Muted,
+            align: Align.End
+        );
         page.Line(Side, 16, SheetDocument.A4Short - Side, 16, 0.2, SheetPen.Faint);
         page.Text(title, Side, SheetDocument.A4Long - 10, 8, colour: SheetPen.Muted);
-        page.Text($"{head.Language.Pick("page", "Seite")} {document.Pages}", SheetDocument.A4Short - Side, SheetDocument.A4Long - 10, 8, colour: SheetPen.Muted, align: Align.End);
+        page.Text(
+            $"{head.Language.Pick("page", "Seite")} {document.Pages}",
+            SheetDocument.A4Short - Side,
+            SheetDocument.A4Long - 10,
+            8,
+            colour: SheetPen.Muted,
+            align: Align.End
+        );
         y = Top;
         return page;
     }
@@ -97,7 +111,12 @@ internal sealed class Flow : IDisposable
     }
 
     /// <summary>Rows with their heads repeated on every page. <paramref name="shares"/> are parts of the line's width.</summary>
-    public void Table(IReadOnlyList<string> heads, IReadOnlyList<double> shares, IReadOnlyList<IReadOnlyList<string>> rows, string note = "")
+    public void Table(
+        IReadOnlyList<string> heads,
+        IReadOnlyList<double> shares,
+        IReadOnlyList<IReadOnlyList<string>> rows,
+        string note = ""
+    )
     {
         var widths = shares.Select(s => s / shares.Sum() * Width).ToList();
         Row(heads, widths, head: true);

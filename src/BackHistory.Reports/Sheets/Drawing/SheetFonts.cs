@@ -13,7 +13,11 @@ internal sealed class SheetFonts : IFontResolver
     public static XFont Font(double size, bool bold = false, bool italic = false)
     {
         _ = Registered.Value;
-        return new XFont(ReportFonts.Family, size, (bold ? XFontStyleEx.Bold : XFontStyleEx.Regular) | (italic ? XFontStyleEx.Italic : XFontStyleEx.Regular));
+        return new XFont(
+            ReportFonts.Family,
+            size,
+            (bold ? XFontStyleEx.Bold : XFontStyleEx.Regular) | (italic ? XFontStyleEx.Italic : XFontStyleEx.Regular)
+        );
     }
 
     static bool Register()
@@ -24,12 +28,20 @@ internal sealed class SheetFonts : IFontResolver
     }
 
     // Bold is the semibold face: the sheets' headings look like the charts'.
-    public FontResolverInfo ResolveTypeface(string familyName, bool bold, bool italic) => new(bold ? "semibold" : italic ? "italic" : "regular");
+    public FontResolverInfo ResolveTypeface(string familyName, bool bold, bool italic) =>
+        new(
+            bold ? "semibold"
+            : italic ? "italic"
+            : "regular"
+        );
 
-    public byte[] GetFont(string faceName) => File.ReadAllBytes(faceName switch
-    {
-        "semibold" => ReportFonts.Files.Semibold,
-        "italic" => ReportFonts.Files.Italic,
-        _ => ReportFonts.Files.Regular,
-    });
+    public byte[] GetFont(string faceName) =>
+        File.ReadAllBytes(
+            faceName switch
+            {
+                "semibold" => ReportFonts.Files.Semibold,
+                "italic" => ReportFonts.Files.Italic,
+                _ => ReportFonts.Files.Regular,
+            }
+        );
 }

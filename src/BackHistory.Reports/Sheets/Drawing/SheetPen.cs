@@ -4,7 +4,8 @@ using PdfSharp.Pdf;
 
 namespace BackHistory.Reports.Sheets.Drawing;
 
-/// <summary>Draws on one page in millimetres from its upper left corner. A millimetre here is a millimetre on paper printed at actual size.</summary>
+/// <summary>Draws on one page in millimetres from its upper left corner. A millimetre here is a millimetre on paper printed at actual
+/// size.</summary>
 internal sealed class SheetPen : IDisposable
 {
     const double MillimetresPerPoint = 25.4 / 72;
@@ -28,10 +29,19 @@ internal sealed class SheetPen : IDisposable
 
     public double Height { get; }
 
-    public static XColor Colour(string hex) => XColor.FromArgb(Convert.ToInt32(hex[1..3], 16), Convert.ToInt32(hex[3..5], 16), Convert.ToInt32(hex[5..7], 16));
+    public static XColor Colour(string hex) =>
+        XColor.FromArgb(Convert.ToInt32(hex[1..3], 16), Convert.ToInt32(hex[3..5], 16), Convert.ToInt32(hex[5..7], 16));
 
     /// <param name="points">Size of the type in points.</param>
-    public void Text(string text, double x, double baseline, double points = 10, bool bold = false, XColor? colour = null, Align align = Align.Start)
+    public void Text(
+        string text,
+        double x,
+        double baseline,
+        double points = 10,
+        bool bold = false,
+        XColor? colour = null,
+        Align align = Align.Start
+    )
     {
         var clean = Printable.Clean(text);
         if (clean.Length == 0)
@@ -61,11 +71,14 @@ internal sealed class SheetPen : IDisposable
     public void Frame(double x, double y, double width, double height, double line = 0.2, XColor? colour = null) =>
         graphics.DrawRectangle(Pen(line, colour, null), x, y, width, height);
 
-    public void Fill(double x, double y, double width, double height, XColor colour) => graphics.DrawRectangle(new XSolidBrush(colour), x, y, width, height);
+    public void Fill(double x, double y, double width, double height, XColor colour) =>
+        graphics.DrawRectangle(new XSolidBrush(colour), x, y, width, height);
 
-    public void Disc(double x, double y, double radius, XColor colour) => graphics.DrawEllipse(new XSolidBrush(colour), x - radius, y - radius, 2 * radius, 2 * radius);
+    public void Disc(double x, double y, double radius, XColor colour) =>
+        graphics.DrawEllipse(new XSolidBrush(colour), x - radius, y - radius, 2 * radius, 2 * radius);
 
-    public void Ring(double x, double y, double radius, double line, XColor colour) => graphics.DrawEllipse(Pen(line, colour, null), x - radius, y - radius, 2 * radius, 2 * radius);
+    public void Ring(double x, double y, double radius, double line, XColor colour) =>
+        graphics.DrawEllipse(Pen(line, colour, null), x - radius, y - radius, 2 * radius, 2 * radius);
 
     public void Image(byte[] png, double x, double y, double width, double height)
     {

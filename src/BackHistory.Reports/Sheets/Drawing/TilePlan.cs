@@ -25,7 +25,15 @@ internal sealed record TilePage(double PageWidth, double PageHeight)
 }
 
 /// <summary>How a drawing is spread over A4 pages that overlap, in the orientation that takes fewer.</summary>
-internal sealed record TilePlan(TilePage Page, IReadOnlyList<Tile> Tiles, IReadOnlyList<RegistrationMark> Marks, double Left, double Right, double Bottom, double Top)
+internal sealed record TilePlan(
+    TilePage Page,
+    IReadOnlyList<Tile> Tiles,
+    IReadOnlyList<RegistrationMark> Marks,
+    double Left,
+    double Right,
+    double Bottom,
+    double Top
+)
 {
     public const double Overlap = 20;
 
@@ -37,7 +45,12 @@ internal sealed record TilePlan(TilePage Page, IReadOnlyList<Tile> Tiles, IReadO
 
     public static TilePlan Of(IReadOnlyList<PlanePoint> points)
     {
-        var (left, right, bottom, top) = (points.Min(p => p.X) - Air, points.Max(p => p.X) + Air, points.Min(p => p.Y) - Air, points.Max(p => p.Y) + Air);
+        var (left, right, bottom, top) = (
+            points.Min(p => p.X) - Air,
+            points.Max(p => p.X) + Air,
+            points.Min(p => p.Y) - Air,
+            points.Max(p => p.Y) + Air
+        );
         if (right - left > Largest || top - bottom > Largest)
             throw new NotDrawableException($"A curve of {right - left:F0} × {top - bottom:F0} mm is no back.");
         int Pages(TilePage page) => Count(right - left, page.Width) * Count(top - bottom, page.Height);
@@ -50,10 +63,19 @@ internal sealed record TilePlan(TilePage Page, IReadOnlyList<Tile> Tiles, IReadO
     {
         var (across, down) = (page.Width - Overlap, page.Height - Overlap);
         var left = middle - (columns * across + Overlap) / 2;
-        var tiles = from row in Enumerable.Range(0, rows)
-                    from column in Enumerable.Range(0, columns)
-                    select new Tile($"{(char)('A' + row)}{column + 1}", left + column * across, top - row * down, column, row);
-        return new(page, [.. tiles], [.. MarksOf(page, left, top, columns, rows)], left, left + columns * across + Overlap, top - rows * down - Overlap, top);
+        var tiles =
+            from row in Enumerable.Range(0, rows)
+            from column in Enumerable.Range(0, columns)
+            select new Tile($"{(char)('A' + row)}{column + 1}", left + column * across, top - row * down, column, row);
+        return new(
+            page,
+            [.. tiles],
+            [.. MarksOf(page, left, top, columns, rows)],
+            left,
+            left + columns * across + Overlap,
+            top - rows * down - Overlap,
+            top
+        );
     }
 
     static int Count(double length, double window) => length <= window ? 1 : (int)Math.Ceiling((length - Overlap) / (window - Overlap));
@@ -62,14 +84,16 @@ internal sealed record TilePlan(TilePage Page, IReadOnlyList<Tile> Tiles, IReadO
     static IEnumerable<RegistrationMark> MarksOf(TilePage page, double left, double top, int columns, int rows)
     {
         var (across, down) = (page.Width - Overlap, page.Height - Overlap);
-        var besides = from row in Enumerable.Range(0, rows)
-                      from column in Enumerable.Range(1, columns).SkipLast(1)
-                      from part in DownASeam
-                      select (X: left + column * across + Overlap / 2, Y: top - row * down - part * page.Height);
-        var below = from row in Enumerable.Range(1, rows).SkipLast(1)
-                    from column in Enumerable.Range(0, columns)
-                    from part in AlongASeam
-                    select (X: left + column * across + part * page.Width, Y: top - row * down - Overlap / 2);
+        var besides =
+            from row in Enumerable.Range(0, rows)
+            from column in Enumerable.Range(1, columns).SkipLast(1)
+            from part in DownASeam
+            select (X: left + column * across + Overlap / 2, Y: top - row * down - part * page.Height);
+        var below =
+            from row in Enumerable.Range(1, rows).SkipLast(1)
+            from column in Enumerable.Range(0, columns)
+            from part in AlongASeam
+            select (X: left + column * across + part * page.Width, Y: top - row * down - Overlap / 2);
         return besides.Concat(below).Select((place, i) => new RegistrationMark(Letter(i), place.X, place.Y));
     }
 

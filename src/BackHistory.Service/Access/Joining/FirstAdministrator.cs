@@ -8,7 +8,8 @@ using BackHistory.Service.Store;
 namespace BackHistory.Service.Access.Joining;
 
 /// <summary>
-/// <c>first-administrator EMAIL PRACTICE [TIME-ZONE]</c>: founds a practice and prints the one link that lets its first administrator in. There is no
+/// <c>first-administrator EMAIL PRACTICE [TIME-ZONE]</c>: founds a practice and prints the one link that lets its first administrator in.
+/// There is no
 /// default password anywhere; whoever can run this on the machine is who the installation belongs to.
 /// </summary>
 public static class FirstAdministrator
@@ -18,16 +19,25 @@ public static class FirstAdministrator
 
     public static async Task<int> Run(string[] args, TextWriter output, TextWriter error)
     {
-        if (args is not [_, var email, var name, ..] || args.Length > 4 || !EmailAddress.TryParse(email, out var address) || address.Value != email)
+        if (
+            args is not [_, var email, var name, ..]
+            || args.Length > 4
+            || !EmailAddress.TryParse(email, out var address)
+            || address.Value != email
+        )
         {
-            await error.WriteLineAsync($"usage: {Verb} EMAIL PRACTICE-NAME [TIME-ZONE]   for example: {Verb} you@example.org \"My practice\" Europe/Berlin");
+            await error.WriteLineAsync(
+                $"usage: {Verb} EMAIL PRACTICE-NAME [TIME-ZONE]   for example: {Verb} you@example.org \"My practice\" Europe/Berlin"
+            );
             return WrongCall;
         }
 
         var settings = Settings.FromEnvironment(new ConfigurationBuilder().AddEnvironmentVariables().Build());
         Directory.CreateDirectory(settings.State);
         using var alone = OnlyOne.TryTake(settings.State);
-        var postgres = settings.Database is null ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default) : null;
+        var postgres = settings.Database is null
+            ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default)
+            : null;
         try
         {
             await using var app = Host.Build(settings, settings.Database ?? await postgres!.ConnectionString("backhistory", default));
@@ -39,34 +49,71 @@ public static class FirstAdministrator
                 return 1;
             }
 
-            await output.WriteLineAsync($"Open this within a day, on this computer or any that reaches the service, and choose a password:\n{link}");
+            await output.WriteLineAsync(
+                $"Open this within a day, on this computer or any that reaches the service, and choose a password:\n{link}"
+            );
             return 0;
         }
         finally
         {
             // A service that is running keeps its database.
-            if (postgres is not null && alone is not null) await postgres.DisposeAsync();
+            if (postgres is not null && alone is not null)
+                await postgres.DisposeAsync();
         }
     }
 
     /// <summary>Founds the practice, or goes on where an earlier run stopped before anybody came.</summary>
-    internal static async Task<(string? Link, Refused? Refused)> Found(IServiceProvider services, string email, string name, string timeZone, CancellationToken ct)
+    internal static async Task<(string? Link, Refused? Refused)> Found(
+        IServiceProvider services,
+        string email,
+        string name,
+        string timeZone,
+        CancellationToken ct
+    )
     {
-        var (time, known, invitations) = (services.GetRequiredService<TimeProvider>(), services.GetRequiredService<KnownPractices>(), services.GetRequiredService<Invitations>());
+        var (time, known, invitations) = (
+            services.GetRequiredService<TimeProvider>(),
+            services.GetRequiredService<KnownPractices>(),
+            services.GetRequiredService<Invitations>()
+        );
         var tenant = DeterministicId.Of("practice named", name.ToUpperInvariant()).ToString("N");
         if ((await services.GetRequiredService<AccountDocuments>().In(tenant, ct)).Count > 0)
             return (null, new Refused("has-administrator", $"{name} has people already; its administrators invite others."));
 
         var now = time.GetUtcNow();
-        var person = new Person(DeterministicId.Of("first administrator", tenant), email.Split('@')[0], email, null, null, PersonRole.Manager);
+        var person = new Person(
+            DeterministicId.Of("first administrator", tenant),
+            email.Split('@')[0],
+            email,
+            null,
+            null,
+            PersonRole.Manager
+        );
         var id = DeterministicId.Of("practice", tenant);
         var context = new CommandContext(tenant, person.Id, "founded", "", null, now);
-        var outcome = await services.GetRequiredService<Commands>().Execute<History.Practices.Practice>(
-            context, id, p => p is null ? PracticeDecider.Decide(p, new FoundPractice(id, name, timeZone, false, person.Id), now) : Decided.Yes(), ct);
-        if (outcome.Refused is { } refused) return (null, refused);
+        var outcome = await services
+            .GetRequiredService<Commands>()
+            .Execute<History.Practices.Practice>(
+                context,
+                id,
+                p => p is null ? PracticeDecider.Decide(p, new FoundPractice(id, name, timeZone, false, person.Id), now) : Decided.Yes(),
+                ct
+            );
+        if (outcome.Refused is { } refused)
+            return (null, refused);
         await services.GetRequiredService<PracticeQueries>().Add(tenant, person, ct);
         await known.Add(new KnownPractice(tenant, name, timeZone), ct);
-        var invitation = new Invitation(Guid.NewGuid(), tenant, person.Id, email, "en", PracticeRole.Administrator, Guid.Empty, now, now.AddDays(1));
+        var invitation = new Invitation(
+            Guid.NewGuid(),
+            tenant,
+            person.Id,
+            email,
+            "en",
+            PracticeRole.Administrator,
+            Guid.Empty,
+            now,
+            now.AddDays(1)
+        );
         await invitations.Add(invitation, ct);
         return (services.GetRequiredService<AccountLinks>().Accept(invitation), null);
     }

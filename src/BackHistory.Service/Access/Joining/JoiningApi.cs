@@ -17,32 +17,69 @@ public static class JoiningApi
     }
 
     private static async Task<IResult> Accept(
-        HttpContext http, string token, [FromForm] string? password, AccountLinks links, Invitations invitations, UserManager<Account> users, AccountDocuments accounts, Schedule schedule, AuditBook audit, Guesses guesses, TimeProvider time, CancellationToken ct)
+        HttpContext http,
+        string token,
+        [FromForm] string? password,
+        AccountLinks links,
+        Invitations invitations,
+        UserManager<Account> users,
+        AccountDocuments accounts,
+        Schedule schedule,
+        AuditBook audit,
+        Guesses guesses,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
         var page = $"/welcome/{Uri.EscapeDataString(token)}";
-        if (!guesses.May(http, null)) return SignIn.SignInApi.TooOften(http, page, null);
+        if (!guesses.May(http, null))
+            return SignIn.SignInApi.TooOften(http, page, null);
         var link = links.Read(token, AccountLinkKind.Accept);
-        if (link is null || await invitations.Load(link.Id, ct) is not { } invitation || !invitation.Open(time.GetUtcNow())) return Results.LocalRedirect(page);
+        if (link is null || await invitations.Load(link.Id, ct) is not { } invitation || !invitation.Open(time.GetUtcNow()))
+            return Results.LocalRedirect(page);
         var account = await users.FindByEmailAsync(invitation.Email);
         if (account is null)
         {
-            account = new Account { Id = Guid.NewGuid(), Email = invitation.Email, EmailConfirmed = true, Language = invitation.Language };
+            account = new Account
+            {
+                Id = Guid.NewGuid(),
+                Email = invitation.Email,
+                EmailConfirmed = true,
+                Language = invitation.Language,
+            };
             Join(account, invitation);
             var made = await users.CreateAsync(account, password ?? "");
-            if (!made.Succeeded) return Results.LocalRedirect($"{page}?refused={made.Errors.First().Code}");
+            if (!made.Succeeded)
+                return Results.LocalRedirect($"{page}?refused={made.Errors.First().Code}");
         }
         else
         {
             // The mailbox alone is not the account: its owner signs in as ever, and then accepts.
-            if (SessionEvents.AccountOf(http.User) != account.Id) return Results.LocalRedirect(Addresses.With("/sign-in", page));
+            if (SessionEvents.AccountOf(http.User) != account.Id)
+                return Results.LocalRedirect(Addresses.With("/sign-in", page));
             await accounts.Change(account.Id, a => Join(a, invitation), ct);
         }
 
         await invitations.Change(invitation.Id, i => i with { AcceptedAt = time.GetUtcNow() }, ct);
-        await audit.Note(invitation.Practice, new AuditNote(Guid.NewGuid(), time.GetUtcNow(), AuditWords.Joined, null, invitation.HorseId) { About = invitation.PersonId, GrantId = invitation.GrantId, Detail = invitation.GrantId is null ? invitation.Role.ToString().ToLowerInvariant() : null }, ct);
+        await audit.Note(
+            invitation.Practice,
+            new AuditNote(Guid.NewGuid(), time.GetUtcNow(), AuditWords.Joined, null, invitation.HorseId)
+            {
+                About = invitation.PersonId,
+                GrantId = invitation.GrantId,
+                Detail = invitation.GrantId is null ? invitation.Role.ToString().ToLowerInvariant() : null,
+            },
+            ct
+        );
         // A practice that was founded while the service ran gets its jobs with its first administrator.
         await schedule.Keep(ct);
-        return Results.LocalRedirect(SessionEvents.AccountOf(http.User) == account.Id ? invitation.GrantId is { } grant ? $"/shared-with-me/{grant}" : "/" : "/sign-in?joined=1");
+        return Results.LocalRedirect(
+            SessionEvents.AccountOf(http.User) == account.Id
+                ? invitation.GrantId is { } grant
+                    ? $"/shared-with-me/{grant}"
+                    : "/"
+                : "/sign-in?joined=1"
+        );
     }
 
     private static void Join(Account account, Invitation invitation)

@@ -6,10 +6,16 @@ using Microsoft.AspNetCore.DataProtection;
 namespace BackHistory.Service.Access.Letters;
 
 /// <summary>What a link in a letter about an account lets its reader do.</summary>
-public enum AccountLinkKind { NewPassword, ConfirmAddress, Accept }
+public enum AccountLinkKind
+{
+    NewPassword,
+    ConfirmAddress,
+    Accept,
+}
 
 /// <param name="Id">The account's, or the invitation's.</param>
-/// <param name="Stamp">The account's as it was: after the link was used, or the password changed, it is another and the link is void.</param>
+/// <param name="Stamp">The account's as it was: after the link was used, or the password changed, it is another and the link is
+/// void.</param>
 /// <param name="Email">The address that is being confirmed.</param>
 public sealed record AccountLink(AccountLinkKind Kind, Guid Id, string? Stamp, string? Email);
 
@@ -19,11 +25,14 @@ public sealed class AccountLinks(IDataProtectionProvider protection, Settings se
     public static readonly TimeSpan ShortLife = TimeSpan.FromHours(1);
     private readonly ITimeLimitedDataProtector _seal = protection.CreateProtector("account links").ToTimeLimitedDataProtector();
 
-    public string NewPassword(Account account) => Url("new-password", new AccountLink(AccountLinkKind.NewPassword, account.Id, account.SecurityStamp, null), ShortLife);
+    public string NewPassword(Account account) =>
+        Url("new-password", new AccountLink(AccountLinkKind.NewPassword, account.Id, account.SecurityStamp, null), ShortLife);
 
-    public string ConfirmAddress(Account account, string email) => Url("confirm-address", new AccountLink(AccountLinkKind.ConfirmAddress, account.Id, account.SecurityStamp, email), ShortLife);
+    public string ConfirmAddress(Account account, string email) =>
+        Url("confirm-address", new AccountLink(AccountLinkKind.ConfirmAddress, account.Id, account.SecurityStamp, email), ShortLife);
 
-    public string Accept(Invitation invitation) => Url("welcome", new AccountLink(AccountLinkKind.Accept, invitation.Id, null, null), invitation.EndsAt - time.GetUtcNow());
+    public string Accept(Invitation invitation) =>
+        Url("welcome", new AccountLink(AccountLinkKind.Accept, invitation.Id, null, null), invitation.EndsAt - time.GetUtcNow());
 
     /// <returns>Null when the link was altered, is not ours, is for something else or has ended: all four look the same.</returns>
     public AccountLink? Read(string token, AccountLinkKind kind)
@@ -38,5 +47,6 @@ public sealed class AccountLinks(IDataProtectionProvider protection, Settings se
         }
     }
 
-    private string Url(string page, AccountLink link, TimeSpan life) => $"{Addresses.Root(settings)}/{page}/{_seal.Protect(JsonSerializer.Serialize(link), life)}";
+    private string Url(string page, AccountLink link, TimeSpan life) =>
+        $"{Addresses.Root(settings)}/{page}/{_seal.Protect(JsonSerializer.Serialize(link), life)}";
 }

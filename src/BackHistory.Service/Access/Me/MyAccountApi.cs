@@ -22,41 +22,80 @@ public static class MyAccountApi
     }
 
     private static async Task<IResult> Password(
-        HttpContext http, [FromForm] string? current, [FromForm] string? password, UserManager<Account> users, SignInManager<Account> signIn, AccountPost post, SignInSessions sessions, Guesses guesses, CancellationToken ct)
+        HttpContext http,
+        [FromForm] string? current,
+        [FromForm] string? password,
+        UserManager<Account> users,
+        SignInManager<Account> signIn,
+        AccountPost post,
+        SignInSessions sessions,
+        Guesses guesses,
+        CancellationToken ct
+    )
     {
         var account = await users.GetUserAsync(http.User);
-        if (account is null || !guesses.May(http, account.Id.ToString())) return SignInApi.TooOften(http, "/me", null);
+        if (account is null || !guesses.May(http, account.Id.ToString()))
+            return SignInApi.TooOften(http, "/me", null);
         // The rest after six failures holds here too: who sits down at an open browser guesses no further than at the door.
-        if (account.PasswordHash is not null && !(await signIn.CheckPasswordSignInAsync(account, current ?? "", lockoutOnFailure: true)).Succeeded)
+        if (
+            account.PasswordHash is not null
+            && !(await signIn.CheckPasswordSignInAsync(account, current ?? "", lockoutOnFailure: true)).Succeeded
+        )
             return Results.LocalRedirect("/me?refused=PasswordMismatch");
-        var result = account.PasswordHash is null ? await users.AddPasswordAsync(account, password ?? "") : await users.ChangePasswordAsync(account, current!, password ?? "");
-        if (!result.Succeeded) return Results.LocalRedirect($"/me?refused={result.Errors.First().Code}");
+        var result = account.PasswordHash is null
+            ? await users.AddPasswordAsync(account, password ?? "")
+            : await users.ChangePasswordAsync(account, current!, password ?? "");
+        if (!result.Succeeded)
+            return Results.LocalRedirect($"/me?refused={result.Errors.First().Code}");
         post.Send(AccountLetter.PasswordChanged, account.Id);
         await Changed(http, account, signIn, sessions, ct);
         return Results.LocalRedirect("/me?done=password");
     }
 
-    private static async Task<IResult> Address(HttpContext http, [FromForm] string? email, UserManager<Account> users, AccountPost post, Guesses guesses)
+    private static async Task<IResult> Address(
+        HttpContext http,
+        [FromForm] string? email,
+        UserManager<Account> users,
+        AccountPost post,
+        Guesses guesses
+    )
     {
         var account = await users.GetUserAsync(http.User);
-        if (account is null || !guesses.May(http, account.Id.ToString())) return SignInApi.TooOften(http, "/me", null);
-        if (!EmailAddress.TryParse(email, out var address)) return Results.LocalRedirect("/me?refused=address");
+        if (account is null || !guesses.May(http, account.Id.ToString()))
+            return SignInApi.TooOften(http, "/me", null);
+        if (!EmailAddress.TryParse(email, out var address))
+            return Results.LocalRedirect("/me?refused=address");
         post.Send(AccountLetter.ConfirmAddress, account.Id, to: address.Value);
         // Whether somebody else signs in with it is not told: the letter says what it says.
         return Results.LocalRedirect("/me?done=address");
     }
 
-    private static async Task<IResult> ConfirmAddress(HttpContext http, string token, [FromForm] string? _, UserManager<Account> users, AccountLinks links, AccountPost post, SignInSessions sessions, CancellationToken ct)
+    private static async Task<IResult> ConfirmAddress(
+        HttpContext http,
+        string token,
+        [FromForm] string? _,
+        UserManager<Account> users,
+        AccountLinks links,
+        AccountPost post,
+        SignInSessions sessions,
+        CancellationToken ct
+    )
     {
         var link = links.Read(token, AccountLinkKind.ConfirmAddress);
         var account = link?.Email is null ? null : await users.FindByIdAsync(link.Id.ToString());
-        if (account is null || account.SecurityStamp != link!.Stamp) return Results.LocalRedirect($"/confirm-address/{Uri.EscapeDataString(token)}");
+        if (account is null || account.SecurityStamp != link!.Stamp)
+            return Results.LocalRedirect($"/confirm-address/{Uri.EscapeDataString(token)}");
         var old = account.Email;
         var result = await users.SetEmailAsync(account, link.Email);
-        if (!result.Succeeded) return Results.LocalRedirect($"/confirm-address/{Uri.EscapeDataString(token)}");
+        if (!result.Succeeded)
+            return Results.LocalRedirect($"/confirm-address/{Uri.EscapeDataString(token)}");
         account.EmailConfirmed = true;
         await users.UpdateAsync(account);
-        await sessions.EndOthers(account.Id, SessionEvents.AccountOf(http.User) == account.Id ? SessionEvents.SessionOf(http.User) : null, ct);
+        await sessions.EndOthers(
+            account.Id,
+            SessionEvents.AccountOf(http.User) == account.Id ? SessionEvents.SessionOf(http.User) : null,
+            ct
+        );
         post.Send(AccountLetter.AddressChanged, account.Id, to: old);
         return Results.LocalRedirect("/sign-in?changed=1");
     }
@@ -64,13 +103,18 @@ public static class MyAccountApi
     /// <summary>Works in another of one's practices from now on.</summary>
     private static async Task<IResult> Practice(HttpContext http, [FromForm] string? id, AccountDocuments accounts, CancellationToken ct)
     {
-        await accounts.Change(SessionEvents.AccountOf(http.User)!.Value, a => a.Working = a.Memberships.Exists(m => m.Practice == id) ? id : a.Working, ct);
+        await accounts.Change(
+            SessionEvents.AccountOf(http.User)!.Value,
+            a => a.Working = a.Memberships.Exists(m => m.Practice == id) ? id : a.Working,
+            ct
+        );
         return Results.LocalRedirect("/");
     }
 
     private static async Task<IResult> EndSession(HttpContext http, [FromForm] string? id, SignInSessions sessions, CancellationToken ct)
     {
-        if (id is { Length: 64 }) await sessions.End(SessionEvents.AccountOf(http.User)!.Value, id, ct);
+        if (id is { Length: 64 })
+            await sessions.End(SessionEvents.AccountOf(http.User)!.Value, id, ct);
         return Results.LocalRedirect("/me/sessions?done=1");
     }
 
@@ -81,7 +125,13 @@ public static class MyAccountApi
     }
 
     /// <summary>A way to sign in has changed: every other session ends, and this one goes on under a new secret.</summary>
-    internal static async Task Changed(HttpContext http, Account account, SignInManager<Account> signIn, SignInSessions sessions, CancellationToken ct)
+    internal static async Task Changed(
+        HttpContext http,
+        Account account,
+        SignInManager<Account> signIn,
+        SignInSessions sessions,
+        CancellationToken ct
+    )
     {
         var method = http.User.FindFirst(SignInMethods.Claim)?.Value ?? SignInMethods.Password;
         await sessions.EndOthers(account.Id, null, ct);

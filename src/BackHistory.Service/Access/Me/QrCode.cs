@@ -20,10 +20,13 @@ internal static class QrCode
         {
             for (var x = 0; x < modules[y].Count; x++)
             {
-                if (modules[y][x]) path.Append(System.Globalization.CultureInfo.InvariantCulture, $"M{x} {y}h1v1h-1z");
+                if (modules[y][x])
+                    path.Append(System.Globalization.CultureInfo.InvariantCulture, $"M{x} {y}h1v1h-1z");
             }
         }
 
-        return $"<svg viewBox=\"0 0 {modules.Count} {modules.Count}\" role=\"img\" aria-label=\"The secret as a picture for the app\" shape-rendering=\"crispEdges\"><rect width=\"{modules.Count}\" height=\"{modules.Count}\" fill=\"#fff\"/><path d=\"{path}\" fill=\"#000\"/></svg>";
+        return $"<svg viewBox=\"0 0 {modules.Count} {modules.Count}\" role=\"img\" aria-label=\"The secret as a picture for the app\" "
+            + $"shape-rendering=\"crispEdges\"><rect width=\"{modules.Count}\" height=\"{modules.Count}\" fill=\"#fff\"/><path "
+            + $"d=\"{path}\" fill=\"#000\"/></svg>";
     }
 }

@@ -26,7 +26,13 @@ public static class SecondFactorApi
     }
 
     /// <summary>A new secret, which counts once a code from it has come back.</summary>
-    private static async Task<IResult> Begin(HttpContext http, [FromForm] string? _, UserManager<Account> users, IUserStore<Account> store, CancellationToken ct)
+    private static async Task<IResult> Begin(
+        HttpContext http,
+        [FromForm] string? _,
+        UserManager<Account> users,
+        IUserStore<Account> store,
+        CancellationToken ct
+    )
     {
         if (await users.GetUserAsync(http.User) is { TwoFactor: false } account)
         {
@@ -39,10 +45,21 @@ public static class SecondFactorApi
     }
 
     private static async Task<IResult> Confirm(
-        HttpContext http, [FromForm] string? code, UserManager<Account> users, SignInManager<Account> signIn, SignInSessions sessions, AccountPost post, FlashCodes flash, Guesses guesses, CancellationToken ct)
+        HttpContext http,
+        [FromForm] string? code,
+        UserManager<Account> users,
+        SignInManager<Account> signIn,
+        SignInSessions sessions,
+        AccountPost post,
+        FlashCodes flash,
+        Guesses guesses,
+        CancellationToken ct
+    )
     {
-        if (await users.GetUserAsync(http.User) is not { TwoFactor: false } account) return Results.LocalRedirect("/me/second-factor");
-        if (!guesses.May(http, account.Id.ToString()) || !await users.VerifyTwoFactorTokenAsync(account, OneTimeCodes.Name, code ?? "")) return Results.LocalRedirect("/me/second-factor?app=1&failed=1");
+        if (await users.GetUserAsync(http.User) is not { TwoFactor: false } account)
+            return Results.LocalRedirect("/me/second-factor");
+        if (!guesses.May(http, account.Id.ToString()) || !await users.VerifyTwoFactorTokenAsync(account, OneTimeCodes.Name, code ?? ""))
+            return Results.LocalRedirect("/me/second-factor?app=1&failed=1");
         await users.SetTwoFactorEnabledAsync(account, true);
         var codes = (await users.GenerateNewTwoFactorRecoveryCodesAsync(account, Codes))!;
         post.Send(AccountLetter.SecondFactorChanged, account.Id, "set up");
@@ -52,9 +69,18 @@ public static class SecondFactorApi
         return Results.LocalRedirect($"/me/second-factor?codes={flash.Keep(account.Id, [.. codes])}");
     }
 
-    private static async Task<IResult> Off(HttpContext http, [FromForm] string? _, UserManager<Account> users, SignInManager<Account> signIn, SignInSessions sessions, AccountPost post, CancellationToken ct)
+    private static async Task<IResult> Off(
+        HttpContext http,
+        [FromForm] string? _,
+        UserManager<Account> users,
+        SignInManager<Account> signIn,
+        SignInSessions sessions,
+        AccountPost post,
+        CancellationToken ct
+    )
     {
-        if (await users.GetUserAsync(http.User) is not { TwoFactor: true } account) return Results.LocalRedirect("/me/second-factor");
+        if (await users.GetUserAsync(http.User) is not { TwoFactor: true } account)
+            return Results.LocalRedirect("/me/second-factor");
         account.RecoveryCodes = [];
         account.AuthenticatorKey = null;
         await users.SetTwoFactorEnabledAsync(account, false);
@@ -65,25 +91,48 @@ public static class SecondFactorApi
 
     private static async Task<IResult> NewCodes(HttpContext http, [FromForm] string? _, UserManager<Account> users, FlashCodes flash)
     {
-        if (await users.GetUserAsync(http.User) is not { TwoFactor: true } account) return Results.LocalRedirect("/me/second-factor");
+        if (await users.GetUserAsync(http.User) is not { TwoFactor: true } account)
+            return Results.LocalRedirect("/me/second-factor");
         var codes = (await users.GenerateNewTwoFactorRecoveryCodesAsync(account, Codes))!;
         return Results.LocalRedirect($"/me/second-factor?codes={flash.Keep(account.Id, [.. codes])}");
     }
 
-    private static async Task<IResult> PasskeyOptions(HttpContext http, [FromForm] string? name, UserManager<Account> users, SignInManager<Account> signIn)
+    private static async Task<IResult> PasskeyOptions(
+        HttpContext http,
+        [FromForm] string? name,
+        UserManager<Account> users,
+        SignInManager<Account> signIn
+    )
     {
         _ = name;
-        if (await users.GetUserAsync(http.User) is not { } account) return Results.NotFound();
-        var entity = new PasskeyUserEntity { Id = account.Id.ToString(), Name = account.Email, DisplayName = account.Email };
+        if (await users.GetUserAsync(http.User) is not { } account)
+            return Results.NotFound();
+        var entity = new PasskeyUserEntity
+        {
+            Id = account.Id.ToString(),
+            Name = account.Email,
+            DisplayName = account.Email,
+        };
         return Results.Text(await signIn.MakePasskeyCreationOptionsAsync(entity), "application/json");
     }
 
     private static async Task<IResult> AddPasskey(
-        HttpContext http, [FromForm] string? credential, [FromForm] string? name, UserManager<Account> users, SignInManager<Account> signIn, PasskeyChallenges challenges, SignInSessions sessions, AccountPost post, CancellationToken ct)
+        HttpContext http,
+        [FromForm] string? credential,
+        [FromForm] string? name,
+        UserManager<Account> users,
+        SignInManager<Account> signIn,
+        PasskeyChallenges challenges,
+        SignInSessions sessions,
+        AccountPost post,
+        CancellationToken ct
+    )
     {
         var failed = Results.LocalRedirect("/me/second-factor?failed=passkey");
-        if (await users.GetUserAsync(http.User) is not { } account || account.Passkeys.Count >= MostPasskeys) return failed;
-        if (string.IsNullOrEmpty(credential) || credential.Length > 50_000) return failed;
+        if (await users.GetUserAsync(http.User) is not { } account || account.Passkeys.Count >= MostPasskeys)
+            return failed;
+        if (string.IsNullOrEmpty(credential) || credential.Length > 50_000)
+            return failed;
         PasskeyAttestationResult result;
         try
         {
@@ -95,9 +144,18 @@ public static class SecondFactorApi
         }
 
         // Made for this account, by a device that asked its owner.
-        if (!result.Succeeded || result.UserEntity.Id != account.Id.ToString() || !result.Passkey.IsUserVerified || !challenges.Once(credential)) return failed;
-        result.Passkey.Name = name?.Trim() is { Length: > 0 } given ? given[..Math.Min(given.Length, 60)] : Devices.NameOf(http.Request.Headers.UserAgent.ToString());
-        if (!(await users.AddOrUpdatePasskeyAsync(account, result.Passkey)).Succeeded) return failed;
+        if (
+            !result.Succeeded
+            || result.UserEntity.Id != account.Id.ToString()
+            || !result.Passkey.IsUserVerified
+            || !challenges.Once(credential)
+        )
+            return failed;
+        result.Passkey.Name = name?.Trim() is { Length: > 0 } given
+            ? given[..Math.Min(given.Length, 60)]
+            : Devices.NameOf(http.Request.Headers.UserAgent.ToString());
+        if (!(await users.AddOrUpdatePasskeyAsync(account, result.Passkey)).Succeeded)
+            return failed;
         post.Send(AccountLetter.PasskeyAdded, account.Id, result.Passkey.Name);
         await sessions.EndOthers(account.Id, null, ct);
         await signIn.SignInWithClaimsAsync(account, isPersistent: true, [new Claim(SignInMethods.Claim, SignInMethods.Passkey)]);
@@ -105,11 +163,20 @@ public static class SecondFactorApi
     }
 
     private static async Task<IResult> RemovePasskey(
-        HttpContext http, [FromForm] string? id, UserManager<Account> users, SignInManager<Account> signIn, SignInSessions sessions, AccountPost post, CancellationToken ct)
+        HttpContext http,
+        [FromForm] string? id,
+        UserManager<Account> users,
+        SignInManager<Account> signIn,
+        SignInSessions sessions,
+        AccountPost post,
+        CancellationToken ct
+    )
     {
-        if (await users.GetUserAsync(http.User) is not { } account || account.Passkeys.Find(p => p.Id == id) is not { } passkey) return Results.LocalRedirect("/me/second-factor");
+        if (await users.GetUserAsync(http.User) is not { } account || account.Passkeys.Find(p => p.Id == id) is not { } passkey)
+            return Results.LocalRedirect("/me/second-factor");
         // The last way in is not closed from inside.
-        if (account.PasswordHash is null && account.Passkeys.Count == 1) return Results.LocalRedirect("/me/second-factor?failed=last");
+        if (account.PasswordHash is null && account.Passkeys.Count == 1)
+            return Results.LocalRedirect("/me/second-factor?failed=last");
         await users.RemovePasskeyAsync(account, Base64Url.DecodeFromChars(passkey.Id));
         await users.UpdateSecurityStampAsync(account);
         post.Send(AccountLetter.PasskeyRemoved, account.Id, passkey.Name);

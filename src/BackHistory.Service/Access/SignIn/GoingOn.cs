@@ -26,7 +26,8 @@ internal sealed partial class GoingOn(ExternalProvider provider, AuthenticationP
             return;
         }
 
-        if (response.Headers.Location.Count == 0) return;
+        if (response.Headers.Location.Count == 0)
+            return;
         var to = response.Headers.Location.ToString();
         response.Headers.Remove("Location");
         response.StatusCode = StatusCodes.Status200OK;
@@ -38,7 +39,8 @@ internal sealed partial class GoingOn(ExternalProvider provider, AuthenticationP
             <!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>Going on to {name}</title>
             <link rel=stylesheet href=/app.css><main class=narrow><h1>Going on to {name}</h1>
             <p><a href="{link}">Go on to {name}</a> if nothing happens.</p></main></html>
-            """);
+            """
+        );
     }
 
     [LoggerMessage(LogLevel.Warning, "The sign-in service at {Authority} cannot be reached.")]

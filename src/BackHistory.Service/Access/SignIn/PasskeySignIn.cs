@@ -5,7 +5,8 @@ using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Access.SignIn;
 
-/// <summary>Signing in with a passkey: the device asks its owner, no password travels, and no look-alike address gets anything (WebAuthn).</summary>
+/// <summary>Signing in with a passkey: the device asks its owner, no password travels, and no look-alike address gets anything
+/// (WebAuthn).</summary>
 public static class PasskeySignIn
 {
     public static void MapPasskeySignIn(this WebApplication app)
@@ -16,19 +17,35 @@ public static class PasskeySignIn
     }
 
     /// <summary>A challenge for whichever passkey the device has for this address; it names no account.</summary>
-    private static async Task<IResult> Options(HttpContext http, [FromForm] string? returnUrl, SignInManager<Account> signIn, Guesses guesses)
+    private static async Task<IResult> Options(
+        HttpContext http,
+        [FromForm] string? returnUrl,
+        SignInManager<Account> signIn,
+        Guesses guesses
+    )
     {
         _ = returnUrl;
-        if (!guesses.May(http, null)) return Results.StatusCode(StatusCodes.Status429TooManyRequests);
+        if (!guesses.May(http, null))
+            return Results.StatusCode(StatusCodes.Status429TooManyRequests);
         return Results.Text(await signIn.MakePasskeyRequestOptionsAsync(null), "application/json");
     }
 
     private static async Task<IResult> SignIn(
-        HttpContext http, [FromForm] string? credential, [FromForm] string? returnUrl, SignInManager<Account> signIn, UserManager<Account> users, PasskeyChallenges challenges, Guesses guesses, ILogger<Account> log)
+        HttpContext http,
+        [FromForm] string? credential,
+        [FromForm] string? returnUrl,
+        SignInManager<Account> signIn,
+        UserManager<Account> users,
+        PasskeyChallenges challenges,
+        Guesses guesses,
+        ILogger<Account> log
+    )
     {
-        if (!guesses.May(http, null)) return SignInApi.TooOften(http, "/sign-in", returnUrl);
+        if (!guesses.May(http, null))
+            return SignInApi.TooOften(http, "/sign-in", returnUrl);
         var failed = Results.LocalRedirect(Addresses.With("/sign-in?failed=passkey", returnUrl));
-        if (string.IsNullOrEmpty(credential) || credential.Length > 20_000) return failed;
+        if (string.IsNullOrEmpty(credential) || credential.Length > 20_000)
+            return failed;
         PasskeyAssertionResult<Account> result;
         try
         {
@@ -41,8 +58,10 @@ public static class PasskeySignIn
             return failed;
         }
 
-        if (!result.Succeeded || !challenges.Once(credential) || await users.IsLockedOutAsync(result.User)) return failed;
-        if (!(await users.AddOrUpdatePasskeyAsync(result.User, result.Passkey)).Succeeded) return failed;
+        if (!result.Succeeded || !challenges.Once(credential) || await users.IsLockedOutAsync(result.User))
+            return failed;
+        if (!(await users.AddOrUpdatePasskeyAsync(result.User, result.Passkey)).Succeeded)
+            return failed;
         await signIn.SignInWithClaimsAsync(result.User, isPersistent: true, [new Claim(SignInMethods.Claim, SignInMethods.Passkey)]);
         return Results.LocalRedirect(Addresses.Local(returnUrl) ?? "/");
     }

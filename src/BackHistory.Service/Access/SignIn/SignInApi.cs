@@ -19,51 +19,93 @@ public static class SignInApi
     }
 
     private static async Task<IResult> SignIn(
-        HttpContext http, [FromForm] string? email, [FromForm] string? password, [FromForm] string? returnUrl, SignInManager<Account> signIn, UserManager<Account> users, Guesses guesses)
+        HttpContext http,
+        [FromForm] string? email,
+        [FromForm] string? password,
+        [FromForm] string? returnUrl,
+        SignInManager<Account> signIn,
+        UserManager<Account> users,
+        Guesses guesses
+    )
     {
-        if (!guesses.May(http, email)) return TooOften(http, "/sign-in", returnUrl);
+        if (!guesses.May(http, email))
+            return TooOften(http, "/sign-in", returnUrl);
         var account = email is { Length: > 0 and <= 254 } ? await users.FindByEmailAsync(email.Trim()) : null;
         var given = password is { Length: <= 1000 } ? password : "";
         // Who is not there, or rests, takes the way of a wrong password: the answer and its time tell nothing about who has an account.
-        var result = account?.PasswordHash is null || await users.IsLockedOutAsync(account)
-            ? Nobody(users, given)
-            : await signIn.PasswordSignInAsync(account, given, isPersistent: true, lockoutOnFailure: true);
-        if (result.RequiresTwoFactor) return Results.LocalRedirect(Addresses.With("/sign-in/code", returnUrl));
+        var result =
+            account?.PasswordHash is null || await users.IsLockedOutAsync(account)
+                ? Nobody(users, given)
+                : await signIn.PasswordSignInAsync(account, given, isPersistent: true, lockoutOnFailure: true);
+        if (result.RequiresTwoFactor)
+            return Results.LocalRedirect(Addresses.With("/sign-in/code", returnUrl));
         return Results.LocalRedirect(result.Succeeded ? Addresses.Local(returnUrl) ?? "/" : Addresses.With("/sign-in?failed=1", returnUrl));
     }
 
     private static async Task<IResult> Code(
-        HttpContext http, [FromForm] string? code, [FromForm] bool? remember, [FromForm] string? returnUrl, SignInManager<Account> signIn, Guesses guesses)
+        HttpContext http,
+        [FromForm] string? code,
+        [FromForm] bool? remember,
+        [FromForm] string? returnUrl,
+        SignInManager<Account> signIn,
+        Guesses guesses
+    )
     {
         var account = await signIn.GetTwoFactorAuthenticationUserAsync();
-        if (!guesses.May(http, account?.Id.ToString())) return TooOften(http, "/sign-in/code", returnUrl);
+        if (!guesses.May(http, account?.Id.ToString()))
+            return TooOften(http, "/sign-in/code", returnUrl);
         var result = await signIn.TwoFactorAuthenticatorSignInAsync(code ?? "", isPersistent: true, remember ?? false);
-        return Results.LocalRedirect(result.Succeeded ? Addresses.Local(returnUrl) ?? "/" : Addresses.With("/sign-in/code?failed=1", returnUrl));
+        return Results.LocalRedirect(
+            result.Succeeded ? Addresses.Local(returnUrl) ?? "/" : Addresses.With("/sign-in/code?failed=1", returnUrl)
+        );
     }
 
     private static async Task<IResult> RecoveryCode(
-        HttpContext http, [FromForm] string? code, SignInManager<Account> signIn, UserManager<Account> users, Guesses guesses)
+        HttpContext http,
+        [FromForm] string? code,
+        SignInManager<Account> signIn,
+        UserManager<Account> users,
+        Guesses guesses
+    )
     {
         var account = await signIn.GetTwoFactorAuthenticationUserAsync();
-        if (!guesses.May(http, account?.Id.ToString())) return TooOften(http, "/sign-in/code", null);
-        if (account is null || await users.IsLockedOutAsync(account)) return Results.LocalRedirect("/sign-in/code?failed=1");
+        if (!guesses.May(http, account?.Id.ToString()))
+            return TooOften(http, "/sign-in/code", null);
+        if (account is null || await users.IsLockedOutAsync(account))
+            return Results.LocalRedirect("/sign-in/code?failed=1");
         // A code is used up: whoever needed one has lost the app and is taken to where a new one is set up.
-        if ((await signIn.TwoFactorRecoveryCodeSignInAsync(code?.Trim() ?? "")).Succeeded) return Results.LocalRedirect("/me/second-factor?recovered=1");
+        if ((await signIn.TwoFactorRecoveryCodeSignInAsync(code?.Trim() ?? "")).Succeeded)
+            return Results.LocalRedirect("/me/second-factor?recovered=1");
         await users.AccessFailedAsync(account);
         return Results.LocalRedirect("/sign-in/code?failed=1");
     }
 
     /// <summary>Proves once more who one is, with everything that the first time asked for.</summary>
     private static async Task<IResult> Again(
-        HttpContext http, [FromForm] string? password, [FromForm] string? code, [FromForm] string? returnUrl, SignInManager<Account> signIn, UserManager<Account> users, Guesses guesses)
+        HttpContext http,
+        [FromForm] string? password,
+        [FromForm] string? code,
+        [FromForm] string? returnUrl,
+        SignInManager<Account> signIn,
+        UserManager<Account> users,
+        Guesses guesses
+    )
     {
         var account = await users.GetUserAsync(http.User);
-        if (account is null || !guesses.May(http, account.Id.ToString())) return TooOften(http, "/sign-in/again", returnUrl);
-        if (account.PasswordHash is null) return Results.LocalRedirect(Addresses.With("/sign-in/again?failed=1", returnUrl));
+        if (account is null || !guesses.May(http, account.Id.ToString()))
+            return TooOften(http, "/sign-in/again", returnUrl);
+        if (account.PasswordHash is null)
+            return Results.LocalRedirect(Addresses.With("/sign-in/again?failed=1", returnUrl));
         var result = await signIn.CheckPasswordSignInAsync(account, password ?? "", lockoutOnFailure: true);
-        var proved = result.Succeeded && (!account.TwoFactor || await users.VerifyTwoFactorTokenAsync(account, OneTimeCodes.Name, code ?? ""));
-        if (!proved) return Results.LocalRedirect(Addresses.With("/sign-in/again?failed=1", returnUrl));
-        await signIn.SignInWithClaimsAsync(account, isPersistent: true, [new Claim(SignInMethods.Claim, account.TwoFactor ? SignInMethods.SecondFactor : SignInMethods.Password)]);
+        var proved =
+            result.Succeeded && (!account.TwoFactor || await users.VerifyTwoFactorTokenAsync(account, OneTimeCodes.Name, code ?? ""));
+        if (!proved)
+            return Results.LocalRedirect(Addresses.With("/sign-in/again?failed=1", returnUrl));
+        await signIn.SignInWithClaimsAsync(
+            account,
+            isPersistent: true,
+            [new Claim(SignInMethods.Claim, account.TwoFactor ? SignInMethods.SecondFactor : SignInMethods.Password)]
+        );
         return Results.LocalRedirect(Addresses.Local(returnUrl) ?? "/me");
     }
 

@@ -10,8 +10,15 @@ internal static class CsvSheet
     public static (Sheet? Sheet, Refused? Refused) Read(byte[] utf8)
     {
         // A control character is a sign of some other file; a wrong letter would enter as a wrong name.
-        if (!IsText(utf8)) return (null, SheetRefusals.NotUtf8);
-        var options = new CsvReaderOptions { HasHeader = true, MaxRecordSize = 1 << 20, TrackLineNumbers = true, SkipEmptyLines = true };
+        if (!IsText(utf8))
+            return (null, SheetRefusals.NotUtf8);
+        var options = new CsvReaderOptions
+        {
+            HasHeader = true,
+            MaxRecordSize = 1 << 20,
+            TrackLineNumbers = true,
+            SkipEmptyLines = true,
+        };
         using var csv = CsvReader.Create(utf8, options);
         try
         {
@@ -20,7 +27,8 @@ internal static class CsvSheet
             var rows = new List<SheetRow>();
             while (csv.Read())
             {
-                if (rows.Count == SheetLimits.MostRows) return (null, SheetRefusals.TooLong);
+                if (rows.Count == SheetLimits.MostRows)
+                    return (null, SheetRefusals.TooLong);
                 rows.Add(Row(csv, headers.Count));
             }
 
@@ -28,21 +36,32 @@ internal static class CsvSheet
         }
         catch (CsvFormatException e)
         {
-            return (null, new Refused("unreadable", $"Line {e.LineNumber} is no line of a table: a quote is open, or it has another number of cells than the header."));
+            return (
+                null,
+                new Refused(
+                    "unreadable",
+                    $"Line {e.LineNumber} is no line of a table: a quote is open, or it has another number of cells than the header."
+                )
+            );
         }
     }
 
     private static SheetRow Row(CsvReader csv, int columns)
     {
         var cells = new Cell[Math.Min(csv.FieldCount, columns)];
-        Refused? problem = csv.FieldCount > columns ? new Refused("too-many-cells", $"The line has {csv.FieldCount} cells under {columns} headers.") : null;
+        Refused? problem =
+            csv.FieldCount > columns
+                ? new Refused("too-many-cells", $"The line has {csv.FieldCount} cells under {columns} headers.")
+                : null;
         for (var i = 0; i < cells.Length; i++)
         {
             var text = csv.GetString(i);
             cells[i] = Cell.Of(text);
-            if (text.Length > SheetLimits.LongestCell) problem ??= SheetRefusals.LongCell;
+            if (text.Length > SheetLimits.LongestCell)
+                problem ??= SheetRefusals.LongCell;
             // Text that a spreadsheet would take for a formula is text here, and would be a formula again when it goes out.
-            else if (cells[i] is { Kind: CellKind.Text, Text: ['=', ..] }) cells[i] = new Cell(CellKind.Formula, cells[i].Text);
+            else if (cells[i] is { Kind: CellKind.Text, Text: ['=', ..] })
+                cells[i] = new Cell(CellKind.Formula, cells[i].Text);
         }
 
         return new SheetRow((int)csv.LineNumber, cells, problem);

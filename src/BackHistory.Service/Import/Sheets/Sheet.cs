@@ -3,7 +3,15 @@ using BackHistory.History;
 namespace BackHistory.Service.Import.Sheets;
 
 /// <summary>What a cell of a spreadsheet holds.</summary>
-internal enum CellKind { Empty, Text, Number, Date, Formula, Error }
+internal enum CellKind
+{
+    Empty,
+    Text,
+    Number,
+    Date,
+    Formula,
+    Error,
+}
 
 /// <param name="Text">As it would be read aloud; for a number its invariant form.</param>
 /// <param name="Number">Of a number; of a date its days since 1899-12-30, as spreadsheets count them.</param>
@@ -30,18 +38,26 @@ internal sealed record Sheet(IReadOnlyList<string> Headers, IReadOnlyList<SheetR
     /// <param name="name">Of the sheet, where a workbook has several; the first, where nothing is said.</param>
     public static (Sheet? Sheet, Refused? Refused) Read(byte[] bytes, string? name)
     {
-        if (bytes.Length == 0) return (null, SheetRefusals.Empty);
-        if (bytes.AsSpan().StartsWith((ReadOnlySpan<byte>)[0xD0, 0xCF, 0x11, 0xE0])) return (null, SheetRefusals.OldOrLocked);
+        if (bytes.Length == 0)
+            return (null, SheetRefusals.Empty);
+        if (bytes.AsSpan().StartsWith((ReadOnlySpan<byte>)[0xD0, 0xCF, 0x11, 0xE0]))
+            return (null, SheetRefusals.OldOrLocked);
         var (sheet, refused) = bytes.AsSpan().StartsWith("PK"u8) ? XlsxSheet.Read(bytes, name) : CsvSheet.Read(bytes);
         return refused is not null ? (null, refused) : Checked(sheet!);
     }
 
     private static (Sheet?, Refused?) Checked(Sheet sheet)
     {
-        if (sheet.Headers.Count == 0 || sheet.Headers.All(string.IsNullOrWhiteSpace)) return (null, SheetRefusals.NoHeader);
-        if (sheet.Headers.Count > SheetLimits.MostColumns) return (null, SheetRefusals.TooWide);
-        var twice = sheet.Headers.Where(h => h.Length > 0).GroupBy(h => h, StringComparer.OrdinalIgnoreCase).FirstOrDefault(g => g.Count() > 1);
-        if (twice is not null) return (null, SheetRefusals.HeaderTwice(twice.Key));
+        if (sheet.Headers.Count == 0 || sheet.Headers.All(string.IsNullOrWhiteSpace))
+            return (null, SheetRefusals.NoHeader);
+        if (sheet.Headers.Count > SheetLimits.MostColumns)
+            return (null, SheetRefusals.TooWide);
+        var twice = sheet
+            .Headers.Where(h => h.Length > 0)
+            .GroupBy(h => h, StringComparer.OrdinalIgnoreCase)
+            .FirstOrDefault(g => g.Count() > 1);
+        if (twice is not null)
+            return (null, SheetRefusals.HeaderTwice(twice.Key));
         var rows = sheet.Rows.Where(r => !r.IsEmpty).ToList();
         return rows.Count == 0 ? (null, SheetRefusals.NoRows) : (sheet with { Rows = rows }, null);
     }
@@ -65,7 +81,10 @@ internal static class SheetRefusals
 {
     public static readonly Refused Empty = new("empty-file", "The file is empty.");
 
-    public static readonly Refused OldOrLocked = new("old-or-locked", "This is an old .xls workbook or one locked with a password. Save it as .xlsx or .csv without a password.");
+    public static readonly Refused OldOrLocked = new(
+        "old-or-locked",
+        "This is an old .xls workbook or one locked with a password. Save it as .xlsx or .csv without a password."
+    );
 
     public static readonly Refused NoHeader = new("no-header", "The first line must name the columns.");
 
@@ -75,11 +94,17 @@ internal static class SheetRefusals
 
     public static readonly Refused TooLong = new("too-many-rows", $"More than {SheetLimits.MostRows} lines. Divide the file.");
 
-    public static readonly Refused MergedHeader = new("merged-header", "Cells of the header line are merged: it cannot be told which column is which. Undo the merging and save again.");
+    public static readonly Refused MergedHeader = new(
+        "merged-header",
+        "Cells of the header line are merged: it cannot be told which column is which. Undo the merging and save again."
+    );
 
     public static readonly Refused Macros = new("macros", "The workbook holds macros. Save it as .xlsx without them.");
 
-    public static readonly Refused Bomb = new("unpacks-too-large", $"Unpacked the file would take more than {SheetLimits.MostUnpacked >> 20} MB. It was not opened.");
+    public static readonly Refused Bomb = new(
+        "unpacks-too-large",
+        $"Unpacked the file would take more than {SheetLimits.MostUnpacked >> 20} MB. It was not opened."
+    );
 
     public static readonly Refused NotAWorkbook = new("unreadable", "This is no .xlsx workbook, or it is damaged.");
 
@@ -91,5 +116,6 @@ internal static class SheetRefusals
 
     public static Refused HeaderTwice(string header) => new("header-twice", $"Two columns are called '{header}'. Name them apart.");
 
-    public static Refused NoSuchSheet(IEnumerable<string> sheets) => new("no-such-sheet", $"There is no such sheet. There are: {string.Join(", ", sheets)}.", Place: "sheet");
+    public static Refused NoSuchSheet(IEnumerable<string> sheets) =>
+        new("no-such-sheet", $"There is no such sheet. There are: {string.Join(", ", sheets)}.", Place: "sheet");
 }

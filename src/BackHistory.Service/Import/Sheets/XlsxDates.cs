@@ -9,13 +9,20 @@ internal static class XlsxDates
     public static HashSet<uint> Styles(WorkbookPart parts)
     {
         var dates = new HashSet<uint>();
-        if (parts.WorkbookStylesPart?.Stylesheet is not { CellFormats: { } formats } sheet) return dates;
-        var own = sheet.NumberingFormats?.Elements<NumberingFormat>()
-            .Where(f => f.NumberFormatId is not null && IsDate(f.FormatCode?.Value ?? "")).Select(f => f.NumberFormatId!.Value).ToHashSet() ?? [];
+        if (parts.WorkbookStylesPart?.Stylesheet is not { CellFormats: { } formats } sheet)
+            return dates;
+        var own =
+            sheet
+                .NumberingFormats?.Elements<NumberingFormat>()
+                .Where(f => f.NumberFormatId is not null && IsDate(f.FormatCode?.Value ?? ""))
+                .Select(f => f.NumberFormatId!.Value)
+                .ToHashSet()
+            ?? [];
         foreach (var (index, format) in formats.Elements<CellFormat>().Index())
         {
             var id = format.NumberFormatId?.Value ?? 0;
-            if (id is (>= 14 and <= 17) or 22 || own.Contains(id)) dates.Add((uint)index);
+            if (id is (>= 14 and <= 17) or 22 || own.Contains(id))
+                dates.Add((uint)index);
         }
 
         return dates;
@@ -27,11 +34,16 @@ internal static class XlsxDates
         var quoted = false;
         for (var i = 0; i < code.Length; i++)
         {
-            if (code[i] == '"') quoted = !quoted;
-            else if (quoted) continue;
-            else if (code[i] == '\\') i++;
-            else if (code[i] == '[') i = Math.Max(i, code.IndexOf(']', i));
-            else if (code[i] is 'y' or 'Y' or 'd' or 'D') return true;
+            if (code[i] == '"')
+                quoted = !quoted;
+            else if (quoted)
+                continue;
+            else if (code[i] == '\\')
+                i++;
+            else if (code[i] == '[')
+                i = Math.Max(i, code.IndexOf(']', i));
+            else if (code[i] is 'y' or 'Y' or 'd' or 'D')
+                return true;
         }
 
         return false;

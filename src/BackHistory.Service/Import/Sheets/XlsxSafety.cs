@@ -13,9 +13,16 @@ internal static class XlsxSafety
         try
         {
             using var archive = new ZipArchive(new MemoryStream(bytes, writable: false), ZipArchiveMode.Read);
-            if (archive.Entries.Count > MostParts) return SheetRefusals.Bomb;
-            if (archive.GetEntry("xl/workbook.xml") is null || archive.GetEntry("[Content_Types].xml") is null) return SheetRefusals.NotAWorkbook;
-            if (archive.Entries.Any(e => e.FullName.EndsWith("vbaProject.bin", StringComparison.OrdinalIgnoreCase) || e.FullName.Contains("/macrosheets/", StringComparison.OrdinalIgnoreCase)))
+            if (archive.Entries.Count > MostParts)
+                return SheetRefusals.Bomb;
+            if (archive.GetEntry("xl/workbook.xml") is null || archive.GetEntry("[Content_Types].xml") is null)
+                return SheetRefusals.NotAWorkbook;
+            if (
+                archive.Entries.Any(e =>
+                    e.FullName.EndsWith("vbaProject.bin", StringComparison.OrdinalIgnoreCase)
+                    || e.FullName.Contains("/macrosheets/", StringComparison.OrdinalIgnoreCase)
+                )
+            )
                 return SheetRefusals.Macros;
             return Unpacked(archive) > SheetLimits.MostUnpacked ? SheetRefusals.Bomb : null;
         }
@@ -32,13 +39,15 @@ internal static class XlsxSafety
         var total = 0L;
         foreach (var entry in archive.Entries)
         {
-            if (total + entry.Length > SheetLimits.MostUnpacked) return total + entry.Length;
+            if (total + entry.Length > SheetLimits.MostUnpacked)
+                return total + entry.Length;
             using var stream = entry.Open();
             int read;
             while ((read = stream.Read(buffer)) > 0)
             {
                 total += read;
-                if (total > SheetLimits.MostUnpacked) return total;
+                if (total > SheetLimits.MostUnpacked)
+                    return total;
             }
         }
 

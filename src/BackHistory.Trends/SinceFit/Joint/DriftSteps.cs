@@ -11,7 +11,8 @@ internal sealed class DriftSteps(double persistenceDays)
     {
         var hash = BitConverter.DoubleToUInt64Bits(days) * 0x9E3779B97F4A7C15 ^ BitConverter.DoubleToUInt64Bits(pace) * 0xC2B2AE3D27D4EB4F;
         ref var slot = ref _known[(hash >> 40) % Slots];
-        if (slot.Days != days || slot.Pace != pace) slot = (days, pace, DriftStep.Of(days, pace, persistenceDays));
+        if (slot.Days != days || slot.Pace != pace)
+            slot = (days, pace, DriftStep.Of(days, pace, persistenceDays));
         return slot.Step;
     }
 }

@@ -1,7 +1,8 @@
 namespace BackHistory.Trends;
 
 /// <summary>
-/// Hypotheses carried forward to one day. They differ in little but the pace and the day of the last visit, so that steps and the chances of a movement nobody
+/// Hypotheses carried forward to one day. They differ in little but the pace and the day of the last visit, so that steps and the chances
+/// of a movement nobody
 /// has seen are worked out once for each such pair.
 /// </summary>
 internal sealed class Foresight(MovementPrior prior, double day)
@@ -15,9 +16,14 @@ internal sealed class Foresight(MovementPrior prior, double day)
     internal (double Value, double Sd) Of(in Movement movement)
     {
         var ahead = Math.Max(0, day - movement.Day);
-        if (ahead == 0) return (movement.Change, Math.Sqrt(movement.ChangeVariance));
+        if (ahead == 0)
+            return (movement.Change, Math.Sqrt(movement.ChangeVariance));
         var step = StepOf(movement.Pace, ahead);
-        var variance = movement.ChangeVariance + 2 * step.Reach * movement.Covariance + step.Reach * step.Reach * movement.SlopeVariance + step.LevelVariance;
+        var variance =
+            movement.ChangeVariance
+            + 2 * step.Reach * movement.Covariance
+            + step.Reach * step.Reach * movement.SlopeVariance
+            + step.LevelVariance;
         return (movement.Change + step.Reach * movement.Slope, Math.Sqrt(Math.Max(0, variance)));
     }
 
@@ -25,11 +31,15 @@ internal sealed class Foresight(MovementPrior prior, double day)
     internal double UnseenBeyond(in Movement steady, double bar)
     {
         var ahead = Math.Max(0, day - steady.Day);
-        if (ahead == 0) return 0;
-        foreach (var u in _unseen) if (u.Ahead == ahead && u.Bar == bar) return u.P;
+        if (ahead == 0)
+            return 0;
+        foreach (var u in _unseen)
+            if (u.Ahead == ahead && u.Bar == bar)
+                return u.P;
         double p = 0;
         foreach (var scale in prior.Scales)
-            foreach (var part in Since) p += scale.Share / Since.Length * JointEvidence.Beyond((0, Moved(scale.Pace, part * ahead, scale.Jump)), bar);
+        foreach (var part in Since)
+            p += scale.Share / Since.Length * JointEvidence.Beyond((0, Moved(scale.Pace, part * ahead, scale.Jump)), bar);
         p *= prior.Begins(ahead);
         _unseen.Add((ahead, bar, p));
         return p;
@@ -44,14 +54,17 @@ internal sealed class Foresight(MovementPrior prior, double day)
 
     double Moved(double pace, double days, double jump = 0)
     {
-        if (days == 0) return 0;
+        if (days == 0)
+            return 0;
         var step = StepOf(pace, days);
         return Math.Sqrt(jump * jump + step.LevelVariance + step.Reach * step.Reach * pace * pace);
     }
 
     DriftStep StepOf(double pace, double ahead)
     {
-        foreach (var s in _steps) if (s.Pace == pace && s.Ahead == ahead) return s.Step;
+        foreach (var s in _steps)
+            if (s.Pace == pace && s.Ahead == ahead)
+                return s.Step;
         var step = DriftStep.Of(ahead, pace, prior.PersistenceDays);
         _steps.Add((pace, ahead, step));
         return step;

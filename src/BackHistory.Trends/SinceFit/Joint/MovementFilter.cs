@@ -1,26 +1,31 @@
 namespace BackHistory.Trends;
 
 /// <summary>
-/// A pattern's scores under every hypothesis: since the baseline the back is steady until it begins to move after one of the visits; then its slope is drawn
+/// A pattern's scores under every hypothesis: since the baseline the back is steady until it begins to move after one of the visits; then
+/// its slope is drawn
 /// at the pace of the movement.
 /// </summary>
 internal sealed class MovementFilter
 {
     /// <summary>Movements that began earlier than this many visits ago are told together, as begun at the baseline.</summary>
-    const int MostOnsets = 6, MostOnsetsAlone = 4;
+    const int MostOnsets = 6,
+        MostOnsetsAlone = 4;
 
     readonly PatternScores _scores;
     readonly MovementPrior _prior;
     readonly DriftSteps _steps;
     readonly int _reference;
-    readonly double _slipShare, _slipExtra;
+    readonly double _slipShare,
+        _slipExtra;
     readonly MovementState _state;
+
     /// <summary>The steady back at the baseline and after each visit at which a movement may begin.</summary>
     readonly MovementState[] _onsets;
     readonly MovementState _last;
 
     /// <summary>Position among the visits of the first after the baseline, and of the first whose onset is told by itself.</summary>
-    readonly int _first, _skip;
+    readonly int _first,
+        _skip;
 
     internal MovementFilter(PatternScores scores, int hands, double baselineDay, MovementPrior prior, bool oneMeasure, DriftSteps steps)
     {
@@ -42,7 +47,8 @@ internal sealed class MovementFilter
 
     static MovementState New(int offsets) => new(MovementState.FirstHands + offsets);
 
-    /// <summary>Probability that the last score is a slip of the hand if the back has been steady; 0 where the pattern has more than one measure.</summary>
+    /// <summary>Probability that the last score is a slip of the hand if the back has been steady; 0 where the pattern has more than one
+    /// measure.</summary>
     internal double LastSlip => _first < _scores.Visits.Length ? _last.Slip : 0;
 
     /// <summary>The day from which changes count: the baseline, or the first visit if that is later.</summary>
@@ -50,7 +56,8 @@ internal sealed class MovementFilter
 
     internal int Onsets => _onsets.Length;
 
-    /// <summary>Between which days a movement of this onset begins: from the baseline or a visit to the next visit that is told by itself.</summary>
+    /// <summary>Between which days a movement of this onset begins: from the baseline or a visit to the next visit that is told by
+    /// itself.</summary>
     internal (double From, double To) Begins(int onset) =>
         (_onsets[onset].Day, _scores.Visits[_first + (onset == 0 ? _skip : _skip + onset)].Day);
 
@@ -59,7 +66,8 @@ internal sealed class MovementFilter
     {
         _state.CopyFrom(_onsets[onset]);
         _state.BeginMoving(scale.Pace, scale.Jump);
-        for (var v = _first + (onset == 0 ? 0 : _skip + onset); v < _scores.Visits.Length; v++) Take(v, scale.Pace);
+        for (var v = _first + (onset == 0 ? 0 : _skip + onset); v < _scores.Visits.Length; v++)
+            Take(v, scale.Pace);
         return Told(_state, scale.Pace, _state.LogLikelihood - _last.LogLikelihood);
     }
 
@@ -68,9 +76,19 @@ internal sealed class MovementFilter
 
     static Movement Told(MovementState s, double pace, double logLikelihood)
     {
-        const int l = MovementState.Level, b = MovementState.Baseline, slope = MovementState.Slope;
-        return new(s.Day, s.Mean(l) - s.Mean(b), s.Mean(slope), Math.Max(0, s.Covariance(l, l) - 2 * s.Covariance(l, b) + s.Covariance(b, b)),
-            s.Covariance(l, slope) - s.Covariance(slope, b), s.Covariance(slope, slope), logLikelihood, pace);
+        const int l = MovementState.Level,
+            b = MovementState.Baseline,
+            slope = MovementState.Slope;
+        return new(
+            s.Day,
+            s.Mean(l) - s.Mean(b),
+            s.Mean(slope),
+            Math.Max(0, s.Covariance(l, l) - 2 * s.Covariance(l, b) + s.Covariance(b, b)),
+            s.Covariance(l, slope) - s.Covariance(slope, b),
+            s.Covariance(slope, slope),
+            logLikelihood,
+            pace
+        );
     }
 
     /// <summary>One pair of hands throughout cancels from every change; unnamed hands need no offset that lasts.</summary>
@@ -87,7 +105,8 @@ internal sealed class MovementFilter
     }
 
     /// <summary>
-    /// What the visits up to the baseline say of the level then, whatever the pace was: the paces' answers weighed by how well they foretold those visits, and
+    /// What the visits up to the baseline say of the level then, whatever the pace was: the paces' answers weighed by how well they
+    /// foretold those visits, and
     /// told as one normal distribution.
     /// </summary>
     int BeforeBaseline()
@@ -96,11 +115,13 @@ internal sealed class MovementFilter
         if (_scores.Visits.Length > 1 && _scores.Visits[1].Day <= Baseline)
         {
             var mixture = new MovementStates();
-            foreach (var scale in _prior.Scales) mixture.Add(RunToBaseline(scale.Pace, out next), Math.Log(scale.Share / 2));
+            foreach (var scale in _prior.Scales)
+                mixture.Add(RunToBaseline(scale.Pace, out next), Math.Log(scale.Share / 2));
             mixture.Add(RunToBaseline(_prior.SteadyPace, out next), Math.Log(0.5));
             mixture.TellInto(_state);
         }
-        else _state.CopyFrom(RunToBaseline(_prior.SteadyPace, out next));
+        else
+            _state.CopyFrom(RunToBaseline(_prior.SteadyPace, out next));
         _state.SetBaseline();
         return next;
     }
@@ -109,11 +130,13 @@ internal sealed class MovementFilter
     {
         _state.Clear();
         for (var h = MovementState.FirstHands; h < _state.Size; h++)
-            for (var g = h; g < _state.Size; g++) _state.Covariance(h, g) = _scores.PersonVariance * ((h == g ? 1 : 0) + (_reference >= 0 ? 1 : 0));
+        for (var g = h; g < _state.Size; g++)
+            _state.Covariance(h, g) = _scores.PersonVariance * ((h == g ? 1 : 0) + (_reference >= 0 ? 1 : 0));
         _state.BeginMoving(pace);
         _state.Day = _scores.Visits[0].Day;
         _state.Begin(_scores.Visits[0].Value, VarianceOf(_scores.Visits[0]), Place(_scores.Visits[0]));
-        for (next = 1; next < _scores.Visits.Length && _scores.Visits[next].Day <= Baseline; next++) Take(next, pace);
+        for (next = 1; next < _scores.Visits.Length && _scores.Visits[next].Day <= Baseline; next++)
+            Take(next, pace);
         _state.Advance(Baseline, pace, _steps);
         return _state;
     }
@@ -125,7 +148,8 @@ internal sealed class MovementFilter
         for (var v = _first; v < _scores.Visits.Length; v++)
         {
             var onset = v == _first ? 0 : v - _first - _skip;
-            if (onset > 0 || v == _first) (_onsets[onset] = New(offsets)).CopyFrom(_state);
+            if (onset > 0 || v == _first)
+                (_onsets[onset] = New(offsets)).CopyFrom(_state);
             Take(v, _prior.SteadyPace);
         }
         _last.CopyFrom(_state);
@@ -141,7 +165,8 @@ internal sealed class MovementFilter
     /// <summary>Place of a visit's hands in the state; −1 for unnamed hands, for the reference, and where one pair took all.</summary>
     int Place(PatternScores.Score score)
     {
-        if (_state.Size == MovementState.FirstHands || score.Hands == VisitTable.Unnamed || score.Hands == _reference) return -1;
+        if (_state.Size == MovementState.FirstHands || score.Hands == VisitTable.Unnamed || score.Hands == _reference)
+            return -1;
         return MovementState.FirstHands + score.Hands - (_reference >= 0 && score.Hands > _reference ? 1 : 0);
     }
 

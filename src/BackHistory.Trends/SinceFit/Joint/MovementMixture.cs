@@ -5,7 +5,13 @@ internal sealed class MovementMixture
 {
     sealed class Sum
     {
-        internal double Weight, Onset, Change, Slope, ChangeSquare, Cross, SlopeSquare;
+        internal double Weight,
+            Onset,
+            Change,
+            Slope,
+            ChangeSquare,
+            Cross,
+            SlopeSquare;
     }
 
     readonly Dictionary<(int Pattern, double Pace, double Day), Sum> _sums = [];
@@ -13,7 +19,8 @@ internal sealed class MovementMixture
     internal void Add(in JointEvidence.Hypothesis h)
     {
         var m = h.Movement;
-        if (!_sums.TryGetValue((h.Pattern, m.Pace, m.Day), out var sum)) _sums[(h.Pattern, m.Pace, m.Day)] = sum = new();
+        if (!_sums.TryGetValue((h.Pattern, m.Pace, m.Day), out var sum))
+            _sums[(h.Pattern, m.Pace, m.Day)] = sum = new();
         sum.Weight += h.Weight;
         sum.Onset += h.Weight * h.Onset;
         sum.Change += h.Weight * m.Change;
@@ -28,9 +35,23 @@ internal sealed class MovementMixture
         foreach (var ((pattern, pace, day), s) in _sums)
         {
             var (change, slope) = (s.Change / s.Weight, s.Slope / s.Weight);
-            hypotheses.Add(new(pattern, s.Onset / s.Weight, new(
-                day, change, slope, Math.Max(0, s.ChangeSquare / s.Weight - change * change), s.Cross / s.Weight - change * slope,
-                Math.Max(0, s.SlopeSquare / s.Weight - slope * slope), 0, pace), s.Weight));
+            hypotheses.Add(
+                new(
+                    pattern,
+                    s.Onset / s.Weight,
+                    new(
+                        day,
+                        change,
+                        slope,
+                        Math.Max(0, s.ChangeSquare / s.Weight - change * change),
+                        s.Cross / s.Weight - change * slope,
+                        Math.Max(0, s.SlopeSquare / s.Weight - slope * slope),
+                        0,
+                        pace
+                    ),
+                    s.Weight
+                )
+            );
         }
     }
 }

@@ -1,14 +1,20 @@
 namespace BackHistory.Trends;
 
 /// <summary>
-/// Mean and covariance of a pattern's level, its slope, its level at the baseline and the offsets of hands. Of the symmetric covariance only the upper half is
+/// Mean and covariance of a pattern's level, its slope, its level at the baseline and the offsets of hands. Of the symmetric covariance
+/// only the upper half is
 /// kept: a decision takes thousands of these steps.
 /// </summary>
 internal sealed class MovementState(int size)
 {
-    internal const int Level = 0, Slope = 1, Baseline = 2, FirstHands = 3;
+    internal const int Level = 0,
+        Slope = 1,
+        Baseline = 2,
+        FirstHands = 3;
 
-    readonly double[] _x = new double[size], _p = new double[size * size], _row = new double[size];
+    readonly double[] _x = new double[size],
+        _p = new double[size * size],
+        _row = new double[size];
 
     internal int Size => size;
     internal double Day { get; set; }
@@ -38,7 +44,8 @@ internal sealed class MovementState(int size)
     /// <summary>The slope is drawn anew at a pace; the level may jump.</summary>
     internal void BeginMoving(double pace, double jump = 0)
     {
-        for (var j = 0; j < size; j++) Covariance(Slope, j) = 0;
+        for (var j = 0; j < size; j++)
+            Covariance(Slope, j) = 0;
         _x[Slope] = 0;
         Covariance(Slope, Slope) = pace * pace;
         Covariance(Level, Level) += jump * jump;
@@ -47,7 +54,9 @@ internal sealed class MovementState(int size)
     /// <summary>The level of today becomes the baseline's.</summary>
     internal void SetBaseline()
     {
-        for (var j = 0; j < size; j++) if (j != Baseline) Covariance(Baseline, j) = Covariance(Level, j);
+        for (var j = 0; j < size; j++)
+            if (j != Baseline)
+                Covariance(Baseline, j) = Covariance(Level, j);
         Covariance(Baseline, Baseline) = Covariance(Level, Level);
         _x[Baseline] = _x[Level];
     }
@@ -55,7 +64,8 @@ internal sealed class MovementState(int size)
     internal void Advance(double toDay, double pace, DriftSteps steps)
     {
         var days = toDay - Day;
-        if (days <= 0) return;
+        if (days <= 0)
+            return;
         Day = toDay;
         var step = steps.Of(days, pace);
         var p = _p.AsSpan();
@@ -79,13 +89,16 @@ internal sealed class MovementState(int size)
     {
         _x[Level] = value;
         Covariance(Level, Level) = variance;
-        if (hands < 0) return;
+        if (hands < 0)
+            return;
         Covariance(Level, Level) += Covariance(hands, hands);
-        for (var g = FirstHands; g < size; g++) Covariance(Level, g) = -Covariance(hands, g);
+        for (var g = FirstHands; g < size; g++)
+            Covariance(Level, g) = -Covariance(hands, g);
     }
 
     /// <summary>
-    /// Takes in one score. Where a single measure stands for the pattern its value may be a slip of the hand: noise is then a mixture of two normal distributions,
+    /// Takes in one score. Where a single measure stands for the pattern its value may be a slip of the hand: noise is then a mixture of
+    /// two normal distributions,
     /// and the state after it is told as the one normal distribution with the mixture's mean and covariance.
     /// </summary>
     /// <param name="hands">Place of the hands' offset in the state, −1 for none.</param>
@@ -93,8 +106,11 @@ internal sealed class MovementState(int size)
     /// <param name="slipExtra">Variance that a slip adds.</param>
     internal void Observe(double value, double variance, int hands, double slipShare, double slipExtra)
     {
-        for (var j = 0; j < size; j++) _row[j] = _p[j];
-        if (hands >= 0) for (var j = 0; j < size; j++) _row[j] += Covariance(hands, j);
+        for (var j = 0; j < size; j++)
+            _row[j] = _p[j];
+        if (hands >= 0)
+            for (var j = 0; j < size; j++)
+                _row[j] += Covariance(hands, j);
         var f = _row[Level] + (hands >= 0 ? _row[hands] : 0) + variance;
         var innovation = value - _x[Level] - (hands >= 0 ? _x[hands] : 0);
         var (gain, shrink) = slipShare == 0 ? Plain(f, innovation) : Mixed(f, f + slipExtra, innovation, slipShare);
@@ -104,7 +120,8 @@ internal sealed class MovementState(int size)
             _x[i] += row[i] * gain * innovation;
             var weight = row[i] * shrink;
             var p = _p.AsSpan(i * size, size);
-            for (var j = i; j < p.Length; j++) p[j] -= weight * row[j];
+            for (var j = i; j < p.Length; j++)
+                p[j] -= weight * row[j];
         }
     }
 

@@ -11,7 +11,9 @@ static class PatternReport
         var found = new List<PatternEvidence>();
         foreach (var group in joint.Moving.GroupBy(h => h.Pattern))
         {
-            double share = 0, mean = 0, square = 0;
+            double share = 0,
+                mean = 0,
+                square = 0;
             foreach (var h in group)
             {
                 var (value, sd) = foresight.Of(h.Movement);
@@ -20,7 +22,15 @@ static class PatternReport
                 square += h.Weight * (value * value + sd * sd);
             }
             var pattern = joint.Patterns[group.Key];
-            found.Add(new(pattern.Name, pattern.Station, share, new(mean / share, Math.Sqrt(Math.Max(0, square / share - mean / share * (mean / share)))), pattern.Series.Length));
+            found.Add(
+                new(
+                    pattern.Name,
+                    pattern.Station,
+                    share,
+                    new(mean / share, Math.Sqrt(Math.Max(0, square / share - mean / share * (mean / share)))),
+                    pattern.Series.Length
+                )
+            );
         }
         return [.. found.OrderByDescending(e => e.Share).Take(Most)];
     }

@@ -13,15 +13,27 @@ static class VetCautionJudge
         return worse.P >= rule.Bar ? worse : null;
     }
 
-    static VetCaution OneSide(JointEvidence joint, IReadOnlyList<WatchedSeries> series, Foresight foresight, VetCautionRule rule, string side, string other)
+    static VetCaution OneSide(
+        JointEvidence joint,
+        IReadOnlyList<WatchedSeries> series,
+        Foresight foresight,
+        VetCautionRule rule,
+        string side,
+        string other
+    )
     {
         var (here, there) = (MeasureOf(rule, side), MeasureOf(rule, other));
-        double p = 0, best = 0, share = 0, mean = 0, square = 0;
+        double p = 0,
+            best = 0,
+            share = 0,
+            mean = 0,
+            square = 0;
         string? station = null;
         foreach (var h in joint.Moving)
         {
             var pattern = joint.Patterns[h.Pattern];
-            if (Member(pattern, series, there) >= 0 || Member(pattern, series, here) is not (>= 0 and var m)) continue;
+            if (Member(pattern, series, there) >= 0 || Member(pattern, series, here) is not (>= 0 and var m))
+                continue;
             var watched = series[pattern.Series[m]];
             // Thresholds of areas are per cent of the baseline; any other is brought to per cent of the level it is taken from.
             var percent = watched.Threshold.PercentOfBaseline ? watched.Threshold.Amount : rule.LossPercent;
@@ -33,16 +45,20 @@ static class VetCautionJudge
             share += h.Weight;
             mean += h.Weight * change.Value;
             square += h.Weight * (change.Value * change.Value + change.Sd * change.Sd);
-            if (lost > best) (best, station) = (lost, pattern.Station);
+            if (lost > best)
+                (best, station) = (lost, pattern.Station);
         }
-        if (share == 0) return new(side, null, 0, 0, 0);
+        if (share == 0)
+            return new(side, null, 0, 0, 0);
         mean /= share;
         return new(side, station, p, mean, Math.Sqrt(Math.Max(0, square / share - mean * mean)));
     }
 
     static int Member(WatchedPattern pattern, IReadOnlyList<WatchedSeries> series, string measure)
     {
-        for (var m = 0; m < pattern.Series.Length; m++) if (pattern.Loadings[m] != 0 && MeasureKey.Matches(measure, series[pattern.Series[m]].Measure)) return m;
+        for (var m = 0; m < pattern.Series.Length; m++)
+            if (pattern.Loadings[m] != 0 && MeasureKey.Matches(measure, series[pattern.Series[m]].Measure))
+                return m;
         return -1;
     }
 

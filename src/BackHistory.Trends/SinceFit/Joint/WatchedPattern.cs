@@ -19,24 +19,43 @@ internal sealed record WatchedPattern(string Name, string? Station, ChangePatter
         var found = new List<WatchedPattern>();
         foreach (var rule in rules.Patterns)
         {
-            if (rule.Scope == PatternScope.Together) Add(Of(rule, null, s => rule.Stations is null || s.Station is null || rule.Stations.Contains(s.Station, StringComparer.Ordinal)));
-            else foreach (var station in stations) Add(Of(rule, station, s => string.Equals(s.Station, station, StringComparison.Ordinal)));
+            if (rule.Scope == PatternScope.Together)
+                Add(
+                    Of(
+                        rule,
+                        null,
+                        s => rule.Stations is null || s.Station is null || rule.Stations.Contains(s.Station, StringComparer.Ordinal)
+                    )
+                );
+            else
+                foreach (var station in stations)
+                    Add(Of(rule, station, s => string.Equals(s.Station, station, StringComparison.Ordinal)));
         }
         var shared = found.Sum(p => p.Weight);
         var single = shared > 0 ? rules.Movement.SingleShare : 1;
-        for (var i = 0; i < found.Count; i++) found[i] = found[i] with { Weight = found[i].Weight / shared * (1 - single) };
+        for (var i = 0; i < found.Count; i++)
+            found[i] = found[i] with { Weight = found[i].Weight / shared * (1 - single) };
         var alone = Enumerable.Range(0, series.Count).Where(i => !IsDerived(series[i], series, rules)).ToList();
-        foreach (var i in alone) found.Add(new(Alone, series[i].Station, null, [i], [1], single / alone.Count));
+        foreach (var i in alone)
+            found.Add(new(Alone, series[i].Station, null, [i], [1], single / alone.Count));
         return [.. found];
 
         void Add(WatchedPattern? pattern)
         {
-            if (pattern is not null) found.Add(pattern);
+            if (pattern is not null)
+                found.Add(pattern);
         }
 
-        static bool IsDerived(WatchedSeries one, IReadOnlyList<WatchedSeries> all, WatchRules rules) => rules.Derived.Any(d =>
-            string.Equals(d.Measure, one.Measure, StringComparison.Ordinal)
-            && d.Parts.All(part => all.Any(s => string.Equals(s.Measure, part, StringComparison.Ordinal) && string.Equals(s.Station, one.Station, StringComparison.Ordinal))));
+        static bool IsDerived(WatchedSeries one, IReadOnlyList<WatchedSeries> all, WatchRules rules) =>
+            rules.Derived.Any(d =>
+                string.Equals(d.Measure, one.Measure, StringComparison.Ordinal)
+                && d.Parts.All(part =>
+                    all.Any(s =>
+                        string.Equals(s.Measure, part, StringComparison.Ordinal)
+                        && string.Equals(s.Station, one.Station, StringComparison.Ordinal)
+                    )
+                )
+            );
 
         WatchedPattern? Of(ChangePattern rule, string? station, Func<WatchedSeries, bool> at)
         {
@@ -44,10 +63,12 @@ internal sealed record WatchedPattern(string Name, string? Station, ChangePatter
             var loadings = new List<double>();
             for (var i = 0; i < series.Count; i++)
             {
-                if (!at(series[i])) continue;
+                if (!at(series[i]))
+                    continue;
                 foreach (var loading in rule.Loadings)
                 {
-                    if (!MeasureKey.Matches(loading.Measure, series[i].Measure)) continue;
+                    if (!MeasureKey.Matches(loading.Measure, series[i].Measure))
+                        continue;
                     members.Add(i);
                     loadings.Add(loading.Loading);
                     break;

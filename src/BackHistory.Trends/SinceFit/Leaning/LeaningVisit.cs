@@ -9,8 +9,12 @@ static class LeaningVisit
 {
     /// <param name="decide">The decision on series with everything in them taken as it stands, on a day.</param>
     internal static HorseDecision Settle(
-        IReadOnlyList<WatchedSeries> series, double baselineDay, double asOfDay, WatchRules rules,
-        Func<IReadOnlyList<WatchedSeries>, HorseDecision> decide)
+        IReadOnlyList<WatchedSeries> series,
+        double baselineDay,
+        double asOfDay,
+        WatchRules rules,
+        Func<IReadOnlyList<WatchedSeries>, HorseDecision> decide
+    )
     {
         asOfDay = SinceFit.MomentOf(series, asOfDay);
         var disowned = new List<VisitLean>();
@@ -18,10 +22,12 @@ static class LeaningVisit
         while (TurnOf(found, rules) is not 0 and var turn)
         {
             var days = VisitLean.TracedDays(series, baselineDay, asOfDay);
-            if (RestsOn(found, turn, series, baselineDay, days, rules) is not { } lean) break;
+            if (RestsOn(found, turn, series, baselineDay, days, rules) is not { } lean)
+                break;
             series = lean.WithoutItsSides(series);
             var rest = decide(series);
-            if (lean.On == Days.DateOf(days[^1])) return Wait(found, rest, lean, disowned, rules);
+            if (lean.On == Days.DateOf(days[^1]))
+                return Wait(found, rest, lean, disowned, rules);
             disowned.Add(lean);
             found = rest;
         }
@@ -34,19 +40,27 @@ static class LeaningVisit
     /// change is counted from it.
     /// </summary>
     static VisitLean? RestsOn(
-        HorseDecision found, int turn, IReadOnlyList<WatchedSeries> series, double baselineDay, IReadOnlyList<double> days,
-        WatchRules rules)
+        HorseDecision found,
+        int turn,
+        IReadOnlyList<WatchedSeries> series,
+        double baselineDay,
+        IReadOnlyList<double> days,
+        WatchRules rules
+    )
     {
         for (var v = days.Count - 1; v > 0; v--)
         {
             var others = days.Where(d => d != days[v]).ToList();
-            if (VisitLean.Of(series, days[v], others, rules) is not { } lean || Math.Sign(lean.Turned.Value) != turn) continue;
-            if (BorneOut(lean, series, days, v)) continue;
+            if (VisitLean.Of(series, days[v], others, rules) is not { } lean || Math.Sign(lean.Turned.Value) != turn)
+                continue;
+            if (BorneOut(lean, series, days, v))
+                continue;
             // Its widths are left out here too: how much both sides have moved says nothing of one of them. And the others speak for the
             // day on which they were taken:
             // time that passes bears nothing out.
             var without = SinceFit.Found(lean.WithoutItsSections(series), baselineDay, others[^1], rules);
-            if (!SaysTheSame(found, without, turn, rules)) return lean;
+            if (!SaysTheSame(found, without, turn, rules))
+                return lean;
         }
         return null;
     }
@@ -66,22 +80,29 @@ static class LeaningVisit
     {
         // Narrowed on both sides is a refit without the leaning visit too; but while a caution waits, nobody is sent to change the saddle.
         var refit = found.Caution is null && rest.State == WatchState.Refit && TurnOf(rest, rules) == 0;
-        return Told(rest with
-        {
-            State = refit ? WatchState.Refit : WatchState.Unknown,
-            Caution = null,
-            ReassessOn = Earlier(found.ReassessOn, rest.ReassessOn),
-            Leaning = lean,
-            LeftOut = disowned,
-        }, rules);
+        return Told(
+            rest with
+            {
+                State = refit ? WatchState.Refit : WatchState.Unknown,
+                Caution = null,
+                ReassessOn = Earlier(found.ReassessOn, rest.ReassessOn),
+                Leaning = lean,
+                LeftOut = disowned,
+            },
+            rules
+        );
     }
 
     static HorseDecision Told(HorseDecision decision, WatchRules rules) =>
-        decision with { Statements = Explanation.Of(decision, rules.Effective) };
+        decision with
+        {
+            Statements = Explanation.Of(decision, rules.Effective),
+        };
 
-    static bool SaysTheSame(HorseDecision found, HorseDecision other, int turn, WatchRules rules) => found.Caution is { } caution
-        ? string.Equals(other.Caution?.Side, caution.Side, StringComparison.Ordinal)
-        : other.State == WatchState.Refit && TurnOf(other, rules) == turn;
+    static bool SaysTheSame(HorseDecision found, HorseDecision other, int turn, WatchRules rules) =>
+        found.Caution is { } caution
+            ? string.Equals(other.Caution?.Side, caution.Side, StringComparison.Ordinal)
+            : other.State == WatchState.Refit && TurnOf(other, rules) == turn;
 
     /// <summary>
     /// 1 when a refit or a caution says what a clockwise turn would say (the right has lost, the left has filled), −1 for an anticlockwise
@@ -90,8 +111,10 @@ static class LeaningVisit
     /// </summary>
     static int TurnOf(HorseDecision decision, WatchRules rules)
     {
-        if (decision.Caution is { } caution) return caution.Side == "right" ? 1 : -1;
-        if (decision.State != WatchState.Refit) return 0;
+        if (decision.Caution is { } caution)
+            return caution.Side == "right" ? 1 : -1;
+        if (decision.State != WatchState.Refit)
+            return 0;
         var shares = new double[3];
         foreach (var p in decision.Patterns)
         {

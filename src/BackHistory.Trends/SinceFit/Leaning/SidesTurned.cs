@@ -21,10 +21,13 @@ internal readonly record struct SidesTurned(string Station, Estimate Turned, dou
         foreach (var station in stations.Order(StringComparer.Ordinal))
         {
             var here = At(series, station);
-            var sides = here.Keys.Where(k => k is "slope-left" || k.StartsWith("half-area-left", StringComparison.Ordinal))
+            var sides = here
+                .Keys.Where(k => k is "slope-left" || k.StartsWith("half-area-left", StringComparison.Ordinal))
                 .Select(left => Steepened(here, left, left.Replace("-left", "-right", StringComparison.Ordinal), visit, others))
-                .OfType<Moved>().ToList();
-            if (sides.Count == 0) continue;
+                .OfType<Moved>()
+                .ToList();
+            if (sides.Count == 0)
+                continue;
             var (l, r) = (sides.Average(s => s.Left), sides.Average(s => s.Right));
             // Half the difference of two sides, averaged over the measures that tell it.
             var variance = sides.Sum(s => s.Variance) / (4.0 * sides.Count * sides.Count);
@@ -36,12 +39,15 @@ internal readonly record struct SidesTurned(string Station, Estimate Turned, dou
     /// <summary>What each side has steepened by since the mean of the others, with the variance of their difference.</summary>
     static Moved? Steepened(Dictionary<string, WatchedSeries> here, string left, string right, double visit, IReadOnlyList<double> others)
     {
-        if (!here.TryGetValue(left, out var l) || !here.TryGetValue(right, out var r) || Both(l, r, visit) is not { } now) return null;
+        if (!here.TryGetValue(left, out var l) || !here.TryGetValue(right, out var r) || Both(l, r, visit) is not { } now)
+            return null;
         var before = others.Select(day => Both(l, r, day)).OfType<(double Left, double Right)>().ToList();
-        if (before.Count == 0) return null;
+        if (before.Count == 0)
+            return null;
         var moved = (Left: now.Left - before.Average(b => b.Left), Right: now.Right - before.Average(b => b.Right));
         var variance = (VarianceOf(l) + VarianceOf(r)) * (1 + 1.0 / before.Count);
-        if (l.Unit == "deg") return new(moved.Left, moved.Right, variance);
+        if (l.Unit == "deg")
+            return new(moved.Left, moved.Right, variance);
         var depth = Turning.DepthOf(left);
         var across = left.Replace("half-area-left", "width", StringComparison.Ordinal);
         var width = here.TryGetValue(across, out var w) ? OfDay(w, visit) : null;
@@ -59,15 +65,19 @@ internal readonly record struct SidesTurned(string Station, Estimate Turned, dou
 
     /// <summary>The series of one station by their measures.</summary>
     internal static Dictionary<string, WatchedSeries> At(IReadOnlyList<WatchedSeries> series, string? station) =>
-        series.Where(s => string.Equals(s.Station, station, StringComparison.Ordinal))
-            .ToDictionary(s => s.Measure, StringComparer.Ordinal);
+        series.Where(s => string.Equals(s.Station, station, StringComparison.Ordinal)).ToDictionary(s => s.Measure, StringComparer.Ordinal);
 
     /// <summary>Mean of a day's tracings; null without any.</summary>
     internal static double? OfDay(WatchedSeries series, double day)
     {
         double sum = 0;
         var n = 0;
-        foreach (var o in series.Observations) if (Days.CalendarDay(o.Day) == day) { sum += o.Value; n++; }
+        foreach (var o in series.Observations)
+            if (Days.CalendarDay(o.Day) == day)
+            {
+                sum += o.Value;
+                n++;
+            }
         return n == 0 ? null : sum / n;
     }
 }

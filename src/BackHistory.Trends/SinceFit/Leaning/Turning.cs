@@ -11,7 +11,9 @@ namespace BackHistory.Trends;
 /// </summary>
 static class Turning
 {
-    const double Degree = Math.PI / 180, SquareMillimetresPerCm2 = 100;
+    const double Degree = Math.PI / 180,
+        SquareMillimetresPerCm2 = 100;
+
     /// <summary>Depth of a half area whose key names none, mm.</summary>
     const double UsualDepth = 150;
 
@@ -19,12 +21,13 @@ static class Turning
     /// 1 when a clockwise turn raises the measure, −1 when it lowers it, 0 when it leaves it or says nothing of its direction. Readings go
     /// by gravity.
     /// </summary>
-    internal static int SignOf(string measure) => FamilyOf(measure) switch
-    {
-        "slope-right" or "skew-slope" or "half-area-left" or "half-volume-left" => 1,
-        "slope-left" or "skew-area" or "half-area-right" or "half-volume-right" => -1,
-        _ => 0,
-    };
+    internal static int SignOf(string measure) =>
+        FamilyOf(measure) switch
+        {
+            "slope-right" or "skew-slope" or "half-area-left" or "half-volume-left" => 1,
+            "slope-left" or "skew-area" or "half-area-right" or "half-volume-right" => -1,
+            _ => 0,
+        };
 
     /// <summary>Whether a turned tracing gives another value of the measure.</summary>
     internal static bool Moves(string measure) =>
@@ -32,8 +35,7 @@ static class Turning
 
     /// <summary>Whether the measure is taken from a cross-section.</summary>
     internal static bool OfSection(string measure) =>
-        Moves(measure)
-        || FamilyOf(measure) is "width" or "width-ratio" or "opening" or "ridge-radius" or "fill-left" or "fill-right";
+        Moves(measure) || FamilyOf(measure) is "width" or "width-ratio" or "opening" or "ridge-radius" or "fill-left" or "fill-right";
 
     /// <summary>
     /// 1 when the pattern, as it grows, does what a clockwise turn would do, −1 when it does what an anticlockwise one would, 0 when it

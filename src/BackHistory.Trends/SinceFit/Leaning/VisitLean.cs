@@ -29,15 +29,22 @@ public sealed record VisitLean(DateOnly On, Estimate Turned, double SharedDegree
     public static VisitLean? Of(IReadOnlyList<WatchedSeries> series, double visit, IReadOnlyList<double> others, WatchRules rules)
     {
         var stations = SidesTurned.Of(series, visit, others);
-        if (stations.Count < FewestStations) return null;
+        if (stations.Count < FewestStations)
+            return null;
         var (turned, shared) = (stations.Average(s => s.Turned.Value), stations.Average(s => s.Shared));
-        if (stations.Any(s => s.Turned.Value * turned <= 0)) return null;
+        if (stations.Any(s => s.Turned.Value * turned <= 0))
+            return null;
         var scatter = Math.Sqrt(stations.Average(s => (s.Turned.Value - turned) * (s.Turned.Value - turned)));
         var noise = Math.Sqrt(stations.Average(s => s.Turned.Sd * s.Turned.Sd));
-        if (scatter > Math.Max(rules.Lean.Scatter * Math.Abs(turned), noise)) return null;
+        if (scatter > Math.Max(rules.Lean.Scatter * Math.Abs(turned), noise))
+            return null;
         var lean = new VisitLean(
-            Days.DateOf(visit) ?? DateOnly.MaxValue, new(turned, scatter / Math.Sqrt(stations.Count)), shared, stations.Count,
-            ReadingTurn.Of(series, visit, others));
+            Days.DateOf(visit) ?? DateOnly.MaxValue,
+            new(turned, scatter / Math.Sqrt(stations.Count)),
+            shared,
+            stations.Count,
+            ReadingTurn.Of(series, visit, others)
+        );
         return lean.IsNoChange(rules.Lean) ? lean : null;
     }
 
@@ -47,9 +54,11 @@ public sealed record VisitLean(DateOnly On, Estimate Turned, double SharedDegree
         var days = new SortedSet<double>();
         foreach (var s in series)
         {
-            if (Turning.SignOf(s.Measure) == 0) continue;
+            if (Turning.SignOf(s.Measure) == 0)
+                continue;
             foreach (var o in s.Observations)
-                if (o.Day <= asOfDay && Days.CalendarDay(o.Day) >= Days.CalendarDay(baselineDay)) days.Add(Days.CalendarDay(o.Day));
+                if (o.Day <= asOfDay && Days.CalendarDay(o.Day) >= Days.CalendarDay(baselineDay))
+                    days.Add(Days.CalendarDay(o.Day));
         }
         return [.. days];
     }
@@ -69,7 +78,8 @@ public sealed record VisitLean(DateOnly On, Estimate Turned, double SharedDegree
         foreach (var s in series)
         {
             var rest = leaves(s.Measure) ? s with { Observations = [.. s.Observations.Where(o => Days.CalendarDay(o.Day) != day)] } : s;
-            if (rest.Observations.Count > 0) kept.Add(rest);
+            if (rest.Observations.Count > 0)
+                kept.Add(rest);
         }
         return kept;
     }
@@ -84,8 +94,10 @@ public sealed record VisitLean(DateOnly On, Estimate Turned, double SharedDegree
         if (ByReadings is { } read)
         {
             var odds = Math.Exp(Turned.Value * (read.Value - Turned.Value / 2) / (read.Sd * read.Sd));
-            if (odds >= rule.ReadingOdds) return true;
-            if (odds <= 1 / rule.ReadingOdds) return false;
+            if (odds >= rule.ReadingOdds)
+                return true;
+            if (odds <= 1 / rule.ReadingOdds)
+                return false;
         }
         var (shared, turned) = (Math.Abs(SharedDegrees), Math.Abs(Turned.Value));
         return shared <= rule.SharedDegrees || shared < turned / 2 || shared > turned * 2;
