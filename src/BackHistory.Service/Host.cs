@@ -1,6 +1,5 @@
 using System.Runtime.InteropServices;
 using BackHistory.History;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Access.Joining;
 using BackHistory.Service.Access.Me;
@@ -24,6 +23,7 @@ using BackHistory.Service.Tracings;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
+using BackHistory.Store;
 
 namespace BackHistory.Service;
 

@@ -1,4 +1,4 @@
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.Playwright;
 
 namespace BackHistory.Browser.Tests;

@@ -1,12 +1,13 @@
 using System.Net.Http.Json;
 using System.Text.Json;
 using BackHistory.History;
-using BackHistory.History.Accounts;
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Reminders;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.Components.Endpoints;
 using Microsoft.AspNetCore.Routing;

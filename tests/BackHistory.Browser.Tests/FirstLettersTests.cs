@@ -1,7 +1,7 @@
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;

@@ -1,5 +1,5 @@
 using System.Net.Http.Json;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using BackHistory.Testing;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;

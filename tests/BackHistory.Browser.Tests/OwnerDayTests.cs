@@ -1,6 +1,6 @@
 using System.Net.Http.Json;
 using System.Text.RegularExpressions;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 

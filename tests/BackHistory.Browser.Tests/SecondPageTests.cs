@@ -1,8 +1,8 @@
 using System.Text.RegularExpressions;
 using BackHistory.History;
-using BackHistory.History.Accounts;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;

@@ -1,5 +1,5 @@
 using BackHistory.History;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection;

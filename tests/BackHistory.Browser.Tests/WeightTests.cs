@@ -1,7 +1,7 @@
 using System.Collections.Concurrent;
 using System.Globalization;
 using System.Text.Json;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.Playwright;
 
 namespace BackHistory.Browser.Tests;

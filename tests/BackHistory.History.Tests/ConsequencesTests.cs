@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using BackHistory.History.Horses;
-using BackHistory.History.Store;
 using BackHistory.Shape;
+using BackHistory.Store;
 using BackHistory.Testing;
 
 namespace BackHistory.History.Tests;

@@ -1,7 +1,8 @@
-using BackHistory.History.Accounts;
-using BackHistory.History.Archives;
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Archives;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders.Planning;
 using BackHistory.Testing;
 
 namespace BackHistory.History.Tests;

@@ -1,9 +1,11 @@
 using System.Text;
-using BackHistory.History.Erasing;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Erasing;
+using BackHistory.Store.Notes;
+using BackHistory.Store.Practices;
 using BackHistory.Testing;
 
 namespace BackHistory.History.Tests;

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using BackHistory.Trends;
 
@@ -76,18 +77,8 @@ public sealed class LearningTests : IAsyncLifetime
     public async Task A_study_is_begun_counted_and_finished_and_refuses_what_says_nothing()
     {
         var (study, by, now) = (DeterministicId.Of("study"), Guid.Empty, June);
-        Practice Of(params object[] events) =>
-            events.Aggregate(
-                new Practice(),
-                (p, e) =>
-                    e switch
-                    {
-                        RepeatabilityStudyBegun b => p.Apply(b),
-                        RepeatedVisitCounted c => p.Apply(c),
-                        RepeatabilityStudyFinished f => p.Apply(f),
-                        _ => throw new InvalidOperationException(e.GetType().Name),
-                    }
-            );
+        History.Practices.Practice Of(params object[] events) =>
+            events.Aggregate(new History.Practices.Practice(), (p, e) => History.Practices.Practice.After(p, e)!);
         var begun = Assert.IsType<RepeatabilityStudyBegun>(
             Assert.Single(PracticeDecider.Decide(new Practice(), new BeginStudy(study, "flexible-curve", 5, 2, by), now).Events)
         );
@@ -113,7 +104,7 @@ public sealed class LearningTests : IAsyncLifetime
                 .Refused!.Code
         );
         Assert.IsType<RepeatabilityStudyFinished>(Assert.Single(PracticeDecider.Decide(measured, new FinishStudy(study, by), now).Events));
-        var finished = measured.Apply(new RepeatabilityStudyFinished(study, now, by));
+        var finished = History.Practices.Practice.After(measured, new RepeatabilityStudyFinished(study, now, by))!;
         Assert.Equal(
             "study-finished",
             PracticeDecider

@@ -2,6 +2,8 @@ using System.Collections.Concurrent;
 using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Sharing;
 using BackHistory.Testing;
 
 namespace BackHistory.History.Tests;
@@ -300,7 +302,7 @@ public sealed class MergeRaceTests : IAsyncLifetime
         private Task Sweep() => Merging.FinishAll(_practice, March, CancellationToken.None);
 
         private Task<bool> On<T>(string what, int n, Guid stream, Func<T?, Decided> decide)
-            where T : class =>
+            where T : class, IFolded<T> =>
             Note(
                 what,
                 store.Commands.Execute(PracticeStore.Context(_practice, $"act {what} {n}", March), stream, decide, CancellationToken.None)

@@ -3,6 +3,9 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
+using BackHistory.Store;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Sharing;
 using BackHistory.Testing;
 
 namespace BackHistory.History.Tests;

@@ -1,8 +1,9 @@
 using System.Text;
-using BackHistory.History.Erasing;
 using BackHistory.History.Files;
 using BackHistory.History.Notes;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Erasing;
+using BackHistory.Store.Files;
 using BackHistory.Testing;
 using Marten;
 

@@ -1,5 +1,5 @@
-using BackHistory.History.Audit;
 using BackHistory.History.Reminders;
+using BackHistory.Store.Audit;
 using BackHistory.Testing;
 using Npgsql;
 

@@ -1,5 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.Store.Horses;
 using BackHistory.Testing;
 using BackHistory.Trends;
 

@@ -4,7 +4,8 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using BackHistory.History.Horses;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Horses;
 using CsCheck;
 using JasperFx.Events;
 
@@ -34,7 +35,7 @@ public sealed class RandomHistoryTests
                     var withdrawn = new HashSet<Guid>();
                     foreach (var e in history)
                     {
-                        state = InMemory<Horse>.Next(state, e);
+                        state = Horse.After(state, e)!;
                         if (e is VisitWithdrawn or VisitMerged)
                             withdrawn.Add(((IVisitEvent)e).VisitId);
                         // A visit that was withdrawn takes nothing more and never stands again.
@@ -168,7 +169,7 @@ public sealed class RandomHistoryTests
                         return;
                     }
 
-                    var after = merged.Events.Aggregate(a, (s, e) => InMemory<Horse>.Next(s, e));
+                    var after = merged.Events.Aggregate(a, (s, e) => Horse.After(s, e)!);
                     var standing = b.Visits.Where(v => !v.Value.Withdrawn).ToList();
                     Assert.Equal(a.Visits.Keys.Concat(standing.Select(v => v.Key)).Order(), after.Visits.Keys);
                     foreach (var (id, visit) in standing)
@@ -212,7 +213,7 @@ public sealed class RandomHistoryTests
             Assert.True(decided.Refused is null || decided.Events.Count == 0, "what is refused changes nothing");
             foreach (var e in decided.Events)
             {
-                horse = InMemory<Horse>.Next(horse, e);
+                horse = Horse.After(horse, e);
                 history.Add(e);
             }
         }
@@ -283,7 +284,7 @@ public sealed class RandomHistoryTests
         };
     }
 
-    private static Horse Fold(IReadOnlyList<object> history) => history.Aggregate((Horse?)null, (s, e) => InMemory<Horse>.Next(s, e))!;
+    private static Horse Fold(IReadOnlyList<object> history) => history.Aggregate((Horse?)null, (s, e) => Horse.After(s, e))!;
 
     /// <summary>Of every read model that follows from the history.</summary>
     private static string HashOf(IReadOnlyList<object> history)

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Horses;
 using BackHistory.Testing;
 using Npgsql;
 

@@ -1,7 +1,7 @@
 using System.Text;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
-using BackHistory.History.Store;
+using BackHistory.Store;
 
 namespace BackHistory.History.Tests;
 

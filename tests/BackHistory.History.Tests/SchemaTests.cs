@@ -1,7 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using BackHistory.History.Archives;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Archives;
 using Json.Schema;
 
 namespace BackHistory.History.Tests;

@@ -2,7 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
 using Marten;
 
 namespace BackHistory.History.Tests;

@@ -1,5 +1,5 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Store;
+using BackHistory.Store;
 using BackHistory.Testing;
 using Npgsql;
 

@@ -1,7 +1,8 @@
-using BackHistory.History.Accounts;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Marten;
 using Npgsql;

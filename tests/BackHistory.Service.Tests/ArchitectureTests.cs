@@ -13,6 +13,7 @@ public sealed class ArchitectureTests
         typeof(BackHistory.Shape.Tracing).Assembly,
         typeof(BackHistory.Trends.TrendFit).Assembly,
         typeof(BackHistory.History.IHappened).Assembly,
+        typeof(BackHistory.Store.Commands).Assembly,
         typeof(BackHistory.Reports.Charts.Chart).Assembly,
         typeof(Host).Assembly,
     ];
@@ -20,10 +21,11 @@ public sealed class ArchitectureTests
     private static readonly Architecture House = new ArchLoader().LoadAssembliesIncludingDependencies(Rooms).Build();
 
     [Theory]
-    [InlineData("Shape", "Trends|History|Reports|Service")]
-    [InlineData("Trends", "Shape|History|Reports|Service")]
-    [InlineData("History", "Reports|Service")]
-    [InlineData("Reports", "History|Service")]
+    [InlineData("Shape", "Trends|History|Store|Reports|Service")]
+    [InlineData("Trends", "Shape|History|Store|Reports|Service")]
+    [InlineData("History", "Store|Reports|Service")]
+    [InlineData("Store", "Reports|Service")]
+    [InlineData("Reports", "History|Store|Service")]
     public void A_room_knows_only_the_rooms_below_it(string room, string others) =>
         Holds(
             Types()
@@ -35,7 +37,7 @@ public sealed class ArchitectureTests
         );
 
     [Theory]
-    [InlineData("History", "Marten|Weasel|JasperFx")]
+    [InlineData("Store", "Marten|Weasel|JasperFx")]
     [InlineData("Reports", "ScottPlot|PdfSharp|SharpGLTF|Fluid|Ical")]
     [InlineData("Service", @"Hangfire|MailKit|MimeKit|Microsoft\.AspNetCore")]
     public void A_library_is_named_in_its_own_room_only(string room, string libraries) =>

@@ -1,6 +1,6 @@
 using System.Net;
-using BackHistory.History.Accounts;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests;

@@ -1,6 +1,6 @@
 using System.Net;
 using System.Text.RegularExpressions;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 
 namespace BackHistory.Service.Tests;
 

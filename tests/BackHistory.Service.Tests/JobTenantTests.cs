@@ -1,7 +1,7 @@
 using System.Reflection;
-using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Jobs;
+using BackHistory.Store.Practices;
 using Hangfire;
 using Microsoft.Extensions.DependencyInjection;
 

@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.Store.Reminders;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 using MimeKit;

@@ -4,6 +4,7 @@ using System.Text.Json;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Reminders;
+using BackHistory.Store.Practices;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests;
@@ -152,7 +153,9 @@ public sealed class PeopleApiTests(RunningService service)
         );
         Assert.True(corrected.IsSuccessStatusCode, await corrected.Content.ReadAsStringAsync());
         var kept = Assert.Single(
-            await service.Services.GetRequiredService<History.Notes.NoteQueries>().Load(RunningService.Mine, [note], CancellationToken.None)
+            await service
+                .Services.GetRequiredService<BackHistory.Store.Notes.NoteQueries>()
+                .Load(RunningService.Mine, [note], CancellationToken.None)
         );
         Assert.Equal("Was unwell at the visit.", kept.Words);
         Assert.Equal([id], kept.About);

@@ -110,10 +110,10 @@ public sealed class PolicyTests(RunningService service)
     public async Task Whoever_may_only_read_cannot_write()
     {
         // The key's account is turned into a reader for this one request.
-        var accounts = service.Services.GetRequiredService<History.Accounts.AccountDocuments>();
+        var accounts = service.Services.GetRequiredService<BackHistory.Store.Accounts.AccountDocuments>();
         var account = (await accounts.ByEmail(RunningService.EmailOf(RunningService.Changing).ToUpperInvariant(), CancellationToken.None))!;
         var memberships = account.Memberships;
-        account.Memberships = [memberships[0] with { Role = History.Accounts.PracticeRole.ReadOnly }];
+        account.Memberships = [memberships[0] with { Role = BackHistory.Store.Accounts.PracticeRole.ReadOnly }];
         await accounts.Save(account, CancellationToken.None);
         try
         {

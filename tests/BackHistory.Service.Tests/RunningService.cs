@@ -1,7 +1,7 @@
 using System.Text;
 using System.Text.Json;
-using BackHistory.History.Accounts;
 using BackHistory.History.Practices;
+using BackHistory.Store.Accounts;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Identity;

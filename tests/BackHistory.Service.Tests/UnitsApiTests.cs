@@ -1,5 +1,5 @@
 using System.Net;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 
 namespace BackHistory.Service.Tests;
 

@@ -1,6 +1,6 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
 
 namespace BackHistory.Testing;
 

@@ -1,9 +1,9 @@
 using BackHistory.History;
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
-using BackHistory.History.Saddles;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Reminders;
+using BackHistory.Store.Saddles;
 using JasperFx.Events.Daemon;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;

@@ -1,10 +1,11 @@
 using System.Net.Http.Headers;
 using BackHistory.History;
-using BackHistory.History.Accounts;
 using BackHistory.History.Practices;
-using BackHistory.History.Store;
 using BackHistory.Service;
 using BackHistory.Service.Access;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;

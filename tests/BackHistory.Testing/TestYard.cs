@@ -69,7 +69,7 @@ public sealed class TestYard(PracticeStore store, string practice)
         Do<Horse>(horse, at, h => HorseDecider.Decide(h, new WithdrawVisit(visit, "Traced another horse.", Fitter), at));
 
     public async Task<Outcome> Do<T>(Guid stream, DateTimeOffset at, Func<T?, Decided> decide)
-        where T : class
+        where T : class, BackHistory.History.IFolded<T>
     {
         var outcome = await store.Commands.Execute(PracticeStore.Context(practice, NextKey(), at), stream, decide, CancellationToken.None);
         return outcome.Refused is null

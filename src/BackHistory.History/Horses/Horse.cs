@@ -7,7 +7,7 @@ namespace BackHistory.History.Horses;
 /// noted of it. Kept up
 /// with the stream in the same transaction.
 /// </summary>
-public sealed partial record Horse
+public sealed partial record Horse : IFolded<Horse>
 {
     public Guid Id { get; init; }
 
@@ -46,7 +46,49 @@ public sealed partial record Horse
     /// <summary>Who has which part in its care now.</summary>
     public ImmutableList<CarePart> Care { get; init; } = [];
 
-    public static Horse Create(HorseRegistered e) =>
+    /// <inheritdoc/>
+    public static Horse? After(Horse? before, object e) =>
+        (before, e) switch
+        {
+            (_, HorseRegistered d) => From(d),
+            (null, _) => null,
+            ({ } known, HorseDetailsCorrected d) => known.Then(d),
+            ({ } known, HorseWithdrawn d) => known.Then(d),
+            ({ } known, HorseMerged d) => known.Then(d),
+            ({ } known, HorseMergedAway d) => known.Then(d),
+            ({ } known, OwnerChanged d) => known.Then(d),
+            ({ } known, YardChanged d) => known.Then(d),
+            ({ } known, CareRoleTaken d) => known.Then(d),
+            ({ } known, CareRoleEnded d) => known.Then(d),
+            ({ } known, WorkChanged d) => known.Then(d),
+            ({ } known, WorkWithdrawn d) => known.Then(d),
+            ({ } known, CareNoted d) => known.Then(d),
+            ({ } known, CareEnded d) => known.Then(d),
+            ({ } known, CareCorrected d) => known.Then(d),
+            ({ } known, CareWithdrawn d) => known.Then(d),
+            ({ } known, HorseFileAttached d) => known.Then(d),
+            ({ } known, HorseFileRemoved d) => known.Then(d),
+            ({ } known, VisitRecorded d) => known.Then(d),
+            ({ } known, VisitCorrected d) => known.Then(d),
+            ({ } known, VisitWithdrawn d) => known.Then(d),
+            ({ } known, VisitMerged d) => known.Then(d),
+            ({ } known, CrossSectionTraced d) => known.Then(d),
+            ({ } known, ToplineTraced d) => known.Then(d),
+            ({ } known, ReadingTaken d) => known.Then(d),
+            ({ } known, ConditionScored d) => known.Then(d),
+            ({ } known, MuscleScored d) => known.Then(d),
+            ({ } known, Weighed d) => known.Then(d),
+            ({ } known, GirthTaped d) => known.Then(d),
+            ({ } known, HeightMeasured d) => known.Then(d),
+            ({ } known, VisitNoted d) => known.Then(d),
+            ({ } known, EntryCorrected d) => known.Then(d),
+            ({ } known, EntryWithdrawn d) => known.Then(d),
+            ({ } known, ConfirmationAsked d) => known.Then(d),
+            ({ } known, VisitConfirmed d) => known.Then(d),
+            _ => throw UnknownEventException.Of(e, nameof(Horse)),
+        };
+
+    private static Horse From(HorseRegistered e) =>
         new()
         {
             Id = e.HorseId,
@@ -60,7 +102,7 @@ public sealed partial record Horse
             YardId = e.YardId,
         };
 
-    public Horse Apply(HorseDetailsCorrected e) =>
+    private Horse Then(HorseDetailsCorrected e) =>
         this with
         {
             Name = e.Name,
@@ -71,69 +113,69 @@ public sealed partial record Horse
             Colour = e.Colour,
         };
 
-    public Horse Apply(HorseWithdrawn _) => this with { Withdrawn = true };
+    private Horse Then(HorseWithdrawn _) => this with { Withdrawn = true };
 
-    public Horse Apply(HorseMerged e) => this with { Merged = Merged.Add(e.DuplicateId) };
+    private Horse Then(HorseMerged e) => this with { Merged = Merged.Add(e.DuplicateId) };
 
-    public Horse Apply(HorseMergedAway e) => this with { MergedInto = e.IntoId };
+    private Horse Then(HorseMergedAway e) => this with { MergedInto = e.IntoId };
 
-    public Horse Apply(OwnerChanged e) => this with { OwnerId = e.OwnerId };
+    private Horse Then(OwnerChanged e) => this with { OwnerId = e.OwnerId };
 
-    public Horse Apply(YardChanged e) => this with { YardId = e.YardId };
+    private Horse Then(YardChanged e) => this with { YardId = e.YardId };
 
-    public Horse Apply(CareRoleTaken e) => this with { Care = Care.Add(new CarePart(e.PersonId, e.Role)) };
+    private Horse Then(CareRoleTaken e) => this with { Care = Care.Add(new CarePart(e.PersonId, e.Role)) };
 
-    public Horse Apply(CareRoleEnded e) => this with { Care = Care.Remove(new CarePart(e.PersonId, e.Role)) };
+    private Horse Then(CareRoleEnded e) => this with { Care = Care.Remove(new CarePart(e.PersonId, e.Role)) };
 
-    public Horse Apply(WorkChanged e) => Note(e.WorkId, NotedAs.Work);
+    private Horse Then(WorkChanged e) => Note(e.WorkId, NotedAs.Work);
 
-    public Horse Apply(WorkWithdrawn e) => Strike(e.WorkId);
+    private Horse Then(WorkWithdrawn e) => Strike(e.WorkId);
 
-    public Horse Apply(CareNoted e) => Note(e.NoteId, NotedAs.Care, e.From, e.Until);
+    private Horse Then(CareNoted e) => Note(e.NoteId, NotedAs.Care, e.From, e.Until);
 
-    public Horse Apply(CareEnded e) => Note(e.NoteId, NotedAs.Care, Noted.GetValueOrDefault(e.NoteId)?.From, e.Until);
+    private Horse Then(CareEnded e) => Note(e.NoteId, NotedAs.Care, Noted.GetValueOrDefault(e.NoteId)?.From, e.Until);
 
-    public Horse Apply(CareCorrected e) => Note(e.NoteId, NotedAs.Care, e.From, e.Until);
+    private Horse Then(CareCorrected e) => Note(e.NoteId, NotedAs.Care, e.From, e.Until);
 
-    public Horse Apply(CareWithdrawn e) => Strike(e.NoteId);
+    private Horse Then(CareWithdrawn e) => Strike(e.NoteId);
 
-    public Horse Apply(HorseFileAttached e) => Note(e.File.FileId, NotedAs.File);
+    private Horse Then(HorseFileAttached e) => Note(e.File.FileId, NotedAs.File);
 
-    public Horse Apply(HorseFileRemoved e) => Strike(e.FileId);
+    private Horse Then(HorseFileRemoved e) => Strike(e.FileId);
 
-    public Horse Apply(VisitRecorded e) => this with { Visits = Visits.SetItem(e.VisitId, new VisitState(e.TakenAt, e.By)) };
+    private Horse Then(VisitRecorded e) => this with { Visits = Visits.SetItem(e.VisitId, new VisitState(e.TakenAt, e.By)) };
 
-    public Horse Apply(VisitCorrected e) => Change(e.VisitId, v => v with { TakenAt = e.VisitTakenAt, By = e.TakenBy });
+    private Horse Then(VisitCorrected e) => Change(e.VisitId, v => v with { TakenAt = e.VisitTakenAt, By = e.TakenBy });
 
-    public Horse Apply(VisitWithdrawn e) => Change(e.VisitId, v => v with { Withdrawn = true });
+    private Horse Then(VisitWithdrawn e) => Change(e.VisitId, v => v with { Withdrawn = true });
 
-    public Horse Apply(VisitMerged e) => Change(e.VisitId, v => v with { Withdrawn = true });
+    private Horse Then(VisitMerged e) => Change(e.VisitId, v => v with { Withdrawn = true });
 
-    public Horse Apply(CrossSectionTraced e) => Enter(e);
+    private Horse Then(CrossSectionTraced e) => Enter(e);
 
-    public Horse Apply(ToplineTraced e) => Enter(e);
+    private Horse Then(ToplineTraced e) => Enter(e);
 
-    public Horse Apply(ReadingTaken e) => Enter(e);
+    private Horse Then(ReadingTaken e) => Enter(e);
 
-    public Horse Apply(ConditionScored e) => Enter(e);
+    private Horse Then(ConditionScored e) => Enter(e);
 
-    public Horse Apply(MuscleScored e) => Enter(e);
+    private Horse Then(MuscleScored e) => Enter(e);
 
-    public Horse Apply(Weighed e) => Enter(e);
+    private Horse Then(Weighed e) => Enter(e);
 
-    public Horse Apply(GirthTaped e) => Enter(e);
+    private Horse Then(GirthTaped e) => Enter(e);
 
-    public Horse Apply(HeightMeasured e) => Enter(e);
+    private Horse Then(HeightMeasured e) => Enter(e);
 
-    public Horse Apply(VisitNoted e) => Enter(e);
+    private Horse Then(VisitNoted e) => Enter(e);
 
-    public Horse Apply(EntryCorrected e) => Change(e.VisitId, v => v with { Entries = v.Entries.SetItem(e.EntryId, false) });
+    private Horse Then(EntryCorrected e) => Change(e.VisitId, v => v with { Entries = v.Entries.SetItem(e.EntryId, false) });
 
-    public Horse Apply(EntryWithdrawn e) => Change(e.VisitId, v => v with { Entries = v.Entries.SetItem(e.EntryId, false) });
+    private Horse Then(EntryWithdrawn e) => Change(e.VisitId, v => v with { Entries = v.Entries.SetItem(e.EntryId, false) });
 
-    public Horse Apply(ConfirmationAsked e) => Change(e.VisitId, v => v with { AwaitsConfirmation = true });
+    private Horse Then(ConfirmationAsked e) => Change(e.VisitId, v => v with { AwaitsConfirmation = true });
 
-    public Horse Apply(VisitConfirmed e) => Change(e.VisitId, v => v with { AwaitsConfirmation = false });
+    private Horse Then(VisitConfirmed e) => Change(e.VisitId, v => v with { AwaitsConfirmation = false });
 
     private Horse Enter(IVisitEntryEvent e) => Change(e.VisitId, v => v with { Entries = v.Entries.SetItem(e.EntryId, true) });
 

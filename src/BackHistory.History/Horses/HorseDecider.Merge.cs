@@ -1,5 +1,3 @@
-using BackHistory.History.Store;
-
 namespace BackHistory.History.Horses;
 
 /// <summary>Decisions about what was entered twice.</summary>

@@ -1,4 +1,3 @@
-using BackHistory.History.Store;
 using BackHistory.Shape;
 
 namespace BackHistory.History.Horses;
@@ -18,9 +17,9 @@ internal sealed record TracingMeasures(IReadOnlyList<MeasureRow> Rows, IReadOnly
         {
             answer = TracingAnalysis.Analyse(tracing());
         }
-        catch (Exception fault) when (SettingAside.IsOurs(fault))
+        catch (Exception fault) when (ComputationFault.IsOurs(fault))
         {
-            return None($"{SettingAside.Words(fault)}.");
+            return None($"{ComputationFault.Words(fault)}.");
         }
 
         // Accepted under an earlier rule and refused by today's: kept and shown with its reason, never dropped.

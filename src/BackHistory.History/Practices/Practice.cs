@@ -6,7 +6,7 @@ using BackHistory.Trends;
 namespace BackHistory.History.Practices;
 
 /// <summary>The practice's own rules and tables as they stand, with their versions.</summary>
-public sealed partial record Practice
+public sealed partial record Practice : IFolded<Practice>
 {
     public Guid Id { get; init; }
 
@@ -71,7 +71,33 @@ public sealed partial record Practice
     /// thumb.</summary>
     public WatchRules WatchBy() => Rules with { Version = RulesVersion, Learned = Priors, Repeats = Noise };
 
-    public static Practice Create(PracticeFounded e) =>
+    /// <inheritdoc/>
+    public static Practice? After(Practice? before, object e) =>
+        (before, e) switch
+        {
+            (_, PracticeFounded d) => From(d),
+            (null, _) => null,
+            ({ } known, PracticeDetailsCorrected d) => known.Then(d),
+            ({ } known, DisplayUnitsChosen d) => known.Then(d),
+            ({ } known, WatchRulesChanged d) => known.Then(d),
+            ({ } known, ReminderRulesChanged d) => known.Then(d),
+            ({ } known, LetterTemplateChanged d) => known.Then(d),
+            ({ } known, LettersReleased d) => known.Then(d),
+            ({ } known, PriorsLearned d) => known.Then(d),
+            ({ } known, NoiseLearned d) => known.Then(d),
+            ({ } known, ProtocolChanged d) => known.Then(d),
+            ({ } known, GaugeTableChanged d) => known.Then(d),
+            ({ } known, GaugeTableRetired d) => known.Then(d),
+            ({ } known, RepeatabilityStudied d) => known.Then(d),
+            ({ } known, RepeatabilityStudyBegun d) => known.Then(d),
+            ({ } known, RepeatedVisitCounted d) => known.Then(d),
+            ({ } known, RepeatabilityStudyFinished d) => known.Then(d),
+            ({ } known, RepeatabilityStudyWithdrawn d) => known.Then(d),
+            ({ } known, PersonErased d) => known.Then(d),
+            _ => throw UnknownEventException.Of(e, nameof(Practice)),
+        };
+
+    private static Practice From(PracticeFounded e) =>
         new()
         {
             Id = e.PracticeId,
@@ -80,23 +106,23 @@ public sealed partial record Practice
             Invented = e.Invented,
         };
 
-    public Practice Apply(PracticeDetailsCorrected e) => this with { Name = e.Name, TimeZone = e.TimeZone };
+    private Practice Then(PracticeDetailsCorrected e) => this with { Name = e.Name, TimeZone = e.TimeZone };
 
-    public Practice Apply(DisplayUnitsChosen e) => this with { Units = new(e.Lengths, e.Heights) };
+    private Practice Then(DisplayUnitsChosen e) => this with { Units = new(e.Lengths, e.Heights) };
 
-    public Practice Apply(WatchRulesChanged e) => this with { RulesVersion = e.RulesVersion, Rules = e.Rules };
+    private Practice Then(WatchRulesChanged e) => this with { RulesVersion = e.RulesVersion, Rules = e.Rules };
 
-    public Practice Apply(ReminderRulesChanged e) => this with { ReminderRulesVersion = e.ReminderRulesVersion, ReminderRules = e.Rules };
+    private Practice Then(ReminderRulesChanged e) => this with { ReminderRulesVersion = e.ReminderRulesVersion, ReminderRules = e.Rules };
 
-    public Practice Apply(LetterTemplateChanged e) =>
+    private Practice Then(LetterTemplateChanged e) =>
         this with
         {
             Templates = e.Source is null ? Templates.Remove(e.Key) : Templates.SetItem(e.Key, new OwnTemplate(e.TemplateVersion, e.Source)),
         };
 
-    public Practice Apply(LettersReleased e) => this with { LettersReleasedAt = e.TakenAt };
+    private Practice Then(LettersReleased e) => this with { LettersReleasedAt = e.TakenAt };
 
-    public Practice Apply(PriorsLearned e) =>
+    private Practice Then(PriorsLearned e) =>
         this with
         {
             RulesVersion = e.RulesVersion,
@@ -104,26 +130,26 @@ public sealed partial record Practice
             PriorsVersion = e.RulesVersion,
         };
 
-    public Practice Apply(NoiseLearned e) => this with { RulesVersion = e.RulesVersion, Noise = e.Noise, NoiseVersion = e.RulesVersion };
+    private Practice Then(NoiseLearned e) => this with { RulesVersion = e.RulesVersion, Noise = e.Noise, NoiseVersion = e.RulesVersion };
 
-    public Practice Apply(ProtocolChanged e) => this with { ProtocolVersion = e.ProtocolVersion, Stations = e.Stations };
+    private Practice Then(ProtocolChanged e) => this with { ProtocolVersion = e.ProtocolVersion, Stations = e.Stations };
 
-    public Practice Apply(GaugeTableChanged e) =>
+    private Practice Then(GaugeTableChanged e) =>
         this with
         {
             Gauges = Gauges.SetItem(e.Key, new GaugeTable(e.Key, e.TableVersion, e.Name, e.Measure, e.Unit, e.Marks)),
         };
 
-    public Practice Apply(GaugeTableRetired e) =>
+    private Practice Then(GaugeTableRetired e) =>
         Gauges.TryGetValue(e.Key, out var table) ? this with { Gauges = Gauges.SetItem(e.Key, table with { Retired = true }) } : this;
 
-    public Practice Apply(RepeatabilityStudied e) =>
+    private Practice Then(RepeatabilityStudied e) =>
         this with
         {
             Studies = Studies.SetItem(e.StudyId, new Study(e.StudyId, e.Measure, e.Station, e.Method, e.Raters, e.Subjects, e.TakenAt)),
         };
 
-    public Practice Apply(RepeatabilityStudyBegun e) =>
+    private Practice Then(RepeatabilityStudyBegun e) =>
         this with
         {
             GuidedStudies = GuidedStudies.SetItem(
@@ -132,19 +158,19 @@ public sealed partial record Practice
             ),
         };
 
-    public Practice Apply(RepeatedVisitCounted e) =>
+    private Practice Then(RepeatedVisitCounted e) =>
         OfGuided(e.StudyId, s => s with { Visits = [.. s.Visits, new CountedVisit(e.HorseId, e.VisitId)] });
 
-    public Practice Apply(RepeatabilityStudyFinished e) => OfGuided(e.StudyId, s => s with { Finished = true });
+    private Practice Then(RepeatabilityStudyFinished e) => OfGuided(e.StudyId, s => s with { Finished = true });
 
-    public Practice Apply(RepeatabilityStudyWithdrawn e) =>
+    private Practice Then(RepeatabilityStudyWithdrawn e) =>
         this with
         {
             Studies = Studies.Remove(e.StudyId),
             GuidedStudies = GuidedStudies.Remove(e.StudyId),
         };
 
-    public Practice Apply(PersonErased e) => this with { Erased = Erased.Add(e.PersonId) };
+    private Practice Then(PersonErased e) => this with { Erased = Erased.Add(e.PersonId) };
 
     private Practice OfGuided(Guid studyId, Func<GuidedStudy, GuidedStudy> change) =>
         GuidedStudies.TryGetValue(studyId, out var study)

@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace BackHistory.History.Reminders;
 
 /// <summary>A reminder as it stands. Being active, having been told and having been answered are separate facts.</summary>
-public sealed partial record Reminder
+public sealed partial record Reminder : IFolded<Reminder>
 {
     public Guid Id { get; init; }
 
@@ -89,7 +89,36 @@ public sealed partial record Reminder
     /// <summary>Something is expected of somebody now.</summary>
     public bool Active => State is ReminderState.Open or ReminderState.PutOff or ReminderState.Booked;
 
-    public static Reminder Create(ReminderRaised e) =>
+    /// <inheritdoc/>
+    public static Reminder? After(Reminder? before, object e) =>
+        (before, e) switch
+        {
+            (_, ReminderRaised d) => From(d),
+            (null, _) => null,
+            ({ } known, ReminderOpened d) => known.Then(d),
+            ({ } known, ReminderMuted d) => known.Then(d),
+            ({ } known, ReminderUnmuted d) => known.Then(d),
+            ({ } known, ReminderResumed d) => known.Then(d),
+            ({ } known, LetterOwed d) => known.Then(d),
+            ({ } known, LetterSent d) => known.Then(d),
+            ({ } known, LetterGivenUp d) => known.Then(d),
+            ({ } known, LetterDeferred d) => known.Then(d),
+            ({ } known, LetterDelayed d) => known.Then(d),
+            ({ } known, LetterDelivered d) => known.Then(d),
+            ({ } known, LetterBounced d) => known.Then(d),
+            ({ } known, ReminderAnswered d) => known.Then(d),
+            ({ } known, ReminderPutOff d) => known.Then(d),
+            ({ } known, VisitBooked d) => known.Then(d),
+            ({ } known, BookingCancelled d) => known.Then(d),
+            ({ } known, BookingPassed d) => known.Then(d),
+            ({ } known, ReminderResolved d) => known.Then(d),
+            ({ } known, ReminderClosed d) => known.Then(d),
+            ({ } known, VetCleared d) => known.Then(d),
+            ({ } known, ReminderWithdrawn d) => known.Then(d),
+            _ => throw UnknownEventException.Of(e, nameof(Reminder)),
+        };
+
+    private static Reminder From(ReminderRaised e) =>
         new()
         {
             Id = e.ReminderId,
@@ -103,9 +132,9 @@ public sealed partial record Reminder
             State = e.HoldUntil is null ? ReminderState.Open : ReminderState.Pending,
         };
 
-    public Reminder Apply(ReminderOpened e) => this with { State = ReminderState.Open, HoldUntil = null };
+    private Reminder Then(ReminderOpened e) => this with { State = ReminderState.Open, HoldUntil = null };
 
-    public Reminder Apply(ReminderMuted e) =>
+    private Reminder Then(ReminderMuted e) =>
         this with
         {
             State = ReminderState.Muted,
@@ -114,7 +143,7 @@ public sealed partial record Reminder
             CoveredBy = e.CoveredBy,
         };
 
-    public Reminder Apply(ReminderUnmuted e) =>
+    private Reminder Then(ReminderUnmuted e) =>
         this with
         {
             State = Before ?? ReminderState.Open,
@@ -123,7 +152,7 @@ public sealed partial record Reminder
             CoveredBy = null,
         };
 
-    public Reminder Apply(ReminderResumed e) =>
+    private Reminder Then(ReminderResumed e) =>
         In(ReminderState.Open) with
         {
             PutOffUntil = null,
@@ -133,30 +162,30 @@ public sealed partial record Reminder
             AnsweredAt = null,
         };
 
-    public Reminder Apply(LetterOwed e) =>
+    private Reminder Then(LetterOwed e) =>
         this with
         {
             Letters = Letters.SetItem(e.LetterId, LetterState.Owed),
             Post = Post.Add(new LetterTrail(e.LetterId, e.Kind, e.To, LetterState.Owed, e.TakenAt)),
         };
 
-    public Reminder Apply(LetterSent e) => Went(e.LetterId, LetterState.Sent, e.TakenAt, e.Through) with { ToldAt = ToldAt ?? e.TakenAt };
+    private Reminder Then(LetterSent e) => Went(e.LetterId, LetterState.Sent, e.TakenAt, e.Through) with { ToldAt = ToldAt ?? e.TakenAt };
 
-    public Reminder Apply(LetterGivenUp e) => Went(e.LetterId, LetterState.GivenUp, null, e.Reason);
+    private Reminder Then(LetterGivenUp e) => Went(e.LetterId, LetterState.GivenUp, null, e.Reason);
 
-    public Reminder Apply(LetterDeferred e) => Went(e.LetterId, LetterState.Deferred, null, e.Reason);
+    private Reminder Then(LetterDeferred e) => Went(e.LetterId, LetterState.Deferred, null, e.Reason);
 
-    public Reminder Apply(LetterDelayed e) => Went(e.LetterId, LetterState.Sent, null, e.Report);
+    private Reminder Then(LetterDelayed e) => Went(e.LetterId, LetterState.Sent, null, e.Report);
 
-    public Reminder Apply(LetterDelivered e) => Went(e.LetterId, LetterState.Delivered, null, e.Report);
+    private Reminder Then(LetterDelivered e) => Went(e.LetterId, LetterState.Delivered, null, e.Report);
 
-    public Reminder Apply(LetterBounced e) => Went(e.LetterId, LetterState.Bounced, null, e.Reason);
+    private Reminder Then(LetterBounced e) => Went(e.LetterId, LetterState.Bounced, null, e.Reason);
 
-    public Reminder Apply(ReminderAnswered e) => this with { Answer = e.Answer, AnswerNote = e.NoteId, AnsweredAt = e.TakenAt };
+    private Reminder Then(ReminderAnswered e) => this with { Answer = e.Answer, AnswerNote = e.NoteId, AnsweredAt = e.TakenAt };
 
-    public Reminder Apply(ReminderPutOff e) => In(ReminderState.PutOff) with { PutOffUntil = e.Until, PutOffBecause = e.Reason };
+    private Reminder Then(ReminderPutOff e) => In(ReminderState.PutOff) with { PutOffUntil = e.Until, PutOffBecause = e.Reason };
 
-    public Reminder Apply(VisitBooked e) =>
+    private Reminder Then(VisitBooked e) =>
         In(ReminderState.Booked) with
         {
             BookedFor = e.For,
@@ -167,11 +196,11 @@ public sealed partial record Reminder
             PutOffBecause = null,
         };
 
-    public Reminder Apply(BookingCancelled e) => In(ReminderState.Open) with { BookedFor = null, BookingSequence = e.Sequence };
+    private Reminder Then(BookingCancelled e) => In(ReminderState.Open) with { BookedFor = null, BookingSequence = e.Sequence };
 
-    public Reminder Apply(BookingPassed e) => In(ReminderState.Open) with { BookedFor = null, BookingId = null, BookingSequence = 0 };
+    private Reminder Then(BookingPassed e) => In(ReminderState.Open) with { BookedFor = null, BookingId = null, BookingSequence = 0 };
 
-    public Reminder Apply(ReminderResolved e) =>
+    private Reminder Then(ReminderResolved e) =>
         this with
         {
             State = ReminderState.Done,
@@ -180,12 +209,12 @@ public sealed partial record Reminder
             ClosedAt = e.VisitId is null && e.WorkId is null ? e.TakenAt : null,
         };
 
-    public Reminder Apply(ReminderClosed e) => this with { State = ReminderState.Closed, ClosedBecause = e.Reason, ClosedAt = e.TakenAt };
+    private Reminder Then(ReminderClosed e) => this with { State = ReminderState.Closed, ClosedBecause = e.Reason, ClosedAt = e.TakenAt };
 
-    public Reminder Apply(VetCleared e) =>
+    private Reminder Then(VetCleared e) =>
         Over ? this with { ClearedAt = e.TakenAt } : this with { State = ReminderState.Done, ClearedAt = e.TakenAt, ClosedAt = e.TakenAt };
 
-    public Reminder Apply(ReminderWithdrawn e) => this with { State = ReminderState.Withdrawn, ClosedBecause = e.Reason };
+    private Reminder Then(ReminderWithdrawn e) => this with { State = ReminderState.Withdrawn, ClosedBecause = e.Reason };
 
     /// <summary>What happens to a muted reminder shows when it is heard again.</summary>
     private Reminder In(ReminderState state) => State == ReminderState.Muted ? this with { Before = state } : this with { State = state };

@@ -4,7 +4,7 @@ using BackHistory.History.Files;
 namespace BackHistory.History.Saddles;
 
 /// <summary>A saddle, every horse it was set for and what was done; kept up with its stream in the same transaction.</summary>
-public sealed partial record Saddle
+public sealed partial record Saddle : IFolded<Saddle>
 {
     public Guid Id { get; init; }
 
@@ -43,7 +43,33 @@ public sealed partial record Saddle
     /// <summary>Files by id; null once it is shown no longer.</summary>
     public ImmutableSortedDictionary<Guid, AttachedFile?> Files { get; init; } = ImmutableSortedDictionary<Guid, AttachedFile?>.Empty;
 
-    public static Saddle Create(SaddleRegistered e) =>
+    /// <inheritdoc/>
+    public static Saddle? After(Saddle? before, object e) =>
+        (before, e) switch
+        {
+            (_, SaddleRegistered d) => From(d),
+            (null, _) => null,
+            ({ } known, SaddleDetailsCorrected d) => known.Then(d),
+            ({ } known, SaddleWithdrawn d) => known.Then(d),
+            ({ } known, SaddleOwnerChanged d) => known.Then(d),
+            ({ } known, SaddlePartsListed d) => known.Then(d),
+            ({ } known, SaddleSet d) => known.Then(d),
+            ({ } known, SaddleAltered d) => known.Then(d),
+            ({ } known, SaddleFlocked d) => known.Then(d),
+            ({ } known, SaddleWorkCorrected d) => known.Then(d),
+            ({ } known, SaddleWorkWithdrawn d) => known.Then(d),
+            ({ } known, SaddleTakenOff d) => known.Then(d),
+            ({ } known, SaddleMoved d) => known.Then(d),
+            ({ } known, SaddleTrialBegun d) => known.Then(d),
+            ({ } known, SaddleTrialEnded d) => known.Then(d),
+            ({ } known, PadFitted d) => known.Then(d),
+            ({ } known, PadRemoved d) => known.Then(d),
+            ({ } known, SaddleFileAttached d) => known.Then(d),
+            ({ } known, SaddleFileRemoved d) => known.Then(d),
+            _ => throw UnknownEventException.Of(e, nameof(Saddle)),
+        };
+
+    private static Saddle From(SaddleRegistered e) =>
         new()
         {
             Id = e.SaddleId,
@@ -55,7 +81,7 @@ public sealed partial record Saddle
             OwnerId = e.OwnerId,
         };
 
-    public Saddle Apply(SaddleDetailsCorrected e) =>
+    private Saddle Then(SaddleDetailsCorrected e) =>
         this with
         {
             Label = e.Label,
@@ -65,51 +91,51 @@ public sealed partial record Saddle
             Gauge = e.Gauge,
         };
 
-    public Saddle Apply(SaddleWithdrawn _) => this with { Withdrawn = true };
+    private Saddle Then(SaddleWithdrawn _) => this with { Withdrawn = true };
 
-    public Saddle Apply(SaddleOwnerChanged e) => this with { OwnerId = e.OwnerId };
+    private Saddle Then(SaddleOwnerChanged e) => this with { OwnerId = e.OwnerId };
 
-    public Saddle Apply(SaddlePartsListed e) => this with { Parts = [.. e.Parts] };
+    private Saddle Then(SaddlePartsListed e) => this with { Parts = [.. e.Parts] };
 
-    public Saddle Apply(SaddleSet e) => Add(e, set: true, fresh: e.NewSaddle);
+    private Saddle Then(SaddleSet e) => Add(e, set: true, fresh: e.NewSaddle);
 
-    public Saddle Apply(SaddleAltered e) => Add(e, set: false, fresh: e.Reflocked);
+    private Saddle Then(SaddleAltered e) => Add(e, set: false, fresh: e.Reflocked);
 
-    public Saddle Apply(SaddleFlocked e) => Add(e, set: false, fresh: true);
+    private Saddle Then(SaddleFlocked e) => Add(e, set: false, fresh: true);
 
-    public Saddle Apply(SaddleWorkCorrected e) => Strike(e.WorkId);
+    private Saddle Then(SaddleWorkCorrected e) => Strike(e.WorkId);
 
-    public Saddle Apply(SaddleWorkWithdrawn e) => Strike(e.WorkId);
+    private Saddle Then(SaddleWorkWithdrawn e) => Strike(e.WorkId);
 
-    public Saddle Apply(SaddleTakenOff e) =>
+    private Saddle Then(SaddleTakenOff e) =>
         this with
         {
             TakenOff = TakenOff.SetItem(e.HorseId, e.TakenAt),
             NotYetSet = NotYetSet.Remove(e.HorseId),
         };
 
-    public Saddle Apply(SaddleMoved e) =>
+    private Saddle Then(SaddleMoved e) =>
         this with
         {
             TakenOff = TakenOff.SetItem(e.FromHorseId, e.TakenAt).Remove(e.HorseId),
             NotYetSet = NotYetSet.Add(e.HorseId).Remove(e.FromHorseId),
         };
 
-    public Saddle Apply(SaddleTrialBegun e) => this with { Trials = Trials.Add(new SaddleTrial(e.TrialId, e.HorseId, e.TakenAt, e.Until)) };
+    private Saddle Then(SaddleTrialBegun e) => this with { Trials = Trials.Add(new SaddleTrial(e.TrialId, e.HorseId, e.TakenAt, e.Until)) };
 
-    public Saddle Apply(SaddleTrialEnded e) =>
+    private Saddle Then(SaddleTrialEnded e) =>
         this with
         {
             Trials = Trials.ConvertAll(t => t.TrialId == e.TrialId ? t with { Kept = e.Kept, EndedAt = e.TakenAt } : t),
         };
 
-    public Saddle Apply(PadFitted e) => this with { Pads = Pads.Add(new PadInUse(e.PadId, e.HorseId, e.Pad, e.Shims, e.TakenAt)) };
+    private Saddle Then(PadFitted e) => this with { Pads = Pads.Add(new PadInUse(e.PadId, e.HorseId, e.Pad, e.Shims, e.TakenAt)) };
 
-    public Saddle Apply(PadRemoved e) => this with { Pads = Pads.ConvertAll(p => p.PadId == e.PadId ? p with { Until = e.TakenAt } : p) };
+    private Saddle Then(PadRemoved e) => this with { Pads = Pads.ConvertAll(p => p.PadId == e.PadId ? p with { Until = e.TakenAt } : p) };
 
-    public Saddle Apply(SaddleFileAttached e) => this with { Files = Files.SetItem(e.File.FileId, e.File) };
+    private Saddle Then(SaddleFileAttached e) => this with { Files = Files.SetItem(e.File.FileId, e.File) };
 
-    public Saddle Apply(SaddleFileRemoved e) => this with { Files = Files.SetItem(e.FileId, null) };
+    private Saddle Then(SaddleFileRemoved e) => this with { Files = Files.SetItem(e.FileId, null) };
 
     /// <summary>Whether it is in use on the horse: set to it or moved to it, and not taken off since.</summary>
     public bool IsOn(Guid horseId) =>

@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace BackHistory.History.Sharing;
 
 /// <summary>With whom one horse is shared. Kept up with its stream in the same transaction.</summary>
-public sealed partial record HorseSharing
+public sealed partial record HorseSharing : IFolded<HorseSharing>
 {
     public Guid Id { get; init; }
 
@@ -24,14 +24,29 @@ public sealed partial record HorseSharing
     /// <summary>The stream of a horse's sharing.</summary>
     public static Guid IdOf(Guid horseId) => DeterministicId.Of("sharing", horseId.ToString());
 
-    public HorseSharing Apply(AccessGranted e) =>
+    /// <inheritdoc/>
+    public static HorseSharing? After(HorseSharing? before, object e) =>
+        (before, e) switch
+        {
+            (_, AccessGranted d) => (before ?? new()).Then(d),
+            (_, AccessRevoked d) => (before ?? new()).Then(d),
+            (_, LinkMade d) => (before ?? new()).Then(d),
+            (_, LinkBound d) => (before ?? new()).Then(d),
+            (_, LinkRevoked d) => (before ?? new()).Then(d),
+            (_, Commented d) => (before ?? new()).Then(d),
+            (_, SharingMerged d) => (before ?? new()).Then(d),
+            (_, SharingMergedAway d) => (before ?? new()).Then(d),
+            _ => throw UnknownEventException.Of(e, nameof(HorseSharing)),
+        };
+
+    private HorseSharing Then(AccessGranted e) =>
         this with
         {
             HorseId = e.HorseId,
             Grants = Grants.SetItem(e.GrantId, new Grant(e.GrantId, e.PersonId, e.Role, e.Scope, e.MayComment, e.Until, e.TakenAt, e.By)),
         };
 
-    public HorseSharing Apply(AccessRevoked e) =>
+    private HorseSharing Then(AccessRevoked e) =>
         Grants.TryGetValue(e.GrantId, out var grant)
             ? this with
             {
@@ -39,7 +54,7 @@ public sealed partial record HorseSharing
             }
             : this;
 
-    public HorseSharing Apply(LinkMade e) =>
+    private HorseSharing Then(LinkMade e) =>
         this with
         {
             HorseId = e.HorseId,
@@ -49,16 +64,16 @@ public sealed partial record HorseSharing
             ),
         };
 
-    public HorseSharing Apply(LinkBound e) => Change(e.LinkId, link => link with { Device = e.Device, BoundAt = e.TakenAt });
+    private HorseSharing Then(LinkBound e) => Change(e.LinkId, link => link with { Device = e.Device, BoundAt = e.TakenAt });
 
-    public HorseSharing Apply(LinkRevoked e) => Change(e.LinkId, link => link with { RevokedAt = e.TakenAt });
+    private HorseSharing Then(LinkRevoked e) => Change(e.LinkId, link => link with { RevokedAt = e.TakenAt });
 
     // No decision looks at it; the version counts.
-    public HorseSharing Apply(Commented _) => this;
+    private HorseSharing Then(Commented _) => this;
 
-    public HorseSharing Apply(SharingMerged e) => this with { HorseId = e.HorseId, Merged = Merged.Add(e.DuplicateId) };
+    private HorseSharing Then(SharingMerged e) => this with { HorseId = e.HorseId, Merged = Merged.Add(e.DuplicateId) };
 
-    public HorseSharing Apply(SharingMergedAway e) => this with { MergedInto = e.IntoId };
+    private HorseSharing Then(SharingMergedAway e) => this with { MergedInto = e.IntoId };
 
     private HorseSharing Change(Guid linkId, Func<SharedLink, SharedLink> change) =>
         Links.TryGetValue(linkId, out var link) ? this with { Links = Links.SetItem(linkId, change(link)) } : this;

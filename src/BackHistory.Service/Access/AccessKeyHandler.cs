@@ -1,6 +1,6 @@
 using System.Security.Claims;
 using System.Text.Encodings.Web;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.Extensions.Options;
 

@@ -1,8 +1,8 @@
-using BackHistory.History.Accounts;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Access.Me;
 using BackHistory.Service.Access.Passwords;
 using BackHistory.Service.Access.SignIn;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Authorization;

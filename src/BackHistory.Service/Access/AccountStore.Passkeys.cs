@@ -1,5 +1,5 @@
 using System.Buffers.Text;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Identity;
 
 namespace BackHistory.Service.Access;

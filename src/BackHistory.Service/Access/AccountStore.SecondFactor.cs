@@ -1,6 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Identity;
 

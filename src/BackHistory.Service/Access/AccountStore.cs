@@ -1,4 +1,4 @@
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Identity;
 

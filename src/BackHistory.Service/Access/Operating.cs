@@ -1,6 +1,6 @@
 using System.Security.Claims;
-using BackHistory.History.Accounts;
-using BackHistory.History.Practices;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Authorization;
 
 namespace BackHistory.Service.Access;

@@ -1,4 +1,4 @@
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 
 namespace BackHistory.Service.Access;
 

@@ -1,8 +1,8 @@
-using BackHistory.History.Archives;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
+using BackHistory.Store.Archives;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Archive;

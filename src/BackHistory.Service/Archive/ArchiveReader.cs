@@ -4,14 +4,14 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using BackHistory.History;
-using BackHistory.History.Archives;
-using BackHistory.History.Audit;
 using BackHistory.History.Files;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Sharing;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Archives;
+using BackHistory.Store.Audit;
+using BackHistory.Store.Sharing;
 
 namespace BackHistory.Service.Archive;
 

@@ -1,10 +1,10 @@
 using System.Globalization;
 using System.IO.Compression;
-using BackHistory.History.Archives;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.Store.Archives;
 using CsvHelper;
 
 namespace BackHistory.Service.Archive;

@@ -1,16 +1,16 @@
 using System.IO.Compression;
 using System.Text.Json;
-using BackHistory.History.Archives;
-using BackHistory.History.Audit;
-using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Sharing;
-using BackHistory.History.Store;
 using BackHistory.Reports.Exchange;
 using BackHistory.Shape;
+using BackHistory.Store;
+using BackHistory.Store.Archives;
+using BackHistory.Store.Audit;
+using BackHistory.Store.Files;
+using BackHistory.Store.Sharing;
 
 namespace BackHistory.Service.Archive;
 

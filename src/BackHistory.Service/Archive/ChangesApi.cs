@@ -1,7 +1,7 @@
 using BackHistory.History;
-using BackHistory.History.Archives;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Archives;
 
 namespace BackHistory.Service.Archive;
 

@@ -1,7 +1,7 @@
-using BackHistory.History.Practices;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
 using Hangfire;
 
 namespace BackHistory.Service.Archive;

@@ -1,6 +1,6 @@
-using BackHistory.History.Practices;
-using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
 using Hangfire;
 using Npgsql;
 

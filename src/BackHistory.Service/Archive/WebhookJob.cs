@@ -3,10 +3,10 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using BackHistory.History;
-using BackHistory.History.Archives;
-using BackHistory.History.Practices;
-using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
+using BackHistory.Store;
+using BackHistory.Store.Archives;
+using BackHistory.Store.Practices;
 using Hangfire;
 using Npgsql;
 

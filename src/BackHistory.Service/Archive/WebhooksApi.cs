@@ -1,9 +1,9 @@
 using System.Security.Cryptography;
 using BackHistory.History;
-using BackHistory.History.Archives;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store;
+using BackHistory.Store.Archives;
 
 namespace BackHistory.Service.Archive;
 

@@ -1,7 +1,7 @@
-using BackHistory.History.Audit;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store;
+using BackHistory.Store.Audit;
 
 namespace BackHistory.Service.Audit;
 

@@ -1,4 +1,4 @@
-using BackHistory.History.Audit;
+using BackHistory.Store.Audit;
 
 namespace BackHistory.Service.Audit;
 

@@ -1,6 +1,6 @@
-using BackHistory.History.Audit;
-using BackHistory.History.Horses;
 using BackHistory.Service.Access;
+using BackHistory.Store.Audit;
+using BackHistory.Store.Horses;
 using Microsoft.Extensions.Caching.Memory;
 
 namespace BackHistory.Service.Audit;

@@ -1,8 +1,8 @@
 using BackHistory.History;
-using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
 using BackHistory.Trends;
 
 namespace BackHistory.Service.Caseload;
@@ -39,7 +39,7 @@ public static class CaseloadApi
 
     private static async Task<IResult> List(
         HttpContext http,
-        History.Horses.Caseload caseload,
+        BackHistory.Store.Horses.Caseload caseload,
         string? state,
         string? q,
         Guid? yard,

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Shape;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Compare;
 

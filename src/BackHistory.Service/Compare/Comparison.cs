@@ -5,6 +5,7 @@ using BackHistory.Reports.Sheets;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Compare;
 

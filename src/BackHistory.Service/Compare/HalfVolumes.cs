@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Trends;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Compare;
 

@@ -6,6 +6,7 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Compare;
 

@@ -1,15 +1,17 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using BackHistory.History;
-using BackHistory.History.Accounts;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
-using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Practice;
 using BackHistory.Service.Store;
 using BackHistory.Service.Web;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 using Hangfire;
 using Microsoft.AspNetCore.Identity;
 

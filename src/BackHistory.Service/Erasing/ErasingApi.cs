@@ -1,8 +1,8 @@
 using BackHistory.History;
-using BackHistory.History.Erasing;
-using BackHistory.History.Imports;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Erasing;
+using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Erasing;
 

@@ -1,6 +1,6 @@
-using BackHistory.History.Erasing;
-using BackHistory.History.Imports;
 using BackHistory.Service.Import.Sheets;
+using BackHistory.Store.Erasing;
+using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Erasing;
 

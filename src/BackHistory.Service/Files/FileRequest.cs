@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Files;
 using BackHistory.Service.Web;
+using BackHistory.Store.Files;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Files;

@@ -8,7 +8,7 @@ public static class FindApi
     public static void MapFind(this IEndpointRouteBuilder api) =>
         api.MapGet(
                 "/find",
-                async (HttpContext http, History.Find find, string? q, CancellationToken ct) =>
+                async (HttpContext http, BackHistory.Store.Find find, string? q, CancellationToken ct) =>
                     Results.Ok(await find.ByText(SignedIn.From(http.User).Practice, q ?? "", ct))
             )
             .RequireAuthorization(Policies.See)

@@ -1,7 +1,8 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Notes;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Notes;
 
 namespace BackHistory.Service.Horses;
 

@@ -3,6 +3,8 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Files;
 using BackHistory.Service.Web;
+using BackHistory.Store.Files;
+using BackHistory.Store.Horses;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Horses;

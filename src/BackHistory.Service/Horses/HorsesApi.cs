@@ -1,7 +1,8 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Horses;
 

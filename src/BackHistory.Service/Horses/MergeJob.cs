@@ -1,6 +1,6 @@
-using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.Service.Jobs;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 using Hangfire;
 
 namespace BackHistory.Service.Horses;

@@ -1,8 +1,8 @@
 using BackHistory.History;
-using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Horses;
 

@@ -1,9 +1,9 @@
 using System.Globalization;
 using BackHistory.History;
-using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Horses;
 

@@ -1,8 +1,8 @@
 using System.Globalization;
 using BackHistory.History;
-using BackHistory.History.Imports;
 using BackHistory.History.Practices;
 using BackHistory.Service.Import.Sheets;
+using BackHistory.Store.Imports;
 using BackHistory.Trends;
 
 namespace BackHistory.Service.Import;

@@ -1,8 +1,8 @@
 using BackHistory.History;
-using BackHistory.History.Imports;
 using BackHistory.Service.Access;
 using BackHistory.Service.Import.Sheets;
 using BackHistory.Service.Web;
+using BackHistory.Store.Imports;
 using Hangfire;
 
 namespace BackHistory.Service.Import;
@@ -97,7 +97,7 @@ public static class ImportApi
             return Problems.Of(refused);
         var who = SignedIn.From(http.User);
         var id = NewIds.Of(http, "import");
-        var import = new History.Imports.Import(
+        var import = new BackHistory.Store.Imports.Import(
             id,
             name ?? "spreadsheet",
             await imports.TakenBack(who.Practice, ct),
@@ -236,7 +236,7 @@ public static class ImportApi
         );
     }
 
-    private static async Task<(History.Imports.Import? Import, ImportPlan? Plan, Refused? Refused)> Planned(
+    private static async Task<(BackHistory.Store.Imports.Import? Import, ImportPlan? Plan, Refused? Refused)> Planned(
         HttpContext http,
         ImportStore imports,
         Guid importId,

@@ -1,5 +1,5 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Imports;
+using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Import;
 

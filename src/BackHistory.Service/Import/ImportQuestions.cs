@@ -1,5 +1,5 @@
-using BackHistory.History.Imports;
 using BackHistory.Service.Import.Sheets;
+using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Import;
 

@@ -1,10 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Imports;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
-using BackHistory.History.Store;
 using BackHistory.Service.Import.Sheets;
+using BackHistory.Store;
+using BackHistory.Store.Imports;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Import;
 
@@ -20,7 +21,11 @@ public sealed class Importer(ImportStore imports, Commands commands, PracticeQue
     private const int AtOnce = 4;
 
     /// <summary>Tries a plan. Nothing is saved.</summary>
-    public async Task<(ImportTrial? Trial, Refused? Refused)> Try(string practice, History.Imports.Import import, CancellationToken ct)
+    public async Task<(ImportTrial? Trial, Refused? Refused)> Try(
+        string practice,
+        BackHistory.Store.Imports.Import import,
+        CancellationToken ct
+    )
     {
         var (reading, questions, refused) = await Open(practice, import, ct);
         if (refused is not null)
@@ -98,7 +103,7 @@ public sealed class Importer(ImportStore imports, Commands commands, PracticeQue
 
     private async Task<IReadOnlyList<ImportLine>> Enter(
         string practice,
-        History.Imports.Import import,
+        BackHistory.Store.Imports.Import import,
         IReadOnlyList<(SheetLine Line, LineStep? Step)> steps,
         DateTimeOffset now,
         CancellationToken ct
@@ -177,7 +182,7 @@ public sealed class Importer(ImportStore imports, Commands commands, PracticeQue
                 }
 
                 OneOfMany<T> One<T>((SheetLine Line, LineStep? Step) s, Func<T?, (Decided, IReadOnlyList<MadeByImport>)> decide)
-                    where T : class =>
+                    where T : class, IFolded<T> =>
                     new(
                         $"import:{import.Id}:{s.Line.Number}",
                         "",
@@ -209,7 +214,7 @@ public sealed class Importer(ImportStore imports, Commands commands, PracticeQue
 
     private async Task<(Reading? Reading, IReadOnlyList<ImportQuestion> Questions, Refused? Refused)> Open(
         string practice,
-        History.Imports.Import import,
+        BackHistory.Store.Imports.Import import,
         CancellationToken ct
     )
     {
@@ -231,7 +236,7 @@ public sealed class Importer(ImportStore imports, Commands commands, PracticeQue
     }
 
     private static ImportLine Line(
-        History.Imports.Import import,
+        BackHistory.Store.Imports.Import import,
         SheetLine line,
         LineVerdict verdict,
         Refused? refused,

@@ -1,8 +1,8 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Imports;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
+using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Import;
 
@@ -10,7 +10,7 @@ namespace BackHistory.Service.Import;
 internal sealed class LineMaker(
     string practice,
     History.Practices.Practice rules,
-    History.Imports.Import import,
+    BackHistory.Store.Imports.Import import,
     KnownNames names,
     DateTimeOffset now
 )

@@ -1,7 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Imports;
 using BackHistory.History.Saddles;
+using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Import;
 

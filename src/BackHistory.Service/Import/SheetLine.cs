@@ -1,6 +1,6 @@
 using BackHistory.History;
-using BackHistory.History.Imports;
 using BackHistory.Service.Import.Sheets;
+using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Import;
 

@@ -1,8 +1,8 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Imports;
 using BackHistory.History.Saddles;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Import;
 
@@ -38,7 +38,7 @@ public sealed class TakingBack(ImportStore imports, Commands commands, TimeProvi
     }
 
     /// <returns>Why something of it stays, or null.</returns>
-    private async Task<string?> Back(string practice, History.Imports.Import import, ImportLine line, CancellationToken ct)
+    private async Task<string?> Back(string practice, BackHistory.Store.Imports.Import import, ImportLine line, CancellationToken ct)
     {
         var reason = $"The import of '{import.Name}' was taken back.";
         var now = time.GetUtcNow();

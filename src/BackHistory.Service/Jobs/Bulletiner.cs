@@ -1,6 +1,8 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Jobs;
 

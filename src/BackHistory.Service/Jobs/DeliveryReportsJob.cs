@@ -1,4 +1,4 @@
-using BackHistory.History.Store;
+using BackHistory.Store;
 using Hangfire;
 using MimeKit;
 using Npgsql;

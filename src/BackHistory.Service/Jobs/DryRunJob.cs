@@ -1,5 +1,5 @@
-using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders.DryRuns;
 using Hangfire;
 
 namespace BackHistory.Service.Jobs;

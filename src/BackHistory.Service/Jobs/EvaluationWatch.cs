@@ -1,6 +1,6 @@
-using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Jobs;
 

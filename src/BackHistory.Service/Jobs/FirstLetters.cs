@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Jobs;
 

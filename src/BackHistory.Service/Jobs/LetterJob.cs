@@ -1,6 +1,7 @@
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 using Hangfire;
 using MailKit;
 using MailKit.Net.Smtp;

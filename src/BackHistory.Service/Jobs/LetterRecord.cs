@@ -1,6 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
 
 namespace BackHistory.Service.Jobs;
 

@@ -3,6 +3,8 @@ using BackHistory.History.Reminders;
 using BackHistory.Reports;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Reminders;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 using OwedLetter = BackHistory.History.Reminders.Letter;
 
 namespace BackHistory.Service.Jobs;

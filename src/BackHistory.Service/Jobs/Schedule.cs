@@ -1,5 +1,5 @@
-using BackHistory.History.Practices;
 using BackHistory.Service.Practice;
+using BackHistory.Store.Practices;
 using Hangfire;
 
 namespace BackHistory.Service.Jobs;

@@ -1,6 +1,7 @@
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
 using BackHistory.Trends;
 using Hangfire;
 

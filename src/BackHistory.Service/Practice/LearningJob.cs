@@ -1,7 +1,8 @@
 using BackHistory.History.Practices;
-using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Trends;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
 using Hangfire;
 
 namespace BackHistory.Service.Practice;

@@ -4,6 +4,7 @@ using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
 using BackHistory.Trends;
 
 namespace BackHistory.Service.Practice;

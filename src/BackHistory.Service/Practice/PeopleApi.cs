@@ -2,6 +2,7 @@ using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Practice;
 

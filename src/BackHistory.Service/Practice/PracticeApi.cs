@@ -3,6 +3,7 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Store.Practices;
 using BackHistory.Trends;
 
 namespace BackHistory.Service.Practice;
@@ -175,7 +176,7 @@ public static class PracticeApi
         HttpContext http,
         CommandRunner runner,
         PracticeQueries practices,
-        Func<TRequest, History.Practices.Practice?, History.Store.CommandContext, History.Decided> decide,
+        Func<TRequest, History.Practices.Practice?, BackHistory.Store.CommandContext, History.Decided> decide,
         CancellationToken ct
     )
         where TRequest : class =>

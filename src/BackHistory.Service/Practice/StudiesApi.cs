@@ -5,6 +5,8 @@ using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 using BackHistory.Trends;
 using Hangfire;
 

@@ -4,6 +4,8 @@ using BackHistory.History.Reminders;
 using BackHistory.Reports;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Jobs;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;

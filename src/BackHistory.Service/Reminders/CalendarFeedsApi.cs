@@ -5,6 +5,9 @@ using BackHistory.History.Reminders;
 using BackHistory.Reports.Calendars;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
+using BackHistory.Store.Reminders.Planning;
 using Microsoft.AspNetCore.DataProtection;
 
 namespace BackHistory.Service.Reminders;

@@ -1,8 +1,9 @@
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Reminders;
 

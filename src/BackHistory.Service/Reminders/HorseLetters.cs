@@ -1,4 +1,3 @@
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports;
@@ -7,6 +6,8 @@ using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Trends;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 using LetterContent = BackHistory.Reports.Letters.LetterContent;
 using LetterKind = BackHistory.History.Reminders.LetterKind;
 

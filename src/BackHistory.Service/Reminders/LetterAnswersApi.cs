@@ -1,7 +1,8 @@
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;

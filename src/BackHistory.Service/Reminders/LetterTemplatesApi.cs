@@ -5,6 +5,7 @@ using BackHistory.Reports.Letters;
 using BackHistory.Service.Access;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
 using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;

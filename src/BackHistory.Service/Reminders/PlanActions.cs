@@ -1,8 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
+using BackHistory.Store.Reminders.Planning;
 
 namespace BackHistory.Service.Reminders;
 
@@ -159,7 +162,7 @@ public sealed class PlanActions(
                 var raised = ReminderDecider.Decide(reminder, raise, context.Now);
                 if (raised.Refused is not null || then.Count == 0)
                     return raised;
-                var begun = Reminder.Create((ReminderRaised)raised.Events[0]);
+                var begun = Reminder.After(null, raised.Events[0])!;
                 var next = then.Select(t => t(begun)).ToList();
                 return next.FirstOrDefault(n => n.Refused is not null) is { Refused: { } no }
                     ? no

@@ -120,7 +120,7 @@ public static class PlanApi
     private static async Task<IResult> Book(
         HttpContext http,
         PlanActions plans,
-        History.Practices.PracticeQueries practices,
+        BackHistory.Store.Practices.PracticeQueries practices,
         TimeProvider time,
         [FromForm] IFormCollection form,
         CancellationToken ct

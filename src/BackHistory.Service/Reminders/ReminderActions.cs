@@ -1,8 +1,10 @@
 using BackHistory.History;
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Reminders;
 

@@ -1,10 +1,10 @@
 using System.Globalization;
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;

@@ -5,6 +5,8 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders.DryRuns;
 using BackHistory.Trends;
 using Hangfire;
 

@@ -2,6 +2,7 @@ using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Reminders;
 

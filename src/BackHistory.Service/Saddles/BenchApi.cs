@@ -1,12 +1,13 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Saddles;
 

@@ -4,6 +4,8 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Files;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Web;
+using BackHistory.Store.Files;
+using BackHistory.Store.Saddles;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Saddles;

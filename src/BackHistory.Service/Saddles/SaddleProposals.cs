@@ -4,6 +4,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Service.Trends;
 using BackHistory.Shape;
+using BackHistory.Store.Saddles;
 
 namespace BackHistory.Service.Saddles;
 

@@ -4,6 +4,7 @@ using BackHistory.History.Saddles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Saddles;
 
@@ -196,7 +197,7 @@ public static class SaddleUseApi
         Guid saddleId,
         Guid? made,
         Func<TRequest, Guid> horseOf,
-        Func<TRequest, Saddle?, Horse?, History.Store.CommandContext, Decided> decide,
+        Func<TRequest, Saddle?, Horse?, BackHistory.Store.CommandContext, Decided> decide,
         CancellationToken ct
     )
         where TRequest : class

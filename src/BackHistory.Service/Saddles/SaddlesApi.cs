@@ -1,8 +1,9 @@
 using BackHistory.History;
-using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Saddles;
 
 namespace BackHistory.Service.Saddles;
 

@@ -1,12 +1,13 @@
 using System.Security.Cryptography;
 using System.Text;
-using BackHistory.History.Accounts;
-using BackHistory.History.Audit;
-using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Audit;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Sharing;
 
 namespace BackHistory.Service.Sharing;
 

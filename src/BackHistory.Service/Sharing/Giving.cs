@@ -1,11 +1,13 @@
 using BackHistory.History;
-using BackHistory.History.Accounts;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
-using BackHistory.History.Store;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Trends;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Sharing;
 

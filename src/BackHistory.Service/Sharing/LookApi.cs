@@ -1,9 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.History.Sharing;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Jobs;
+using BackHistory.Store;
+using BackHistory.Store.Reminders;
+using BackHistory.Store.Sharing;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Sharing;

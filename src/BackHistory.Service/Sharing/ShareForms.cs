@@ -1,8 +1,9 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Sharing;

@@ -1,9 +1,9 @@
-using BackHistory.History.Horses;
 using BackHistory.History.Sharing;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Sharing;
 

@@ -1,11 +1,13 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
+using BackHistory.Store;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Sharing;
 
 namespace BackHistory.Service.Sharing;
 
@@ -109,7 +111,7 @@ public static class SharingApi
             return Results.Ok(new SharingAnswer(horseId, [], []));
         var today = PracticeClock.Today((await practices.Load(who.Practice, ct))!, time);
         var now = time.GetUtcNow();
-        var urls = who.Role >= History.Accounts.PracticeRole.Manager;
+        var urls = who.Role >= BackHistory.Store.Accounts.PracticeRole.Manager;
         return Results.Ok(
             new SharingAnswer(
                 horseId,

@@ -1,8 +1,9 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Tracings;
 

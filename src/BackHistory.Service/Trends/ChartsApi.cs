@@ -3,6 +3,7 @@ using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Trends;
 

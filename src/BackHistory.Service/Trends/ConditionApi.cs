@@ -3,6 +3,7 @@ using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
 using BackHistory.Service.Compare;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Trends;
 

@@ -1,9 +1,9 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
 using BackHistory.Trends;
 
 namespace BackHistory.Service.Trends;

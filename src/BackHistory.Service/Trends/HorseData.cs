@@ -1,9 +1,11 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
 using BackHistory.Reports;
 using BackHistory.Service.Web;
+using BackHistory.Store;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Trends;
 

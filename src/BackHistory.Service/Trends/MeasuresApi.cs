@@ -3,6 +3,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
 using BackHistory.Trends;
 
 namespace BackHistory.Service.Trends;

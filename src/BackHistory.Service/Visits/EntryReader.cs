@@ -2,9 +2,9 @@ using System.Runtime.InteropServices;
 using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Store;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Store;
 using BackHistory.Trends;
 
 namespace BackHistory.Service.Visits;

@@ -1,10 +1,11 @@
 using System.Text;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Visits;
 
@@ -282,8 +283,8 @@ public static class VisitsApi
     }
 
     /// <summary>What an apprentice enters waits for somebody who answers for it.</summary>
-    private static Decided Asking(HttpContext http, Guid visitId, History.Store.CommandContext c, Decided decided) =>
-        SignedIn.From(http.User).Role == History.Accounts.PracticeRole.Apprentice
+    private static Decided Asking(HttpContext http, Guid visitId, BackHistory.Store.CommandContext c, Decided decided) =>
+        SignedIn.From(http.User).Role == BackHistory.Store.Accounts.PracticeRole.Apprentice
             ? HorseDecider.AskingConfirmation(decided, visitId, c.Actor, c.Now)
             : decided;
 

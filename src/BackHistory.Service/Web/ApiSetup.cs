@@ -1,5 +1,5 @@
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
+using BackHistory.Store;
 using Scalar.AspNetCore;
 
 namespace BackHistory.Service.Web;

@@ -3,7 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using System.Text.Unicode;
 using BackHistory.History;
-using BackHistory.History.Store;
+using BackHistory.Store;
 
 namespace BackHistory.Service.Web;
 

@@ -1,8 +1,8 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using BackHistory.History;
-using BackHistory.History.Store;
 using BackHistory.Service.Access;
+using BackHistory.Store;
 using Microsoft.Net.Http.Headers;
 
 namespace BackHistory.Service.Web;

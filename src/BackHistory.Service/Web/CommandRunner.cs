@@ -1,6 +1,6 @@
 using BackHistory.History;
-using BackHistory.History.Store;
 using BackHistory.Service.Jobs;
+using BackHistory.Store;
 
 namespace BackHistory.Service.Web;
 
@@ -19,7 +19,7 @@ public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProv
         Func<TState?, CommandContext, Decided> decide,
         Func<Outcome, CommandContext, IResult> answer
     )
-        where TState : class
+        where TState : class, IFolded<TState>
     {
         var (context, refused) = CommandRequest.Read(http, body, time, creates);
         return refused is not null ? Problems.Of(refused) : await Run(http, context!, streamId, decide, answer);
@@ -28,7 +28,7 @@ public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProv
     /// <summary>A command on something that exists, whose request is JSON and whose answer is the new version.</summary>
     public Task<IResult> Change<TRequest, TState>(HttpContext http, Guid streamId, Func<TRequest, TState?, CommandContext, Decided> decide)
         where TRequest : class
-        where TState : class => Read(http, streamId, decide, version => Results.Ok(new Written(streamId, version)));
+        where TState : class, IFolded<TState> => Read(http, streamId, decide, version => Results.Ok(new Written(streamId, version)));
 
     /// <summary>The same for a command that makes something inside it.</summary>
     /// <param name="made">Its id, which follows from the idempotency key.</param>
@@ -39,7 +39,7 @@ public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProv
         Func<TRequest, TState?, CommandContext, Decided> decide
     )
         where TRequest : class
-        where TState : class =>
+        where TState : class, IFolded<TState> =>
         Read(
             http,
             streamId,
@@ -54,7 +54,7 @@ public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProv
         Func<long, IResult> answer
     )
         where TRequest : class
-        where TState : class
+        where TState : class, IFolded<TState>
     {
         var body = await Bodies.Read(http.Request, http.RequestAborted);
         var (request, bad) = Bodies.As<TRequest>(body);
@@ -78,7 +78,7 @@ public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProv
         Func<TState?, CommandContext, Decided> decide,
         Func<Outcome, CommandContext, IResult> answer
     )
-        where TState : class
+        where TState : class, IFolded<TState>
     {
         var outcome = await commands.Execute<TState>(context, streamId, state => decide(state, context), http.RequestAborted);
         if (outcome.Refused is { } no)

@@ -1,5 +1,5 @@
 using System.Globalization;
-using BackHistory.History.Store;
+using BackHistory.Store;
 using Npgsql;
 
 namespace BackHistory.Service.Web;

@@ -1,4 +1,4 @@
-using BackHistory.History.Store;
+using BackHistory.Store;
 
 namespace BackHistory.Service.Web;
 

@@ -1,6 +1,6 @@
 using System.Diagnostics;
 using BackHistory.History.Horses;
-using BackHistory.History.Store;
+using BackHistory.Store;
 using BackHistory.Testing;
 using JasperFx.Events;
 using Marten;

@@ -59,7 +59,7 @@ static class InventedEvents
     internal static IReadOnlyList<object> Events(string practice, int horse, int visits)
     {
         var events = new List<object>(HorseDecider.Decide(null, Register(practice, horse), Start).Events);
-        var known = Horse.Create((HorseRegistered)events[0]);
+        var known = Horse.After(null, events[0]);
         for (var v = 0; v < visits; v++)
             events.AddRange(HorseDecider.Decide(known, Visit(practice, horse, v), At(v)).Events);
         return events;

@@ -1,6 +1,6 @@
 using System.Diagnostics;
 using System.Text.Json;
-using BackHistory.History.Store;
+using BackHistory.Store;
 using BackHistory.Testing;
 
 namespace BackHistory.Benchmarks.History;

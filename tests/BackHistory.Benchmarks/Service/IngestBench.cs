@@ -2,7 +2,7 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
-using BackHistory.History.Store;
+using BackHistory.Store;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Store;
 using BackHistory.Testing;
 using BackHistory.Trends;
 
@@ -122,10 +123,11 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
     [InlineData(ReminderRule.SidesUnlike)]
     public void A_reminder_that_rested_on_tracings_that_turn_out_to_lean_is_withdrawn_and_whoever_was_told_hears_it(ReminderRule rule)
     {
-        var told = Reminder
-            .Create(new ReminderRaised(DeterministicId.Of("told"), Horse, Saddle, rule, Evidence(), Seen, Guid.Empty))
-            .Apply(new LetterOwed(Horse, DeterministicId.Of("letter"), LettersOf.KindOf(rule), Owner, Seen, Guid.Empty))
-            .Apply(new LetterSent(Horse, DeterministicId.Of("letter"), "m", "folder", Seen, Guid.Empty));
+        var told = After(
+            new ReminderRaised(DeterministicId.Of("told"), Horse, Saddle, rule, Evidence(), Seen, Guid.Empty),
+            new LetterOwed(Horse, DeterministicId.Of("letter"), LettersOf.KindOf(rule), Owner, Seen, Guid.Empty),
+            new LetterSent(Horse, DeterministicId.Of("letter"), "m", "folder", Seen, Guid.Empty)
+        );
         var steps = ReminderPolicy.Steps(Situation(0.1, Lean, told));
 
         var withdrawn = Assert.Single(steps.OfType<WithdrawStep>());
@@ -138,10 +140,11 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
     public void A_manager_who_traced_is_not_told_that_he_has_not_answered_himself()
     {
         var evidence = Evidence() with { Leans = new(SeenOn, "right") };
-        var asked = Reminder
-            .Create(new ReminderRaised(DeterministicId.Of("asked"), Horse, null, ReminderRule.MeasureAgain, evidence, Seen, Guid.Empty))
-            .Apply(new LetterOwed(Horse, DeterministicId.Of("letter"), LetterKind.MeasureAgain, Manager, Seen, Guid.Empty))
-            .Apply(new LetterSent(Horse, DeterministicId.Of("letter"), "m", "folder", Seen, Guid.Empty));
+        var asked = After(
+            new ReminderRaised(DeterministicId.Of("asked"), Horse, null, ReminderRule.MeasureAgain, evidence, Seen, Guid.Empty),
+            new LetterOwed(Horse, DeterministicId.Of("letter"), LetterKind.MeasureAgain, Manager, Seen, Guid.Empty),
+            new LetterSent(Horse, DeterministicId.Of("letter"), "m", "folder", Seen, Guid.Empty)
+        );
         var silent = Situation(0.1, Lean, asked) with { Now = Seen.AddDays(40) };
         silent = silent with { Assessment = silent.Assessment with { AsOf = SeenOn.AddDays(40) } };
 
@@ -173,7 +176,7 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
         var founded = new PracticeFounded(DeterministicId.Of("practice"), "Practice", "Etc/UTC", false, January, Guid.Empty);
         var rules = WatchRules.Default with { Lean = new LeanRule(scatter, shared, odds) };
         var change = new ChangeWatchRules(rules, "to see", Guid.Empty);
-        var decided = PracticeDecider.Decide(History.Practices.Practice.Create(founded), change, January);
+        var decided = PracticeDecider.Decide(History.Practices.Practice.After(null, founded)!, change, January);
         Assert.Equal("bad-rules", decided.Refused!.Code);
     }
 
@@ -298,4 +301,6 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
     private async Task<IReadOnlyList<Letter>> Owed() => await _store.Reminders.Owed(Tenant, 10, CancellationToken.None);
 
     private async Task<Assessment> Assessment() => (await _store.Reminders.Assessment(Tenant, _horse, CancellationToken.None))!;
+
+    private static Reminder After(params IReadOnlyList<object> events) => events.Aggregate((Reminder?)null, Reminder.After)!;
 }

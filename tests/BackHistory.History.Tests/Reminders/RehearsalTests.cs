@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.Store.Reminders.DryRuns;
 using BackHistory.Testing;
 
 namespace BackHistory.History.Tests.Reminders;

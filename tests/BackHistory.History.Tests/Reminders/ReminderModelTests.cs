@@ -288,10 +288,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
                 _reminders[id] = Apply(_reminders.GetValueOrDefault(id), e);
         }
 
-        private static Reminder Apply(Reminder? r, object e) =>
-            e is ReminderRaised raised
-                ? Reminder.Create(raised)
-                : (Reminder)typeof(Reminder).GetMethod("Apply", [e.GetType()])!.Invoke(r, [e])!;
+        private static Reminder Apply(Reminder? r, object e) => Reminder.After(r, e)!;
 
         private void Compare()
         {

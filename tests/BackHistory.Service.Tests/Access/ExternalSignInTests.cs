@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Net;
-using BackHistory.History.Accounts;
 using BackHistory.Service.Access;
+using BackHistory.Store.Accounts;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.WebUtilities;

@@ -284,7 +284,8 @@ public sealed class FuzzTests
         var (entries, refused) = EntryReader.Read(request.Entries, () => new Guid(++number, 0, 0, new byte[8]));
         if (refused is not null)
             return;
-        var horse = Horse.Create(
+        var horse = Horse.After(
+            null,
             new HorseRegistered(Guid.Empty, "Fuzzed", null, null, null, null, null, null, null, DateTimeOffset.UnixEpoch, Guid.Empty)
         );
         HorseDecider.Decide(

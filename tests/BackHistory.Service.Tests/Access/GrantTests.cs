@@ -1,12 +1,14 @@
 using System.Net;
 using System.Text.RegularExpressions;
 using BackHistory.History;
-using BackHistory.History.Accounts;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
-using BackHistory.History.Store;
 using BackHistory.Service.Access.Letters;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 using MimeKit;

@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text;
 using System.Text.RegularExpressions;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Access;

@@ -1,6 +1,6 @@
 using System.Net;
 using System.Net.Http.Headers;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 

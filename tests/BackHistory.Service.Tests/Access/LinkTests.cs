@@ -1,11 +1,12 @@
 using System.Net;
 using System.Text.Json;
 using BackHistory.History;
-using BackHistory.History.Audit;
 using BackHistory.History.Horses;
 using BackHistory.History.Sharing;
-using BackHistory.History.Store;
 using BackHistory.Service.Sharing;
+using BackHistory.Store;
+using BackHistory.Store.Audit;
+using BackHistory.Store.Horses;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 

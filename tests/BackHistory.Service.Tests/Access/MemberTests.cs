@@ -1,9 +1,9 @@
 using System.Net;
-using BackHistory.History.Accounts;
-using BackHistory.History.Audit;
-using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.Service.Access.Joining;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Audit;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 

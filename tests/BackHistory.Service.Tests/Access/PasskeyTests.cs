@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Access;

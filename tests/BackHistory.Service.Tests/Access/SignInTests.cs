@@ -1,7 +1,7 @@
 using System.Net;
-using BackHistory.History.Accounts;
 using BackHistory.Service.Access;
 using BackHistory.Service.Access.Letters;
+using BackHistory.Store.Accounts;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Identity;

@@ -1,8 +1,8 @@
 using BackHistory.History;
-using BackHistory.History.Accounts;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 

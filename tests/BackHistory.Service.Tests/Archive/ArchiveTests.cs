@@ -1,7 +1,7 @@
 using System.IO.Compression;
 using System.Net;
 using System.Net.Http.Headers;
-using BackHistory.History.Store;
+using BackHistory.Store;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 

@@ -1,8 +1,8 @@
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
-using BackHistory.History.Erasing;
 using BackHistory.Service.Tests.Reminders;
+using BackHistory.Store.Erasing;
 
 namespace BackHistory.Service.Tests.Archive;
 

@@ -1,10 +1,10 @@
 using System.Net;
 using System.Text;
 using System.Text.Json;
-using BackHistory.History.Accounts;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Tests.Reminders;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Practices;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Archive;

@@ -1,7 +1,7 @@
 using System.Text;
-using BackHistory.History.Imports;
 using BackHistory.Service.Import;
 using BackHistory.Service.Import.Sheets;
+using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Tests.Import;
 

@@ -1,5 +1,5 @@
 using System.Net;
-using BackHistory.History.Store;
+using BackHistory.Store;
 using Marten.Events.Daemon.Coordination;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using BackHistory.History.Reminders;
+using BackHistory.Store.Reminders;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 

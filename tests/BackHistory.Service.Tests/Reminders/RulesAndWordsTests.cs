@@ -1,8 +1,9 @@
 using System.Net;
 using System.Text.Json;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Jobs;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -115,7 +116,7 @@ public sealed class RulesAndWordsTests(RunningService service)
         using var client = service.Client();
         var reminder = await service.Told(client, "Looked At Horse");
         using var browser = await service.SignedIn(
-            await service.Member("Looks At Letters", (RunningService.Mine, History.Accounts.PracticeRole.Manager))
+            await service.Member("Looks At Letters", (RunningService.Mine, BackHistory.Store.Accounts.PracticeRole.Manager))
         );
         Assert.Contains("/practice/letters/owner-refit/en", await browser.Page("/practice/letters"), StringComparison.Ordinal);
         const string Page = "/practice/letters/owner-refit/en";

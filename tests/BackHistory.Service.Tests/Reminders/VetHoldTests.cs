@@ -1,9 +1,10 @@
 using System.Net;
 using BackHistory.History;
-using BackHistory.History.Accounts;
 using BackHistory.History.Reminders;
-using BackHistory.History.Store;
 using BackHistory.Service.Reminders;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Reminders;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
 

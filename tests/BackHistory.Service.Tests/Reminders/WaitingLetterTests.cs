@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Store;
 using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Reminders;

@@ -1,7 +1,7 @@
 namespace BackHistory.History.Reminders;
 
 /// <summary>A letter about many horses as it stands.</summary>
-public sealed partial record Bulletin
+public sealed partial record Bulletin : IFolded<Bulletin>
 {
     public Guid Id { get; init; }
 
@@ -15,7 +15,19 @@ public sealed partial record Bulletin
 
     public LetterState State { get; init; }
 
-    public static Bulletin Create(BulletinOwed e) =>
+    /// <inheritdoc/>
+    public static Bulletin? After(Bulletin? before, object e) =>
+        (before, e) switch
+        {
+            (_, BulletinOwed d) => From(d),
+            (null, _) => null,
+            ({ } known, BulletinSent d) => known.Then(d),
+            ({ } known, BulletinGivenUp d) => known.Then(d),
+            ({ } known, BulletinNoted d) => known.Then(d),
+            _ => throw UnknownEventException.Of(e, nameof(Bulletin)),
+        };
+
+    private static Bulletin From(BulletinOwed e) =>
         new()
         {
             Id = e.BulletinId,
@@ -24,11 +36,11 @@ public sealed partial record Bulletin
             On = e.On,
         };
 
-    public Bulletin Apply(BulletinSent e) => this with { State = LetterState.Sent };
+    private Bulletin Then(BulletinSent e) => this with { State = LetterState.Sent };
 
-    public Bulletin Apply(BulletinGivenUp e) => this with { State = LetterState.GivenUp };
+    private Bulletin Then(BulletinGivenUp e) => this with { State = LetterState.GivenUp };
 
-    public Bulletin Apply(BulletinNoted e) => this with { State = Letter.After(State, e.Word) };
+    private Bulletin Then(BulletinNoted e) => this with { State = Letter.After(State, e.Word) };
 }
 
 /// <summary>Decides what follows from a command about a bulletin. Pure.</summary>

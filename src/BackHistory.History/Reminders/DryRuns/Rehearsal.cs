@@ -130,14 +130,25 @@ public static class Rehearsal
             var reminder = reminders.GetValueOrDefault(step.ReminderId);
             reminders[step.ReminderId] = e switch
             {
-                ReminderRaised d => Reminder.Create(d),
-                ReminderOpened d => reminder!.Apply(d),
-                ReminderMuted d => reminder!.Apply(d),
-                ReminderUnmuted d => reminder!.Apply(d),
-                ReminderResumed d => reminder!.Apply(d),
-                ReminderResolved d => reminder!.Apply(d) with { ClosedAt = reminder.ClosedAt ?? now },
-                ReminderWithdrawn d => reminder!.Apply(d) with { ClosedAt = now },
-                _ => reminder!,
+                ReminderRaised or ReminderOpened or ReminderMuted or ReminderUnmuted or ReminderResumed => Reminder.After(reminder, e)!,
+                ReminderResolved => Reminder.After(reminder, e)! with { ClosedAt = reminder!.ClosedAt ?? now },
+                ReminderWithdrawn => Reminder.After(reminder, e)! with { ClosedAt = now },
+                // Nobody is written to, and nobody answers, while rules are only tried.
+                LetterOwed
+                or LetterSent
+                or LetterGivenUp
+                or LetterDeferred
+                or LetterDelayed
+                or LetterDelivered
+                or LetterBounced
+                or ReminderAnswered
+                or ReminderPutOff
+                or VisitBooked
+                or BookingCancelled
+                or BookingPassed
+                or ReminderClosed
+                or VetCleared => reminder!,
+                _ => throw UnknownEventException.Of(e, nameof(Rehearsal)),
             };
         }
     }

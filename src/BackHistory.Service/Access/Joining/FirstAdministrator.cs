@@ -1,9 +1,10 @@
 using BackHistory.History;
-using BackHistory.History.Accounts;
 using BackHistory.History.Practices;
-using BackHistory.History.Store;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Store;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Access.Joining;
 

@@ -1,7 +1,7 @@
-using BackHistory.History.Accounts;
-using BackHistory.History.Audit;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Jobs;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Audit;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 

@@ -1,8 +1,9 @@
-using BackHistory.History.Accounts;
-using BackHistory.History.Audit;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Audit;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Audit;
+using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Access.Joining;

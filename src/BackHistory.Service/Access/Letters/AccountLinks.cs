@@ -1,6 +1,6 @@
 using System.Security.Cryptography;
 using System.Text.Json;
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.DataProtection;
 
 namespace BackHistory.Service.Access.Letters;

@@ -1,6 +1,6 @@
-using BackHistory.History.Accounts;
 using BackHistory.Service.Erasing;
 using BackHistory.Service.Jobs;
+using BackHistory.Store.Accounts;
 using Hangfire;
 using Microsoft.AspNetCore.DataProtection;
 
@@ -30,7 +30,7 @@ public sealed class AccountPost(IBackgroundJobClient jobs, IDataProtectionProvid
 public sealed class AccountLetterJob(
     AccountDocuments accounts,
     Invitations invitations,
-    History.Practices.PracticeQueries practices,
+    BackHistory.Store.Practices.PracticeQueries practices,
     AccountLinks links,
     AccountPost post,
     Postman postman,

@@ -1,9 +1,9 @@
 using BackHistory.History;
-using BackHistory.History.Accounts;
-using BackHistory.History.Audit;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Audit;
 using BackHistory.Service.Web;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Audit;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Access.Me;

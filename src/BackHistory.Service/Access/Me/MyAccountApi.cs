@@ -1,7 +1,7 @@
-using BackHistory.History.Accounts;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Access.SignIn;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 

@@ -1,7 +1,7 @@
 using System.Buffers.Text;
 using System.Security.Claims;
-using BackHistory.History.Accounts;
 using BackHistory.Service.Access.Letters;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 

@@ -1,4 +1,4 @@
-using BackHistory.History.Accounts;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Identity;
 
 namespace BackHistory.Service.Access.Passwords;

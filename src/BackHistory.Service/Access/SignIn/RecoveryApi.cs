@@ -1,5 +1,5 @@
-using BackHistory.History.Accounts;
 using BackHistory.Service.Access.Letters;
+using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 

@@ -1,0 +1,48 @@
+using Marten;
+
+namespace BackHistory.Store.Accounts;
+
+/// <summary>Keys for programs, outside the wall: the key says which practice it opens.</summary>
+public sealed class AccessKeys(IWholeHistory store)
+{
+    public async Task Save(AccessKey key, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession();
+        session.Store(key);
+        await session.SaveChangesAsync(ct);
+    }
+
+    /// <summary>Notes that a key was used; one that was ended meanwhile stays ended.</summary>
+    public Task<AccessKey?> Used(AccessKey key, DateTimeOffset at, CancellationToken ct) =>
+        store.Change<AccessKey>(null, key.Id, k => k with { LastUsed = at }, ct);
+
+    /// <summary>Those of one account in one practice, newest first, ended ones too.</summary>
+    public async Task<IReadOnlyList<AccessKey>> Of(Guid accountId, string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession();
+        return await session
+            .Query<AccessKey>()
+            .Where(k => k.AccountId == accountId && k.Practice == practice)
+            .OrderByDescending(k => k.MadeAt)
+            .ToListAsync(ct);
+    }
+
+    /// <summary>Ends one of this account's in this practice; another's is left alone.</summary>
+    /// <returns>The key that is gone; null when there was none.</returns>
+    public async Task<AccessKey?> Remove(Guid accountId, string practice, string id, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession();
+        if (await session.LoadAsync<AccessKey>(id, ct) is not { } key || key.AccountId != accountId || key.Practice != practice)
+            return null;
+        session.Delete(key);
+        await session.SaveChangesAsync(ct);
+        return key;
+    }
+
+    /// <param name="hash">See <see cref="AccessKey.HashOf"/>.</param>
+    public async Task<AccessKey?> Load(string hash, CancellationToken ct)
+    {
+        await using var session = store.QuerySession();
+        return await session.LoadAsync<AccessKey>(hash, ct);
+    }
+}

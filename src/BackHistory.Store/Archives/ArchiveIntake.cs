@@ -1,0 +1,241 @@
+using System.Globalization;
+using System.Text.Json;
+using BackHistory.History;
+using BackHistory.History.Files;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
+using BackHistory.Store.Audit;
+using BackHistory.Store.Files;
+using JasperFx.Events;
+using Marten;
+
+namespace BackHistory.Store.Archives;
+
+/// <summary>How far an archive was taken in: the same one, sent again after an interruption, goes on behind this.</summary>
+/// <param name="Id">One document a practice.</param>
+public sealed record TakenArchive(string Id, string Hash, long Position, bool Done)
+{
+    internal const string TheOne = "archive";
+}
+
+/// <summary>Takes an archive into an empty practice: the same events by the same hands at the same times, so that the same read models
+/// follow.</summary>
+public sealed class ArchiveIntake(IDocumentStore store)
+{
+    private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
+
+    private static readonly Dictionary<string, Type> Types = EventAliases.All.ToDictionary(
+        a => a.Value,
+        a => a.Key,
+        StringComparer.Ordinal
+    );
+
+    public static readonly Refused NotEmpty = new(
+        "not-empty",
+        "An archive is taken into an empty practice only; this one has a history of its own. Nothing was saved.",
+        RefusalKind.Conflict
+    );
+
+    /// <summary>Whether the practice can take this archive, and from where on.</summary>
+    public async Task<(long After, Refused? Refused)> Begin(string practice, string hash, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        if (await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct) is { } taken && (taken.Done || taken.Position > 0))
+            return taken.Hash == hash ? (taken.Position, null) : (0, NotEmpty);
+        // A practice is founded, and its people let in, before anybody can send an archive: that is no history of horses yet.
+        var other = await session.Query<Horse>().AnyAsync(ct) || await session.Query<Saddle>().AnyAsync(ct);
+        return other ? (0, NotEmpty) : (0, null);
+    }
+
+    public async Task Documents(string practice, string hash, ArchivedDocuments documents, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.StoreObjects(documents.People);
+        session.StoreObjects(documents.Yards);
+        session.StoreObjects(documents.Notes);
+        session.StoreObjects(documents.Letters);
+        session.StoreObjects(documents.Comments);
+        // Positions of another store mean nothing here: every horse is looked at again, from what was last said of it.
+        session.StoreObjects(documents.Assessments.Select(a => a with { BasedOn = 0 }));
+        session.Store(new TakenArchive(TakenArchive.TheOne, hash, 0, false));
+        await session.SaveChangesAsync(ct);
+    }
+
+    /// <summary>Who looked at what, as it was noted there. Taken in twice it stands once.</summary>
+    public async Task Audit(string practice, IAsyncEnumerable<AuditNote> notes, CancellationToken ct)
+    {
+        await foreach (var some in notes.Chunk(1000).WithCancellation(ct))
+        {
+            await using var session = store.LightweightSession(practice);
+            session.StoreObjects(some);
+            await session.SaveChangesAsync(ct);
+        }
+    }
+
+    public async Task File(string practice, FileBytes file, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        FileTable.Queue(session, file);
+        await session.SaveChangesAsync(ct);
+    }
+
+    private const string TakenAsItStands =
+        "Nothing was taken in. To take it in as it stands, with what cannot be worked out set aside, send it with implausible=set-aside.";
+
+    /// <summary>Looks at every event before anything is taken in: an archive is refused whole.</summary>
+    /// <param name="implausible">
+    /// Whether events are taken in though no horse has their numbers; what cannot be computed from them is then set aside.
+    /// </param>
+    /// <exception cref="ArchiveException">
+    /// A line is no event of this release, or holds what cannot be meant or kept; the message says which.
+    /// </exception>
+    public static async Task Judge(IAsyncEnumerable<ArchivedEvent> events, bool implausible, DateTimeOffset now, CancellationToken ct)
+    {
+        await foreach (var e in events.WithCancellation(ct))
+        {
+            var data = Wrap(e).Data;
+            if (StoredText.ProblemOf(data) is { } unwritable)
+                throw new ArchiveException(Line(e, unwritable.Message), unwritable.Code);
+            if (!implausible && Judged(e, data, now) is { } problem)
+                throw new ArchiveException($"{Line(e, problem.Message)} {TakenAsItStands}", "implausible");
+        }
+    }
+
+    /// <summary>An event on which the judgement itself breaks is none that can be meant.</summary>
+    private static Refused? Judged(ArchivedEvent e, object data, DateTimeOffset now)
+    {
+        try
+        {
+            return ArchivedEventCheck.Problem(e, data, now);
+        }
+        catch (Exception fault) when (ComputationFault.IsOurs(fault))
+        {
+            return new Refused("implausible", "A part of it is missing.");
+        }
+    }
+
+    private static string Line(ArchivedEvent e, string why) =>
+        string.Create(CultureInfo.InvariantCulture, $"On line {e.Position} of events.jsonl, {e.Type}: {why}");
+
+    /// <summary>Takes events in, each act of the old store as one act here.</summary>
+    /// <exception cref="ArchiveException">A line is no event of this release; what came before it is saved.</exception>
+    public async Task Events(string practice, string hash, IAsyncEnumerable<ArchivedEvent> events, CancellationToken ct)
+    {
+        var founded = await FoundedAs(practice, ct);
+        var act = new List<ArchivedEvent>();
+        var last = 0L;
+        await foreach (var e in events.WithCancellation(ct))
+        {
+            if (
+                act.Count > 0
+                && (
+                    act[0].Stream != e.Stream
+                    || act[0].Command != e.Command
+                    || act[0].RecordedBy != e.RecordedBy
+                    || act[0].RecordedAt != e.RecordedAt
+                )
+            )
+            {
+                await Save(practice, hash, founded, act, ct);
+                act.Clear();
+            }
+
+            act.Add(e);
+            last = e.Position;
+        }
+
+        if (act.Count > 0)
+            await Save(practice, hash, founded, act, ct);
+        await using var session = store.LightweightSession(practice);
+        // Sent once more, nothing of it was new.
+        session.Store(new TakenArchive(TakenArchive.TheOne, hash, last > 0 ? last : (await Begin(practice, hash, ct)).After, true));
+        await session.SaveChangesAsync(ct);
+    }
+
+    private async Task Save(string practice, string hash, Guid? founded, List<ArchivedEvent> act, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        var first = act[0];
+        session.LastModifiedBy = first.RecordedBy;
+        session.CausationId = first.Command;
+        var stream = first.Of == "practice" && founded is { } own ? own : first.Stream;
+        var wrapped = act.Where(e => founded is null || e.Type != "practice_founded").Select(Wrap).ToList<object>();
+        if (wrapped.Count > 0 && first.Version == 1 && !(first.Of == "practice" && founded is not null))
+            Start(session, first.Of, stream, wrapped);
+        else if (wrapped.Count > 0)
+            session.Events.Append(stream, wrapped);
+        foreach (var e in session.PendingChanges.Streams().SelectMany(s => s.Events))
+            e.Timestamp = first.RecordedAt;
+        session.Store(new TakenArchive(TakenArchive.TheOne, hash, act[^1].Position, false));
+        await session.SaveChangesAsync(ct);
+    }
+
+    private static void Start(IDocumentSession session, string of, Guid stream, List<object> events)
+    {
+        switch (of)
+        {
+            case "horse":
+                session.Events.StartStream<Horse>(stream, events);
+                break;
+            case "saddle":
+                session.Events.StartStream<Saddle>(stream, events);
+                break;
+            case "reminder":
+                session.Events.StartStream<Reminder>(stream, events);
+                break;
+            case "bulletin":
+                session.Events.StartStream<Bulletin>(stream, events);
+                break;
+            case "sharing":
+                session.Events.StartStream<HorseSharing>(stream, events);
+                break;
+            default:
+                session.Events.StartStream<Practice>(stream, events);
+                break;
+        }
+    }
+
+    private static IEvent Wrap(ArchivedEvent e)
+    {
+        object? data = null;
+        // What is left out of a line is null, whatever its type says.
+        if (Types.TryGetValue(e.Type ?? "", out var type) && e.Data.ValueKind == JsonValueKind.Object)
+        {
+            try
+            {
+                data = e.Data.Deserialize(type, Json);
+            }
+            catch (JsonException)
+            {
+                // Told below, with its place.
+            }
+        }
+
+        if (data is null)
+            throw new ArchiveException(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Line {e.Position} of events.jsonl is no event '{e.Type}' that this release knows."
+                )
+            );
+        var wrapped = (IEvent)Activator.CreateInstance(typeof(Event<>).MakeGenericType(type!), data)!;
+        wrapped.Id = e.Id;
+        return wrapped;
+    }
+
+    private async Task<Guid?> FoundedAs(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return (await session.Query<Practice>().FirstOrDefaultAsync(ct))?.Id;
+    }
+}
+
+/// <summary>An archive cannot be read on; the message says where.</summary>
+public sealed class ArchiveException(string message, string code = "unreadable") : Exception(message)
+{
+    /// <summary>As a refusal has it.</summary>
+    public string Code => code;
+}

@@ -1,0 +1,176 @@
+using BackHistory.History;
+using BackHistory.History.Files;
+using BackHistory.History.Horses;
+using BackHistory.History.Notes;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
+using BackHistory.Store.Files;
+using BackHistory.Store.Reminders.Planning;
+using BackHistory.Store.Sharing;
+using Marten;
+
+namespace BackHistory.Store.Erasing;
+
+/// <param name="Letters">Ids of letters to this person: where they lie outside the database they go too.</param>
+/// <param name="About">Ids of invitations and accounts that are gone: letters about those were to this person.</param>
+/// <param name="Names">What the person was called, for whoever looks elsewhere for it; not known any more when an erasure is asked for
+/// again.</param>
+/// <param name="Left">What was left, for somebody to look at, and why.</param>
+/// <param name="StillFound">Where a name still stands as whole words in this practice, table by table.</param>
+public sealed record Erased(
+    int Notes,
+    int Comments,
+    int Attachments,
+    IReadOnlyList<Guid> Letters,
+    IReadOnlyList<Guid> About,
+    bool SignIn,
+    NameWords Names,
+    IReadOnlyList<LeftBehind> Left,
+    IReadOnlyList<FoundIn> StillFound
+);
+
+/// <summary>
+/// Erases what is known of a person, by ids and never by words: in this practice, and of this person. Events name people by an id that
+/// means nothing any more afterwards; horses, shapes and what was done stay. Where others wrote a name, it is offered to somebody who
+/// reads it. Asked for again it erases what was missed.
+/// </summary>
+public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands commands, NameSearch search)
+{
+    private static readonly Refused NoSuchPerson = new("no-such-person", "There is no such person in this practice.", RefusalKind.NotFound);
+
+    public async Task<(Erased? Erased, Refused? Refused)> Erase(CommandContext context, Guid personId, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(context.Tenant);
+        var practice = await session.Query<Practice>().FirstOrDefaultAsync(ct);
+        var person = await session.LoadAsync<Person>(personId, ct);
+        if (practice is null || (person is null && !practice.Erased.Contains(personId)))
+            return (null, NoSuchPerson);
+
+        // First: killed after this, the person is known to be erased, and asking again finishes.
+        var outcome = await commands.Execute<Practice>(
+            context,
+            practice.Id,
+            p => PracticeDecider.Decide(p, new ErasePerson(personId, context.Actor), context.Now),
+            ct
+        );
+        if (outcome.Refused is { } refused)
+            return (null, refused);
+        var names = new NameWords([person?.Name, person?.Email, person?.Phone, person?.Address]);
+        var letters = await Letters(session, personId, ct);
+        var (theirs, either) = await Answers(session, personId, ct);
+        var all = await session.Query<Note>().ToListAsync(ct);
+        var notes = all.Where(n => n.By == personId || n.About.Contains(personId) || theirs.Contains(n.Id)).ToList();
+        var comments = await session.Query<Comment>().Where(c => c.PersonId == personId).ToListAsync(ct);
+        var attachments = await Attachments(session, personId, ct);
+        var left = new List<LeftBehind>(await Remains.Of(session, personId, names, [.. all.Except(notes)], letters, context.Now, ct));
+        left.AddRange(
+            all.Except(notes)
+                .Where(n => either.Contains(n.Id) && !left.Exists(l => l.Id == n.Id))
+                .Select(n => new LeftBehind(
+                    "answer",
+                    n.Id,
+                    null,
+                    n.Words,
+                    "An answer to letters that went to this person and to somebody else; either may have written it."
+                ))
+        );
+        foreach (var letter in letters)
+            session.Delete<LetterContent>(letter);
+        foreach (var note in notes)
+            session.Delete(note);
+        foreach (var comment in comments)
+            session.Delete(comment);
+        foreach (var hash in attachments)
+            FileTable.Erase(session, hash);
+        session.DeleteWhere<CalendarFeed>(f => f.Fitter == personId);
+        // Last: until everything else is gone, the person's document says whom to look for.
+        session.Delete<Person>(personId);
+        await session.SaveChangesAsync(ct);
+        var signIn = await new AccountErasure(whole).Erase(context.Tenant, personId, await Grants(session, personId, ct), ct);
+        return (
+            new Erased(
+                notes.Count,
+                comments.Count,
+                attachments.Count,
+                letters,
+                signIn.Gone,
+                signIn.Found,
+                names,
+                left,
+                await search.In(context.Tenant, names, ct)
+            ),
+            null
+        );
+    }
+
+    /// <summary>What this person was let see, whatever became of it.</summary>
+    private static async Task<IReadOnlySet<Guid>> Grants(IQuerySession session, Guid person, CancellationToken ct) =>
+        (await session.Query<HorseSharing>().ToListAsync(ct))
+            .SelectMany(s => s.Grants.Values)
+            .Where(g => g.PersonId == person)
+            .Select(g => g.Id)
+            .ToHashSet();
+
+    private static async Task<IReadOnlyList<Guid>> Letters(IQuerySession session, Guid person, CancellationToken ct)
+    {
+        var letters = await session.Query<Letter>().Where(l => l.To == person).Select(l => l.Id).ToListAsync(ct);
+        var bulletins = await session.Query<Bulletin>().Where(b => b.To == person).Select(b => b.Id).ToListAsync(ct);
+        return [.. letters, .. bulletins];
+    }
+
+    /// <summary>Notes that answer letters: an answer says to which reminder, and not by whom. Where others were asked too, it is not
+    /// known whose it is.</summary>
+    private static async Task<(IReadOnlySet<Guid> Theirs, IReadOnlySet<Guid> Either)> Answers(
+        IQuerySession session,
+        Guid person,
+        CancellationToken ct
+    )
+    {
+        var asked = Asked(await session.Query<Letter>().Where(l => l.To == person && l.ReminderId != null).ToListAsync(ct));
+        if (asked.Count == 0)
+            return (asked, asked);
+        Guid?[] wanted = [.. asked.Select(r => (Guid?)r)];
+        var others = Asked(await session.Query<Letter>().Where(l => l.To != person && l.ReminderId.IsOneOf(wanted)).ToListAsync(ct));
+        var answers = (
+            await session
+                .Events.QueryAllRawEvents()
+                .Where(e => e.EventTypeName == "reminder_answered_2" || e.EventTypeName == "reminder_answered")
+                .ToListAsync(ct)
+        )
+            .Where(e => asked.Contains(e.StreamId))
+            .Select(e => (Reminder: e.StreamId, Note: ((ReminderAnswered)e.Data).NoteId))
+            .Where(a => a.Note is not null)
+            .ToLookup(a => others.Contains(a.Reminder), a => a.Note!.Value);
+        return (answers[false].ToHashSet(), answers[true].ToHashSet());
+
+        static HashSet<Guid> Asked(IEnumerable<Letter> letters) =>
+            [.. letters.Where(l => LettersOf.Owner(l.Kind)).Select(l => l.ReminderId).OfType<Guid>()];
+    }
+
+    /// <summary>Hashes of files in which the person can be seen or read, whether they are still shown or not.</summary>
+    private static async Task<IReadOnlyList<string>> Attachments(IQuerySession session, Guid person, CancellationToken ct)
+    {
+        var attached = await session
+            .Events.QueryAllRawEvents()
+            .Where(e => e.EventTypeName == "horse_file_attached" || e.EventTypeName == "saddle_file_attached")
+            .ToListAsync(ct);
+        return
+        [
+            .. attached
+                .Select(e =>
+                    e.Data switch
+                    {
+                        HorseFileAttached d => d.File,
+                        SaddleFileAttached d => d.File,
+                        _ => null,
+                    }
+                )
+                .OfType<AttachedFile>()
+                .Where(f => f.Shows.Contains(person))
+                .Select(f => f.ContentHash)
+                .Distinct(StringComparer.Ordinal),
+        ];
+    }
+}

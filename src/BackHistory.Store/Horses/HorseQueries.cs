@@ -1,0 +1,115 @@
+using BackHistory.History.Horses;
+using Marten;
+
+namespace BackHistory.Store.Horses;
+
+/// <summary>What is asked about horses. The practice comes first in every question: there is no way to ask across practices.</summary>
+public sealed class HorseQueries(IDocumentStore store)
+{
+    /// <summary>The horse as decisions see it.</summary>
+    public async Task<Horse?> Load(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Horse>(horseId, ct);
+    }
+
+    public async Task<HorseProfile?> Profile(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<HorseProfile>(horseId, ct);
+    }
+
+    public async Task<IReadOnlyList<HorseProfile>> Profiles(string practice, IEnumerable<Guid> horseIds, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadManyAsync<HorseProfile>(ct, horseIds.Distinct().ToArray());
+    }
+
+    /// <summary>By name, from a place on.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> ByName(string practice, (string Name, Guid Id)? after, int size, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var query = session.Query<HorseProfile>().Where(h => !h.Gone);
+        if (after is { } c)
+            query = query.Where(h => h.Name.CompareTo(c.Name) > 0 || (h.Name == c.Name && h.Id.CompareTo(c.Id) > 0));
+        return await query.OrderBy(h => h.Name).ThenBy(h => h.Id).Take(size).ToListAsync(ct);
+    }
+
+    /// <summary>Everything that happened to a horse by true time, newest first, from a place on; null when there is no such
+    /// horse.</summary>
+    public async Task<IReadOnlyList<TimelineEntry>?> Timeline(
+        string practice,
+        Guid horseId,
+        (DateTimeOffset At, long Sequence)? before,
+        int size,
+        CancellationToken ct
+    )
+    {
+        await using var session = store.QuerySession(practice);
+        if (!await session.Query<Horse>().AnyAsync(h => h.Id == horseId, ct))
+            return null;
+        var query = session.Query<TimelineEntry>().Where(t => t.HorseId == horseId);
+        if (before is { } b)
+            query = query.Where(t => t.TakenAt < b.At || (t.TakenAt == b.At && t.Sequence < b.Sequence));
+        return await query.OrderByDescending(t => t.TakenAt).ThenByDescending(t => t.Sequence).Take(size).ToListAsync(ct);
+    }
+
+    /// <summary>All visits of a horse, withdrawn ones too, oldest first; null when there is no such horse.</summary>
+    public async Task<IReadOnlyList<VisitRecord>?> Visits(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        if (!await session.Query<Horse>().AnyAsync(h => h.Id == horseId, ct))
+            return null;
+        return await session
+            .Query<VisitRecord>()
+            .Where(v => v.HorseId == horseId)
+            .OrderBy(v => v.TakenAt)
+            .ThenBy(v => v.Id)
+            .ToListAsync(ct);
+    }
+
+    /// <summary>The visits that were recorded last in the whole practice, newest first.</summary>
+    public async Task<IReadOnlyList<VisitRecord>> RecentVisits(string practice, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<VisitRecord>().Where(v => !v.Withdrawn).OrderByDescending(v => v.RecordedAt).Take(most).ToListAsync(ct);
+    }
+
+    /// <summary>Null also when the visit is another horse's.</summary>
+    public async Task<VisitRecord?> Visit(string practice, Guid horseId, Guid visitId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var visit = await session.LoadAsync<VisitRecord>(visitId, ct);
+        return visit?.HorseId == horseId ? visit : null;
+    }
+
+    /// <summary>The tracings that were entered at these versions of the horse, by version.</summary>
+    public async Task<IReadOnlyDictionary<long, Shape.Tracing>> TracingsAt(
+        string practice,
+        Guid horseId,
+        IReadOnlyCollection<long> versions,
+        CancellationToken ct
+    )
+    {
+        await using var session = store.QuerySession(practice);
+        var wanted = versions.ToArray();
+        var events = await session
+            .Events.QueryAllRawEvents()
+            .Where(e => e.StreamId == horseId && wanted.Contains(e.Version))
+            .ToListAsync(ct);
+        return events
+            .Select(e =>
+                (
+                    e.Version,
+                    Tracing: e.Data switch
+                    {
+                        CrossSectionTraced c => Tracings.Of(c),
+                        ToplineTraced t => Tracings.Of(t),
+                        _ => null,
+                    }
+                )
+            )
+            .Where(e => e.Tracing is not null)
+            .ToDictionary(e => e.Version, e => e.Tracing!);
+    }
+}

@@ -1,0 +1,164 @@
+using BackHistory.History.Files;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Saddles;
+using BackHistory.Store.Files;
+using Marten;
+
+namespace BackHistory.Store.Imports;
+
+/// <summary>Where imports lie, and what the practice knows already by name.</summary>
+public sealed class ImportStore(IDocumentStore store, FileStore files)
+{
+    /// <summary>Keeps a spreadsheet that was sent in; the same again is the same import.</summary>
+    public async Task Keep(string practice, Import import, byte[] bytes, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        if (await session.LoadAsync<Import>(import.Id, ct) is not null)
+            return;
+        var file = FileBytes.Spreadsheet(import.Id, bytes);
+        FileTable.Queue(session, file);
+        session.Store(import with { File = file.Hash });
+        await session.SaveChangesAsync(ct);
+    }
+
+    public async Task<Import?> Load(string practice, Guid id, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Import>(id, ct);
+    }
+
+    /// <summary>Newest first.</summary>
+    public async Task<IReadOnlyList<Import>> All(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Import>().OrderByDescending(i => i.At).ThenBy(i => i.Id).Take(200).ToListAsync(ct);
+    }
+
+    public async Task<int> TakenBack(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Import>().CountAsync(i => i.State == ImportState.TakingBack || i.State == ImportState.TakenBack, ct);
+    }
+
+    public async Task<byte[]?> Bytes(string practice, Import import, CancellationToken ct)
+    {
+        using var memory = new MemoryStream();
+        return import.File is { } hash && await files.Copy(practice, hash, memory, ct) ? memory.ToArray() : null;
+    }
+
+    /// <summary>Saves how far it got, with its lines and the documents that they made, in one transaction.</summary>
+    public async Task Save(
+        string practice,
+        Import import,
+        IReadOnlyList<ImportLine> lines,
+        IReadOnlyList<object> documents,
+        CancellationToken ct
+    )
+    {
+        await using var session = store.LightweightSession(practice);
+        session.Store(import);
+        session.StoreObjects(lines);
+        session.StoreObjects(documents);
+        await session.SaveChangesAsync(ct);
+    }
+
+    /// <summary>Entered or taken back, its file is not needed any more.</summary>
+    public async Task Forget(string practice, Import import, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        if (import.File is { } hash)
+            FileTable.Erase(session, hash);
+        session.Store(import with { File = null });
+        await session.SaveChangesAsync(ct);
+    }
+
+    /// <summary>Changes an import as it stands now.</summary>
+    /// <returns>The import afterwards; null when there is none.</returns>
+    public Task<Import?> Change(string practice, Guid id, Func<Import, Import> change, CancellationToken ct) =>
+        store.Change(practice, id, change, ct);
+
+    /// <summary>Discards a spreadsheet that was sent in and not entered.</summary>
+    /// <returns>False when it is being entered by now, or is gone.</returns>
+    public async Task<bool> Discard(string practice, Guid id, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        await session.BeginTransactionAsync(ct);
+        if (
+            await session.QueryAsync<Import>("where d.id = ? and d.tenant_id = ? for update", ct, id, practice)
+            is not [{ State: ImportState.SentIn } import]
+        )
+            return false;
+        if (import.File is { } hash)
+            FileTable.Erase(session, hash);
+        session.Delete(import);
+        await session.SaveChangesAsync(ct);
+        return true;
+    }
+
+    /// <summary>By line, from a line on.</summary>
+    public async Task<IReadOnlyList<ImportLine>> Lines(
+        string practice,
+        Guid importId,
+        LineVerdict? verdict,
+        int after,
+        int size,
+        CancellationToken ct
+    )
+    {
+        await using var session = store.QuerySession(practice);
+        var query = session.Query<ImportLine>().Where(l => l.ImportId == importId && l.Line > after);
+        if (verdict is { } one)
+            query = query.Where(l => l.Verdict == one);
+        return await query.OrderBy(l => l.Line).Take(size).ToListAsync(ct);
+    }
+
+    /// <summary>Everything that a spreadsheet may name.</summary>
+    public async Task<KnownNames> Names(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var horses = await session
+            .Query<Horse>()
+            .Where(h => !h.Withdrawn && h.MergedInto == null)
+            .Select(h => new KnownHorse(h.Id, h.Name, h.Foaled, h.OwnerId))
+            .ToListAsync(ct);
+        var saddles = await session.Query<Saddle>().Where(s => !s.Withdrawn).Select(s => new KnownSaddle(s.Id, s.Label)).ToListAsync(ct);
+        return new KnownNames(horses, saddles, await session.Query<Person>().ToListAsync(ct), await session.Query<Yard>().ToListAsync(ct));
+    }
+
+    public async Task<Horse?> Horse(string practice, Guid id, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Horse>(id, ct);
+    }
+
+    /// <summary>Takes a person or a yard back that an import made, unless something names it.</summary>
+    /// <returns>Why it stays, or null.</returns>
+    public async Task<string?> Remove(string practice, MadeByImport made, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        var named =
+            await session.Query<Horse>().AnyAsync(h => !h.Withdrawn && (h.OwnerId == made.Id || h.YardId == made.Id), ct)
+            || await session.Query<Saddle>().AnyAsync(s => !s.Withdrawn && s.OwnerId == made.Id, ct);
+        if (named)
+            return "A horse or a saddle that stands names it.";
+        if (made.As == MadeAs.Person)
+            session.Delete<Person>(made.Id);
+        else
+            session.Delete<Yard>(made.Id);
+        await session.SaveChangesAsync(ct);
+        return null;
+    }
+}
+
+/// <summary>What the practice knows by name.</summary>
+public sealed record KnownNames(
+    IReadOnlyList<KnownHorse> Horses,
+    IReadOnlyList<KnownSaddle> Saddles,
+    IReadOnlyList<Person> People,
+    IReadOnlyList<Yard> Yards
+);
+
+public sealed record KnownHorse(Guid Id, string Name, DateOnly? Foaled, Guid? OwnerId);
+
+public sealed record KnownSaddle(Guid Id, string Label);

@@ -1,0 +1,81 @@
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Trends;
+using Marten;
+
+namespace BackHistory.Store.Practices;
+
+/// <summary>Learns from the practice's own horses how backs move, and from its own repeats how its hands err. What it finds stands once
+/// it is recorded as an event.</summary>
+public sealed class PracticeLearner(IDocumentStore store)
+{
+    /// <summary>The horses seen last teach most; more of them change nothing that matters and cost minutes.</summary>
+    private const int MostHorses = 1500;
+
+    private const int Page = 100;
+
+    public async Task<(LearnedPriors? Priors, LearnedNoise? Noise)> Learn(string practice, DateOnly today, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        if (await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known)
+            return (null, null);
+        var horses = await session
+            .Query<HorseProfile>()
+            .Where(h => !h.Gone)
+            .OrderByDescending(h => h.LastVisitOn)
+            .Take(MostHorses)
+            .ToListAsync(ct);
+
+        // Twice over the visits: how far values can be trusted comes before what they say, and all of them at once would not fit
+        // everywhere.
+        var repeats = known.Studies.Values.SelectMany(Repeats.Of).ToList();
+        await foreach (var (_, visits) in Visits(session, horses, ct))
+            repeats.AddRange(Repeats.Of(visits));
+        var noise = NoiseLearning.Learn(repeats, known.Rules);
+
+        var rules = known.Rules with { Repeats = noise };
+        var periods = new List<FittedPeriod>();
+        await foreach (var (horse, visits) in Visits(session, horses, ct))
+            periods.AddRange(Periods(horse, visits, rules, today));
+        return (PracticeLearning.Learn(periods, rules), noise);
+    }
+
+    /// <summary>From each fit of a saddle to its next, or until today. Pure.</summary>
+    internal static IEnumerable<FittedPeriod> Periods(
+        HorseProfile horse,
+        IReadOnlyList<VisitRecord> visits,
+        WatchRules rules,
+        DateOnly today
+    )
+    {
+        if (visits.Count == 0)
+            yield break;
+        var watched = Series.Of(visits, rules);
+        foreach (var fits in horse.Fits.GroupBy(f => f.SaddleId))
+        {
+            var ordered = fits.OrderBy(f => f.TakenAt).ToList();
+            for (var i = 0; i < ordered.Count; i++)
+            {
+                var until = i + 1 < ordered.Count ? TrendDays.DayNumber(ordered[i + 1].TakenAt) : TrendDays.EndOf(today);
+                yield return new FittedPeriod(watched, TrendDays.DayNumber(ordered[i].TakenAt), until);
+            }
+        }
+    }
+
+    internal static async IAsyncEnumerable<(HorseProfile Horse, IReadOnlyList<VisitRecord> Visits)> Visits(
+        IQuerySession session,
+        IReadOnlyList<HorseProfile> horses,
+        [System.Runtime.CompilerServices.EnumeratorCancellation] CancellationToken ct
+    )
+    {
+        foreach (var page in horses.Chunk(Page))
+        {
+            var ids = page.Select(h => h.Id).ToArray();
+            var visits = (await session.Query<VisitRecord>().Where(v => v.HorseId.IsOneOf(ids)).ToListAsync(ct)).ToLookup(v => v.HorseId);
+            foreach (var horse in page)
+                yield return (horse, [.. visits[horse.Id].Where(v => !v.Withdrawn).OrderBy(v => v.TakenAt)]);
+        }
+    }
+}

@@ -1,0 +1,130 @@
+using BackHistory.History.Practices;
+using Marten;
+
+namespace BackHistory.Store.Practices;
+
+/// <summary>What is asked about the practice, its people and its yards.</summary>
+public sealed class PracticeQueries(IDocumentStore store)
+{
+    /// <summary>The practice's rules as they stand; null before it was founded.</summary>
+    public async Task<Practice?> Load(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Practice>().FirstOrDefaultAsync(ct);
+    }
+
+    /// <summary>The practice as it stood while its rules had a version, so that an old decision can be made again; null for a version
+    /// that they never had.</summary>
+    public async Task<Practice?> AtRules(string practice, int rulesVersion, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        if (
+            await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known
+            || rulesVersion < 1
+            || rulesVersion > known.RulesVersion
+        )
+            return null;
+        if (rulesVersion == known.RulesVersion)
+            return known;
+        var last = (await session.Events.FetchStreamAsync(known.Id, token: ct))
+            .TakeWhile(e => VersionMadeBy(e.Data) is not { } made || made <= rulesVersion)
+            .Last()
+            .Version;
+        return await session.Events.AggregateStreamAsync<Practice>(known.Id, last, token: ct);
+    }
+
+    private static int? VersionMadeBy(object e) =>
+        e switch
+        {
+            WatchRulesChanged r => r.RulesVersion,
+            PriorsLearned p => p.RulesVersion,
+            NoiseLearned n => n.RulesVersion,
+            _ => null,
+        };
+
+    /// <summary>Every version of the reminder rules, newest first: what was in force when.</summary>
+    public async Task<IReadOnlyList<ReminderRulesChanged>> ReminderRulesVersions(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var changes = await session.Events.QueryRawEventDataOnly<ReminderRulesChanged>().ToListAsync(ct);
+        return [.. changes.OrderByDescending(c => c.ReminderRulesVersion)];
+    }
+
+    /// <summary>How much was recorded in each of the last months in which anything was, newest first.</summary>
+    public async Task<IReadOnlyList<PracticeMonth>> Months(string practice, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<PracticeMonth>().OrderByDescending(m => m.Id).Take(most).ToListAsync(ct);
+    }
+
+    /// <summary>The last rebuild of what is read; null where there was none.</summary>
+    public async Task<Store.RebuildRun?> Rebuild(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Store.RebuildRun>(Store.RebuildRun.TheOne, ct);
+    }
+
+    public async Task<Person?> Person(string practice, Guid personId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Person>(personId, ct);
+    }
+
+    public async Task<IReadOnlyList<Person>> People(string practice, IEnumerable<Guid> ids, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadManyAsync<Person>(ct, ids.Distinct().ToArray());
+    }
+
+    /// <summary>Who in the practice has this address, whatever its case; the first where several share it.</summary>
+    public async Task<Person?> PersonByEmail(string practice, string email, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session
+            .Query<Person>()
+            .Where(p => p.Email!.Equals(email, StringComparison.OrdinalIgnoreCase))
+            .OrderBy(p => p.Id)
+            .FirstOrDefaultAsync(ct);
+    }
+
+    /// <summary>By name, from a place on.</summary>
+    public async Task<IReadOnlyList<Person>> PeopleByName(string practice, (string Name, Guid Id)? after, int size, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var query = session.Query<Person>().AsQueryable();
+        if (after is { } c)
+            query = query.Where(p => p.Name.CompareTo(c.Name) > 0 || (p.Name == c.Name && p.Id.CompareTo(c.Id) > 0));
+        return await query.OrderBy(p => p.Name).ThenBy(p => p.Id).Take(size).ToListAsync(ct);
+    }
+
+    public async Task<IReadOnlyList<Person>> InRole(string practice, PersonRole role, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Person>().Where(p => p.Role == role).OrderBy(p => p.Name).ThenBy(p => p.Id).ToListAsync(ct);
+    }
+
+    public async Task<IReadOnlyList<Yard>> Yards(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Yard>().OrderBy(y => y.Name).ThenBy(y => y.Id).ToListAsync(ct);
+    }
+
+    /// <summary>Changes a person as they stand now: what the change does not name stays as others left it.</summary>
+    /// <returns>The person afterwards; null when there is none.</returns>
+    public Task<Person?> Change(string practice, Guid personId, Func<Person, Person> change, CancellationToken ct) =>
+        store.Change(practice, personId, change, ct);
+
+    /// <summary>Adds a person, unless they are there already.</summary>
+    public Task Add(string practice, Person person, CancellationToken ct) => store.Add(practice, person.Id, person, ct);
+
+    /// <summary>Adds a yard, unless it is there already.</summary>
+    public Task Add(string practice, Yard yard, CancellationToken ct) => store.Add(practice, yard.Id, yard, ct);
+
+    /// <summary>Saves documents of this practice in one transaction, whole: for those that nobody else changes.</summary>
+    public async Task Save(string practice, IEnumerable<object> documents, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.StoreObjects(documents);
+        await session.SaveChangesAsync(ct);
+    }
+}

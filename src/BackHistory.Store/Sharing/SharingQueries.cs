@@ -1,0 +1,56 @@
+using BackHistory.History.Sharing;
+using Marten;
+
+namespace BackHistory.Store.Sharing;
+
+/// <summary>What somebody outside the practice wrote about a horse. Kept beside the events, so that it can be erased.</summary>
+/// <param name="PersonId">Who wrote it, where that is known; whoever holds a link is known by the link only.</param>
+public sealed record Comment(Guid Id, Guid HorseId, Guid? PersonId, SharedWith Role, string Words, DateTimeOffset At);
+
+/// <summary>What is asked about sharing.</summary>
+public sealed class SharingQueries(IDocumentStore store)
+{
+    /// <summary>
+    /// Null when nothing of this horse was ever shared. Of a registration that was merged into another, what holds there: whoever was
+    /// given sight of it
+    /// keeps it, and <see cref="HorseSharing.HorseId"/> says of which horse.
+    /// </summary>
+    public async Task<HorseSharing?> Load(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var found = await session.LoadAsync<HorseSharing>(HorseSharing.IdOf(horseId), ct);
+        var seen = new HashSet<Guid> { horseId };
+        for (var next = found; next?.MergedInto is { } into && seen.Add(into); )
+        {
+            next = await session.LoadAsync<HorseSharing>(HorseSharing.IdOf(into), ct);
+            // A merge that was interrupted half-way holds where it held before.
+            if (next?.Merged.Contains(horseId) == true)
+                found = next;
+        }
+
+        return found;
+    }
+
+    /// <summary>Newest first, with those that were written about its second registrations.</summary>
+    public async Task<IReadOnlyList<Comment>> Comments(string practice, Guid horseId, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var merged = (await session.LoadAsync<HorseSharing>(HorseSharing.IdOf(horseId), ct))?.Merged ?? [];
+        Guid[] horses = [horseId, .. merged];
+        return await session
+            .Query<Comment>()
+            .Where(c => c.HorseId.IsOneOf(horses))
+            .OrderByDescending(c => c.At)
+            .ThenBy(c => c.Id)
+            .Take(most)
+            .ToListAsync(ct);
+    }
+
+    /// <summary>Once, however often the same comment comes.</summary>
+    public async Task Keep(string practice, Comment comment, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession(practice);
+        session.Store(comment);
+        await session.SaveChangesAsync(ct);
+    }
+}

@@ -1,0 +1,87 @@
+using Npgsql;
+
+namespace BackHistory.Store;
+
+/// <summary>The role as which practices are served: made where it is missing, and proved to stay on its side of the wall.</summary>
+internal static class WallRole
+{
+    private static readonly string[] Raced = [PostgresErrorCodes.DuplicateObject, PostgresErrorCodes.UniqueViolation, "XX000"];
+
+    public static async Task Make(NpgsqlConnection keeper, NpgsqlConnectionStringBuilder member, CancellationToken ct)
+    {
+        var name = Wall.Quoted(member.Username!);
+        var secret = member.Password is { Length: > 0 } password ? $"password '{ScramVerifier.Of(password)}'" : "password null";
+        try
+        {
+            if (await Wall.Scalar(keeper, "select 1 from pg_roles where rolname = $1", ct, member.Username!) is null)
+                await Wall.Do(keeper, $"create role {name} login nosuperuser nobypassrls nocreatedb nocreaterole noinherit {secret}", ct);
+            else if (await Refused(member, ct))
+                await Wall.Do(keeper, $"alter role {name} login {secret}", ct);
+        }
+        catch (PostgresException e) when (Raced.Contains(e.SqlState))
+        {
+            // Another instance makes the same role at this moment, from the same secret.
+        }
+        catch (PostgresException e) when (e.SqlState == PostgresErrorCodes.InsufficientPrivilege)
+        {
+            throw new WallException(
+                $"""
+                Practices are kept apart inside the database by a role of their own, and this login may not make it. Let an administrator of the database run
+                    create role {name} login nobypassrls noinherit password '…';
+                and name it with ConnectionStrings__Member beside ConnectionStrings__Main.
+                """,
+                e
+            );
+        }
+    }
+
+    /// <summary>Connects as the member and looks whether the wall holds for it.</summary>
+    public static async Task Prove(NpgsqlConnectionStringBuilder member, CancellationToken ct)
+    {
+        await using var connection = await Open(member, ct);
+        const string Passes =
+            "select rolsuper or rolbypassrls or exists (select 1 from pg_class c where c.relnamespace = 'history'::regnamespace and "
+            + "pg_has_role(c.relowner, 'usage')) from pg_roles where rolname = current_user";
+        if (await Wall.Scalar(connection, Passes, ct) is not false)
+            throw new WallException(
+                $"The role {member.Username} owns tables or may pass row-level security: practices would not be kept apart. Name another "
+                    + $"with ConnectionStrings__Member."
+            );
+    }
+
+    private static async Task<NpgsqlConnection> Open(NpgsqlConnectionStringBuilder member, CancellationToken ct)
+    {
+        var connection = new NpgsqlConnection(
+            new NpgsqlConnectionStringBuilder(member.ConnectionString) { Pooling = false }.ConnectionString
+        );
+        try
+        {
+            await connection.OpenAsync(ct);
+            return connection;
+        }
+        catch (NpgsqlException e)
+        {
+            await connection.DisposeAsync();
+            throw new WallException($"The role {member.Username}, as which practices are served, cannot connect: {e.Message}", e);
+        }
+    }
+
+    private static async Task<bool> Refused(NpgsqlConnectionStringBuilder member, CancellationToken ct)
+    {
+        try
+        {
+            await using var connection = await Open(member, ct);
+            return false;
+        }
+        catch (WallException e)
+            when (e.InnerException
+                    is PostgresException
+                    {
+                        SqlState: PostgresErrorCodes.InvalidPassword or PostgresErrorCodes.InvalidAuthorizationSpecification
+                    }
+            )
+        {
+            return true;
+        }
+    }
+}
