@@ -1,9 +1,4 @@
-using System.Globalization;
 using System.Security.Cryptography;
-using BackHistory.History;
-using BackHistory.History.Horses;
-using BackHistory.History.Practices;
-using BackHistory.History.Saddles;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Practice;
 using BackHistory.Service.Store;
@@ -21,9 +16,7 @@ namespace BackHistory.Service.Demo;
 public sealed record DemoSize(int Seed = 20261, int Horses = 300, int Years = 3);
 
 /// <summary>
-/// Fills an empty store with an invented practice, through the same commands as a user's; then lets people in. Interrupted, it goes on
-/// where it
-/// stopped: every step has its own key.
+/// Fills an empty store with an invented practice; then lets people in. Interrupted, it goes on where it stopped.
 /// </summary>
 internal sealed class DemoLoader(
     Settings settings,
@@ -45,7 +38,7 @@ internal sealed class DemoLoader(
 ) : BackgroundService
 {
     /// <summary>The tenant of the invented practice.</summary>
-    private const string Tenant = "invented";
+    private const string Tenant = InventedStore.Tenant;
 
     private const string Email = "manager@practice.invalid";
 
@@ -85,29 +78,15 @@ internal sealed class DemoLoader(
         readiness.Say("An invented practice is being loaded, so that there is something to see.");
         var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
         var invented = new InventedPractice(size.Seed, size.Horses, today, size.Years);
-        var founded = new DateTimeOffset(invented.Start.AddDays(-1).ToDateTime(TimeOnly.MinValue), TimeSpan.Zero);
-        var id = DeterministicId.Of("practice", Tenant);
-        await commands.Execute<History.Practices.Practice>(
-            Context("practice", founded),
-            id,
-            p =>
-                p is null
-                    ? PracticeDecider.Decide(
-                        p,
-                        new FoundPractice(id, InventedPractice.Name, InventedPractice.TimeZone, true, invented.Manager.Id),
-                        founded
-                    )
-                    : Decided.Yes(),
+        await new InventedStore(commands, horses, practices).Take(
+            invented,
+            n =>
+            {
+                if (n % 10 == 0)
+                    readiness.Say($"An invented practice is being loaded: {n} of {invented.Horses.Count} horses.");
+            },
             ct
         );
-        await commands.Execute<History.Practices.Practice>(
-            Context("gauge", founded),
-            id,
-            p => PracticeDecider.Decide(p, InventedPractice.Bench(invented.Manager.Id), founded),
-            ct
-        );
-        await practices.Save(Tenant, invented.Documents, ct);
-        await Horses(invented, ct);
         readiness.Say("The read models are catching up.");
         await progress.Wait(await progress.Last(ct), TimeSpan.FromMinutes(10), time, ct);
         await SignIn(invented, marker, ct);
@@ -115,44 +94,6 @@ internal sealed class DemoLoader(
         await known.Add(new KnownPractice(Tenant, InventedPractice.Name, InventedPractice.TimeZone), ct);
         jobs.Enqueue<LearningJob>(job => job.Run(Tenant, CancellationToken.None));
         await Tell(marker, ct);
-    }
-
-    private async Task Horses(InventedPractice invented, CancellationToken ct)
-    {
-        var done = 0;
-        await Parallel.ForEachAsync(
-            invented.Horses.Index(),
-            new ParallelOptions { MaxDegreeOfParallelism = 4, CancellationToken = ct },
-            async (horse, token) =>
-            {
-                foreach (var (number, step) in horse.Item.Steps().Index())
-                    await Take(step, string.Create(CultureInfo.InvariantCulture, $"invented:{horse.Index}:{number}"), token);
-                var n = Interlocked.Increment(ref done);
-                if (n % 10 == 0)
-                    readiness.Say($"An invented practice is being loaded: {n} of {invented.Horses.Count} horses.");
-            }
-        );
-    }
-
-    private async Task Take(InventedStep step, string key, CancellationToken ct)
-    {
-        var context = Context(key, step.At);
-        var outcome = step.Command switch
-        {
-            InventedCommand.OfHorse c => await commands.Execute<Horse>(context, step.Stream, h => c.Decide(h, step.At), ct),
-            InventedCommand.OfSaddle c => await OfSaddle(c, context, step, ct),
-            _ => throw new ArgumentException($"no way to give {step.Command.GetType().Name}", nameof(step)),
-        };
-        if (outcome.Refused is { } refused)
-            throw new InvalidOperationException(
-                $"{key}: the invented practice gave a command that is refused: {refused.Code}: {refused.Message}"
-            );
-    }
-
-    private async Task<Outcome> OfSaddle(InventedCommand.OfSaddle c, CommandContext context, InventedStep step, CancellationToken ct)
-    {
-        var horse = await horses.Load(Tenant, c.HorseId, ct);
-        return await commands.Execute<Saddle>(context, step.Stream, s => c.Decide(s, horse, step.At), ct);
     }
 
     private async Task SignIn(InventedPractice invented, string marker, CancellationToken ct)
@@ -199,8 +140,6 @@ internal sealed class DemoLoader(
 
     private static async Task Tell(string marker, CancellationToken ct) =>
         await Console.Out.WriteLineAsync($"The invented practice: {(await File.ReadAllTextAsync(marker, ct)).Trim()}");
-
-    private static CommandContext Context(string key, DateTimeOffset at) => new(Tenant, DeterministicId.Of("invention"), key, "", null, at);
 }
 
 /// <summary>The invented practice as part of the service.</summary>

@@ -12,6 +12,11 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
 
     private static readonly string[] Stations = ["shoulder", "behind-shoulder", "mid-back", "last-rib"];
 
+    /// <summary>What its back truly did: for whoever compares what is said of it. Nobody in the program sees it.</summary>
+    public InventedLife Truth => new(new Chance(seed), practice.Start, today, losesOneSide);
+
+    public string Name => InventedNames.Horse(index);
+
     public IEnumerable<InventedStep> Steps()
     {
         var chance = new Chance(seed);
@@ -52,8 +57,10 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
                 yield return step;
             var truth = life.Section("behind-shoulder", day);
             var moved = Math.Max(Math.Abs(truth.SlopeLeft - fitted.SlopeLeft), Math.Abs(truth.SlopeRight - fitted.SlopeRight));
-            // Most saddles that no longer fit are set on the spot; some wait for the bench, and those are what the caseload is for.
-            if (visits > 0 && !(moved > 1.8 && chance.Happens(0.7)))
+            // Most saddles that no longer fit are set on the spot; some wait for the bench, and those are what the caseload is for. One
+            // of a
+            // horse that is hollow on one side waits for the veterinary surgeon.
+            if (visits > 0 && !(moved > 1.8 && chance.Happens(0.7) && !(life.OneSidedFrom < day)))
             {
                 visits++;
                 continue;

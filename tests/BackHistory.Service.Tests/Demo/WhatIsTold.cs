@@ -1,0 +1,43 @@
+using BackHistory.Service.Demo;
+using BackHistory.Service.Trends;
+using BackHistory.Store.Practices;
+using BackHistory.Testing;
+
+namespace BackHistory.Service.Tests.Demo;
+
+/// <summary>
+/// The invented practice as a first start fills it, on the day of the test's clock, looked at once by the rules of thumb. Nothing is
+/// served.
+/// </summary>
+public sealed class WhatIsTold : IAsyncLifetime
+{
+    private PracticeStore _store = null!;
+
+    internal IReadOnlyList<Told> Horses { get; private set; } = [];
+
+    public async ValueTask InitializeAsync()
+    {
+        var time = new FixedTime(TestClock.Running.GetUtcNow());
+        var size = new DemoSize();
+        var invented = new InventedPractice(size.Seed, size.Horses, DateOnly.FromDateTime(time.Now.UtcDateTime), size.Years);
+        _store = await PracticeStore.Open();
+        var practices = new PracticeQueries(_store.Store);
+        await new InventedStore(_store.Commands, _store.Horses, practices).Take(invented, _ => { }, CancellationToken.None);
+        await _store.CatchUp();
+        await _store.EvaluationAt(time).Run(InventedStore.Tenant, CancellationToken.None);
+        await _store.CatchUp();
+        var data = new HorseData(_store.Horses, _store.Reminders, practices, new(_store.Whole), time);
+        var told = new List<Told>();
+        foreach (var horse in invented.Horses)
+        {
+            var id = horse.Steps().First().Stream;
+            var record = await data.Load(InventedStore.Tenant, id, CancellationToken.None);
+            var reminders = await _store.Reminders.Newest(InventedStore.Tenant, [], id, null, 50, CancellationToken.None);
+            told.Add(new Told(horse, record!, reminders));
+        }
+
+        Horses = told;
+    }
+
+    public ValueTask DisposeAsync() => _store.DisposeAsync();
+}
