@@ -12,6 +12,7 @@ public sealed class ArchitectureTests
     [
         typeof(BackHistory.Shape.Tracing).Assembly,
         typeof(BackHistory.Trends.TrendFit).Assembly,
+        typeof(BackHistory.Formats.Sheets.Sheet).Assembly,
         typeof(BackHistory.History.IHappened).Assembly,
         typeof(BackHistory.Store.Commands).Assembly,
         typeof(BackHistory.Reports.Charts.Chart).Assembly,
@@ -21,10 +22,11 @@ public sealed class ArchitectureTests
     private static readonly Architecture House = new ArchLoader().LoadAssembliesIncludingDependencies(Rooms).Build();
 
     [Theory]
-    [InlineData("Shape", "Trends|History|Store|Reports|Service")]
-    [InlineData("Trends", "Shape|History|Store|Reports|Service")]
-    [InlineData("History", "Store|Reports|Service")]
-    [InlineData("Store", "Reports|Service")]
+    [InlineData("Shape", "Trends|Formats|History|Store|Reports|Service")]
+    [InlineData("Trends", "Shape|Formats|History|Store|Reports|Service")]
+    [InlineData("Formats", "Trends|History|Store|Reports|Service")]
+    [InlineData("History", "Formats|Store|Reports|Service")]
+    [InlineData("Store", "Formats|Reports|Service")]
     [InlineData("Reports", "History|Store|Service")]
     public void A_room_knows_only_the_rooms_below_it(string room, string others) =>
         Holds(
@@ -38,7 +40,8 @@ public sealed class ArchitectureTests
 
     [Theory]
     [InlineData("Store", "Marten|Weasel|JasperFx")]
-    [InlineData("Reports", "ScottPlot|PdfSharp|SharpGLTF|Fluid|Ical")]
+    [InlineData("Formats", "CsvHelper|DocumentFormat|SharpGLTF")]
+    [InlineData("Reports", "ScottPlot|PdfSharp|Fluid|Ical")]
     [InlineData("Service", @"Hangfire|MailKit|MimeKit|Microsoft\.AspNetCore")]
     public void A_library_is_named_in_its_own_room_only(string room, string libraries) =>
         Holds(

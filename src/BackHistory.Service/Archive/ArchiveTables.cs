@@ -1,11 +1,11 @@
 using System.Globalization;
 using System.IO.Compression;
+using BackHistory.Formats.Sheets;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.Store.Archives;
-using CsvHelper;
 
 namespace BackHistory.Service.Archive;
 
@@ -14,7 +14,6 @@ namespace BackHistory.Service.Archive;
 internal sealed class ArchiveTables(ArchiveQueries archive, string practice, ArchiveScope? scope)
 {
     // Names are anybody's: a text that a spreadsheet would run goes out as text.
-    private static readonly CsvWriterOptions Options = new() { Injection = CsvInjection.Escape };
 
     public async Task Write(ZipArchive zip, Func<ZipArchive, string, CancellationToken, Task<Stream>> open, CancellationToken ct)
     {
@@ -131,14 +130,7 @@ internal sealed class ArchiveTables(ArchiveQueries archive, string practice, Arc
         async Task Table(string name, string[] header, IAsyncEnumerable<string[]> rows)
         {
             using var memory = new MemoryStream();
-            using (var csv = CsvWriter.Create(memory, Options, leaveOpen: true))
-            {
-                csv.WriteRecord(header);
-                await foreach (var row in rows)
-                    csv.WriteRecord(row);
-                csv.Flush();
-            }
-
+            await CsvTable.Write(memory, header, rows);
             await using var stream = await open(zip, $"tables/{name}.csv", ct);
             memory.Position = 0;
             await memory.CopyToAsync(stream, ct);

@@ -1,10 +1,10 @@
 using System.IO.Compression;
 using System.Text.Json;
+using BackHistory.Formats.Drawings;
 using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Reports.Exchange;
 using BackHistory.Shape;
 using BackHistory.Store;
 using BackHistory.Store.Archives;

@@ -1,7 +1,7 @@
 using System.Globalization;
+using BackHistory.Formats.Meshes;
 using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;
-using BackHistory.Reports.Exchange;
 using BackHistory.Reports.Sheets;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;

@@ -1,7 +1,7 @@
 using System.Globalization;
+using BackHistory.Formats.Drawings;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.Reports.Exchange;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;

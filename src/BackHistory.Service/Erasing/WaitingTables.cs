@@ -1,4 +1,4 @@
-using BackHistory.Service.Import.Sheets;
+using BackHistory.Formats.Sheets;
 using BackHistory.Store.Erasing;
 using BackHistory.Store.Imports;
 

@@ -1,7 +1,7 @@
 using System.Globalization;
+using BackHistory.Formats.Sheets;
 using BackHistory.History;
 using BackHistory.History.Practices;
-using BackHistory.Service.Import.Sheets;
 using BackHistory.Store.Imports;
 using BackHistory.Trends;
 

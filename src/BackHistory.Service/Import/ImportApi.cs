@@ -1,6 +1,6 @@
+using BackHistory.Formats.Sheets;
 using BackHistory.History;
 using BackHistory.Service.Access;
-using BackHistory.Service.Import.Sheets;
 using BackHistory.Service.Web;
 using BackHistory.Store.Imports;
 using Hangfire;
@@ -94,7 +94,7 @@ public static class ImportApi
             return Problems.Of(new Refused("long-name", "Keep the file's name under 120 letters.", Place: "name"));
         var (read, refused) = Sheet.Read(body, sheet);
         if (refused is not null)
-            return Problems.Of(refused);
+            return Problems.Of(SheetLine.Refusing(refused));
         var who = SignedIn.From(http.User);
         var id = NewIds.Of(http, "import");
         var import = new BackHistory.Store.Imports.Import(

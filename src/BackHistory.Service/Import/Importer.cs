@@ -1,8 +1,8 @@
+using BackHistory.Formats.Sheets;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
-using BackHistory.Service.Import.Sheets;
 using BackHistory.Store;
 using BackHistory.Store.Imports;
 using BackHistory.Store.Practices;
@@ -224,7 +224,7 @@ public sealed class Importer(ImportStore imports, Commands commands, PracticeQue
             return (null, [], ImportRefusals.FileGone);
         var (sheet, unreadable) = Sheet.Read(bytes, import.Sheet);
         if (unreadable is not null)
-            return (null, [], unreadable);
+            return (null, [], SheetLine.Refusing(unreadable));
         var (columns, bad) = SheetLine.Columns(sheet!, import.Plan!);
         if (bad is not null)
             return (null, [], bad);

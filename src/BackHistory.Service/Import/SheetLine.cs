@@ -1,5 +1,6 @@
+using BackHistory.Formats.Sheets;
 using BackHistory.History;
-using BackHistory.Service.Import.Sheets;
+using BackHistory.Shape;
 using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Import;
@@ -9,7 +10,11 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
 {
     public int Number => row.Line;
 
-    public Refused? Refused { get; private set; } = row.Problem;
+    public Refused? Refused { get; private set; } = row.Problem is { } problem ? Refusing(problem) : null;
+
+    /// <summary>What a reader of tables refuses, as an import answers it.</summary>
+    public static Refused Refusing(Refusal refusal) =>
+        new(refusal.Code, refusal.Message, Place: refusal.Code == SheetRefusals.UnknownSheet ? "sheet" : null);
 
     /// <summary>The header of the cell that cannot be read.</summary>
     public string? Column { get; private set; }

@@ -1,5 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
+using BackHistory.Formats.Drawings;
+using BackHistory.Formats.Meshes;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;

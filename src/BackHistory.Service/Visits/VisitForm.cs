@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using BackHistory.Formats.Drawings;
 using BackHistory.History;
 using BackHistory.History.Horses;
 
@@ -117,10 +118,16 @@ public sealed class VisitForm
         if (!name.EndsWith(".csv", StringComparison.OrdinalIgnoreCase))
             return AddJson(entries, newId, file);
         var kind = TracingKind == "topline" ? Shape.TracingKind.Topline : Shape.TracingKind.CrossSection;
-        var (tracing, bad) = CsvTracing.Read(file, kind, kind == Shape.TracingKind.CrossSection ? TracingStation : null, 1.0);
+        var (tracing, bad) = TracingTable.Read(
+            file,
+            kind,
+            kind == Shape.TracingKind.CrossSection ? TracingStation : null,
+            1.0,
+            TracingLimits.MostPoints
+        );
         if (tracing is not null)
             entries.Add(new TracingEntry(newId(), tracing));
-        return bad;
+        return bad is null ? null : new Refused(bad.Code, bad.Message, Place: bad.Place);
     }
 
     /// <summary>JSON Lines in the form of the <c>measure</c> verb, one tracing a line, or one object over several.</summary>

@@ -1,4 +1,5 @@
 using System.Text;
+using BackHistory.Formats.Drawings;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
@@ -145,9 +146,9 @@ public static class VisitsApi
         };
         if (form is not { } known)
             return Problems.Of(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
-        var (tracing, bad) = CsvTracing.Read(body, known, station, noise ?? 1.0);
+        var (tracing, bad) = TracingTable.Read(body, known, station, noise ?? 1.0, TracingLimits.MostPoints);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.Of(new Refused(bad.Code, bad.Message, Place: bad.Place));
         return await Enter(
             http,
             runner,

@@ -1,3 +1,4 @@
+using BackHistory.Formats.Meshes;
 using BackHistory.Shape;
 
 namespace BackHistory.Benchmarks.Shape;

@@ -1,11 +1,13 @@
 using System.Diagnostics;
 using System.IO.Compression;
 using System.Text;
+using BackHistory.Formats.Drawings;
+using BackHistory.Formats.Meshes;
+using BackHistory.Formats.Sheets;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Archive;
-using BackHistory.Service.Import.Sheets;
 using BackHistory.Service.Tests.Import;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
@@ -77,7 +79,7 @@ public sealed class FuzzTests
             ["CSV of a contour"] = ([Text("x_mm,y_mm\n-100,0\n0,30.5\n100,0\n")], b => ContourImport.Read(ContourFormat.Csv, b)),
             ["CSV of a visit"] = (
                 [Text("x_mm,y_mm\n-100,0\n0,30.5\n100,0\n"), Text("x_mm,y_mm\r\n\"1\",\"2\"\r\n")],
-                b => CsvTracing.Read(b, TracingKind.CrossSection, "shoulder", 1)
+                b => TracingTable.Read(b, TracingKind.CrossSection, "shoulder", 1, 1000)
             ),
             ["OBJ"] = ([Text("v 0 0 0\nv 1 0 0\nv 0 1 0\nvn 0 0 1\nf 1 2 3\nf 1//1 2//1 3//1\n")], b => MeshImport.Read(MeshFormat.Obj, b)),
             ["PLY"] = (

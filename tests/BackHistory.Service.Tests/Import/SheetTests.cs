@@ -1,6 +1,6 @@
 using System.Text;
+using BackHistory.Formats.Sheets;
 using BackHistory.Service.Import;
-using BackHistory.Service.Import.Sheets;
 using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Tests.Import;

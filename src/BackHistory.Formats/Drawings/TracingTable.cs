@@ -1,0 +1,66 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using BackHistory.Shape;
+using CsvHelper;
+
+namespace BackHistory.Formats.Drawings;
+
+/// <summary>A tracing as a table: a header <c>x_mm,y_mm</c> and a row a point, in traced order, midline mark at the origin.</summary>
+public static class TracingTable
+{
+    public static (Tracing? Tracing, Unread? Unread) Read(byte[] utf8, TracingKind kind, string? station, double noise, int mostPoints)
+    {
+        var points = ImmutableArray.CreateBuilder<Point>();
+        var options = new CsvReaderOptions
+        {
+            HasHeader = true,
+            Separator = ',',
+            MaxRecordSize = 4096,
+            TrackLineNumbers = true,
+            SkipEmptyLines = true,
+        };
+        using var csv = CsvReader.Create(utf8, options);
+        try
+        {
+            csv.ReadHeader();
+            if (csv.Headers is not ["x_mm", "y_mm"])
+                return (null, new Unread("unreadable", "The first line must be the header x_mm,y_mm: both in millimetres, y up."));
+            while (csv.Read())
+            {
+                if (points.Count > mostPoints)
+                    return (null, new Unread("too-many-points", $"More than {mostPoints} points in one tracing. Thin it out."));
+                if (csv.FieldCount != 2 || !Number(csv.GetString(0), out var x) || !Number(csv.GetString(1), out var y))
+                {
+                    var line = string.Create(CultureInfo.InvariantCulture, $"line {csv.LineNumber}");
+                    return (
+                        null,
+                        new Unread("unreadable", $"In {line} two numbers with a decimal point are expected. Nothing was saved.", line)
+                    );
+                }
+
+                points.Add(new Point(x, y));
+            }
+        }
+        catch (CsvFormatException e)
+        {
+            return (null, new Unread("unreadable", $"Line {e.LineNumber} is no line of a comma-separated table. Nothing was saved."));
+        }
+
+        return (
+            new Tracing
+            {
+                Kind = kind,
+                Station = station,
+                Points = points.ToImmutable(),
+                Noise = noise,
+            },
+            null
+        );
+    }
+
+    private static bool Number(string? text, out double value) =>
+        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out value);
+}
+
+/// <summary>Why a table could not be read, and in which of its lines.</summary>
+public sealed record Unread(string Code, string Message, string? Place = null);
