@@ -48,8 +48,8 @@ function draftHere(): Draft {
 }
 
 /**
- * One copy of the page serves all stations of a visit that is being entered: it may be the only one that is there without a connection. What is traced
- * stands in the list; somebody who was quicker than this script has chosen already, and the address says it otherwise.
+ * One copy of the page serves all stations of a visit that is being entered: it may be the only one that is there without a
+ * connection. What is traced stands in the list; somebody who was quicker than this script has chosen already, and the address says it otherwise.
  */
 function choose(): void {
   const pick = $<HTMLSelectElement>('pick');
@@ -108,7 +108,10 @@ let painting = false;
 function paint(): void {
   if (painting) return;
   painting = true;
-  requestAnimationFrame(() => { painting = false; paintNow(); });
+  requestAnimationFrame(() => {
+    painting = false;
+    paintNow();
+  });
 }
 
 function paintNow(): void {
@@ -120,7 +123,10 @@ function paintNow(): void {
 
 function status(): void {
   const [map, topline, alone] = [plane(), setup.kind === 'topline', isDraft && !navigator.onLine];
-  write('desk-status', nextStep(history.now, { picture: picture !== null, topline, levelBegun: levelFrom !== null, alone }) + scaleOf(history.now, map));
+  write(
+    'desk-status',
+    nextStep(history.now, { picture: picture !== null, topline, levelBegun: levelFrom !== null, alone }) + scaleOf(history.now, map),
+  );
   for (const b of tools) if (b.ariaPressed !== String(b.dataset.tool === tool)) b.ariaPressed = String(b.dataset.tool === tool);
   $<HTMLButtonElement>('desk-undo').disabled = !history.canUndo;
   $<HTMLButtonElement>('desk-redo').disabled = !history.canRedo;
@@ -138,22 +144,35 @@ const toolName = () => root.querySelector<HTMLButtonElement>(`[data-tool="${tool
 function place(p: Point): void {
   const s = history.now;
   switch (tool) {
-    case 'known': askKnown(p); break;
-    case 'midline': change({ ...s, midline: p }); tool = 'level'; break;
-    case 'level': placeLevel(p); break;
+    case 'known':
+      askKnown(p);
+      break;
+    case 'midline':
+      change({ ...s, midline: p });
+      tool = 'level';
+      break;
+    case 'level':
+      placeLevel(p);
+      break;
     case 'trace': {
       const at = picture && $<HTMLInputElement>('desk-snap').checked ? toLine(picture, p, lens.scale) : p;
       change({ ...s, points: inserted(s.points, at, 10 / lens.scale) });
       break;
     }
-    case 'mark': change({ ...s, marks: { ...s.marks, [$<HTMLSelectElement>('desk-mark').value]: p } }); break;
-    default: break;
+    case 'mark':
+      change({ ...s, marks: { ...s.marks, [$<HTMLSelectElement>('desk-mark').value]: p } });
+      break;
+    default:
+      break;
   }
   paint();
 }
 
 function placeLevel(p: Point): void {
-  if (!levelFrom) { levelFrom = p; return; }
+  if (!levelFrom) {
+    levelFrom = p;
+    return;
+  }
   change({ ...history.now, level: levelFrom[0] <= p[0] ? [levelFrom, p] : [p, levelFrom] });
   levelFrom = null;
   tool = 'trace';
@@ -163,12 +182,19 @@ function askKnown(p: Point): void {
   const dialog = $<HTMLDialogElement>('desk-known');
   const n = history.now.known.length;
   const [x, y] = [$<HTMLInputElement>('desk-known-x'), $<HTMLInputElement>('desk-known-y')];
-  const preset = (data.corners ?? '').split(';').filter(Boolean).map(c => c.split(',').map(Number))[n];
-  [x.value, y.value] = preset && $<HTMLInputElement>('desk-sheet').checked ? preset.map(String) as [string, string] : n === 0 ? ['0', '0'] : ['', ''];
+  const preset = (data.corners ?? '')
+    .split(';')
+    .filter(Boolean)
+    .map(c => c.split(',').map(Number))[n];
+  [x.value, y.value] =
+    preset && $<HTMLInputElement>('desk-sheet').checked ? (preset.map(String) as [string, string]) : n === 0 ? ['0', '0'] : ['', ''];
   dialog.onclose = () => {
     if (dialog.returnValue !== 'ok') return;
     const mm: Point = [Number(x.value.replace(',', '.')), Number(y.value.replace(',', '.'))];
-    if (!mm.every(Number.isFinite) || x.value.trim() === '' || y.value.trim() === '') { say('Both numbers are needed, in millimetres.'); return; }
+    if (!mm.every(Number.isFinite) || x.value.trim() === '' || y.value.trim() === '') {
+      say('Both numbers are needed, in millimetres.');
+      return;
+    }
     change({ ...history.now, known: [...history.now.known, { at: p, mm }] });
   };
   dialog.showModal();
@@ -178,7 +204,9 @@ function askKnown(p: Point): void {
 function show(m: Measured | null, error: string | null): void {
   measured = m;
   const list = $('desk-measures');
-  if (error) { say(error); }
+  if (error) {
+    say(error);
+  }
   list.replaceChildren();
   if (m?.refused) say(m.refused.message);
   else if (m) say('');
@@ -186,7 +214,8 @@ function show(m: Measured | null, error: string | null): void {
   // The bare half areas are those to 150 mm under another name.
   for (const row of (m?.measures ?? []).filter(r => r.key !== 'half-area-left' && r.key !== 'half-area-right')) {
     const tr = document.createElement('tr');
-    for (const text of [row.says, row.reads ?? row.why ?? '—', lastValues.get(row.key) ?? '']) tr.append(Object.assign(document.createElement('td'), { textContent: text }));
+    for (const text of [row.says, row.reads ?? row.why ?? '—', lastValues.get(row.key) ?? ''])
+      tr.append(Object.assign(document.createElement('td'), { textContent: text }));
     list.append(tr);
   }
   paint();
@@ -205,7 +234,7 @@ async function loadGhost(): Promise<void> {
   const answer = await fetch(asked).catch(() => null);
   // Meanwhile another station may have been chosen.
   if (!answer?.ok || asked !== data.ghost) return;
-  const last = await answer.json() as Measured;
+  const last = (await answer.json()) as Measured;
   ghost = { contour: last.contour, gaps: [] };
   for (const m of last.measures) if (m.reads !== null) lastValues.set(m.key, m.reads);
   paint();
@@ -230,7 +259,10 @@ async function put(chosen: File): Promise<void> {
   keepDraft();
 }
 
-/** While the picture is looked at: the browser takes the memory for its frames and reads the code of a point, so that the first one waits for neither. */
+/**
+ * While the picture is looked at: the browser takes the memory for its frames and reads the code of a point, so that the first
+ * one waits for neither.
+ */
 async function limber(shown: Picture): Promise<void> {
   for (let frame = 0; frame < 3; frame++) {
     await new Promise(requestAnimationFrame);
@@ -257,8 +289,11 @@ async function save(): Promise<void> {
   if (!why) {
     saved = true;
     draft.drop();
-    why = keep && await attach(data.files!, key(), keep);
-    if (!why) { location.assign(data.done!); return; }
+    why = keep && (await attach(data.files!, key(), keep));
+    if (!why) {
+      location.assign(data.done!);
+      return;
+    }
     button.textContent = 'Save the picture';
     why = `The tracing is saved. Its picture is not: ${why} Try again, or take the tick off and go on.`;
   }
@@ -295,7 +330,8 @@ const here = (e: PointerEvent): Point => {
 };
 
 function nearest(p: Point): Handle | null {
-  let best: Handle | null = null, least = 16;
+  let best: Handle | null = null,
+    least = 16;
   for (const h of handles(history.now)) {
     const [x, y] = lens.toCanvas(placeOf(history.now, h));
     const d = Math.hypot(x - p[0], y - p[1]);
@@ -308,7 +344,10 @@ canvas.addEventListener('pointerdown', e => {
   canvas.setPointerCapture(e.pointerId);
   const p = here(e);
   touches.set(e.pointerId, p);
-  if (touches.size > 1 || showCurve) { dragging = null; return; }
+  if (touches.size > 1 || showCurve) {
+    dragging = null;
+    return;
+  }
   const handle = e.button === 0 ? nearest(p) : null;
   chosen = handle;
   dragging = { handle, from: p, moved: false };
@@ -318,7 +357,10 @@ canvas.addEventListener('pointerdown', e => {
 canvas.addEventListener('pointermove', e => {
   const p = here(e);
   const before = touches.get(e.pointerId);
-  if (touches.size === 2 && before) { pinch(e.pointerId, before, p); return; }
+  if (touches.size === 2 && before) {
+    pinch(e.pointerId, before, p);
+    return;
+  }
   if (before) touches.set(e.pointerId, p);
   cursor = lens.toPicture(p);
   if (dragging) {
@@ -345,8 +387,14 @@ canvas.addEventListener('pointerup', e => {
   paint();
 });
 
-canvas.addEventListener('pointercancel', e => { touches.delete(e.pointerId); dragging = null; });
-canvas.addEventListener('pointerleave', () => { cursor = null; paint(); });
+canvas.addEventListener('pointercancel', e => {
+  touches.delete(e.pointerId);
+  dragging = null;
+});
+canvas.addEventListener('pointerleave', () => {
+  cursor = null;
+  paint();
+});
 
 function pinch(id: number, before: Point, now: Point): void {
   const other = [...touches].find(([k]) => k !== id)![1];
@@ -357,12 +405,16 @@ function pinch(id: number, before: Point, now: Point): void {
   paint();
 }
 
-canvas.addEventListener('wheel', e => {
-  e.preventDefault();
-  const box = canvas.getBoundingClientRect();
-  lens.zoom(Math.exp(-e.deltaY / 400), [e.clientX - box.left, e.clientY - box.top]);
-  paint();
-}, { passive: false });
+canvas.addEventListener(
+  'wheel',
+  e => {
+    e.preventDefault();
+    const box = canvas.getBoundingClientRect();
+    lens.zoom(Math.exp(-e.deltaY / 400), [e.clientX - box.left, e.clientY - box.top]);
+    paint();
+  },
+  { passive: false },
+);
 
 canvas.addEventListener('keydown', e => {
   const step = e.shiftKey ? 10 : 1;
@@ -374,19 +426,32 @@ canvas.addEventListener('keydown', e => {
     change(moved(history.now, chosen, [x + arrow[0] / lens.scale, y + arrow[1] / lens.scale]));
   } else if (arrow) {
     cursor ??= centre();
-    cursor = [cursor[0] + 4 * arrow[0] / lens.scale, cursor[1] + 4 * arrow[1] / lens.scale];
+    cursor = [cursor[0] + (4 * arrow[0]) / lens.scale, cursor[1] + (4 * arrow[1]) / lens.scale];
   } else if (e.key === 'Enter' && picture && !showCurve) place(cursor ?? centre());
   else if (e.key === 'Tab' && !e.ctrlKey && handles(history.now).length > 0) {
     const all = handles(history.now);
     const i = chosen ? all.findIndex(h => JSON.stringify(h) === JSON.stringify(chosen)) : e.shiftKey ? 0 : -1;
     const next = i + (e.shiftKey ? -1 : 1);
-    if (next < 0 || next >= all.length) { chosen = null; paint(); return; }
+    if (next < 0 || next >= all.length) {
+      chosen = null;
+      paint();
+      return;
+    }
     chosen = all[next]!;
-  } else if ((e.key === 'Delete' || e.key === 'Backspace') && chosen) { const gone = chosen; chosen = null; change(without(history.now, gone)); }
-  else if (e.key === 'Escape') { chosen = null; levelFrom = null; }
-  else if (e.key.toLowerCase() === 'z' && history.undo()) { chosen = null; refresh(); }
-  else if (e.key.toLowerCase() === 'y' && history.redo()) { chosen = null; refresh(); }
-  else if (e.key === '+' || e.key === '-') lens.zoom(e.key === '+' ? 1.25 : 0.8, [canvas.clientWidth / 2, canvas.clientHeight / 2]);
+  } else if ((e.key === 'Delete' || e.key === 'Backspace') && chosen) {
+    const gone = chosen;
+    chosen = null;
+    change(without(history.now, gone));
+  } else if (e.key === 'Escape') {
+    chosen = null;
+    levelFrom = null;
+  } else if (e.key.toLowerCase() === 'z' && history.undo()) {
+    chosen = null;
+    refresh();
+  } else if (e.key.toLowerCase() === 'y' && history.redo()) {
+    chosen = null;
+    refresh();
+  } else if (e.key === '+' || e.key === '-') lens.zoom(e.key === '+' ? 1.25 : 0.8, [canvas.clientWidth / 2, canvas.clientHeight / 2]);
   else if (e.key.toLowerCase() === 'c') toggle();
   else return;
   e.preventDefault();
@@ -399,19 +464,57 @@ function toggle(): void {
   paint();
 }
 
-for (const b of tools) b.addEventListener('click', () => { tool = b.dataset.tool as Tool; levelFrom = null; paint(); canvas.focus(); });
-$('desk-undo').addEventListener('click', () => { if (history.undo()) { chosen = null; refresh(); } });
-$('desk-redo').addEventListener('click', () => { if (history.redo()) { chosen = null; refresh(); } });
+for (const b of tools)
+  b.addEventListener('click', () => {
+    tool = b.dataset.tool as Tool;
+    levelFrom = null;
+    paint();
+    canvas.focus();
+  });
+$('desk-undo').addEventListener('click', () => {
+  if (history.undo()) {
+    chosen = null;
+    refresh();
+  }
+});
+$('desk-redo').addEventListener('click', () => {
+  if (history.redo()) {
+    chosen = null;
+    refresh();
+  }
+});
 $('desk-toggle').addEventListener('click', toggle);
 $('desk-save').addEventListener('click', () => void save());
-$('desk-zoom-in').addEventListener('click', () => { lens.zoom(1.25, [canvas.clientWidth / 2, canvas.clientHeight / 2]); paint(); });
-$('desk-zoom-out').addEventListener('click', () => { lens.zoom(0.8, [canvas.clientWidth / 2, canvas.clientHeight / 2]); paint(); });
-$('desk-again').addEventListener('click', () => { chosen = null; change({ ...history.now, points: [] }); });
-$<HTMLInputElement>('desk-file').addEventListener('change', e => { const file = (e.target as HTMLInputElement).files?.[0]; if (file) void put(file); });
-$<HTMLInputElement>('desk-noise').addEventListener('change', e => { setup.noise = Math.max(0, Number((e.target as HTMLInputElement).value) || 0); refresh(); });
-document.getElementById('desk-tail')?.addEventListener('change', e => { setup.tailLeft = (e.target as HTMLInputElement).checked; refresh(); });
+$('desk-zoom-in').addEventListener('click', () => {
+  lens.zoom(1.25, [canvas.clientWidth / 2, canvas.clientHeight / 2]);
+  paint();
+});
+$('desk-zoom-out').addEventListener('click', () => {
+  lens.zoom(0.8, [canvas.clientWidth / 2, canvas.clientHeight / 2]);
+  paint();
+});
+$('desk-again').addEventListener('click', () => {
+  chosen = null;
+  change({ ...history.now, points: [] });
+});
+$<HTMLInputElement>('desk-file').addEventListener('change', e => {
+  const file = (e.target as HTMLInputElement).files?.[0];
+  if (file) void put(file);
+});
+$<HTMLInputElement>('desk-noise').addEventListener('change', e => {
+  setup.noise = Math.max(0, Number((e.target as HTMLInputElement).value) || 0);
+  refresh();
+});
+document.getElementById('desk-tail')?.addEventListener('change', e => {
+  setup.tailLeft = (e.target as HTMLInputElement).checked;
+  refresh();
+});
 canvas.addEventListener('dragover', e => e.preventDefault());
-canvas.addEventListener('drop', e => { e.preventDefault(); const file = e.dataTransfer?.files[0]; if (file) void put(file); });
+canvas.addEventListener('drop', e => {
+  e.preventDefault();
+  const file = e.dataTransfer?.files[0];
+  if (file) void put(file);
+});
 new ResizeObserver(() => paint()).observe(canvas);
 
 $<HTMLSelectElement>('pick').addEventListener('change', e => turnTo(e.target as HTMLSelectElement));

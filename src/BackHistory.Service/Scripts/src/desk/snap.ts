@@ -4,7 +4,10 @@ import type { Point } from './plane';
 
 const REACH = 14;
 
-/** A piece of more points than about this across is looked at in a smaller copy of the picture: the middle of a stroke is a mean over many of them. */
+/**
+ * A piece of more points than about this across is looked at in a smaller copy of the picture: the middle of a stroke is a mean
+ * over many of them.
+ */
 const MOST = 64;
 
 const piece = new OffscreenCanvas(1, 1);
@@ -12,7 +15,7 @@ const piece = new OffscreenCanvas(1, 1);
 /** The middle of the dark stroke near a point, in picture pixels; the point itself where nothing is darker than its surroundings. */
 export function toLine(picture: Picture, p: Point, scale: number): Point {
   const around = Math.max(4, Math.round(REACH / scale));
-  const halvings = Math.min(picture.levels.length - 1, Math.max(0, Math.round(Math.log2(2 * around / MOST))));
+  const halvings = Math.min(picture.levels.length - 1, Math.max(0, Math.round(Math.log2((2 * around) / MOST))));
   const detail = 2 ** halvings;
   const reach = Math.ceil(around / detail);
   const size = 2 * reach + 1;
@@ -34,7 +37,8 @@ export function toLine(picture: Picture, p: Point, scale: number): Point {
     const [x, y] = [i % size, Math.floor(i / size)];
     return Math.max(0, dark[i]! - mean - 18) * Math.exp(-((x - cx) ** 2 + (y - cy) ** 2) / (2 * sd * sd));
   };
-  let best = -1, most = 0;
+  let best = -1,
+    most = 0;
   for (let i = 0; i < dark.length; i++) {
     const w = weigh(i, reach, reach, reach / 2);
     if (w > most) [most, best] = [w, i];

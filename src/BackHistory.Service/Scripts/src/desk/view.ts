@@ -2,9 +2,13 @@
 import type { Point, ToPlane } from './plane';
 import type { Handle, Sheet } from './sheet';
 import { placeOf } from './sheet';
+import { spline } from './spline';
 import type { Picture } from './picture';
 
-export interface Curve { contour: readonly Point[]; gaps: readonly [Point, Point][] }
+export interface Curve {
+  contour: readonly Point[];
+  gaps: readonly [Point, Point][];
+}
 
 export interface Scene {
   picture: Picture | null;
@@ -29,8 +33,12 @@ export class Lens {
     this.y = (canvas.clientHeight - height * this.scale) / 2;
   }
 
-  toPicture([x, y]: Point): Point { return [(x - this.x) / this.scale, (y - this.y) / this.scale]; }
-  toCanvas([x, y]: Point): Point { return [x * this.scale + this.x, y * this.scale + this.y]; }
+  toPicture([x, y]: Point): Point {
+    return [(x - this.x) / this.scale, (y - this.y) / this.scale];
+  }
+  toCanvas([x, y]: Point): Point {
+    return [x * this.scale + this.x, y * this.scale + this.y];
+  }
 
   zoom(factor: number, [x, y]: Point): void {
     const next = Math.min(40, Math.max(0.02, this.scale * factor));
@@ -40,7 +48,10 @@ export class Lens {
     this.scale = next;
   }
 
-  pan(dx: number, dy: number): void { this.x += dx; this.y += dy; }
+  pan(dx: number, dy: number): void {
+    this.x += dx;
+    this.y += dy;
+  }
 }
 
 /** The page's colours, asked for once a drawing. */
@@ -48,7 +59,7 @@ const tokens = new Map<string, string>();
 
 function css(name: string): string {
   let value = tokens.get(name);
-  if (value === undefined) tokens.set(name, value = getComputedStyle(document.documentElement).getPropertyValue(name).trim());
+  if (value === undefined) tokens.set(name, (value = getComputedStyle(document.documentElement).getPropertyValue(name).trim()));
   return value;
 }
 
@@ -70,7 +81,16 @@ export function draw(canvas: HTMLCanvasElement, lens: Lens, scene: Scene): void 
 }
 
 function isBare({ picture, sheet, cursor, showCurve }: Scene): boolean {
-  return !picture && !cursor && !showCurve && sheet.points.length === 0 && sheet.known.length === 0 && !sheet.midline && !sheet.level && Object.keys(sheet.marks).length === 0;
+  return (
+    !picture &&
+    !cursor &&
+    !showCurve &&
+    sheet.points.length === 0 &&
+    sheet.known.length === 0 &&
+    !sheet.midline &&
+    !sheet.level &&
+    Object.keys(sheet.marks).length === 0
+  );
 }
 
 function drawPicture(ink: CanvasRenderingContext2D, lens: Lens, scene: Scene): void {
@@ -78,15 +98,39 @@ function drawPicture(ink: CanvasRenderingContext2D, lens: Lens, scene: Scene): v
   if (picture) {
     ink.imageSmoothingEnabled = lens.scale < 3;
     const halvings = Math.floor(Math.log2(1 / (lens.scale * (window.devicePixelRatio || 1))));
-    ink.drawImage(picture.levels[Math.min(Math.max(0, halvings), picture.levels.length - 1)]!, lens.x, lens.y, picture.width * lens.scale, picture.height * lens.scale);
+    ink.drawImage(
+      picture.levels[Math.min(Math.max(0, halvings), picture.levels.length - 1)]!,
+      lens.x,
+      lens.y,
+      picture.width * lens.scale,
+      picture.height * lens.scale,
+    );
   }
   const at = (p: Point) => lens.toCanvas(p);
   if (sheet.level) line(ink, sheet.level.map(at), css('--girth'), 2, [8, 5]);
   line(ink, spline(sheet.points).map(at), css('--left'), 2.5, []);
   for (const p of sheet.points) dot(ink, at(p), 4, css('--left'), false);
-  for (const [i, k] of sheet.known.entries()) { cross(ink, at(k.at), css('--refit')); label(ink, at(k.at), String(i + 1)); }
-  for (const [name, p] of Object.entries(sheet.marks)) { dot(ink, at(p), 6, css('--watch'), false); label(ink, at(p), name); }
-  if (sheet.midline) { line(ink, [[at(sheet.midline)[0], at(sheet.midline)[1] - 26], [at(sheet.midline)[0], at(sheet.midline)[1] + 26]], css('--refit'), 2, []); dot(ink, at(sheet.midline), 5, css('--refit'), false); }
+  for (const [i, k] of sheet.known.entries()) {
+    cross(ink, at(k.at), css('--refit'));
+    label(ink, at(k.at), String(i + 1));
+  }
+  for (const [name, p] of Object.entries(sheet.marks)) {
+    dot(ink, at(p), 6, css('--watch'), false);
+    label(ink, at(p), name);
+  }
+  if (sheet.midline) {
+    line(
+      ink,
+      [
+        [at(sheet.midline)[0], at(sheet.midline)[1] - 26],
+        [at(sheet.midline)[0], at(sheet.midline)[1] + 26],
+      ],
+      css('--refit'),
+      2,
+      [],
+    );
+    dot(ink, at(sheet.midline), 5, css('--refit'), false);
+  }
   if (sheet.level) for (const p of sheet.level) dot(ink, at(p), 5, css('--girth'), false);
   if (scene.chosen) dot(ink, at(placeOf(sheet, scene.chosen)), 10, css('--ink'), true);
   if (scene.cursor) {
@@ -119,7 +163,7 @@ function magnify(ink: CanvasRenderingContext2D, picture: Picture, at: Point, len
 }
 
 function drawCurves(ink: CanvasRenderingContext2D, w: number, h: number, scene: Scene): void {
-  const all = [...scene.curve?.contour ?? [], ...scene.ghost?.contour ?? []];
+  const all = [...(scene.curve?.contour ?? []), ...(scene.ghost?.contour ?? [])];
   if (all.length === 0) {
     ink.fillStyle = css('--soft');
     ink.font = '16px ' + css('--text');
@@ -127,7 +171,8 @@ function drawCurves(ink: CanvasRenderingContext2D, w: number, h: number, scene: 
     ink.fillText('The registered curve stands here once the tracing can be measured.', w / 2, h / 2, w - 40);
     return;
   }
-  const xs = all.map(p => p[0]), ys = all.map(p => p[1]);
+  const xs = all.map(p => p[0]),
+    ys = all.map(p => p[1]);
   const [left, right, low, high] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
   const scale = Math.min((w - 60) / (right - left || 1), (h - 60) / (high - low || 1));
   const at = (p: Point): Point => [w / 2 + (p[0] - (left + right) / 2) * scale, h / 2 - (p[1] - (low + high) / 2) * scale];
@@ -140,7 +185,11 @@ function drawCurves(ink: CanvasRenderingContext2D, w: number, h: number, scene: 
   ink.fillStyle = css('--soft');
   ink.font = '13px ' + css('--text');
   ink.textAlign = 'left';
-  ink.fillText(scene.ghost ? 'solid: this tracing; dashed: last visit; millimetres, one scale both ways' : 'millimetres, one scale both ways', 12, h - 12);
+  ink.fillText(
+    scene.ghost ? 'solid: this tracing; dashed: last visit; millimetres, one scale both ways' : 'millimetres, one scale both ways',
+    12,
+    h - 12,
+  );
 }
 
 function line(ink: CanvasRenderingContext2D, points: readonly Point[], colour: string, width: number, dash: number[]): void {
@@ -166,8 +215,26 @@ function dot(ink: CanvasRenderingContext2D, [x, y]: Point, radius: number, colou
 }
 
 function cross(ink: CanvasRenderingContext2D, [x, y]: Point, colour: string): void {
-  line(ink, [[x - 9, y], [x + 9, y]], colour, 1.5, []);
-  line(ink, [[x, y - 9], [x, y + 9]], colour, 1.5, []);
+  line(
+    ink,
+    [
+      [x - 9, y],
+      [x + 9, y],
+    ],
+    colour,
+    1.5,
+    [],
+  );
+  line(
+    ink,
+    [
+      [x, y - 9],
+      [x, y + 9],
+    ],
+    colour,
+    1.5,
+    [],
+  );
 }
 
 function label(ink: CanvasRenderingContext2D, [x, y]: Point, text: string): void {
@@ -178,28 +245,4 @@ function label(ink: CanvasRenderingContext2D, [x, y]: Point, text: string): void
   ink.strokeText(text, x + 10, y - 8);
   ink.fillStyle = css('--ink');
   ink.fillText(text, x + 10, y - 8);
-}
-
-/** A centripetal Catmull–Rom preview through the points: no loops at sharp ridges. The server smooths and measures; this only shows the way. */
-export function spline(points: readonly Point[]): Point[] {
-  if (points.length < 3) return [...points];
-  const out: Point[] = [];
-  for (let i = 0; i + 1 < points.length; i++) {
-    const p = [points[Math.max(0, i - 1)]!, points[i]!, points[i + 1]!, points[Math.min(points.length - 1, i + 2)]!] as const;
-    for (let k = 0; k < 12; k++) out.push(catmull(p, k / 12));
-  }
-  out.push(points.at(-1)!);
-  return out;
-}
-
-function catmull(p: readonly [Point, Point, Point, Point], t: number): Point {
-  const knot = (a: Point, b: Point) => Math.max(1e-6, Math.hypot(b[0] - a[0], b[1] - a[1]) ** 0.5);
-  const t0 = 0, t1 = t0 + knot(p[0], p[1]), t2 = t1 + knot(p[1], p[2]), t3 = t2 + knot(p[2], p[3]);
-  const u = t1 + t * (t2 - t1);
-  const mix = (a: Point, b: Point, from: number, to: number): Point => {
-    const f = to === from ? 0 : (u - from) / (to - from);
-    return [a[0] + (b[0] - a[0]) * f, a[1] + (b[1] - a[1]) * f];
-  };
-  const [a1, a2, a3] = [mix(p[0], p[1], t0, t1), mix(p[1], p[2], t1, t2), mix(p[2], p[3], t2, t3)];
-  return mix(mix(a1, a2, t0, t2), mix(a2, a3, t1, t3), t1, t2);
 }
