@@ -89,7 +89,7 @@ restore() {
   return 1
 }
 
-# Builds the page scripts from their locked sources, before the service that serves them; what npm has installed already is left alone.
+# Builds the page scripts and styles from their locked sources, before the service that serves them; what npm has installed already is left alone.
 need_scripts() {
   command -v npm >/dev/null 2>&1 || need_packages nodejs npm
   local at=src/BackHistory.Service/Scripts stamp tries
