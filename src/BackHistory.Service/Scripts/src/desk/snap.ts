@@ -10,7 +10,10 @@ const REACH = 14;
  */
 const MOST = 64;
 
-/** The piece of the picture that is looked at lies on a canvas of its own, which is kept: a new one for every point would cost the hand a wait. */
+/**
+ * The piece of the picture that is looked at lies on a canvas of its own, which is kept: a new one for every point would cost the hand
+ * a wait.
+ */
 export class Snap {
   private readonly piece = new OffscreenCanvas(1, 1);
 

@@ -1,4 +1,5 @@
-// What a touch of the picture does, tool by tool, and what can be taken hold of. Pure: the sheet and the hand go in, the next ones come out.
+// What a touch of the picture does, tool by tool, and what can be taken hold of. Pure: the sheet and the hand go in, the next ones
+// come out.
 import type { Point } from './plane';
 import { handles, inserted, placeOf, type Handle, type Sheet } from './sheet';
 
