@@ -174,7 +174,7 @@ public sealed class MeshTests
             ply.Append(CultureInfo.InvariantCulture, $"0 3 {t.A} {t.B} {t.C}\n");
         ply.Append("5\n");
         var stl = new StringBuilder("solid bunny\n");
-        static string Vertex(int k) => $"  vertex {F(Bunny.Vertices[k].X)} {F(Bunny.Vertices[k].Y)} {F(Bunny.Vertices[k].Z)}\n";
+        string Vertex(int k) => $"  vertex {F(Bunny.Vertices[k].X)} {F(Bunny.Vertices[k].Y)} {F(Bunny.Vertices[k].Z)}\n";
         foreach (var t in Bunny.Triangles)
             stl.Append(
                 CultureInfo.InvariantCulture,
