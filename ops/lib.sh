@@ -65,7 +65,8 @@ need_sdk() {
     exit 1
   fi
   # .NET needs ICU; the package's name carries the version of the distribution.
-  ldconfig -p | grep -q 'libicuuc\.so' || need_packages "$(apt-cache search --names-only '^libicu[0-9]+$' | sort -V | tail -n 1 | cut -d' ' -f1 | grep . || echo libicu72)"
+  ldconfig -p | grep -q 'libicuuc\.so' ||
+    need_packages "$(apt-cache search --names-only '^libicu[0-9]+$' | sort -V | tail -n 1 | cut -d' ' -f1 | grep . || echo libicu72)"
 }
 
 # Charts and sheets are set in Open Sans.
@@ -89,7 +90,8 @@ restore() {
   return 1
 }
 
-# Builds the page scripts from their locked sources, before the service that serves them; what npm has installed already is left alone.
+# Builds the page scripts and styles from their locked sources, before the service that serves them; what npm has installed already is
+# left alone.
 need_scripts() {
   command -v npm >/dev/null 2>&1 || need_packages nodejs npm
   local at=src/BackHistory.Service/Scripts stamp tries

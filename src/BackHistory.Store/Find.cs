@@ -31,12 +31,16 @@ public sealed class Find(PracticeDatabase database)
              left join history.mt_doc_person p on p.tenant_id = h.tenant_id and p.id = h.owner_id
              where h.tenant_id = $1 and not h.gone and h.name ilike $2 order by h.name ilike $3 desc, h.name, h.id limit $4)
             union all
-            (select 1, p.id, p.data ->> 'name', (select string_agg(h.name, ', ' order by h.name) from history.mt_doc_horseprofile h where h.tenant_id = $1 and not h.gone and h.owner_id = p.id)
+            (select 1, p.id, p.data ->> 'name',
+             (select string_agg(h.name, ', ' order by h.name) from history.mt_doc_horseprofile h
+              where h.tenant_id = $1 and not h.gone and h.owner_id = p.id)
              from history.mt_doc_person p
-             where p.tenant_id = $1 and p.data ->> 'role' in ('Owner', 'Rider') and p.data ->> 'name' ilike $2 order by p.data ->> 'name' ilike $3 desc, p.data ->> 'name', p.id limit $4)
+             where p.tenant_id = $1 and p.data ->> 'role' in ('Owner', 'Rider') and p.data ->> 'name' ilike $2
+             order by p.data ->> 'name' ilike $3 desc, p.data ->> 'name', p.id limit $4)
             union all
             (select 2, y.id, y.data ->> 'name', y.data ->> 'town' from history.mt_doc_yard y
-             where y.tenant_id = $1 and y.data ->> 'name' ilike $2 order by y.data ->> 'name' ilike $3 desc, y.data ->> 'name', y.id limit $4)
+             where y.tenant_id = $1 and y.data ->> 'name' ilike $2
+             order by y.data ->> 'name' ilike $3 desc, y.data ->> 'name', y.id limit $4)
             union all
             (select 3, s.id, s.data ->> 'label', s.data ->> 'tree' from history.mt_doc_saddle s
              where s.tenant_id = $1 and not coalesce((s.data ->> 'withdrawn')::boolean, false) and s.data ->> 'label' ilike $2

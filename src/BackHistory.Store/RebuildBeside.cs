@@ -93,7 +93,8 @@ public sealed class RebuildBeside(IDocumentStore store, IWholeHistory whole, Pra
     {
         const string Sql = """
             select distinct h::uuid, stream_id
-            from history.mt_events e, lateral (values (coalesce(data ->> 'horseId', data ->> 'HorseId')), (data ->> 'fromHorseId')) as named(h)
+            from history.mt_events e,
+              lateral (values (coalesce(data ->> 'horseId', data ->> 'HorseId')), (data ->> 'fromHorseId')) as named(h)
             where e.tenant_id = $1 and h is not null
             """;
         await using var connection = await database.Open(practice, ct);

@@ -26,7 +26,8 @@ internal static class WallRole
         {
             throw new WallException(
                 $"""
-                Practices are kept apart inside the database by a role of their own, and this login may not make it. Let an administrator of the database run
+                Practices are kept apart inside the database by a role of their own, and this login may not make it.
+                Let an administrator of the database run
                     create role {name} login nobypassrls noinherit password '…';
                 and name it with ConnectionStrings__Member beside ConnectionStrings__Main.
                 """,

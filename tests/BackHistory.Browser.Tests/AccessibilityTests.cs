@@ -43,6 +43,11 @@ public sealed class AccessibilityTests(RunningPractice practice)
     /// before.</summary>
     private static async Task Opened(IPage page) =>
         await page.EvaluateAsync(
-            "() => { for (const d of document.querySelectorAll('details:not([name])')) d.open = true; for (const d of document.querySelectorAll('details[name]')) { d.removeAttribute('name'); d.open = true; } for (const li of document.querySelectorAll('.line > li')) li.style.contentVisibility = 'visible'; }"
+            """
+            () => {
+              for (const d of document.querySelectorAll('details')) { d.removeAttribute('name'); d.open = true; }
+              for (const li of document.querySelectorAll('.line > li')) li.style.contentVisibility = 'visible';
+            }
+            """
         );
 }

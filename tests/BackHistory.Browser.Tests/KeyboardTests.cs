@@ -84,12 +84,14 @@ public sealed class KeyboardTests(RunningPractice practice)
             () => {
                 const at = document.activeElement;
                 if (!at || at === document.body) return ['', null];
-                const label = (at.getAttribute('aria-label') ?? at.labels?.[0]?.textContent ?? at.textContent ?? '').trim().replace(/\s+/g, ' ');
+                const named = at.getAttribute('aria-label') ?? at.labels?.[0]?.textContent ?? at.textContent ?? '';
+                const label = named.trim().replace(/\s+/g, ' ');
                 const shown = at.matches('input.hidden') ? at.previousElementSibling : at;
                 const style = getComputedStyle(shown), box = shown.getBoundingClientRect();
                 const marked = style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
                 const there = box.width > 1 && box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth;
-                return [label, marked ? there ? null : `“${label}” has the focus beyond the screen` : `“${label}” has the focus and shows nothing of it: ${at.outerHTML.slice(0, 120)}`];
+                if (!marked) return [label, `“${label}” has the focus and shows nothing of it: ${at.outerHTML.slice(0, 120)}`];
+                return [label, there ? null : `“${label}” has the focus beyond the screen`];
             }
             """
         );

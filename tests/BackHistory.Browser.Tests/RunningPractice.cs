@@ -75,7 +75,9 @@ public sealed class RunningPractice : IAsyncLifetime
             CultureInfo.InvariantCulture,
             $$"""
             (() => {
-              const Real = Date, shift = {{TestClock.Running.GetUtcNow().ToUnixTimeMilliseconds()}} - {{TimeProvider.System.GetUtcNow().ToUnixTimeMilliseconds()}};
+              const Real = Date;
+              const shift = {{TestClock.Running.GetUtcNow().ToUnixTimeMilliseconds()}}
+                - {{TimeProvider.System.GetUtcNow().ToUnixTimeMilliseconds()}};
               globalThis.Date = class extends Real {
                 constructor(...given) { if (given.length === 0) super(Real.now() + shift); else super(...given); }
                 static now() { return Real.now() + shift; }

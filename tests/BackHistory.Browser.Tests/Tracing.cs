@@ -52,9 +52,11 @@ internal static class Yard
             """
             async () => {
                 // Kept pages are handed out by the worker: it must be at work, not only installed.
-                if ((await navigator.serviceWorker.ready).active?.state !== 'activated' || !navigator.serviceWorker.controller) return false;
+                const ready = await navigator.serviceWorker.ready;
+                if (ready.active?.state !== 'activated' || !navigator.serviceWorker.controller) return false;
                 const kept = (await (await caches.open('yard-2')).keys()).map(r => new URL(r.url).pathname);
-                return [/\/visits\/new$/, /\/visits\/new\/desk$/, /^\/js\/desk/, /^\/js\/visit/, /^\/js\/part-/, /^\/app/].every(p => kept.some(k => p.test(k)));
+                const needed = [/\/visits\/new$/, /\/visits\/new\/desk$/, /^\/js\/desk/, /^\/js\/visit/, /^\/js\/part-/, /^\/app/];
+                return needed.every(p => kept.some(k => p.test(k)));
             }
             """
         );

@@ -205,7 +205,8 @@ public sealed class WallTests : IAsyncLifetime
     {
         const string Sql = """
             select c.table_schema::text, c.table_name::text from information_schema.columns c
-            join information_schema.tables t on t.table_schema = c.table_schema and t.table_name = c.table_name and t.table_type = 'BASE TABLE'
+            join information_schema.tables t
+              on t.table_schema = c.table_schema and t.table_name = c.table_name and t.table_type = 'BASE TABLE'
             where c.column_name = 'tenant_id' and c.table_schema not in ('pg_catalog', 'information_schema')
             order by c.table_name in ('mt_streams', 'mt_events') desc, c.table_name = 'mt_streams' desc, 1, 2
             """;
@@ -241,7 +242,8 @@ public sealed class WallTests : IAsyncLifetime
         }
 
         await using var put = _store.Database.CreateCommand(
-            $"insert into {schema}.{table} ({string.Join(", ", values.Select(v => $"\"{v.Column}\""))}) values ({string.Join(", ", values.Select(v => v.Value))})"
+            $"insert into {schema}.{table} ({string.Join(", ", values.Select(v => $"\"{v.Column}\""))}) "
+                + $"values ({string.Join(", ", values.Select(v => v.Value))})"
         );
         Assert.Equal(1, await put.ExecuteNonQueryAsync());
     }

@@ -19,8 +19,10 @@ public sealed class ShapeFilesApiTests(RunningService service)
     {
         using var client = service.Client();
         var (horse, visit) = await Visit(client, "Drawn");
-        var svg =
-            $"""<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="400mm" viewBox="-300 -100 600 400"><polyline id="back" points="{Points}"/></svg>""";
+        var svg = $"""
+            <svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="400mm" viewBox="-300 -100 600 400">
+            <polyline id="back" points="{Points}"/></svg>
+            """;
         var look = await (await client.Write(HttpMethod.Post, "/api/contours/svg", svg, type: "application/octet-stream")).Json();
         Assert.True(look.GetProperty("unitStated").GetBoolean());
         Assert.Equal("back", look.GetProperty("lines")[0].GetProperty("name").GetString());

@@ -147,25 +147,37 @@ public sealed class VisitApiTests(RunningService service)
             },
             {
                 "feet",
-                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"ft","yAxis":"up","points":[[0,0]]}]}""",
+                """
+                    {"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"ft",
+                    "yAxis":"up","points":[[0,0]]}]}
+                    """,
                 HttpStatusCode.UnprocessableEntity,
                 "unknown-unit"
             },
             {
                 "not a number",
-                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"mm","yAxis":"up","points":[[NaN,0]]}]}""",
+                """
+                    {"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"mm",
+                    "yAxis":"up","points":[[NaN,0]]}]}
+                    """,
                 HttpStatusCode.UnprocessableEntity,
                 "unreadable"
             },
             {
                 "null for a number",
-                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"mm","yAxis":"up","points":[[null,0]]}]}""",
+                """
+                    {"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"cross-section","station":"s","unit":"mm",
+                    "yAxis":"up","points":[[null,0]]}]}
+                    """,
                 HttpStatusCode.UnprocessableEntity,
                 "not-finite"
             },
             {
                 "a slope of 170°",
-                """{"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"reading","measure":"read-slope-left","station":"s","value":170}]}""",
+                """
+                    {"takenAt":"2026-06-12T10:00:00Z","method":"m","entries":[{"kind":"reading","measure":"read-slope-left","station":"s",
+                    "value":170}]}
+                    """,
                 HttpStatusCode.UnprocessableEntity,
                 "implausible-reading"
             },

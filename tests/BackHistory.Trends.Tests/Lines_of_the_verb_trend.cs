@@ -136,7 +136,8 @@ public class Lines_of_the_verb_trend
     public void Of_one_day_only_the_level_is_known()
     {
         var answer = Answer(
-            """{"id":"a","sd":1,"points":[{"t":"2026-01-10","y":30},{"t":"2026-01-10","y":32}],"q":0.1,"at":"2026-01-10","baseline":"2026-01-10","threshold":3}"""
+            """{"id":"a","sd":1,"points":[{"t":"2026-01-10","y":30},{"t":"2026-01-10","y":32}]"""
+                + ""","q":0.1,"at":"2026-01-10","baseline":"2026-01-10","threshold":3}"""
         );
         Assert.Equal(31, (double)answer["level"]!, 1e-12);
         Assert.Equal(Math.Sqrt(0.5), (double)answer["levelSd"]!, 1e-12);
@@ -179,7 +180,8 @@ public class Lines_of_the_verb_trend
         double Mdc(string first, string second) =>
             (double)
                 Answer(
-                    $$"""{"id":"a","sd":1,"visitSd":2,"personSd":3,"points":[{"t":"2026-01-10","y":30{{first}}},{"t":"2026-03-01","y":33{{second}}}]}"""
+                    $$"""{"id":"a","sd":1,"visitSd":2,"personSd":3"""
+                        + $$""","points":[{"t":"2026-01-10","y":30{{first}}},{"t":"2026-03-01","y":33{{second}}}]}"""
                 )["twoVisits"]!["minimalDetectable"]!;
         Assert.Equal(1.96 * Math.Sqrt(2 + 8), Mdc(""","by":"ann" """, ""","by":"ann" """), 1e-12);
         Assert.Equal(1.96 * Math.Sqrt(2 + 8 + 18), Mdc(""","by":"ann" """, ""","by":"bob" """), 1e-12);
@@ -190,9 +192,8 @@ public class Lines_of_the_verb_trend
     public void The_forecast_starts_from_the_later_of_the_date_and_the_last_visit()
     {
         var forecast = Answer(
-            """
-            {"id":"a","sd":0.5,"points":[{"t":"2026-01-01","y":30},{"t":"2026-03-02","y":33},{"t":"2026-05-01","y":36}],"q":1e-12,"at":"2026-02-01","baseline":"2026-01-01","threshold":8.99}
-            """
+            """{"id":"a","sd":0.5,"points":[{"t":"2026-01-01","y":30},{"t":"2026-03-02","y":33},{"t":"2026-05-01","y":36}]"""
+                + ""","q":1e-12,"at":"2026-02-01","baseline":"2026-01-01","threshold":8.99}"""
         )["forecast"]!;
         var dates = new[] { "from", "reached", "to" }
             .Select(k => DateOnly.ParseExact((string)forecast[k]!, "yyyy-MM-dd", CultureInfo.InvariantCulture))
@@ -218,7 +219,8 @@ public class Lines_of_the_verb_trend
     public void The_forecast_at_the_end_of_the_calendar_does_not_fall_off_it() =>
         Assert.Null(
             Answer(
-                """{"id":"a","sd":1,"points":[{"t":"9999-12-01","y":1},{"t":"9999-12-31","y":1}],"q":0,"baseline":"9999-12-01","threshold":500}"""
+                """{"id":"a","sd":1,"points":[{"t":"9999-12-01","y":1},{"t":"9999-12-31","y":1}]"""
+                    + ""","q":0,"baseline":"9999-12-01","threshold":500}"""
             )["forecast"]!["to"]
         );
 

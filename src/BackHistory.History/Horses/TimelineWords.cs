@@ -126,7 +126,9 @@ internal static class TimelineWords
                 + string.Join(
                     "; ",
                     done.Select(a =>
-                        $"{a.Part}{(a.Side is null ? "" : " " + a.Side)}{(a.From is null ? "" : " from " + a.From)}{(a.To is null ? "" : " to " + a.To)}"
+                        $"{a.Part}{(a.Side is null ? "" : " " + a.Side)}"
+                        + (a.From is null ? "" : " from " + a.From)
+                        + (a.To is null ? "" : " to " + a.To)
                     )
                 );
 

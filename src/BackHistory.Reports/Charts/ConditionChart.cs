@@ -159,6 +159,9 @@ public static class ConditionChart
         string Value(double value) => Words.WithUnit(language.Number(value, panel.Decimals), panel.Unit);
         return first == last
             ? $"{side} {Value(last.Value)} {language.Pick("on", "am")} {language.Date(last.On)}".Trim()
-            : $"{side} {language.Pick("from", "von")} {Value(first.Value)} ({language.Date(first.On)}) {language.Pick("to", "auf")} {Value(last.Value)} ({language.Date(last.On)})".Trim();
+            : (
+                $"{side} {language.Pick("from", "von")} {Value(first.Value)} ({language.Date(first.On)}) "
+                + $"{language.Pick("to", "auf")} {Value(last.Value)} ({language.Date(last.On)})"
+            ).Trim();
     }
 }

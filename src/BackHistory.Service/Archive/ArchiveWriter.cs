@@ -108,7 +108,7 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
             await Text(
                 zip,
                 $"{name}.csv",
-                $"x_mm,y_mm\r\n{string.Concat(tracing.Points.Select(p => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{p.X:R},{p.Y:R}\r\n")))}",
+                "x_mm,y_mm\r\n" + string.Concat(tracing.Points.Select(p => FormattableString.Invariant($"{p.X:R},{p.Y:R}\r\n"))),
                 ct
             );
             await Text(zip, $"{name}.svg", ContourDrawing.Svg([new DrawnLine(tracing.Station ?? "topline", tracing.Points)]), ct);

@@ -98,8 +98,14 @@ public sealed class WebhookJob(
             Json
         );
         // The same events are the same message, however often it has to be sent.
-        var id =
-            $"msg_{DeterministicId.Of("webhook", webhook.Id.ToString(), events[0].Position.ToString(CultureInfo.InvariantCulture), events[^1].Position.ToString(CultureInfo.InvariantCulture)):N}";
+        var (first, last) = (events[0].Position, events[^1].Position);
+        var same = DeterministicId.Of(
+            "webhook",
+            webhook.Id.ToString(),
+            first.ToString(CultureInfo.InvariantCulture),
+            last.ToString(CultureInfo.InvariantCulture)
+        );
+        var id = $"msg_{same:N}";
         var at = time.GetUtcNow().ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture);
         using var request = new HttpRequestMessage(HttpMethod.Post, webhook.Url)
         {

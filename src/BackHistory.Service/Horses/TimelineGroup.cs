@@ -5,7 +5,7 @@ namespace BackHistory.Service.Horses;
 
 /// <summary>Timeline entries that a page shows as one: those of one visit together.</summary>
 /// <param name="Recorded">When it was entered, where that is another day than it was true.</param>
-internal sealed record TimelineGroup(
+public sealed record TimelineGroup(
     DateTimeOffset At,
     DateTimeOffset? Recorded,
     Guid By,

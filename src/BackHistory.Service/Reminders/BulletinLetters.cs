@@ -118,9 +118,8 @@ public sealed class BulletinLetters(ReminderQueries reminders, PracticeQueries p
                 .. stops.Select(stop =>
                 {
                     var yard = YardOf(stop.First());
-                    var title = FormattableString.Invariant(
-                        $"{LocalClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {yard?.Name ?? language.Pick("Yard not noted", "Stall nicht vermerkt")}"
-                    );
+                    var name = yard?.Name ?? language.Pick("Yard not noted", "Stall nicht vermerkt");
+                    var title = FormattableString.Invariant($"{LocalClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {name}");
                     return new LetterGroup(title, [.. stop.OrderBy(r => r.BookedFor).Select(r => Of(r, horses, zone, language))])
                     {
                         Note = yard?.Town ?? "",

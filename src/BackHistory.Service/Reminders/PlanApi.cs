@@ -181,6 +181,8 @@ public static class PlanApi
 
     private static IResult Back(string month, string? done, string? problem) =>
         Results.LocalRedirect(
-            $"/plan?month={Uri.EscapeDataString(month)}{(done is null ? "" : $"&done={done}")}{(problem is null ? "" : $"&problem={Uri.EscapeDataString(problem)}")}"
+            $"/plan?month={Uri.EscapeDataString(month)}"
+                + (done is null ? "" : $"&done={done}")
+                + (problem is null ? "" : $"&problem={Uri.EscapeDataString(problem)}")
         );
 }

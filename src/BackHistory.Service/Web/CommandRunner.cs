@@ -70,7 +70,8 @@ public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProv
         );
     }
 
-    /// <inheritdoc cref="Run{TState}(HttpContext, Guid, byte[], bool, Func{TState, CommandContext, Decided}, Func{Outcome, CommandContext, IResult})"/>
+    /// <inheritdoc
+    /// cref="Run{TState}(HttpContext, Guid, byte[], bool, Func{TState, CommandContext, Decided}, Func{Outcome, CommandContext, IResult})"/>
     public async Task<IResult> Run<TState>(
         HttpContext http,
         CommandContext context,

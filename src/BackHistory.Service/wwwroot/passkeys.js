@@ -1,9 +1,16 @@
 // Passkeys: asks the browser for one and posts its answer with the form. Without script, or where no passkey can be, the form stays hidden.
 const able = window.PublicKeyCredential?.parseRequestOptionsFromJSON && window.isSecureContext && !/^[\d.]+$|^\[/.test(location.hostname);
 
+/** What the browser's own errors mean here. */
+const said = {
+  NotAllowedError: 'Nothing was chosen. Try again.',
+  InvalidStateError: 'This device holds a passkey of yours already.',
+};
+
 async function options(form) {
   const answer = await fetch(form.dataset.options, { method: 'POST', body: new FormData(form), credentials: 'same-origin' });
-  if (!answer.ok) throw new Error(answer.status === 429 ? 'That was too often. Wait a minute, then try again.' : 'The service gave no challenge. Load the page again.');
+  if (answer.status === 429) throw new Error('That was too often. Wait a minute, then try again.');
+  if (!answer.ok) throw new Error('The service gave no challenge. Load the page again.');
   return answer.json();
 }
 
@@ -19,7 +26,9 @@ for (const form of document.querySelectorAll('form[data-passkey]')) {
   if (!able) {
     if (form.dataset.passkey !== 'make') continue;
     form.querySelector('button').disabled = true;
-    problem.textContent = 'A passkey belongs to a name: open this page under the name of the service (on this computer http://localhost…), over https elsewhere.';
+    problem.textContent =
+      'A passkey belongs to a name: open this page under the name of the service (on this computer http://localhost…), ' +
+      'over https elsewhere.';
     problem.hidden = form.hidden = false;
     continue;
   }
@@ -32,7 +41,7 @@ for (const form of document.querySelectorAll('form[data-passkey]')) {
       form.elements.credential.value = JSON.stringify(await ask(form));
       form.submit();
     } catch (e) {
-      problem.textContent = e.name === 'NotAllowedError' ? 'Nothing was chosen. Try again.' : e.name === 'InvalidStateError' ? 'This device holds a passkey of yours already.' : e.message;
+      problem.textContent = said[e.name] ?? e.message;
       problem.hidden = false;
     }
   });

@@ -35,7 +35,8 @@ public sealed class NameSearch(PracticeDatabase database)
         const string Tables = """
             select format('%I.%I', n.nspname, c.relname)
             from pg_class c join pg_namespace n on n.oid = c.relnamespace
-            where c.relkind in ('r', 'p', 'm') and n.nspname not in ('pg_catalog', 'information_schema') and n.nspname not like 'pg_toast%' and n.nspname not like 'pg_temp%'
+            where c.relkind in ('r', 'p', 'm') and n.nspname not in ('pg_catalog', 'information_schema')
+              and n.nspname not like 'pg_toast%' and n.nspname not like 'pg_temp%'
               and has_schema_privilege(n.oid, 'usage') and has_table_privilege(c.oid, 'select')
             order by 1
             """;

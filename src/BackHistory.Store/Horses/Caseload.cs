@@ -141,7 +141,8 @@ public sealed class Caseload(PracticeDatabase database)
             """
             select rank, count(*) from history.mt_doc_assessment where tenant_id = $1 group by 1
             union all
-            select a.rank, -count(*) from history.mt_doc_horseprofile h join history.mt_doc_assessment a on a.tenant_id = h.tenant_id and a.id = h.id
+            select a.rank, -count(*)
+            from history.mt_doc_horseprofile h join history.mt_doc_assessment a on a.tenant_id = h.tenant_id and a.id = h.id
             where h.tenant_id = $1 and h.gone group by 1
             union all
             select null, count(*) from history.mt_doc_horseprofile where tenant_id = $1 and not gone

@@ -98,7 +98,8 @@ static class Explanation
 
     static string LeftOut(VisitLean lean) =>
         $"The tracings of {Wording.Date(lean.On)} all lean the same way to the {lean.Way}, "
-        + $"by {Degrees(lean.Turned with { Value = Math.Abs(lean.Turned.Value) })}, and no other visit bears them out: what they say of left and right is left out.";
+        + $"by {Degrees(lean.Turned with { Value = Math.Abs(lean.Turned.Value) })}, "
+        + "and no other visit bears them out: what they say of left and right is left out.";
 
     static string Degrees(Estimate e) => $"{Wording.Number(e.Value, "deg")} (± {Wording.Number(e.Sd, "deg")})";
 

@@ -184,7 +184,13 @@ static partial class ScreensBench
         var page = await Slow(window);
         await page.GotoAsync(path, new() { WaitUntil = WaitUntilState.NetworkIdle });
         await page.EvaluateAsync(
-            "() => { window.slow = []; new PerformanceObserver(l => window.slow.push(...l.getEntries().filter(e => e.interactionId).map(e => e.duration))).observe({ type: 'event', durationThreshold: 16 }); }"
+            """
+            () => {
+              window.slow = [];
+              const seen = l => window.slow.push(...l.getEntries().filter(e => e.interactionId).map(e => e.duration));
+              new PerformanceObserver(seen).observe({ type: 'event', durationThreshold: 16 });
+            }
+            """
         );
         await work(page);
         await page.WaitForTimeoutAsync(1000);

@@ -1,7 +1,8 @@
-"""The work of one cross-section with general numerical libraries: reads points as JSON from standard input, prints milliseconds a section (the fastest of 200).
+"""The work of one cross-section with general numerical libraries: reads points as JSON from standard input, prints milliseconds a
+section (the fastest of 200).
 
-Smoothing spline of known noise over chord length (FITPACK through scipy), crossings, total least squares slopes, areas (shapely), skew, and the
-orthogonal circle fit (scipy.optimize.least_squares). No standard errors, no flags, no refusals.
+Smoothing spline of known noise over chord length (FITPACK through scipy), crossings, total least squares slopes, areas (shapely),
+skew, and the orthogonal circle fit (scipy.optimize.least_squares). No standard errors, no flags, no refusals.
 """
 import json
 import sys

@@ -1,4 +1,5 @@
-# Milliseconds a fit of statsmodels' UnobservedComponents: smooth trend with known noise (variance 1), the slope's variance is the one unknown.
+# Milliseconds a fit of statsmodels' UnobservedComponents: smooth trend with known noise (variance 1), the slope's variance is the one
+# unknown.
 import sys
 import time
 import warnings

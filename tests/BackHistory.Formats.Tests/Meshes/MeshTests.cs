@@ -177,10 +177,11 @@ public sealed class MeshTests
             ply.Append(CultureInfo.InvariantCulture, $"0 3 {t.A} {t.B} {t.C}\n");
         ply.Append("5\n");
         var stl = new StringBuilder("solid bunny\n");
+        string Vertex(int k) => $"  vertex {F(Bunny.Vertices[k].X)} {F(Bunny.Vertices[k].Y)} {F(Bunny.Vertices[k].Z)}\n";
         foreach (var t in Bunny.Triangles)
             stl.Append(
                 CultureInfo.InvariantCulture,
-                $"facet normal 0 0 0\n outer loop\n{string.Concat(new[] { t.A, t.B, t.C }.Select(k => $"  vertex {F(Bunny.Vertices[k].X)} {F(Bunny.Vertices[k].Y)} {F(Bunny.Vertices[k].Z)}\n"))} endloop\nendfacet\n"
+                $"facet normal 0 0 0\n outer loop\n{string.Concat(new[] { t.A, t.B, t.C }.Select(Vertex))} endloop\nendfacet\n"
             );
         byte[] binary =
         [

@@ -143,7 +143,8 @@ public class LetterBookTests
         {
             var letter = Written(kind, ReportLanguage.German);
             Assert.DoesNotMatch(
-                @"(?i)\b(the|and|your|you|horse|saddle|visit|with|before|please|letter|vet|book|remind|needed|this|measured|now|left|since)\b",
+                @"(?i)\b(the|and|your|you|horse|saddle|visit|with|before"
+                    + @"|please|letter|vet|book|remind|needed|this|measured|now|left|since)\b",
                 $"{letter.Subject} {WordsOf(letter)} {WithoutAddresses(letter.Text)}"
             );
         }
@@ -188,7 +189,8 @@ public class LetterBookTests
                 }
             );
             Assert.DoesNotMatch(
-                @"(?i)\b(slope|opening|half.?area|standard deviation|threshold|baseline|station|topline|withers|flocking|tree|skew|sd|probability|tracing|event)\b",
+                @"(?i)\b(slope|opening|half.?area|standard deviation|threshold|baseline|station"
+                    + @"|topline|withers|flocking|tree|skew|sd|probability|tracing|event)\b",
                 WordsOf(letter)
             );
         }

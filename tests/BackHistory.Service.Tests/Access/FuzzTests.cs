@@ -63,7 +63,10 @@ public sealed class FuzzTests
             ["SVG"] = (
                 [
                     Text(
-                        """<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" viewBox="0 0 200 100"><path id="a" d="M0 50 C 50 0 150 0 200 50 L 200 60 A 5 5 0 0 1 190 70"/><polyline points="0,0 10,5 20,0"/></svg>"""
+                        """
+                        <svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" viewBox="0 0 200 100">
+                        <path id="a" d="M0 50 C 50 0 150 0 200 50 L 200 60 A 5 5 0 0 1 190 70"/><polyline points="0,0 10,5 20,0"/></svg>
+                        """
                     ),
                 ],
                 b => ContourImport.Read(ContourFormat.Svg, b)
@@ -71,7 +74,9 @@ public sealed class FuzzTests
             ["DXF"] = (
                 [
                     Text(
-                        "0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nback\n90\n3\n70\n0\n10\n0.0\n20\n0.0\n10\n50.0\n20\n20.0\n10\n100.0\n20\n0.0\n0\nARC\n8\n0\n10\n0\n20\n0\n40\n50\n50\n0\n51\n90\n0\nENDSEC\n0\nEOF\n"
+                        "0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nback\n90\n3\n70\n0\n"
+                            + "10\n0.0\n20\n0.0\n10\n50.0\n20\n20.0\n10\n100.0\n20\n0.0\n"
+                            + "0\nARC\n8\n0\n10\n0\n20\n0\n40\n50\n50\n0\n51\n90\n0\nENDSEC\n0\nEOF\n"
                     ),
                 ],
                 b => ContourImport.Read(ContourFormat.Dxf, b)
@@ -103,7 +108,10 @@ public sealed class FuzzTests
             ["JSON of a tracing"] = (
                 [
                     Text(
-                        """{"kind":"cross-section","station":"shoulder","unit":"mm","yAxis":"up","noise":0.5,"points":[[-100,0],[0,30.5],[100,0]],"marks":{"muscle-junction-left":[-70,-30]}}"""
+                        """
+                        {"kind":"cross-section","station":"shoulder","unit":"mm","yAxis":"up","noise":0.5,"points":[[-100,0],[0,30.5],
+                        [100,0]],"marks":{"muscle-junction-left":[-70,-30]}}
+                        """
                     ),
                 ],
                 b => TracingJson.Read(b)
@@ -111,7 +119,11 @@ public sealed class FuzzTests
             ["JSON of a visit"] = (
                 [
                     Text(
-                        """{"takenAt":"2025-05-01T10:00:00Z","method":"flexible-curve","conditions":{"levelGround":true},"entries":[{"kind":"weight","value":500,"unit":"kg"},{"kind":"girth","girth":190,"length":170,"unit":"cm"},{"kind":"muscle","site":"back","score":2}]}"""
+                        """
+                        {"takenAt":"2025-05-01T10:00:00Z","method":"flexible-curve","conditions":{"levelGround":true},
+                        "entries":[{"kind":"weight","value":500,"unit":"kg"},{"kind":"girth","girth":190,"length":170,"unit":"cm"},
+                        {"kind":"muscle","site":"back","score":2}]}
+                        """
                     ),
                 ],
                 Visit
@@ -121,7 +133,10 @@ public sealed class FuzzTests
             ["strings and styles inside an XLSX"] = (
                 [
                     Text(
-                        """<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" count="2" uniqueCount="2"><si><t>Bramble</t></si><si><r><t>This</t></r><r><t>tle</t></r></si></sst>"""
+                        """
+                        <sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" count="2" uniqueCount="2"><si>
+                        <t>Bramble</t></si><si><r><t>This</t></r><r><t>tle</t></r></si></sst>
+                        """
                     ),
                 ],
                 b => Sheet.Read(WithStrings(b), null)
@@ -368,12 +383,29 @@ public sealed class FuzzTests
     /// <summary>The same workbook, with these shared strings under its first cell, and these bytes for its styles.</summary>
     private static byte[] WithStrings(byte[] strings)
     {
-        var relations =
-            """<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/><Relationship Id="r2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/styles" Target="styles.xml"/><Relationship Id="r3" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings" Target="sharedStrings.xml"/></Relationships>""";
-        var sheet =
-            """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="s"><v>0</v></c></row><row r="2"><c r="A2" t="s"><v>1</v></c></row></sheetData></worksheet>""";
-        var types =
-            """<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/><Override PartName="/xl/worksheets/sheet1.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/><Override PartName="/xl/styles.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"/><Override PartName="/xl/sharedStrings.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"/></Types>""";
+        var relations = """
+            <Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1"
+            Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/>
+            <Relationship Id="r2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/styles"
+            Target="styles.xml"/><Relationship Id="r3"
+            Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings" Target="sharedStrings.xml"/>
+            </Relationships>
+            """;
+        var sheet = """
+            <worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="s"><v>0</v>
+            </c></row><row r="2"><c r="A2" t="s"><v>1</v></c></row></sheetData></worksheet>
+            """;
+        var types = """
+            <Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">
+            <Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>
+            <Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml"
+            ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/>
+            <Override PartName="/xl/worksheets/sheet1.xml"
+            ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/>
+            <Override PartName="/xl/styles.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"/>
+            <Override PartName="/xl/sharedStrings.xml"
+            ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"/></Types>
+            """;
         var book = Changed(
             "xl/_rels/workbook.xml.rels",
             Text(relations),
@@ -435,7 +467,8 @@ public sealed class FuzzTests
 
     private static byte[] BinaryPly() =>
         [
-            .. "ply\nformat binary_little_endian 1.0\nelement vertex 3\nproperty float x\nproperty float y\nproperty float z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n"u8,
+            .. "ply\nformat binary_little_endian 1.0\nelement vertex 3\nproperty float x\nproperty float y\nproperty float z\n"u8,
+            .. "element face 1\nproperty list uchar int vertex_indices\nend_header\n"u8,
             .. new byte[36],
             3,
             0,

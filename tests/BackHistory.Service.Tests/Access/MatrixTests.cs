@@ -17,7 +17,10 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
         (
             "/api/horses/{own}/visits",
             "body",
-            """{"takenAt":"2025-05-01T10:00:00Z","method":"copied","by":"{0}","conditions":{"holder":"{0}"},"entries":[{"kind":"weight","value":500,"unit":"kg"}]}"""
+            """
+            {"takenAt":"2025-05-01T10:00:00Z","method":"copied","by":"{0}","conditions":{"holder":"{0}"},"entries":[{"kind":"weight",
+            "value":500,"unit":"kg"}]}
+            """
         ),
         ("/api/horses/{own}/visits/{0}/entries", "nested", """{"entries":[{"kind":"weight","value":500,"unit":"kg","entryId":"{0}"}]}"""),
         ("/api/horses/{own}/visits/{0}/withdraw", "nested", """{"reason":"Not mine."}"""),
@@ -47,7 +50,10 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
         (
             "/api/horses/{own}/visits",
             "nested",
-            """{"id":"{0}","takenAt":"2025-05-01T10:00:00Z","method":"copied","entries":[{"kind":"weight","value":500,"unit":"kg","entryId":"{0}"}]}"""
+            """
+            {"id":"{0}","takenAt":"2025-05-01T10:00:00Z","method":"copied","entries":[{"kind":"weight","value":500,"unit":"kg",
+            "entryId":"{0}"}]}
+            """
         ),
     ];
 
@@ -172,7 +178,8 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
             else if (method == HttpMethod.Get)
             {
                 const string Query =
-                    "?horseId={0}&horse={0}&visitId={0}&visits={0}&visit={0}&saddleId={0}&personId={0}&yard={0}&yardId={0}&before={0}&ownerId={0}&reminderId={0}&id={0}";
+                    "?horseId={0}&horse={0}&visitId={0}&visits={0}&visit={0}&saddleId={0}&personId={0}&yard={0}"
+                    + "&yardId={0}&before={0}&ownerId={0}&reminderId={0}&id={0}";
                 await Try(
                     kind,
                     "query",

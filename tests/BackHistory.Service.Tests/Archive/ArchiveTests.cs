@@ -79,7 +79,8 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         using var told = two.Host.Client("told");
         var (note, horse) = (Guid.NewGuid(), Guid.NewGuid());
         var line =
-            $$"""{"id":"{{note}}","at":"2026-05-01T10:00:00+00:00","what":"link-opened","personId":null,"horseId":"{{horse}}","detail":"page, Firefox on Android"}""";
+            $$"""{"id":"{{note}}","at":"2026-05-01T10:00:00+00:00","what":"link-opened","personId":null"""
+            + $$""","horseId":"{{horse}}","detail":"page, Firefox on Android"}""";
         var zip = new MemoryStream();
         using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true))
         {

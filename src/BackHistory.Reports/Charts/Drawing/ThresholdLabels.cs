@@ -49,7 +49,8 @@ internal static class ThresholdLabels
     /// <summary>The level that the saddle was set to, where its line ends, if there is room beside the words at its start.</summary>
     static void Set(Ink ink, TrendChartInput input, Baseline baseline, float y, PixelRect data) =>
         ink.Label(
-            $"{input.Language.Pick("as set", "wie eingestellt")} {Words.WithUnit(input.Language.Number(baseline.Level, input.Decimals), input.Unit)}",
+            $"{input.Language.Pick("as set", "wie eingestellt")} "
+                + $"{Words.WithUnit(input.Language.Number(baseline.Level, input.Decimals), input.Unit)}",
             data.Right - 4,
             y,
             Size,

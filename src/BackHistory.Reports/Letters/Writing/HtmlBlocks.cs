@@ -70,7 +70,8 @@ internal static class HtmlBlocks
         if (answers is null)
             return "";
         const string Button =
-            $"{Font}display:block;font-size:16px;line-height:20px;padding:12px 16px;border-radius:5px;text-align:center;text-decoration:none;";
+            $"{Font}display:block;font-size:16px;line-height:20px;padding:12px 16px;border-radius:5px;"
+            + "text-align:center;text-decoration:none;";
         const string First = $"{Button}background:#0069A4;color:#FFFFFF;border:1px solid #0069A4;font-weight:600;";
         const string Second = $"{Button}color:#1D2429;border:1px solid #8A949B;";
         string One(string kind, string style, string url, string text, string padding) =>

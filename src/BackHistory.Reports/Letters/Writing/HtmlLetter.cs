@@ -21,8 +21,33 @@ internal static class HtmlLetter
 
     const string Style = """
         body{margin:0;padding:0}
-        @media (max-width:620px){.page{width:100%!important}.pad{padding-left:20px!important;padding-right:20px!important}.answer{display:block!important;width:auto!important;padding:0 0 10px 0!important}.nums tr,.nums th,.nums td{display:block!important}.nums th{border:0!important;padding-bottom:0!important}.nums td{padding:2px 0!important;white-space:normal!important}.nums td+td{padding-bottom:10px!important}.nums td:nth-child(2){border:0!important}.nums .heads{display:none!important}.items tr,.items td{display:block!important}.items td:first-child{border:0!important;padding-bottom:2px!important}.items td+td{text-align:left!important;padding-top:0!important}.phone{display:inline!important}}
-        @media (prefers-color-scheme:dark){.ground{background:#101315!important}.card{background:#1B2024!important}.ink{color:#EEF1F2!important}.muted{color:#A9B3B9!important}.line{border-color:#3A434A!important}.care{background:#2A2622!important}.second{color:#EEF1F2!important;border-color:#6B767D!important}.first{background:#26709F!important}.link{color:#8CC8F0!important}.picture{background:#FFFFFF!important}}
+        @media (max-width:620px){
+        .page{width:100%!important}
+        .pad{padding-left:20px!important;padding-right:20px!important}
+        .answer{display:block!important;width:auto!important;padding:0 0 10px 0!important}
+        .nums tr,.nums th,.nums td{display:block!important}
+        .nums th{border:0!important;padding-bottom:0!important}
+        .nums td{padding:2px 0!important;white-space:normal!important}
+        .nums td+td{padding-bottom:10px!important}
+        .nums td:nth-child(2){border:0!important}
+        .nums .heads{display:none!important}
+        .items tr,.items td{display:block!important}
+        .items td:first-child{border:0!important;padding-bottom:2px!important}
+        .items td+td{text-align:left!important;padding-top:0!important}
+        .phone{display:inline!important}
+        }
+        @media (prefers-color-scheme:dark){
+        .ground{background:#101315!important}
+        .card{background:#1B2024!important}
+        .ink{color:#EEF1F2!important}
+        .muted{color:#A9B3B9!important}
+        .line{border-color:#3A434A!important}
+        .care{background:#2A2622!important}
+        .second{color:#EEF1F2!important;border-color:#6B767D!important}
+        .first{background:#26709F!important}
+        .link{color:#8CC8F0!important}
+        .picture{background:#FFFFFF!important}
+        }
         """;
 
     static string E(string text) => Encoder.Encode(text);
@@ -37,12 +62,18 @@ internal static class HtmlLetter
             <html lang="{content.Language.Pick(
                 "en",
                 "de"
-            )}"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width,initial-scale=1"/><meta name="color-scheme" content="light dark"/><meta name="supported-color-schemes" content="light dark"/><title>{E(
+            )}"><head><meta charset="utf-8"/>
+            <meta name="viewport" content="width=device-width,initial-scale=1"/>
+            <meta name="color-scheme" content="light dark"/>
+            <meta name="supported-color-schemes" content="light dark"/>
+            <title>{E(
                 subject
             )}</title><style>{Style}</style></head>
             <body class="ground" style="margin:0;padding:0;background:#F3F4F2;">
-            <table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0" class="ground" style="background:#F3F4F2;"><tr><td align="center" style="padding:24px 0;">
-            <table role="presentation" class="page" width="600" cellpadding="0" cellspacing="0" border="0" style="width:600px;max-width:100%;">
+            <table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0" class="ground"
+             style="background:#F3F4F2;"><tr><td align="center" style="padding:24px 0;">
+            <table role="presentation" class="page" width="600" cellpadding="0" cellspacing="0" border="0"
+             style="width:600px;max-width:100%;">
             <tr><td class="pad muted" style="{Font}{Muted}font-size:14px;padding:0 24px 12px 24px;">{E(content.PracticeName)}</td></tr>
             <tr><td class="card pad" style="background:#FFFFFF;padding:28px 24px 16px 24px;border-radius:6px;">
 
@@ -91,7 +122,7 @@ internal static class HtmlLetter
                 CultureInfo.InvariantCulture,
                 $"<img class=\"picture\" src=\"cid:{E(image.ContentId)}\" width=\"{Math.Min(image.Width, 552)}\" "
                     + $"alt=\"{E(image.AltText)}\" "
-                    + $"style=\"display:block;width:100%;max-width:{Math.Min(image.Width, 552)}px;height:auto;border:0;border-radius:4px;margin:4px "
-                    + $"0 20px 0;{Font}{Muted}font-size:13px;\"/>\n"
+                    + $"style=\"display:block;width:100%;max-width:{Math.Min(image.Width, 552)}px;height:auto;border:0;"
+                    + $"border-radius:4px;margin:4px 0 20px 0;{Font}{Muted}font-size:13px;\"/>\n"
             );
 }

@@ -36,7 +36,8 @@ internal sealed partial class GoingOn(ExternalProvider provider, AuthenticationP
         var (name, link) = (WebUtility.HtmlEncode(provider.Name), WebUtility.HtmlEncode(to));
         await response.WriteAsync(
             $"""
-            <!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>Going on to {name}</title>
+            <!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'>
+            <title>Going on to {name}</title>
             <link rel=stylesheet href=/app.css><main class=narrow><h1>Going on to {name}</h1>
             <p><a href="{link}">Go on to {name}</a> if nothing happens.</p></main></html>
             """

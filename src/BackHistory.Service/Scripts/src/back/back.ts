@@ -1,5 +1,20 @@
 // The lofted back with its change map: turn it, cut it, read the millimetres. Loaded only where a back is shown.
-import { BufferAttribute, BufferGeometry, DirectionalLight, DoubleSide, HemisphereLight, Line, LineBasicMaterial, Mesh, MeshLambertMaterial, PerspectiveCamera, Plane, Scene, Vector3, WebGLRenderer } from 'three';
+import {
+  BufferAttribute,
+  BufferGeometry,
+  DirectionalLight,
+  DoubleSide,
+  HemisphereLight,
+  Line,
+  LineBasicMaterial,
+  Mesh,
+  MeshLambertMaterial,
+  PerspectiveCamera,
+  Plane,
+  Scene,
+  Vector3,
+  WebGLRenderer,
+} from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
 
 interface Back {
@@ -16,7 +31,10 @@ interface Back {
 }
 
 // Blue through paper to orange: the ends are the Okabe–Ito blue and vermillion, told apart by readers with any colour vision.
-const LESS = [0xd5, 0x5e, 0x00], NONE = [0xe9, 0xe4, 0xd8], MORE = [0x00, 0x72, 0xb2], UNKNOWN = [0x9a, 0x94, 0x8a];
+const LESS = [0xd5, 0x5e, 0x00],
+  NONE = [0xe9, 0xe4, 0xd8],
+  MORE = [0x00, 0x72, 0xb2],
+  UNKNOWN = [0x9a, 0x94, 0x8a];
 
 export function colour(change: number | null, span: number): [number, number, number] {
   if (change === null) return UNKNOWN.map(linear) as [number, number, number];
@@ -40,7 +58,7 @@ async function start(): Promise<void> {
   }
   const answer = await fetch(host.dataset.url!);
   if (!answer.ok) return;
-  const back = await answer.json() as Back;
+  const back = (await answer.json()) as Back;
   still?.setAttribute('hidden', '');
   host.querySelector<HTMLElement>('[data-live]')!.hidden = false;
 
@@ -56,13 +74,17 @@ async function start(): Promise<void> {
   const geometry = new BufferGeometry();
   geometry.setAttribute('position', new BufferAttribute(new Float32Array(back.vertices), 3));
   const colours = new Float32Array(back.vertices.length);
-  for (let i = 0; i < back.vertices.length / 3; i++) colours.set(back.changes ? colour(back.changes[i]!, back.span) : NONE.map(linear), 3 * i);
+  for (let i = 0; i < back.vertices.length / 3; i++)
+    colours.set(back.changes ? colour(back.changes[i]!, back.span) : NONE.map(linear), 3 * i);
   geometry.setAttribute('color', new BufferAttribute(colours, 3));
   geometry.setIndex(back.triangles);
   geometry.computeVertexNormals();
   scene.add(new Mesh(geometry, new MeshLambertMaterial({ vertexColors: true, side: DoubleSide, clippingPlanes: [cut] })));
   for (const station of back.stations) {
-    const line = new Line(new BufferGeometry().setFromPoints(station.line.map(p => new Vector3(...p))), new LineBasicMaterial({ color: 0x231c15, clippingPlanes: [cut] }));
+    const line = new Line(
+      new BufferGeometry().setFromPoints(station.line.map(p => new Vector3(...p))),
+      new LineBasicMaterial({ color: 0x231c15, clippingPlanes: [cut] }),
+    );
     scene.add(line);
   }
 

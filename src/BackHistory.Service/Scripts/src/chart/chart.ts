@@ -1,21 +1,39 @@
-// Charts to explore: the server's SVG is the first paint; this adds read-outs by hover and keyboard, and a visit chosen here is chosen all over the page.
+// Charts to explore: the server's SVG is the first paint; this adds read-outs by hover and keyboard, and a visit chosen here is
+// chosen all over the page.
 
-interface Dot { el: SVGElement; on: string; text: string; x: number; y: number }
+interface Dot {
+  el: SVGElement;
+  on: string;
+  text: string;
+  x: number;
+  y: number;
+}
 
 class Explorer {
-  private dots: Dot[] = [];
+  private readonly dots: Dot[];
   private at = -1;
   private readonly readout: HTMLElement;
 
-  constructor(figure: HTMLElement, private readonly svg: SVGSVGElement) {
-    this.readout = figure.querySelector<HTMLElement>('[data-readout]') ?? figure.appendChild(Object.assign(document.createElement('p'), { className: 'readout' }));
+  constructor(
+    figure: HTMLElement,
+    private readonly svg: SVGSVGElement,
+  ) {
+    this.readout =
+      figure.querySelector<HTMLElement>('[data-readout]') ??
+      figure.appendChild(Object.assign(document.createElement('p'), { className: 'readout' }));
     this.readout.setAttribute('role', 'status');
-    this.dots = [...svg.querySelectorAll<SVGElement>('[data-on]')].map(el => ({
-      el, on: el.dataset.on!, text: el.querySelector('title')?.textContent ?? '', x: Number(el.getAttribute('cx')), y: Number(el.getAttribute('cy')),
-    })).sort((a, b) => a.on.localeCompare(b.on));
+    this.dots = [...svg.querySelectorAll<SVGElement>('[data-on]')]
+      .map(el => ({
+        el,
+        on: el.dataset.on!,
+        text: el.querySelector('title')?.textContent ?? '',
+        x: Number(el.getAttribute('cx')),
+        y: Number(el.getAttribute('cy')),
+      }))
+      .toSorted((a, b) => a.on.localeCompare(b.on));
     if (this.dots.length === 0) return;
     svg.setAttribute('tabindex', '0');
-    svg.setAttribute('aria-describedby', this.readout.id ||= `readout-${Math.random().toString(36).slice(2)}`);
+    svg.setAttribute('aria-describedby', (this.readout.id ||= `readout-${Math.random().toString(36).slice(2)}`));
     svg.addEventListener('pointermove', e => this.near(e));
     svg.addEventListener('click', () => this.choose());
     svg.addEventListener('keydown', e => this.key(e));
@@ -25,8 +43,12 @@ class Explorer {
     const box = this.svg.getBoundingClientRect();
     const scale = this.svg.viewBox.baseVal.width / box.width;
     const [x, y] = [(e.clientX - box.left) * scale, (e.clientY - box.top) * scale];
-    let best = -1, least = 40;
-    this.dots.forEach((d, i) => { const far = Math.hypot((d.x - x), (d.y - y) / 3); if (far < least) [least, best] = [far, i]; });
+    let best = -1,
+      least = 40;
+    this.dots.forEach((d, i) => {
+      const far = Math.hypot(d.x - x, (d.y - y) / 3);
+      if (far < least) [least, best] = [far, i];
+    });
     if (best >= 0) this.show(best);
   }
 
@@ -89,7 +111,10 @@ async function start(): Promise<void> {
     for (const li of document.querySelectorAll<HTMLElement>('[data-visit-on]')) {
       const here = li.dataset.visitOn === on;
       li.toggleAttribute('data-chosen', here);
-      if (here) { li.querySelector('details')?.setAttribute('open', ''); li.scrollIntoView({ block: 'nearest' }); }
+      if (here) {
+        li.querySelector('details')?.setAttribute('open', '');
+        li.scrollIntoView({ block: 'nearest' });
+      }
     }
   });
 }

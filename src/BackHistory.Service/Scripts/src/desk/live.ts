@@ -10,13 +10,22 @@ export interface Measured {
   contour: Point[];
 }
 
-export interface Setup { kind: 'cross-section' | 'topline'; station: string | null; noise: number; tailLeft: boolean }
+export interface Setup {
+  kind: 'cross-section' | 'topline';
+  station: string | null;
+  noise: number;
+  tailLeft: boolean;
+}
 
 /** The tracing in the wire form of the measure verb, in millimetres with y down as the picture has it. */
 export function wire(sheet: Sheet, plane: ToPlane, setup: Setup): Record<string, unknown> {
   const mm = (p: Point) => plane.map(p).map(v => Math.round(v * 1000) / 1000);
   const tracing: Record<string, unknown> = {
-    kind: setup.kind, unit: 'mm', yAxis: 'down', noise: setup.noise, points: sheet.points.map(mm),
+    kind: setup.kind,
+    unit: 'mm',
+    yAxis: 'down',
+    noise: setup.noise,
+    points: sheet.points.map(mm),
   };
   if (setup.kind === 'cross-section') {
     tracing.station = setup.station;
@@ -29,7 +38,10 @@ export function wire(sheet: Sheet, plane: ToPlane, setup: Setup): Record<string,
   return tracing;
 }
 
-/** How the picture became millimetres, as it is kept with the tracing; nothing where a known point lies outside the picture, as those of another picture do. */
+/**
+ * How the picture became millimetres, as it is kept with the tracing; nothing where a known point lies outside the picture, as
+ * those of another picture do.
+ */
 export function calibration(sheet: Sheet, plane: ToPlane, shown: Shown | null): Record<string, unknown> {
   const inside = ([x, y]: Point) => x >= 0 && y >= 0 && shown !== null && x <= shown.width && y <= shown.height;
   if (!shown || !sheet.known.every(k => inside(k.at))) return {};
@@ -52,7 +64,10 @@ export class Live {
   ask(tracing: Record<string, unknown> | null): void {
     this.next = this.current = tracing;
     clearTimeout(this.timer);
-    if (!tracing) { this.show(null, null); return; }
+    if (!tracing) {
+      this.show(null, null);
+      return;
+    }
     this.later(120);
   }
 
@@ -68,17 +83,30 @@ export class Live {
     this.asking = true;
     let failed = false;
     try {
-      const answer = await fetch('/api/measure', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(tracing) });
+      const answer = await fetch('/api/measure', {
+        method: 'POST',
+        headers: { 'Content-Type': 'application/json' },
+        body: JSON.stringify(tracing),
+      });
       failed = !answer.ok;
-      if (answer.ok) this.show(await answer.json() as Measured, null);
-      else this.show(null, answer.status === 401 ? 'You are signed out. Sign in in another tab; what you traced stays here.' : 'The server cannot measure this now; it is asked again in a moment.');
+      if (answer.ok) this.show((await answer.json()) as Measured, null);
+      else
+        this.show(
+          null,
+          answer.status === 401
+            ? 'You are signed out. Sign in in another tab; what you traced stays here.'
+            : 'The server cannot measure this now; it is asked again in a moment.',
+        );
     } catch {
       failed = true;
       this.show(null, 'No connection: the measures follow when it is back. What you traced stays here.');
     } finally {
       this.asking = false;
       if (this.next) void this.send();
-      else if (failed && this.current === tracing) { this.next = tracing; this.later(AGAIN_MS); }
+      else if (failed && this.current === tracing) {
+        this.next = tracing;
+        this.later(AGAIN_MS);
+      }
     }
   }
 }

@@ -1,10 +1,20 @@
 // Pictures onto the desk: JPEG, PNG, WebP and the first page of a PDF.
 
 /** @param levels the picture and its halves, quarters, …: a large one is drawn small without touching its every point. */
-export interface Picture { image: CanvasImageSource; levels: readonly CanvasImageSource[]; width: number; height: number; name: string }
+export interface Picture {
+  image: CanvasImageSource;
+  levels: readonly CanvasImageSource[];
+  width: number;
+  height: number;
+  name: string;
+}
 
 /** What is kept of a picture with the tracing that was made on it. */
-export interface Shown { width: number; height: number; sha256: string | null }
+export interface Shown {
+  width: number;
+  height: number;
+  sha256: string | null;
+}
 
 const MOST_BYTES = 40 << 20;
 const MOST_PIXELS = 60_000_000;
@@ -18,7 +28,10 @@ export async function read(file: File): Promise<Picture> {
   const text = String.fromCharCode(...head);
   if (text.startsWith('%PDF')) return readPdf(file);
   if (text.slice(4, 8) === 'ftyp' && /hei[cx]|mif1|hevc/.test(text))
-    throw new NotAPicture('This is a HEIC picture, which most browsers cannot show. On the phone choose “most compatible” or share it as JPEG, then put it here.');
+    throw new NotAPicture(
+      'This is a HEIC picture, which most browsers cannot show. ' +
+        'On the phone choose “most compatible” or share it as JPEG, then put it here.',
+    );
   if (!(head[0] === 0xff && head[1] === 0xd8) && !text.startsWith('\x89PNG') && !(text.startsWith('RIFF') && text.slice(8, 12) === 'WEBP'))
     throw new NotAPicture('This is not a picture that can be read here. JPEG, PNG, WebP and PDF can.');
   let image: ImageBitmap;
@@ -39,7 +52,11 @@ const SMALL = 700;
 async function shrunk(image: ImageBitmap | HTMLCanvasElement, name: string): Promise<Picture> {
   const levels: (ImageBitmap | HTMLCanvasElement)[] = [image];
   for (let last = levels[0]!; Math.max(last.width, last.height) > SMALL; levels.push(last))
-    last = await createImageBitmap(last, { resizeWidth: Math.ceil(last.width / 2), resizeHeight: Math.ceil(last.height / 2), resizeQuality: 'medium' });
+    last = await createImageBitmap(last, {
+      resizeWidth: Math.ceil(last.width / 2),
+      resizeHeight: Math.ceil(last.height / 2),
+      resizeQuality: 'medium',
+    });
   return { image, levels, width: image.width, height: image.height, name };
 }
 

@@ -3,7 +3,10 @@
 export type Point = readonly [number, number];
 
 /** A point of the picture (pixels) whose place in the plane (mm) is known. */
-export interface Known { at: Point; mm: Point }
+export interface Known {
+  at: Point;
+  mm: Point;
+}
 
 /** From picture pixels to millimetres, y down in both. */
 export interface ToPlane {
@@ -13,7 +16,10 @@ export interface ToPlane {
   residual: number | null;
 }
 
-/** The best map through the known points: similarity from two or three, projective (the paper may lie aslant) from four on. Null under two. */
+/**
+ * The best map through the known points: similarity from two or three, projective (the paper may lie aslant) from four on. Null
+ * under two.
+ */
 export function fit(known: Known[]): ToPlane | null {
   if (known.length < 2) return null;
   const m = known.length >= 4 ? projective(known) : similarity(known);
@@ -41,7 +47,9 @@ function similarity(known: Known[]): Matrix | null {
   const n = known.length;
   const mean = (f: (k: Known) => number) => known.reduce((s, k) => s + f(k), 0) / n;
   const [px, py, qx, qy] = [mean(k => k.at[0]), mean(k => k.at[1]), mean(k => k.mm[0]), mean(k => k.mm[1])];
-  let a = 0, b = 0, d = 0;
+  let a = 0,
+    b = 0,
+    d = 0;
   for (const k of known) {
     const [x, y, u, v] = [k.at[0] - px, k.at[1] - py, k.mm[0] - qx, k.mm[1] - qy];
     a += x * u + y * v;
@@ -58,7 +66,10 @@ function similarity(known: Known[]): Matrix | null {
 function projective(known: Known[]): Matrix | null {
   const rows: number[][] = [];
   const right: number[] = [];
-  for (const { at: [x, y], mm: [u, v] } of known) {
+  for (const {
+    at: [x, y],
+    mm: [u, v],
+  } of known) {
     rows.push([x, y, 1, 0, 0, 0, -u * x, -u * y], [0, 0, 0, x, y, 1, -v * x, -v * y]);
     right.push(u, v);
   }
@@ -71,7 +82,7 @@ function leastSquares(rows: number[][], right: number[]): number[] | null {
   // Columns of very different size (pixels, products of pixels): scaled before the normal equations.
   const scale = Array.from({ length: n }, (_, j) => Math.max(1e-12, Math.hypot(...rows.map(r => r[j]!))));
   const a = Array.from({ length: n }, (_, i) => [
-    ...Array.from({ length: n }, (_, j) => rows.reduce((s, r) => s + r[i]! * r[j]!, 0) / scale[i]! / scale[j]!),
+    ...Array.from({ length: n }, (__, j) => rows.reduce((s, r) => s + r[i]! * r[j]!, 0) / scale[i]! / scale[j]!),
     rows.reduce((s, r, k) => s + r[i]! * right[k]!, 0) / scale[i]!,
   ]);
   for (let i = 0; i < n; i++) {
@@ -92,5 +103,15 @@ function invert(m: Matrix): Matrix | null {
   const [a, b, c, d, e, f, g, h, i] = m as [number, number, number, number, number, number, number, number, number];
   const det = a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g);
   if (Math.abs(det) < 1e-18) return null;
-  return [e * i - f * h, c * h - b * i, b * f - c * e, f * g - d * i, a * i - c * g, c * d - a * f, d * h - e * g, b * g - a * h, a * e - b * d].map(v => v / det);
+  return [
+    e * i - f * h,
+    c * h - b * i,
+    b * f - c * e,
+    f * g - d * i,
+    a * i - c * g,
+    c * d - a * f,
+    d * h - e * g,
+    b * g - a * h,
+    a * e - b * d,
+  ].map(v => v / det);
 }

@@ -22,31 +22,48 @@ export type Handle =
 
 export function placeOf(sheet: Sheet, h: Handle): Point {
   switch (h.what) {
-    case 'point': return sheet.points[h.index]!;
-    case 'known': return sheet.known[h.index]!.at;
-    case 'level': return sheet.level![h.index];
-    case 'mark': return sheet.marks[h.name]!;
-    default: return sheet.midline!;
+    case 'point':
+      return sheet.points[h.index]!;
+    case 'known':
+      return sheet.known[h.index]!.at;
+    case 'level':
+      return sheet.level![h.index];
+    case 'mark':
+      return sheet.marks[h.name]!;
+    default:
+      return sheet.midline!;
   }
 }
 
 export function moved(sheet: Sheet, h: Handle, to: Point): Sheet {
   switch (h.what) {
-    case 'point': return { ...sheet, points: sheet.points.with(h.index, to) };
-    case 'known': return { ...sheet, known: sheet.known.with(h.index, { ...sheet.known[h.index]!, at: to }) };
-    case 'level': return { ...sheet, level: h.index === 0 ? [to, sheet.level![1]] : [sheet.level![0], to] };
-    case 'mark': return { ...sheet, marks: { ...sheet.marks, [h.name]: to } };
-    default: return { ...sheet, midline: to };
+    case 'point':
+      return { ...sheet, points: sheet.points.with(h.index, to) };
+    case 'known':
+      return { ...sheet, known: sheet.known.with(h.index, { ...sheet.known[h.index]!, at: to }) };
+    case 'level':
+      return { ...sheet, level: h.index === 0 ? [to, sheet.level![1]] : [sheet.level![0], to] };
+    case 'mark':
+      return { ...sheet, marks: { ...sheet.marks, [h.name]: to } };
+    default:
+      return { ...sheet, midline: to };
   }
 }
 
 export function without(sheet: Sheet, h: Handle): Sheet {
   switch (h.what) {
-    case 'point': return { ...sheet, points: sheet.points.toSpliced(h.index, 1) };
-    case 'known': return { ...sheet, known: sheet.known.toSpliced(h.index, 1) };
-    case 'level': return { ...sheet, level: null };
-    case 'mark': { const { [h.name]: _, ...marks } = sheet.marks; return { ...sheet, marks }; }
-    default: return { ...sheet, midline: null };
+    case 'point':
+      return { ...sheet, points: sheet.points.toSpliced(h.index, 1) };
+    case 'known':
+      return { ...sheet, known: sheet.known.toSpliced(h.index, 1) };
+    case 'level':
+      return { ...sheet, level: null };
+    case 'mark': {
+      const { [h.name]: _, ...marks } = sheet.marks;
+      return { ...sheet, marks };
+    }
+    default:
+      return { ...sheet, midline: null };
   }
 }
 
@@ -54,7 +71,12 @@ export function handles(sheet: Sheet): Handle[] {
   return [
     ...sheet.points.map((_, index): Handle => ({ what: 'point', index })),
     ...sheet.known.map((_, index): Handle => ({ what: 'known', index })),
-    ...(sheet.level ? [{ what: 'level', index: 0 }, { what: 'level', index: 1 }] as Handle[] : []),
+    ...(sheet.level
+      ? ([
+          { what: 'level', index: 0 },
+          { what: 'level', index: 1 },
+        ] as Handle[])
+      : []),
     ...Object.keys(sheet.marks).map((name): Handle => ({ what: 'mark', name })),
     ...(sheet.midline ? [{ what: 'midline' } as Handle] : []),
   ];
@@ -63,7 +85,8 @@ export function handles(sheet: Sheet): Handle[] {
 /** Where a new point of the tracing belongs: at the nearer end, or between the two neighbours whose stretch it lies on. */
 export function inserted(points: readonly Point[], p: Point, reach: number): readonly Point[] {
   if (points.length < 2) return [...points, p];
-  let best = -1, least = reach;
+  let best = -1,
+    least = reach;
   for (let i = 0; i + 1 < points.length; i++) {
     const d = toSegment(p, points[i]!, points[i + 1]!);
     if (d < least) [least, best] = [d, i];
@@ -115,6 +138,10 @@ export class History<T> {
     [this.past, this.future, this.now] = [[], [], now];
   }
 
-  get canUndo(): boolean { return this.past.length > 0; }
-  get canRedo(): boolean { return this.future.length > 0; }
+  get canUndo(): boolean {
+    return this.past.length > 0;
+  }
+  get canRedo(): boolean {
+    return this.future.length > 0;
+  }
 }

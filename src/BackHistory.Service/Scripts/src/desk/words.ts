@@ -18,7 +18,8 @@ export function nextStep(sheet: Sheet, on: { picture: boolean; topline: boolean;
   if (on.levelBegun) return 'Now the other end of a line that was level, from the horse’s left to its right.';
   if (sheet.points.length < 3) return 'Trace from the horse’s left to its right.';
   if (!on.alone) return 'Ready to save once the measures stand.';
-  if (tooFew(sheet, on.topline)) return `At least ${LEAST_POINTS} points ${on.topline ? 'are needed' : 'on each side of the midline are needed'}.`;
+  if (tooFew(sheet, on.topline))
+    return `At least ${LEAST_POINTS} points ${on.topline ? 'are needed' : 'on each side of the midline are needed'}.`;
   return 'Ready to save: it is measured when there is a connection.';
 }
 
@@ -27,6 +28,8 @@ export function scaleOf(sheet: Sheet, map: ToPlane | null): string {
   return sheet.known.length >= 2 ? ' Scale: no point to spare, so nothing tells how good it is; mark one more to check it.' : '';
 }
 
-export const keysFor = (chosen: boolean, tool: string): string => chosen
-  ? 'Arrow keys move the chosen point by a pixel, with Shift by ten · Delete takes it away · Escape lets it go'
-  : `Enter places “${tool}” at the cross · arrows move the cross · Tab chooses the next point · Z undo, Y redo · + and − zoom · C shows the curve`;
+export const keysFor = (chosen: boolean, tool: string): string =>
+  chosen
+    ? 'Arrow keys move the chosen point by a pixel, with Shift by ten · Delete takes it away · Escape lets it go'
+    : `Enter places “${tool}” at the cross · arrows move the cross · Tab chooses the next point · ` +
+      'Z undo, Y redo · + and − zoom · C shows the curve';

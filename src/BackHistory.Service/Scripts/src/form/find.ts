@@ -1,7 +1,15 @@
 // The find box answers to "/" from everywhere on a page where nothing is being typed.
 document.addEventListener('keydown', e => {
   const at = document.activeElement;
-  if (e.key !== '/' || e.ctrlKey || e.metaKey || at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement || at instanceof HTMLSelectElement) return;
+  if (
+    e.key !== '/' ||
+    e.ctrlKey ||
+    e.metaKey ||
+    at instanceof HTMLInputElement ||
+    at instanceof HTMLTextAreaElement ||
+    at instanceof HTMLSelectElement
+  )
+    return;
   const box = document.querySelector<HTMLInputElement>('#find');
   if (!box) return;
   e.preventDefault();

@@ -1,40 +1,53 @@
 // Forms that give a command to the interface: fields become its JSON, and what it refuses is said beside the field. Nothing typed is lost.
 
-type Json = string | number | boolean | null | Json[] | { [key: string]: Json };
+import { numberOf, put, type Json } from './values';
+
 type Field = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
 
 class Unreadable extends Error {
-  constructor(readonly field: Field, message: string) { super(message); }
+  constructor(
+    readonly field: Field,
+    message: string,
+  ) {
+    super(message);
+  }
 }
 
 function valueOf(field: Field): Json | undefined {
-  if (field instanceof HTMLInputElement && field.type === 'checkbox') return field.dataset.as === 'word' ? (field.checked ? field.value : undefined) : field.checked;
+  if (field instanceof HTMLInputElement && field.type === 'checkbox')
+    return field.dataset.as === 'word' ? (field.checked ? field.value : undefined) : field.checked;
   if (field instanceof HTMLInputElement && field.type === 'radio' && !field.checked) return undefined;
   const text = field.value.trim();
   if (field.dataset.as === 'now' && text === '') return new Date().toISOString();
   if (text === '') return undefined;
   switch (field.dataset.as) {
     case 'number': {
-      const value = Number(text.replace(',', '.').replace('−', '-'));
-      if (!Number.isFinite(value)) throw new Unreadable(field, `“${text}” is no number.`);
+      const value = numberOf(text);
+      if (value === null) throw new Unreadable(field, `“${text}” is no number.`);
       return value;
     }
-    case 'boolean': return text === 'true';
-    case 'json': try { return JSON.parse(text) as Json; } catch { throw new Unreadable(field, 'This is not readable as JSON.'); }
-    default: return text;
+    case 'boolean':
+      return text === 'true';
+    case 'json':
+      try {
+        return JSON.parse(text) as Json;
+      } catch {
+        throw new Unreadable(field, 'This is not readable as JSON.');
+      }
+    default:
+      return text;
   }
 }
 
-function put(into: Record<string, Json>, path: string, value: Json): void {
-  const steps = path.split('.');
-  let at = into;
-  for (const step of steps.slice(0, -1)) at = (at[step] ??= {}) as Record<string, Json>;
-  at[steps[steps.length - 1]!] = value;
-}
-
 /** The fields of an element, but not those of a list's items inside it. */
-const own = (of: Element): Field[] => [...of.querySelectorAll<Field>('input[name],select[name],textarea[name]')]
-  .filter(f => !f.disabled && !f.hasAttribute('data-aside') && f.name !== '__RequestVerificationToken' && f.closest('[data-item]') === (of.matches('[data-item]') ? of : null));
+const own = (of: Element): Field[] =>
+  [...of.querySelectorAll<Field>('input[name],select[name],textarea[name]')].filter(
+    f =>
+      !f.disabled &&
+      !f.hasAttribute('data-aside') &&
+      f.name !== '__RequestVerificationToken' &&
+      f.closest('[data-item]') === (of.matches('[data-item]') ? of : null),
+  );
 
 function object(of: Element, out: Record<string, Json> = {}): Record<string, Json> {
   for (const field of own(of)) {
@@ -89,19 +102,32 @@ async function send(form: HTMLFormElement): Promise<void> {
   tell(form, 'Saving…', false);
   try {
     const answer = await fetch(address, {
-      method, body: content, headers: { 'Content-Type': 'application/json', 'Idempotency-Key': form.dataset.key!, 'If-Match': form.dataset.match ?? '*' },
+      method,
+      body: content,
+      headers: { 'Content-Type': 'application/json', 'Idempotency-Key': form.dataset.key!, 'If-Match': form.dataset.match ?? '*' },
     });
     if (answer.ok) {
-      const made = await answer.json().catch(() => ({})) as { id?: string; made?: string };
+      const made = (await answer.json().catch(() => ({}))) as { id?: string; made?: string };
       const then = (form.dataset.then ?? '').replace('{id}', made.id ?? '').replace('{made}', made.made ?? '');
       // The pages are read models: they follow the command within a moment.
       tell(form, 'Saved.', false);
-      setTimeout(() => { if (then) location.assign(then); else location.reload(); }, Number(form.dataset.wait ?? 400));
+      setTimeout(
+        () => {
+          if (then) location.assign(then);
+          else location.reload();
+        },
+        Number(form.dataset.wait ?? 400),
+      );
       return;
     }
-    const problem = await answer.json().catch(() => ({})) as { detail?: string; title?: string };
-    tell(form, answer.status === 412 ? 'Somebody changed this in the meantime. What you typed is still here; load the page anew and look before you save.'
-      : problem.detail ?? problem.title ?? `It was not saved (${answer.status}). What you typed is still here.`, true);
+    const problem = (await answer.json().catch(() => ({}))) as { detail?: string; title?: string };
+    tell(
+      form,
+      answer.status === 412
+        ? 'Somebody changed this in the meantime. What you typed is still here; load the page anew and look before you save.'
+        : (problem.detail ?? problem.title ?? `It was not saved (${answer.status}). What you typed is still here.`),
+      true,
+    );
   } catch {
     tell(form, 'There is no connection. Nothing was saved; what you typed is still here. Try again.', true);
   }
@@ -122,7 +148,7 @@ function differs(field: HTMLInputElement): void {
 for (const form of document.querySelectorAll<HTMLFormElement>('form[data-send]')) {
   form.addEventListener('submit', e => {
     // A button may want the browser's own way, into a frame beside the form.
-    if ((e as SubmitEvent).submitter?.hasAttribute('data-native')) return;
+    if (e.submitter?.hasAttribute('data-native')) return;
     e.preventDefault();
     void send(form);
   });
@@ -136,7 +162,10 @@ for (const form of document.querySelectorAll<HTMLFormElement>('form[data-send]')
       const items = form.querySelectorAll<HTMLElement>(`[data-item="${more.dataset.more!}"]`);
       const last = items[items.length - 1]!;
       const copy = last.cloneNode(true) as HTMLElement;
-      for (const f of copy.querySelectorAll<Field>('input,select,textarea')) { f.value = ''; f.id = `${f.id}-${items.length}`; }
+      for (const f of copy.querySelectorAll<Field>('input,select,textarea')) {
+        f.value = '';
+        f.id = `${f.id}-${items.length}`;
+      }
       for (const l of copy.querySelectorAll('label')) l.htmlFor = `${l.htmlFor}-${items.length}`;
       last.after(copy);
       copy.querySelector<Field>('input,select,textarea')?.focus();

@@ -17,12 +17,28 @@ export interface Waiting {
 }
 
 /** A tracing made at the desk for a visit that is still being entered; traced again, it replaces the one before. */
-export interface KeptTracing { id: string; horse: string; says: string; entry: Record<string, unknown> }
+export interface KeptTracing {
+  id: string;
+  horse: string;
+  says: string;
+  entry: Record<string, unknown>;
+}
 
 /** A photograph, or a document that was traced. */
-export interface Photograph { id: string; horse: string; bytes: Blob; kind?: 'photograph' | 'document' }
+export interface Photograph {
+  id: string;
+  horse: string;
+  bytes: Blob;
+  kind?: 'photograph' | 'document';
+}
 
-export interface VisitBody { id: string; takenAt: string; method: string; conditions: Record<string, unknown>; entries: Record<string, unknown>[] }
+export interface VisitBody {
+  id: string;
+  takenAt: string;
+  method: string;
+  conditions: Record<string, unknown>;
+  entries: Record<string, unknown>[];
+}
 
 let opened: Promise<IDBDatabase> | null = null;
 

@@ -1,7 +1,10 @@
 // Visit entry in the yard: kept as it is typed, questioned where it jumps, sent when there is a connection.
 import { draft, photographs, tracings, waiting, type VisitBody, type Waiting } from './store';
 import { entriesOf, NotANumber, tracingsOf } from './entries';
-import { send, settle, type Conflict } from './send';
+import { questionOf } from './jump';
+import { send } from './send';
+import { askWhichStands } from './twice';
+import { inZone } from './zone';
 
 const form = document.querySelector<HTMLFormElement>('form[data-visit]');
 const tray = document.getElementById('waiting');
@@ -9,7 +12,13 @@ const tray = document.getElementById('waiting');
 const fieldsOf = (f: HTMLFormElement): Record<string, string> => {
   const out: Record<string, string> = {};
   for (const el of f.elements) {
-    if (!(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) || !el.name || el.type === 'file' || el.name.startsWith('__')) continue;
+    if (
+      !(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) ||
+      !el.name ||
+      el.type === 'file' ||
+      el.name.startsWith('__')
+    )
+      continue;
     out[el.name] = el instanceof HTMLInputElement && el.type === 'checkbox' ? (el.checked ? 'true' : '') : el.value;
   }
   return out;
@@ -23,7 +32,8 @@ async function restore(f: HTMLFormElement): Promise<void> {
     return;
   }
   for (const el of f.elements) {
-    if (!(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) || el.type === 'file') continue;
+    if (!(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) || el.type === 'file')
+      continue;
     const value = kept[el.name];
     if (value === undefined || el.type === 'hidden') continue;
     if (el instanceof HTMLInputElement && el.type === 'checkbox') el.checked = value === 'true';
@@ -41,23 +51,10 @@ function note(text: string, f: HTMLFormElement): void {
 function question(input: HTMLInputElement): void {
   const place = document.getElementById(`${input.id}-ask`);
   if (!place) return;
-  const value = Number(input.value.trim().replace(',', '.'));
-  const [last, mdc] = [Number(input.dataset.last), Number(input.dataset.mdc)];
-  const jump = input.value.trim() !== '' && Number.isFinite(value) && input.dataset.last !== undefined && Math.abs(value - last) > mdc;
-  place.hidden = !jump;
-  if (jump) place.textContent = `${Math.abs(value - last).toFixed(1).replace(/\.0$/, '')} ${value > last ? 'more' : 'less'} than last time; two visits differ by up to ${mdc.toFixed(1)} by themselves. Right? If not, read again now.`;
-}
-
-/** A day and time of the practice's own zone as an instant: guessed as UTC, then moved by what the zone's clock shows there. */
-function inZone(day: string, time: string, zone: string): string {
-  const guess = new Date(`${day}T${time.slice(0, 5)}:00Z`);
-  const shown = new Intl.DateTimeFormat('en-CA', { timeZone: zone, hourCycle: 'h23', year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit' });
-  const offset = (at: Date) => {
-    const p = Object.fromEntries(shown.formatToParts(at).map(x => [x.type, x.value]));
-    return Date.UTC(Number(p.year), Number(p.month) - 1, Number(p.day), Number(p.hour), Number(p.minute), Number(p.second)) - at.getTime();
-  };
-  const once = new Date(guess.getTime() - offset(guess));
-  return new Date(guess.getTime() - offset(once)).toISOString();
+  const { last, mdc } = input.dataset;
+  const asked = last === undefined ? null : questionOf(input.value, Number(last), Number(mdc));
+  place.hidden = asked === null;
+  if (asked !== null) place.textContent = asked;
 }
 
 async function bodyOf(f: HTMLFormElement): Promise<VisitBody> {
@@ -68,8 +65,19 @@ async function bodyOf(f: HTMLFormElement): Promise<VisitBody> {
   for (const t of await tracings.of(f.dataset.horse!)) entries.push(t.entry);
   if (entries.length === 0) throw new NotANumber('There is nothing to enter yet.');
   return {
-    id: crypto.randomUUID(), takenAt: inZone(fields['Form.Day']!, fields['Form.Time']!, f.dataset.zone!), method: fields['Form.Method']!, entries,
-    conditions: { levelGround: fields['Form.LevelGround'] === 'true', stoodSquare: fields['Form.StoodSquare'] === 'true', riddenInLastTwoHours: fields['Form.Ridden'] === 'true', bodyWorkInLastDay: fields['Form.BodyWork'] === 'true', head: fields['Form.Head'], holder: fields['Form.Holder'] || null, source: fields['Form.Source'] },
+    id: crypto.randomUUID(),
+    takenAt: inZone(fields['Form.Day']!, fields['Form.Time']!, f.dataset.zone!),
+    method: fields['Form.Method']!,
+    entries,
+    conditions: {
+      levelGround: fields['Form.LevelGround'] === 'true',
+      stoodSquare: fields['Form.StoodSquare'] === 'true',
+      riddenInLastTwoHours: fields['Form.Ridden'] === 'true',
+      bodyWorkInLastDay: fields['Form.BodyWork'] === 'true',
+      head: fields['Form.Head'],
+      holder: fields['Form.Holder'] || null,
+      source: fields['Form.Source'],
+    },
   };
 }
 
@@ -79,7 +87,12 @@ async function submit(f: HTMLFormElement, then: string): Promise<void> {
   for (const button of buttons) button.disabled = true;
   try {
     const item: Waiting = {
-      key: `yard:${fieldsOf(f)['Form.Key']}`, horse: f.dataset.horse!, horseName: f.dataset.name!, version: Number(f.dataset.version), body: await bodyOf(f), at: new Date().toISOString(),
+      key: `yard:${fieldsOf(f)['Form.Key']}`,
+      horse: f.dataset.horse!,
+      horseName: f.dataset.name!,
+      version: Number(f.dataset.version),
+      body: await bodyOf(f),
+      at: new Date().toISOString(),
       photographs: await photographs.of(f.dataset.horse!),
     };
     // Kept on the device first: whatever happens to the connection now, nothing is lost.
@@ -91,8 +104,14 @@ async function submit(f: HTMLFormElement, then: string): Promise<void> {
     f.dataset.sent = '1';
     await deliver();
     const left = (await waiting.all()).find(w => w.key === item.key);
-    if (!left) { location.assign(then); return; }
-    if (left.problem && left.arrived) { note(left.problem, f); return; }
+    if (!left) {
+      location.assign(then);
+      return;
+    }
+    if (left.problem && left.arrived) {
+      note(left.problem, f);
+      return;
+    }
     if (left.problem) {
       for (const t of own) await tracings.add(t);
       for (const p of item.photographs ?? []) await photographs.add(p);
@@ -118,50 +137,32 @@ function deliver(): Promise<void> {
     for (const w of await waiting.all()) {
       try {
         const conflicts = await send(w);
-        if (conflicts) await ask(w, conflicts);
-      } catch { break; /* No connection: all of them wait on. */ }
+        if (conflicts) await askWhichStands(w, conflicts);
+      } catch {
+        break; /* No connection: all of them wait on. */
+      }
     }
     await show();
-  })().finally(() => { delivering = null; });
+  })().finally(() => {
+    delivering = null;
+  });
   return delivering;
 }
 
-/** Two values for the same thing on the same day: the person chooses. */
-function ask(w: Waiting, conflicts: Conflict[]): Promise<void> {
-  return new Promise(resolve => {
-    const dialog = document.createElement('dialog');
-    const head = Object.assign(document.createElement('h2'), { textContent: `${w.horseName}: entered twice` });
-    const why = Object.assign(document.createElement('p'), { textContent: 'While you were without a connection somebody entered this for the same day. Which value stands?' });
-    const choice = document.createElement('form');
-    choice.method = 'dialog';
-    conflicts.forEach((c, i) => {
-      const set = document.createElement('fieldset');
-      set.append(Object.assign(document.createElement('legend'), { textContent: `${c.kind}${c.station ? ` at ${c.station}` : ''}` }));
-      for (const [value, text] of [['mine', `${c.mine} (yours)`], ['theirs', `${c.theirs} (on record)`]] as const) {
-        const label = Object.assign(document.createElement('label'), { className: 'check' });
-        label.append(Object.assign(document.createElement('input'), { type: 'radio', name: `c${i}`, value, checked: value === 'theirs' }), ` ${text}`);
-        set.append(label);
-      }
-      choice.append(set);
-    });
-    choice.append(Object.assign(document.createElement('button'), { className: 'act', textContent: 'Keep these' }));
-    dialog.append(head, why, choice);
-    document.body.append(dialog);
-    dialog.addEventListener('close', () => {
-      const chosen = new FormData(choice);
-      void settle(w, conflicts.filter((_, i) => chosen.get(`c${i}`) !== 'mine')).then(() => { dialog.remove(); resolve(); });
-    });
-    dialog.showModal();
-  });
+const dayOf = (w: Waiting) => new Date(w.body.takenAt).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
+
+function stateOf(w: Waiting): string {
+  if (w.problem) return w.problem;
+  return w.arrived ? 'saved; its photographs wait for a connection' : 'saved on this device, waiting for a connection';
 }
 
 async function show(): Promise<void> {
   if (!tray) return;
   const all = await waiting.all().catch(() => []);
   tray.hidden = all.length === 0;
-  tray.replaceChildren(...all.map(w => Object.assign(document.createElement('p'), {
-    textContent: `${w.horseName}, ${new Date(w.body.takenAt).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' })}: ${w.problem ?? (w.arrived ? 'saved; its photographs wait for a connection' : 'saved on this device, waiting for a connection')}`,
-  })));
+  tray.replaceChildren(
+    ...all.map(w => Object.assign(document.createElement('p'), { textContent: `${w.horseName}, ${dayOf(w)}: ${stateOf(w)}` })),
+  );
 }
 
 const MOST_BYTES = 25 << 20;
@@ -179,12 +180,17 @@ async function showKept(f: HTMLFormElement): Promise<void> {
     return li;
   };
   traced?.replaceChildren(...(await tracings.of(f.dataset.horse!)).map(t => item(t.says, null, () => tracings.drop(t.id))));
-  taken?.replaceChildren(...(await photographs.of(f.dataset.horse!)).map((p, i) => item(`Photograph ${i + 1}`, p.bytes, () => photographs.drop(p.id))));
+  taken?.replaceChildren(
+    ...(await photographs.of(f.dataset.horse!)).map((p, i) => item(`Photograph ${i + 1}`, p.bytes, () => photographs.drop(p.id))),
+  );
 }
 
 async function take(f: HTMLFormElement, files: FileList): Promise<void> {
   for (const file of files) {
-    if (file.size > MOST_BYTES) { note(`“${file.name}” is larger than ${MOST_BYTES >> 20} MB and was not taken. Save it smaller.`, f); continue; }
+    if (file.size > MOST_BYTES) {
+      note(`“${file.name}” is larger than ${MOST_BYTES >> 20} MB and was not taken. Save it smaller.`, f);
+      continue;
+    }
     await photographs.add({ id: crypto.randomUUID(), horse: f.dataset.horse!, bytes: file });
   }
   await showKept(f);
@@ -193,23 +199,35 @@ async function take(f: HTMLFormElement, files: FileList): Promise<void> {
 /** The worker keeps what the yard needs, also when this page came before the worker did. */
 async function keepForTheYard(f: HTMLFormElement): Promise<void> {
   const ready = await navigator.serviceWorker.ready;
-  const here = [...document.querySelectorAll<HTMLScriptElement | HTMLLinkElement>('script[src],link[rel=stylesheet],link[rel=icon]')].map(e => 'src' in e ? e.src : e.href);
+  const here = [...document.querySelectorAll<HTMLScriptElement | HTMLLinkElement>('script[src],link[rel=stylesheet],link[rel=icon]')].map(
+    e => ('src' in e ? e.src : e.href),
+  );
   ready.active?.postMessage({ keep: [location.pathname, ...here, ...f.dataset.keep!.split(' ')] });
 }
 
 if (form) {
   const chosen = form.querySelector<HTMLInputElement>('#photographs');
   chosen?.closest<HTMLElement>('fieldset')!.removeAttribute('hidden');
-  chosen?.addEventListener('change', () => void take(form, chosen.files!).then(() => { chosen.value = ''; }));
+  chosen?.addEventListener(
+    'change',
+    () =>
+      void take(form, chosen.files!).then(() => {
+        chosen.value = '';
+      }),
+  );
   form.querySelector<HTMLElement>('[data-desk]')?.removeAttribute('hidden');
   void showKept(form);
   if ('serviceWorker' in navigator) void keepForTheYard(form);
   void restore(form).then(() => form.querySelectorAll<HTMLInputElement>('input[data-last]').forEach(question));
   form.addEventListener('input', e => {
     if (e.target instanceof HTMLInputElement) question(e.target);
-    if (!form.dataset.sent && !(e.target instanceof HTMLInputElement && e.target.type === 'file')) void draft.keep(form.dataset.horse!, fieldsOf(form));
+    if (!form.dataset.sent && !(e.target instanceof HTMLInputElement && e.target.type === 'file'))
+      void draft.keep(form.dataset.horse!, fieldsOf(form));
   });
-  form.addEventListener('submit', e => { e.preventDefault(); void submit(form, (e.submitter as HTMLButtonElement | null)?.value || `/horses/${form.dataset.horse}`); });
+  form.addEventListener('submit', e => {
+    e.preventDefault();
+    void submit(form, (e.submitter as HTMLButtonElement | null)?.value || `/horses/${form.dataset.horse}`);
+  });
 }
 addEventListener('online', () => void deliver());
 void deliver();

@@ -10,16 +10,23 @@ const PATIENCE_MS = 4000;
 
 worker.addEventListener('install', () => void worker.skipWaiting());
 
-worker.addEventListener('activate', e => e.waitUntil((async () => {
-  for (const name of await caches.keys()) if (name !== STORE) await caches.delete(name);
-  await worker.clients.claim();
-})()));
+worker.addEventListener('activate', e =>
+  e.waitUntil(
+    (async () => {
+      for (const name of await caches.keys()) if (name !== STORE) await caches.delete(name);
+      await worker.clients.claim();
+    })(),
+  ),
+);
 
 worker.addEventListener('fetch', e => {
   const url = new URL(e.request.url);
   if (url.origin !== location.origin) return;
   // Signing out takes the copies along: the next person at this device sees none of them.
-  if (e.request.method === 'POST' && url.pathname === '/sign-out') { e.waitUntil(caches.delete(STORE)); return; }
+  if (e.request.method === 'POST' && url.pathname === '/sign-out') {
+    e.waitUntil(caches.delete(STORE));
+    return;
+  }
   if (e.request.method !== 'GET' || !(PAGE.test(url.pathname) || PART.test(url.pathname))) return;
   e.respondWith(answer(e.request));
 });
@@ -44,8 +51,9 @@ async function keep(address: string): Promise<void> {
   const store = await caches.open(STORE);
   // Scripts and styles change their names with their content; a page is fetched anew.
   const there = PAGE.test(url.pathname) ? undefined : await store.match(url.href);
-  const response = there ?? await fetch(url.href).catch(() => undefined);
+  const response = there ?? (await fetch(url.href).catch(() => undefined));
   if (!response?.ok || response.redirected) return;
   if (!there) await store.put(url.href, response.clone());
-  if (url.pathname.endsWith('.js')) await Promise.all([...(await response.text()).matchAll(/(?:from|import)\s*"\.\/(part-[\w-]+\.js)"/g)].map(m => keep(`/js/${m[1]}`)));
+  if (url.pathname.endsWith('.js'))
+    await Promise.all([...(await response.text()).matchAll(/(?:from|import)\s*"\.\/(part-[\w-]+\.js)"/g)].map(m => keep(`/js/${m[1]}`)));
 }

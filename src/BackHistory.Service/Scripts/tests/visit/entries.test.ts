@@ -1,0 +1,99 @@
+import { describe, expect, test } from 'vitest';
+import { entriesOf, NotANumber, tracingsOf } from '../../src/visit/entries';
+import { questionOf } from '../../src/visit/jump';
+import { inZone } from '../../src/visit/zone';
+
+describe('the entries of a visit', () => {
+  test('what is typed becomes readings, scores, weight, girth and a note', () => {
+    expect(
+      entriesOf({
+        'Form.SlopeLeft': '31,5',
+        'Form.SlopeStation': 'behind-shoulder',
+        'Form.Condition': '5',
+        'Form.MuscleBack': '2',
+        'Form.Weight': '512',
+        'Form.Girth': '190',
+        'Form.Length': '170',
+        'Form.Note': 'moved well',
+      }),
+    ).toEqual([
+      { kind: 'reading', measure: 'read-slope-left', station: 'behind-shoulder', value: 31.5 },
+      { kind: 'condition', score: 5 },
+      { kind: 'muscle', site: 'back', score: 2 },
+      { kind: 'weight', value: 512, unit: 'kg' },
+      { kind: 'girth', girth: 190, length: 170, unit: 'cm' },
+      { kind: 'note', words: 'moved well' },
+    ]);
+  });
+
+  test('nothing typed is no entry', () => {
+    expect(entriesOf({ 'Form.Weight': ' ', 'Form.Note': '' })).toEqual([]);
+  });
+
+  test('what is no number is refused by its name', () => {
+    expect(() => entriesOf({ 'Form.Weight': 'heavy' })).toThrow(new NotANumber('Weight: “heavy” is no number.'));
+  });
+
+  test('a girth without a length is refused', () => {
+    expect(() => entriesOf({ 'Form.Girth': '190' })).toThrow(NotANumber);
+  });
+});
+
+describe('a tracing file', () => {
+  test('a table is read point by point', () => {
+    expect(tracingsOf('back.CSV', 'x_mm,y_mm\r\n-10,-5\r\n0,0\r\n', 'cross-section', 'mid-back')).toEqual([
+      {
+        kind: 'cross-section',
+        unit: 'mm',
+        yAxis: 'up',
+        station: 'mid-back',
+        points: [
+          [-10, -5],
+          [0, 0],
+        ],
+      },
+    ]);
+  });
+
+  test('a line without two numbers is named', () => {
+    expect(() => tracingsOf('a.csv', 'x_mm,y_mm\n1,2\n3', 'topline', '')).toThrow('Line 3 of the table');
+  });
+
+  test('a table under other names is refused', () => {
+    expect(() => tracingsOf('a.csv', 'x,y\n1,2', 'topline', '')).toThrow('x_mm,y_mm');
+  });
+
+  test('JSON is one tracing, JSON Lines are several, and anything else is refused', () => {
+    expect(tracingsOf('a.json', '{\n "id": "c1" }', 'topline', '')).toEqual([{ id: 'c1' }]);
+    expect(tracingsOf('a.jsonl', '{"id":"c1"}\n\n{"id":"c2"}\n', 'topline', '')).toEqual([{ id: 'c1' }, { id: 'c2' }]);
+    expect(() => tracingsOf('a.jsonl', 'c1', 'topline', '')).toThrow(NotANumber);
+  });
+});
+
+describe('a jump since last time', () => {
+  test('is asked about where two visits do not differ as much by themselves', () => {
+    expect(questionOf('35,5', 31, 4.16)).toBe(
+      '4.5 more than last time; two visits differ by up to 4.2 by themselves. Right? If not, read again now.',
+    );
+    expect(questionOf('26', 31, 4.16)).toContain('5 less than last time');
+  });
+
+  test('is not asked about within that, nor where nothing or no number stands', () => {
+    for (const text of ['35.1', '', 'thirty']) expect(questionOf(text, 31, 4.16)).toBeNull();
+  });
+});
+
+describe('a day and time of the practice’s own zone', () => {
+  test.each([
+    // The rules of the tz database: Berlin turns its clocks on the last Sundays of March and October at 01:00 UTC.
+    ['2026-01-15', '09:30', 'Europe/Berlin', '2026-01-15T08:30:00.000Z'],
+    ['2026-07-15', '09:30:00', 'Europe/Berlin', '2026-07-15T07:30:00.000Z'],
+    ['2026-03-29', '01:59', 'Europe/Berlin', '2026-03-29T00:59:00.000Z'],
+    ['2026-03-29', '03:00', 'Europe/Berlin', '2026-03-29T01:00:00.000Z'],
+    ['2026-10-25', '04:00', 'Europe/Berlin', '2026-10-25T03:00:00.000Z'],
+    ['2026-01-15', '00:15', 'Asia/Kathmandu', '2026-01-14T18:30:00.000Z'],
+    ['2026-06-30', '23:45', 'America/St_Johns', '2026-07-01T02:15:00.000Z'],
+  ])('%s %s in %s is %s', (day, time, zone, instant) => {
+    expect(inZone(day, time, zone)).toBe(instant);
+  });
+});
