@@ -48,17 +48,21 @@ internal static class Yard
 
     /// <summary>Waits until what the yard's pages need is on the device.</summary>
     public static Task IsKept(IPage page) =>
-        page.WaitForFunctionAsync(
-            """
-            async () => {
-                // Kept pages are handed out by the worker: it must be at work, not only installed.
-                const ready = await navigator.serviceWorker.ready;
-                if (ready.active?.state !== 'activated' || !navigator.serviceWorker.controller) return false;
-                const kept = (await (await caches.open('yard-2')).keys()).map(r => new URL(r.url).pathname);
-                const needed = [/\/visits\/new$/, /\/visits\/new\/desk$/, /^\/js\/desk/, /^\/js\/visit/, /^\/js\/part-/, /^\/app/];
-                return needed.every(p => kept.some(k => p.test(k)));
-            }
-            """
+        RunningPractice.Until(
+            () =>
+                page.EvaluateAsync<bool>(
+                    """
+                    async () => {
+                        // Kept pages are handed out by the worker: it must be at work, not only installed.
+                        const ready = await navigator.serviceWorker.ready;
+                        if (ready.active?.state !== 'activated' || !navigator.serviceWorker.controller) return false;
+                        const kept = (await (await caches.open('yard-2')).keys()).map(r => new URL(r.url).pathname);
+                        const needed = [/\/visits\/new$/, /\/visits\/new\/desk$/, /^\/js\/desk/, /^\/js\/visit/, /^\/js\/part-/, /^\/app/];
+                        return needed.every(p => kept.some(k => p.test(k)));
+                    }
+                    """
+                ),
+            "what the yard needs is on the device"
         );
 }
 

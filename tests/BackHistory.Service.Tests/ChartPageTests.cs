@@ -117,7 +117,7 @@ public sealed partial class ChartPageTests(RunningService service)
     private static partial Regex Numbers();
 
     [GeneratedRegex(
-        "<img src=\"(?<address>/api/horses/[^\"]+/compare/section.svg[^\"]+)\"",
+        "<img [^>]*src=\"(?<address>/api/horses/[^\"]+/compare/section.svg[^\"]+)\"",
         RegexOptions.ExplicitCapture,
         matchTimeoutMilliseconds: 1000
     )]
@@ -155,7 +155,7 @@ public sealed partial class ChartPageTests(RunningService service)
     private static IEnumerable<string> Days(string svg) =>
         Dots().Matches(svg).Select(m => m.Groups["on"].Value).Distinct(StringComparer.Ordinal);
 
-    [GeneratedRegex("<img data-explore src=\"(?<address>[^\"]+)\"", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex("<img [^>]*data-explore[^>]* src=\"(?<address>[^\"]+)\"", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
     private static partial Regex Trend();
 
     [GeneratedRegex("data-on=\"(?<on>[^\"]+)\"", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
