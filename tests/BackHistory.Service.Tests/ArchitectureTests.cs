@@ -16,18 +16,20 @@ public sealed class ArchitectureTests
         typeof(BackHistory.History.IHappened).Assembly,
         typeof(BackHistory.Store.Commands).Assembly,
         typeof(BackHistory.Reports.Charts.Chart).Assembly,
+        typeof(BackHistory.Application.Acts).Assembly,
         typeof(Host).Assembly,
     ];
 
     private static readonly Architecture House = new ArchLoader().LoadAssembliesIncludingDependencies(Rooms).Build();
 
     [Theory]
-    [InlineData("Shape", "Trends|Formats|History|Store|Reports|Service")]
-    [InlineData("Trends", "Shape|Formats|History|Store|Reports|Service")]
-    [InlineData("Formats", "Trends|History|Store|Reports|Service")]
-    [InlineData("History", "Formats|Store|Reports|Service")]
-    [InlineData("Store", "Formats|Reports|Service")]
-    [InlineData("Reports", "History|Store|Service")]
+    [InlineData("Shape", "Trends|Formats|History|Store|Reports|Application|Service")]
+    [InlineData("Trends", "Shape|Formats|History|Store|Reports|Application|Service")]
+    [InlineData("Formats", "Trends|History|Store|Reports|Application|Service")]
+    [InlineData("History", "Formats|Store|Reports|Application|Service")]
+    [InlineData("Store", "Formats|Reports|Application|Service")]
+    [InlineData("Reports", "History|Store|Application|Service")]
+    [InlineData("Application", "Service")]
     public void A_room_knows_only_the_rooms_below_it(string room, string others) =>
         Holds(
             Types()

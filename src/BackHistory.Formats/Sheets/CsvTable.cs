@@ -8,7 +8,7 @@ public static class CsvTable
     private static readonly CsvWriterOptions Options = new() { Injection = CsvInjection.Escape };
 
     /// <summary>Writes the header and all rows; leaves the stream open.</summary>
-    public static async Task Write(Stream stream, IReadOnlyList<string> header, IAsyncEnumerable<string[]> rows)
+    public static async Task Write(Stream stream, string[] header, IAsyncEnumerable<string[]> rows)
     {
         using var csv = CsvWriter.Create(stream, Options, leaveOpen: true);
         csv.WriteRecord(header);

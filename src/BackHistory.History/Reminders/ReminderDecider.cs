@@ -167,6 +167,13 @@ public static class ReminderDecider
             return Decided.No("other-question", "This reminder does not ask that; load the page again.");
         if (c.Words?.Length > 1000)
             return Decided.No("too-long", "Keep the answer under 1000 letters.");
+        // The same answer twice, with nothing said besides and nothing in between, is one answer.
+        if (
+            c.Answer == reminder.Answer
+            && string.IsNullOrWhiteSpace(c.Words)
+            && (c.LaterUntil is null || c.LaterUntil == reminder.PutOffUntil)
+        )
+            return Decided.Yes();
         // Words may tell of a person: they lie beside the event, where they can be erased.
         var note = Note.Of(
             DeterministicId.Of("answer", reminder.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)),
@@ -177,7 +184,10 @@ public static class ReminderDecider
         );
         var answered = new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By);
         return c is { Answer: Answer.Later, LaterUntil: { } until }
-            ? Decided.Yes(answered, new ReminderPutOff(reminder.HorseId, until, "The reader asked for later.", now, c.By)).With(note)
+                ? Decided.Yes(answered, new ReminderPutOff(reminder.HorseId, until, "The reader asked for later.", now, c.By)).With(note)
+            // Whoever had asked for later and now does not is heard at once.
+            : reminder is { State: ReminderState.PutOff, Answer: Answer.Later }
+                ? Decided.Yes(new ReminderResumed(reminder.HorseId, now, c.By), answered).With(note)
             : Decided.Yes(answered).With(note);
     }
 

@@ -1,3 +1,4 @@
+using BackHistory.Application;
 using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Authorization;
 
@@ -29,6 +30,21 @@ public static class Policies
 
     /// <summary>What decides who can sign in to one's own account: only shortly after proving who one is.</summary>
     public const string Fresh = "fresh";
+
+    /// <summary>The policy of whoever holds the right that an act needs.</summary>
+    public static RouteHandlerBuilder Needs<TAct>(this RouteHandlerBuilder door)
+        where TAct : IAct => door.RequireAuthorization(Of(TAct.Needs));
+
+    private static string Of(Right right) =>
+        right switch
+        {
+            Right.See => See,
+            Right.Enter => Enter,
+            Right.Fit => Fit,
+            Right.Manage => Manage,
+            Right.Administer => Administer,
+            _ => throw new ArgumentOutOfRangeException(nameof(right)),
+        };
 
     /// <param name="secondFactor">Whether a practice is entered with two factors only.</param>
     public static AuthorizationBuilder AddPracticePolicies(this AuthorizationBuilder builder, bool secondFactor)

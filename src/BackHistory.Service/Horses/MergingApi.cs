@@ -1,3 +1,4 @@
+using BackHistory.Application.Visits;
 using BackHistory.History;
 using BackHistory.Service.Access;
 using BackHistory.Service.Jobs;
@@ -25,7 +26,7 @@ public static class MergingApi
             .Accepts<HorseMergeRequest>("application/json");
         horse
             .MapPost("/visits/{visitId:guid}/merge", Visit)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<MergeVisits>()
             .WithSummary("This visit was entered twice: what only it holds goes into the other")
             .Accepts<VisitMergeRequest>("application/json");
     }
@@ -51,9 +52,8 @@ public static class MergingApi
 
     private static async Task<IResult> Visit(
         HttpContext http,
-        Merging merging,
-        Watchers watchers,
-        TimeProvider time,
+        CommandRunner runner,
+        MergeVisits merge,
         Guid horseId,
         Guid visitId,
         CancellationToken ct
@@ -63,14 +63,11 @@ public static class MergingApi
         var (request, bad) = Bodies.As<VisitMergeRequest>(body);
         if (bad is not null)
             return Problems.Of(bad);
-        var (context, refused) = CommandRequest.Read(http, body, time);
-        if (refused is not null)
-            return Problems.Of(refused);
-        return Answer(
+        return await runner.Act(
             http,
-            watchers,
-            context!.Tenant,
-            await merging.Visits(context, horseId, visitId, request!.IntoVisitId, request.Reason, ct)
+            body,
+            by => merge.Do(new MergeVisits.Input(horseId, visitId, request!.IntoVisitId, request.Reason), by, ct),
+            version => Results.Ok(new Written(horseId, version))
         );
     }
 

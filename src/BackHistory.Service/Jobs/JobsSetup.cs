@@ -1,3 +1,4 @@
+using BackHistory.Application;
 using BackHistory.Service.Access;
 using Hangfire;
 using Hangfire.PostgreSql;
@@ -10,6 +11,7 @@ public static class JobsSetup
     public static IServiceCollection AddJobs(this IServiceCollection services, string database)
     {
         services.AddSingleton<Watchers>();
+        services.AddSingleton<IChangeNotifier>(s => s.GetRequiredService<Watchers>());
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
         services.AddSingleton<Horses.MergeJob>();

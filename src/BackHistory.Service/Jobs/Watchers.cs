@@ -1,4 +1,5 @@
 using System.Threading.Channels;
+using BackHistory.Application;
 
 namespace BackHistory.Service.Jobs;
 
@@ -7,7 +8,7 @@ namespace BackHistory.Service.Jobs;
 /// finds whatever
 /// was not evaluated.
 /// </summary>
-public sealed class Watchers
+public sealed class Watchers : IChangeNotifier
 {
     private readonly Channel<string> _practices = Channel.CreateBounded<string>(
         new BoundedChannelOptions(1000) { FullMode = BoundedChannelFullMode.DropOldest }

@@ -1,8 +1,6 @@
+using BackHistory.Application.Reminders;
 using BackHistory.History.Reminders;
-using BackHistory.Service.Jobs;
-using BackHistory.Store;
 using BackHistory.Store.Practices;
-using BackHistory.Store.Reminders;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;
@@ -24,11 +22,8 @@ public static class LetterAnswersApi
         [FromForm] string? words,
         [FromForm(Name = "List-Unsubscribe")] string? oneClick,
         AnswerLinks links,
-        Commands commands,
+        GiveAnswer give,
         PracticeQueries practices,
-        ReminderQueries reminders,
-        Watchers watchers,
-        TimeProvider time,
         CancellationToken ct
     )
     {
@@ -36,7 +31,7 @@ public static class LetterAnswersApi
         if (link is { Stop: { } kind, PersonId: { } personId })
             await Stop(link.Practice, personId, kind, practices, ct);
         else if (link is { ReminderId: { } id, Answer: { } answer })
-            await Answer(link.Practice, id, answer, words, commands, practices, reminders, watchers, time, ct);
+            await give.OfReader(link.Practice, ReminderPolicy.TheReader, new GiveAnswer.Input(id, answer, words), ct);
         // RFC 8058, section 3.1: a mail program's own request is answered here and sent nowhere else.
         if (oneClick is not null)
             return link is null ? Results.NotFound() : Results.Ok();
@@ -45,31 +40,4 @@ public static class LetterAnswersApi
 
     private static Task Stop(string practice, Guid personId, LetterKind kind, PracticeQueries practices, CancellationToken ct) =>
         practices.Change(practice, personId, p => p.Stopped.Contains(kind) ? p : p with { Stopped = [.. p.Stopped, kind] }, ct);
-
-    private static async Task Answer(
-        string practice,
-        Guid reminderId,
-        Answer answer,
-        string? words,
-        Commands commands,
-        PracticeQueries practices,
-        ReminderQueries reminders,
-        Watchers watchers,
-        TimeProvider time,
-        CancellationToken ct
-    )
-    {
-        if (await practices.Load(practice, ct) is not { } known)
-            return;
-        var now = time.GetUtcNow();
-        // Letters of earlier releases said "the vet has seen my horse" over a link that asked for a visit.
-        if (answer == History.Reminders.Answer.Book && await reminders.Load(practice, reminderId, ct) is { } asked)
-            answer = Answers.Offered(asked.Rule)[0];
-        var later = LocalClock.Day(now, TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone)).AddDays(known.ReminderRules.Letters.LaterDays);
-        // The same answer given twice is one answer.
-        var context = new CommandContext(practice, ReminderPolicy.TheReader, $"answer:{reminderId}:{answer}", "", null, now);
-        var command = new AnswerReminder(answer, words, ReminderPolicy.TheReader, answer == History.Reminders.Answer.Later ? later : null);
-        await commands.Execute<Reminder>(context, reminderId, r => ReminderDecider.Decide(r, command, now), ct);
-        watchers.SomethingHappened(practice);
-    }
 }

@@ -35,17 +35,17 @@ public static class PlanApi
             .RequireAuthorization(Policies.See)
             .WithSummary("A proposal for a month: open reminders and checks that fall due, by yard");
         plan.MapPost("/accept", Accept)
-            .RequireAuthorization(Policies.Enter)
+            .RequireAuthorization(Policies.Fit)
             .WithSummary("Book visits, at the proposed time or another")
             .Accepts<AcceptRequest>("application/json");
         plan.MapPost("/decline", Decline)
-            .RequireAuthorization(Policies.Enter)
+            .RequireAuthorization(Policies.Fit)
             .WithSummary("Not now: put off until a day, with the reason")
             .Accepts<DeclineRequest>("application/json");
     }
 
     public static void MapPlanForms(this WebApplication app) =>
-        app.MapPost("/plan", Book).RequireAuthorization(Policies.Enter).ExcludeFromDescription();
+        app.MapPost("/plan", Book).RequireAuthorization(Policies.Fit).ExcludeFromDescription();
 
     /// <summary><c>2026-12</c>; without one the month that is running. Null for what is no month, and for one that nobody plans.</summary>
     public static (int Year, int Month)? Month(string? text, DateOnly today) =>

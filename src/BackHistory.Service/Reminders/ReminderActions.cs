@@ -26,9 +26,6 @@ public sealed class ReminderActions(ReminderQueries reminders, HorseQueries hors
         Place: "personId"
     );
 
-    public static Asked Answer(AnswerRequest r) =>
-        Asked.To((reminder, c) => ReminderDecider.Decide(reminder, new AnswerReminder(r.Answer, r.Words, c.Actor), c.Now));
-
     public async Task<Asked> PutOff(string practice, PutOffRequest r, CancellationToken ct)
     {
         var zone = await Zone(practice, ct);

@@ -1,3 +1,4 @@
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
@@ -40,12 +41,11 @@ public static class RemindersApi
             .MapGet("/{reminderId:guid}", Get)
             .RequireAuthorization(Policies.See)
             .WithSummary("One reminder with its evidence and letters");
-        Acts<AnswerRequest>(
-            reminders,
-            "answer",
-            "Note what the reader answered",
-            (_, _, r, _) => Task.FromResult(ReminderActions.Answer(r))
-        );
+        reminders
+            .MapPost("/{reminderId:guid}/answer", Answer)
+            .Needs<GiveAnswer>()
+            .WithSummary("Note what the reader answered")
+            .Accepts<AnswerRequest>("application/json");
         Acts<PutOffRequest>(
             reminders,
             "put-off",
@@ -92,6 +92,26 @@ public static class RemindersApi
     }
 
     private sealed record Target(string Practice, Guid ReminderId, Guid NewBooking);
+
+    private static async Task<IResult> Answer(
+        HttpContext http,
+        CommandRunner runner,
+        GiveAnswer give,
+        Guid reminderId,
+        CancellationToken ct
+    )
+    {
+        var body = await Bodies.Read(http.Request, ct);
+        var (request, bad) = Bodies.As<AnswerRequest>(body);
+        if (bad is not null)
+            return Problems.Of(bad);
+        return await runner.Act(
+            http,
+            body,
+            by => give.Do(new GiveAnswer.Input(reminderId, request!.Answer, request.Words), by, ct),
+            version => Results.Ok(new ReminderWritten(reminderId, version))
+        );
+    }
 
     private static void Acts<T>(
         RouteGroupBuilder reminders,

@@ -1,8 +1,8 @@
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
-using BackHistory.Service.Jobs;
 using BackHistory.Store;
 using BackHistory.Store.Reminders;
 using BackHistory.Store.Sharing;
@@ -164,7 +164,7 @@ public static class LookApi
 }
 
 /// <summary>Takes down what somebody outside the practice says about a horse.</summary>
-public sealed class Told(Commands commands, SharingQueries sharing, ReminderQueries reminders, Watchers watchers, TimeProvider time)
+public sealed class Told(Commands commands, SharingQueries sharing, ReminderQueries reminders, GiveAnswer give, TimeProvider time)
 {
     /// <param name="key">The form's own: sent twice it is one comment.</param>
     public async Task<(string? Done, Refused? Refused)> Comment(Opened opened, Guid key, string? words, CancellationToken ct)
@@ -201,29 +201,10 @@ public sealed class Told(Commands commands, SharingQueries sharing, ReminderQuer
             return (null, null);
         if (await Open(sight, ct) is not { } reminder)
             return (null, ReminderRefusals.NoSuchReminder);
-        var now = time.GetUtcNow();
-        var context = new CommandContext(
-            sight.Practice,
-            sight.PersonId ?? ReminderPolicy.TheReader,
-            $"answer:{reminder.Id}:{answer}",
-            "",
-            null,
-            now
-        );
-        var outcome = await commands.Execute<Reminder>(
-            context,
-            reminder.Id,
-            r =>
-                ReminderDecider.Decide(
-                    r,
-                    new AnswerReminder(answer, string.IsNullOrWhiteSpace(words) ? null : words, sight.PersonId ?? ReminderPolicy.TheReader),
-                    now
-                ),
-            ct
-        );
+        var given = new GiveAnswer.Input(reminder.Id, answer, words);
+        var outcome = await give.OfReader(sight.Practice, sight.PersonId ?? ReminderPolicy.TheReader, given, ct);
         if (outcome.Refused is { } refused)
             return (null, refused);
-        watchers.SomethingHappened(sight.Practice);
         return ("answer", null);
     }
 

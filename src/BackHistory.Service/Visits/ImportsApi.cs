@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Security.Cryptography;
+using BackHistory.Application.Visits;
 using BackHistory.Formats.Drawings;
 using BackHistory.Formats.Meshes;
 using BackHistory.History;
@@ -44,12 +45,12 @@ public static class ImportsApi
         var visit = api.MapGroup("/horses/{horseId:guid}/visits/{visitId:guid}").WithTags("Visits");
         visit
             .MapPost("/contours/{format}", Contour)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<EnterMore>()
             .WithSummary("A line of an SVG, DXF or CSV drawing as a tracing of this visit")
             .Accepts<byte[]>("application/octet-stream");
         visit
             .MapPost("/mesh/{format}", Mesh)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<EnterMore>()
             .WithMetadata(new RequestSizeLimitAttribute(MostMeshBytes))
             .WithSummary("Cross-sections of an OBJ, PLY or STL mesh at the stations, as tracings of this visit")
             .Accepts<byte[]>("application/octet-stream");
@@ -84,6 +85,7 @@ public static class ImportsApi
     private static async Task<IResult> Contour(
         HttpContext http,
         CommandRunner runner,
+        EnterMore more,
         Guid horseId,
         Guid visitId,
         string format,
@@ -117,7 +119,7 @@ public static class ImportsApi
                 return Problems.Of(new Refused("bad-place", "The midline mark is two numbers, x,y in millimetres.", Place: "midline"));
             tracing = tracing with { Midline = new Point(x, y) };
         }
-        return await Enter(http, runner, horseId, visitId, body, [tracing]);
+        return await Enter(http, runner, more, horseId, visitId, body, [tracing], ct);
     }
 
     /// <param name="datum">The rear edge of the left shoulder blade brought onto the median plane, <c>x,y,z</c> of the mesh.</param>
@@ -127,6 +129,7 @@ public static class ImportsApi
     private static async Task<IResult> Mesh(
         HttpContext http,
         CommandRunner runner,
+        EnterMore more,
         Guid horseId,
         Guid visitId,
         string format,
@@ -191,7 +194,7 @@ public static class ImportsApi
         }
         if (cut.FirstOrDefault(c => c.Refused is not null) is { Refused: { } no } where)
             return Problems.Of(new Refused(no.Code, $"{where.Station}: {no.Message}", Place: "stations"));
-        return await Enter(http, runner, horseId, visitId, SHA256.HashData(body), [.. cut.Select(c => c.Tracing!)]);
+        return await Enter(http, runner, more, horseId, visitId, SHA256.HashData(body), [.. cut.Select(c => c.Tracing!)], ct);
     }
 
     private static (ImportedContours? Contours, Refused? Refused) Drawing(byte[] body, string format, string? unit, CancellationToken ct)
@@ -221,22 +224,23 @@ public static class ImportsApi
     private static Task<IResult> Enter(
         HttpContext http,
         CommandRunner runner,
+        EnterMore more,
         Guid horseId,
         Guid visitId,
         byte[] body,
-        IReadOnlyList<Tracing> tracings
-    )
-    {
-        IReadOnlyList<VisitEntry> entries = [.. tracings.Select((t, i) => new TracingEntry(NewIds.Of(http, "imported", i), t))];
-        return runner.Run<Horse>(
+        IReadOnlyList<Tracing> tracings,
+        CancellationToken ct
+    ) =>
+        VisitsApi.Enter(
             http,
+            runner,
+            more,
             horseId,
+            visitId,
             body,
-            creates: false,
-            (horse, c) => HorseDecider.Decide(horse, new AddEntries(visitId, entries, c.Actor), c.Now),
-            (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries))
+            [.. tracings.Select((t, i) => new TracingEntry(NewIds.Of(http, "imported", i), t))],
+            ct
         );
-    }
 
     private static List<(string, double)>? Stations(string text)
     {

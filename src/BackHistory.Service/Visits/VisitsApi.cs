@@ -1,4 +1,5 @@
 using System.Text;
+using BackHistory.Application.Visits;
 using BackHistory.Formats.Drawings;
 using BackHistory.History;
 using BackHistory.History.Horses;
@@ -6,7 +7,6 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
 using BackHistory.Store.Horses;
-using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Visits;
 
@@ -19,7 +19,7 @@ public static class VisitsApi
         visits.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Visits with their measures, oldest first");
         visits
             .MapPost("/", Record)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<EnterVisit>()
             .WithSummary("Record a visit with its entries")
             .Accepts<VisitRequest>("application/json");
         visits.MapGet("/{visitId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One visit");
@@ -39,12 +39,12 @@ public static class VisitsApi
             .WithSummary("Confirm what an apprentice entered");
         visits
             .MapPost("/{visitId:guid}/entries", Add)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<EnterMore>()
             .WithSummary("Add entries to a visit")
             .Accepts<EntriesRequest>("application/json");
         visits
             .MapPost("/{visitId:guid}/tracings", AddCsv)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<EnterMore>()
             .WithSummary("Add a tracing as a table x_mm,y_mm")
             .Accepts<string>("text/csv");
         visits
@@ -71,13 +71,7 @@ public static class VisitsApi
         return visit is null ? Problems.Of(HorseRefusals.NoSuchVisit) : Results.Ok(visit);
     }
 
-    private static async Task<IResult> Record(
-        HttpContext http,
-        CommandRunner runner,
-        PracticeQueries practices,
-        Guid horseId,
-        CancellationToken ct
-    )
+    private static async Task<IResult> Record(HttpContext http, CommandRunner runner, EnterVisit enter, Guid horseId, CancellationToken ct)
     {
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<VisitRequest>(body);
@@ -86,49 +80,45 @@ public static class VisitsApi
         var (entries, unreadable) = EntryReader.Read(request!.Entries, Numbered(http, "entry"));
         if (unreadable is not null)
             return Problems.Of(unreadable);
-        var protocol = (await practices.Load(SignedIn.From(http.User).Practice, ct))?.ProtocolVersion ?? 1;
         var visitId = request.Id ?? NewIds.Of(http, "visit");
-        return await runner.Run<Horse>(
-            http,
+        var visit = new EnterVisit.Input(
             horseId,
+            visitId,
+            request.TakenAt,
+            request.By,
+            request.Conditions ?? new VisitConditions(),
+            request.Method,
+            entries
+        );
+        return await runner.Act(
+            http,
             body,
-            creates: false,
-            (horse, c) =>
-                Asking(
-                    http,
-                    visitId,
-                    c,
-                    HorseDecider.Decide(
-                        horse,
-                        new RecordVisit(
-                            visitId,
-                            request.TakenAt,
-                            request.By ?? c.Actor,
-                            request.Conditions ?? new VisitConditions(),
-                            request.Method,
-                            protocol,
-                            entries
-                        ),
-                        c.Now
-                    )
-                ),
-            (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries))
+            by => enter.Do(visit, by, ct),
+            version => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, version, entries))
         );
     }
 
-    private static async Task<IResult> Add(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
+    private static async Task<IResult> Add(
+        HttpContext http,
+        CommandRunner runner,
+        EnterMore more,
+        Guid horseId,
+        Guid visitId,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<EntriesRequest>(body);
         if (bad is not null)
             return Problems.Of(bad);
         var (entries, unreadable) = EntryReader.Read(request!.Entries, Numbered(http, "entry"));
-        return unreadable is not null ? Problems.Of(unreadable) : await Enter(http, runner, horseId, visitId, body, entries);
+        return unreadable is not null ? Problems.Of(unreadable) : await Enter(http, runner, more, horseId, visitId, body, entries, ct);
     }
 
     private static async Task<IResult> AddCsv(
         HttpContext http,
         CommandRunner runner,
+        EnterMore more,
         Guid horseId,
         Guid visitId,
         string? kind,
@@ -152,28 +142,30 @@ public static class VisitsApi
         return await Enter(
             http,
             runner,
+            more,
             horseId,
             visitId,
             [.. body, .. Encoding.UTF8.GetBytes(http.Request.QueryString.Value ?? "")],
-            [new TracingEntry(NewIds.Of(http, "entry"), tracing!)]
+            [new TracingEntry(NewIds.Of(http, "entry"), tracing!)],
+            ct
         );
     }
 
-    private static Task<IResult> Enter(
+    internal static Task<IResult> Enter(
         HttpContext http,
         CommandRunner runner,
+        EnterMore more,
         Guid horseId,
         Guid visitId,
         byte[] body,
-        IReadOnlyList<VisitEntry> entries
+        IReadOnlyList<VisitEntry> entries,
+        CancellationToken ct
     ) =>
-        runner.Run<Horse>(
+        runner.Act(
             http,
-            horseId,
             body,
-            creates: false,
-            (horse, c) => Asking(http, visitId, c, HorseDecider.Decide(horse, new AddEntries(visitId, entries, c.Actor), c.Now)),
-            (outcome, _) => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, outcome.Version, entries))
+            by => more.Do(new EnterMore.Input(horseId, visitId, entries), by, ct),
+            version => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, version, entries))
         );
 
     private static async Task<IResult> Correct(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
@@ -282,12 +274,6 @@ public static class VisitsApi
             (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
         );
     }
-
-    /// <summary>What an apprentice enters waits for somebody who answers for it.</summary>
-    private static Decided Asking(HttpContext http, Guid visitId, BackHistory.Store.CommandContext c, Decided decided) =>
-        SignedIn.From(http.User).Role == BackHistory.Store.Accounts.PracticeRole.Apprentice
-            ? HorseDecider.AskingConfirmation(decided, visitId, c.Actor, c.Now)
-            : decided;
 
     private static Func<Guid> Numbered(HttpContext http, string what)
     {

@@ -1,3 +1,4 @@
+using BackHistory.Application;
 using BackHistory.Service.Access;
 using BackHistory.Store;
 using Scalar.AspNetCore;
@@ -15,6 +16,7 @@ public static class ApiSetup
                 o.SerializerOptions.Converters.Add(converter);
         });
         services.AddProblemDetails();
+        services.AddActs();
         services.AddSingleton<CommandRunner>();
         services.AddOpenApi(
             "v1",

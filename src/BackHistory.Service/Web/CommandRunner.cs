@@ -1,4 +1,6 @@
+using BackHistory.Application;
 using BackHistory.History;
+using BackHistory.Service.Access;
 using BackHistory.Service.Jobs;
 using BackHistory.Store;
 
@@ -23,6 +25,20 @@ public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProv
     {
         var (context, refused) = CommandRequest.Read(http, body, time, creates);
         return refused is not null ? Problems.Of(refused) : await Run(http, context!, streamId, decide, answer);
+    }
+
+    /// <summary>An act on what exists: read the key and version, let it happen, map what came of it.</summary>
+    /// <param name="answer">The response, given the version from now on.</param>
+    public async Task<IResult> Act(HttpContext http, byte[] body, Func<Caller, Task<Outcome>> act, Func<long, IResult> answer)
+    {
+        var (context, refused) = CommandRequest.Read(http, body, time);
+        if (refused is not null)
+            return Problems.Of(refused);
+        var outcome = await act(new Caller(context!, SignedIn.From(http.User).Role));
+        if (outcome.Refused is { } no)
+            return Problems.Of(no);
+        http.Response.Headers.ETag = $"\"{outcome.Version}\"";
+        return answer(outcome.Version);
     }
 
     /// <summary>A command on something that exists, whose request is JSON and whose answer is the new version.</summary>

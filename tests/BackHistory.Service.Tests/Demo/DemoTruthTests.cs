@@ -86,6 +86,7 @@ public sealed class DemoTruthTests(WhatIsTold told) : IClassFixture<WhatIsTold>
     {
         var horse = told.Horses.Single(h => h.Horse.Truth.OneSidedFrom is not null);
         var (fit, today) = (horse.Decision.BaselineOn, horse.Assessment.AsOf);
+        var began = horse.Horse.Truth.OneSidedFrom;
         var fitter = horse
             .Decision.Statements.Where(s => s.Kind is "state" or "driver" or "pattern" or "caution" or "threshold")
             .Select(s => s.Text);
@@ -108,7 +109,7 @@ public sealed class DemoTruthTests(WhatIsTold told) : IClassFixture<WhatIsTold>
 
             {Quoted([horse.VetFirst!.Evidence.Sentence])}
 
-            **In truth**, which nobody in the program sees, the left side began to lose muscle on {horse.Horse.Truth.OneSidedFrom:d MMM yyyy}:
+            **In truth**, which nobody in the program sees, the left side began to lose muscle on {began:d MMM yyyy}:
             from {fit:d MMM yyyy} to {today:d MMM yyyy} the left half lost {-horse.TrulyOf("left"):0} % of its area and the right half
             {-horse.TrulyOf("right"):0} %, in the mean of the four stations.
 

@@ -1,0 +1,18 @@
+using Microsoft.Extensions.DependencyInjection;
+
+namespace BackHistory.Application;
+
+/// <summary>All acts, for whoever hosts them.</summary>
+public static class Acts
+{
+    /// <summary>Every class that is an act.</summary>
+    public static IReadOnlyList<Type> All { get; } =
+    [.. typeof(Acts).Assembly.GetTypes().Where(t => t is { IsClass: true, IsAbstract: false } && t.IsAssignableTo(typeof(IAct)))];
+
+    public static IServiceCollection AddActs(this IServiceCollection services)
+    {
+        foreach (var act in All)
+            services.AddSingleton(act);
+        return services;
+    }
+}
