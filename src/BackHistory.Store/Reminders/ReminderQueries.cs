@@ -1,5 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
+using BackHistory.Store.Archives;
 using Marten;
 
 namespace BackHistory.Store.Reminders;
@@ -133,10 +134,13 @@ public sealed class ReminderQueries(IDocumentStore store)
             .ToListAsync(ct);
     }
 
-    /// <summary>Whether a letter to anybody outside the practice's own staff ever left.</summary>
+    /// <summary>Whether a letter to anybody outside the practice's own staff ever left from here: not those that an archive tells
+    /// of.</summary>
     public async Task<bool> AnySent(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
+        if (await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct) is { LettersWait: true })
+            return false;
         return await session
             .Query<Letter>()
             .AnyAsync(l => l.State.IsOneOf(LetterState.Sent, LetterState.Delivered, LetterState.Bounced) && l.ReminderId != null, ct);
