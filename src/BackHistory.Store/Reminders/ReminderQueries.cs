@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Archives;
 using Marten;
@@ -12,6 +13,13 @@ public sealed class ReminderQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         return await session.LoadAsync<Reminder>(reminderId, ct);
+    }
+
+    /// <summary>Some of them by their ids; what is not there is left out.</summary>
+    public async Task<IReadOnlyDictionary<Guid, Reminder>> Load(string practice, IEnumerable<Guid> ids, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return (await session.LoadManyAsync<Reminder>(ct, [.. ids.Distinct()])).ToDictionary(r => r.Id);
     }
 
     /// <summary>Newest first, from a place on.</summary>
@@ -141,9 +149,14 @@ public sealed class ReminderQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         if (await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct) is { LettersWait: true })
             return false;
-        return await session
+        var told = await session
             .Query<Letter>()
-            .AnyAsync(l => l.State.IsOneOf(LetterState.Sent, LetterState.Delivered, LetterState.Bounced) && l.ReminderId != null, ct);
+            .Where(l => l.State.IsOneOf(LetterState.Sent, LetterState.Delivered, LetterState.Bounced) && l.ReminderId != null)
+            .Select(l => l.To)
+            .Distinct()
+            .ToListAsync(ct);
+        return told.Count > 0
+            && (await session.LoadManyAsync<Person>(ct, [.. told])).Any(p => !LetterGate.Inside(LetterKind.OwnerCheck, p));
     }
 
     public async Task<LetterAttempts?> Attempts(string practice, Guid letterId, CancellationToken ct)
