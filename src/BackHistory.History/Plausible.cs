@@ -10,7 +10,7 @@ public readonly record struct PlausibleRange(double Least, double Most, string U
     public bool Holds(double value) => value >= Least && value <= Most;
 
     /// <summary><c>20 to 1600 kg</c>.</summary>
-    public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Least:0.###} to {Most:0.###} {Unit}").TrimEnd();
+    public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Least:0.#####} to {Most:0.#####} {Unit}").TrimEnd();
 }
 
 /// <summary>
@@ -54,8 +54,33 @@ public static class Plausible
     /// <summary>What a mark of a gauge means, degrees or millimetres, and where it stands on the workshop's own scale.</summary>
     public static PlausibleRange GaugeMark { get; } = new(-10_000, 10_000);
 
-    /// <summary>A limit of change, and each layer of noise, in whatever unit the measure has.</summary>
+    /// <summary>The size of a slip, in sds.</summary>
     public static PlausibleRange Limit { get; } = new(0, 10_000);
+
+    /// <summary>A limit of change, in whatever unit the measure has: the least that is read off any instrument here.</summary>
+    public static PlausibleRange Threshold { get; } = new(0.01, 10_000);
+
+    /// <summary>A layer of noise, in whatever unit the measure has: no hand traces finer, and a trend cannot be weighed by less. A layer
+    /// that adds nothing is 0.</summary>
+    public static PlausibleRange Noise { get; } = new(0.01, 10_000);
+
+    /// <summary>How far the leans of one visit may scatter, as a share of their mean.</summary>
+    public static PlausibleRange LeanScatter { get; } = new(0.01, 10_000);
+
+    /// <summary>A pace, limits a day: the least passes a limit in three hundred years.</summary>
+    public static PlausibleRange Pace { get; } = new(0.00001, 10_000);
+
+    /// <summary>How long a movement goes on as it began.</summary>
+    public static PlausibleRange Persistence { get; } = new(1, 10_000, "days");
+
+    /// <summary>How often a back begins to move in a year: the least is once in a thousand years.</summary>
+    public static PlausibleRange MovesPerYear { get; } = new(0.001, 1000);
+
+    /// <summary>How much a measure moves with a pattern, whatever its sign. One that does not move with it has 0.</summary>
+    public static PlausibleRange Loading { get; } = new(0.001, 10_000);
+
+    /// <summary>A loss that calls somebody: the least that scales and tapes tell.</summary>
+    public static PlausibleRange Loss { get; } = new(0.1, 100, "%");
 
     /// <summary>A value of any measure in a table of repeats.</summary>
     public static PlausibleRange Measured { get; } = new(-100_000, 100_000);

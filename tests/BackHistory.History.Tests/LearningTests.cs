@@ -53,6 +53,35 @@ public sealed class LearningTests : IAsyncLifetime
     }
 
     [Fact]
+    public void Copies_of_one_tracing_are_one_tracing_however_many_visits_hold_them()
+    {
+        VisitRecord Visit(int i, double slope, string kind) =>
+            new()
+            {
+                Id = DeterministicId.Of("visit", $"{i}"),
+                HorseId = DeterministicId.Of("horse"),
+                TakenAt = June.AddMinutes(i),
+                Method = "flexible-curve",
+                Entries =
+                [
+                    new(
+                        DeterministicId.Of("entry", $"{i}"),
+                        i,
+                        kind,
+                        "mid-back",
+                        [new("slope-left", "mid-back", slope, "deg"), new("slope-right", "mid-back", slope + 1.2345678, "deg")],
+                        []
+                    ),
+                ],
+            };
+        var traced = Enumerable.Range(0, 45).Select(i => Visit(i, i < 43 ? 45.1234567 : 44 + i, "cross-section")).ToList();
+        var told = Repeats.Of(traced).Where(r => r.Measure == "slope-left").ToList();
+        Assert.Equal([45.1234567, 87, 88], told.SelectMany(r => r.Visit.Tracings));
+        // A number that is read off an instrument can come out the same again, and says how well it was read.
+        Assert.Equal(90, Repeats.Of(traced.Select((_, i) => Visit(i, 45, "reading"))).Sum(r => r.Visit.Tracings.Count));
+    }
+
+    [Fact]
     public async Task Learning_again_from_the_same_horses_records_nothing()
     {
         for (var h = 0; h < 11; h++)

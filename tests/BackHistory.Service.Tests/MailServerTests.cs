@@ -194,7 +194,7 @@ public sealed class MailServerTests : IAsyncLifetime
             practices,
             writer,
             new ReaderClock(_time),
-            new FirstLetters(reminders),
+            new FirstLetters(reminders, practices),
             new LetterRecord(_store.Commands, _time),
             new Postman(settings),
             _store.Database,

@@ -89,6 +89,71 @@ public sealed class ShapeFilesApiTests(RunningService service)
         Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task The_same_sections_with_a_topline_at_one_date_only_have_not_changed(bool toplineFirst)
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Measured Again");
+        var topline = new
+        {
+            kind = "topline",
+            unit = "mm",
+            yAxis = "up",
+            tail = "right",
+            points = Backs.Topline(38).Points.Select(p => new[] { p.X, p.Y }).ToArray(),
+            marks = Backs.Topline(38).Marks.ToDictionary(m => m.Key == "withers" ? "shoulder" : m.Key, m => new[] { m.Value.X, m.Value.Y }),
+        };
+        object[] sections = [ClientExtensions.Section(45, 44, "behind-shoulder"), ClientExtensions.Section(40, 41, "last-rib")];
+        var visits = new List<Guid>();
+        foreach (
+            var (on, entries) in new[]
+            {
+                ("2026-06-12", toplineFirst ? [.. sections, topline] : sections),
+                ("2026-06-13", toplineFirst ? sections : [.. sections, topline]),
+            }
+        )
+        {
+            var visit = await client.Write(
+                HttpMethod.Post,
+                $"/api/horses/{horse}/visits",
+                new
+                {
+                    takenAt = $"{on}T10:00:00Z",
+                    method = "flexible-curve",
+                    entries,
+                }
+            );
+            Assert.True(visit.IsSuccessStatusCode, await visit.Content.ReadAsStringAsync());
+            visits.Add((await visit.Json()).GetProperty("visitId").GetGuid());
+        }
+
+        await Eventually(client, $"/api/horses/{horse}/measures?key=slope-left", m => m.GetArrayLength() == 4);
+        var map = await client.GetFromJson($"/api/horses/{horse}/visits/{visits[1]}/change-map?since={visits[0]}");
+        Assert.True(map.GetProperty("rms").GetDouble() < 0.01, map.ToString());
+        var says = string.Join(' ', map.GetProperty("says").EnumerateArray().Select(s => s.GetString()));
+        Assert.DoesNotContain("gained: ", says, StringComparison.Ordinal);
+        Assert.Contains("Heights are not compared", says, StringComparison.Ordinal);
+        var drawn = await client.GetStringAsync($"/api/horses/{horse}/compare/change.svg?visits={visits[0]},{visits[1]}");
+        Assert.Contains("Heights are not compared", drawn, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_change_map_names_stations_as_people_do()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Named Places");
+        var first = await Traced(client, horse, "2026-06-12T10:00:00Z", 45, 45);
+        var later = await Traced(client, horse, "2026-09-12T10:00:00Z", 37, 45);
+        await Eventually(client, $"/api/horses/{horse}/measures?key=slope-left", m => m.GetArrayLength() == 8);
+        var map = await client.GetFromJson($"/api/horses/{horse}/visits/{later}/change-map?since={first}");
+        var says = string.Join(' ', map.GetProperty("says").EnumerateArray().Select(s => s.GetString()));
+        Assert.Contains("Most gained", says, StringComparison.Ordinal);
+        foreach (var key in new[] { "behind-shoulder", "last-rib", "`" })
+            Assert.DoesNotContain(key, says, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task A_visit_has_half_volumes_and_a_change_map_and_a_proposal_in_the_marks_of_the_gauge()
     {

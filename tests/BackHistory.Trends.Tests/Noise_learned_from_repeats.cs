@@ -77,6 +77,25 @@ public class Noise_learned_from_repeats
     }
 
     [Fact]
+    public void No_layer_is_learned_under_what_a_hand_can_do()
+    {
+        var copied = Enumerable
+            .Range(0, 45)
+            .Select(i => new RepeatedMeasure("slope-left", null, "flexible-curve", new("h", 0.01 * i, "ann", [45, 45])))
+            .ToList();
+        var rule = Rules.NoiseOf("slope-left")!;
+        var learned = NoiseLearning.Learn(copied, Rules)!;
+        Assert.All(
+            learned.Measures,
+            m =>
+            {
+                Assert.Equal(LearnedNoise.LeastOfRule * rule.TraceSd, m.Study.Trace!.Sd);
+                Assert.Equal(LearnedNoise.LeastOfRule * rule.VisitSd, m.Study.Visit!.Sd);
+            }
+        );
+    }
+
+    [Fact]
     public void Under_ten_degrees_of_freedom_the_rule_of_thumb_stays_and_the_study_is_kept()
     {
         var few = Enumerable

@@ -32,6 +32,8 @@ public sealed record Calibration(int Width, int Height, IReadOnlyList<KnownPoint
             return Bad($"the point {Say(outside.At)} lies outside the picture");
         if (Known.FirstOrDefault(k => !Plausible.OnPaper.Holds(k.Mm.X) || !Plausible.OnPaper.Holds(k.Mm.Y)) is { } far)
             return Bad($"{Say(far.Mm)} mm lies on no paper");
+        if (Known.DistinctBy(k => k.At).Count() < 2 || Known.DistinctBy(k => k.Mm).Count() < 2)
+            return Bad("its known points lie on one place, which makes no scale");
         if (Residual is { } r && !Within(r, 0, Plausible.OnPaper.Most))
             return Bad("its residual is no length");
         return Picture is null || (Picture.Length == 64 && Picture.All(char.IsAsciiHexDigitLower))
@@ -41,7 +43,10 @@ public sealed record Calibration(int Width, int Height, IReadOnlyList<KnownPoint
 
     private static bool Within(double value, double least, double most) => value >= least && value <= most;
 
-    private static string Say(Point p) => string.Create(CultureInfo.InvariantCulture, $"({p.X:0.#}, {p.Y:0.#})");
+    private static string Say(Point p) => string.Create(CultureInfo.InvariantCulture, $"({Short(p.X)}, {Short(p.Y)})");
+
+    /// <summary>A wild number in few digits.</summary>
+    private static string Short(double value) => value.ToString(Math.Abs(value) < 1e9 ? "0.#" : "0.##E+0", CultureInfo.InvariantCulture);
 
     private static Refused Bad(string why) => new("calibration", $"The calibration cannot be used: {why}.");
 }

@@ -99,7 +99,7 @@ public static class HorseRefusals
 
     public static Refused? OfDetails(HorseDetails d, DateTimeOffset now)
     {
-        if (string.IsNullOrWhiteSpace(d.Name) || d.Name.Trim().Length > 80)
+        if (ReadableName.IsMissing(d.Name) || d.Name.Trim().Length > 80)
             return new("no-name", "A horse needs a name of up to 80 letters.", Place: "name");
         if (d.Foaled is { } born && born > DateOnly.FromDateTime(now.UtcDateTime.AddDays(1)))
             return new("in-the-future", $"The horse cannot be born on {born:yyyy-MM-dd}, which lies in the future.", Place: "foaled");

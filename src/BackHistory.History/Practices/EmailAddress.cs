@@ -39,6 +39,9 @@ public readonly record struct EmailAddress
             return false;
         if (read.Host.EndsWith('.') || Uri.CheckHostName(read.Host) != UriHostNameType.Dns)
             return false;
+        // A name of one machine is nobody's mailbox, and an encoded word (RFC 2047) is never an address.
+        if (!read.Host.Contains('.', StringComparison.Ordinal) || trimmed.Contains("=?", StringComparison.Ordinal))
+            return false;
         address = new EmailAddress(trimmed);
         return true;
     }

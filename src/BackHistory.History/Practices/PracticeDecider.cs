@@ -124,9 +124,14 @@ public static partial class PracticeDecider
     {
         if (practice is null)
             return NoSuchPractice;
-        if (!IsKey(c.Key))
-            return Decided.No("no-key", "A gauge has a key of up to 60 letters, as saddles name it.", place: "key");
-        if (string.IsNullOrWhiteSpace(c.Name) || c.Name.Length > 80)
+        // Gauges whose keys an earlier release took can still be corrected.
+        if (!IsKey(c.Key) || !(practice.Gauges.ContainsKey(c.Key) || c.Key.All(IsPlain)))
+            return Decided.No(
+                "no-key",
+                "A gauge has a key of up to 60 small letters, digits and hyphens, as saddles name it, for example bench-1.",
+                place: "key"
+            );
+        if (ReadableName.IsMissing(c.Name) || c.Name.Length > 80)
             return Decided.No("no-name", "A gauge has a name of up to 80 letters.", place: "name");
         if (!IsKey(c.Measure))
             return Decided.No("no-measure", "Say what the gauge reads: slope, or a measure's key such as opening.", place: "measure");
@@ -188,6 +193,8 @@ public static partial class PracticeDecider
         // Asked for twice, erased once: what was missed the first time is erased by the second all the same.
         return practice.Erased.Contains(c.PersonId) ? Decided.Yes() : Decided.Yes(new PersonErased(c.PersonId, now, c.By));
     }
+
+    private static bool IsPlain(char c) => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '-';
 
     internal static bool IsKey(string? key) => !string.IsNullOrWhiteSpace(key) && key.Length <= 60;
 

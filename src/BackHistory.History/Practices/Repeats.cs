@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.History.Horses;
 using BackHistory.Trends;
 
@@ -9,11 +10,31 @@ public static class Repeats
     /// <summary>What a hand does with the ruler or the inclinometer; a scale and a tape are two methods, no repeats.</summary>
     private static readonly string[] ByHand = ["cross-section", "topline", "reading"];
 
-    public static IEnumerable<RepeatedMeasure> Of(IEnumerable<VisitRecord> visits) =>
+    /// <summary>Copies of one tracing of a horse are one tracing: to copy is not to trace again.</summary>
+    public static IEnumerable<RepeatedMeasure> Of(IEnumerable<VisitRecord> visits)
+    {
+        var traced = new HashSet<string>(StringComparer.Ordinal);
+        return [.. Taken(visits, (visit, entry) => entry.Kind == "reading" || traced.Add(Fingerprint(visit, entry)))];
+    }
+
+    /// <summary>No hand draws all measures of a back twice alike to the last digit: tracings whose measures are equal have the same
+    /// points. A number that is read off an instrument may well come out the same again.</summary>
+    private static string Fingerprint(VisitRecord visit, EntryRecord entry) =>
+        string.Join(
+            '|',
+            [
+                visit.HorseId.ToString(),
+                entry.Kind,
+                entry.Station,
+                .. entry.Measures.Select(m => string.Create(CultureInfo.InvariantCulture, $"{m.Key}@{m.Station}={m.Value:R}")),
+            ]
+        );
+
+    private static IEnumerable<RepeatedMeasure> Taken(IEnumerable<VisitRecord> visits, Func<VisitRecord, EntryRecord, bool> counts) =>
         from visit in visits
         where !visit.Withdrawn
         from measure in visit
-            .Entries.Where(e => e.Stands && ByHand.Contains(e.Kind))
+            .Entries.Where(e => e.Stands && ByHand.Contains(e.Kind) && counts(visit, e))
             .SelectMany(e => e.Measures)
             .Where(m => m.Value is not null)
             .GroupBy(m => (m.Key, m.Station))

@@ -42,16 +42,16 @@ internal static class RulesCheck
         {
             if (string.IsNullOrWhiteSpace(t?.Measure))
                 return "Each threshold names its measure.";
-            if (!(t.Amount > 0 && Plausible.Limit.Holds(t.Amount)))
-                return $"The threshold of {t.Measure} must be a number above zero, and at most {Plausible.Limit.Most}.";
+            if (!Plausible.Threshold.Holds(t.Amount))
+                return $"The threshold of {t.Measure} lies outside {Plausible.Threshold}.";
         }
 
         foreach (var n in rules.Noise)
         {
             if (string.IsNullOrWhiteSpace(n?.Measure))
                 return "Each noise names its measure.";
-            if (!(n.TraceSd > 0 && ((double[])[n.TraceSd, n.VisitSd, n.PersonSd]).All(Plausible.Limit.Holds)))
-                return $"The noise of {n.Measure} must be above zero, and each of its layers at most {Plausible.Limit.Most}.";
+            if (!(Plausible.Noise.Holds(n.TraceSd) && OrNone(n.VisitSd, Plausible.Noise) && OrNone(n.PersonSd, Plausible.Noise)))
+                return $"The noise of {n.Measure} lies outside {Plausible.Noise}; only between days and hands there may be none, 0.";
         }
 
         return OfBars(rules.Bars)
@@ -74,12 +74,12 @@ internal static class RulesCheck
             : "The bars are probabilities between 0 and 1: watch under refit, and each ends at or below where it begins.";
 
     private static string? OfLean(LeanRule l) =>
-        l.Scatter > 0
+        Plausible.LeanScatter.Holds(l.Scatter)
         && l.SharedDegrees >= 0
         && l.ReadingOdds > 1
-        && ((double[])[l.Scatter, l.SharedDegrees, l.ReadingOdds]).All(Plausible.Prior.Holds)
+        && ((double[])[l.SharedDegrees, l.ReadingOdds]).All(Plausible.Prior.Holds)
             ? null
-            : "What tells a lean is a scatter above zero, degrees of zero or more, and odds above one.";
+            : $"What tells a lean is a scatter of {Plausible.LeanScatter}, degrees of zero or more, and odds above one.";
 
     private static string? OfCalendar(CalendarRules c) =>
         c.SteadyDays is < 7 or > 1000 || c.CloseDays is < 7 or > 1000 || c.NewSaddleDays is < 1 or > 1000
@@ -91,7 +91,7 @@ internal static class RulesCheck
                 ?? Outside(c.WeightChangePercent, Plausible.Percent, "A change of weight");
 
     private static string? OfCaution(WatchRules rules) =>
-        Outside(rules.VetCaution.LossPercent, Plausible.Percent, "The loss that is a matter for a veterinary surgeon")
+        Outside(rules.VetCaution.LossPercent, Plausible.Loss, "The loss that is a matter for a veterinary surgeon")
         ?? Outside(rules.VetCaution.Bar, Probability, "The bar of the caution")
         ?? Outside(rules.MeasureAgainBar, Probability, "The bar of measuring again")
         ?? Outside(rules.BaselineWithinDays, Days, "The days between a fit and its baseline")
@@ -103,20 +103,14 @@ internal static class RulesCheck
             return "Backs move at 1 to 20 paces.";
         foreach (var s in m.Scales)
         {
-            if (
-                !(
-                    s is { Pace: > 0, Jump: >= 0 }
-                    && Plausible.Prior.Holds(s.Pace)
-                    && Plausible.Prior.Holds(s.Jump)
-                    && Probability.Holds(s.Share)
-                )
-            )
-                return "A pace is above zero, its share a probability, its jump not below zero.";
+            if (!(s is { Jump: >= 0 } && Plausible.Pace.Holds(s.Pace) && Plausible.Prior.Holds(s.Jump) && Probability.Holds(s.Share)))
+                return $"A pace is {Plausible.Pace} limits a day, its share a probability, its jump not below zero.";
         }
 
-        if (!((double[])[m.PersistenceDays, m.SteadyPace, m.IgnorancePace]).All(v => v > 0 && Plausible.Prior.Holds(v)))
-            return "What is expected of movements is above zero.";
-        return Outside(m.MovesPerYear, Days, "How often backs begin to move in a year")
+        return Outside(m.PersistenceDays, Plausible.Persistence, "How long a movement persists")
+            ?? Outside(m.SteadyPace, Plausible.Pace, "The pace of a steady back")
+            ?? Outside(m.IgnorancePace, Plausible.Pace, "The pace at which a back moves unseen")
+            ?? Outside(m.MovesPerYear, Plausible.MovesPerYear, "How often backs begin to move in a year")
             ?? Outside(m.LeastMovesPerYear, Days, "How often they do at least")
             ?? Outside(m.SingleShare, Probability, "The share of single measures")
             ?? Outside(m.SlipShare, Probability, "The share of slips")
@@ -137,14 +131,18 @@ internal static class RulesCheck
                     p.Weight >= 0
                     && Plausible.Prior.Holds(p.Weight)
                     && p.Loadings.Count <= MostRules
-                    && p.Loadings.All(l => l is not null && Plausible.Prior.Holds(l.Loading))
+                    && p.Loadings.All(l => l is not null && OrNone(Math.Abs(l.Loading), Plausible.Loading))
                 )
             )
-                return $"The weight of {p.Name} or one of its loadings lies outside {Plausible.Prior}.";
+                return $"The weight of {p.Name} lies outside 0 to {Plausible.Prior.Most}, or one of its loadings outside "
+                    + $"{Plausible.Loading} with either sign.";
         }
 
         return null;
     }
+
+    /// <summary>What is not there is 0; what is there has a least.</summary>
+    private static bool OrNone(double value, PlausibleRange range) => value == 0 || range.Holds(value);
 
     private static string? Outside(double value, PlausibleRange range, string what) =>
         range.Holds(value) ? null : $"{what} lies outside {range}.";

@@ -1,3 +1,5 @@
+using BackHistory.History.Practices;
+
 namespace BackHistory.History.Reminders;
 
 /// <summary>Whether a letter that is owed may leave: between the intent and the sending the world goes on.</summary>
@@ -21,6 +23,9 @@ public static class LetterGate
 
     /// <summary>Lists for the practice's own staff, at the hour that they chose.</summary>
     public static bool ToStaff(LetterKind kind) => kind is LetterKind.ManagerDigest or LetterKind.FitterDay;
+
+    /// <summary>Whether a letter stays inside the practice: its lists, and whatever goes to its own fitters and managers.</summary>
+    public static bool Inside(LetterKind kind, Person? reader) => ToStaff(kind) || reader?.Role is PersonRole.Fitter or PersonRole.Manager;
 
     /// <summary>
     /// Whether a letter of this kind keeps quiet hours. What is cancelled, or begins within a day, is told at once: somebody would go to

@@ -15,9 +15,9 @@ internal static class ReminderRulesCheck
         if (!(rules.Growing.UnderYears is >= 0 and <= 12 && rules.Growing.Bar is > 0 and < 1))
             return "A growing horse is under 12 years old, and its bar is a probability between 0 and 1.";
         var loss = rules.FastLoss;
-        var perCent = ((double[])[loss.WeightPercent, loss.AreaPercent]).All(p => p > 0 && Plausible.Percent.Holds(p));
+        var perCent = ((double[])[loss.WeightPercent, loss.AreaPercent]).All(Plausible.Loss.Holds);
         if (!perCent || loss.WithinDays is < 7 or > 365)
-            return "A fast loss is more than 0 and up to 100 per cent within 7 to 365 days.";
+            return $"A fast loss is {Plausible.Loss} within 7 to 365 days.";
         if (rules.ForecastPauseDays is < 0 or > 180)
             return "After a visit the forecast is silent for 0 to 180 days.";
         if (rules.NotRechecked.AfterDays is < 1 or > 365)

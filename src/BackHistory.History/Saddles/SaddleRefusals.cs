@@ -66,7 +66,7 @@ public static class SaddleRefusals
         : null;
 
     public static Refused? OfDetails(SaddleDetails d) =>
-        string.IsNullOrWhiteSpace(d.Label) || d.Label.Trim().Length > 80
+        ReadableName.IsMissing(d.Label) || d.Label.Trim().Length > 80
             ? new("no-label", "A saddle needs a label of up to 80 letters, for example its workshop number.", Place: "label")
         : new[] { d.Tree, d.Panel, d.Girthing, d.Gauge }.Any(t => t?.Length > 200) ? new("too-long", "Keep each detail under 200 letters.")
         : null;

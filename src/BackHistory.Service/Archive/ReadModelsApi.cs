@@ -39,8 +39,10 @@ public static class ReadModelsApi
         return Results.Ok(new ReadModelsAnswer(lag, await practices.Rebuild(practice, ct), await aside.Of(practice, null, ct)));
     }
 
-    private static IResult Rebuild(HttpContext http, IBackgroundJobClient jobs)
+    private static async Task<IResult> Rebuild(HttpContext http, IBackgroundJobClient jobs, CancellationToken ct)
     {
+        if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
+            return Problems.Of(unread);
         if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
             return Problems.Of(RequestRefusals.NoKey);
         var practice = SignedIn.From(http.User).Practice;

@@ -87,6 +87,8 @@ public static class WebhooksApi
 
     private static async Task<IResult> Start(HttpContext http, WebhookStore webhooks, Guid webhookId, CancellationToken ct)
     {
+        if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
+            return Problems.Of(unread);
         var practice = SignedIn.From(http.User).Practice;
         var started = await webhooks.Change(practice, webhookId, w => w with { Stopped = false, Failures = 0, NotBefore = null }, ct);
         return started is null ? Problems.Of(NoSuchWebhook) : Results.NoContent();

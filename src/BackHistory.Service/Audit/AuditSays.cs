@@ -13,7 +13,7 @@ public static class AuditSays
         var detail = note.Detail is { Length: > 0 } d ? $" ({d})" : "";
         return note.What switch
         {
-            AuditWords.Saw => $"{who} looked at {note.Detail}",
+            AuditWords.Saw => $"{who} looked at {Thing(note.Detail)}",
             AuditWords.LinkOpened => $"the link{For(note, name)} was used{detail}",
             AuditWords.LinkTurnedAway => $"the link{For(note, name)} was tried, and showed nothing{detail}",
             AuditWords.GrantOpened => $"{who} looked{detail}",
@@ -29,6 +29,22 @@ public static class AuditSays
             _ => note.What,
         };
     }
+
+    /// <summary>The last word of an address, as a person calls what stands there.</summary>
+    private static string Thing(string? last) =>
+        last switch
+        {
+            "sparkline.svg" => "its line in the caseload",
+            "report.pdf" => "the comparison as a report",
+            "back.json" or "back" => "the shape of the back",
+            "contour" => "a contour",
+            "change" or "change-map" => "the map of change",
+            "trend" => "a chart of a measure",
+            "section" => "a chart of cross-sections",
+            "topline" => "a chart of toplines",
+            null or "" => "the horse",
+            var word => word,
+        };
 
     private static string For(AuditNote note, Func<Guid, string> name) => note.PersonId is { } person ? $" for {name(person)}" : "";
 }

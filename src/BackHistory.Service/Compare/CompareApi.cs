@@ -6,7 +6,6 @@ using BackHistory.Reports.Sheets;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
-using BackHistory.Shape;
 
 namespace BackHistory.Service.Compare;
 
@@ -115,9 +114,10 @@ public static class CompareApi
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
             return Problems.Of(HorseRefusals.NoSuchHorse);
-        if (c.Backs[^1].Surface is not { } now)
+        var change = c.Change(ScreenStepMm);
+        if ((change?.Now ?? c.Backs[^1].Surface) is not { } now)
             return Problems.Of(Pictures.NothingToDraw);
-        var map = c.Backs.Count > 1 && c.Backs[0].Surface is { } then ? ChangeMap.Between(then, now, ScreenStepMm) : null;
+        var map = change?.Map;
         var mesh = map?.Mesh() ?? now.Mesh(ScreenStepMm);
         return Results.Ok(
             new BackForScreen(
@@ -149,9 +149,10 @@ public static class CompareApi
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
             return Problems.Of(HorseRefusals.NoSuchHorse);
-        if (c.Backs[^1].Surface is not { } now)
+        var change = c.Change(FileStepMm);
+        if ((change?.Now ?? c.Backs[^1].Surface) is not { } now)
             return Problems.Of(Pictures.NothingToDraw);
-        var map = c.Backs.Count > 1 && c.Backs[0].Surface is { } then ? ChangeMap.Between(then, now, FileStepMm) : null;
+        var map = change?.Map;
         var mesh = map?.Mesh() ?? now.Mesh(FileStepMm);
         var name = string.Create(CultureInfo.InvariantCulture, $"back-{c.Backs[^1].Visit.TakenAt:yyyy-MM-dd}");
         return form switch

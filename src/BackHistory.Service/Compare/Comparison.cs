@@ -34,16 +34,35 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
         return new LoadedComparison(horse, backs);
     }
 
-    /// <summary>A sentence on the largest gain and one on the largest loss, where there is one.</summary>
-    internal static IReadOnlyList<string> Words(ChangeMap map, Saying say) =>
-        [.. new[] { Word("Most gained", map.Gain, say), Word("Most lost", map.Loss, say) }.OfType<string>()];
+    /// <summary>Less than this no tracing shows, mm (engineering choice, no source).</summary>
+    private const double LeastToldMm = 0.5;
+
+    internal const string HeightsLeftOut = "Heights are not compared: the topline was traced at one of the two dates only.";
+
+    /// <summary>A sentence on the largest gain and one on the largest loss, where there is one, and what was not compared.</summary>
+    internal static IReadOnlyList<string> Words(ComparedBacks backs, Saying say)
+    {
+        var change = new[] { Word("Most gained", backs.Map?.Gain, say), Word("Most lost", backs.Map?.Loss, say) }.OfType<string>().ToList();
+        if (change.Count == 0)
+            change.Add("Nothing was gained or lost that a tracing would show.");
+        if (backs.HeightsLeftOut)
+            change.Add(HeightsLeftOut);
+        return change;
+    }
 
     private static string? Word(string what, ChangePlace? place, Saying say)
     {
         string Length(double mm) => say.Number(mm, "mm");
-        return place is null
+        return place is null || Math.Abs(place.Change) < LeastToldMm
             ? null
-            : $"{what}: {Length(Math.Abs(place.Change))}, {place.InWords(Length)}.".Replace("`", "", StringComparison.Ordinal);
+            : $"{what}: {Length(Math.Abs(place.Change))}, {Named(place.InWords(Length), say)}.";
+    }
+
+    /// <summary>Stations by their names instead of their keys.</summary>
+    private static string Named(string place, Saying say)
+    {
+        var named = string.Concat(place.Split('`').Select((part, i) => i % 2 == 0 ? part : say.Station(part)));
+        return named.Replace(" at behind ", " behind ", StringComparison.Ordinal);
     }
 
     /// <summary>Half the span of a change map's colours: the larger extreme, to the next five millimetres.</summary>
@@ -57,20 +76,23 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
     public IEnumerable<string> Stations =>
         Horse.Practice.Stations.Select(s => s.Key).Where(k => Backs.Any(b => b.Sections.Any(s => s.Station == k)));
 
+    /// <summary>Between the first and the last date; null with a single one, or where one of the two is no surface.</summary>
+    public ComparedBacks? Change(double stepMm) => Backs.Count > 1 ? ComparedBacks.Of(Backs[0], Backs[^1], stepMm) : null;
+
     /// <returns>Null with a single date, or where the two surfaces nowhere lie side by side.</returns>
     public ChangeMapChartInput? ChangeSeenFromAbove(double stepMm)
     {
-        if (Backs is not [{ Surface: { } then }, .., { Surface: { } now }] || ChangeMap.Between(then, now, stepMm) is not { } map)
+        if (Change(stepMm) is not { Map: { } map } change)
             return null;
         return new ChangeMapChartInput
         {
-            Finding = string.Join(' ', Comparison.Words(map, Horse.Say())),
+            Finding = string.Join(' ', Comparison.Words(change, Horse.Say())),
             Subject = $"{Horse.Profile.Name}, {Say.Day(DateOf(Backs[0]))} to {Say.Day(DateOf(Backs[^1]))}",
             Spots = [.. map.Mesh().Vertices.Zip(map.Changes, (v, c) => new ChangeSpot(v.Z, v.X, double.IsNaN(c) ? null : c))],
             StepMm = stepMm,
             SpanMm = Comparison.SpanOf(map),
             Lengths = Horse.Practice.Units.Lengths,
-            Stations = [.. now.Sections.Select(s => (MeasureWords.Station(s.Station), s.FromDatum))],
+            Stations = [.. change.Now.Sections.Select(s => (MeasureWords.Station(s.Station), s.FromDatum))],
         };
     }
 

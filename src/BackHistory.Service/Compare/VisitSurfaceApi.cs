@@ -154,7 +154,7 @@ public static class VisitSurfaceApi
             || await Load(http, data, horses, horseId, since, ct) is not { } then
         )
             return Problems.Of(HorseRefusals.NoSuchVisit);
-        if (now.Surface is null || then.Surface is null || ChangeMap.Between(then.Surface, now.Surface, StepMm) is not { } map)
+        if (ComparedBacks.Of(then, now, StepMm) is not { Map: { } map } backs)
             return Problems.Of(NoSurface);
         var known = map.Changes.Where(c => !double.IsNaN(c)).ToArray();
         return Results.Ok(
@@ -167,7 +167,7 @@ public static class VisitSurfaceApi
                 Math.Sqrt(known.Average(c => c * c)),
                 Place(map.Gain),
                 Place(map.Loss),
-                Comparison.Words(map, Saying.Metric)
+                Comparison.Words(backs, Saying.Metric)
             )
         );
     }

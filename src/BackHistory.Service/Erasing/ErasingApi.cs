@@ -42,7 +42,10 @@ public static class ErasingApi
         CancellationToken ct
     )
     {
-        var (context, refused) = CommandRequest.Read(http, await Bodies.Read(http.Request, ct), time);
+        var body = await Bodies.Read(http.Request, ct);
+        if (Bodies.NotNothing(body) is { } unread)
+            return Problems.Of(unread);
+        var (context, refused) = CommandRequest.Read(http, body, time);
         if (refused is not null)
             return Problems.Of(refused);
         // One's own sign-in would end in the middle of it, and a practice without an administrator is nobody's.

@@ -201,6 +201,8 @@ public static class ImportApi
         CancellationToken ct
     )
     {
+        if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
+            return Problems.Of(unread);
         var practice = SignedIn.From(http.User).Practice;
         if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
             return Problems.Of(RequestRefusals.NoKey);

@@ -1,14 +1,15 @@
 using BackHistory.History.Reminders;
+using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Jobs;
 
 /// <summary>A practice's first letters wait until somebody looked at them and let them go: nobody is to be written to by
 /// surprise.</summary>
-public sealed class FirstLetters(ReminderQueries reminders)
+public sealed class FirstLetters(ReminderQueries reminders, PracticeQueries practices)
 {
-    /// <summary>More than anybody looks through.</summary>
-    private const int Most = 500;
+    /// <summary>More than any practice owes at once; those that would not leave are among them.</summary>
+    private const int Most = 5000;
 
     /// <summary>Whether letters to people outside may leave. A practice that wrote letters before there was such a question has let them
     /// go.</summary>
@@ -16,6 +17,21 @@ public sealed class FirstLetters(ReminderQueries reminders)
         practice.LettersReleasedAt is not null || await reminders.AnySent(tenant, ct);
 
     /// <summary>The letters to people outside that are owed and would leave, oldest first.</summary>
-    public async Task<IReadOnlyList<Letter>> Waiting(string tenant, CancellationToken ct) =>
-        [.. (await reminders.Owed(tenant, Most, ct)).Where(l => !LetterGate.ToStaff(l.Kind))];
+    public async Task<IReadOnlyList<Letter>> Waiting(string tenant, CancellationToken ct)
+    {
+        var owed = await reminders.Owed(tenant, Most, ct);
+        var readers = (await practices.People(tenant, owed.Select(l => l.To), ct)).ToDictionary(p => p.Id);
+        var about = await reminders.Load(tenant, owed.Select(l => l.ReminderId).OfType<Guid>(), ct);
+        return [.. owed.Where(Leaves)];
+
+        bool Leaves(Letter letter)
+        {
+            var reader = readers.GetValueOrDefault(letter.To);
+            if (LetterGate.Inside(letter.Kind, reader) || LetterWriter.Unreachable(reader, letter.Kind) is not null)
+                return false;
+            return letter.ReminderId is not { } id
+                || !about.TryGetValue(id, out var reminder)
+                || (!LetterGate.Waits(reminder, letter.Kind) && LetterGate.NotNeeded(reminder, letter.Id, letter.Kind) is null);
+        }
+    }
 }

@@ -50,7 +50,7 @@ public sealed class LetterJob(
                 ct.ThrowIfCancellationRequested();
                 if (await reminders.Letter(practice, id, ct) is not { State: LetterState.Owed or LetterState.Deferred } letter)
                     continue;
-                if (!released && !LetterGate.ToStaff(letter.Kind))
+                if (!released && !LetterGate.Inside(letter.Kind, await practices.Person(practice, letter.To, ct)))
                     continue;
                 post = await Go(practice, rules, letter, post, ct);
             }

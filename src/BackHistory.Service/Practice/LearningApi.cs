@@ -86,8 +86,10 @@ public static class LearningApi
         );
     }
 
-    private static IResult Learn(HttpContext http, IBackgroundJobClient jobs)
+    private static async Task<IResult> Learn(HttpContext http, IBackgroundJobClient jobs, CancellationToken ct)
     {
+        if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
+            return Problems.Of(unread);
         if (http.Request.Headers["Idempotency-Key"].Count == 0)
             return Problems.Of(RequestRefusals.NoKey);
         var who = SignedIn.From(http.User);

@@ -25,6 +25,8 @@ public static class PeopleApi
 {
     private static readonly Refused NoSuchPerson = new("no-such-person", "There is no such person in this practice.", RefusalKind.NotFound);
 
+    private const int LongestPhone = 40;
+
     private static readonly Refused Erased = new(
         "person-erased",
         "This person was erased. Nothing was saved; to enter them anew, send the request with a new key.",
@@ -71,12 +73,16 @@ public static class PeopleApi
         var (r, bad) = Bodies.As<PersonRequest>(body);
         if (bad is not null)
             return Problems.Of(bad);
-        if (string.IsNullOrWhiteSpace(r!.Name) || r.Name.Length > 120)
+        if (ReadableName.IsMissing(r!.Name) || r.Name.Length > 120)
             return Problems.Of(new Refused("no-name", "A person needs a name of up to 120 letters.", Place: "name"));
         if (r.Email is { Length: > 0 } mail && !EmailAddress.TryParse(mail, out _))
             return Problems.Of(
                 new Refused("bad-email", "This is no e-mail address: write it without a name, as in anna@example.org.", Place: "email")
             );
+        if (r.Phone?.Length > LongestPhone)
+            return Problems.Of(new Refused("long-phone", $"A telephone number has up to {LongestPhone} letters.", Place: "phone"));
+        if (r.Language is not (null or "en" or "de"))
+            return Problems.Of(new Refused("unknown-language", "People are written to in en or de.", Place: "language"));
         if (r.TimeZone is { Length: > 0 } zone && !TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _))
             return Problems.Of(new Refused("unknown-time-zone", $"'{zone}' is no IANA time zone.", Place: "timeZone"));
         if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
@@ -122,7 +128,7 @@ public static class PeopleApi
         var (r, bad) = Bodies.As<YardRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
             return Problems.Of(bad);
-        if (string.IsNullOrWhiteSpace(r!.Name) || r.Name.Length > 120)
+        if (ReadableName.IsMissing(r!.Name) || r.Name.Length > 120)
             return Problems.Of(new Refused("no-name", "A yard needs a name of up to 120 letters.", Place: "name"));
         if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
             return Problems.Of(RequestRefusals.NoKey);

@@ -91,7 +91,8 @@ internal static class EntryReader
                 continue;
             }
 
-            wire[property.Name] = property.Value;
+            if (!wire.TryAdd(property.Name, property.Value))
+                return (null, RequestRefusals.NotJson($"the field '{property.Name}' stands there twice."));
         }
 
         var read = TracingJson.Read(JsonSerializer.SerializeToElement(wire));

@@ -41,6 +41,12 @@ public static class Bodies
         }
     }
 
+    /// <summary>A body where none is needed: nothing, or an object without fields. What it holds otherwise would be lost in
+    /// silence.</summary>
+    public static Refused? NotNothing(byte[] body) => body.Length > 0 ? As<Empty>(body).Refused : null;
+
+    private sealed record Empty;
+
     /// <summary>The fields that the body names, whatever they hold: what was not sent is not the same as what was sent empty.</summary>
     public static IReadOnlySet<string> Names(ReadOnlyMemory<byte> body)
     {
@@ -94,8 +100,18 @@ public static class Bodies
     {
         var at = e.Path is { Length: > 0 } path ? $" at {path}" : "";
         var message = e.Message.Split(" Path:", 2)[0].Split("The JSON value could not be converted to", 2)[0].Trim();
+        // The reader's own words name the classes of this service, which nobody outside knows.
+        if (message.Contains("could not be mapped to any .NET member", StringComparison.Ordinal))
+            return $"there is no field {Quoted(message)} here{at}.";
+        if (message.StartsWith("Duplicate property", StringComparison.Ordinal))
+            return $"the field {Quoted(message)} stands there twice{at}.";
+        if (message.Contains("BackHistory.", StringComparison.Ordinal) || message.Contains("System.", StringComparison.Ordinal))
+            return $"a value of the wrong kind{at}.";
         return message.Length == 0 ? $"a value of the wrong kind{at}." : $"{message}{at}";
     }
+
+    /// <summary>The name that the reader's message tells, with its quotation marks.</summary>
+    private static string Quoted(string message) => message.Split('\'') is [_, var name, ..] ? $"'{name}'" : "of that name";
 
     /// <summary>A value as a request would hold it: without what is worked out from the rest, so that it can be changed and sent
     /// back.</summary>
@@ -111,6 +127,8 @@ public static class Bodies
         options.Converters.Add(new TimeConverter());
         options.UnmappedMemberHandling = System.Text.Json.Serialization.JsonUnmappedMemberHandling.Disallow;
         options.NumberHandling = System.Text.Json.Serialization.JsonNumberHandling.Strict;
+        // The last of two would win, and nobody would know which was meant.
+        options.AllowDuplicateProperties = false;
         options.MaxDepth = 32;
         return options;
     }

@@ -46,7 +46,7 @@ public static class PlausibleSizes
         if (tracing.Noise > MostNoise)
             return new(
                 Refusal.ImplausibleSize,
-                $"A noise of {tracing.Noise:0.###} mm is no scatter of a pen; at most {MostNoise} mm are taken."
+                $"A noise of {Short(tracing.Noise)} mm is no scatter of a pen; at most {MostNoise} mm are taken."
             );
         foreach (var p in tracing.Points)
             if (!OnSheet(scale * p))
@@ -68,7 +68,7 @@ public static class PlausibleSizes
         if (!(extent >= least && extent <= most))
             return new(
                 Refusal.ImplausibleSize,
-                $"The tracing is {extent:0.#} mm across; {least} to {most} mm are plausible. Is this in millimetres?"
+                $"The tracing is {Short(extent)} mm across; {least} to {most} mm are plausible. Is this in millimetres?"
             );
         var height = y.Max() - y.Min();
         return height <= Tallest ? null : new(Refusal.ImplausibleSize, $"The tracing is {height:0} mm high. Is this in millimetres?");
@@ -91,4 +91,8 @@ public static class PlausibleSizes
         }
         return null;
     }
+
+    /// <summary>A wild number in few digits.</summary>
+    private static string Short(double value) =>
+        value.ToString(Math.Abs(value) < 1e9 ? "0.###" : "0.##E+0", System.Globalization.CultureInfo.InvariantCulture);
 }

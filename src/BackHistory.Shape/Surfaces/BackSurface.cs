@@ -12,14 +12,17 @@ public sealed class BackSurface
     private readonly double[] places;
     private readonly Func<double, double> height;
 
-    private BackSurface(ImmutableArray<StationSection> sections, Func<double, double> height)
+    private BackSurface(ImmutableArray<StationSection> sections, Func<double, double>? height)
     {
-        (Sections, this.height) = (sections, height);
+        (Sections, this.height, HeightsTraced) = (sections, height ?? (_ => 0), height is not null);
         places = [.. sections.Select(s => s.FromDatum)];
     }
 
     /// <summary>From head to tail.</summary>
     public ImmutableArray<StationSection> Sections { get; }
+
+    /// <summary>Whether a topline gave the heights of the midline; false where all stations keep theirs at 0.</summary>
+    public bool HeightsTraced { get; }
 
     /// <summary>Millimetres from the datum between which there is a surface.</summary>
     public (double From, double To) Range => (places[0], places[^1]);
@@ -41,14 +44,14 @@ public sealed class BackSurface
         return (new BackSurface(inOrder, Heights(inOrder, topline)), null);
     }
 
-    private static Func<double, double> Heights(ImmutableArray<StationSection> sections, Contour? contour)
+    private static Func<double, double>? Heights(ImmutableArray<StationSection> sections, Contour? contour)
     {
         if (contour?.Kind != TracingKind.Topline)
-            return _ => 0;
+            return null;
         var topline = new Topline(contour);
         var marked = sections.Where(s => topline.At(s.Station) is not null).ToArray();
         if (marked.Length < 2)
-            return _ => 0;
+            return null;
         double[] from = [.. marked.Select(s => s.FromDatum)],
             u = [.. marked.Select(s => contour.Marks[s.Station].X)];
         var first = HeightAt(sections[0].FromDatum);

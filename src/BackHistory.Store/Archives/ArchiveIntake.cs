@@ -16,7 +16,11 @@ namespace BackHistory.Store.Archives;
 
 /// <summary>How far an archive was taken in: the same one, sent again after an interruption, goes on behind this.</summary>
 /// <param name="Id">One document a practice.</param>
-public sealed record TakenArchive(string Id, string Hash, long Position, bool Done)
+/// <param name="LettersWait">
+/// Letters that the archive says were sent are nobody's go here. False where a release took it in that did not ask for one: what it let
+/// go stays let go.
+/// </param>
+public sealed record TakenArchive(string Id, string Hash, long Position, bool Done, bool LettersWait = false)
 {
     internal const string TheOne = "archive";
 }
@@ -53,6 +57,7 @@ public sealed class ArchiveIntake(IDocumentStore store)
     public async Task Documents(string practice, string hash, ArchivedDocuments documents, CancellationToken ct)
     {
         await using var session = store.LightweightSession(practice);
+        var begun = await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct);
         session.StoreObjects(documents.People);
         session.StoreObjects(documents.Yards);
         session.StoreObjects(documents.Notes);
@@ -60,7 +65,7 @@ public sealed class ArchiveIntake(IDocumentStore store)
         session.StoreObjects(documents.Comments);
         // Positions of another store mean nothing here: every horse is looked at again, from what was last said of it.
         session.StoreObjects(documents.Assessments.Select(a => a with { BasedOn = 0 }));
-        session.Store(new TakenArchive(TakenArchive.TheOne, hash, 0, false));
+        session.Store(new TakenArchive(TakenArchive.TheOne, hash, 0, false, begun?.LettersWait ?? true));
         await session.SaveChangesAsync(ct);
     }
 
@@ -150,8 +155,9 @@ public sealed class ArchiveIntake(IDocumentStore store)
         if (act.Count > 0)
             await Save(practice, hash, founded, act, ct);
         await using var session = store.LightweightSession(practice);
+        var begun = await Begun(session, hash, ct);
         // Sent once more, nothing of it was new.
-        session.Store(new TakenArchive(TakenArchive.TheOne, hash, last > 0 ? last : (await Begin(practice, hash, ct)).After, true));
+        session.Store(begun with { Position = last > 0 ? last : begun.Position, Done = true });
         await session.SaveChangesAsync(ct);
     }
 
@@ -169,9 +175,12 @@ public sealed class ArchiveIntake(IDocumentStore store)
             session.Events.Append(stream, wrapped);
         foreach (var e in session.PendingChanges.Streams().SelectMany(s => s.Events))
             e.Timestamp = first.RecordedAt;
-        session.Store(new TakenArchive(TakenArchive.TheOne, hash, act[^1].Position, false));
+        session.Store((await Begun(session, hash, ct)) with { Position = act[^1].Position, Done = false });
         await session.SaveChangesAsync(ct);
     }
+
+    private static async Task<TakenArchive> Begun(IQuerySession session, string hash, CancellationToken ct) =>
+        await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct) ?? new TakenArchive(TakenArchive.TheOne, hash, 0, false, true);
 
     private static void Start(IDocumentSession session, string of, Guid stream, List<object> events)
     {

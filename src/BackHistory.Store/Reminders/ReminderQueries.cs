@@ -1,5 +1,7 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Store.Archives;
 using Marten;
 
 namespace BackHistory.Store.Reminders;
@@ -11,6 +13,13 @@ public sealed class ReminderQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         return await session.LoadAsync<Reminder>(reminderId, ct);
+    }
+
+    /// <summary>Some of them by their ids; what is not there is left out.</summary>
+    public async Task<IReadOnlyDictionary<Guid, Reminder>> Load(string practice, IEnumerable<Guid> ids, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return (await session.LoadManyAsync<Reminder>(ct, [.. ids.Distinct()])).ToDictionary(r => r.Id);
     }
 
     /// <summary>Newest first, from a place on.</summary>
@@ -133,13 +142,21 @@ public sealed class ReminderQueries(IDocumentStore store)
             .ToListAsync(ct);
     }
 
-    /// <summary>Whether a letter to anybody outside the practice's own staff ever left.</summary>
+    /// <summary>Whether a letter to anybody outside the practice's own staff ever left from here: not those that an archive tells
+    /// of.</summary>
     public async Task<bool> AnySent(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session
+        if (await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct) is { LettersWait: true })
+            return false;
+        var told = await session
             .Query<Letter>()
-            .AnyAsync(l => l.State.IsOneOf(LetterState.Sent, LetterState.Delivered, LetterState.Bounced) && l.ReminderId != null, ct);
+            .Where(l => l.State.IsOneOf(LetterState.Sent, LetterState.Delivered, LetterState.Bounced) && l.ReminderId != null)
+            .Select(l => l.To)
+            .Distinct()
+            .ToListAsync(ct);
+        return told.Count > 0
+            && (await session.LoadManyAsync<Person>(ct, [.. told])).Any(p => !LetterGate.Inside(LetterKind.OwnerCheck, p));
     }
 
     public async Task<LetterAttempts?> Attempts(string practice, Guid letterId, CancellationToken ct)

@@ -18,7 +18,7 @@ public static class NoiseLearning
             if (rules.NoiseOf(measure.Key) is not { } rule)
                 continue;
             var told = measure.GroupBy(v => (v.Visit.Horse, v.Station)).SelectMany(horse => InUnitOf(rule, [.. horse])).ToList();
-            var pool = NoiseStudy.Of([.. told.Select(t => t.Visit with { Horse = $"{t.Visit.Horse} {t.Station}" })]);
+            var pool = Floored(rule, [.. told.Select(t => t.Visit with { Horse = $"{t.Visit.Horse} {t.Station}" })]);
             if (pool is { Trace: null, Visit: null, Person: null })
                 continue;
             learned.Add(new(measure.Key, null, null, null, pool));
@@ -33,13 +33,23 @@ public static class NoiseLearning
                         g.Key.Station,
                         g.Key.Method,
                         g.Key.By,
-                        NoiseStudy.Of([.. g.Select(t => t.Visit)])
+                        Floored(rule, [.. g.Select(t => t.Visit)])
                     ))
                     .Where(m => m.Study.Trace?.Df >= NoiseStudy.FewestDf || m.Study.Visit?.Df >= NoiseStudy.FewestDf)
             );
         }
         return learned.Count == 0 ? null : new(learned);
     }
+
+    /// <summary>What is learned is what is used: no layer under the part of its rule that a hand can do at best.</summary>
+    static NoiseStudy Floored(NoiseRule rule, IReadOnlyList<RepeatedVisit> visits)
+    {
+        var study = NoiseStudy.Of(visits);
+        return new(AtLeast(study.Trace, rule.TraceSd), AtLeast(study.Visit, rule.VisitSd), AtLeast(study.Person, rule.PersonSd));
+    }
+
+    static NoiseFigure? AtLeast(NoiseFigure? figure, double ruleSd) =>
+        figure is null ? null : figure with { Sd = Math.Max(figure.Sd, LearnedNoise.LeastOfRule * ruleSd) };
 
     /// <summary>Per cent of the horse's own mean where the rule is in per cent, so that large and small horses teach the same.</summary>
     static IEnumerable<RepeatedMeasure> InUnitOf(NoiseRule rule, List<RepeatedMeasure> horse)

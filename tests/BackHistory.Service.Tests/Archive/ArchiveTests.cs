@@ -1,6 +1,8 @@
 using System.IO.Compression;
 using System.Net;
 using System.Net.Http.Headers;
+using BackHistory.History;
+using BackHistory.History.Reminders;
 using BackHistory.Store;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
@@ -44,6 +46,57 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         Assert.Equal(HttpStatusCode.Conflict, (await Send(from, taken)).StatusCode);
         var events = Contents(await Download(to, "/api/archive"))["events.jsonl"];
         Assert.Equal(Same("events.jsonl", second["events.jsonl"]), Same("events.jsonl", events));
+    }
+
+    [Fact]
+    public async Task Letters_that_an_archive_says_were_sent_are_nobodys_go_where_it_is_taken_in_and_go_on_where_they_were_sent()
+    {
+        // As a release had it that wrote letters before anybody was asked.
+        using var older = two.Host.Client("older");
+        using var newer = two.Host.Client("newer");
+        var owner = await two.Host.Person("older", "Written To");
+        var horse = await older.Horse("Written About", owner);
+        var (commands, now) = (two.Host.Services.GetRequiredService<Commands>(), TestClock.Running.GetUtcNow());
+        var (id, day) = (ReminderIds.Of("older", horse, null, ReminderRule.NoVisit, 0), DateOnly.FromDateTime(now.UtcDateTime));
+        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, "It has not been measured yet.");
+        var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
+        foreach (
+            var decide in (Func<Reminder?, Decided>[])
+                [
+                    r =>
+                        ReminderDecider.Decide(
+                            r,
+                            new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, [letter], Guid.Empty),
+                            now
+                        ),
+                    r =>
+                        ReminderDecider.Decide(
+                            r,
+                            new NoteLetterSent(letter.LetterId, "<1@backhistory.invalid>", "folder", Guid.Empty),
+                            now
+                        ),
+                ]
+        )
+        {
+            var done = await commands.Execute<Reminder>(
+                new CommandContext("older", Guid.Empty, Guid.NewGuid().ToString(), "", null, now),
+                id,
+                decide,
+                CancellationToken.None
+            );
+            Assert.Null(done.Refused);
+        }
+
+        await Followed();
+        var taken = await Download(older, "/api/archive");
+        Assert.Contains("letter_sent", Contents(taken)["events.jsonl"], StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.NoContent, (await Send(newer, taken)).StatusCode);
+        await Followed();
+
+        Assert.True((await (await older.GetAsync("/api/letters/first")).Json()).GetProperty("released").GetBoolean());
+        Assert.False((await (await newer.GetAsync("/api/letters/first")).Json()).GetProperty("released").GetBoolean());
+        Assert.Equal(HttpStatusCode.NoContent, (await Send(newer, taken)).StatusCode);
+        Assert.False((await (await newer.GetAsync("/api/letters/first")).Json()).GetProperty("released").GetBoolean());
     }
 
     [Fact]
@@ -333,7 +386,7 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         {
             Host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, "from");
             // As new as a practice can be: whoever takes an archive in has decided nothing yet.
-            foreach (var practice in new[] { "to", "empty", "told" })
+            foreach (var practice in new[] { "to", "empty", "told", "older", "newer" })
                 await Host.Found(practice, lettersLeave: false);
         }
 

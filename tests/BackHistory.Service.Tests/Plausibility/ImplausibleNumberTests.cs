@@ -2,7 +2,12 @@ using System.Globalization;
 using System.Net;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.Store;
 using BackHistory.Testing;
+using BackHistory.Trends;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Plausibility;
 
@@ -145,6 +150,30 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
                 """{"rules":{"noise":[{"measure":"opening","traceSd":1e308,"visitSd":1,"personSd":1}]},"reason":"r"}"""
             },
             { "PUT", "/api/thresholds", """{"rules":{"flagFactor":1e308},"reason":"r"}""" },
+            {
+                "PUT",
+                "/api/thresholds",
+                """{"rules":{"noise":[{"measure":"opening","traceSd":1e-300,"visitSd":1e-300,"personSd":1e-300}]},"reason":"r"}"""
+            },
+            {
+                "PUT",
+                "/api/thresholds",
+                """{"rules":{"noise":[{"measure":"opening","traceSd":1,"visitSd":1e-300,"personSd":1}]},"reason":"r"}"""
+            },
+            { "PUT", "/api/thresholds", """{"rules":{"thresholds":[{"measure":"slope-left","amount":1e-320}]},"reason":"r"}""" },
+            { "PUT", "/api/thresholds", """{"rules":{"lean":{"scatter":1e-320}},"reason":"r"}""" },
+            {
+                "PUT",
+                "/api/thresholds",
+                """
+                    {"rules":{"patterns":[{"name":"opens","scope":"each-station","weight":1,"grows":"a","shrinks":"b",
+                    "loadings":[{"measure":"opening","loading":1e-320}]}]},"reason":"r"}
+                    """
+            },
+            { "PUT", "/api/thresholds", Moving("0.5", "1e-320", "120") },
+            { "PUT", "/api/thresholds", Moving("0.5", "0.01", "1e-320") },
+            { "PUT", "/api/thresholds", Moving("1e-320", "0.01", "120") },
+            { "PUT", "/api/reminder-rules", """{"rules":{"fastLoss":{"areaPercent":1e-300}},"reason":"r"}""" },
             { "PUT", "/api/thresholds", """{"rules":{"calendar":{"weightChangePercent":-1e308}},"reason":"r"}""" },
             { "PUT", "/api/thresholds", Movement },
             {
@@ -167,6 +196,13 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
         "steadyPace":0,"ignorancePace":1,"singleShare":0,"slipShare":0,"slipSize":0,"sameStation":0,"wholeBack":0}},"reason":"r"}
         """;
 
+    private static string Moving(string perYear, string pace, string persistence) =>
+        $$$"""
+            {"rules":{"movement":{"movesPerYear":{{{perYear}}},"leastMovesPerYear":0,"scales":[{"pace":{{{pace}}},"share":1}],
+            "persistenceDays":{{{persistence}}},"steadyPace":0.001,"ignorancePace":0.01,"singleShare":0,"slipShare":0,"slipSize":0,
+            "sameStation":0,"wholeBack":0}},"reason":"r"}
+            """;
+
     private static string Gauge(string first, string second, string value) =>
         $$"""
             {"name":"Bench","measure":"slope","unit":"deg","reason":"r",
@@ -185,6 +221,75 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
             text.Replace("HORSE", horse.ToString(), StringComparison.Ordinal).Replace("SADDLE", saddle, StringComparison.Ordinal);
         var response = await client.Write(new HttpMethod(method), Named(path), Named(body));
         await Unprocessable(response, $"{path} {body}");
+    }
+
+    /// <summary>As an earlier release stored them: noise of next to nothing for every measure.</summary>
+    [Theory]
+    [InlineData("tiny", 1e-300, 1e-300, false)]
+    [InlineData("least", 0.01, 0, true)]
+    public async Task Rules_with_next_to_no_noise_that_were_stored_before_answer_on_every_page(
+        string practice,
+        double traceSd,
+        double other,
+        bool taken
+    )
+    {
+        await practices.Host.Found(practice);
+        using var client = practices.Host.Client(practice);
+        var rules = WatchRules.Default with
+        {
+            Noise = [.. WatchRules.Default.Noise.Select(n => n with { TraceSd = traceSd, VisitSd = other, PersonSd = other })],
+        };
+        var now = practices.Time.GetUtcNow();
+        var stored = await practices
+            .Host.Services.GetRequiredService<Commands>()
+            .Execute<History.Practices.Practice>(
+                new CommandContext(practice, Guid.Empty, "rules", "", null, now),
+                DeterministicId.Of("practice", practice),
+                p =>
+                    taken
+                        ? PracticeDecider.Decide(p, new ChangeWatchRules(rules, "r", Guid.Empty), now)
+                        : Decided.Yes(new WatchRulesChanged(p!.RulesVersion + 1, rules, "r", now, Guid.Empty)),
+                CancellationToken.None
+            );
+        Assert.Null(stored.Refused);
+        var horse = await client.Horse();
+        foreach (var (day, left) in new[] { ("2026-06-01", 45.0), ("2026-06-01", 45.2), ("2026-06-15", 45.0), ("2026-06-29", 43.0) })
+            await client.Write(
+                HttpMethod.Post,
+                $"/api/horses/{horse}/visits",
+                new
+                {
+                    takenAt = $"{day}T10:00:00Z",
+                    method = "flexible-curve",
+                    entries = new[] { ClientExtensions.Section(left, 41), Weight(left) },
+                }
+            );
+        await practices.Followed();
+        foreach (
+            var path in new[]
+            {
+                $"/api/horses/{horse}/trends",
+                $"/api/horses/{horse}/condition",
+                $"/api/horses/{horse}/charts/condition.svg",
+                $"/api/horses/{horse}/charts/condition.png",
+                $"/api/horses/{horse}/charts/trend.svg?measure=slope-left&station=behind-shoulder",
+                $"/horses/{horse}",
+            }
+        )
+        {
+            var answer = await client.GetAsync(path);
+            var said = await answer.Content.ReadAsStringAsync();
+            Assert.True(answer.StatusCode == HttpStatusCode.OK, $"{path}: {answer.StatusCode} {said}");
+        }
+
+        static object Weight(double value) =>
+            new
+            {
+                kind = "weight",
+                value = value * 10,
+                unit = "kg",
+            };
     }
 
     [Theory]

@@ -21,6 +21,8 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
 
     public PracticeQueries Practices => new(store.Store);
 
+    public FirstLetters First => new(store.Reminders, Practices);
+
     /// <summary>Jobs do nothing for a practice that is not known to the service.</summary>
     public Task Known() => new KnownPractices(store.Whole).Add(new KnownPractice(Practice, Practice, "Etc/UTC"), CancellationToken.None);
 
@@ -44,7 +46,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
             Practices,
             writer,
             new ReaderClock(time),
-            new FirstLetters(reminders),
+            First,
             new LetterRecord(store.Commands, time),
             new Postman(_settings),
             store.Database,

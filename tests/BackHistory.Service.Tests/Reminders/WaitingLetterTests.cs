@@ -132,6 +132,52 @@ public sealed class WaitingLetterTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Of_the_first_letters_only_those_that_would_truly_leave_are_counted()
+    {
+        await _store.Found(PracticePost.Practice, Odd.AddYears(-1), lettersLeave: false);
+        var owner = await _post.Person("Counted Owner", PersonRole.Owner);
+        await PracticePost.NeverMeasured(_yard, "Counted Horse", owner, Odd);
+        var withdrawn = await PracticePost.NeverMeasured(_yard, "Withdrawn Horse", owner, Odd.AddMinutes(1));
+        await _yard.Do<Reminder>(
+            withdrawn,
+            Odd.AddMinutes(2),
+            r => ReminderDecider.Decide(r, new WithdrawReminder("It was measured.", [], Guid.Empty), Odd.AddMinutes(2))
+        );
+        var nobody = DeterministicId.Of("no address");
+        await _post.Practices.Save(
+            PracticePost.Practice,
+            [new Person(nobody, "No Address", null, null, null, PersonRole.Owner)],
+            CancellationToken.None
+        );
+        await PracticePost.NeverMeasured(_yard, "Unreachable Horse", nobody, Odd.AddMinutes(3));
+        await _store.CatchUp();
+
+        var waiting = await _post.First.Waiting(PracticePost.Practice, CancellationToken.None);
+
+        Assert.Equal(3, (await Letters()).Count(l => l.State == LetterState.Owed));
+        Assert.Equal([owner], waiting.Select(l => l.To));
+        Assert.NotEqual(withdrawn, waiting.Single().ReminderId);
+    }
+
+    [Fact]
+    public async Task A_letter_to_the_practices_own_staff_leaves_before_the_first_letters_and_is_nobodys_go()
+    {
+        await _store.Found(PracticePost.Practice, Odd.AddYears(-1), lettersLeave: false);
+        var fitter = await _post.Person("Own Fitter", PersonRole.Fitter);
+        await PracticePost.NeverMeasured(_yard, "Fitter's Horse", fitter, Odd);
+        var owner = await _post.Person("First Owner", PersonRole.Owner);
+        await PracticePost.NeverMeasured(_yard, "First Horse", owner, Odd.AddMinutes(1));
+        _time.Now = new DateTimeOffset(2026, 3, 3, 12, 0, 0, TimeSpan.Zero);
+
+        await Send();
+        Assert.Equal([fitter], Told());
+        Assert.Equal([owner], (await _post.First.Waiting(PracticePost.Practice, CancellationToken.None)).Select(l => l.To));
+
+        await Send();
+        Assert.Equal([fitter], Told());
+    }
+
+    [Fact]
     public async Task A_practice_that_set_nothing_writes_to_nobody_on_a_Sunday_night()
     {
         await _store.Found(PracticePost.Practice, Odd.AddYears(-1), lettersLeave: false);
