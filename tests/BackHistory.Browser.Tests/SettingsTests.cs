@@ -26,7 +26,12 @@ public sealed class SettingsTests(RunningPractice practice)
         await page.Locator("#name").FillAsync("Ash Tree Practice");
         await page.Locator("#zone").FillAsync("Europe/Vienna");
         await page.Locator("#reason").FillAsync("Moved.");
+        await page.EvaluateAsync("() => { window.before = true; }");
         await Saved(page, "form[data-send='PUT /api/practice']");
+        // The page is loaded anew and folded; that it was saved is still said where it was pressed.
+        await page.WaitForFunctionAsync("() => window.before === undefined && document.readyState === 'complete'");
+        await Expect(page.Locator("form[data-send='PUT /api/practice'] [data-told]")).ToHaveTextAsync("Saved.");
+        await Expect(page.Locator("form[data-send='PUT /api/practice'] [data-told]")).ToBeVisibleAsync();
         await page.GotoAsync("/practice");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToHaveTextAsync("Ash Tree Practice");
         await Expect(page.GetByText("Days and hours are those of Europe/Vienna")).ToBeVisibleAsync();

@@ -84,6 +84,26 @@ function tell(form: HTMLFormElement, text: string, bad: boolean): void {
   box.textContent = text;
 }
 
+const SAVED = 'saved-form';
+
+/** A page that is loaded anew begins folded; what was said must outlive it. */
+function keepSaid(form: HTMLFormElement): void {
+  sessionStorage.setItem(SAVED, JSON.stringify([location.pathname, form.dataset.send]));
+}
+
+function sayKept(): void {
+  const kept = sessionStorage.getItem(SAVED);
+  sessionStorage.removeItem(SAVED);
+  if (!kept) return;
+  const [page, address] = JSON.parse(kept) as [string, string];
+  if (page !== location.pathname) return;
+  const form = [...document.querySelectorAll<HTMLFormElement>('form[data-send]')].find(f => f.dataset.send === address);
+  if (!form) return;
+  for (let fold = form.closest('details'); fold; fold = fold.parentElement?.closest('details') ?? null) fold.open = true;
+  tell(form, 'Saved.', false);
+  form.scrollIntoView({ block: 'nearest' });
+}
+
 async function send(form: HTMLFormElement): Promise<void> {
   const [method, address] = form.dataset.send!.split(' ') as [string, string];
   let content: string;
@@ -111,6 +131,7 @@ async function send(form: HTMLFormElement): Promise<void> {
       const then = (form.dataset.then ?? '').replace('{id}', made.id ?? '').replace('{made}', made.made ?? '');
       // The pages are read models: they follow the command within a moment.
       tell(form, 'Saved.', false);
+      if (!then) keepSaid(form);
       setTimeout(
         () => {
           if (then) location.assign(then);
@@ -172,3 +193,5 @@ for (const form of document.querySelectorAll<HTMLFormElement>('form[data-send]')
     });
   }
 }
+
+sayKept();
