@@ -63,7 +63,7 @@ public static class Host
         {
             return 0;
         }
-        catch (Exception e) when (e is PostgresMissingException or WallException)
+        catch (Exception e) when (e is PostgresMissingException or TenantIsolationException)
         {
             await Console.Error.WriteLineAsync(e.Message);
             return 1;

@@ -134,12 +134,12 @@ public static class EventAliases
     public static string Of(object e) => All[e.GetType()];
 
     /// <summary>Today's alias of what lies in the store under this one.</summary>
-    internal static string Today(string alias) => OlderShapes.ReadAs.TryGetValue(alias, out var type) ? All[type] : alias;
+    internal static string Today(string alias) => Upcasters.ReadAs.TryGetValue(alias, out var type) ? All[type] : alias;
 
     internal static void Map(IEventStoreOptions events)
     {
         foreach (var (type, alias) in All)
             events.MapEventType(type, alias);
-        OlderShapes.Map(events);
+        Upcasters.Map(events);
     }
 }

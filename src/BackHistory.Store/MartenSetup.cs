@@ -34,7 +34,10 @@ public static class MartenSetup
     /// <param name="daemon">Whether this process runs the daemon; a tool that only writes does not.</param>
     public static IServiceCollection AddHistory(this IServiceCollection services, string keeper, string? member = null, bool daemon = true)
     {
-        var databases = new Databases(Wall.Closed(keeper), member is null ? Wall.MemberOf(keeper) : Wall.Closed(member));
+        var databases = new Databases(
+            TenantIsolation.Closed(keeper),
+            member is null ? TenantIsolation.MemberOf(keeper) : TenantIsolation.Closed(member)
+        );
         services.AddSingleton(_ => databases);
         services.AddKeyedSingleton(Databases.Keeper, (_, _) => NpgsqlDataSource.Create(databases.KeeperString));
         // Whoever asks for a database without saying more gets one in which nothing is to be seen.
@@ -89,14 +92,14 @@ public static class MartenSetup
 
     /// <summary>Brings the database's schema to what this version needs, and raises the wall between practices. Nothing else ever changes
     /// it.</summary>
-    /// <exception cref="WallException">The wall cannot stand; the message says what to do.</exception>
+    /// <exception cref="TenantIsolationException">The wall cannot stand; the message says what to do.</exception>
     public static async Task ApplySchema(IServiceProvider services, CancellationToken ct = default)
     {
         var whole = services.GetRequiredService<IWholeHistory>();
         var keeper = services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper);
         await whole.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
-        await Wall.Raise(keeper, services.GetRequiredService<Databases>().MemberString, ct);
-        await OlderStores.Bring(whole, keeper, ct);
+        await TenantIsolation.Raise(keeper, services.GetRequiredService<Databases>().MemberString, ct);
+        await StoreMigrations.Bring(whole, keeper, ct);
     }
 
     private static StoreOptions Options(NpgsqlDataSource database, DaemonMode mode)
@@ -125,7 +128,7 @@ public static class MartenSetup
         options.Events.TenancyStyle = JasperFx.MultiTenancy.TenancyStyle.Conjoined;
         options.Policies.AllDocumentsAreMultiTenanted();
         // Every session names its practice to the database, and every document's table asks for it.
-        options.UseRowLevelSecurity(Wall.Setting);
+        options.UseRowLevelSecurity(TenantIsolation.Setting);
         options.Events.UseMandatoryStreamTypeDeclaration = true;
         options.Events.MetadataConfig.EnableAll();
         options.Events.MetadataConfig.UserNameEnabled = true;

@@ -12,7 +12,7 @@ public sealed record PracticeDatabase(NpgsqlDataSource Members)
         var connection = await Members.OpenConnectionAsync(ct);
         try
         {
-            await Wall.Scalar(connection, "select set_config($1, $2, false)", ct, Wall.Setting, practice);
+            await TenantIsolation.Scalar(connection, "select set_config($1, $2, false)", ct, TenantIsolation.Setting, practice);
             return connection;
         }
         catch

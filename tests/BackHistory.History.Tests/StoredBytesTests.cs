@@ -21,11 +21,11 @@ public sealed class StoredBytesTests
         Assert.Equal(37, old.Count);
         foreach (var (alias, json) in old)
         {
-            var type = ByAlias.GetValueOrDefault(alias) ?? OlderShapes.ReadAs[alias];
+            var type = ByAlias.GetValueOrDefault(alias) ?? Upcasters.ReadAs[alias];
             var read = alias switch
             {
-                "work_changed" => OlderShapes.Today(JsonSerializer.Deserialize<WorkChanged1>(json, Json)!),
-                "reminder_answered" => OlderShapes.Today(JsonSerializer.Deserialize<ReminderAnswered1>(json, Json)!),
+                "work_changed" => Upcasters.Today(JsonSerializer.Deserialize<WorkChanged1>(json, Json)!),
+                "reminder_answered" => Upcasters.Today(JsonSerializer.Deserialize<ReminderAnswered1>(json, Json)!),
                 _ => JsonSerializer.Deserialize(json, type, Json)!,
             };
             // The samples of the first release were made by the same recipe: what is not new in an event must have come through.
@@ -68,8 +68,8 @@ public sealed class StoredBytesTests
     public void A_span_of_work_of_the_first_release_has_a_name_that_is_the_same_at_every_reading()
     {
         var old = new WorkChanged1(WorkLoad.Light, "dressage", new DateTimeOffset(2026, 3, 1, 8, 0, 0, TimeSpan.FromHours(1)), Guid.Empty);
-        Assert.Equal(OlderShapes.Today(old), OlderShapes.Today(old with { }));
-        Assert.NotEqual(OlderShapes.Today(old).WorkId, OlderShapes.Today(old with { Load = WorkLoad.Hard }).WorkId);
+        Assert.Equal(Upcasters.Today(old), Upcasters.Today(old with { }));
+        Assert.NotEqual(Upcasters.Today(old).WorkId, Upcasters.Today(old with { Load = WorkLoad.Hard }).WorkId);
     }
 
     [Fact]

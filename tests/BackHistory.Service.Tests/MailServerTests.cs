@@ -196,7 +196,7 @@ public sealed class MailServerTests : IAsyncLifetime
             new ReaderClock(_time),
             new FirstLetters(reminders, practices),
             new LetterRecord(_store.Commands, _time),
-            new Postman(settings),
+            new MailSender(settings),
             _store.Database,
             _time,
             NullLogger<LetterJob>.Instance

@@ -21,7 +21,7 @@ public sealed class PracticeStore : IAsyncDisposable
 
     public string KeeperConnection { get; }
 
-    public string MemberConnection => Wall.MemberOf(KeeperConnection);
+    public string MemberConnection => TenantIsolation.MemberOf(KeeperConnection);
 
     /// <summary>Behind the wall: what serves one practice.</summary>
     public IDocumentStore Store => _services.GetRequiredService<IDocumentStore>();

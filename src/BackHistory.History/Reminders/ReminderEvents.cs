@@ -101,7 +101,7 @@ public sealed record VetCleared(Guid HorseId, DateTimeOffset TakenAt, Guid By) :
 /// <summary>What it rested on was corrected or withdrawn.</summary>
 public sealed record ReminderWithdrawn(Guid HorseId, string Reason, DateTimeOffset TakenAt, Guid By) : IReminderEvent;
 
-/// <summary>Why a reminder is raised. What a rule must see to do so stands in <see cref="Grounds"/>.</summary>
+/// <summary>Why a reminder is raised. What a rule must see to do so stands in <see cref="ReminderTriggers"/>.</summary>
 public enum ReminderRule
 {
     /// <summary>The back has left the shape that the saddle was set to.</summary>

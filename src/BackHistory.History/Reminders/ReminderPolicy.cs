@@ -53,9 +53,11 @@ public static class ReminderPolicy
 
     public static IReadOnlyList<ReminderStep> Steps(Situation now)
     {
-        IReadOnlyList<Ground> grounds = now.Horse.Gone ? [] : Grounds.Of(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
+        IReadOnlyList<Ground> grounds = now.Horse.Gone
+            ? []
+            : ReminderTriggers.Of(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
         var standing = now.Reminders.Where(r => !r.Over).ToList();
-        var steps = new List<ReminderStep>(standing.Select(r => Endings.Of(now, r, GroundOf(grounds, r))).OfType<ReminderStep>());
+        var steps = new List<ReminderStep>(standing.Select(r => ResolutionRules.Of(now, r, GroundOf(grounds, r))).OfType<ReminderStep>());
         var ended = steps.Select(s => s.ReminderId).ToHashSet();
         var remaining = standing.Where(r => !ended.Contains(r.Id)).ToList();
 
@@ -65,7 +67,7 @@ public static class ReminderPolicy
             .FirstOrDefault(s =>
                 s is { VisitId: null, WorkId: null } && standing.Any(r => r.Id == s.ReminderId && Families.Of(r.Rule) == ReminderFamily.Vet)
             );
-        var voices = new Voices(now.OutOfWork, seen?.ReminderId ?? AwaitsVet(now.Reminders)?.Id, remaining);
+        var voices = new SuppressionRules(now.OutOfWork, seen?.ReminderId ?? AwaitsVet(now.Reminders)?.Id, remaining);
         // The weightiest first, so that what begins to speak in this round silences the rest in this round.
         foreach (var ground in grounds.OrderBy(g => g.Family))
         {
@@ -101,13 +103,15 @@ public static class ReminderPolicy
             .. open.Select(r => r.PutOffUntil),
             .. open.Select(r => r.BookedFor is { } at ? Situation.Day(at).AddDays(now.Rules.Letters.PassedDays) : (DateOnly?)null),
             .. open.Select(r => LettersOf.Unanswered(r, now.Rules)),
-            Grounds.ForecastSilentUntil(
+            ReminderTriggers.ForecastSilentUntil(
                 now.Assessment,
                 now.Visits.Where(v => !v.Withdrawn).Select(v => (DateOnly?)Situation.Day(v.TakenAt)).Max(),
                 now.Rules
             ),
             .. now.Horse.Care.Where(c => c.Kind == CareKind.LayOff).SelectMany(c => (DateOnly?[])[c.From, c.Until]),
-            .. now.Assessment.Saddles.Select(s => Grounds.RecheckDue(now.Horse, now.Visits, s.SaddleId, now.Rules.NotRechecked)?.On),
+            .. now.Assessment.Saddles.Select(s =>
+                ReminderTriggers.RecheckDue(now.Horse, now.Visits, s.SaddleId, now.Rules.NotRechecked)?.On
+            ),
             .. now
                 .Reminders.Where(r => r.ClosedAt is not null)
                 .Select(r => (DateOnly?)Situation.Day(r.ClosedAt!.Value).AddDays(now.Rules.Of(r.Rule).QuietDays)),
@@ -116,7 +120,13 @@ public static class ReminderPolicy
     }
 
     /// <summary>A ground for which no reminder stands raises one; a pending one whose time has come opens.</summary>
-    private static ReminderStep? Begin(Situation now, Ground ground, IReadOnlyList<Reminder> standing, HashSet<Guid> ended, Voices voices)
+    private static ReminderStep? Begin(
+        Situation now,
+        Ground ground,
+        IReadOnlyList<Reminder> standing,
+        HashSet<Guid> ended,
+        SuppressionRules voices
+    )
     {
         var known = standing.FirstOrDefault(r => Same(ground, r));
         if (voices.Silenced(ground.Family, ground.SaddleId, known?.Id) is not null)
@@ -130,7 +140,7 @@ public static class ReminderPolicy
     }
 
     /// <summary>What happens to a reminder that was heard, or silenced, before.</summary>
-    private static IEnumerable<ReminderStep> Going(Situation now, Reminder reminder, Voices voices)
+    private static IEnumerable<ReminderStep> Going(Situation now, Reminder reminder, SuppressionRules voices)
     {
         var silence = voices.Silenced(Families.Of(reminder.Rule), reminder.SaddleId, reminder.Id);
         switch (reminder.State)

@@ -33,7 +33,7 @@ public static class BackPicture
         return new Chart(size, theme, title, alt, ink => Draw(input, ink));
     }
 
-    static void Draw(BackPictureInput input, Ink ink)
+    static void Draw(BackPictureInput input, ChartCanvas ink)
     {
         var curves = input.Then is { } then ? new[] { then, input.Now } : [input.Now];
         var view = new PlaneView(
@@ -52,16 +52,16 @@ public static class BackPicture
         Key(input, ink, view.Data.Bottom);
     }
 
-    static void Key(BackPictureInput input, Ink ink, float top)
+    static void Key(BackPictureInput input, ChartCanvas ink, float top)
     {
         ink.Text(input.Language.Pick("left", "links"), 14, top - 2, 12, ink.Theme.Muted);
         ink.Text(input.Language.Pick("right", "rechts"), ink.Width - 14, top - 2, 12, ink.Theme.Muted, align: Align.End);
         var y = top + 20;
         ink.Line(14, y - 4, 36, y - 4, ink.Theme.Whole, 3f);
-        ink.Text(input.Now.Label, 43, y, 12, ink.Theme.Ink, Weight.Semibold);
+        ink.Text(input.Now.Label, 43, y, 12, ink.Theme.ChartCanvas, Weight.Semibold);
         if (input.Then is not { } then)
             return;
         ink.Line(14, y + 14, 36, y + 14, ink.Theme.Muted, 2f, Dash.Mirrored);
-        ink.Text(then.Label, 43, y + 18, 12, ink.Theme.Ink);
+        ink.Text(then.Label, 43, y + 18, 12, ink.Theme.ChartCanvas);
     }
 }

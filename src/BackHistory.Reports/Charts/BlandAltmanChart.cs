@@ -62,7 +62,7 @@ public static class BlandAltmanChart
         );
     }
 
-    static void Draw(BlandAltmanInput input, Ink ink)
+    static void Draw(BlandAltmanInput input, ChartCanvas ink)
     {
         var (language, theme) = (input.Language, ink.Theme);
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, []);
@@ -92,7 +92,7 @@ public static class BlandAltmanChart
                 plot.Data.Right - 4,
                 plot.At(0, y).Y + (above ? -6 : 15),
                 12,
-                theme.Ink,
+                theme.ChartCanvas,
                 weight,
                 Align.End
             );

@@ -67,7 +67,7 @@ public static class ChangeDistributionChart
             new(language.Pick("the middle one", "die mittlere"), (pen, x, y) => pen.Dot(x + 15, y, 4.5f, pen.Theme.Whole)),
         ];
 
-    static void Draw(ChangeDistributionInput input, Ink ink)
+    static void Draw(ChangeDistributionInput input, ChartCanvas ink)
     {
         var (language, theme) = (input.Language, ink.Theme);
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(language));

@@ -66,7 +66,7 @@ public static class ChangeMapChart
         );
     }
 
-    static void Draw(ChangeMapChartInput input, Ink ink)
+    static void Draw(ChangeMapChartInput input, ChartCanvas ink)
     {
         var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
@@ -89,14 +89,21 @@ public static class ChangeMapChart
         );
         view.Grid(unit, language, x => x, y => Math.Abs(y));
         Cells(input, view.Plot);
-        view.Line([new(input.Spots.Min(s => s.Along), 0), new(input.Spots.Max(s => s.Along), 0)], ink.Theme.Ink, 1f);
+        view.Line([new(input.Spots.Min(s => s.Along), 0), new(input.Spots.Max(s => s.Along), 0)], ink.Theme.ChartCanvas, 1f);
         var (low, high) = (input.Spots.Min(s => s.Across), input.Spots.Max(s => s.Across));
         foreach (var (_, at) in input.Stations)
-            view.Line([new(at, low), new(at, high)], ink.Theme.Ink, 1f, Dash.Mirrored);
+            view.Line([new(at, low), new(at, high)], ink.Theme.ChartCanvas, 1f, Dash.Mirrored);
         view.Render();
         // Neighbours stand close: every second name goes into a row of its own, above, since the distances stand below.
         foreach (var (i, (name, at)) in input.Stations.OrderBy(s => s.At).Index())
-            ink.Label(name, view.At(at, high).X, view.At(at, high).Y - (i % 2 == 0 ? 6 : 20), 11.5f, ink.Theme.Ink, align: Align.Middle);
+            ink.Label(
+                name,
+                view.At(at, high).X,
+                view.At(at, high).Y - (i % 2 == 0 ? 6 : 20),
+                11.5f,
+                ink.Theme.ChartCanvas,
+                align: Align.Middle
+            );
         ink.Label(language.Pick("right", "rechts"), view.Data.Left + 6, view.Data.Top + 14, 12, ink.Theme.Muted);
         ink.Label(language.Pick("left", "links"), view.Data.Left + 6, view.Data.Bottom - 6, 12, ink.Theme.Muted);
     }

@@ -7,10 +7,10 @@ namespace BackHistory.Reports.Charts;
 /// </summary>
 public sealed class Chart
 {
-    readonly Action<Ink> draw;
+    readonly Action<ChartCanvas> draw;
     readonly ChartTheme theme;
 
-    internal Chart(ChartSize size, ChartTheme theme, string title, string altText, Action<Ink> draw)
+    internal Chart(ChartSize size, ChartTheme theme, string title, string altText, Action<ChartCanvas> draw)
     {
         (Width, Height, Title, AltText) = (size.Width, size.Height, Printable.Clean(title), Printable.Clean(altText));
         (this.theme, this.draw) = (theme, draw);

@@ -13,7 +13,7 @@ public sealed record ChartTheme
     public required string Background { get; init; }
 
     /// <summary>Text and the baseline.</summary>
-    public required string Ink { get; init; }
+    public required string ChartCanvas { get; init; }
 
     /// <summary>Secondary text.</summary>
     public required string Muted { get; init; }
@@ -48,7 +48,7 @@ public sealed record ChartTheme
         new()
         {
             Background = "#FFFFFF",
-            Ink = "#1D2429",
+            ChartCanvas = "#1D2429",
             Muted = "#59646C",
             Grid = "#E4E7E9",
             Left = "#0072B2",
@@ -64,7 +64,7 @@ public sealed record ChartTheme
         new()
         {
             Background = "#15191C",
-            Ink = "#EEF1F2",
+            ChartCanvas = "#EEF1F2",
             Muted = "#A9B3B9",
             Grid = "#2B3237",
             Left = "#56B4E9",

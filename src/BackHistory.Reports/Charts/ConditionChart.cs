@@ -39,7 +39,7 @@ public static class ConditionChart
             ]
             : [];
 
-    static void Draw(ConditionChartInput input, Ink ink)
+    static void Draw(ConditionChartInput input, ChartCanvas ink)
     {
         var language = input.Language;
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
@@ -91,7 +91,7 @@ public static class ConditionChart
     static void Panel(
         ConditionChartInput input,
         ConditionPanel panel,
-        Ink ink,
+        ChartCanvas ink,
         PixelRect place,
         TimeScale scale,
         MarkLane marks,
@@ -117,10 +117,10 @@ public static class ConditionChart
         }
         ink.Plot(plot, new PixelRect(place.Left, place.Right, place.Bottom + foot, place.Top));
         // The lines of saddle work run through from panel to panel.
-        ink.Label(panel.Name, scale.Left + 4, place.Top + NameHeight - 6, NameSize, ink.Theme.Ink, Weight.Semibold);
+        ink.Label(panel.Name, scale.Left + 4, place.Top + NameHeight - 6, NameSize, ink.Theme.ChartCanvas, Weight.Semibold);
     }
 
-    static void ShowParting(ConditionChartInput input, Ink ink, TimeScale scale, PixelRect all)
+    static void ShowParting(ConditionChartInput input, ChartCanvas ink, TimeScale scale, PixelRect all)
     {
         if (input.Parting is not { } parting)
             return;

@@ -66,7 +66,7 @@ public static class GaugeChart
     static KeyEntry[] Key(GaugeChartInput input) =>
         [.. input.Proposal.Select(s => ChartFrame.SideKey(s.Side, $"{TrendChart.SideName(s.Side, input.Language)} {s.Label}".Trim()))];
 
-    static void Draw(GaugeChartInput input, Ink ink)
+    static void Draw(GaugeChartInput input, ChartCanvas ink)
     {
         var (language, theme) = (input.Language, ink.Theme);
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
@@ -108,7 +108,7 @@ public static class GaugeChart
                 plot.Data.Left + 4,
                 input.Proposal.Any(s => s.Value < setting.Value) || input.Proposal.Count == 1 ? at.Y - 5 : at.Y + 15,
                 12,
-                theme.Ink,
+                theme.ChartCanvas,
                 Weight.Semibold
             );
         }

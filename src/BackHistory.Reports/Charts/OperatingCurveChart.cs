@@ -74,7 +74,7 @@ public static class OperatingCurveChart
             1 => theme.Right,
             2 => theme.Work,
             3 => theme.Threshold,
-            _ => theme.Ink,
+            _ => theme.ChartCanvas,
         };
 
     static List<KeyEntry> Key(OperatingCurveInput input) =>
@@ -88,7 +88,7 @@ public static class OperatingCurveChart
             ),
         ];
 
-    static void Draw(OperatingCurveInput input, Ink ink)
+    static void Draw(OperatingCurveInput input, ChartCanvas ink)
     {
         var (language, theme) = (input.Language, ink.Theme);
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
@@ -135,7 +135,7 @@ public static class OperatingCurveChart
                 plot.Data.Left + 6,
                 plot.At(most2, least * 100).Y + 15,
                 12,
-                theme.Ink,
+                theme.ChartCanvas,
                 Weight.Regular
             );
     }

@@ -58,12 +58,12 @@ public static class RefitForecastChart
                 (pen, x, y) =>
                 {
                     pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4));
-                    pen.Line(x + 15, y - 9, x + 15, y + 3, pen.Theme.Ink, 1.6f);
+                    pen.Line(x + 15, y - 9, x + 15, y + 3, pen.Theme.ChartCanvas, 1.6f);
                 }
             ),
         ];
 
-    static void Draw(RefitForecastInput input, Ink ink)
+    static void Draw(RefitForecastInput input, ChartCanvas ink)
     {
         var (language, theme) = (input.Language, ink.Theme);
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(language));
@@ -86,7 +86,15 @@ public static class RefitForecastChart
         {
             var above = plot.At(i, Math.Max(months[i].Refits, months[i].IsForecast ? months[i].High : 0)).Y - 5;
             if (plot.Data.Width / months.Count > 26)
-                ink.Label(language.Number(months[i].Refits, 0), plot.At(i, 0).X, above, 12, theme.Ink, Weight.Semibold, Align.Middle);
+                ink.Label(
+                    language.Number(months[i].Refits, 0),
+                    plot.At(i, 0).X,
+                    above,
+                    12,
+                    theme.ChartCanvas,
+                    Weight.Semibold,
+                    Align.Middle
+                );
         }
     }
 
@@ -96,7 +104,7 @@ public static class RefitForecastChart
         bar.FillStyle.Color = Colours.Plain(month.IsForecast ? theme.Thin(theme.Whole, 0.4) : theme.Whole);
         bar.LineStyle.Width = 0;
         if (month.IsForecast)
-            plot.Curve([(at, month.Low), (at, month.High)], theme.Ink, 1.6f);
+            plot.Curve([(at, month.Low), (at, month.High)], theme.ChartCanvas, 1.6f);
     }
 
     /// <summary>Month names, every second or third where they would touch; the year under its first.</summary>

@@ -44,7 +44,7 @@ public static class SectionChart
         );
     }
 
-    static void Draw(SectionChartInput input, Ink ink)
+    static void Draw(SectionChartInput input, ChartCanvas ink)
     {
         var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
@@ -93,7 +93,7 @@ public static class SectionChart
         var now = halves[^1];
         if (mirror)
         {
-            view.Area(now.Left.Concat(now.Right.Reverse()), theme.Ink, 0.09);
+            view.Area(now.Left.Concat(now.Right.Reverse()), theme.ChartCanvas, 0.09);
             return;
         }
         if (halves.Count > 1)
@@ -119,7 +119,7 @@ public static class SectionChart
             view.Line(piece, Ages.Colour(theme, theme.Of(side), index, count), Ages.Width(index, count), Dash.Of(side));
     }
 
-    static void Sides(Ink ink, PlaneView view, ReportLanguage language)
+    static void Sides(ChartCanvas ink, PlaneView view, ReportLanguage language)
     {
         ink.Label(language.Pick("horse's left", "linke Seite des Pferdes"), view.Data.Left + 4, view.Data.Top - 4, 12, ink.Theme.Muted);
         ink.Label(

@@ -37,7 +37,7 @@ public static class SparklineChart
         return new Chart(size, theme, input.Measure, AltText(input), ink => Draw(input, ink));
     }
 
-    static void Draw(SparklineInput input, Ink ink)
+    static void Draw(SparklineInput input, ChartCanvas ink)
     {
         var series = input.Series with { Trend = Thinned(input.Series.Trend, input.Today), Visits = Last(input.Series.Visits) };
         if (series.Visits.Count == 0)

@@ -62,7 +62,7 @@ public static class ToplineChart
             ),
         ];
 
-    static void Draw(ToplineChartInput input, Ink ink)
+    static void Draw(ToplineChartInput input, ChartCanvas ink)
     {
         var (language, count, unit) = (input.Language, input.Curves.Count, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
@@ -92,7 +92,7 @@ public static class ToplineChart
     }
 
     /// <summary>A dot on the curve and the name above the plot, in two rows so that neighbours stay apart.</summary>
-    static void Stations(Ink ink, PlaneView view, IReadOnlyList<StationMark> stations)
+    static void Stations(ChartCanvas ink, PlaneView view, IReadOnlyList<StationMark> stations)
     {
         var ends = new float[3];
         foreach (var station in stations.OrderBy(s => s.At.X))
@@ -106,7 +106,7 @@ public static class ToplineChart
             row = row < 0 ? ends.Length - 1 : row;
             ends[row] = left + width + 8;
             ink.Line(at.X, view.Data.Top, at.X, view.Data.Top - 4 - row * 15, ink.Theme.Thin(ink.Theme.Muted, 0.55));
-            ink.Label(station.Name, left, view.Data.Top - 7 - row * 15, LabelSize, ink.Theme.Ink);
+            ink.Label(station.Name, left, view.Data.Top - 7 - row * 15, LabelSize, ink.Theme.ChartCanvas);
         }
     }
 

@@ -23,7 +23,7 @@ public static class TrendChart
     static KeyEntry[] Key(TrendChartInput input) =>
         input.Series.Count > 1 ? [.. input.Series.Select(s => ChartFrame.SideKey(s.Side, SideName(s.Side, input.Language)))] : [];
 
-    static void Draw(TrendChartInput input, Ink ink)
+    static void Draw(TrendChartInput input, ChartCanvas ink)
     {
         var language = input.Language;
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
@@ -56,7 +56,7 @@ public static class TrendChart
         DrawPlot(input, ink, window, new PixelRect(0, ink.Width, bottom, top));
     }
 
-    static void DrawPlot(TrendChartInput input, Ink ink, TrendWindow window, PixelRect place)
+    static void DrawPlot(TrendChartInput input, ChartCanvas ink, TrendWindow window, PixelRect place)
     {
         var language = input.Language;
         var plot = PlotLook.New(ink.Theme);
@@ -90,7 +90,7 @@ public static class TrendChart
     }
 
     /// <summary>The visits where a page can point at them.</summary>
-    static void Spots(TrendChartInput input, TrendSeries series, Ink ink, TrendWindow window, TimeScale scale, PixelRect data)
+    static void Spots(TrendChartInput input, TrendSeries series, ChartCanvas ink, TrendWindow window, TimeScale scale, PixelRect data)
     {
         foreach (var visit in series.Visits.OrderBy(v => v.On))
         {

@@ -85,7 +85,7 @@ public static class ArchiveApi
         HttpContext http,
         ArchiveReader reader,
         Settings settings,
-        Watchers watchers,
+        ChangeNotifier watchers,
         string? implausible,
         CancellationToken ct
     )

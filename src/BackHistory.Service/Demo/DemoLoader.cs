@@ -31,7 +31,7 @@ internal sealed class DemoLoader(
     IServiceScopeFactory scopes,
     Schedule schedule,
     IBackgroundJobClient jobs,
-    Watchers watchers,
+    ChangeNotifier watchers,
     Readiness readiness,
     TimeProvider time,
     ILogger<DemoLoader> log

@@ -6,7 +6,7 @@ using Hangfire;
 namespace BackHistory.Service.Horses;
 
 /// <summary>Goes on with merges of horses that were interrupted half-way.</summary>
-public sealed class MergeJob(KnownPractices known, Merging merging, Watchers watchers, TimeProvider time)
+public sealed class MergeJob(KnownPractices known, Merging merging, ChangeNotifier watchers, TimeProvider time)
 {
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Evaluation)]

@@ -34,7 +34,7 @@ public static class MergingApi
     private static async Task<IResult> Horse(
         HttpContext http,
         Merging merging,
-        Watchers watchers,
+        ChangeNotifier watchers,
         TimeProvider time,
         Guid horseId,
         CancellationToken ct
@@ -71,7 +71,7 @@ public static class MergingApi
         );
     }
 
-    private static IResult Answer(HttpContext http, Watchers watchers, string practice, Outcome outcome)
+    private static IResult Answer(HttpContext http, ChangeNotifier watchers, string practice, Outcome outcome)
     {
         if (outcome.Refused is { } no)
             return Problems.Of(no);

@@ -210,9 +210,14 @@ public static class ImportApi
             return Problems.Of(ImportRefusals.NoSuchImport);
         if (import.State == ImportState.SentIn)
             return await imports.Discard(practice, importId, ct) ? Results.NoContent() : Problems.Of(ImportRefusals.NotNow);
-        if (import.State is not (ImportState.Entered or ImportState.TakingBack))
+        if (import.State is not (ImportState.Entered or ImportState.ImportRollback))
             return Problems.Of(ImportRefusals.NotNow);
-        await imports.Change(practice, importId, i => i.State == ImportState.Entered ? i with { State = ImportState.TakingBack } : i, ct);
+        await imports.Change(
+            practice,
+            importId,
+            i => i.State == ImportState.Entered ? i with { State = ImportState.ImportRollback } : i,
+            ct
+        );
         return Accepted(jobs, practice, importId);
     }
 

@@ -7,7 +7,13 @@ using Npgsql;
 namespace BackHistory.Service.Import;
 
 /// <summary>Enters an import or takes it back, one at a time for a practice.</summary>
-public sealed class ImportJob(KnownPractices known, Importer importer, TakingBack back, NpgsqlDataSource database, Watchers watchers)
+public sealed class ImportJob(
+    KnownPractices known,
+    Importer importer,
+    ImportRollback back,
+    NpgsqlDataSource database,
+    ChangeNotifier watchers
+)
 {
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Letters)]

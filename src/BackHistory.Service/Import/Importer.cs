@@ -230,7 +230,7 @@ public sealed class Importer(ImportStore imports, Commands commands, PracticeQue
             return (null, [], bad);
         var questions = ImportQuestions.Of(sheet!, import.Plan!, columns!);
         var now = time.GetUtcNow();
-        var maker = new LineMaker(practice, rules, import, await imports.Names(practice, ct), now);
+        var maker = new RowMapper(practice, rules, import, await imports.Names(practice, ct), now);
         var reader = new CellReader(import.Plan!);
         return (new Reading([.. sheet!.Rows.Select(r => new SheetLine(r, columns!, reader))], maker, now), questions, null);
     }
@@ -267,7 +267,7 @@ public sealed class Importer(ImportStore imports, Commands commands, PracticeQue
         );
     }
 
-    private sealed record Reading(IReadOnlyList<SheetLine> Lines, LineMaker Maker, DateTimeOffset Now);
+    private sealed record Reading(IReadOnlyList<SheetLine> Lines, RowMapper Maker, DateTimeOffset Now);
 }
 
 internal static class ImportRefusals

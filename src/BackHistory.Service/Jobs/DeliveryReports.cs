@@ -13,7 +13,7 @@ public sealed class DeliveryReports(
     ReminderQueries reminders,
     KnownPractices practices,
     LetterRecord book,
-    Watchers watchers,
+    ChangeNotifier watchers,
     Settings settings
 )
 {

@@ -10,13 +10,13 @@ public static class JobsSetup
 {
     public static IServiceCollection AddJobs(this IServiceCollection services, string database)
     {
-        services.AddSingleton<Watchers>();
-        services.AddSingleton<IChangeNotifier>(s => s.GetRequiredService<Watchers>());
+        services.AddSingleton<ChangeNotifier>();
+        services.AddSingleton<IChangeNotifier>(s => s.GetRequiredService<ChangeNotifier>());
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
         services.AddSingleton<Horses.MergeJob>();
         services.AddSingleton<Import.Importer>();
-        services.AddSingleton<Import.TakingBack>();
+        services.AddSingleton<Import.ImportRollback>();
         services.AddSingleton<Import.ImportJob>();
         services.AddSingleton<Practice.LearningJob>();
         services.AddSingleton<LetterWriter>();
@@ -34,7 +34,7 @@ public static class JobsSetup
         services.AddSingleton<DeliveryReports>();
         services.AddSingleton<DeliveryReportsJob>();
         services.AddSingleton<EvaluationWatch>();
-        services.AddSingleton<Postman>();
+        services.AddSingleton<MailSender>();
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<Schedule>();
         services.AddHangfire(
@@ -67,7 +67,7 @@ public static class JobsSetup
             server.WorkerCount = 4;
             server.SchedulePollingInterval = TimeSpan.FromSeconds(5);
         });
-        services.AddHostedService<Nudger>();
+        services.AddHostedService<EvaluationTrigger>();
         return services;
     }
 

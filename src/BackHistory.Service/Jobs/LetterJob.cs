@@ -24,7 +24,7 @@ public sealed class LetterJob(
     ReaderClock clock,
     FirstLetters first,
     LetterRecord book,
-    Postman postman,
+    MailSender mail,
     NpgsqlDataSource database,
     TimeProvider time,
     ILogger<LetterJob> log
@@ -41,7 +41,7 @@ public sealed class LetterJob(
         if (turn is null || await practices.Load(practice, ct) is not { } rules)
             return;
         var released = await first.MayLeave(practice, rules, ct);
-        IPost? post = null;
+        IMailTransport? post = null;
         try
         {
             // Named once: a letter that waits is not met again in this run, and one that comes to be owed meanwhile has a run of its own.
@@ -68,15 +68,21 @@ public sealed class LetterJob(
     }
 
     /// <returns>The way out, opened when the first letter needs it.</returns>
-    private async Task<IPost?> Go(string practice, History.Practices.Practice rules, Letter letter, IPost? post, CancellationToken ct)
+    private async Task<IMailTransport?> Go(
+        string practice,
+        History.Practices.Practice rules,
+        Letter letter,
+        IMailTransport? post,
+        CancellationToken ct
+    )
     {
         try
         {
             if (await Ready(practice, rules, letter, ct) is not { } content)
                 return post;
-            post ??= await postman.Open(ct);
-            var through = await post.Send(postman.Message(content, rules.Name), ct);
-            await book.Sent(practice, letter, postman.MessageIdOf(letter.Id), through, ct);
+            post ??= await mail.Open(ct);
+            var through = await post.Send(mail.Message(content, rules.Name), ct);
+            await book.Sent(practice, letter, mail.MessageIdOf(letter.Id), through, ct);
             JobMetrics.Letter(letter.Kind, "sent");
         }
         catch (SmtpCommandException e)

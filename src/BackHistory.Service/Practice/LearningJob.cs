@@ -15,7 +15,7 @@ public sealed class LearningJob(
     PracticeQueries practices,
     Commands commands,
     Progress progress,
-    Watchers watchers,
+    ChangeNotifier watchers,
     TimeProvider time
 )
 {

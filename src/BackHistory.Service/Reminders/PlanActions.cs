@@ -28,7 +28,7 @@ public sealed class PlanActions(
     PracticeQueries practices,
     ReminderActions actions,
     Commands commands,
-    Watchers watchers,
+    ChangeNotifier watchers,
     TimeProvider time
 )
 {

@@ -8,7 +8,7 @@ namespace BackHistory.Service.Web;
 
 /// <summary>From a writing request to its answer: read the key and version, carry the command out, tell the watchers, map the
 /// outcome.</summary>
-public sealed class CommandRunner(Commands commands, Watchers watchers, TimeProvider time)
+public sealed class CommandRunner(Commands commands, ChangeNotifier watchers, TimeProvider time)
 {
     /// <param name="decide">The decider, given the state and the time.</param>
     /// <param name="answer">The response for a command that was carried out, now or before: a function of the request and the version

@@ -15,7 +15,7 @@ public sealed class NameSearch(PracticeDatabase database)
             return [];
         await using var connection = await database.Open(practice, ct);
         // Bytes show as the text that is in them, so that its words can be told apart; the setting goes with the connection.
-        await Wall.Do(connection, "set bytea_output = 'escape'", ct);
+        await TenantIsolation.Do(connection, "set bytea_output = 'escape'", ct);
         return await Count(connection, "t::text ~* $1", names.ForPostgres, ct);
     }
 

@@ -26,7 +26,7 @@ public enum ImportState
     SentIn,
     Entering,
     Entered,
-    TakingBack,
+    ImportRollback,
     TakenBack,
 }
 

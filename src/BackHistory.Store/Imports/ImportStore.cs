@@ -38,7 +38,7 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     public async Task<int> TakenBack(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Import>().CountAsync(i => i.State == ImportState.TakingBack || i.State == ImportState.TakenBack, ct);
+        return await session.Query<Import>().CountAsync(i => i.State == ImportState.ImportRollback || i.State == ImportState.TakenBack, ct);
     }
 
     public async Task<byte[]?> Bytes(string practice, Import import, CancellationToken ct)

@@ -104,7 +104,7 @@ public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, 
         )?.Id;
 
         var assessment = Assessing.Assess(horse, visits, rules, today, basedOn, earlier);
-        var tracer = Grounds.TracerOf(assessment, visits) is { } by ? await session.LoadAsync<Person>(by, ct) : null;
+        var tracer = ReminderTriggers.TracerOf(assessment, visits) is { } by ? await session.LoadAsync<Person>(by, ct) : null;
         var readers = new Readers(
             horse.OwnerId ?? manager,
             horse.OwnerId is null || horse.OwnerId == manager ? null : manager,

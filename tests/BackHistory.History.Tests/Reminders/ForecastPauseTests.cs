@@ -43,7 +43,7 @@ public sealed class ForecastPauseTests
     }
 
     private static bool Asks(CheckReason reason, int daysAfter) =>
-        Grounds
+        ReminderTriggers
             .Of(Profile(), [Visit()], Assessment(reason, daysAfter), ReminderRules.Default, WatchRules.Default)
             .Any(g => g.Rule == ReminderRule.CheckDue);
 

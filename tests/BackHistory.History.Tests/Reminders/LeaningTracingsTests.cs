@@ -115,7 +115,7 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
         Assert.Contains(ReminderRule.Growing, Rules(null));
 
         IEnumerable<ReminderRule> Rules(VisitLean? lean) =>
-            Grounds.Of(foal, [Visit()], Assessed(0.45, lean), ReminderRules.Default, WatchRules.Default).Select(g => g.Rule);
+            ReminderTriggers.Of(foal, [Visit()], Assessed(0.45, lean), ReminderRules.Default, WatchRules.Default).Select(g => g.Rule);
     }
 
     [Theory]

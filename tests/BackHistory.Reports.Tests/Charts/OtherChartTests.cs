@@ -73,7 +73,7 @@ public class ConditionChartTests
     {
         // The baseline's line has the same x in each of the four panels.
         var lines = Drawn(Samples.Condition)
-            .Stroked(ChartTheme.Light.Ink)
+            .Stroked(ChartTheme.Light.ChartCanvas)
             .Where(e => (string?)e.Attribute("stroke-width") == "1.6")
             .Select(e => ((string)e.Attribute("d")!)[1..].Split(' ')[0])
             .ToList();

@@ -48,7 +48,7 @@ public class ReportFontsTests
     public void Text_is_never_silently_dropped(string text)
     {
         using var surface = SKSurface.Create(new SKImageInfo(300, 60));
-        new Ink(surface.Canvas, ChartTheme.Light, 300, 60, vector: false).Text(text, 10, 40, 24, "#000000");
+        new ChartCanvas(surface.Canvas, ChartTheme.Light, 300, 60, vector: false).Text(text, 10, 40, 24, "#000000");
         using var image = surface.Snapshot();
 
         Assert.True(Pixels.Count(image, (r, g, b) => r + g + b < 380) > 30, "no ink where the text should stand");

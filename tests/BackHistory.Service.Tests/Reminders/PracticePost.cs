@@ -48,7 +48,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
             new ReaderClock(time),
             First,
             new LetterRecord(store.Commands, time),
-            new Postman(_settings),
+            new MailSender(_settings),
             store.Database,
             time,
             NullLogger<LetterJob>.Instance

@@ -4,7 +4,7 @@ using ScottPlot;
 namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>One sample of the key: how a series looks, and its name. The sample is drawn left of x, around y.</summary>
-internal sealed record KeyEntry(string Text, Action<Ink, float, float> Sample)
+internal sealed record KeyEntry(string Text, Action<ChartCanvas, float, float> Sample)
 {
     public const float SampleWidth = 28;
 }
@@ -22,25 +22,25 @@ internal static class ChartFrame
     public static ChartSize Room(ChartSize size, ChartTheme theme, string finding, string subject, IReadOnlyList<KeyEntry> key, float body)
     {
         using var nothing = new SkiaSharp.SKNWayCanvas(size.Width, size.Height);
-        var below = Heading(new Ink(nothing, theme, size.Width, size.Height, vector: false), finding, subject, key);
+        var below = Heading(new ChartCanvas(nothing, theme, size.Width, size.Height, vector: false), finding, subject, key);
         return size with { Height = Math.Max(size.Height, (int)Math.Ceiling(below + body)) };
     }
 
     /// <summary>Draws finding, subject and key; returns the y below them.</summary>
-    public static float Heading(Ink ink, string finding, string subject, IReadOnlyList<KeyEntry> key)
+    public static float Heading(ChartCanvas ink, string finding, string subject, IReadOnlyList<KeyEntry> key)
     {
         var room = ink.Width - 2 * Margin;
         var titleSize = ink.Width < 480 ? 16 : TitleSize;
         var y = 8f;
         foreach (var line in Lettering.Balance(finding, room, titleSize, Weight.Semibold))
-            ink.Text(line, Margin, y += titleSize * 1.3f, titleSize, ink.Theme.Ink, Weight.Semibold);
+            ink.Text(line, Margin, y += titleSize * 1.3f, titleSize, ink.Theme.ChartCanvas, Weight.Semibold);
         y += 3;
         foreach (var line in Lettering.Wrap(subject, room, TextSize))
             ink.Text(line, Margin, y += TextSize * 1.35f, TextSize, ink.Theme.Muted);
         return Key(ink, key, y) + 12;
     }
 
-    static float Key(Ink ink, IReadOnlyList<KeyEntry> key, float y)
+    static float Key(ChartCanvas ink, IReadOnlyList<KeyEntry> key, float y)
     {
         if (key.Count == 0)
             return y;
@@ -52,14 +52,14 @@ internal static class ChartFrame
             if (x > Margin && x + width - 20 > ink.Width - Margin)
                 (x, y) = (Margin, y + 20);
             entry.Sample(ink, x, y - 4.5f);
-            ink.Text(entry.Text, x + KeyEntry.SampleWidth + 8, y, TextSize, ink.Theme.Ink);
+            ink.Text(entry.Text, x + KeyEntry.SampleWidth + 8, y, TextSize, ink.Theme.ChartCanvas);
             x += width;
         }
         return y;
     }
 
     /// <summary>Draws the note at the foot; returns the y above it.</summary>
-    public static float Note(Ink ink, string note)
+    public static float Note(ChartCanvas ink, string note)
     {
         var lines = Lettering.Wrap(note, ink.Width - 2 * Margin, NoteSize);
         var top = ink.Height - 12 - lines.Count * NoteSize * 1.35f;
@@ -83,7 +83,7 @@ internal static class ChartFrame
         );
 
     /// <summary>Says in the middle of the picture that there is nothing to draw.</summary>
-    public static void Empty(Ink ink, PixelRect place, string sentence)
+    public static void Empty(ChartCanvas ink, PixelRect place, string sentence)
     {
         var lines = Lettering.Wrap(sentence, place.Width - 40, TextSize);
         for (var i = 0; i < lines.Count; i++)

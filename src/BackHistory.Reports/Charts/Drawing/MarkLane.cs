@@ -66,7 +66,7 @@ internal sealed class MarkLane
             );
     }
 
-    public void Labels(Ink ink, PixelRect data)
+    public void Labels(ChartCanvas ink, PixelRect data)
     {
         foreach (var one in placed)
             ink.Line(one.X, data.Top, one.X, Baseline(one, data) - Size + 2, Colour(one.Mark, ink.Theme), one.Mark.IsBaseline ? 1.6f : 1);
@@ -77,7 +77,7 @@ internal sealed class MarkLane
                 one.TextLeft,
                 Baseline(one, data),
                 Size,
-                one.Mark.IsBaseline ? ink.Theme.Ink : ink.Theme.Muted,
+                one.Mark.IsBaseline ? ink.Theme.ChartCanvas : ink.Theme.Muted,
                 one.Mark.IsBaseline ? Weight.Semibold : Weight.Regular
             );
         }
@@ -86,5 +86,5 @@ internal sealed class MarkLane
     /// <summary>Row 0 lies next to the plot.</summary>
     static float Baseline(Placed one, PixelRect data) => data.Top - 6 - one.Row * Row;
 
-    static string Colour(SaddleMark mark, ChartTheme theme) => mark.IsBaseline ? theme.Ink : theme.Thin(theme.Muted, 0.75);
+    static string Colour(SaddleMark mark, ChartTheme theme) => mark.IsBaseline ? theme.ChartCanvas : theme.Thin(theme.Muted, 0.75);
 }

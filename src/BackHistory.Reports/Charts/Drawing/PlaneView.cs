@@ -5,12 +5,12 @@ namespace BackHistory.Reports.Charts.Drawing;
 /// <summary>A plot in millimetres with one scale on both axes: what is round on the horse is round in the picture.</summary>
 internal sealed class PlaneView
 {
-    readonly Ink ink;
+    readonly ChartCanvas ink;
     readonly PixelRect place;
     readonly PixelRect data;
     readonly CoordinateRect limits;
 
-    public PlaneView(Ink ink, PixelRect place, IEnumerable<PlanePoint> points, PixelPadding padding, bool centred = false)
+    public PlaneView(ChartCanvas ink, PixelRect place, IEnumerable<PlanePoint> points, PixelPadding padding, bool centred = false)
     {
         (this.ink, this.place) = (ink, place);
         data = new PixelRect(

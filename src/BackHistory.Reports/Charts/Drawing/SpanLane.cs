@@ -55,7 +55,7 @@ internal sealed class SpanLane
         }
     }
 
-    public void Bars(Ink ink, PixelRect data)
+    public void Bars(ChartCanvas ink, PixelRect data)
     {
         foreach (var one in placed)
         {
@@ -63,7 +63,7 @@ internal sealed class SpanLane
             var colour = Colour(one.Span.Kind, ink.Theme);
             ink.Fill(new PixelRect(one.Left, one.Right, top + Row - 3, top), ink.Theme.Thin(colour, 0.24));
             ink.Fill(new PixelRect(one.Left, one.Left + 3, top + Row - 3, top), colour);
-            ink.Text(one.Span.Label, one.TextLeft + 7, top + Row - 7, Size, ink.Theme.Ink);
+            ink.Text(one.Span.Label, one.TextLeft + 7, top + Row - 7, Size, ink.Theme.ChartCanvas);
         }
     }
 

@@ -15,13 +15,13 @@ internal static partial class SvgWriter
 {
     static readonly XNamespace Svg = "http://www.w3.org/2000/svg";
 
-    public static string Write(int width, int height, ChartTheme theme, string title, string description, Action<Ink> draw)
+    public static string Write(int width, int height, ChartTheme theme, string title, string description, Action<ChartCanvas> draw)
     {
         using var stream = new MemoryStream();
         IReadOnlyList<Spot> spots;
         using (var canvas = SKSvgCanvas.Create(new SKRect(0, 0, width, height), stream))
         {
-            var ink = new Ink(canvas, theme, width, height, vector: true);
+            var ink = new ChartCanvas(canvas, theme, width, height, vector: true);
             draw(ink);
             spots = ink.Spots;
         }

@@ -12,7 +12,7 @@ internal static class ThresholdLabels
 {
     const float Size = 12;
 
-    public static void Draw(Ink ink, TrendChartInput input, TrendWindow window, TimeScale scale, PixelRect data)
+    public static void Draw(ChartCanvas ink, TrendChartInput input, TrendWindow window, TimeScale scale, PixelRect data)
     {
         var taken = new List<PixelRect>();
         foreach (var series in input.Series.Where(s => s.Baseline is not null))
@@ -30,7 +30,7 @@ internal static class ThresholdLabels
         }
     }
 
-    static void Place(Ink ink, string text, float y, float start, PixelRect data, List<PixelRect> taken)
+    static void Place(ChartCanvas ink, string text, float y, float start, PixelRect data, List<PixelRect> taken)
     {
         var width = Lettering.Width(text, Size);
         var left = Math.Min(start, data.Right - width - 4);
@@ -41,13 +41,13 @@ internal static class ThresholdLabels
             spot = new PixelRect(left, left + width, y + 3, y - Size);
         }
         taken.Add(spot);
-        ink.Label(text, left, y, Size, ink.Theme.Ink);
+        ink.Label(text, left, y, Size, ink.Theme.ChartCanvas);
     }
 
     static bool Overlap(PixelRect a, PixelRect b) => a.Left < b.Right && b.Left < a.Right && a.Top < b.Bottom && b.Top < a.Bottom;
 
     /// <summary>The level that the saddle was set to, where its line ends, if there is room beside the words at its start.</summary>
-    static void Set(Ink ink, TrendChartInput input, Baseline baseline, float y, PixelRect data) =>
+    static void Set(ChartCanvas ink, TrendChartInput input, Baseline baseline, float y, PixelRect data) =>
         ink.Label(
             $"{input.Language.Pick("as set", "wie eingestellt")} "
                 + $"{Words.WithUnit(input.Language.Number(baseline.Level, input.Decimals), input.Unit)}",
@@ -60,7 +60,8 @@ internal static class ThresholdLabels
         );
 
     /// <summary>Two sides on a narrow picture: the word stands in the note instead of four times in the plot.</summary>
-    public static bool IsShort(Ink ink, TrendChartInput input) => ink.Width < 480 && input.Series.Count(s => s.Baseline is not null) > 1;
+    public static bool IsShort(ChartCanvas ink, TrendChartInput input) =>
+        ink.Width < 480 && input.Series.Count(s => s.Baseline is not null) > 1;
 
     static string Text(TrendChartInput input, bool isShort, string side, double level, double change) =>
         string.Join(

@@ -5,7 +5,7 @@ namespace BackHistory.Reports.Charts.Drawing;
 /// <summary>The layers of one measure over time, from the threshold at the back to the visits in front.</summary>
 internal static class TrendLayers
 {
-    public static void Thresholds(Plot plot, TrendSeries series, TrendWindow window, Ink ink, bool tint)
+    public static void Thresholds(Plot plot, TrendSeries series, TrendWindow window, ChartCanvas ink, bool tint)
     {
         if (series.Baseline is not { } baseline)
             return;
@@ -24,7 +24,7 @@ internal static class TrendLayers
             var line = Segment(plot, from, to, level, colour, 1.8f);
             Dash.Threshold.Apply(line.LineStyle, ink.Vector);
         }
-        Segment(plot, from, to, baseline.Level, theme.Thin(theme.Ink, 0.5), 1);
+        Segment(plot, from, to, baseline.Level, theme.Thin(theme.ChartCanvas, 0.5), 1);
     }
 
     static ScottPlot.Plottables.LinePlot Segment(Plot plot, double from, double to, double level, string colour, float width)
@@ -34,7 +34,7 @@ internal static class TrendLayers
         return line;
     }
 
-    public static void Trend(Plot plot, TrendSeries series, DateOnly today, Ink ink)
+    public static void Trend(Plot plot, TrendSeries series, DateOnly today, ChartCanvas ink)
     {
         var theme = ink.Theme;
         var points = series.Trend.OrderBy(p => p.On).ToList();
@@ -47,7 +47,7 @@ internal static class TrendLayers
         Stretch(plot, future, theme.Earlier(colour), theme.BandStrength * 0.55, 2f, ink, series.Side);
     }
 
-    static void Stretch(Plot plot, List<TrendPoint> points, string colour, double band, float width, Ink ink, Side side)
+    static void Stretch(Plot plot, List<TrendPoint> points, string colour, double band, float width, ChartCanvas ink, Side side)
     {
         if (points.Count < 2)
             return;

@@ -7,13 +7,13 @@ internal sealed class ValuePlot
 {
     const float NameSize = 12;
 
-    readonly Ink ink;
+    readonly ChartCanvas ink;
     readonly PixelRect place;
     readonly (double Low, double High) across;
     readonly (double Low, double High) up;
 
     public ValuePlot(
-        Ink ink,
+        ChartCanvas ink,
         PixelRect place,
         (double Low, double High) across,
         (double Low, double High) up,

@@ -33,7 +33,7 @@ public sealed class AccountLetterJob(
     BackHistory.Store.Practices.PracticeQueries practices,
     AccountLinks links,
     AccountPost post,
-    Postman postman,
+    MailSender mail,
     Settings settings,
     TimeProvider time
 )
@@ -48,7 +48,7 @@ public sealed class AccountLetterJob(
             : await Write(letter, id, post.Open(about), post.Open(to), ct);
         if (written is not { } w)
             return;
-        await using var way = await postman.Open(ct);
+        await using var way = await mail.Open(ct);
         await way.Send(Message(number, id, w.To, w.Subject, w.Text), ct);
     }
 

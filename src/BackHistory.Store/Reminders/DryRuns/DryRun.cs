@@ -113,7 +113,7 @@ public sealed class DryRuns(IDocumentStore store, TimeProvider time)
             foreach (var horse in horses)
             {
                 ct.ThrowIfCancellationRequested();
-                var (reminders, refits) = Rehearsal.Of(horse, [.. visits[horse.Id]], known, run.Rules, run.Watch, run.From, run.To);
+                var (reminders, refits) = RuleSimulation.Of(horse, [.. visits[horse.Id]], known, run.Rules, run.Watch, run.From, run.To);
                 run = run with { Done = run.Done + 1, Reminders = [.. run.Reminders, .. reminders], Refits = [.. run.Refits, .. refits] };
             }
 

@@ -122,14 +122,14 @@ internal sealed class JointEvidence
     /// </summary>
     internal (double Any, double OneWay) PastThreshold(double day)
     {
-        var foresight = new Foresight(_prior, day);
+        var prediction = new Prediction(_prior, day);
         Span<double> up = stackalloc double[Patterns.Length],
             down = stackalloc double[Patterns.Length];
         up.Clear();
         down.Clear();
         foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving))
         {
-            var (grown, shrunk) = Tails(foresight.Of(h.Movement), 1 / Patterns[h.Pattern].Reach);
+            var (grown, shrunk) = Tails(prediction.Of(h.Movement), 1 / Patterns[h.Pattern].Reach);
             up[h.Pattern] += h.Weight * grown;
             down[h.Pattern] += h.Weight * shrunk;
         }
@@ -137,7 +137,7 @@ internal sealed class JointEvidence
             oneWay = 0;
         foreach (ref readonly var u in CollectionsMarshal.AsSpan(_unseen))
         {
-            var p = Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Patterns[u.Pattern].Reach);
+            var p = Steady * u.Share * prediction.UnseenBeyond(u.Steady, 1 / Patterns[u.Pattern].Reach);
             up[u.Pattern] += p / 2;
             down[u.Pattern] += p / 2;
         }
@@ -152,12 +152,12 @@ internal sealed class JointEvidence
     /// <summary>The same for each series.</summary>
     internal double[] PastThresholds(int series, double day)
     {
-        var foresight = new Foresight(_prior, day);
+        var prediction = new Prediction(_prior, day);
         var p = new double[series];
         foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving))
         {
             var pattern = Patterns[h.Pattern];
-            var size = foresight.Of(h.Movement);
+            var size = prediction.Of(h.Movement);
             var (bar, beyond) = (0.0, 0.0);
             for (var m = 0; m < pattern.Series.Length; m++)
             {
@@ -174,7 +174,7 @@ internal sealed class JointEvidence
             var pattern = Patterns[u.Pattern];
             for (var m = 0; m < pattern.Series.Length; m++)
                 if (pattern.Loadings[m] != 0)
-                    p[pattern.Series[m]] += Steady * u.Share * foresight.UnseenBeyond(u.Steady, 1 / Math.Abs(pattern.Loadings[m]));
+                    p[pattern.Series[m]] += Steady * u.Share * prediction.UnseenBeyond(u.Steady, 1 / Math.Abs(pattern.Loadings[m]));
         }
         for (var i = 0; i < series; i++)
             p[i] = Math.Min(1, p[i]);
@@ -185,12 +185,12 @@ internal sealed class JointEvidence
     /// as no change.</summary>
     internal Estimate[] Changes(int series, double day)
     {
-        var foresight = new Foresight(_prior, day);
+        var prediction = new Prediction(_prior, day);
         var (mean, square) = (new double[series], new double[series]);
         foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving))
         {
             var pattern = Patterns[h.Pattern];
-            var size = foresight.Of(h.Movement);
+            var size = prediction.Of(h.Movement);
             for (var m = 0; m < pattern.Series.Length; m++)
             {
                 var (value, sd) = (pattern.Loadings[m] * size.Value, pattern.Loadings[m] * size.Sd);
@@ -219,11 +219,11 @@ internal sealed class JointEvidence
     /// the data cannot tell.</summary>
     internal double Ignorance(double day)
     {
-        var foresight = new Foresight(_prior, day);
+        var prediction = new Prediction(_prior, day);
         double most = 0;
         foreach (var u in _unseen)
             if (Patterns[u.Pattern].Rule is { Essential: true })
-                most = Math.Max(most, foresight.SdIfMoving(u.Steady));
+                most = Math.Max(most, prediction.SdIfMoving(u.Steady));
         return most;
     }
 

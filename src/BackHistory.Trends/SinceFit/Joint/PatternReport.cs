@@ -7,7 +7,7 @@ static class PatternReport
 
     internal static IReadOnlyList<PatternEvidence> Of(JointEvidence joint, MovementPrior prior, double day)
     {
-        var foresight = new Foresight(prior, day);
+        var prediction = new Prediction(prior, day);
         var found = new List<PatternEvidence>();
         foreach (var group in joint.Moving.GroupBy(h => h.Pattern))
         {
@@ -16,7 +16,7 @@ static class PatternReport
                 square = 0;
             foreach (var h in group)
             {
-                var (value, sd) = foresight.Of(h.Movement);
+                var (value, sd) = prediction.Of(h.Movement);
                 share += h.Weight;
                 mean += h.Weight * value;
                 square += h.Weight * (value * value + sd * sd);

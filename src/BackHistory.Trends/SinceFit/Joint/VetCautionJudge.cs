@@ -6,9 +6,9 @@ static class VetCautionJudge
     internal static VetCaution? Of(JointEvidence joint, IReadOnlyList<WatchedSeries> series, double day, WatchRules rules)
     {
         var rule = rules.VetCaution;
-        var foresight = new Foresight(rules.Movement, day);
-        var left = OneSide(joint, series, foresight, rule, "left", "right");
-        var right = OneSide(joint, series, foresight, rule, "right", "left");
+        var prediction = new Prediction(rules.Movement, day);
+        var left = OneSide(joint, series, prediction, rule, "left", "right");
+        var right = OneSide(joint, series, prediction, rule, "right", "left");
         var worse = left.P >= right.P ? left : right;
         return worse.P >= rule.Bar ? worse : null;
     }
@@ -16,7 +16,7 @@ static class VetCautionJudge
     static VetCaution OneSide(
         JointEvidence joint,
         IReadOnlyList<WatchedSeries> series,
-        Foresight foresight,
+        Prediction prediction,
         VetCautionRule rule,
         string side,
         string other
@@ -37,7 +37,7 @@ static class VetCautionJudge
             var watched = series[pattern.Series[m]];
             // Thresholds of areas are per cent of the baseline; any other is brought to per cent of the level it is taken from.
             var percent = watched.Threshold.PercentOfBaseline ? watched.Threshold.Amount : rule.LossPercent;
-            var (value, sd) = foresight.Of(h.Movement);
+            var (value, sd) = prediction.Of(h.Movement);
             var scale = percent * pattern.Loadings[m];
             var change = new Estimate(value * scale, sd * Math.Abs(scale));
             var lost = h.Weight * (change.Sd == 0 ? 0 : Normal.Cdf((-rule.LossPercent - change.Value) / change.Sd));

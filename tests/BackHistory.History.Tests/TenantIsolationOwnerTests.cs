@@ -6,7 +6,7 @@ using Npgsql;
 namespace BackHistory.History.Tests;
 
 /// <summary>The wall on a database of the user's own, whose login is no superuser.</summary>
-public sealed class WallKeeperTests
+public sealed class TenantIsolationOwnerTests
 {
     private static readonly DateTimeOffset June = new(2026, 6, 3, 9, 0, 0, TimeSpan.Zero);
 
@@ -24,7 +24,7 @@ public sealed class WallKeeperTests
         await using var nobody = store.Members.CreateCommand("select count(*) from history.mt_events");
         Assert.Equal(0L, await nobody.ExecuteScalarAsync());
         // Raised again, as at every start.
-        await Wall.Raise(store.Database, store.MemberConnection, CancellationToken.None);
+        await TenantIsolation.Raise(store.Database, store.MemberConnection, CancellationToken.None);
         await store.Rebuild(nameof(VisitRecord));
         Assert.Single((await store.Horses.Visits("mine", horse, CancellationToken.None))!);
     }
@@ -33,7 +33,7 @@ public sealed class WallKeeperTests
     public async Task A_keeper_that_may_make_no_roles_is_told_what_its_administrator_has_to_run()
     {
         var keeper = await Keeper("nocreaterole");
-        var refused = await Assert.ThrowsAsync<WallException>(() => PracticeStore.Open(keeper));
+        var refused = await Assert.ThrowsAsync<TenantIsolationException>(() => PracticeStore.Open(keeper));
         Assert.Contains("create role", refused.Message, StringComparison.Ordinal);
         Assert.Contains("ConnectionStrings__Member", refused.Message, StringComparison.Ordinal);
     }

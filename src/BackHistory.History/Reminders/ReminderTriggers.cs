@@ -41,7 +41,7 @@ public static class Families
 
 /// <summary>Every reason to see one horse on one day, by the practice's rules. Pure; what silences which is decided in
 /// <see cref="ReminderPolicy"/>.</summary>
-public static class Grounds
+public static class ReminderTriggers
 {
     /// <summary>Flags that make a tracing too poor to judge by when every tracing of the visit carries one.</summary>
     private static readonly string[] Spoiling = ["gap", "level-tilt", "halves-apart", "midline-off", "uncertain"];

@@ -7,7 +7,7 @@ using MimeKit;
 namespace BackHistory.Service.Jobs;
 
 /// <summary>Sends composed letters: through the mail server that is configured, or as files into a folder.</summary>
-public sealed class Postman(Settings settings)
+public sealed class MailSender(Settings settings)
 {
     /// <summary>The same for every attempt at a letter, so that its reader's program shows one.</summary>
     public string MessageIdOf(Guid letterId) => $"{letterId:N}@{settings.Mail.Domain}";
@@ -17,7 +17,7 @@ public sealed class Postman(Settings settings)
 
     /// <summary>Sends letters over one connection; the caller records each as it is accepted.</summary>
     /// <exception cref="IOException">The server or the folder cannot be reached.</exception>
-    public async Task<IPost> Open(CancellationToken ct)
+    public async Task<IMailTransport> Open(CancellationToken ct)
     {
         if (settings.Mail.Host is null)
         {
@@ -104,13 +104,13 @@ internal sealed class ReportingClient : SmtpClient
 }
 
 /// <summary>An open way out.</summary>
-public interface IPost : IAsyncDisposable
+public interface IMailTransport : IAsyncDisposable
 {
     /// <returns>How it went, for the record.</returns>
     Task<string> Send(MimeMessage message, CancellationToken ct);
 }
 
-internal sealed class ServerPost(SmtpClient client, string host) : IPost
+internal sealed class ServerPost(SmtpClient client, string host) : IMailTransport
 {
     public async Task<string> Send(MimeMessage message, CancellationToken ct)
     {
@@ -134,7 +134,7 @@ internal sealed class ServerPost(SmtpClient client, string host) : IPost
     }
 }
 
-internal sealed class FolderPost(string folder) : IPost
+internal sealed class FolderPost(string folder) : IMailTransport
 {
     public const string Through = Letter.AsFile;
 

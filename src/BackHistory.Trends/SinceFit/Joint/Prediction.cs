@@ -5,7 +5,7 @@ namespace BackHistory.Trends;
 /// of a movement nobody
 /// has seen are worked out once for each such pair.
 /// </summary>
-internal sealed class Foresight(MovementPrior prior, double day)
+internal sealed class Prediction(MovementPrior prior, double day)
 {
     // A movement after the last visit may have begun at any time since: three moments stand for all.
     static readonly double[] Since = [5.0 / 6, 1.0 / 2, 1.0 / 6];

@@ -8,7 +8,7 @@ namespace BackHistory.History.Reminders;
 /// only grew
 /// with time ends nothing.
 /// </summary>
-internal static class Endings
+internal static class ResolutionRules
 {
     private const string Corrected = "What it rested on was corrected.";
     private const string Leans = "The tracings that it rests on lean: they are to be taken again first.";

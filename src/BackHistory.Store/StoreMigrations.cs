@@ -24,7 +24,7 @@ public sealed record StoreRelease(string Id, int Number)
 /// anew and read
 /// models are rebuilt. Interrupted, it begins again: every step may be done twice.
 /// </summary>
-internal static class OlderStores
+internal static class StoreMigrations
 {
     private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
 
@@ -74,7 +74,7 @@ internal static class OlderStores
         )
         {
             var old = JsonSerializer.Deserialize<ReminderAnswered1>(json, Json)!;
-            if (OlderShapes.Today(old).NoteId is not { } id)
+            if (Upcasters.Today(old).NoteId is not { } id)
                 continue;
             await using var session = store.LightweightSession(practice);
             session.Store(new Note(id, old.Words!, [], old.By, old.TakenAt));

@@ -5,7 +5,7 @@ using BackHistory.Testing;
 namespace BackHistory.History.Tests.Reminders;
 
 /// <summary>Other rules on the practice's own history.</summary>
-public sealed class RehearsalTests : IAsyncLifetime
+public sealed class RuleSimulationTests : IAsyncLifetime
 {
     private const string Tenant = "practice";
     private static readonly DateTimeOffset January = new(2025, 1, 10, 9, 0, 0, TimeSpan.Zero);

@@ -7,7 +7,7 @@ using BackHistory.Store.Imports;
 namespace BackHistory.Service.Import;
 
 /// <summary>For whom lines are read, and what is known by name so far; what a line makes is known to the lines after it.</summary>
-internal sealed class LineMaker(
+internal sealed class RowMapper(
     string practice,
     History.Practices.Practice rules,
     BackHistory.Store.Imports.Import import,

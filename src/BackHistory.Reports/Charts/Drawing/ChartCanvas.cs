@@ -15,13 +15,13 @@ internal enum Align
 internal sealed record Spot(float X, float Y, DateOnly On, Side Side, double Value, double Sd, string Words);
 
 /// <summary>A canvas with the theme's colours and the reports' font: what stands around and on top of the plots. Pixels, y down.</summary>
-internal sealed class Ink
+internal sealed class ChartCanvas
 {
     const float Edge = 4;
 
     readonly SKCanvas canvas;
 
-    public Ink(SKCanvas canvas, ChartTheme theme, float width, float height, bool vector)
+    public ChartCanvas(SKCanvas canvas, ChartTheme theme, float width, float height, bool vector)
     {
         ReportFonts.Register();
         (this.canvas, Theme, Width, Height, Vector) = (canvas, theme, width, height, vector);

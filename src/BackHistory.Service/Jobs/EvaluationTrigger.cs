@@ -3,7 +3,12 @@ using Hangfire;
 namespace BackHistory.Service.Jobs;
 
 /// <summary>Turns words of what happened into evaluations, once for many words that come together.</summary>
-internal sealed class Nudger(Watchers watchers, IBackgroundJobClient jobs, TimeProvider time, ILogger<Nudger> log) : BackgroundService
+internal sealed class EvaluationTrigger(
+    ChangeNotifier watchers,
+    IBackgroundJobClient jobs,
+    TimeProvider time,
+    ILogger<EvaluationTrigger> log
+) : BackgroundService
 {
     private static readonly TimeSpan Gather = TimeSpan.FromSeconds(1);
 

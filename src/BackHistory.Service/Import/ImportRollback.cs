@@ -8,12 +8,12 @@ namespace BackHistory.Service.Import;
 
 /// <summary>Takes an import back as one act: everything that it made is withdrawn with the import as the reason; what it found
 /// stays.</summary>
-public sealed class TakingBack(ImportStore imports, Commands commands, TimeProvider time)
+public sealed class ImportRollback(ImportStore imports, Commands commands, TimeProvider time)
 {
     /// <summary>Interrupted and begun again it goes on.</summary>
     public async Task Run(string practice, Guid importId, CancellationToken ct)
     {
-        if (await imports.Load(practice, importId, ct) is not { State: ImportState.TakingBack } import)
+        if (await imports.Load(practice, importId, ct) is not { State: ImportState.ImportRollback } import)
             return;
         var lines = await imports.Lines(practice, importId, LineVerdict.Enters, 0, int.MaxValue, ct);
         // Visits before horses, horses before the people whom they name: the last in first out.

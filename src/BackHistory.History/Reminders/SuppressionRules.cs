@@ -7,14 +7,14 @@ namespace BackHistory.History.Reminders;
 /// ended by hand goes on
 /// silencing until somebody says that the veterinary surgeon has cleared the horse.
 /// </summary>
-internal sealed class Voices
+internal sealed class SuppressionRules
 {
     private readonly bool _outOfWork;
     private readonly Guid? _awaitsVet;
     private readonly List<(Guid Id, ReminderFamily Family, Guid? SaddleId)> _speaking = [];
 
     /// <param name="awaitsVet">The caution whose end still wants the vet's word; null without one.</param>
-    public Voices(bool outOfWork, Guid? awaitsVet, IEnumerable<Reminder> standing)
+    public SuppressionRules(bool outOfWork, Guid? awaitsVet, IEnumerable<Reminder> standing)
     {
         _outOfWork = outOfWork;
         _awaitsVet = awaitsVet;

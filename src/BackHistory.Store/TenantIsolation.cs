@@ -13,7 +13,7 @@ namespace BackHistory.Store;
 /// string, keeps
 /// schema, read models, accounts and jobs.
 /// </summary>
-public static class Wall
+public static class TenantIsolation
 {
     /// <summary>Where a connection says whose it is.</summary>
     internal const string Setting = "backhistory.practice";
@@ -38,7 +38,7 @@ public static class Wall
     public static string Closed(string connection) => Closed(new NpgsqlConnectionStringBuilder(connection));
 
     /// <summary>Raises the wall over every table that there is. Doing it again changes nothing.</summary>
-    /// <exception cref="WallException">The member cannot be made, cannot connect, or could look over the wall; the message says what to
+    /// <exception cref="TenantIsolationException">The member cannot be made, cannot connect, or could look over the wall; the message says what to
     /// do.</exception>
     public static async Task Raise(NpgsqlDataSource keeper, string member, CancellationToken ct)
     {
@@ -46,13 +46,13 @@ public static class Wall
         await using (var turn = await AdvisoryLock.Take(keeper, "raise the wall", ct))
         await using (var connection = await keeper.OpenConnectionAsync(ct))
         {
-            await WallRole.Make(connection, login, ct);
+            await TenantRole.Make(connection, login, ct);
             await using var transaction = await connection.BeginTransactionAsync(ct);
             await Grant(connection, login.Username!, ct);
             await transaction.CommitAsync(ct);
         }
 
-        await WallRole.Prove(login, ct);
+        await TenantRole.Prove(login, ct);
     }
 
     private static async Task Grant(NpgsqlConnection connection, string member, CancellationToken ct)
@@ -125,4 +125,4 @@ public static class Wall
 }
 
 /// <summary>The wall between practices cannot stand; the message is for whoever runs the service.</summary>
-public sealed class WallException(string message, Exception? inner = null) : Exception(message, inner);
+public sealed class TenantIsolationException(string message, Exception? inner = null) : Exception(message, inner);

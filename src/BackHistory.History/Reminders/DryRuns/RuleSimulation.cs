@@ -27,7 +27,7 @@ public sealed record RehearsedRefit(Guid HorseId, string Horse, Guid SaddleId, D
 /// which refits it
 /// would have preceded. Pure. People's answers are not played: nobody puts off, books or closes.
 /// </summary>
-public static class Rehearsal
+public static class RuleSimulation
 {
     /// <summary>Days on which one horse is looked at, at most.</summary>
     private const int MostLooks = 400;
@@ -148,7 +148,7 @@ public static class Rehearsal
                 or BookingPassed
                 or ReminderClosed
                 or VetCleared => reminder!,
-                _ => throw UnknownEventException.Of(e, nameof(Rehearsal)),
+                _ => throw UnknownEventException.Of(e, nameof(RuleSimulation)),
             };
         }
     }

@@ -10,7 +10,7 @@ namespace BackHistory.Store;
 /// Events that changed shape: how they lay in the store before, and what they mean today. Their bytes stay as they were written; they are
 /// read as today's.
 /// </summary>
-internal static class OlderShapes
+internal static class Upcasters
 {
     /// <summary>Earlier aliases, and the event as which each is read now.</summary>
     public static IReadOnlyDictionary<string, Type> ReadAs { get; } =
@@ -38,7 +38,7 @@ internal static class OlderShapes
             e.By
         );
 
-    /// <summary>An owner's words stood in the event, where they could not be erased. <see cref="OlderStores"/> puts them into a note of
+    /// <summary>An owner's words stood in the event, where they could not be erased. <see cref="StoreMigrations"/> puts them into a note of
     /// this id.</summary>
     public static ReminderAnswered Today(ReminderAnswered1 e) =>
         new(e.HorseId, e.Answer, string.IsNullOrWhiteSpace(e.Words) ? null : NoteOf(e), e.TakenAt, e.By);

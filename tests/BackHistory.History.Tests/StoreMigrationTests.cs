@@ -8,7 +8,7 @@ using Npgsql;
 namespace BackHistory.History.Tests;
 
 /// <summary>A store that the first release wrote, loaded from its own dump.</summary>
-public sealed class OlderStoreTests : IAsyncLifetime
+public sealed class StoreMigrationTests : IAsyncLifetime
 {
     private const string Practice = "invented";
     private string _connection = "";

@@ -8,7 +8,7 @@ namespace BackHistory.Service.Jobs;
 /// finds whatever
 /// was not evaluated.
 /// </summary>
-public sealed class Watchers : IChangeNotifier
+public sealed class ChangeNotifier : IChangeNotifier
 {
     private readonly Channel<string> _practices = Channel.CreateBounded<string>(
         new BoundedChannelOptions(1000) { FullMode = BoundedChannelFullMode.DropOldest }

@@ -3,20 +3,24 @@ using Npgsql;
 namespace BackHistory.Store;
 
 /// <summary>The role as which practices are served: made where it is missing, and proved to stay on its side of the wall.</summary>
-internal static class WallRole
+internal static class TenantRole
 {
     private static readonly string[] Raced = [PostgresErrorCodes.DuplicateObject, PostgresErrorCodes.UniqueViolation, "XX000"];
 
     public static async Task Make(NpgsqlConnection keeper, NpgsqlConnectionStringBuilder member, CancellationToken ct)
     {
-        var name = Wall.Quoted(member.Username!);
+        var name = TenantIsolation.Quoted(member.Username!);
         var secret = member.Password is { Length: > 0 } password ? $"password '{ScramVerifier.Of(password)}'" : "password null";
         try
         {
-            if (await Wall.Scalar(keeper, "select 1 from pg_roles where rolname = $1", ct, member.Username!) is null)
-                await Wall.Do(keeper, $"create role {name} login nosuperuser nobypassrls nocreatedb nocreaterole noinherit {secret}", ct);
+            if (await TenantIsolation.Scalar(keeper, "select 1 from pg_roles where rolname = $1", ct, member.Username!) is null)
+                await TenantIsolation.Do(
+                    keeper,
+                    $"create role {name} login nosuperuser nobypassrls nocreatedb nocreaterole noinherit {secret}",
+                    ct
+                );
             else if (await Refused(member, ct))
-                await Wall.Do(keeper, $"alter role {name} login {secret}", ct);
+                await TenantIsolation.Do(keeper, $"alter role {name} login {secret}", ct);
         }
         catch (PostgresException e) when (Raced.Contains(e.SqlState))
         {
@@ -24,7 +28,7 @@ internal static class WallRole
         }
         catch (PostgresException e) when (e.SqlState == PostgresErrorCodes.InsufficientPrivilege)
         {
-            throw new WallException(
+            throw new TenantIsolationException(
                 $"""
                 Practices are kept apart inside the database by a role of their own, and this login may not make it.
                 Let an administrator of the database run
@@ -43,8 +47,8 @@ internal static class WallRole
         const string Passes =
             "select rolsuper or rolbypassrls or exists (select 1 from pg_class c where c.relnamespace = 'history'::regnamespace and "
             + "pg_has_role(c.relowner, 'usage')) from pg_roles where rolname = current_user";
-        if (await Wall.Scalar(connection, Passes, ct) is not false)
-            throw new WallException(
+        if (await TenantIsolation.Scalar(connection, Passes, ct) is not false)
+            throw new TenantIsolationException(
                 $"The role {member.Username} owns tables or may pass row-level security: practices would not be kept apart. Name another "
                     + $"with ConnectionStrings__Member."
             );
@@ -63,7 +67,10 @@ internal static class WallRole
         catch (NpgsqlException e)
         {
             await connection.DisposeAsync();
-            throw new WallException($"The role {member.Username}, as which practices are served, cannot connect: {e.Message}", e);
+            throw new TenantIsolationException(
+                $"The role {member.Username}, as which practices are served, cannot connect: {e.Message}",
+                e
+            );
         }
     }
 
@@ -74,7 +81,7 @@ internal static class WallRole
             await using var connection = await Open(member, ct);
             return false;
         }
-        catch (WallException e)
+        catch (TenantIsolationException e)
             when (e.InnerException
                     is PostgresException
                     {

@@ -10,7 +10,7 @@ using Npgsql;
 namespace BackHistory.History.Tests;
 
 /// <summary>The database keeps practices apart by itself, whatever the application forgets.</summary>
-public sealed class WallTests : IAsyncLifetime
+public sealed class TenantIsolationTests : IAsyncLifetime
 {
     private static readonly DateTimeOffset June = new(2026, 6, 3, 9, 0, 0, TimeSpan.Zero);
     private PracticeStore _store = null!;
@@ -269,8 +269,8 @@ public sealed class WallTests : IAsyncLifetime
     [Fact]
     public async Task The_wall_refuses_a_member_that_could_look_over_it()
     {
-        var refused = await Assert.ThrowsAsync<WallException>(() =>
-            Wall.Raise(_store.Database, Wall.Closed(_store.KeeperConnection), CancellationToken.None)
+        var refused = await Assert.ThrowsAsync<TenantIsolationException>(() =>
+            TenantIsolation.Raise(_store.Database, TenantIsolation.Closed(_store.KeeperConnection), CancellationToken.None)
         );
         Assert.Contains("ConnectionStrings__Member", refused.Message, StringComparison.Ordinal);
     }
