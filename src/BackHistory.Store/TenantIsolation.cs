@@ -38,7 +38,8 @@ public static class TenantIsolation
     public static string Closed(string connection) => Closed(new NpgsqlConnectionStringBuilder(connection));
 
     /// <summary>Raises the wall over every table that there is. Doing it again changes nothing.</summary>
-    /// <exception cref="TenantIsolationException">The member cannot be made, cannot connect, or could look over the wall; the message says what to
+    /// <exception cref="TenantIsolationException">The member cannot be made, cannot connect, or could look over the wall; the message
+    /// says what to
     /// do.</exception>
     public static async Task Raise(NpgsqlDataSource keeper, string member, CancellationToken ct)
     {
