@@ -53,6 +53,9 @@ public sealed class RunningService : IAsyncLifetime
         await TestServer.Stop();
     }
 
+    /// <summary>One more practice, for a test that changes who works there.</summary>
+    public Task Found(string practice) => _host.Found(practice);
+
     public HttpClient Anonymous() => _host.Anonymous();
 
     /// <summary>A client with the key of the practice's administrator.</summary>

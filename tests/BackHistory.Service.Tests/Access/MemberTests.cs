@@ -64,13 +64,15 @@ public sealed class MemberTests(RunningService service)
     [Fact]
     public async Task The_last_administrator_can_be_neither_taken_out_nor_made_less()
     {
+        const string practice = "one-administrator";
+        await service.Found(practice);
         using var admin = service.Browser();
-        await admin.SignIn(RunningService.EmailOf(RunningService.Theirs), RunningService.Password);
+        await admin.SignIn(RunningService.EmailOf(practice), RunningService.Password);
         await TwoFactors(admin);
         var accounts = service.Services.GetRequiredService<AccountDocuments>();
         var only = (
-            await accounts.ByEmail(RunningService.EmailOf(RunningService.Theirs).ToUpperInvariant(), CancellationToken.None)
-        )!.Memberships.Single(m => m.Practice == RunningService.Theirs);
+            await accounts.ByEmail(RunningService.EmailOf(practice).ToUpperInvariant(), CancellationToken.None)
+        )!.Memberships.Single(m => m.Practice == practice);
         foreach (
             var (action, fields) in new[]
             {
