@@ -262,9 +262,7 @@ public sealed class CatalogueApiTests(RunningService service)
     [Fact]
     public async Task Protocol_gauges_and_studies_have_versions_and_a_gauge_that_turns_round_is_refused()
     {
-        // Of its own: strangers look at the pages of the others meanwhile, and compare.
-        await service.Found("own-gauges");
-        using var client = service.Client("own-gauges");
+        using var client = service.Client(RunningService.Theirs);
         await Done(
             client,
             HttpMethod.Put,

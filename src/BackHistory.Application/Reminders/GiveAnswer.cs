@@ -2,6 +2,7 @@ using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Store;
+using BackHistory.Store.Notes;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
@@ -15,6 +16,7 @@ public sealed class GiveAnswer(
     Commands commands,
     PracticeQueries practices,
     ReminderQueries reminders,
+    NoteQueries notes,
     IChangeNotifier changes,
     TimeProvider time
 ) : IAct
@@ -27,17 +29,30 @@ public sealed class GiveAnswer(
     /// <summary>Somebody of the practice says what they were told.</summary>
     public Task<Outcome> Do(Input given, Caller by, CancellationToken ct) => Do(given, by.Context, by.Context.Actor, ct);
 
-    /// <summary>The reader answers, by what lets them.</summary>
+    /// <summary>The reader answers by the link in their letter.</summary>
+    public async Task<Outcome> ByLetter(string practice, Input given, CancellationToken ct)
+    {
+        // Letters of earlier releases said "the vet has seen my horse" over a link that asked for a visit.
+        if (given.Answer == Answer.Book && await reminders.Load(practice, given.ReminderId, ct) is { } reminder)
+            given = given with { Answer = Answers.Offered(reminder.Rule)[0] };
+        return await ByReader(practice, ReminderPolicy.TheReader, given, ct);
+    }
+
+    /// <summary>The reader answers where the horse is shared with them.</summary>
     /// <param name="reader">Their id where it is known, else <see cref="ReminderPolicy.TheReader"/>.</param>
-    public async Task<Outcome> OfReader(string practice, Guid reader, Input given, CancellationToken ct)
+    public async Task<Outcome> ByReader(string practice, Guid reader, Input given, CancellationToken ct)
     {
         var reminder = await reminders.Load(practice, given.ReminderId, ct);
-        // Letters of earlier releases said "the vet has seen my horse" over a link that asked for a visit.
-        if (given.Answer == Answer.Book && reminder is not null)
-            given = given with { Answer = Answers.Offered(reminder.Rule)[0] };
-        // Pressed twice, an answer is one; changed and changed back, each is heard.
+        // Changed and changed back, each answer is heard; two presses of one button meet the same version, or the answer as it stands.
         var version = (reminder?.Version ?? 0).ToString(CultureInfo.InvariantCulture);
         var key = $"answer:{given.ReminderId}:{version}:{given.Answer}";
+        if (reminder is { AnswerNote: { } note } && reminder.Answer == given.Answer)
+        {
+            var said = await notes.Load(practice, [note], ct);
+            if (said is [{ } before] && before.Words == given.Words?.Trim())
+                given = given with { Words = null };
+        }
+
         return await Do(given, new CommandContext(practice, reader, key, "", null, time.GetUtcNow()), reader, ct);
     }
 
@@ -46,8 +61,7 @@ public sealed class GiveAnswer(
         DateOnly? later = null;
         if (given.Answer == Answer.Later && await practices.Load(context.Tenant, ct) is { } practice)
         {
-            var zone = TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone);
-            var today = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(context.Now, zone).DateTime);
+            var today = LocalClock.Day(context.Now, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone));
             later = today.AddDays(practice.ReminderRules.Letters.LaterDays);
         }
 

@@ -167,6 +167,8 @@ public static class ReminderDecider
             return Decided.No("other-question", "This reminder does not ask that; load the page again.");
         if (c.Words?.Length > 1000)
             return Decided.No("too-long", "Keep the answer under 1000 letters.");
+        if ((c.Answer == Answer.Later) != c.LaterUntil.HasValue)
+            return Decided.No("no-day", "Later needs the day until which it waits, and no other answer has one.");
         // The same answer twice, with nothing said besides and nothing in between, is one answer.
         if (
             c.Answer == reminder.Answer
@@ -183,11 +185,13 @@ public static class ReminderDecider
             now
         );
         var answered = new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By);
-        return c is { Answer: Answer.Later, LaterUntil: { } until }
-                ? Decided.Yes(answered, new ReminderPutOff(reminder.HorseId, until, "The reader asked for later.", now, c.By)).With(note)
-            // Whoever had asked for later and now does not is heard at once.
-            : reminder is { State: ReminderState.PutOff, Answer: Answer.Later }
-                ? Decided.Yes(new ReminderResumed(reminder.HorseId, now, c.By), answered).With(note)
+        if (c.Answer == Answer.Later)
+            return Decided
+                .Yes(answered, new ReminderPutOff(reminder.HorseId, c.LaterUntil!.Value, "The reader asked for later.", now, c.By))
+                .With(note);
+        // Whoever had asked for later and now does not is heard at once.
+        return reminder is { State: ReminderState.PutOff, Answer: Answer.Later }
+            ? Decided.Yes(new ReminderResumed(reminder.HorseId, now, c.By), answered).With(note)
             : Decided.Yes(answered).With(note);
     }
 

@@ -85,7 +85,7 @@ public static class ArchiveApi
         HttpContext http,
         ArchiveReader reader,
         Settings settings,
-        ChangeNotifier watchers,
+        ChangeNotifier notifier,
         string? implausible,
         CancellationToken ct
     )
@@ -100,7 +100,7 @@ public static class ArchiveApi
         file.Position = 0;
         if (await reader.Read(practice, file, implausible is not null, ct) is { } refused)
             return Problems.Of(refused);
-        watchers.SomethingHappened(practice);
+        notifier.SomethingHappened(practice);
         return Results.NoContent();
     }
 

@@ -31,7 +31,7 @@ internal sealed class DemoLoader(
     IServiceScopeFactory scopes,
     Schedule schedule,
     IBackgroundJobClient jobs,
-    ChangeNotifier watchers,
+    ChangeNotifier notifier,
     Readiness readiness,
     TimeProvider time,
     ILogger<DemoLoader> log
@@ -49,7 +49,7 @@ internal sealed class DemoLoader(
             await Fill(stoppingToken);
             await schedule.Keep(stoppingToken);
             foreach (var practice in await known.All(stoppingToken))
-                watchers.SomethingHappened(practice.Id);
+                notifier.SomethingHappened(practice.Id);
             readiness.Ready();
         }
         catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)

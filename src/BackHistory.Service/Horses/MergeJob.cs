@@ -6,7 +6,7 @@ using Hangfire;
 namespace BackHistory.Service.Horses;
 
 /// <summary>Goes on with merges of horses that were interrupted half-way.</summary>
-public sealed class MergeJob(KnownPractices known, Merging merging, ChangeNotifier watchers, TimeProvider time)
+public sealed class MergeJob(KnownPractices known, Merging merging, ChangeNotifier notifier, TimeProvider time)
 {
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Evaluation)]
@@ -15,6 +15,6 @@ public sealed class MergeJob(KnownPractices known, Merging merging, ChangeNotifi
     {
         await known.Demand(practice, ct);
         if (await merging.FinishAll(practice, time.GetUtcNow(), ct) > 0)
-            watchers.SomethingHappened(practice);
+            notifier.SomethingHappened(practice);
     }
 }

@@ -34,7 +34,7 @@ public static class MergingApi
     private static async Task<IResult> Horse(
         HttpContext http,
         Merging merging,
-        ChangeNotifier watchers,
+        ChangeNotifier notifier,
         TimeProvider time,
         Guid horseId,
         CancellationToken ct
@@ -47,7 +47,7 @@ public static class MergingApi
         var (context, refused) = CommandRequest.Read(http, body, time);
         if (refused is not null)
             return Problems.Of(refused);
-        return Answer(http, watchers, context!.Tenant, await merging.Horses(context, horseId, request!.IntoId, request.Reason, ct));
+        return Answer(http, notifier, context!.Tenant, await merging.Horses(context, horseId, request!.IntoId, request.Reason, ct));
     }
 
     private static async Task<IResult> Visit(
@@ -71,11 +71,11 @@ public static class MergingApi
         );
     }
 
-    private static IResult Answer(HttpContext http, ChangeNotifier watchers, string practice, Outcome outcome)
+    private static IResult Answer(HttpContext http, ChangeNotifier notifier, string practice, Outcome outcome)
     {
         if (outcome.Refused is { } no)
             return Problems.Of(no);
-        watchers.SomethingHappened(practice);
+        notifier.SomethingHappened(practice);
         http.Response.Headers.ETag = $"\"{outcome.Version}\"";
         return Results.Ok(new Written(outcome.StreamId, outcome.Version));
     }

@@ -12,7 +12,7 @@ public sealed class ImportJob(
     Importer importer,
     ImportRollback back,
     NpgsqlDataSource database,
-    ChangeNotifier watchers
+    ChangeNotifier notifier
 )
 {
     /// <param name="practice">The tenant: an id, nobody's name.</param>
@@ -24,6 +24,6 @@ public sealed class ImportJob(
         await using var turn = await AdvisoryLock.Take(database, $"import:{practice}", ct);
         await importer.Enter(practice, importId, ct);
         await back.Run(practice, importId, ct);
-        watchers.SomethingHappened(practice);
+        notifier.SomethingHappened(practice);
     }
 }

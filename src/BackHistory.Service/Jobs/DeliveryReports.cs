@@ -13,7 +13,7 @@ public sealed class DeliveryReports(
     ReminderQueries reminders,
     KnownPractices practices,
     LetterRecord book,
-    ChangeNotifier watchers,
+    ChangeNotifier notifier,
     Settings settings
 )
 {
@@ -53,7 +53,7 @@ public sealed class DeliveryReports(
                 continue;
             await book.Noted(practice, letter, report.Word, report.Text, ct);
             // Who cannot be reached does not answer: somebody else is told at the next evaluation.
-            watchers.SomethingHappened(practice);
+            notifier.SomethingHappened(practice);
             JobMetrics.Letter(letter.Kind, report.Word.ToString().ToLowerInvariant());
             return true;
         }

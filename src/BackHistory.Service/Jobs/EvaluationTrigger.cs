@@ -4,7 +4,7 @@ namespace BackHistory.Service.Jobs;
 
 /// <summary>Turns words of what happened into evaluations, once for many words that come together.</summary>
 internal sealed class EvaluationTrigger(
-    ChangeNotifier watchers,
+    ChangeNotifier notifier,
     IBackgroundJobClient jobs,
     TimeProvider time,
     ILogger<EvaluationTrigger> log
@@ -26,11 +26,11 @@ internal sealed class EvaluationTrigger(
 
     private async Task Nudge(CancellationToken stoppingToken)
     {
-        while (await watchers.Practices.WaitToReadAsync(stoppingToken))
+        while (await notifier.Practices.WaitToReadAsync(stoppingToken))
         {
             await Task.Delay(Gather, time, stoppingToken);
             var practices = new HashSet<string>(StringComparer.Ordinal);
-            while (watchers.Practices.TryRead(out var practice))
+            while (notifier.Practices.TryRead(out var practice))
                 practices.Add(practice);
             foreach (var practice in practices)
             {

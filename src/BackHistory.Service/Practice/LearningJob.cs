@@ -15,7 +15,7 @@ public sealed class LearningJob(
     PracticeQueries practices,
     Commands commands,
     Progress progress,
-    ChangeNotifier watchers,
+    ChangeNotifier notifier,
     TimeProvider time
 )
 {
@@ -53,6 +53,6 @@ public sealed class LearningJob(
             state => PracticeDecider.Decide(state, new AdoptLearned(priors, noise, actor), now),
             ct
         );
-        watchers.SomethingHappened(practice);
+        notifier.SomethingHappened(practice);
     }
 }

@@ -12,8 +12,7 @@ public static class LetterAnswersApi
     public static void MapLetterAnswers(this WebApplication app)
     {
         // Open by nature: the sealed link is what lets its holder in, to this one thing. No cookie counts here, so there is nothing to
-        // forge
-        // (and a mail program that stops letters at one click, RFC 8058, has no token).
+        // forge (and a mail program that stops letters at one click, RFC 8058, has no token).
         app.MapPost("/letter/{token}", Take).AllowAnonymous().DisableAntiforgery().ExcludeFromDescription();
     }
 
@@ -31,7 +30,7 @@ public static class LetterAnswersApi
         if (link is { Stop: { } kind, PersonId: { } personId })
             await Stop(link.Practice, personId, kind, practices, ct);
         else if (link is { ReminderId: { } id, Answer: { } answer })
-            await give.OfReader(link.Practice, ReminderPolicy.TheReader, new GiveAnswer.Input(id, answer, words), ct);
+            await give.ByLetter(link.Practice, new GiveAnswer.Input(id, answer, words), ct);
         // RFC 8058, section 3.1: a mail program's own request is answered here and sent nowhere else.
         if (oneClick is not null)
             return link is null ? Results.NotFound() : Results.Ok();

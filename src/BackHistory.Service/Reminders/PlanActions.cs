@@ -28,7 +28,7 @@ public sealed class PlanActions(
     PracticeQueries practices,
     ReminderActions actions,
     Commands commands,
-    ChangeNotifier watchers,
+    ChangeNotifier notifier,
     TimeProvider time
 )
 {
@@ -110,7 +110,7 @@ public sealed class PlanActions(
             ? await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, booking, now), ct)
             : await Begin(context, planned, planned.Foreseen(practice, booking, tell, by), [], ct);
         if (outcome.Refused is null)
-            watchers.SomethingHappened(practice);
+            notifier.SomethingHappened(practice);
         return outcome;
     }
 
@@ -141,7 +141,7 @@ public sealed class PlanActions(
                 ct
             );
         if (outcome.Refused is null)
-            watchers.SomethingHappened(practice);
+            notifier.SomethingHappened(practice);
         return outcome;
     }
 

@@ -202,7 +202,7 @@ public sealed class Told(Commands commands, SharingQueries sharing, ReminderQuer
         if (await Open(sight, ct) is not { } reminder)
             return (null, ReminderRefusals.NoSuchReminder);
         var given = new GiveAnswer.Input(reminder.Id, answer, words);
-        var outcome = await give.OfReader(sight.Practice, sight.PersonId ?? ReminderPolicy.TheReader, given, ct);
+        var outcome = await give.ByReader(sight.Practice, sight.PersonId ?? ReminderPolicy.TheReader, given, ct);
         if (outcome.Refused is { } refused)
             return (null, refused);
         return ("answer", null);

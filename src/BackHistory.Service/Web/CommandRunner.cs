@@ -6,9 +6,9 @@ using BackHistory.Store;
 
 namespace BackHistory.Service.Web;
 
-/// <summary>From a writing request to its answer: read the key and version, carry the command out, tell the watchers, map the
+/// <summary>From a writing request to its answer: read the key and version, carry the command out, tell the notifier, map the
 /// outcome.</summary>
-public sealed class CommandRunner(Commands commands, ChangeNotifier watchers, TimeProvider time)
+public sealed class CommandRunner(Commands commands, ChangeNotifier notifier, TimeProvider time)
 {
     /// <param name="decide">The decider, given the state and the time.</param>
     /// <param name="answer">The response for a command that was carried out, now or before: a function of the request and the version
@@ -100,7 +100,7 @@ public sealed class CommandRunner(Commands commands, ChangeNotifier watchers, Ti
         var outcome = await commands.Execute<TState>(context, streamId, state => decide(state, context), http.RequestAborted);
         if (outcome.Refused is { } no)
             return Problems.Of(no);
-        watchers.SomethingHappened(context.Tenant);
+        notifier.SomethingHappened(context.Tenant);
         http.Response.Headers.ETag = $"\"{outcome.Version}\"";
         return answer(outcome, context);
     }

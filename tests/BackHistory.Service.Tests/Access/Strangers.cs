@@ -89,9 +89,12 @@ internal sealed class Strangers(RunningService service)
     /// <summary>How a stranger asks; <c>Own</c> is a horse of their own, where they have one.</summary>
     public async Task<IReadOnlyList<(string Kind, HttpClient Client, Guid Own)>> Come()
     {
-        var reader = await service.Member("Stranger Reader", (RunningService.Theirs, PracticeRole.ReadOnly));
+        // A practice that no other test writes to: what its pages show is compared between two looks.
+        const string elsewhere = "strangers";
+        await service.Found(elsewhere);
+        var reader = await service.Member("Stranger Reader", (elsewhere, PracticeRole.ReadOnly));
         var left = await service.Member("Stranger Who Left", (RunningService.Mine, PracticeRole.Manager));
-        var administrator = service.Client(RunningService.Theirs);
+        var administrator = service.Client(elsewhere);
         var gone = await service.Client(left, RunningService.Mine);
         await service
             .Services.GetRequiredService<AccountDocuments>()
@@ -102,7 +105,7 @@ internal sealed class Strangers(RunningService service)
         [
             ("nobody", service.Anonymous(), Guid.NewGuid()),
             ("another practice's administrator", administrator, own),
-            ("another practice's reader", await service.Client(reader, RunningService.Theirs), own),
+            ("another practice's reader", await service.Client(reader, elsewhere), own),
             ("somebody who left", gone, Guid.NewGuid()),
             ("a vet of another horse", treated, Guid.NewGuid()),
         ];
