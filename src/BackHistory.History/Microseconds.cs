@@ -2,8 +2,7 @@ namespace BackHistory.History;
 
 /// <summary>
 /// Times as they are kept: PostgreSQL counts microseconds, .NET ticks of 100 ns. A time with odd ticks would lie at another place in the
-/// database than in
-/// memory, and a page that goes on after it would meet the same row again.
+/// database than in memory, and a page that goes on after it would meet the same row again.
 /// </summary>
 public static class Microseconds
 {

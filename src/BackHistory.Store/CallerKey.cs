@@ -2,8 +2,7 @@ namespace BackHistory.Store;
 
 /// <summary>
 /// Idempotency keys that somebody outside chose. They stand under the person who sent them: nobody's key meets another's, and none meets
-/// a key of the
-/// service's own, whose words a caller could guess.
+/// a key of the service's own, whose words a caller could guess.
 /// </summary>
 public static class CallerKey
 {

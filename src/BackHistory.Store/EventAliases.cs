@@ -9,8 +9,7 @@ namespace BackHistory.Store;
 
 /// <summary>
 /// The names under which events lie in the store. They never change: a class may be renamed, an alias may not, and a shape that must
-/// change gets a
-/// new alias with an upcaster.
+/// change gets a new alias with an upcaster.
 /// </summary>
 public static class EventAliases
 {

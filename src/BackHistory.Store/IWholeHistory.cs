@@ -4,7 +4,6 @@ namespace BackHistory.Store;
 
 /// <summary>
 /// The history of all practices, as the keeper sees it: for the schema, the daemon, progress, accounts and the list of practices.
-/// Whatever serves
-/// one practice takes <see cref="IDocumentStore"/> instead, which stands behind the wall.
+/// Whatever serves one practice takes <see cref="IDocumentStore"/> instead, which stands behind the wall.
 /// </summary>
 public interface IWholeHistory : IDocumentStore;

@@ -40,8 +40,7 @@ internal static class ReadModels
         options.Projections.Add<PracticeMonthProjection>(ProjectionLifecycle.Async);
 
         // Columns, not expressions over the JSON: behind the wall PostgreSQL looks into a row only after it knows whose it is, and an
-        // index over such
-        // an expression would not be used.
+        // index over such an expression would not be used.
         options.Schema.For<Reminder>().Duplicate(r => r.HorseId).Duplicate(r => r.State);
         options.Schema.For<Letter>().Duplicate(l => l.State).Duplicate(l => l.ReminderId);
         options

@@ -29,10 +29,9 @@ public sealed record RebuildRun(
 
 /// <summary>
 /// Builds what people read of horses anew beside the living service, horse by horse: readers see the old documents until the new ones
-/// stand, and never
-/// a gap. A horse's documents are locked, its events folded up to where the daemon has followed, and what is other is replaced. The
-/// practice's months follow. The daemon may have
-/// loaded a document before and write it after: another pass finds that, until a pass finds nothing.
+/// stand, and never a gap. A horse's documents are locked, its events folded up to where the daemon has followed, and what is other is
+/// replaced. The practice's months follow. The daemon may have loaded a document before and write it after: another pass finds that,
+/// until a pass finds nothing.
 /// </summary>
 public sealed class RebuildBeside(IDocumentStore store, IWholeHistory whole, PracticeDatabase database)
 {

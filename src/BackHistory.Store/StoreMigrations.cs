@@ -21,8 +21,7 @@ public sealed record StoreRelease(string Id, int Number)
 
 /// <summary>
 /// Brings a store that an earlier release wrote to today's shapes, once, after its schema. Events keep their bytes; documents are written
-/// anew and read
-/// models are rebuilt. Interrupted, it begins again: every step may be done twice.
+/// anew and read models are rebuilt. Interrupted, it begins again: every step may be done twice.
 /// </summary>
 internal static class StoreMigrations
 {

@@ -6,12 +6,9 @@ namespace BackHistory.Store;
 
 /// <summary>
 /// The second wall between practices, in the database itself. Everything that serves a practice connects as the <em>member</em>: a role
-/// that owns
-/// nothing, cannot pass row-level security and sees a row only where its tenant is the practice that was named on this connection. A
-/// query that
-/// forgot its filter, or a connection on which no practice was named, yields nothing. The <em>keeper</em>, the role of the connection
-/// string, keeps
-/// schema, read models, accounts and jobs.
+/// that owns nothing, cannot pass row-level security and sees a row only where its tenant is the practice that was named on this
+/// connection. A query that forgot its filter, or a connection on which no practice was named, yields nothing. The <em>keeper</em>, the
+/// role of the connection string, keeps schema, read models, accounts and jobs.
 /// </summary>
 public static class TenantIsolation
 {
@@ -39,8 +36,7 @@ public static class TenantIsolation
 
     /// <summary>Raises the wall over every table that there is. Doing it again changes nothing.</summary>
     /// <exception cref="TenantIsolationException">The member cannot be made, cannot connect, or could look over the wall; the message
-    /// says what to
-    /// do.</exception>
+    /// says what to do.</exception>
     public static async Task Raise(NpgsqlDataSource keeper, string member, CancellationToken ct)
     {
         var login = new NpgsqlConnectionStringBuilder(member);

@@ -7,8 +7,7 @@ internal static class Stopwatched
 {
     /// <summary>
     /// Milliseconds a run in the fastest of many batches, each long enough for the clock and shorter than a slice of the scheduler: on a
-    /// shared machine everything slower measures
-    /// the neighbours.
+    /// shared machine everything slower measures the neighbours.
     /// </summary>
     internal static double Milliseconds(Action work, int batches = 500, double batchMilliseconds = 2)
     {

@@ -4,8 +4,7 @@ namespace BackHistory.Browser.Tests;
 
 /// <summary>
 /// The Flesch–Kincaid grade level: years of school that a text asks for. Kincaid, Fishburne, Rogers and Chissom (1975), Derivation of new
-/// readability
-/// formulas for Navy enlisted personnel, Research Branch Report 8-75, Naval Technical Training Command.
+/// readability formulas for Navy enlisted personnel, Research Branch Report 8-75, Naval Technical Training Command.
 /// </summary>
 internal static partial class FleschKincaid
 {

@@ -23,8 +23,7 @@ public sealed partial class MarkupTests
 
     /// <summary>
     /// The compiler of SDK 10.0.401 encodes an entity once more where its element or its attribute holds an expression: <c>&amp;quot;</c>
-    /// reaches the page as
-    /// six letters. Real quotes and ampersands serve everywhere.
+    /// reaches the page as six letters. Real quotes and ampersands serve everywhere.
     /// </summary>
     [Theory]
     [MemberData(nameof(Components))]

@@ -2,8 +2,7 @@ namespace BackHistory.Shape.Tests;
 
 /// <summary>
 /// A random back with known shape: each side is drawn by its inclination as a function of arc length (a Whewell equation), from a ridge
-/// of known
-/// radius over a hollow or filled flank to the belly, a few degrees different left and right.
+/// of known radius over a hollow or filled flank to the belly, a few degrees different left and right.
 /// </summary>
 internal sealed class RandomBack
 {

@@ -4,8 +4,7 @@ namespace BackHistory.Shape.Tests;
 
 /// <summary>
 /// Standard errors come by the delta method from the posterior of the penalised fit. Two thousand random backs, each traced once with
-/// noise, say whether the
-/// intervals hold the truth as often as they claim.
+/// noise, say whether the intervals hold the truth as often as they claim.
 /// </summary>
 public sealed class StandardErrorTests(ITestOutputHelper output)
 {

@@ -8,8 +8,7 @@ namespace BackHistory.Testing;
 
 /// <summary>
 /// The PostgreSQL of one test run: the one that <c>ConnectionStrings__Main</c> names, else a container where an engine answers, else a
-/// private
-/// cluster. The choice is printed. Every caller gets a database of its own.
+/// private cluster. The choice is printed. Every caller gets a database of its own.
 /// </summary>
 public sealed class TestServer : IAsyncDisposable
 {

@@ -4,8 +4,8 @@ namespace BackHistory.Trends.Tests;
 
 /// <summary>
 /// The trend model by another road: Gaussian-process regression with a dense covariance matrix and generalised least squares, no filter.
-/// The covariance of the
-/// integrated Wiener process from the earliest date on is q·(m³/3 + m²·(M − m)/2) with m, M the smaller and larger time.
+/// The covariance of the integrated Wiener process from the earliest date on is q·(m³/3 + m²·(M − m)/2) with m, M the smaller and larger
+/// time.
 /// </summary>
 sealed class Dense
 {

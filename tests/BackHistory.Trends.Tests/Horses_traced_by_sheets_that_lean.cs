@@ -1,11 +1,9 @@
 namespace BackHistory.Trends.Tests;
 
 /// <summary>
-/// What the rule about leaning visits catches and what it holds up, on simulated horses with known truth: three years, a visit every 60 to
-/// 180 days, seeded. The sheet or the
-/// horse leans by 1° (sd, rule of thumb), both sides breathe together by 0.8°, seven visits in ten have readings behind the shoulder, and
-/// what is left of the rules' noise is
-/// drawn for every measure by itself.
+/// What the rule about leaning visits catches and what it holds up, on simulated horses with known truth: three years, a visit every 60
+/// to 180 days, seeded. The sheet or the horse leans by 1° (sd, rule of thumb), both sides breathe together by 0.8°, seven visits in ten
+/// have readings behind the shoulder, and what is left of the rules' noise is drawn for every measure by itself.
 /// </summary>
 public class Horses_traced_by_sheets_that_lean(ITestOutputHelper output)
 {
@@ -30,8 +28,7 @@ public class Horses_traced_by_sheets_that_lean(ITestOutputHelper output)
 
     /// <summary>
     /// Taken as they stand, the tracings of a steady horse raise a caution at 0.33 visits a year in this world; 0.12 are told. What is
-    /// left are two visits that lean the same way by
-    /// chance, and baselines that leaned: every visit after those says the same.
+    /// left are two visits that lean the same way by chance, and baselines that leaned: every visit after those says the same.
     /// </summary>
     [Fact]
     public void Of_the_cautions_that_a_lean_raises_on_steady_horses_six_in_ten_are_not_told()

@@ -13,8 +13,7 @@ internal sealed record LeaningVisitAsItWas(double Day, double Lean = 0, double[]
 
 /// <summary>
 /// Backs of straight flanks traced by sheets that lean. Everything in closed form: a flank that falls at angle α has reach D·cot α and
-/// half area ½·D²·cot α at depth D,
-/// and turned by θ it falls at α ± θ.
+/// half area ½·D²·cot α at depth D, and turned by θ it falls at α ± θ.
 /// </summary>
 internal static class LeaningBacks
 {

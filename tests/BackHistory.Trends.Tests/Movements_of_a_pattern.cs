@@ -22,8 +22,7 @@ public class Movements_of_a_pattern
 
     /// <summary>
     /// The same movement by another road: every visit's level is a linear combination of independent draws (first level, slopes, wander
-    /// of each step, jump,
-    /// hands), and the change is foretold from the visits by the covariance of them all.
+    /// of each step, jump, hands), and the change is foretold from the visits by the covariance of them all.
     /// </summary>
     static (Estimate Change, double LogLikelihood) Dense(PatternScores scores, int onset, MovementScale scale)
     {

@@ -4,8 +4,7 @@ namespace BackHistory.History.Horses;
 
 /// <summary>
 /// What a decision about a horse needs to know, and no more: its details, its visits and which of their entries stand, what else was
-/// noted of it. Kept up
-/// with the stream in the same transaction.
+/// noted of it. Kept up with the stream in the same transaction.
 /// </summary>
 public sealed partial record Horse : IFolded<Horse>
 {

@@ -4,10 +4,8 @@ namespace BackHistory.History.Horses;
 
 /// <summary>
 /// What can happen in a horse's history; its visits stand in <c>VisitEvents.cs</c>. Every event carries when it was true (<c>TakenAt</c>,
-/// the yard's time)
-/// and who did it (<c>By</c>, a person's id, never a name). When it was recorded is the store's own clock. Lengths are millimetres,
-/// angles degrees,
-/// masses kilograms.
+/// the yard's time) and who did it (<c>By</c>, a person's id, never a name). When it was recorded is the store's own clock. Lengths are
+/// millimetres, angles degrees, masses kilograms.
 /// </summary>
 public interface IHorseEvent : IHappened;
 
@@ -75,8 +73,7 @@ public sealed record WorkWithdrawn(Guid WorkId, string Reason, DateTimeOffset Ta
 
 /// <summary>
 /// Something about the horse's health or care that explains a change of shape: a lay-off, an illness, a veterinary, farrier's or
-/// physiotherapist's note,
-/// growth. The words themselves are a note that can be erased.
+/// physiotherapist's note, growth. The words themselves are a note that can be erased.
 /// </summary>
 public sealed record CareNoted(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until, DateTimeOffset TakenAt, Guid By) : IHorseEvent;
 

@@ -2,8 +2,8 @@ namespace BackHistory.History.Horses;
 
 /// <summary>
 /// What stands in the history of a second registration, as events of the one in which it goes on. Ids stay: a visit is the same visit,
-/// and links to it
-/// find it where it went. What was corrected or withdrawn stays behind, in the history of the registration it was made in. Pure.
+/// and links to it find it where it went. What was corrected or withdrawn stays behind, in the history of the registration it was made
+/// in. Pure.
 /// </summary>
 internal static class HorseMerge
 {

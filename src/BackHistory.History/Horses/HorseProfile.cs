@@ -7,8 +7,7 @@ namespace BackHistory.History.Horses;
 
 /// <summary>
 /// One horse as the practice sees it at a glance: its details, what was done to its saddles, what explains a change, which reminders are
-/// open. A read
-/// model over the horse's own events, those of its saddles and those of its reminders.
+/// open. A read model over the horse's own events, those of its saddles and those of its reminders.
 /// </summary>
 public sealed partial record HorseProfile
 {

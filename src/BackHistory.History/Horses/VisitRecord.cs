@@ -5,8 +5,7 @@ namespace BackHistory.History.Horses;
 
 /// <summary>
 /// One visit as it stands: its conditions, its entries and every measure that follows from them. A read model: it can be deleted and
-/// rebuilt, and a
-/// better measure reaches old tracings that way.
+/// rebuilt, and a better measure reaches old tracings that way.
 /// </summary>
 public sealed partial record VisitRecord
 {

@@ -2,8 +2,7 @@ namespace BackHistory.History.Notes;
 
 /// <summary>
 /// Words that somebody wrote: a veterinary note, an owner's answer. Kept beside the event that names it, so that it can be erased when it
-/// tells of a
-/// person; the event stays.
+/// tells of a person; the event stays.
 /// </summary>
 /// <param name="About">The people of whom it tells; whose erasure takes the words with it.</param>
 public sealed record Note(Guid Id, string Words, IReadOnlyList<Guid> About, Guid By, DateTimeOffset At)

@@ -5,8 +5,7 @@ namespace BackHistory.History.Practices;
 
 /// <summary>
 /// One mailbox, as <c>local@domain</c> (RFC 5322, addr-spec): no name around it, no list, no line breaks. One that is not valid is not
-/// made, so that a
-/// letter to it can always be written.
+/// made, so that a letter to it can always be written.
 /// </summary>
 public readonly record struct EmailAddress
 {
@@ -50,8 +49,7 @@ public readonly record struct EmailAddress
 
     /// <summary>
     /// Letters and digits of any script, and what RFC 5322 calls atext. Quotes and comments are allowed by the standard, used by nobody
-    /// and read differently
-    /// by every program.
+    /// and read differently by every program.
     /// </summary>
     private static bool Allowed(char c) => char.IsLetterOrDigit(c) || "@.!#$%&'*+-/=?^_`{|}~".Contains(c, StringComparison.Ordinal);
 }

@@ -9,8 +9,7 @@ public static class Assessing
 {
     /// <summary>
     /// Last year's visits are entered one after another, and between two of them a check seems long overdue: a horse about which
-    /// something was
-    /// recorded within this time is not called in by the calendar.
+    /// something was recorded within this time is not called in by the calendar.
     /// </summary>
     public static readonly TimeSpan StillEntering = TimeSpan.FromHours(2);
 

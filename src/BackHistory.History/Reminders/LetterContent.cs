@@ -2,8 +2,7 @@ namespace BackHistory.History.Reminders;
 
 /// <summary>
 /// A letter as it was composed, kept from the first attempt on so that every attempt sends the same. It holds names, so it is a document
-/// that can be
-/// erased and no event.
+/// that can be erased and no event.
 /// </summary>
 /// <param name="Id">The letter's id.</param>
 public sealed record LetterContent(

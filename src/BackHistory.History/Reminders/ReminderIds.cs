@@ -2,8 +2,7 @@ namespace BackHistory.History.Reminders;
 
 /// <summary>
 /// A reminder's id follows from its horse, saddle and rule and from how many of that kind came before it: two evaluations that find the
-/// same reason
-/// at once start the same stream, and one of them loses.
+/// same reason at once start the same stream, and one of them loses.
 /// </summary>
 public static class ReminderIds
 {

@@ -5,8 +5,7 @@ namespace BackHistory.History.Reminders;
 
 /// <summary>
 /// How a reminder ends by itself: by the visit or the work that it asked for, or because what it rested on was corrected. Ignorance that
-/// only grew
-/// with time ends nothing.
+/// only grew with time ends nothing.
 /// </summary>
 internal static class ResolutionRules
 {

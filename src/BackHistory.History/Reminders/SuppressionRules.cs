@@ -2,10 +2,8 @@ namespace BackHistory.History.Reminders;
 
 /// <summary>
 /// Which reminder silences which. A vet's caution silences everything else about the horse; a changed shape silences what only asks for a
-/// look; a
-/// measurement to be taken again silences the calendar; and a horse out of work is not called in by the calendar. A caution that was
-/// ended by hand goes on
-/// silencing until somebody says that the veterinary surgeon has cleared the horse.
+/// look; a measurement to be taken again silences the calendar; and a horse out of work is not called in by the calendar. A caution that
+/// was ended by hand goes on silencing until somebody says that the veterinary surgeon has cleared the horse.
 /// </summary>
 internal sealed class SuppressionRules
 {

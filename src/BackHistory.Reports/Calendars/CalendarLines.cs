@@ -4,8 +4,7 @@ namespace BackHistory.Reports.Calendars;
 
 /// <summary>
 /// Lines of iCalendar: at most 75 octets (RFC 5545, section 3.1), never cut inside a character. The library counts characters, so that a
-/// line of
-/// umlauts comes out too long.
+/// line of umlauts comes out too long.
 /// </summary>
 internal static class CalendarLines
 {

@@ -8,8 +8,7 @@ public sealed record CurveGap(PlanePoint From, PlanePoint To);
 
 /// <summary>
 /// A registered cross-section, seen from behind: x to the horse's right, y up, the midline point at the origin; points in mm from the
-/// horse's left to
-/// its right.
+/// horse's left to its right.
 /// </summary>
 /// <param name="Label">When it was taken, as the key shall say it.</param>
 public sealed record SectionCurve(string Label, IReadOnlyList<PlanePoint> Points)

@@ -9,8 +9,7 @@ public sealed record PairedReading(double First, double Second);
 
 /// <summary>
 /// What a <see cref="BlandAltmanChart"/> shows. Bias and limits are given, not computed here (Bland &amp; Altman 1986, Lancet i:307–310:
-/// mean
-/// difference, and mean difference ± 1.96 sd).
+/// mean difference, and mean difference ± 1.96 sd).
 /// </summary>
 public sealed record BlandAltmanInput
 {

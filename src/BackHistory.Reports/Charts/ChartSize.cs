@@ -2,8 +2,7 @@ namespace BackHistory.Reports.Charts;
 
 /// <summary>
 /// Size of a chart in CSS pixels (1/96 inch); a PNG at scale 2 has twice as many dots each way. A chart gets higher than asked where its
-/// words would
-/// leave the plot no room: <see cref="Chart.Height"/> tells.
+/// words would leave the plot no room: <see cref="Chart.Height"/> tells.
 /// </summary>
 public sealed record ChartSize(int Width, int Height)
 {

@@ -2,11 +2,9 @@ namespace BackHistory.Reports.Charts;
 
 /// <summary>
 /// The colours of a chart, as <c>#RRGGBB</c>. Left, right and the alarm hues are from the palette for colour-blind readers of Okabe &amp;
-/// Ito,
-/// "Color Universal Design" (2008): blue #0072B2, vermillion #D55E00, sky blue #56B4E9, orange #E69F00, bluish green #009E73, reddish
-/// purple
-/// #CC79A7. Hue never carries a meaning alone: left is solid with round marks, right is dashed with square marks; earlier is lighter, now
-/// darkest.
+/// Ito, "Color Universal Design" (2008): blue #0072B2, vermillion #D55E00, sky blue #56B4E9, orange #E69F00, bluish green #009E73,
+/// reddish purple #CC79A7. Hue never carries a meaning alone: left is solid with round marks, right is dashed with square marks; earlier
+/// is lighter, now darkest.
 /// </summary>
 public sealed record ChartTheme
 {

@@ -5,8 +5,7 @@ namespace BackHistory.Reports.Charts;
 
 /// <summary>
 /// One measure over time: visits with 95 % error bars, the trend with its 95 % band, saddle work, thresholds around the baseline, and
-/// what explains
-/// a change.
+/// what explains a change.
 /// </summary>
 public static class TrendChart
 {

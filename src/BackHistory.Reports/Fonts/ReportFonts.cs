@@ -11,8 +11,7 @@ internal enum Weight
 
 /// <summary>
 /// The one font of all charts and sheets. A system without fonts makes the drawing library drop text without a word; so the files are
-/// looked for
-/// once, handed to it, and their absence is an error that says what to install.
+/// looked for once, handed to it, and their absence is an error that says what to install.
 /// </summary>
 public static class ReportFonts
 {

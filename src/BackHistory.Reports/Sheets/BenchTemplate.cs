@@ -21,8 +21,7 @@ public sealed record BenchTemplateInput
 
 /// <summary>
 /// A cross-section at full size for the bench: a first page with the check square and the plan, then as many A4 pages as it takes, to be
-/// laid over each
-/// other by their marks.
+/// laid over each other by their marks.
 /// </summary>
 public static class BenchTemplate
 {

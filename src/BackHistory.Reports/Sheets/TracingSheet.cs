@@ -14,8 +14,7 @@ public enum TracingPaper
 
 /// <summary>
 /// Where the four corner marks of a <see cref="TracingSheet"/> lie, so that they can be found in a photograph. Millimetres from the
-/// paper's upper left
-/// corner, y down; each mark's middle.
+/// paper's upper left corner, y down; each mark's middle.
 /// </summary>
 public sealed record TracingSheetGeometry(
     double Width,

@@ -7,8 +7,7 @@ namespace BackHistory.Service.Access;
 
 /// <summary>
 /// The jobs of all practices lie in one list. An administrator sees it where theirs is the only practice here; where there are several,
-/// whoever the
-/// installation names as its operators does.
+/// whoever the installation names as its operators does.
 /// </summary>
 internal sealed class OperateRequirement : IAuthorizationRequirement;
 

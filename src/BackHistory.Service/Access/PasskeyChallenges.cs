@@ -6,9 +6,8 @@ namespace BackHistory.Service.Access;
 
 /// <summary>
 /// A challenge is answered once. It travels sealed in a cookie and not every passkey counts its uses, so whoever got hold of both could
-/// send the same
-/// answer again for as long as the cookie holds. Kept in memory for that long: a service that starts anew forgets what was answered in
-/// its last minutes.
+/// send the same answer again for as long as the cookie holds. Kept in memory for that long: a service that starts anew forgets what was
+/// answered in its last minutes.
 /// </summary>
 public sealed class PasskeyChallenges : IDisposable
 {

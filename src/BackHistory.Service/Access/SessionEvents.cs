@@ -12,8 +12,7 @@ namespace BackHistory.Service.Access;
 
 /// <summary>
 /// What happens to the sign-in cookie. The cookie names a session that can be ended; at every request the session and the account are
-/// looked at as they
-/// are now, so that a membership that was taken away is gone with the next click.
+/// looked at as they are now, so that a membership that was taken away is gone with the next click.
 /// </summary>
 public sealed class SessionEvents(
     SignInSessions sessions,

@@ -14,8 +14,7 @@ namespace BackHistory.Service.Archive;
 
 /// <summary>
 /// Tells other software what changed since it last listened, signed as the Standard Webhooks specification says: at least once, in order,
-/// with growing
-/// pauses after failures. Where it had got to is kept only after the other side took it.
+/// with growing pauses after failures. Where it had got to is kept only after the other side took it.
 /// </summary>
 public sealed class WebhookJob(
     KnownPractices known,

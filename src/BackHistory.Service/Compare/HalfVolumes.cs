@@ -7,8 +7,7 @@ namespace BackHistory.Service.Compare;
 
 /// <summary>
 /// The volume of each half of the lofted back at every visit that traced two stations or more, as numbers of that visit. They follow from
-/// its tracings and are
-/// worked out where they are looked at: no decision rests on them.
+/// its tracings and are worked out where they are looked at: no decision rests on them.
 /// </summary>
 internal static class HalfVolumes
 {

@@ -58,8 +58,7 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
             var truth = life.Section("behind-shoulder", day);
             var moved = Math.Max(Math.Abs(truth.SlopeLeft - fitted.SlopeLeft), Math.Abs(truth.SlopeRight - fitted.SlopeRight));
             // Most saddles that no longer fit are set on the spot; some wait for the bench, and those are what the caseload is for. One
-            // of a
-            // horse that is hollow on one side waits for the veterinary surgeon.
+            // of a horse that is hollow on one side waits for the veterinary surgeon.
             if (visits > 0 && !(moved > 1.8 && chance.Happens(0.7) && !(life.OneSidedFrom < day)))
             {
                 visits++;

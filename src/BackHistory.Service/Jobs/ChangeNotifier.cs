@@ -5,8 +5,7 @@ namespace BackHistory.Service.Jobs;
 
 /// <summary>
 /// Tells the evaluation that something happened in a practice, after the commit. Losing such a word loses nothing: the recurring job
-/// finds whatever
-/// was not evaluated.
+/// finds whatever was not evaluated.
 /// </summary>
 public sealed class ChangeNotifier : IChangeNotifier
 {

@@ -7,8 +7,7 @@ namespace BackHistory.Service.Jobs;
 
 /// <summary>
 /// Empties the mailbox folder into which the mail server puts what comes back: a file a message, or a Maildir. A message that is read
-/// moves to
-/// <c>read</c>, one that says nothing about a letter of ours to <c>other</c>, for a person to look at.
+/// moves to <c>read</c>, one that says nothing about a letter of ours to <c>other</c>, for a person to look at.
 /// </summary>
 public sealed class DeliveryReportsJob(
     DeliveryReports reports,

@@ -4,8 +4,7 @@ namespace BackHistory.Service.Jobs;
 
 /// <summary>
 /// Hangfire's words in the service's log. Hangfire keeps its log in a static field, which outlives a host; this one falls silent with its
-/// host
-/// where the library's own would throw into a job of the next.
+/// host where the library's own would throw into a job of the next.
 /// </summary>
 internal sealed class JobLog(ILoggerFactory factory) : ILogProvider
 {

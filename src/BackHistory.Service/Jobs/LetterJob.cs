@@ -11,10 +11,8 @@ namespace BackHistory.Service.Jobs;
 
 /// <summary>
 /// Sends the letters that a practice owes. In this order: compose and keep, send, record as sent. Killed after sending and before
-/// recording, the same
-/// letter goes out once more under the same message id, and its reader's program shows one. What goes wrong with one letter is that
-/// letter's: it is
-/// written down, tried again with growing pauses and given up in the end, and the next one goes out.
+/// recording, the same letter goes out once more under the same message id, and its reader's program shows one. What goes wrong with one
+/// letter is that letter's: it is written down, tried again with growing pauses and given up in the end, and the next one goes out.
 /// </summary>
 public sealed class LetterJob(
     KnownPractices known,

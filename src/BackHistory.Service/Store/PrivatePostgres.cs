@@ -9,8 +9,7 @@ namespace BackHistory.Service.Store;
 
 /// <summary>
 /// A PostgreSQL of the service's own, for whoever has no other: a cluster under the state folder, on loopback, with a password, started
-/// and stopped
-/// with the service. A cluster that a killed service left running is taken over.
+/// and stopped with the service. A cluster that a killed service left running is taken over.
 /// </summary>
 public sealed class PrivatePostgres : IAsyncDisposable
 {

@@ -56,8 +56,7 @@ public static class Bodies
 
     /// <summary>
     /// The parts without which a request is none, and which the reader leaves null when they are not sent: objects and lists. A missing
-    /// text is judged by
-    /// whoever needs it, in better words.
+    /// text is judged by whoever needs it, in better words.
     /// </summary>
     private static class Required<T>
     {

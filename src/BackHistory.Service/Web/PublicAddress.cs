@@ -2,8 +2,7 @@ namespace BackHistory.Service.Web;
 
 /// <summary>
 /// Behind a proxy that ends the encryption a request arrives as plain http to another name. Which address people use stands in the
-/// settings: cookies,
-/// passkeys and sign-in services go by that, and by nothing that a request says of itself.
+/// settings: cookies, passkeys and sign-in services go by that, and by nothing that a request says of itself.
 /// </summary>
 public static class PublicAddressSetup
 {

@@ -4,8 +4,7 @@ namespace BackHistory.Service.Web;
 
 /// <summary>
 /// A browser says where a request comes from (Fetch Metadata, W3C): one that changes something and comes from another site is refused
-/// before anything looks
-/// at its cookies. Forms carry an antiforgery token besides; this holds for JSON too.
+/// before anything looks at its cookies. Forms carry an antiforgery token besides; this holds for JSON too.
 /// </summary>
 public static class SameSiteSetup
 {

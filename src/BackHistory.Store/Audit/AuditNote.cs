@@ -4,8 +4,7 @@ namespace BackHistory.Store.Audit;
 
 /// <summary>
 /// That somebody saw something, or was turned away. What was changed stands in the events; this is what no event says. Ids only: names
-/// live in documents
-/// that can be erased.
+/// live in documents that can be erased.
 /// </summary>
 /// <param name="What">One of <see cref="AuditWords"/>.</param>
 /// <param name="PersonId">Who, where it is known.</param>

@@ -6,8 +6,7 @@ namespace BackHistory.Store.Files;
 
 /// <summary>
 /// Where files lie: in the database, in parts, one copy a practice and hash. Beside the events in one transaction and one backup, the
-/// same for every
-/// instance of the service, and erased by one statement; a folder would be none of these.
+/// same for every instance of the service, and erased by one statement; a folder would be none of these.
 /// </summary>
 internal static class FileTable
 {

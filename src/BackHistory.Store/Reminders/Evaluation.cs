@@ -9,8 +9,7 @@ namespace BackHistory.Store.Reminders;
 
 /// <summary>
 /// Looks at the horses whose state can have changed, and raises, resolves or withdraws their reminders. Interrupted at any point and
-/// started again
-/// it ends in the same state: what was decided is found by the ids that follow from what was decided.
+/// started again it ends in the same state: what was decided is found by the ids that follow from what was decided.
 /// </summary>
 public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, Commands commands, Progress progress, TimeProvider time)
 {

@@ -12,8 +12,7 @@ public sealed class SharingQueries(IDocumentStore store)
 {
     /// <summary>
     /// Null when nothing of this horse was ever shared. Of a registration that was merged into another, what holds there: whoever was
-    /// given sight of it
-    /// keeps it, and <see cref="HorseSharing.HorseId"/> says of which horse.
+    /// given sight of it keeps it, and <see cref="HorseSharing.HorseId"/> says of which horse.
     /// </summary>
     public async Task<HorseSharing?> Load(string practice, Guid horseId, CancellationToken ct)
     {

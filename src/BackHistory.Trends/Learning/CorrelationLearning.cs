@@ -14,8 +14,7 @@ static class CorrelationLearning
 
     /// <summary>
     /// Some noise is always a measure's own, and the loadings of patterns are a rule of thumb: with less of it a pattern that a back
-    /// follows only roughly would be
-    /// ruled out by what it misses (engineering choice, no source).
+    /// follows only roughly would be ruled out by what it misses (engineering choice, no source).
     /// </summary>
     const double MostShared = 0.7,
         MostOfOne = 0.6;

@@ -2,8 +2,7 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// What many horses say together of how one measure drifts: the median m of the prior ln q ~ N(ln m, sd²) that makes all their series
-/// likeliest
-/// (marginal likelihood, each horse's own q integrated out).
+/// likeliest (marginal likelihood, each horse's own q integrated out).
 /// </summary>
 static class DriftLearning
 {

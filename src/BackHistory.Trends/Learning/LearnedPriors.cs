@@ -13,8 +13,7 @@ public sealed record LearnedWeight(string Pattern, double Factor);
 
 /// <summary>
 /// What a practice's horses have taught, kept apart from the rules that it set: learning anew starts from the rules every time and never
-/// from what was learned
-/// before. Plain data: a version of it stands in an event, so that an old decision can be explained.
+/// from what was learned before. Plain data: a version of it stands in an event, so that an old decision can be explained.
 /// </summary>
 /// <param name="Periods">How many stretches between a fit and the next were learned from.</param>
 /// <param name="ScaleShares">In the order of <see cref="MovementPrior.Scales"/>.</param>

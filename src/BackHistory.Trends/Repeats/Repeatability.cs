@@ -13,8 +13,7 @@ public sealed record RepeatabilityResult(double? WithinSd, int Df, double? Minim
 public static class Repeatability
 {
     /// <param name="subjects">A row a subject, a column a rater or a repeat; rows may differ in length. Intraclass correlations need a
-    /// full table
-    /// of at least two by two and are not clipped to 0…1.</param>
+    /// full table of at least two by two and are not clipped to 0…1.</param>
     public static RepeatabilityResult Of(IReadOnlyList<IReadOnlyList<double>> subjects)
     {
         double withinSquares = 0;

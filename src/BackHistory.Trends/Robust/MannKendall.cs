@@ -7,8 +7,7 @@ public static partial class RobustTrend
 {
     /// <summary>
     /// Mann–Kendall: exact under ten points without ties and without two points of one day, else the tie-corrected normal approximation
-    /// with continuity
-    /// correction (Gilbert 1987, ch. 16). Null when all points are of one day.
+    /// with continuity correction (Gilbert 1987, ch. 16). Null when all points are of one day.
     /// </summary>
     public static KendallTest? MannKendall(IReadOnlyList<Observation> points)
     {

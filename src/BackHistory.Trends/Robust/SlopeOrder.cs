@@ -2,8 +2,8 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// Order statistics of the slopes of all pairs of different days without keeping them all: a few are sorted; many are counted into
-/// buckets by their leading
-/// bits first, and only the buckets that hold a wanted rank are sorted. Five thousand points have twelve million slopes.
+/// buckets by their leading bits first, and only the buckets that hold a wanted rank are sorted. Five thousand points have twelve million
+/// slopes.
 /// </summary>
 internal sealed class SlopeOrder
 {

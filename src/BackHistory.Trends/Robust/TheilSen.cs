@@ -8,8 +8,7 @@ public static partial class RobustTrend
 {
     /// <summary>
     /// Theil–Sen slope and the interval of Sen 1968 (J. Am. Statist. Ass. 63:1379) from the normal approximation of Kendall's S; ranks
-    /// are rounded
-    /// to the nearest and kept inside the sample. Null when all points are of one day.
+    /// are rounded to the nearest and kept inside the sample. Null when all points are of one day.
     /// </summary>
     public static SenSlope? TheilSen(IReadOnlyList<Observation> points) => TheilSen(points, 1.959963984540054);
 

@@ -2,12 +2,9 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// Kalman filter with exact diffuse start by augmentation (de Jong 1991, Annals of Statistics 19:1073): the start and the hands are
-/// regressors whose
-/// whitened rows are triangularised by rotations, so no large number stands in for "unknown" and q may be 0 or huge. Frozen copies of the
-/// state at wanted
-/// dates are carried along (fixed-point smoothing), which gives level, slope and change with their joint covariance given every
-/// observation.
-/// State: level, slope, offset of the current day, then (level, slope) of each frozen date.
+/// regressors whose whitened rows are triangularised by rotations, so no large number stands in for "unknown" and q may be 0 or huge.
+/// Frozen copies of the state at wanted dates are carried along (fixed-point smoothing), which gives level, slope and change with their
+/// joint covariance given every observation. State: level, slope, offset of the current day, then (level, slope) of each frozen date.
 /// </summary>
 internal static class DiffuseFilter
 {

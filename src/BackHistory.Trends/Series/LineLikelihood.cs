@@ -2,8 +2,8 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// The diffuse log-likelihood as a function of q where no day's offset is shared by several entries: the arithmetic of
-/// <see cref="DiffuseFilter"/> written
-/// out in scalars with normal equations for start and hands, because the search for q asks for it a dozen times a series.
+/// <see cref="DiffuseFilter"/> written out in scalars with normal equations for start and hands, because the search for q asks for it a
+/// dozen times a series.
 /// </summary>
 internal static class LineLikelihood
 {

@@ -2,10 +2,9 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// The trend of one measure of one horse (method.md section 6): continuous-time local linear trend with diffuse start, exact for
-/// irregular and repeated
-/// dates, equal to the cubic smoothing spline with λ = noise²/q (Wahba 1978, J. R. Statist. Soc. B 40:364). Every observation is used,
-/// whatever date is asked.
-/// With observations of a single UTC day only the level of that day is known; the rest answers null.
+/// irregular and repeated dates, equal to the cubic smoothing spline with λ = noise²/q (Wahba 1978, J. R. Statist. Soc. B 40:364). Every
+/// observation is used, whatever date is asked. With observations of a single UTC day only the level of that day is known; the rest
+/// answers null.
 /// </summary>
 public sealed class TrendFit
 {

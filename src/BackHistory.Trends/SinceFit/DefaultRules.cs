@@ -62,8 +62,7 @@ static class DefaultRules
     ];
 
     // A straight flank of 45° that turns about the ridge: a degree on each side is 0.25 limits of slope, 0.37 of width@100, 0.17 of half
-    // area. Size 1 is where
-    // the first of them reaches its limit.
+    // area. Size 1 is where the first of them reaches its limit.
     static readonly PatternLoading[] Opening =
     [
         new("width@100", 1),
@@ -76,8 +75,7 @@ static class DefaultRules
     ];
 
     // Muscle lost or gained on one side: the area first, the slope and half of the width with it; the sides grow unlike. The other side
-    // is watched with a
-    // loading of 0: that it did not move is half of the evidence.
+    // is watched with a loading of 0: that it did not move is half of the evidence.
     static PatternLoading[] Loses(string side, string other) => OneSide(side, other, -1);
 
     static PatternLoading[] Fills(string side, string other) => OneSide(side, other, 1);

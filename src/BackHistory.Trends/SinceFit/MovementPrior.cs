@@ -9,10 +9,8 @@ public sealed record MovementScale(double Pace, double Share, double Jump = 0);
 
 /// <summary>
 /// What a practice expects of a back after a fit before it is measured again; learned from its horses, else rule of thumb. A back is
-/// steady until it begins to
-/// move; a moving back's slope wanders and forgets itself after <paramref name="PersistenceDays"/> (integrated Ornstein–Uhlenbeck
-/// process), so that a forecast
-/// levels off where a line would run away.
+/// steady until it begins to move; a moving back's slope wanders and forgets itself after <paramref name="PersistenceDays"/> (integrated
+/// Ornstein–Uhlenbeck process), so that a forecast levels off where a line would run away.
 /// </summary>
 /// <param name="MovesPerYear">How often a steady back begins to move.</param>
 /// <param name="LeastMovesPerYear">Learning never goes under it: a practice whose horses seldom move keeps its guard.</param>

@@ -2,8 +2,7 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// What becomes of a horse that nobody measures again. Probabilities move slowly, so the future is looked at month by month and then
-/// halved to the day within
-/// the month in which something happens.
+/// halved to the day within the month in which something happens.
 /// </summary>
 internal sealed class Outlook
 {

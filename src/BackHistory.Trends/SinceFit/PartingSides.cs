@@ -12,9 +12,8 @@ public sealed record Parting(double P, DateOnly Since, DateOnly From, DateOnly T
 
     /// <summary>
     /// A steady difference between the sides is normal; a change of it is not. The difference right − left is constant up to an unknown
-    /// day and from there on
-    /// either steps or drifts; each day and shape is weighed by its marginal likelihood (flat level, size of change N(0, threshold²) — a
-    /// drift reaches it in 180 days).
+    /// day and from there on either steps or drifts; each day and shape is weighed by its marginal likelihood (flat level, size of change
+    /// N(0, threshold²) — a drift reaches it in 180 days).
     /// </summary>
     /// <param name="threshold">The change of the difference that would matter, in the measure's unit.</param>
     /// <returns>Null with fewer than four visits that measured both sides.</returns>

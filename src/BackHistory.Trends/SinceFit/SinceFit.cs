@@ -5,8 +5,8 @@ public static class SinceFit
 {
     /// <param name="series">The watched measures; those without observations are passed over.</param>
     /// <param name="baselineDay">The day of the visit that the saddle was set to (<see cref="Baseline.Choose"/>). Where the first visit
-    /// on record came later than
-    /// the rules let a baseline be, nothing says which shape the saddle was set to: the state is unknown.</param>
+    /// on record came later than the rules let a baseline be, nothing says which shape the saddle was set to: the state is
+    /// unknown.</param>
     /// <param name="asOfDay">The day decided on; observations of later days were not known then and are left out.</param>
     /// <param name="previousState">The state of the decision before this one since the same baseline, null = none: it holds a little
     /// longer.</param>

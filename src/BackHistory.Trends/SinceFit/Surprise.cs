@@ -2,8 +2,7 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// How far the latest visit lies from what all the others foretell, in standard deviations of that prediction: a value out of line is not
-/// dropped and not
-/// weighed down in silence; the page asks for a second tracing while the horse is still there.
+/// dropped and not weighed down in silence; the page asks for a second tracing while the horse is still there.
 /// </summary>
 public static class Surprise
 {

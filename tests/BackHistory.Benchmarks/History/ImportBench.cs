@@ -12,9 +12,8 @@ namespace BackHistory.Benchmarks.History;
 
 /// <summary>
 /// Old histories brought in, through the deciders: many commands on one stream in one transaction, each decided, receipted and folded
-/// into the state
-/// that decisions need. Beside it Marten's own bulk insert of the same events, which decides and folds nothing, and a binary COPY of the
-/// same bytes.
+/// into the state that decisions need. Beside it Marten's own bulk insert of the same events, which decides and folds nothing, and a
+/// binary COPY of the same bytes.
 /// </summary>
 static class ImportBench
 {

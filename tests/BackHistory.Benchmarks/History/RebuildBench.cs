@@ -7,8 +7,7 @@ namespace BackHistory.Benchmarks.History;
 
 /// <summary>
 /// Every read model that people read, deleted and rebuilt from the whole history, against reading and deserialising the same rows once;
-/// at one, two
-/// and four times the events. <c>ops/bench rebuild events=1000000</c> for a million.
+/// at one, two and four times the events. <c>ops/bench rebuild events=1000000</c> for a million.
 /// </summary>
 static class RebuildBench
 {

@@ -7,9 +7,8 @@ namespace BackHistory.Benchmarks.History;
 
 /// <summary>
 /// A horse's page and its timeline over HTTP, one reader, when the store holds many events of 200 practices: the invented practice and
-/// copies of its
-/// timeline and profiles under other names. Beside it the same rows from one plain table over an index. <c>events=1000000</c> for a
-/// million.
+/// copies of its timeline and profiles under other names. Beside it the same rows from one plain table over an index.
+/// <c>events=1000000</c> for a million.
 /// </summary>
 static class TimelineBench
 {

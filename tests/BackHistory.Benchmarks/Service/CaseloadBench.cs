@@ -6,11 +6,9 @@ namespace BackHistory.Benchmarks.Service;
 
 /// <summary>
 /// The caseload's first page at 300 and at 100 000 horses, over HTTP, one reader: as the API answers it and as the page is rendered. The
-/// first 300
-/// are the invented practice, entered through commands and evaluated; the others are copies of their read models with ids, names and due
-/// days of
-/// their own, made inside PostgreSQL and analysed as autovacuum would have done. Beside it the same JSON from one plain table over an
-/// index.
+/// first 300 are the invented practice, entered through commands and evaluated; the others are copies of their read models with ids,
+/// names and due days of their own, made inside PostgreSQL and analysed as autovacuum would have done. Beside it the same JSON from one
+/// plain table over an index.
 /// </summary>
 static class CaseloadBench
 {

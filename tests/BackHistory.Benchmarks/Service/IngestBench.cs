@@ -12,8 +12,7 @@ namespace BackHistory.Benchmarks.Service;
 
 /// <summary>
 /// Visits a second through HTTP with eight clients, against eight plain connections that insert the same bodies, one row and one
-/// transaction a
-/// visit, into the same PostgreSQL with the same durability.
+/// transaction a visit, into the same PostgreSQL with the same durability.
 /// </summary>
 static class IngestBench
 {

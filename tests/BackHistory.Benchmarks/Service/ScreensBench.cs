@@ -8,9 +8,8 @@ namespace BackHistory.Benchmarks.Service;
 
 /// <summary>
 /// The screens on a phone whose processor is four times slower than this machine's: how long until something stands on an empty screen,
-/// and how long a touch or a key waits for
-/// its picture. Both by the browser's own clock (Paint Timing and Event Timing of the W3C), in Debian's Chromium over the real host with
-/// the invented practice.
+/// and how long a touch or a key waits for its picture. Both by the browser's own clock (Paint Timing and Event Timing of the W3C), in
+/// Debian's Chromium over the real host with the invented practice.
 /// </summary>
 static partial class ScreensBench
 {

@@ -8,10 +8,9 @@ namespace BackHistory.Benchmarks.Service;
 
 /// <summary>
 /// Evaluating a practice when a twentieth of its horses have changed, against evaluating all of them; and the same work shared by two
-/// services on one
-/// database. The first horses are entered through commands; the others are copies of their read models with ids of their own, made inside
-/// PostgreSQL. <c>BACKHISTORY_BENCH_HORSES</c> says how many there are in all: 100 000 take most of an hour on two cores, so the default
-/// is less.
+/// services on one database. The first horses are entered through commands; the others are copies of their read models with ids of their
+/// own, made inside PostgreSQL. <c>BACKHISTORY_BENCH_HORSES</c> says how many there are in all: 100 000 take most of an hour on two
+/// cores, so the default is less.
 /// </summary>
 static class SweepBench
 {

@@ -5,8 +5,8 @@ namespace BackHistory.Benchmarks.Trends;
 
 /// <summary>
 /// The promises of the decision, measured on simulated practices with known truth and printed beside the same figures for plain
-/// comparison of two visits,
-/// against the minimal detectable change, a CUSUM at the same rate of false alarms, and a judge who knows the true parameters.
+/// comparison of two visits, against the minimal detectable change, a CUSUM at the same rate of false alarms, and a judge who knows the
+/// true parameters.
 /// </summary>
 static class AlarmsBench
 {

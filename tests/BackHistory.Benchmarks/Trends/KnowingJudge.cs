@@ -4,11 +4,9 @@ namespace BackHistory.Benchmarks.Trends;
 
 /// <summary>
 /// The best attainable: a judge who knows every layer of noise and how it is shared, the season, the shape that each change takes on this
-/// very horse, how long
-/// it takes and how large it is. It does not know the horse's levels, the hands' offsets, whether it changes, how, or since when. Exact
-/// likelihood ratios by a
-/// Kalman filter whose state are the levels and the offsets of both pairs of hands; the imagined changes pass through the same filter as
-/// the data.
+/// very horse, how long it takes and how large it is. It does not know the horse's levels, the hands' offsets, whether it changes, how,
+/// or since when. Exact likelihood ratios by a Kalman filter whose state are the levels and the offsets of both pairs of hands; the
+/// imagined changes pass through the same filter as the data.
 /// </summary>
 sealed class KnowingJudge
 {

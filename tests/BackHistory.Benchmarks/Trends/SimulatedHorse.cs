@@ -11,8 +11,7 @@ enum Fate
 
 /// <summary>
 /// The true shape of an invented horse over time: at each station two flanks (slope, ridge half-width, bulge), and from these in closed
-/// form what a
-/// perfect tracing would measure. Noise is not here.
+/// form what a perfect tracing would measure. Noise is not here.
 /// </summary>
 sealed class SimulatedHorse
 {

@@ -4,9 +4,8 @@ namespace BackHistory.Benchmarks.Trends;
 
 /// <summary>
 /// Visits every 60 to 180 days for three years, one or two tracings each, with every layer of noise: trace, visit, and the hands of two
-/// people. Part of a
-/// visit's noise is shared (stance and breathing open or close the whole back, or one station); sums and differences of slopes are taken
-/// from the noisy slopes.
+/// people. Part of a visit's noise is shared (stance and breathing open or close the whole back, or one station); sums and differences of
+/// slopes are taken from the noisy slopes.
 /// </summary>
 sealed class SimulatedVisits
 {

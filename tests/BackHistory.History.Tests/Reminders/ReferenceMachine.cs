@@ -5,8 +5,7 @@ namespace BackHistory.History.Tests;
 
 /// <summary>
 /// The life of reminders written down a second time, as small as it can be said: three slots (vet, shape, calendar) for one horse and one
-/// saddle, each
-/// empty or holding one item. It knows nothing of events, streams, ids or letters' texts.
+/// saddle, each empty or holding one item. It knows nothing of events, streams, ids or letters' texts.
 /// </summary>
 internal sealed class ReferenceMachine(ModelWorld world)
 {

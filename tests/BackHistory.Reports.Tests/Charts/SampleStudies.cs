@@ -7,8 +7,7 @@ static class SampleStudies
 {
     /// <summary>
     /// Peak expiratory flow by two meters, first readings of 17 subjects; Bland &amp; Altman 1986, Lancet i:307–310. Bias and 1.96 sd
-    /// limits as computed
-    /// from them.
+    /// limits as computed from them.
     /// </summary>
     public static BlandAltmanInput FlowMeters { get; } =
         new()

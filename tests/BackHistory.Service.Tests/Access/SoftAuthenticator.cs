@@ -9,8 +9,7 @@ namespace BackHistory.Service.Tests.Access;
 
 /// <summary>
 /// What a telephone does with a passkey (W3C Web Authentication level 2): makes a key on the curve P-256, shows its public half without
-/// an attestation,
-/// and signs challenges. What an honest device never does can be asked for too.
+/// an attestation, and signs challenges. What an honest device never does can be asked for too.
 /// </summary>
 internal sealed class SoftAuthenticator : IDisposable
 {

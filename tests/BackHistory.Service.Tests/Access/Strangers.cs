@@ -122,8 +122,7 @@ internal sealed class Strangers(RunningService service)
 
     /// <summary>
     /// What stands in the practice's history since about anything that a stranger tried, but for what the service's own jobs wrote. Other
-    /// tests write beside
-    /// this one, about horses of their own.
+    /// tests write beside this one, about horses of their own.
     /// </summary>
     public async Task<long> WrittenSince(long last)
     {

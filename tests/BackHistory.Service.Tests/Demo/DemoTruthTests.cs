@@ -35,8 +35,7 @@ public sealed class DemoTruthTests(WhatIsTold told) : IClassFixture<WhatIsTold>
 
     /// <summary>
     /// A refit is told from an even chance on, so that some are wrong by intent; and a sheet that leaned when the saddle was set is in
-    /// every
-    /// change since. What holds on this day is that two of three backs that a letter is about have moved by half a limit.
+    /// every change since. What holds on this day is that two of three backs that a letter is about have moved by half a limit.
     /// </summary>
     [Fact]
     public void At_most_a_third_of_the_letters_about_a_refit_rest_on_a_back_that_moved_by_less_than_half_a_limit()
@@ -64,10 +63,8 @@ public sealed class DemoTruthTests(WhatIsTold told) : IClassFixture<WhatIsTold>
         Assert.True(words.Groups["words"].Value == expected, $"README.md does not tell what the service tells. It should be:\n{expected}");
     }
 
-    /// <returns>
-    /// What is false in a horse's caution; null when its back has lost as much on that side as the rule asks about, and not half of it on
-    /// the
-    /// other.
+    /// <returns> What is false in a horse's caution; null when its back has lost as much on that side as the rule asks about, and not
+    /// half of it on the other.
     /// </returns>
     private static string? NotBorneOut(Told horse)
     {

@@ -7,8 +7,7 @@ public sealed record DueBulletin(Guid Id, LetterKind Kind, Guid To, DateOnly On)
 
 /// <summary>
 /// Which bulletins are due. Asked at any time, it names those of the week and day that are running: after an outage the last one is made
-/// up for, and
-/// those that nobody can use any more are not. Pure.
+/// up for, and those that nobody can use any more are not. Pure.
 /// </summary>
 public static class Bulletins
 {

@@ -24,8 +24,7 @@ public sealed record RehearsedRefit(Guid HorseId, string Horse, Guid SaddleId, D
 
 /// <summary>
 /// One horse's history lived again under other rules, from day to day on which something could change: what would have been raised, and
-/// which refits it
-/// would have preceded. Pure. People's answers are not played: nobody puts off, books or closes.
+/// which refits it would have preceded. Pure. People's answers are not played: nobody puts off, books or closes.
 /// </summary>
 public static class RuleSimulation
 {

@@ -19,8 +19,8 @@ public sealed record Proposal(IReadOnlyList<ProposedStop> Stops, IReadOnlyList<W
 
 /// <summary>
 /// Proposes visits: horses of one yard together, those that are due first, within the fitters' working days. A yard is visited where most
-/// of the waiting it saves
-/// falls to the visit; nothing is moved that is booked. Deterministic: the same wishes give the same proposal. Pure.
+/// of the waiting it saves falls to the visit; nothing is moved that is booked. Deterministic: the same wishes give the same proposal.
+/// Pure.
 /// </summary>
 public static class MonthPlan
 {

@@ -2,8 +2,7 @@ namespace BackHistory.History.Reminders;
 
 /// <summary>
 /// What a reminder says to somebody who knows the horse and not the measures: one plain sentence in their language. No number of
-/// statistics stands in
-/// it; those are shown apart, for those who want them.
+/// statistics stands in it; those are shown apart, for those who want them.
 /// </summary>
 public static class PlainWords
 {

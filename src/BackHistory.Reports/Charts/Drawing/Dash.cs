@@ -5,10 +5,9 @@ namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>A broken line.</summary>
 /// <param name="Lengths">Pixels on, off, on, off.</param>
-/// <param name="Code">
-/// The SVG canvas cannot write a dash: it turns each stroke of it into a polygon. A drawing for SVG therefore leaves the line whole and
-/// carries this
-/// number as its mitre limit, by which <see cref="SvgWriter"/> knows the line again and writes a <c>stroke-dasharray</c>.
+/// <param name="Code"> The SVG canvas cannot write a dash: it turns each stroke of it into a polygon. A drawing for SVG therefore leaves
+/// the line whole and carries this number as its mitre limit, by which <see cref="SvgWriter"/> knows the line again and writes a
+/// <c>stroke-dasharray</c>.
 /// </param>
 internal sealed record Dash(float[] Lengths, int Code)
 {

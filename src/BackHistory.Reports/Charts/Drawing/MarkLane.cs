@@ -32,8 +32,7 @@ internal sealed class MarkLane
             .Select(m => (Mark: m, Text: worded.Contains(m) ? Printable.Clean($"{m.Label} {language.Date(m.On)}") : ""))
             .ToList();
         // A label stands right of its line, or left of it where the picture ends. From the right to the left, and those that point left
-        // last: a label
-        // that runs over another's line then stands in a row above that line's end.
+        // last: a label that runs over another's line then stands in a row above that line's end.
         foreach (var (mark, text) in texts.OrderBy(t => PointsLeft(t.Mark, t.Text, scale)))
             lane.Add(mark, text, scale);
         return lane;

@@ -6,8 +6,7 @@ internal static class Printable
 {
     /// <summary>
     /// The text on one line, without what no font draws and no XML may hold: control characters become spaces, half surrogates the
-    /// replacement
-    /// character. A person's or horse's name can contain anything.
+    /// replacement character. A person's or horse's name can contain anything.
     /// </summary>
     public static string Clean(string text)
     {

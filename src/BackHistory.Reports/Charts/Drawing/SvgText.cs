@@ -6,8 +6,7 @@ namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>
 /// The canvas writes a place for every glyph. Here a text has one start and its length, so that a page without the font squeezes the text
-/// instead of
-/// spilling it, and a reader can search and copy it.
+/// instead of spilling it, and a reader can search and copy it.
 /// </summary>
 internal static class SvgText
 {

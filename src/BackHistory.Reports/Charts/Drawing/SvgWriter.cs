@@ -8,8 +8,7 @@ namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>
 /// Draws to SVG and tidies the result: clip ids that depend only on the picture, numbers with two decimals, dashes as dashes, text as one
-/// run, a
-/// title and a description.
+/// run, a title and a description.
 /// </summary>
 internal static partial class SvgWriter
 {
@@ -77,8 +76,7 @@ internal static partial class SvgWriter
 
     /// <summary>
     /// One clip for all that is cut alike, and one group for neighbours with the same clip. Two charts on a page must not share an id, or
-    /// one would
-    /// clip the other: a hash of the words keeps them apart.
+    /// one would clip the other: a hash of the words keeps them apart.
     /// </summary>
     static void ShareClips(XElement root, string prefix)
     {

@@ -5,8 +5,7 @@ namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>
 /// The words at the threshold lines. They stand where the lines begin: on the day of the baseline the measure is at the baseline, so that
-/// there, if
-/// anywhere, the thresholds are clear of it.
+/// there, if anywhere, the thresholds are clear of it.
 /// </summary>
 internal static class ThresholdLabels
 {

@@ -34,8 +34,7 @@ internal sealed record TrendWindow(DateOnly From, DateOnly To, double Low, doubl
 
     /// <summary>
     /// Visits and thresholds, and the trend between the visits as far as it stays near them. What is only foretold, and the growing
-    /// ignorance after the
-    /// last visit, may leave the picture: after a jump they would press everything that is known into a line.
+    /// ignorance after the last visit, may leave the picture: after a jump they would press everything that is known into a line.
     /// </summary>
     static IEnumerable<double> Values(TrendSeries series)
     {

@@ -2,8 +2,7 @@ namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>
 /// The cautions of method.md section 9, where a decision is taken. They belong to the kind of letter, not to its template: the practice
-/// may move them,
-/// not leave them out.
+/// may move them, not leave them out.
 /// </summary>
 internal static class Cautions
 {

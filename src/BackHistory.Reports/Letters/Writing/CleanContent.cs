@@ -5,8 +5,7 @@ namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>
 /// The content with every text on one line and without characters that steer: control characters, marks of ours, and those that turn the
-/// direction of
-/// reading (a name could make a link read backwards). Addresses must be web or mail addresses.
+/// direction of reading (a name could make a link read backwards). Addresses must be web or mail addresses.
 /// </summary>
 internal static class CleanContent
 {

@@ -7,8 +7,7 @@ namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>
 /// The HTML part: one column of 600 px in tables with inline styles, which old mail programs understand; a style block lets newer ones
-/// narrow it and
-/// darken it. Every text passes through <see cref="E"/>; nothing else writes content.
+/// narrow it and darken it. Every text passes through <see cref="E"/>; nothing else writes content.
 /// </summary>
 internal static class HtmlLetter
 {

@@ -10,8 +10,7 @@ namespace BackHistory.Service.Access.Joining;
 
 /// <summary>
 /// <c>first-administrator EMAIL PRACTICE [TIME-ZONE]</c>: founds a practice and prints the one link that lets its first administrator in.
-/// There is no
-/// default password anywhere; whoever can run this on the machine is who the installation belongs to.
+/// There is no default password anywhere; whoever can run this on the machine is who the installation belongs to.
 /// </summary>
 public static class FirstAdministrator
 {

@@ -2,8 +2,8 @@ namespace BackHistory.Service.Access.Passwords;
 
 /// <summary>
 /// How many tries somebody needs who knows how people make passwords: the cheapest way to put the password together from common
-/// passwords, near words,
-/// rows of keys, repeats, years and single letters (the idea of D. L. Wheeler, zxcvbn, USENIX Security 2016, in its simplest form).
+/// passwords, near words, rows of keys, repeats, years and single letters (the idea of D. L. Wheeler, zxcvbn, USENIX Security 2016, in
+/// its simplest form).
 /// </summary>
 internal static class PasswordGuesser
 {

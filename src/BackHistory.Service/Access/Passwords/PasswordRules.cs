@@ -5,8 +5,7 @@ namespace BackHistory.Service.Access.Passwords;
 
 /// <summary>
 /// Twelve letters or more, of any kind, that are not among the first a guesser tries: no common password, no row of keys, no date,
-/// nothing made of the
-/// person's own address or of the words of this service.
+/// nothing made of the person's own address or of the words of this service.
 /// </summary>
 public sealed class PasswordRules : IPasswordValidator<Account>
 {

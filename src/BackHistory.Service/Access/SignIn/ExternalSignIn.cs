@@ -11,8 +11,7 @@ namespace BackHistory.Service.Access.SignIn;
 
 /// <summary>
 /// Signing in with an account elsewhere (OpenID Connect, code flow with PKCE). Such an account is tied to one of ours by its owner,
-/// signed in to both; an
-/// address that somebody there claims to have opens nothing here.
+/// signed in to both; an address that somebody there claims to have opens nothing here.
 /// </summary>
 public static class ExternalSignIn
 {

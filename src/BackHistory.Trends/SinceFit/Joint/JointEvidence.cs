@@ -4,10 +4,8 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// All watched measures of a horse as one question: it is steady, or one of the patterns began to move after one of the visits at one of
-/// the paces. Each answer
-/// is weighed by how much better it foretold the visits since the baseline than "steady" did. The posterior odds bound the false alarms
-/// of the whole horse over
-/// all its visits since the fit (Ville 1939): the number of measures does not enter.
+/// the paces. Each answer is weighed by how much better it foretold the visits since the baseline than "steady" did. The posterior odds
+/// bound the false alarms of the whole horse over all its visits since the fit (Ville 1939): the number of measures does not enter.
 /// </summary>
 internal sealed class JointEvidence
 {
@@ -117,8 +115,7 @@ internal sealed class JointEvidence
 
     /// <summary>
     /// Probability that at least one watched measure is past its threshold on a day; and the same with every pattern in its likelier
-    /// direction only, which
-    /// ignorance of where a back has gone does not raise past one half (method.md section 7).
+    /// direction only, which ignorance of where a back has gone does not raise past one half (method.md section 7).
     /// </summary>
     internal (double Any, double OneWay) PastThreshold(double day)
     {

@@ -2,8 +2,7 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// A pattern's scores under every hypothesis: since the baseline the back is steady until it begins to move after one of the visits; then
-/// its slope is drawn
-/// at the pace of the movement.
+/// its slope is drawn at the pace of the movement.
 /// </summary>
 internal sealed class MovementFilter
 {
@@ -106,8 +105,7 @@ internal sealed class MovementFilter
 
     /// <summary>
     /// What the visits up to the baseline say of the level then, whatever the pace was: the paces' answers weighed by how well they
-    /// foretold those visits, and
-    /// told as one normal distribution.
+    /// foretold those visits, and told as one normal distribution.
     /// </summary>
     int BeforeBaseline()
     {

@@ -2,8 +2,7 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// Mean and covariance of a pattern's level, its slope, its level at the baseline and the offsets of hands. Of the symmetric covariance
-/// only the upper half is
-/// kept: a decision takes thousands of these steps.
+/// only the upper half is kept: a decision takes thousands of these steps.
 /// </summary>
 internal sealed class MovementState(int size)
 {
@@ -98,8 +97,7 @@ internal sealed class MovementState(int size)
 
     /// <summary>
     /// Takes in one score. Where a single measure stands for the pattern its value may be a slip of the hand: noise is then a mixture of
-    /// two normal distributions,
-    /// and the state after it is told as the one normal distribution with the mixture's mean and covariance.
+    /// two normal distributions, and the state after it is told as the one normal distribution with the mixture's mean and covariance.
     /// </summary>
     /// <param name="hands">Place of the hands' offset in the state, −1 for none.</param>
     /// <param name="slipShare">Share of slips; 0 = none.</param>

@@ -2,8 +2,7 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// Hypotheses carried forward to one day. They differ in little but the pace and the day of the last visit, so that steps and the chances
-/// of a movement nobody
-/// has seen are worked out once for each such pair.
+/// of a movement nobody has seen are worked out once for each such pair.
 /// </summary>
 internal sealed class Prediction(MovementPrior prior, double day)
 {

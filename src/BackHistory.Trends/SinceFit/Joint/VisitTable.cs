@@ -2,8 +2,7 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// The watched series of one horse by visit (UTC day), each value in thresholds from the mean of its series, with the variance of that
-/// visit's mean
-/// (visit and trace layers) and who took it.
+/// visit's mean (visit and trace layers) and who took it.
 /// </summary>
 internal sealed class VisitTable
 {

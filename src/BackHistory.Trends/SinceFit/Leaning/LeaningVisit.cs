@@ -2,8 +2,8 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// Whether a refit or a caution rests on one visit whose tracings lean alike. Until lean is a part of the model, such a decision waits:
-/// the visit is traced again, and a
-/// second visit that says the same settles it. One that does not ends it: what the first said of left and right is left out from then on.
+/// the visit is traced again, and a second visit that says the same settles it. One that does not ends it: what the first said of left
+/// and right is left out from then on.
 /// </summary>
 static class LeaningVisit
 {
@@ -36,8 +36,7 @@ static class LeaningVisit
 
     /// <summary>
     /// The leaning visit without which the others do not say what was found. The last visit first: while that one waits nothing is told.
-    /// The baseline is not asked of: every
-    /// change is counted from it.
+    /// The baseline is not asked of: every change is counted from it.
     /// </summary>
     static VisitLean? RestsOn(
         HorseDecision found,
@@ -105,9 +104,8 @@ static class LeaningVisit
             : other.State == WatchState.Refit && TurnOf(other, rules) == turn;
 
     /// <summary>
-    /// 1 when a refit or a caution says what a clockwise turn would say (the right has lost, the left has filled), −1 for an anticlockwise
-    /// one, 0 when it says nothing of
-    /// left against right, or there is neither.
+    /// 1 when a refit or a caution says what a clockwise turn would say (the right has lost, the left has filled), −1 for an
+    /// anticlockwise one, 0 when it says nothing of left against right, or there is neither.
     /// </summary>
     static int TurnOf(HorseDecision decision, WatchRules rules)
     {

@@ -2,8 +2,7 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// How far the tracings of a visit are turned against its readings, less the same at other visits: an inclinometer is levelled by gravity
-/// and a sheet by hand, so that a
-/// horse that changed moves both and a sheet that leans moves the tracing alone.
+/// and a sheet by hand, so that a horse that changed moves both and a sheet that leans moves the tracing alone.
 /// </summary>
 static class ReadingTurn
 {

@@ -4,10 +4,9 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// What a sheet or a horse that leans does to measures. A cross-section turned clockwise (seen from behind) by θ about its midline reads
-/// its right side θ steeper and its
-/// left side θ flatter; a half area within a depth D loses what the contour sweeps, ½·(w² + D²) per radian with w that side's reach at D,
-/// and the other half gains its own.
-/// Widths, the opening, radii and fills stay as they are to first order.
+/// its right side θ steeper and its left side θ flatter; a half area within a depth D loses what the contour sweeps, ½·(w² + D²) per
+/// radian with w that side's reach at D, and the other half gains its own. Widths, the opening, radii and fills stay as they are to first
+/// order.
 /// </summary>
 static class Turning
 {

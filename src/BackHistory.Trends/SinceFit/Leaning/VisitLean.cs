@@ -2,8 +2,8 @@ namespace BackHistory.Trends;
 
 /// <summary>
 /// A visit whose tracings all lean the same way: at every station the sides have turned against each other alike, compared with the other
-/// visits since the baseline. A horse
-/// or a sheet that leans moves both sides of all stations in opposite directions; muscle lost on one side moves that side.
+/// visits since the baseline. A horse or a sheet that leans moves both sides of all stations in opposite directions; muscle lost on one
+/// side moves that side.
 /// </summary>
 /// <param name="On">The visit.</param>
 /// <param name="Turned">
@@ -86,8 +86,8 @@ public sealed record VisitLean(DateOnly On, Estimate Turned, double SharedDegree
 
     /// <summary>
     /// Readings decide where they can; else it is no lean when one side has moved and the other has not. The sides moved by shared −
-    /// turned and shared + turned: one of them
-    /// is at most a third of the other while what they share lies between half and twice what they turned by.
+    /// turned and shared + turned: one of them is at most a third of the other while what they share lies between half and twice what
+    /// they turned by.
     /// </summary>
     bool IsNoChange(LeanRule rule)
     {
