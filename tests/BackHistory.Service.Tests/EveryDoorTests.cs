@@ -173,6 +173,7 @@ public sealed partial class EveryDoorTests(RunningService service)
     [Theory]
     [InlineData("interface")]
     [InlineData("letter")]
+    [InlineData("shared view")]
     public async Task Whoever_answers_later_is_reminded_again_after_the_days_that_the_practice_set(string door)
     {
         var id = await Raised($"Later by {door}");
@@ -184,6 +185,7 @@ public sealed partial class EveryDoorTests(RunningService service)
     [Theory]
     [InlineData("interface")]
     [InlineData("letter")]
+    [InlineData("shared view")]
     public async Task Whoever_changes_an_answer_and_changes_it_back_is_heard_each_time(string door)
     {
         var id = await Raised($"Changed by {door}");
@@ -203,6 +205,25 @@ public sealed partial class EveryDoorTests(RunningService service)
         Assert.Equal(later.Version, (await Load(id)).Version);
     }
 
+    [Fact]
+    public async Task Words_that_were_sent_twice_with_one_answer_stand_once()
+    {
+        var id = await Raised("Said Twice");
+        using var reader = service.Anonymous();
+        var address = new Uri(
+            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, id, History.Reminders.Answer.Later)
+        ).AbsolutePath;
+        var versions = new List<long>();
+        foreach (var words in new[] { "After the show.", " After the show. ", "After the second show." })
+        {
+            await reader.PostAsync(address, new FormUrlEncodedContent([new("words", words)]));
+            versions.Add((await Load(id)).Version);
+        }
+
+        Assert.Equal(versions[0], versions[1]);
+        Assert.True(versions[2] > versions[1]);
+    }
+
     private async Task Answer(string door, Guid id, Answer answer)
     {
         if (door == "interface")
@@ -214,6 +235,20 @@ public sealed partial class EveryDoorTests(RunningService service)
                 new { answer = answer.ToString().ToLowerInvariant() }
             );
             Assert.Equal(HttpStatusCode.OK, answered.StatusCode);
+            return;
+        }
+
+        if (door == "shared view")
+        {
+            var horse = (await Load(id)).HorseId;
+            using var sharing = service.Client();
+            var made = await sharing.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "owner" });
+            var link = new Uri((await made.Json()).GetProperty("url").GetString()!).AbsolutePath;
+            using var browser = service.Browser();
+            var token = Hidden().Matches(await browser.Until(link, "What shall we do?"));
+            var forgery = token.First(m => m.Groups["name"].Value == "__RequestVerificationToken").Groups["value"].Value;
+            var sent = new FormUrlEncodedContent([new("answer", answer.ToString()), new("__RequestVerificationToken", forgery)]);
+            Assert.Equal(HttpStatusCode.Redirect, (await browser.Client.PostAsync($"{link}/answer", sent)).StatusCode);
             return;
         }
 
