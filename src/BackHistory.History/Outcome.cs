@@ -29,12 +29,12 @@ public enum RefusalKind
 public readonly record struct Decided
 {
     private Decided(IReadOnlyList<object> events, IReadOnlyList<object> beside, Refused? refused) =>
-        (Events, Beside, Refused) = (events, beside, refused);
+        (Events, SideDocuments, Refused) = (events, beside, refused);
 
     public IReadOnlyList<object> Events { get; }
 
     /// <summary>Saved in the same transaction: words and files, which must be erasable and are therefore no events.</summary>
-    public IReadOnlyList<object> Beside { get; }
+    public IReadOnlyList<object> SideDocuments { get; }
 
     public Refused? Refused { get; }
 
@@ -52,7 +52,7 @@ public readonly record struct Decided
 
     /// <summary>The same decision, with documents beside its events; nulls are left out.</summary>
     public Decided With(params IEnumerable<object?> beside) =>
-        Refused is null ? new(Events, [.. Beside, .. beside.OfType<object>()], null) { CarriesOver = CarriesOver } : this;
+        Refused is null ? new(Events, [.. SideDocuments, .. beside.OfType<object>()], null) { CarriesOver = CarriesOver } : this;
 
     /// <inheritdoc cref="CarriesOver"/>
     public Decided CarryingOver() => this with { CarriesOver = true };

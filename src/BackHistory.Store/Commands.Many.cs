@@ -74,7 +74,7 @@ public sealed partial class Commands
                     state = TState.After(state, e);
                 events.AddRange(decided.Events);
                 version += decided.Events.Count;
-                Beside.Save(session, decided.Beside);
+                SideDocuments.Save(session, decided.SideDocuments);
                 receipts[command.Key] = new CommandReceipt(command.Key, command.Fingerprint, streamId, version, context.Now);
                 session.Insert(receipts[command.Key]);
             }

@@ -71,7 +71,7 @@ public sealed partial class Commands(IDocumentStore store)
             session.Events.StartStream<TState>(streamId, decided.Events);
         else
             stream.AppendMany(decided.Events);
-        Beside.Save(session, decided.Beside);
+        SideDocuments.Save(session, decided.SideDocuments);
         return await Save(session, context, streamId, version, ct);
     }
 

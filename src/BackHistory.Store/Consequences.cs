@@ -19,7 +19,7 @@ internal static class Consequences
     public static Refused? Problem(Decided decided, Guid stream)
     {
         // A file's bytes are no JSON.
-        foreach (var stored in decided.Events.Concat(decided.Beside.Where(b => b is not FileBytes)))
+        foreach (var stored in decided.Events.Concat(decided.SideDocuments.Where(b => b is not FileBytes)))
             if (StoredText.ProblemOf(stored) is { } unwritable)
                 return unwritable;
         // What was recorded before is carried over as it stands: refusing it now would strand the rest of that horse's history.

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using Marten.Events;
@@ -111,10 +112,10 @@ public static class EventAliases
             [typeof(VetCleared)] = "vet_cleared",
             [typeof(ReminderWithdrawn)] = "reminder_withdrawn",
 
-            [typeof(BulletinOwed)] = "bulletin_owed",
-            [typeof(BulletinSent)] = "bulletin_sent",
-            [typeof(BulletinGivenUp)] = "bulletin_given_up",
-            [typeof(BulletinNoted)] = "bulletin_noted",
+            [typeof(DigestOwed)] = "bulletin_owed",
+            [typeof(DigestSent)] = "bulletin_sent",
+            [typeof(DigestGivenUp)] = "bulletin_given_up",
+            [typeof(DigestNoted)] = "bulletin_noted",
 
             [typeof(ConfirmationAsked)] = "confirmation_asked",
             [typeof(VisitConfirmed)] = "visit_confirmed",

@@ -29,23 +29,23 @@ public static class MartenSetup
     internal const string Schema = "history";
 
     /// <summary>Registers the event store, its read models and the daemon that keeps them.</summary>
-    /// <param name="keeper">The connection string of the schema's owner.</param>
-    /// <param name="member">Of the role as which practices are served; null for the one that the wall makes itself.</param>
+    /// <param name="owner">The connection string of the schema's owner.</param>
+    /// <param name="member">Of the role as which practices are served; null for the one that tenant isolation makes itself.</param>
     /// <param name="daemon">Whether this process runs the daemon; a tool that only writes does not.</param>
-    public static IServiceCollection AddHistory(this IServiceCollection services, string keeper, string? member = null, bool daemon = true)
+    public static IServiceCollection AddHistory(this IServiceCollection services, string owner, string? member = null, bool daemon = true)
     {
         var databases = new Databases(
-            TenantIsolation.Closed(keeper),
-            member is null ? TenantIsolation.MemberOf(keeper) : TenantIsolation.Closed(member)
+            TenantIsolation.Closed(owner),
+            member is null ? TenantIsolation.MemberOf(owner) : TenantIsolation.Closed(member)
         );
         services.AddSingleton(_ => databases);
-        services.AddKeyedSingleton(Databases.Keeper, (_, _) => NpgsqlDataSource.Create(databases.KeeperString));
+        services.AddKeyedSingleton(Databases.Owner, (_, _) => NpgsqlDataSource.Create(databases.OwnerString));
         // Whoever asks for a database without saying more gets one in which nothing is to be seen.
         services.AddSingleton(_ => NpgsqlDataSource.Create(databases.MemberString));
         services.AddSingleton(sp => new PracticeDatabase(sp.GetRequiredService<NpgsqlDataSource>()));
         services.AddMarten(sp => Options(sp.GetRequiredService<NpgsqlDataSource>(), DaemonMode.ExternallyManaged)).UseLightweightSessions();
         var whole = services.AddMartenStore<IWholeHistory>(sp =>
-            Options(sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper), DaemonMode.ExternallyManaged)
+            Options(sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Owner), DaemonMode.ExternallyManaged)
         );
         if (daemon)
             whole.AddAsyncDaemon(DaemonMode.HotCold);
@@ -62,7 +62,7 @@ public static class MartenSetup
         services.AddSingleton<ImportStore>();
         services.AddSingleton<NameSearch>();
         services.AddSingleton<Erasure>();
-        services.AddSingleton<RebuildBeside>();
+        services.AddSingleton<ShadowRebuild>();
         services.AddSingleton<SetAsideQueries>();
         services.AddSingleton<SetAsideRetry>();
         services.AddSingleton<ReadModelWatch>();
@@ -90,16 +90,16 @@ public static class MartenSetup
         return services;
     }
 
-    /// <summary>Brings the database's schema to what this version needs, and raises the wall between practices. Nothing else ever changes
+    /// <summary>Brings the database's schema to what this version needs, and raises tenant isolation. Nothing else ever changes
     /// it.</summary>
-    /// <exception cref="TenantIsolationException">The wall cannot stand; the message says what to do.</exception>
+    /// <exception cref="TenantIsolationException">Tenant isolation cannot stand; the message says what to do.</exception>
     public static async Task ApplySchema(IServiceProvider services, CancellationToken ct = default)
     {
         var whole = services.GetRequiredService<IWholeHistory>();
-        var keeper = services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Keeper);
+        var owner = services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Owner);
         await whole.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
-        await TenantIsolation.Raise(keeper, services.GetRequiredService<Databases>().MemberString, ct);
-        await StoreMigrations.Bring(whole, keeper, ct);
+        await TenantIsolation.Raise(owner, services.GetRequiredService<Databases>().MemberString, ct);
+        await StoreMigrations.Bring(whole, owner, ct);
     }
 
     private static StoreOptions Options(NpgsqlDataSource database, DaemonMode mode)
@@ -112,9 +112,9 @@ public static class MartenSetup
     }
 
     /// <summary>The two logins of the service.</summary>
-    private sealed record Databases(string KeeperString, string MemberString)
+    private sealed record Databases(string OwnerString, string MemberString)
     {
-        public const string Keeper = "keeper";
+        public const string Owner = "owner";
     }
 
     /// <summary>Everything but the connection; tests and tools use the same.</summary>

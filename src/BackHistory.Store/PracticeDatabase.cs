@@ -2,7 +2,7 @@ using Npgsql;
 
 namespace BackHistory.Store;
 
-/// <summary>Connections of the wall's member, for what is asked in plain SQL.</summary>
+/// <summary>Connections of the serving role, for what is asked in plain SQL.</summary>
 /// <param name="Members">A connection from here is nobody's: it sees no row of any practice.</param>
 public sealed record PracticeDatabase(NpgsqlDataSource Members)
 {

@@ -19,7 +19,7 @@ public sealed record StandingReadModel(string? Name, long Position, long Behind,
 /// </summary>
 public sealed class ReadModelWatch(
     IWholeHistory store,
-    [FromKeyedServices("keeper")] NpgsqlDataSource keeper,
+    [FromKeyedServices("owner")] NpgsqlDataSource owner,
     TimeProvider time,
     IServiceProvider services
 )
@@ -77,7 +77,7 @@ public sealed class ReadModelWatch(
             select name, last_seq_id from history.mt_event_progression
             union all select '', coalesce(max(seq_id), 0) from history.mt_events
             """;
-        await using var command = keeper.CreateCommand(Sql);
+        await using var command = owner.CreateCommand(Sql);
         await using var reader = await command.ExecuteReaderAsync(ct);
         var positions = new Dictionary<string, long>(StringComparer.Ordinal);
         while (await reader.ReadAsync(ct))

@@ -2,6 +2,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
@@ -30,7 +31,7 @@ internal static class ReadModels
         options.Projections.Add<SaddleStream>(ProjectionLifecycle.Inline);
         options.Projections.Add<PracticeStream>(ProjectionLifecycle.Inline);
         options.Projections.Add<ReminderStream>(ProjectionLifecycle.Inline);
-        options.Projections.Add<BulletinStream>(ProjectionLifecycle.Inline);
+        options.Projections.Add<DigestStream>(ProjectionLifecycle.Inline);
         options.Projections.Add<HorseSharingStream>(ProjectionLifecycle.Inline);
         options.Projections.Add<LetterProjection>(ProjectionLifecycle.Inline);
 
@@ -39,8 +40,10 @@ internal static class ReadModels
         options.Projections.Add<TimelineProjection>(ProjectionLifecycle.Async);
         options.Projections.Add<PracticeMonthProjection>(ProjectionLifecycle.Async);
 
-        // Columns, not expressions over the JSON: behind the wall PostgreSQL looks into a row only after it knows whose it is, and an
+        // Columns, not expressions over the JSON: under tenant isolation PostgreSQL looks into a row only after it knows whose it is, and an
         // index over such an expression would not be used.
+        // Stored names never change: this is what digests were called when the first store was made.
+        options.Schema.For<Digest>().DocumentAlias("bulletin");
         options.Schema.For<Reminder>().Duplicate(r => r.HorseId).Duplicate(r => r.State);
         options.Schema.For<Letter>().Duplicate(l => l.State).Duplicate(l => l.ReminderId);
         options

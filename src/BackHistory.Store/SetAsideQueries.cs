@@ -15,7 +15,7 @@ public sealed record SetAside(Guid? HorseId, Guid? VisitId, Guid? EntryId, strin
 /// What was set aside in a practice: by the folds, which say so in their documents, and by the daemon, which notes what it could not even
 /// read. The practice comes first in every question.
 /// </summary>
-public sealed class SetAsideQueries(IDocumentStore store, [FromKeyedServices("keeper")] NpgsqlDataSource keeper)
+public sealed class SetAsideQueries(IDocumentStore store, [FromKeyedServices("owner")] NpgsqlDataSource owner)
 {
     private const int Most = 500;
 
@@ -59,7 +59,7 @@ public sealed class SetAsideQueries(IDocumentStore store, [FromKeyedServices("ke
             where e.tenant_id = $1 and ($2::uuid is null or e.stream_id = $2 or e.data ->> 'horseId' = $2::text)
             limit 500
             """;
-        await using var command = keeper.CreateCommand(Sql);
+        await using var command = owner.CreateCommand(Sql);
         command.Parameters.Add(new NpgsqlParameter { Value = practice });
         command.Parameters.Add(new NpgsqlParameter { Value = (object?)horseId ?? DBNull.Value, NpgsqlDbType = NpgsqlDbType.Uuid });
         await using var reader = await command.ExecuteReaderAsync(ct);

@@ -19,10 +19,10 @@ public sealed record SetAsideTried(string Id, string Release)
 /// living service, and what can be read now is no longer noted as unreadable.
 /// </summary>
 public sealed class SetAsideRetry(
-    RebuildBeside rebuild,
+    ShadowRebuild rebuild,
     IWholeHistory whole,
     IDocumentStore store,
-    [FromKeyedServices("keeper")] NpgsqlDataSource keeper,
+    [FromKeyedServices("owner")] NpgsqlDataSource owner,
     ILogger<SetAsideRetry> log
 )
 {
@@ -31,7 +31,7 @@ public sealed class SetAsideRetry(
 
     public async Task Run(string release, CancellationToken ct)
     {
-        await using var turn = await AdvisoryLock.Take(keeper, "try what was set aside", ct);
+        await using var turn = await AdvisoryLock.Take(owner, "try what was set aside", ct);
         await using var session = whole.LightweightSession();
         if ((await session.LoadAsync<SetAsideTried>(SetAsideTried.TheStore, ct))?.Release == release)
             return;
@@ -60,7 +60,7 @@ public sealed class SetAsideRetry(
             union select e.tenant_id
             from history.mt_doc_deadletterevent d join history.mt_events e on e.seq_id = (d.data ->> 'eventSequence')::bigint
             """;
-        await using var command = keeper.CreateCommand(Sql);
+        await using var command = owner.CreateCommand(Sql);
         await using var reader = await command.ExecuteReaderAsync(ct);
         var practices = new List<string>();
         while (await reader.ReadAsync(ct))
@@ -77,7 +77,7 @@ public sealed class SetAsideRetry(
             from history.mt_doc_deadletterevent d join history.mt_events e on e.seq_id = (d.data ->> 'eventSequence')::bigint
             where e.tenant_id = $1
             """;
-        await using (var command = keeper.CreateCommand(Noted))
+        await using (var command = owner.CreateCommand(Noted))
         {
             command.Parameters.Add(new NpgsqlParameter { Value = practice });
             await using var reader = await command.ExecuteReaderAsync(ct);
@@ -90,7 +90,7 @@ public sealed class SetAsideRetry(
             if (!await CanBeRead(practice, id, ct))
                 continue;
             const string Read = "delete from history.mt_doc_deadletterevent where (data ->> 'eventSequence')::bigint = $1";
-            await using var command = keeper.CreateCommand(Read);
+            await using var command = owner.CreateCommand(Read);
             command.Parameters.Add(new NpgsqlParameter { Value = sequence });
             await command.ExecuteNonQueryAsync(ct);
         }

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 
@@ -14,7 +15,7 @@ internal sealed partial class PracticeStream : StreamState<Practice, IPracticeEv
 
 internal sealed partial class ReminderStream : StreamState<Reminder, IReminderEvent>;
 
-internal sealed partial class BulletinStream : StreamState<Bulletin, IBulletinEvent>;
+internal sealed partial class DigestStream : StreamState<Digest, IDigestEvent>;
 
 internal sealed partial class HorseSharingStream : StreamState<HorseSharing, ISharingEvent>
 {

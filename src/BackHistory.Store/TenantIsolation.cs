@@ -5,9 +5,9 @@ using Npgsql;
 namespace BackHistory.Store;
 
 /// <summary>
-/// The second wall between practices, in the database itself. Everything that serves a practice connects as the <em>member</em>: a role
+/// The second isolation of practices, in the database itself. Everything that serves a practice connects as the <em>member</em>: a role
 /// that owns nothing, cannot pass row-level security and sees a row only where its tenant is the practice that was named on this
-/// connection. A query that forgot its filter, or a connection on which no practice was named, yields nothing. The <em>keeper</em>, the
+/// connection. A query that forgot its filter, or a connection on which no practice was named, yields nothing. The <em>owner</em>, the
 /// role of the connection string, keeps schema, read models, accounts and jobs.
 /// </summary>
 public static class TenantIsolation
@@ -17,11 +17,11 @@ public static class TenantIsolation
 
     private const string MartensPolicy = "marten_tenant_isolation";
 
-    /// <summary>The member's connection string, from the keeper's: both follow from it, so that every instance of the service knows
+    /// <summary>The member's connection string, from the owner's: both follow from it, so that every instance of the service knows
     /// them.</summary>
-    public static string MemberOf(string keeper)
+    public static string MemberOf(string owner)
     {
-        var member = new NpgsqlConnectionStringBuilder(keeper);
+        var member = new NpgsqlConnectionStringBuilder(owner);
         var login = member.Database is { Length: > 0 } database ? database : member.Username ?? "backhistory";
         member.Username = NameOf(login);
         // Who may log in without a password gets a member without one: such a role cannot log in where passwords are asked for.
@@ -34,14 +34,14 @@ public static class TenantIsolation
     /// <summary>A connection string whose connections start as nobody's, and are nobody's again when they go back to the pool.</summary>
     public static string Closed(string connection) => Closed(new NpgsqlConnectionStringBuilder(connection));
 
-    /// <summary>Raises the wall over every table that there is. Doing it again changes nothing.</summary>
-    /// <exception cref="TenantIsolationException">The member cannot be made, cannot connect, or could look over the wall; the message
+    /// <summary>Raises tenant isolation over every table that there is. Doing it again changes nothing.</summary>
+    /// <exception cref="TenantIsolationException">The member cannot be made, cannot connect, or could look over tenant isolation; the message
     /// says what to do.</exception>
-    public static async Task Raise(NpgsqlDataSource keeper, string member, CancellationToken ct)
+    public static async Task Raise(NpgsqlDataSource owner, string member, CancellationToken ct)
     {
         var login = new NpgsqlConnectionStringBuilder(member);
-        await using (var turn = await AdvisoryLock.Take(keeper, "raise the wall", ct))
-        await using (var connection = await keeper.OpenConnectionAsync(ct))
+        await using (var turn = await AdvisoryLock.Take(owner, "raise the wall", ct))
+        await using (var connection = await owner.OpenConnectionAsync(ct))
         {
             await TenantRole.Make(connection, login, ct);
             await using var transaction = await connection.BeginTransactionAsync(ct);
@@ -56,7 +56,7 @@ public static class TenantIsolation
     {
         const string Schema = MartenSetup.Schema;
         var who = Quoted(member);
-        var keeper = Quoted((string)(await Scalar(connection, "select current_user::text", ct))!);
+        var owner = Quoted((string)(await Scalar(connection, "select current_user::text", ct))!);
         var keeping = (string)(await Scalar(connection, "select 'keeper_' || current_user::regrole::oid", ct))!;
         await Do(connection, $"grant usage on schema {Schema} to {who}; grant usage on all sequences in schema {Schema} to {who}", ct);
         foreach (var (table, policies) in await Tables(connection, ct))
@@ -72,7 +72,7 @@ public static class TenantIsolation
             }
 
             if (!policies.Contains(keeping))
-                await Do(connection, $"create policy {keeping} on {name} to {keeper} using (true) with check (true)", ct);
+                await Do(connection, $"create policy {keeping} on {name} to {owner} using (true) with check (true)", ct);
         }
     }
 
@@ -121,5 +121,5 @@ public static class TenantIsolation
     }
 }
 
-/// <summary>The wall between practices cannot stand; the message is for whoever runs the service.</summary>
+/// <summary>Tenant isolation cannot stand; the message is for whoever runs the service.</summary>
 public sealed class TenantIsolationException(string message, Exception? inner = null) : Exception(message, inner);

@@ -2,25 +2,25 @@ using Npgsql;
 
 namespace BackHistory.Store;
 
-/// <summary>The role as which practices are served: made where it is missing, and proved to stay on its side of the wall.</summary>
+/// <summary>The role as which practices are served: made where it is missing, and proved to stay on its side of tenant isolation.</summary>
 internal static class TenantRole
 {
     private static readonly string[] Raced = [PostgresErrorCodes.DuplicateObject, PostgresErrorCodes.UniqueViolation, "XX000"];
 
-    public static async Task Make(NpgsqlConnection keeper, NpgsqlConnectionStringBuilder member, CancellationToken ct)
+    public static async Task Make(NpgsqlConnection owner, NpgsqlConnectionStringBuilder member, CancellationToken ct)
     {
         var name = TenantIsolation.Quoted(member.Username!);
         var secret = member.Password is { Length: > 0 } password ? $"password '{ScramVerifier.Of(password)}'" : "password null";
         try
         {
-            if (await TenantIsolation.Scalar(keeper, "select 1 from pg_roles where rolname = $1", ct, member.Username!) is null)
+            if (await TenantIsolation.Scalar(owner, "select 1 from pg_roles where rolname = $1", ct, member.Username!) is null)
                 await TenantIsolation.Do(
-                    keeper,
+                    owner,
                     $"create role {name} login nosuperuser nobypassrls nocreatedb nocreaterole noinherit {secret}",
                     ct
                 );
             else if (await Refused(member, ct))
-                await TenantIsolation.Do(keeper, $"alter role {name} login {secret}", ct);
+                await TenantIsolation.Do(owner, $"alter role {name} login {secret}", ct);
         }
         catch (PostgresException e) when (Raced.Contains(e.SqlState))
         {
@@ -40,7 +40,7 @@ internal static class TenantRole
         }
     }
 
-    /// <summary>Connects as the member and looks whether the wall holds for it.</summary>
+    /// <summary>Connects as the member and looks whether tenant isolation holds for it.</summary>
     public static async Task Prove(NpgsqlConnectionStringBuilder member, CancellationToken ct)
     {
         await using var connection = await Open(member, ct);

@@ -29,7 +29,7 @@ public sealed class FirstLettersTests(RunningPractice practice)
         Assert.Null(await page.Keep("first-letters-1-looked-at"));
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Let this letter go" }).ClickAsync();
-        await Expect(page.GetByText("Letters leave by themselves")).ToBeVisibleAsync();
+        await Expect(page.GetByText("Letters leave by themselves as soon as they are due")).ToBeVisibleAsync();
         await page.Keep("first-letters-2-let-go");
         Assert.NotNull(
             (await practice.Services.GetRequiredService<PracticeQueries>().Load(tenant, CancellationToken.None))!.LettersReleasedAt

@@ -2,6 +2,7 @@ using System.Runtime.CompilerServices;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using BackHistory.Store;
@@ -36,7 +37,7 @@ public sealed class CatalogueTests
             type.IsAssignableTo(typeof(IHorseEvent)) ? e => Horse.After(new Horse(), e)
             : type.IsAssignableTo(typeof(ISaddleEvent)) ? e => Saddle.After(new Saddle(), e)
             : type.IsAssignableTo(typeof(IPracticeEvent)) ? e => Practice.After(new Practice(), e)
-            : type.IsAssignableTo(typeof(IBulletinEvent)) ? e => Bulletin.After(new Bulletin(), e)
+            : type.IsAssignableTo(typeof(IDigestEvent)) ? e => Digest.After(new Digest(), e)
             : type.IsAssignableTo(typeof(ISharingEvent)) ? e => HorseSharing.After(new HorseSharing(), e)
             : e => Reminder.After(new Reminder(), e);
         // An event without content is enough: what is asked is whether the fold knows it, not what becomes of it.
@@ -53,7 +54,7 @@ public sealed class CatalogueTests
             return;
         if (
             type.IsAssignableTo(typeof(IPracticeEvent))
-            || type.IsAssignableTo(typeof(IBulletinEvent))
+            || type.IsAssignableTo(typeof(IDigestEvent))
             || (type.IsAssignableTo(typeof(ISaddleEvent)) && !type.IsAssignableTo(typeof(ISaddleOnHorse)))
         )
             return;

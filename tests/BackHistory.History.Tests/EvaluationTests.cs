@@ -34,7 +34,7 @@ public sealed class EvaluationTests : IAsyncLifetime
         for (var i = 0; i < 80; i++)
             await _yard.Horse(January, $"Horse {i}");
         await _store.CatchUp();
-        await using var other = await PracticeStore.Open(_store.KeeperConnection);
+        await using var other = await PracticeStore.Open(_store.OwnerConnection);
 
         var looked = await Task.WhenAll(
             Enumerable

@@ -5,15 +5,15 @@ using Npgsql;
 
 namespace BackHistory.History.Tests;
 
-/// <summary>The wall on a database of the user's own, whose login is no superuser.</summary>
+/// <summary>Tenant isolation on a database of the user's own, whose login is no superuser.</summary>
 public sealed class TenantIsolationOwnerTests
 {
     private static readonly DateTimeOffset June = new(2026, 6, 3, 9, 0, 0, TimeSpan.Zero);
 
     [Fact]
-    public async Task A_keeper_that_is_no_superuser_keeps_the_history_and_its_read_models_behind_the_same_wall()
+    public async Task A_owner_that_is_no_superuser_keeps_the_history_and_its_read_models_behind_the_same_wall()
     {
-        await using var store = await PracticeStore.Open(await Keeper("createrole"));
+        await using var store = await PracticeStore.Open(await Owner("createrole"));
         await store.Found("mine", June);
         var yard = new TestYard(store, "mine");
         var horse = await yard.Horse(June);
@@ -30,16 +30,16 @@ public sealed class TenantIsolationOwnerTests
     }
 
     [Fact]
-    public async Task A_keeper_that_may_make_no_roles_is_told_what_its_administrator_has_to_run()
+    public async Task A_owner_that_may_make_no_roles_is_told_what_its_administrator_has_to_run()
     {
-        var keeper = await Keeper("nocreaterole");
-        var refused = await Assert.ThrowsAsync<TenantIsolationException>(() => PracticeStore.Open(keeper));
+        var owner = await Owner("nocreaterole");
+        var refused = await Assert.ThrowsAsync<TenantIsolationException>(() => PracticeStore.Open(owner));
         Assert.Contains("create role", refused.Message, StringComparison.Ordinal);
         Assert.Contains("ConnectionStrings__Member", refused.Message, StringComparison.Ordinal);
     }
 
     /// <summary>A database of a login with these rights.</summary>
-    private static async Task<string> Keeper(string rights)
+    private static async Task<string> Owner(string rights)
     {
         var connection = new NpgsqlConnectionStringBuilder(await TestServer.NewDatabase());
         var name = connection.Database + "_keeper";

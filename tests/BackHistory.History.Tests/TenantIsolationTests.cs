@@ -270,7 +270,7 @@ public sealed class TenantIsolationTests : IAsyncLifetime
     public async Task The_wall_refuses_a_member_that_could_look_over_it()
     {
         var refused = await Assert.ThrowsAsync<TenantIsolationException>(() =>
-            TenantIsolation.Raise(_store.Database, TenantIsolation.Closed(_store.KeeperConnection), CancellationToken.None)
+            TenantIsolation.Raise(_store.Database, TenantIsolation.Closed(_store.OwnerConnection), CancellationToken.None)
         );
         Assert.Contains("ConnectionStrings__Member", refused.Message, StringComparison.Ordinal);
     }

@@ -46,7 +46,7 @@ internal sealed class MailCatcher : IAsyncDisposable
         {
             var parts = new ServiceProvider();
             parts.Add((IEndpointListenerFactory)listeners);
-            parts.Add((IMessageStore)new Keeper(self));
+            parts.Add((IMessageStore)new KeptMail(self));
             var options = new SmtpServerOptionsBuilder()
                 .ServerName("mail.invalid")
                 .Endpoint(e => e.Endpoint(new IPEndPoint(IPAddress.Loopback, 0)))
@@ -70,7 +70,7 @@ internal sealed class MailCatcher : IAsyncDisposable
         _stop.Dispose();
     }
 
-    private sealed class Keeper(MailCatcher catcher) : MessageStore
+    private sealed class KeptMail(MailCatcher catcher) : MessageStore
     {
         public override async Task<SmtpResponse> SaveAsync(
             ISessionContext context,

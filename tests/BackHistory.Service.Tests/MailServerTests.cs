@@ -187,7 +187,7 @@ public sealed class MailServerTests : IAsyncLifetime
             settings,
             _time
         );
-        var writer = new LetterWriter(about, new BulletinLetters(reminders, practices, settings), reminders, practices, links, _time);
+        var writer = new LetterWriter(about, new DigestLetters(reminders, practices, settings), reminders, practices, links, _time);
         return new LetterJob(
             new KnownPractices(_store.Whole),
             reminders,

@@ -40,8 +40,8 @@ public sealed class RunningService : IAsyncLifetime
 
     public IServiceProvider Services => _host.Services;
 
-    /// <summary>Plain SQL as the keeper, for what no interface shows.</summary>
-    public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper");
+    /// <summary>Plain SQL as the owner, for what no interface shows.</summary>
+    public Npgsql.NpgsqlDataSource Database() => Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("owner");
 
     public async ValueTask InitializeAsync() =>
         _host = await ServedHost.Start(await TestServer.NewDatabase(), _state.FullName, Mine, Theirs, Changing, Counted, Imperial);

@@ -17,22 +17,22 @@ public sealed class PracticeStore : IAsyncDisposable
     private readonly ServiceProvider _services;
     private IProjectionDaemon? _daemon;
 
-    private PracticeStore(ServiceProvider services, string connection) => (_services, KeeperConnection) = (services, connection);
+    private PracticeStore(ServiceProvider services, string connection) => (_services, OwnerConnection) = (services, connection);
 
-    public string KeeperConnection { get; }
+    public string OwnerConnection { get; }
 
-    public string MemberConnection => TenantIsolation.MemberOf(KeeperConnection);
+    public string MemberConnection => TenantIsolation.MemberOf(OwnerConnection);
 
-    /// <summary>Behind the wall: what serves one practice.</summary>
+    /// <summary>Under tenant isolation: what serves one practice.</summary>
     public IDocumentStore Store => _services.GetRequiredService<IDocumentStore>();
 
-    /// <summary>All practices, as the keeper sees them.</summary>
+    /// <summary>All practices, as the owner sees them.</summary>
     public IWholeHistory Whole => _services.GetRequiredService<IWholeHistory>();
 
-    /// <summary>Plain SQL as the keeper.</summary>
-    public NpgsqlDataSource Database => _services.GetRequiredKeyedService<NpgsqlDataSource>("keeper");
+    /// <summary>Plain SQL as the owner.</summary>
+    public NpgsqlDataSource Database => _services.GetRequiredKeyedService<NpgsqlDataSource>("owner");
 
-    /// <summary>Plain SQL as the wall's member.</summary>
+    /// <summary>Plain SQL as the serving role.</summary>
     public NpgsqlDataSource Members => _services.GetRequiredService<NpgsqlDataSource>();
 
     public Commands Commands => new(Store);

@@ -22,7 +22,7 @@ internal static class VisitEntries
             if (decided.Refused is { } bad)
                 return bad with { Place = $"entries[{i}]" };
             events.AddRange(decided.Events);
-            beside.AddRange(decided.Beside);
+            beside.AddRange(decided.SideDocuments);
         }
 
         return Decided.Yes(events).With(beside);

@@ -1,6 +1,6 @@
 using System.Security.Cryptography;
 using BackHistory.Service.Jobs;
-using BackHistory.Service.Practice;
+using BackHistory.Service.Practices;
 using BackHistory.Service.Store;
 using BackHistory.Service.Web;
 using BackHistory.Store;

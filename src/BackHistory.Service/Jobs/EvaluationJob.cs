@@ -10,7 +10,7 @@ public sealed class EvaluationJob(
     KnownPractices known,
     Evaluation evaluation,
     ReminderQueries reminders,
-    Bulletiner bulletins,
+    DigestJob digests,
     EvaluationRuns runs,
     Progress progress,
     IBackgroundJobClient jobs,
@@ -32,7 +32,7 @@ public sealed class EvaluationJob(
         var looked = await evaluation.Run(practice, ct);
         JobMetrics.Evaluated(looked, time.GetUtcNow() - started);
         await runs.Finished(practice, started, time.GetUtcNow(), looked, ct);
-        await bulletins.Owe(practice, ct);
+        await digests.Owe(practice, ct);
         if (await reminders.AnyOwed(practice, ct))
             jobs.Enqueue<LetterJob>(job => job.Run(practice, CancellationToken.None));
     }

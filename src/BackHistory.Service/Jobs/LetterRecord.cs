@@ -1,5 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.Store;
 
 namespace BackHistory.Service.Jobs;
@@ -15,7 +16,7 @@ public sealed class LetterRecord(Commands commands, TimeProvider time)
             letter,
             $"letter-sent:{letter.Id}",
             (r, now) => ReminderDecider.Decide(r, command, now),
-            (b, now) => BulletinDecider.Decide(b, command, now),
+            (b, now) => DigestDecider.Decide(b, command, now),
             ct
         );
     }
@@ -28,7 +29,7 @@ public sealed class LetterRecord(Commands commands, TimeProvider time)
             letter,
             $"letter-given-up:{letter.Id}",
             (r, now) => ReminderDecider.Decide(r, command, now),
-            (b, now) => BulletinDecider.Decide(b, command, now),
+            (b, now) => DigestDecider.Decide(b, command, now),
             ct
         );
     }
@@ -43,7 +44,7 @@ public sealed class LetterRecord(Commands commands, TimeProvider time)
             letter,
             key,
             (r, now) => ReminderDecider.Decide(r, command, now),
-            (b, now) => BulletinDecider.Decide(b, command, now),
+            (b, now) => DigestDecider.Decide(b, command, now),
             ct
         );
     }
@@ -53,7 +54,7 @@ public sealed class LetterRecord(Commands commands, TimeProvider time)
         Letter letter,
         string key,
         Func<Reminder?, DateTimeOffset, Decided> ofReminder,
-        Func<Bulletin?, DateTimeOffset, Decided> ofBulletin,
+        Func<Digest?, DateTimeOffset, Decided> ofDigest,
         CancellationToken ct
     )
     {
@@ -61,6 +62,6 @@ public sealed class LetterRecord(Commands commands, TimeProvider time)
         var context = new CommandContext(practice, ReminderPolicy.TheService, key, "", null, now);
         return letter.ReminderId is { } reminder
             ? commands.Execute<Reminder>(context, reminder, r => ofReminder(r, now), ct)
-            : commands.Execute<Bulletin>(context, letter.Id, b => ofBulletin(b, now), ct);
+            : commands.Execute<Digest>(context, letter.Id, b => ofDigest(b, now), ct);
     }
 }

@@ -12,7 +12,7 @@ namespace BackHistory.Service.Jobs;
 /// <summary>Composes a letter in its reader's language, in the practice's own words where it has any.</summary>
 public sealed class LetterWriter(
     HorseLetters horses,
-    BulletinLetters bulletins,
+    DigestLetters digests,
     ReminderQueries reminders,
     PracticeQueries practices,
     AnswerLinks links,
@@ -36,7 +36,7 @@ public sealed class LetterWriter(
             ? await reminders.Load(practice, id, ct) is { } reminder
                 ? await horses.Draft(practice, letter.Kind, reminder, person!, ct)
                 : null
-            : await bulletins.Draft(practice, letter.Kind, letter.On!.Value, person!, ct);
+            : await digests.Draft(practice, letter.Kind, letter.On!.Value, person!, ct);
         if (draft is null)
             return (null, "What the letter was about is gone.");
         var content = draft.Content with { UnsubscribeUrl = links.Stop(practice, person!.Id, letter.Kind, person.Language) };

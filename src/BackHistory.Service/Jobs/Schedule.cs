@@ -1,4 +1,4 @@
-using BackHistory.Service.Practice;
+using BackHistory.Service.Practices;
 using BackHistory.Store.Practices;
 using Hangfire;
 
@@ -26,7 +26,7 @@ public sealed class Schedule(KnownPractices practices, IRecurringJobManager jobs
         jobs.AddOrUpdate<EvaluationJob>($"evaluate:{id}", job => job.Run(id, CancellationToken.None), "*/10 * * * *", options);
         jobs.AddOrUpdate<Horses.MergeJob>($"merges:{id}", job => job.Run(id, CancellationToken.None), "*/10 * * * *", options);
         jobs.AddOrUpdate<LearningJob>($"learn:{id}", job => job.Run(id, CancellationToken.None), "17 3 * * 0", options);
-        jobs.AddOrUpdate<Archive.WebhookJob>($"webhooks:{id}", job => job.Run(id, CancellationToken.None), "* * * * *", options);
+        jobs.AddOrUpdate<Archives.WebhookJob>($"webhooks:{id}", job => job.Run(id, CancellationToken.None), "* * * * *", options);
         jobs.AddOrUpdate<LetterJob>($"letters:{id}", job => job.Run(id, CancellationToken.None), "*/2 * * * *", options);
     }
 }

@@ -13,7 +13,7 @@ namespace BackHistory.Service.Reminders;
 /// sent.</summary>
 public sealed class LetterPreview(
     HorseLetters horses,
-    BulletinLetters bulletins,
+    DigestLetters digests,
     ReminderQueries reminders,
     PracticeQueries practices,
     Settings settings,
@@ -113,7 +113,7 @@ public sealed class LetterPreview(
     )
     {
         if (kind is LetterKind.ManagerDigest or LetterKind.FitterDay)
-            return await bulletins.Draft(
+            return await digests.Draft(
                 practice,
                 kind,
                 LocalClock.Day(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone)),

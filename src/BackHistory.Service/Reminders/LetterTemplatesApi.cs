@@ -106,7 +106,7 @@ public static class LetterTemplatesApi
             body,
             creates: false,
             (state, c) => PracticeDecider.Decide(state, new ChangeLetterTemplate(known, language, r.Source, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId))
+            (outcome, _) => Results.Ok(new Practices.Made(outcome.StreamId))
         );
     }
 

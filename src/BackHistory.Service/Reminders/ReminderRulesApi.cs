@@ -85,7 +85,7 @@ public static class ReminderRulesApi
             body,
             creates: false,
             (state, c) => PracticeDecider.Decide(state, new ChangeReminderRules(r!.Rules, r.Reason ?? "", c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId))
+            (outcome, _) => Results.Ok(new Practices.Made(outcome.StreamId))
         );
     }
 
@@ -133,7 +133,7 @@ public static class ReminderRulesApi
             jobs.Enqueue<DryRunJob>(job => job.Run(tenant, id, CancellationToken.None));
         }
 
-        return Results.Accepted($"/api/reminder-rules/dry-runs/{id}", new Practice.Made(id));
+        return Results.Accepted($"/api/reminder-rules/dry-runs/{id}", new Practices.Made(id));
     }
 
     private static async Task<IResult> Tried(HttpContext http, DryRuns runs, Guid runId, CancellationToken ct) =>

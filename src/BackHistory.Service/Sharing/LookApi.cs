@@ -28,7 +28,7 @@ public static class LookApi
                 string? theme,
                 int? width,
                 int? height,
-                Door door,
+                ShareAccess door,
                 SharedCharts charts,
                 CancellationToken ct
             ) => await Chart(await door.ByLink(http, token, "chart", ct), charts, measure, station, theme, width, height, ct)
@@ -40,8 +40,8 @@ public static class LookApi
                 string token,
                 [FromForm] string? words,
                 [FromForm] Guid key,
-                Door door,
-                Told told,
+                ShareAccess door,
+                ShareResponses told,
                 CancellationToken ct
             ) =>
                 Back(
@@ -56,8 +56,8 @@ public static class LookApi
                 string token,
                 [FromForm] Answer answer,
                 [FromForm] string? words,
-                Door door,
-                Told told,
+                ShareAccess door,
+                ShareResponses told,
                 CancellationToken ct
             ) =>
                 Back(
@@ -77,7 +77,7 @@ public static class LookApi
                 string? theme,
                 int? width,
                 int? height,
-                Door door,
+                ShareAccess door,
                 SharedCharts charts,
                 CancellationToken ct
             ) => await Chart(await door.ByGrant(http, grantId, "chart", ct), charts, measure, station, theme, width, height, ct)
@@ -89,8 +89,8 @@ public static class LookApi
                 Guid grantId,
                 [FromForm] string? words,
                 [FromForm] Guid key,
-                Door door,
-                Told told,
+                ShareAccess door,
+                ShareResponses told,
                 CancellationToken ct
             ) => Back($"/shared-with-me/{grantId}", await told.Comment(await door.ByGrant(http, grantId, "comment", ct), key, words, ct))
         );
@@ -101,8 +101,8 @@ public static class LookApi
                 Guid grantId,
                 [FromForm] Answer answer,
                 [FromForm] string? words,
-                Door door,
-                Told told,
+                ShareAccess door,
+                ShareResponses told,
                 CancellationToken ct
             ) => Back($"/shared-with-me/{grantId}", await told.Answer(await door.ByGrant(http, grantId, "answer", ct), answer, words, ct))
         );
@@ -113,7 +113,7 @@ public static class LookApi
         HttpContext http,
         string token,
         [FromForm] string? _,
-        Door door,
+        ShareAccess door,
         Commands commands,
         TimeProvider time,
         CancellationToken ct
@@ -151,7 +151,7 @@ public static class LookApi
         int? height,
         CancellationToken ct
     ) =>
-        opened.Sight is { } sight
+        opened.ShareContext is { } sight
             ? await charts.Draw(sight, measure, string.IsNullOrEmpty(station) ? null : station, theme, width, height, ct)
             : Results.NotFound();
 
@@ -164,12 +164,12 @@ public static class LookApi
 }
 
 /// <summary>Takes down what somebody outside the practice says about a horse.</summary>
-public sealed class Told(Commands commands, SharingQueries sharing, ReminderQueries reminders, GiveAnswer give, TimeProvider time)
+public sealed class ShareResponses(Commands commands, SharingQueries sharing, ReminderQueries reminders, GiveAnswer give, TimeProvider time)
 {
     /// <param name="key">The form's own: sent twice it is one comment.</param>
     public async Task<(string? Done, Refused? Refused)> Comment(Opened opened, Guid key, string? words, CancellationToken ct)
     {
-        if (opened.Sight is not { } sight)
+        if (opened.ShareContext is not { } sight)
             return (null, null);
         if (SharingDecider.OfWords(words) is { } bad)
             return (null, bad);
@@ -197,7 +197,7 @@ public sealed class Told(Commands commands, SharingQueries sharing, ReminderQuer
 
     public async Task<(string? Done, Refused? Refused)> Answer(Opened opened, Answer answer, string? words, CancellationToken ct)
     {
-        if (opened.Sight is not { MayAnswer: true } sight || !Enum.IsDefined(answer))
+        if (opened.ShareContext is not { MayAnswer: true } sight || !Enum.IsDefined(answer))
             return (null, null);
         if (await Open(sight, ct) is not { } reminder)
             return (null, ReminderRefusals.NoSuchReminder);
@@ -209,7 +209,7 @@ public sealed class Told(Commands commands, SharingQueries sharing, ReminderQuer
     }
 
     /// <summary>The horse's reminder that waits for an answer.</summary>
-    public async Task<Reminder?> Open(Sight sight, CancellationToken ct) =>
+    public async Task<Reminder?> Open(ShareContext sight, CancellationToken ct) =>
         await reminders.Newest(sight.Practice, [ReminderState.Open, ReminderState.PutOff, ReminderState.Booked], sight.HorseId, null, 1, ct)
             is [var newest, ..]
             ? newest

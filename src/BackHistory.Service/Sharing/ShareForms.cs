@@ -28,7 +28,7 @@ public static class ShareForms
         [FromForm] string? until,
         [FromForm] Guid key,
         [FromForm] bool? fromHorse,
-        Giving giving,
+        ShareService giving,
         PracticeQueries practices,
         TimeProvider time,
         CancellationToken ct
@@ -89,7 +89,7 @@ public static class ShareForms
         [FromForm] bool? binds,
         [FromForm] Guid key,
         [FromForm] bool? fromHorse,
-        Giving giving,
+        ShareService giving,
         TimeProvider time,
         CancellationToken ct
     )

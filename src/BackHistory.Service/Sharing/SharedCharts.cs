@@ -57,7 +57,7 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
     /// <param name="measure"><c>back</c> for the picture of the back, <c>overview</c> for the condition on one axis, else a measure; what
     /// this sight does not show is not there.</param>
     public async Task<IResult> Draw(
-        Sight sight,
+        ShareContext sight,
         string measure,
         string? station,
         string? theme,

@@ -168,7 +168,7 @@ public static class SharingApi
             : Results.Ok(await queries.Comments(practice, horseId, 200, ct));
     }
 
-    private static Task<IResult> Grant(HttpContext http, Giving giving, Guid horseId, TimeProvider time, CancellationToken ct)
+    private static Task<IResult> Grant(HttpContext http, ShareService giving, Guid horseId, TimeProvider time, CancellationToken ct)
     {
         var id = NewIds.Of(http, "grant");
         return Give<GrantRequest>(
@@ -183,7 +183,7 @@ public static class SharingApi
 
     private static Task<IResult> Link(
         HttpContext http,
-        Giving giving,
+        ShareService giving,
         SharedLinks links,
         Guid horseId,
         TimeProvider time,

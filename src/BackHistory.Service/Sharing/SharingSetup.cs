@@ -7,9 +7,9 @@ public static class SharingSetup
     {
         services.AddSingleton<SharedLinks>();
         services.AddSingleton<SharedCharts>();
-        services.AddSingleton<Door>();
-        services.AddSingleton<Told>();
-        services.AddSingleton<Giving>();
+        services.AddSingleton<ShareAccess>();
+        services.AddSingleton<ShareResponses>();
+        services.AddSingleton<ShareService>();
         return services;
     }
 }

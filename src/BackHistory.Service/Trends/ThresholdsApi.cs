@@ -49,7 +49,7 @@ public static class ThresholdsApi
             body,
             creates: false,
             (state, c) => PracticeDecider.Decide(state, new ChangeWatchRules(r!.Rules, r.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Practice.Made(outcome.StreamId))
+            (outcome, _) => Results.Ok(new Practices.Made(outcome.StreamId))
         );
     }
 }

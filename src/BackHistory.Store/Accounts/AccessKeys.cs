@@ -2,7 +2,7 @@ using Marten;
 
 namespace BackHistory.Store.Accounts;
 
-/// <summary>Keys for programs, outside the wall: the key says which practice it opens.</summary>
+/// <summary>Keys for programs, outside tenant isolation: the key says which practice it opens.</summary>
 public sealed class AccessKeys(IWholeHistory store)
 {
     public async Task Save(AccessKey key, CancellationToken ct)

@@ -3,7 +3,7 @@ using Marten;
 
 namespace BackHistory.Store.Accounts;
 
-/// <summary>Accounts as documents. They belong to no practice, so they lie outside its wall.</summary>
+/// <summary>Accounts as documents. They belong to no practice, so they lie outside its isolation.</summary>
 public sealed class AccountDocuments(IWholeHistory store)
 {
     private const int Attempts = 5;

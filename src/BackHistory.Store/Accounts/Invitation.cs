@@ -32,7 +32,7 @@ public sealed record Invitation(
     public bool Open(DateTimeOffset now) => AcceptedAt is null && RevokedAt is null && now < EndsAt;
 }
 
-/// <summary>Invitations, outside the wall: whoever accepts one is in no practice yet.</summary>
+/// <summary>Invitations, outside tenant isolation: whoever accepts one is in no practice yet.</summary>
 public sealed class Invitations(IWholeHistory store, TimeProvider time)
 {
     public async Task<Invitation?> Load(Guid id, CancellationToken ct)

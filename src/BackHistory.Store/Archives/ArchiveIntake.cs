@@ -5,6 +5,7 @@ using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using BackHistory.Store.Audit;
@@ -196,7 +197,7 @@ public sealed class ArchiveIntake(IDocumentStore store)
                 session.Events.StartStream<Reminder>(stream, events);
                 break;
             case "bulletin":
-                session.Events.StartStream<Bulletin>(stream, events);
+                session.Events.StartStream<Digest>(stream, events);
                 break;
             case "sharing":
                 session.Events.StartStream<HorseSharing>(stream, events);

@@ -2,6 +2,7 @@ using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using JasperFx.Events;
@@ -10,7 +11,7 @@ namespace BackHistory.Store.Archives;
 
 /// <summary>An event as other software reads it: a line of an archive, an item of the change feed.</summary>
 /// <param name="Position">Its place: in an archive counted from 1, in the feed the store's own.</param>
-/// <param name="Of">Whose history it stands in: horse, saddle, reminder, practice, bulletin or sharing.</param>
+/// <param name="Of">Whose history it stands in: horse, saddle, reminder, practice, digest or sharing.</param>
 /// <param name="Version">Its place in that history, from 1.</param>
 /// <param name="Type">Its alias, which names the version of its shape; the schema of this name describes <paramref name="Data"/>.</param>
 /// <param name="RecordedAt">The store's clock; when it was true stands in the data as <c>takenAt</c>.</param>
@@ -52,7 +53,7 @@ public sealed record ArchivedEvent(
             ISaddleEvent => "saddle",
             IReminderEvent => "reminder",
             IPracticeEvent => "practice",
-            IBulletinEvent => "bulletin",
+            IDigestEvent => "bulletin",
             ISharingEvent => "sharing",
             _ => throw new ArgumentException($"{e.GetType().Name} stands in no history", nameof(e)),
         };

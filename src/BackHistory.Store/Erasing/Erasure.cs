@@ -4,6 +4,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using BackHistory.Store.Files;
@@ -116,8 +117,8 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
     private static async Task<IReadOnlyList<Guid>> Letters(IQuerySession session, Guid person, CancellationToken ct)
     {
         var letters = await session.Query<Letter>().Where(l => l.To == person).Select(l => l.Id).ToListAsync(ct);
-        var bulletins = await session.Query<Bulletin>().Where(b => b.To == person).Select(b => b.Id).ToListAsync(ct);
-        return [.. letters, .. bulletins];
+        var digests = await session.Query<Digest>().Where(b => b.To == person).Select(b => b.Id).ToListAsync(ct);
+        return [.. letters, .. digests];
     }
 
     /// <summary>Notes that answer letters: an answer says to which reminder, and not by whom. Where others were asked too, it is not

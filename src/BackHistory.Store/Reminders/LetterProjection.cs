@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using JasperFx.Events;
 using Marten.Events.Projections;
 
@@ -17,7 +18,7 @@ public sealed partial class LetterProjection : MultiStreamProjection<Letter, Gui
         Identity<LetterDeferred>(e => e.LetterId);
         Identity<LetterDelayed>(e => e.LetterId);
         Identity<LetterDelivered>(e => e.LetterId);
-        Identity<IBulletinEvent>(e => e.BulletinId);
+        Identity<IDigestEvent>(e => e.DigestId);
     }
 
     public override Letter? Evolve(Letter? snapshot, Guid id, IEvent e) =>
@@ -44,23 +45,23 @@ public sealed partial class LetterProjection : MultiStreamProjection<Letter, Gui
             LetterDeferred d when snapshot is not null => snapshot with { State = LetterState.Deferred, Through = d.Reason },
             LetterDelayed d when snapshot is not null => snapshot with { Through = d.Report },
             LetterDelivered d when snapshot is not null => snapshot with { State = LetterState.Delivered, Through = d.Report },
-            BulletinOwed d => new Letter
+            DigestOwed d => new Letter
             {
-                Id = d.BulletinId,
+                Id = d.DigestId,
                 Kind = d.Kind,
                 To = d.To,
                 On = d.On,
                 OwedAt = d.TakenAt,
             },
-            BulletinSent d when snapshot is not null => snapshot with
+            DigestSent d when snapshot is not null => snapshot with
             {
                 State = LetterState.Sent,
                 SentAt = d.TakenAt,
                 MessageId = d.MessageId,
                 Through = d.Through,
             },
-            BulletinGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
-            BulletinNoted d when snapshot is not null => snapshot with { State = Letter.After(snapshot.State, d.Word), Through = d.Text },
+            DigestGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
+            DigestNoted d when snapshot is not null => snapshot with { State = Letter.After(snapshot.State, d.Word), Through = d.Text },
             _ => snapshot,
         };
 }

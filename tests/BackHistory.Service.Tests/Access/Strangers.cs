@@ -115,7 +115,7 @@ internal sealed class Strangers(RunningService service)
     public async Task<long> Last()
     {
         await using var command = service
-            .Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper")
+            .Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("owner")
             .CreateCommand("select max(seq_id) from history.mt_events where tenant_id = 'mine'");
         return (long)(await command.ExecuteScalarAsync())!;
     }
@@ -127,7 +127,7 @@ internal sealed class Strangers(RunningService service)
     public async Task<long> WrittenSince(long last)
     {
         await using var command = service
-            .Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper")
+            .Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("owner")
             .CreateCommand(
                 "select count(*) from history.mt_events where tenant_id = 'mine' and seq_id > $1 and user_name is distinct from $2 and "
                     + "(stream_id = any($3) or data::text like any($4))"

@@ -45,7 +45,7 @@ public sealed class SeparatePractices : IAsyncLifetime
         _state.Delete(recursive: true);
     }
 
-    public Npgsql.NpgsqlDataSource Database => Host.Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("keeper");
+    public Npgsql.NpgsqlDataSource Database => Host.Services.GetRequiredKeyedService<Npgsql.NpgsqlDataSource>("owner");
 
     /// <summary>The other practice records a visit, and reads its measures: everything goes on.</summary>
     public async Task NeighbourGoesOn()

@@ -39,7 +39,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
             _settings,
             time
         );
-        var writer = new LetterWriter(about, new BulletinLetters(reminders, Practices, _settings), reminders, Practices, links, time);
+        var writer = new LetterWriter(about, new DigestLetters(reminders, Practices, _settings), reminders, Practices, links, time);
         return new LetterJob(
             new KnownPractices(store.Whole),
             reminders,
@@ -55,7 +55,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
         );
     }
 
-    public Bulletiner Bulletiner() => new(Practices, store.Reminders, store.Commands, time);
+    public DigestJob DigestJob() => new(Practices, store.Reminders, store.Commands, time);
 
     public async Task<Guid> Person(string name, PersonRole role, string language = "en", string? zone = null)
     {

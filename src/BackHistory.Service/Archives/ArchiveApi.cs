@@ -1,0 +1,120 @@
+using BackHistory.History.Horses;
+using BackHistory.Service.Access;
+using BackHistory.Service.Jobs;
+using BackHistory.Service.Web;
+using BackHistory.Store.Archives;
+using Microsoft.AspNetCore.Mvc;
+
+namespace BackHistory.Service.Archives;
+
+/// <summary>Taking everything out, and in again, over HTTP.</summary>
+public static class ArchiveApi
+{
+    private const long Most = 4L << 30;
+
+    public static void MapArchive(this IEndpointRouteBuilder api)
+    {
+        var archive = api.MapGroup("/").WithTags("Archive");
+        archive.MapGet("/archive", Practice).RequireAuthorization(Policies.Administer).WithSummary("The whole practice as one archive");
+        archive
+            .MapPost("/archive", Take)
+            .RequireAuthorization(Policies.Administer)
+            .WithSummary("Take an archive into this practice, which must be empty; the body is the file")
+            .Accepts<byte[]>("application/zip")
+            .WithMetadata(new RequestSizeLimitAttribute(Most));
+        archive
+            .MapGet("/horses/{horseId:guid}/archive", Horse)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("One horse with its saddles and reminders as one archive");
+        archive
+            .MapGet("/schemas", () => Results.Ok(EventSchemas.All()))
+            .RequireAuthorization(Policies.See)
+            .WithSummary("The JSON Schema of every event");
+    }
+
+    private static async Task<IResult> Practice(HttpContext http, ArchiveWriter writer, Settings settings, CancellationToken ct) =>
+        await Send(http, writer, settings, null, "practice", ct);
+
+    private static async Task<IResult> Horse(
+        HttpContext http,
+        ArchiveQueries archive,
+        ArchiveWriter writer,
+        Settings settings,
+        Guid horseId,
+        CancellationToken ct
+    ) =>
+        await archive.Of(SignedIn.From(http.User).Practice, horseId, ct) is { } scope
+            ? await Send(http, writer, settings, scope, $"horse-{horseId:N}", ct)
+            : Problems.Of(HorseRefusals.NoSuchHorse);
+
+    /// <summary>Written into a file first: an archive that cannot be finished is an error, not half a file.</summary>
+    private static async Task<IResult> Send(
+        HttpContext http,
+        ArchiveWriter writer,
+        Settings settings,
+        ArchiveScope? scope,
+        string name,
+        CancellationToken ct
+    )
+    {
+        var file = Temporary(settings);
+        try
+        {
+            await writer.Write(SignedIn.From(http.User).Practice, scope, file, ct);
+        }
+        catch
+        {
+            await file.DisposeAsync();
+            throw;
+        }
+
+        file.Position = 0;
+        return Results.File(file, "application/zip", $"{name}.zip");
+    }
+
+    private static readonly History.Refused NoSuchChoice = new(
+        "bad-choice",
+        "implausible is set-aside, or left out.",
+        Place: "implausible"
+    );
+
+    /// <param name="implausible">
+    /// What becomes of events with numbers that no horse has: left out, they refuse the archive; or <c>set-aside</c>.
+    /// </param>
+    private static async Task<IResult> Take(
+        HttpContext http,
+        ArchiveReader reader,
+        Settings settings,
+        ChangeNotifier notifier,
+        string? implausible,
+        CancellationToken ct
+    )
+    {
+        if (implausible is not (null or "set-aside"))
+            return Problems.Of(NoSuchChoice);
+        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
+            return Problems.Of(RequestRefusals.NoKey);
+        var practice = SignedIn.From(http.User).Practice;
+        await using var file = Temporary(settings);
+        await http.Request.Body.CopyToAsync(file, ct);
+        file.Position = 0;
+        if (await reader.Read(practice, file, implausible is not null, ct) is { } refused)
+            return Problems.Of(refused);
+        notifier.SomethingHappened(practice);
+        return Results.NoContent();
+    }
+
+    private static FileStream Temporary(Settings settings)
+    {
+        var folder = Directory.CreateDirectory(Path.Combine(settings.State, "archives"));
+        return new FileStream(
+            Path.Combine(folder.FullName, $"{Guid.CreateVersion7():N}.zip"),
+            new FileStreamOptions
+            {
+                Mode = FileMode.CreateNew,
+                Access = FileAccess.ReadWrite,
+                Options = FileOptions.DeleteOnClose | FileOptions.Asynchronous,
+            }
+        );
+    }
+}

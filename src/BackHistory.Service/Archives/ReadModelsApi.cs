@@ -1,0 +1,52 @@
+using BackHistory.Service.Access;
+using BackHistory.Service.Web;
+using BackHistory.Store;
+using BackHistory.Store.Practices;
+using Hangfire;
+
+namespace BackHistory.Service.Archives;
+
+/// <param name="Rebuild">The last one and how far it got; null where there was none.</param>
+/// <param name="SetAside">What of this practice could not be worked out, oldest first.</param>
+public sealed record ReadModelsAnswer(IReadOnlyList<ReadModelLag> Models, RebuildRun? Rebuild, IReadOnlyList<SetAside> SetAside);
+
+/// <summary>How far what people read is behind what was recorded, and building it anew, over HTTP.</summary>
+public static class ReadModelsApi
+{
+    public static void MapReadModels(this IEndpointRouteBuilder api)
+    {
+        var models = api.MapGroup("/read-models").WithTags("Changes");
+        models
+            .MapGet("/", Get)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("How many events each read model has still to follow, and how far a rebuild has got");
+        models
+            .MapPost("/rebuild", Rebuild)
+            .RequireAuthorization(Policies.Administer)
+            .WithSummary("Build what is read of this practice's horses anew, in the background and without a gap");
+    }
+
+    private static async Task<IResult> Get(
+        HttpContext http,
+        IWholeHistory whole,
+        PracticeQueries practices,
+        SetAsideQueries aside,
+        CancellationToken ct
+    )
+    {
+        var practice = SignedIn.From(http.User).Practice;
+        var lag = await Rebuilding.Lag(whole, ct);
+        return Results.Ok(new ReadModelsAnswer(lag, await practices.Rebuild(practice, ct), await aside.Of(practice, null, ct)));
+    }
+
+    private static async Task<IResult> Rebuild(HttpContext http, IBackgroundJobClient jobs, CancellationToken ct)
+    {
+        if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
+            return Problems.Of(unread);
+        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
+            return Problems.Of(RequestRefusals.NoKey);
+        var practice = SignedIn.From(http.User).Practice;
+        jobs.Enqueue<RebuildJob>(job => job.Run(practice, CancellationToken.None));
+        return Results.Accepted("/api/read-models");
+    }
+}

@@ -1,0 +1,105 @@
+using BackHistory.History.Practices;
+using BackHistory.Service.Access;
+using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
+using BackHistory.Trends;
+using Hangfire;
+
+namespace BackHistory.Service.Practices;
+
+/// <summary>What the practice's horses and hands have taught, with the version of the rules at which each was learned.</summary>
+public sealed record LearnedAnswer(
+    int RulesVersion,
+    int? PriorsVersion,
+    LearnedPriors? Priors,
+    int? NoiseVersion,
+    IReadOnlyList<LearnedLayers> Noise
+);
+
+/// <summary>Noise of one measure by repeats; in per cent of the value where <paramref name="Percent"/>.</summary>
+/// <param name="Used">The pool has degrees of freedom enough to stand in place of the rule of thumb.</param>
+public sealed record LearnedLayers(
+    string Measure,
+    string? Station,
+    string? Method,
+    string? By,
+    bool Percent,
+    NoiseFigure? Trace,
+    NoiseFigure? Visit,
+    NoiseFigure? Person,
+    bool Used
+);
+
+/// <summary>The rules that stood at a version, with what was learned by then: old decisions name it.</summary>
+public sealed record RulesAtVersion(int RulesVersion, int? PriorsVersion, int? NoiseVersion, WatchRules Rules);
+
+/// <summary>Learning over HTTP: what was learned, and the wish to learn anew.</summary>
+public static class LearningApi
+{
+    private static readonly History.Refused NoSuchVersion = new(
+        "no-such-version",
+        "The rules never had this version.",
+        History.RefusalKind.NotFound
+    );
+
+    public static void MapLearning(this IEndpointRouteBuilder api)
+    {
+        var practice = api.MapGroup("/practice").WithTags("Practice");
+        practice
+            .MapGet("/learned", Learned)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("What the practice's horses and hands have taught, with its version");
+        practice
+            .MapPost("/learned", Learn)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("Learn anew in the background; it happens every week by itself");
+        practice
+            .MapGet("/rules/{version:int}", At)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("The rules with what was learned as they stood at a version that a decision names");
+    }
+
+    private static async Task<IResult> Learned(HttpContext http, PracticeQueries practices, CancellationToken ct)
+    {
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
+        return Results.Ok(
+            new LearnedAnswer(
+                known.RulesVersion,
+                known.PriorsVersion,
+                known.Priors,
+                known.NoiseVersion,
+                [
+                    .. (known.Noise?.Measures ?? []).Select(m => new LearnedLayers(
+                        m.Measure,
+                        m.Station,
+                        m.Method,
+                        m.By,
+                        known.Rules.NoiseOf(m.Measure)?.Percent ?? false,
+                        m.Study.Trace,
+                        m.Study.Visit,
+                        m.Study.Person,
+                        m.Study.Trace?.Df >= NoiseStudy.FewestDf || m.Study.Visit?.Df >= NoiseStudy.FewestDf
+                    )),
+                ]
+            )
+        );
+    }
+
+    private static async Task<IResult> Learn(HttpContext http, IBackgroundJobClient jobs, CancellationToken ct)
+    {
+        if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
+            return Problems.Of(unread);
+        if (http.Request.Headers["Idempotency-Key"].Count == 0)
+            return Problems.Of(RequestRefusals.NoKey);
+        var who = SignedIn.From(http.User);
+        var key = NewIds.Of(http, "learned");
+        jobs.Enqueue<LearningJob>(job => job.RunFor(who.Practice, who.PersonId, key, CancellationToken.None));
+        return Results.Accepted("/api/practice/learned");
+    }
+
+    private static async Task<IResult> At(HttpContext http, PracticeQueries practices, int version, CancellationToken ct) =>
+        await practices.AtRules(SignedIn.From(http.User).Practice, version, ct) is { } then
+            ? Results.Ok(new RulesAtVersion(then.RulesVersion, then.PriorsVersion, then.NoiseVersion, then.WatchBy()))
+            : Problems.Of(NoSuchVersion);
+}

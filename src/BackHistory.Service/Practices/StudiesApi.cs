@@ -1,0 +1,273 @@
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.Reports.Charts;
+using BackHistory.Service.Access;
+using BackHistory.Service.Trends;
+using BackHistory.Service.Web;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
+using BackHistory.Trends;
+using Hangfire;
+
+namespace BackHistory.Service.Practices;
+
+/// <param name="Horses">Five by common practice, no source.</param>
+public sealed record BeginStudyRequest(string Method, int? Horses, int? Times);
+
+public sealed record CountVisitRequest(Guid HorseId, Guid VisitId);
+
+/// <param name="Next">What to do now, in a sentence.</param>
+/// <param name="Visits">Each visit that counts, with how often the station that was taken least was taken; withdrawn visits are
+/// gone.</param>
+public sealed record StudyProgress(
+    Guid StudyId,
+    string Method,
+    int Horses,
+    int Times,
+    bool Finished,
+    int HorsesDone,
+    string Next,
+    IReadOnlyList<StudyVisit> Visits,
+    IReadOnlyList<StudyFinding> Findings
+);
+
+public sealed record StudyVisit(Guid HorseId, Guid VisitId, int Times);
+
+/// <summary>A study of repeatability, step by step: begin it, measure each horse again and again at a visit, name the visit, finish. Its
+/// verdict is in words.</summary>
+public static class StudiesApi
+{
+    private static readonly Refused NoSuchStudy = new(
+        "no-such-study",
+        "There is no such study, or it was withdrawn.",
+        RefusalKind.NotFound
+    );
+
+    private static readonly Refused NothingRepeated = new(
+        "nothing-repeated",
+        "Nothing was taken twice at this visit. Lift the ruler, let the horse walk off, place everything anew and trace the same "
+            + "stations again into the same visit.",
+        Place: "visitId"
+    );
+
+    public static void MapStudies(this IEndpointRouteBuilder api)
+    {
+        var studies = api.MapGroup("/practice/studies").WithTags("Repeatability");
+        studies
+            .MapPost("/guided", Begin)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("Set out to measure some horses again and again")
+            .Accepts<BeginStudyRequest>("application/json");
+        studies
+            .MapPost("/{studyId:guid}/visits", Count)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("A visit counts towards the study")
+            .Accepts<CountVisitRequest>("application/json");
+        studies
+            .MapPost("/{studyId:guid}/finish", Finish)
+            .RequireAuthorization(Policies.Enter)
+            .WithSummary("All horses are measured: judge by these hands from now on");
+        studies
+            .MapGet("/{studyId:guid}", Get)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("Where the study stands, what to do next, and what it says so far");
+        studies
+            .MapGet("/{studyId:guid}/agreement.{form}", Agreement)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("First against second tracing, difference over mean (Bland and Altman 1986)");
+    }
+
+    private static async Task<IResult> Begin(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
+    {
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
+        var id = NewIds.Of(http, "guided-study");
+        return await runner.Make<BeginStudyRequest, History.Practices.Practice>(
+            http,
+            known.Id,
+            id,
+            (r, practice, c) => PracticeDecider.Decide(practice, new BeginStudy(id, r.Method, r.Horses ?? 5, r.Times ?? 2, c.Actor), c.Now)
+        );
+    }
+
+    private static async Task<IResult> Count(
+        HttpContext http,
+        CommandRunner runner,
+        PracticeQueries practices,
+        HorseQueries horses,
+        Guid studyId,
+        CancellationToken ct
+    )
+    {
+        var tenant = SignedIn.From(http.User).Practice;
+        if (await practices.Load(tenant, ct) is not { } known)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
+        var body = await Bodies.Read(http.Request, ct);
+        var (r, bad) = Bodies.As<CountVisitRequest>(body);
+        if (bad is not null)
+            return Problems.Of(bad);
+        if (await horses.Visit(tenant, r!.HorseId, r.VisitId, ct) is not { Withdrawn: false } visit)
+            return Problems.Of(HorseRefusals.NoSuchVisit);
+        if (!Repeats.Of([visit]).Any(m => m.Visit.Tracings.Count > 1))
+            return Problems.Of(NothingRepeated);
+        return await runner.Run<History.Practices.Practice>(
+            http,
+            known.Id,
+            body,
+            creates: false,
+            (practice, c) => PracticeDecider.Decide(practice, new CountVisit(studyId, r.HorseId, r.VisitId, c.Actor), c.Now),
+            (outcome, _) => Results.Ok(new Written(studyId, outcome.Version))
+        );
+    }
+
+    private static async Task<IResult> Finish(
+        HttpContext http,
+        CommandRunner runner,
+        PracticeQueries practices,
+        IBackgroundJobClient jobs,
+        Guid studyId,
+        CancellationToken ct
+    )
+    {
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
+        return await runner.Run<History.Practices.Practice>(
+            http,
+            known.Id,
+            [],
+            creates: false,
+            (practice, c) => PracticeDecider.Decide(practice, new FinishStudy(studyId, c.Actor), c.Now),
+            (outcome, c) =>
+            {
+                jobs.Enqueue<LearningJob>(job => job.RunFor(c.Tenant, c.Actor, studyId, CancellationToken.None));
+                return Results.Ok(new Written(studyId, outcome.Version));
+            }
+        );
+    }
+
+    private static async Task<IResult> Get(
+        HttpContext http,
+        PracticeQueries practices,
+        StudyQueries studies,
+        Guid studyId,
+        CancellationToken ct
+    )
+    {
+        var tenant = SignedIn.From(http.User).Practice;
+        if (await practices.Load(tenant, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
+        return await Progress(tenant, practice, studies, studyId, ct) is { } progress ? Results.Ok(progress) : Problems.Of(NoSuchStudy);
+    }
+
+    /// <returns>Null when the practice has no such study.</returns>
+    internal static async Task<StudyProgress?> Progress(
+        string tenant,
+        History.Practices.Practice practice,
+        StudyQueries studies,
+        Guid studyId,
+        CancellationToken ct
+    )
+    {
+        if (practice.Studies.GetValueOrDefault(studyId) is { } table)
+        {
+            var rows = Repeats.Of(table).ToList();
+            return new StudyProgress(
+                studyId,
+                table.Method,
+                table.Subjects.Count,
+                table.Subjects.Max(s => s.Count),
+                true,
+                table.Subjects.Count,
+                "The study is a table that was entered whole.",
+                [],
+                Findings(rows, practice)
+            );
+        }
+
+        if (practice.GuidedStudies.GetValueOrDefault(studyId) is not { } study)
+            return null;
+        var visits = await studies.Visits(tenant, study, ct);
+        var counted = visits
+            .Select(v => new StudyVisit(v.HorseId, v.Id, Repeats.Of([v]).Select(m => m.Visit.Tracings.Count).DefaultIfEmpty(0).Max()))
+            .ToList();
+        return new StudyProgress(
+            studyId,
+            study.Method,
+            study.Horses,
+            study.Times,
+            study.Finished,
+            study.HorsesDone,
+            Next(study, counted),
+            counted,
+            Findings([.. Repeats.Of(visits)], practice)
+        );
+    }
+
+    private static async Task<IResult> Agreement(
+        HttpContext http,
+        PracticeQueries practices,
+        StudyQueries studies,
+        Guid studyId,
+        string form,
+        string measure,
+        string? station,
+        string? theme,
+        int? width,
+        int? height,
+        CancellationToken ct
+    )
+    {
+        var tenant = SignedIn.From(http.User).Practice;
+        if (await practices.Load(tenant, ct) is not { } practice)
+            return Problems.Of(PracticeDecider.NoSuchPractice);
+        IReadOnlyList<RepeatedMeasure> repeats;
+        if (practice.Studies.GetValueOrDefault(studyId) is { } table)
+            repeats = [.. Repeats.Of(table)];
+        else if (practice.GuidedStudies.GetValueOrDefault(studyId) is { } study)
+            repeats = [.. Repeats.Of(await studies.Visits(tenant, study, ct))];
+        else
+            return Problems.Of(NoSuchStudy);
+        var kept = repeats.Where(r => r.Measure == measure && (station is null || r.Station == station)).ToList();
+        return Findings(kept, practice) is not [{ Agreement: not null } finding, ..]
+            ? Problems.Of(Pictures.NothingToDraw)
+            : Pictures.Of(BlandAltmanChart.Draw(Chart(finding, station), Pictures.Theme(theme), Pictures.Size(width, height)), form);
+    }
+
+    private static BlandAltmanInput Chart(StudyFinding finding, string? station)
+    {
+        var agreement = finding.Agreement!;
+        var unit = MeasureWords.Unit(finding.Unit);
+        return new BlandAltmanInput
+        {
+            Finding =
+                $"{MeasureWords.Of(finding.Measure)}: two tracings of one visit agree within "
+                + $"{Say.Number((agreement.High - agreement.Low) / 2, finding.Unit)} 95 times in 100",
+            Subject = $"{MeasureWords.Subject(finding.Measure, station)}, {finding.Horses} horses, first against second tracing",
+            Unit = unit,
+            Decimals = 1,
+            // From mean and difference back to the pair.
+            Pairs = [.. agreement.Points.Select(p => new PairedReading(p.Mean + p.Difference / 2, p.Mean - p.Difference / 2))],
+            Bias = agreement.Bias,
+            LowerLimit = agreement.Low,
+            UpperLimit = agreement.High,
+        };
+    }
+
+    private static IReadOnlyList<StudyFinding> Findings(IReadOnlyList<RepeatedMeasure> repeats, History.Practices.Practice practice) =>
+        StudyFinding.Of(repeats, practice.Rules, MeasureUnits.Of);
+
+    private static string Next(GuidedStudy study, IReadOnlyList<StudyVisit> visits)
+    {
+        if (study.Finished)
+            return "The study is finished; decisions rest on it where it has repeats enough.";
+        if (visits.FirstOrDefault(v => v.Times < study.Times) is { } few)
+            return $"A horse was traced {few.Times} times of {study.Times}: trace it again into the same visit.";
+        var left = study.Horses - study.HorsesDone;
+        return left > 0
+            ? $"Horse {study.HorsesDone + 1} of {study.Horses}: record a visit and trace each station {study.Times} times. Between two "
+                + $"tracings lift the ruler, let the horse walk a few steps and find the stations anew."
+            : "All horses are measured: finish the study. Measured again on another day within two weeks, they would tell what days "
+                + "add, too.";
+    }
+}

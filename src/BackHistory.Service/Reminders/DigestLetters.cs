@@ -1,0 +1,181 @@
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Reports;
+using BackHistory.Reports.Letters;
+using BackHistory.Service.Jobs;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
+using LetterKind = BackHistory.History.Reminders.LetterKind;
+
+namespace BackHistory.Service.Reminders;
+
+/// <summary>Letters about many horses: the manager's digest of the week, a fitter's list of the day.</summary>
+public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries practices, Settings settings)
+{
+    /// <summary>Horses of one group that a letter names; the rest is counted.</summary>
+    private const int Most = 40;
+
+    private const int MostReminders = 2000;
+
+    public async Task<LetterDraft?> Draft(string practice, LetterKind kind, DateOnly on, Person reader, CancellationToken ct)
+    {
+        if (await practices.Load(practice, ct) is not { } known)
+            return null;
+        var language = LetterWriter.LanguageOf(reader);
+        var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
+        var basis = new Reports.Letters.LetterContent
+        {
+            Language = language,
+            PracticeName = known.Name,
+            RecipientName = reader.Name,
+            Date = on,
+            UnsubscribeUrl = "",
+        };
+        return new LetterDraft(
+            kind == LetterKind.FitterDay ? await Day(practice, on, reader, zone, basis, ct) : await Week(practice, on, zone, basis, ct)
+        );
+    }
+
+    private async Task<Reports.Letters.LetterContent> Week(
+        string practice,
+        DateOnly on,
+        TimeZoneInfo zone,
+        Reports.Letters.LetterContent basis,
+        CancellationToken ct
+    )
+    {
+        var language = basis.Language;
+        var active = await reminders.Active(practice, MostReminders, ct);
+        var horses = await reminders.Horses(practice, active.Select(r => r.HorseId), ct);
+        var from = LocalClock.At(on, TimeOnly.MinValue, zone);
+        var booked = active.Where(r => r.State == ReminderState.Booked).OrderBy(r => r.BookedFor).ToList();
+        var open = active.Where(r => r.State == ReminderState.Open).ToList();
+        bool Silent(Reminder r) => r.Answer is null && r.Post.Any(l => l.Kind == LetterKind.NoAnswer || l.Failed);
+        LetterItem Item(Reminder r) => Of(r, horses, zone, language);
+        LetterGroup Group(string title, IEnumerable<Reminder> rows) => Capped(title, [.. rows.Select(Item)], language);
+        var answered = active.Count(r => r.AnsweredAt >= from.AddDays(-7));
+        return basis with
+        {
+            Sentences =
+                answered == 0
+                    ? []
+                    :
+                    [
+                        language.Pick(
+                            $"{answered} {(answered == 1 ? "answer" : "answers")} came in within the last week.",
+                            $"{answered} {(answered == 1 ? "Antwort kam" : "Antworten kamen")} in der letzten Woche."
+                        ),
+                    ],
+            Groups =
+            [
+                .. new[]
+                {
+                    Group(
+                        language.Pick("To the vet first", "Zuerst tierärztlich ansehen"),
+                        open.Where(r => Families.Of(r.Rule) == ReminderFamily.Vet)
+                    ),
+                    Group(
+                        language.Pick("Saddle set to another shape", "Sattel passt zu einer anderen Form"),
+                        open.Where(r => Families.Of(r.Rule) == ReminderFamily.Shape)
+                    ),
+                    Group(
+                        language.Pick("Measure or look again", "Noch einmal messen oder nachsehen"),
+                        open.Where(r => Families.Of(r.Rule) is ReminderFamily.Again or ReminderFamily.Recheck)
+                    ),
+                    Group(language.Pick("Check due", "Kontrolle fällig"), open.Where(r => Families.Of(r.Rule) == ReminderFamily.Calendar)),
+                    Group(language.Pick("No answer, or not reached", "Keine Antwort oder nicht erreicht"), open.Where(Silent)),
+                    Group(language.Pick("Booked", "Termin vereinbart"), booked),
+                }.Where(g => g.Items.Count > 0),
+            ],
+            Link = new LetterLink(language.Pick("Open the reminders", "Erinnerungen öffnen"), $"{settings.Root}/reminders"),
+        };
+    }
+
+    private async Task<Reports.Letters.LetterContent> Day(
+        string practice,
+        DateOnly on,
+        Person reader,
+        TimeZoneInfo zone,
+        Reports.Letters.LetterContent basis,
+        CancellationToken ct
+    )
+    {
+        var language = basis.Language;
+        var (from, to) = (LocalClock.At(on, TimeOnly.MinValue, zone), LocalClock.At(on.AddDays(1), TimeOnly.MinValue, zone));
+        var booked = (await reminders.Booked(practice, from, to, ct))
+            .Where(r => r.Fitter is null || r.Fitter == reader.Id)
+            .DistinctBy(r => r.BookingId)
+            .ToList();
+        var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId), ct);
+        var yards = (await practices.Yards(practice, ct)).ToDictionary(y => y.Id);
+        Yard? YardOf(Reminder r) => horses.GetValueOrDefault(r.HorseId)?.YardId is { } id ? yards.GetValueOrDefault(id) : null;
+        var stops = booked.GroupBy(r => YardOf(r)?.Id).OrderBy(g => g.Min(r => r.BookedFor));
+        return basis with
+        {
+            Groups =
+            [
+                .. stops.Select(stop =>
+                {
+                    var yard = YardOf(stop.First());
+                    var name = yard?.Name ?? language.Pick("Yard not noted", "Stall nicht vermerkt");
+                    var title = FormattableString.Invariant($"{LocalClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {name}");
+                    return new LetterGroup(title, [.. stop.OrderBy(r => r.BookedFor).Select(r => Of(r, horses, zone, language))])
+                    {
+                        Note = yard?.Town ?? "",
+                    };
+                }),
+            ],
+        };
+    }
+
+    private LetterItem Of(Reminder r, IReadOnlyDictionary<Guid, HorseProfile> horses, TimeZoneInfo zone, ReportLanguage language)
+    {
+        var horse = horses.GetValueOrDefault(r.HorseId);
+        var name = horse?.Name ?? language.Pick("a horse", "ein Pferd");
+        var when =
+            r.BookedFor is { } at && r.State == ReminderState.Booked
+                ? FormattableString.Invariant($"{language.Date(LocalClock.Day(at, zone))} {LocalClock.At(at, zone):HH:mm}")
+                : language.Pick(
+                    $"since {language.Date(LocalClock.Day(r.RaisedAt, zone))}",
+                    $"seit {language.Date(LocalClock.Day(r.RaisedAt, zone))}"
+                );
+        return new LetterItem(name, PlainWords.Of(r.Rule, r.Evidence, name, language.Pick("en", "de")), when, Trail(r, zone, language))
+        {
+            Url = $"{settings.Root}/horses/{r.HorseId}",
+        };
+    }
+
+    private static string Trail(Reminder r, TimeZoneInfo zone, ReportLanguage language)
+    {
+        string Day(DateTimeOffset at) => language.Date(LocalClock.Day(at, zone));
+        if (r.Answer is { } answer && r.AnsweredAt is { } on)
+        {
+            var said = answer switch
+            {
+                Answer.Book => language.Pick("wants a visit", "möchte einen Termin"),
+                Answer.Later => language.Pick("later", "später"),
+                Answer.VetHasSeen => language.Pick("the vet has seen the horse", "tierärztlich untersucht"),
+                _ => language.Pick("not needed", "nicht nötig"),
+            };
+            return language.Pick($"Answered on {Day(on)}: {said}.", $"Antwort vom {Day(on)}: {said}.");
+        }
+
+        if (r.Post.LastOrDefault(l => l.Failed) is not null && r.ToldAt is null)
+            return language.Pick("The letter did not arrive.", "Der Brief kam nicht an.");
+        return r.ToldAt is { } told
+            ? language.Pick($"Told on {Day(told)}, no answer yet.", $"Benachrichtigt am {Day(told)}, noch keine Antwort.")
+            : language.Pick("Nobody told yet.", "Noch niemand benachrichtigt.");
+    }
+
+    private static LetterGroup Capped(string title, IReadOnlyList<LetterItem> items, ReportLanguage language) =>
+        items.Count <= Most
+            ? new LetterGroup(title, items)
+            : new LetterGroup(title, [.. items.Take(Most)])
+            {
+                Note = language.Pick(
+                    $"{items.Count} horses; the first {Most} are named here.",
+                    $"{items.Count} Pferde; die ersten {Most} stehen hier."
+                ),
+            };
+}
