@@ -30,6 +30,7 @@ public sealed class ReadmeCatalogueTests
                 "Saddles" => "a saddle",
                 "Practices" => "the practice",
                 "Reminders" => "a reminder",
+                "Digests" => "a digest",
                 "Sharing" => "sight of a horse",
                 var other => other,
             };
