@@ -1,3 +1,8 @@
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Measures;
+using BackHistory.Shape.Quality;
+using BackHistory.Shape.Registration;
+
 namespace BackHistory.Shape;
 
 /// <summary>From a tracing to its measures: register, smooth, measure, flag.</summary>
@@ -10,7 +15,7 @@ public static class TracingAnalysis
         if (contour is null)
             return TracingAnswer.Refuse(refused!);
         var measures = Catalogue.Measure(contour);
-        return new TracingAnswer(null, contour, measures, Quality.Judge(contour, measures));
+        return new TracingAnswer(null, contour, measures, TracingQuality.Judge(contour, measures));
     }
 
     /// <summary>Why <see cref="Analyse"/> would refuse this tracing, without measuring it; null when it can be measured.</summary>
@@ -21,11 +26,11 @@ public static class TracingAnalysis
     /// is plausible.
     /// </summary>
     public static Refusal? CheckSizes(Tracing tracing) =>
-        Registration.Register(tracing).Refused is { Code: Refusal.NotFinite or Refusal.ImplausibleSize } refusal ? refusal : null;
+        TracingRegistration.Register(tracing).Refused is { Code: Refusal.NotFinite or Refusal.ImplausibleSize } refusal ? refusal : null;
 
     private static (Contour? Contour, Refusal? Refused) Trace(Tracing tracing)
     {
-        var (registered, refused) = Registration.Register(tracing);
+        var (registered, refused) = TracingRegistration.Register(tracing);
         if (registered is null)
             return (null, refused);
         return Contour.Of(registered) is { } contour

@@ -1,3 +1,5 @@
+using BackHistory.Shape.Contours;
+
 namespace BackHistory.Shape;
 
 /// <summary>What a tracing says: a refusal and nothing else, or a contour with its measures and flags.</summary>

@@ -1,6 +1,8 @@
 using BackHistory.Shape;
 using BackHistory.Testing;
-using BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.History.Tests;
 

@@ -11,7 +11,7 @@ public sealed class ArchitectureTests
     private static readonly System.Reflection.Assembly[] Rooms =
     [
         typeof(BackHistory.Shape.Tracing).Assembly,
-        typeof(BackHistory.Trends.TrendFit).Assembly,
+        typeof(BackHistory.Trends.Series.TrendFit).Assembly,
         typeof(BackHistory.Formats.Sheets.Sheet).Assembly,
         typeof(BackHistory.History.IHappened).Assembly,
         typeof(BackHistory.Store.Commands).Assembly,

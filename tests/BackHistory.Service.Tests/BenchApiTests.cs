@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text;
 using BackHistory.Service.Saddles;
-using BackHistory.Shape;
+using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Tests;
 

@@ -1,5 +1,6 @@
 using BackHistory.Service.Demo;
 using BackHistory.Shape;
+using BackHistory.Shape.Contours;
 
 namespace BackHistory.Service.Tests;
 

@@ -1,7 +1,8 @@
 using BackHistory.History.Practices;
 using BackHistory.Reports;
 using BackHistory.Service.Web;
-using BackHistory.Trends;
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Tests;
 

@@ -1,3 +1,5 @@
+using BackHistory.Shape.Measures;
+
 namespace BackHistory.Shape.Tests;
 
 public sealed class CircleFitTests

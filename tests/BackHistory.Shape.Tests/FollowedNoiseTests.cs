@@ -1,4 +1,5 @@
 using System.Text;
+using BackHistory.Shape.Wire;
 
 namespace BackHistory.Shape.Tests;
 

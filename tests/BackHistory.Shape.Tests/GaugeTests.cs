@@ -1,3 +1,5 @@
+using BackHistory.Shape.Gauges;
+using BackHistory.Shape.Smoothing;
 using CsCheck;
 
 namespace BackHistory.Shape.Tests;

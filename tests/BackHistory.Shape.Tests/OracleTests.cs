@@ -1,4 +1,5 @@
 using System.Text.Json;
+using BackHistory.Shape.Wire;
 
 namespace BackHistory.Shape.Tests;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using BackHistory.Shape.Wire;
 using CsCheck;
 
 namespace BackHistory.Shape.Tests;

@@ -1,3 +1,5 @@
+using BackHistory.Shape.Quality;
+
 namespace BackHistory.Shape.Tests;
 
 public sealed class QualityTests

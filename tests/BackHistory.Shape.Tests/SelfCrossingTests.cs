@@ -1,3 +1,4 @@
+using BackHistory.Shape.Registration;
 using NetTopologySuite.Geometries;
 
 namespace BackHistory.Shape.Tests;

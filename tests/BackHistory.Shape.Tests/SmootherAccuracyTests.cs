@@ -1,4 +1,8 @@
 using System.Globalization;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Measures;
+using BackHistory.Shape.Registration;
+using BackHistory.Shape.Smoothing;
 using BackHistory.Shape.Tests.Reference;
 
 namespace BackHistory.Shape.Tests;
@@ -40,7 +44,7 @@ public sealed class SmootherAccuracyTests(ITestOutputHelper output)
         Registered? traced = null;
         // Now and then dense points tie a loop that is refused: such a back is traced again.
         while (traced is null)
-            traced = Registration.Register(back.Trace(random, 1.4 + 3 * random.NextDouble(), 1)).Registered;
+            traced = TracingRegistration.Register(back.Trace(random, 1.4 + 3 * random.NextDouble(), 1)).Registered;
         return new Errors(
             corner ? "corner"
                 : back.RidgeRadius < 25 ? "sharp"

@@ -1,3 +1,5 @@
+using BackHistory.Shape.Registration;
+
 namespace BackHistory.Shape.Tests;
 
 /// <summary>What the smoothed curve may and may not do.</summary>

@@ -1,3 +1,4 @@
+using BackHistory.Shape.Smoothing;
 using BackHistory.Shape.Tests.Reference;
 using MathNet.Numerics.Interpolation;
 using MathNet.Numerics.LinearAlgebra;

@@ -1,3 +1,5 @@
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Surfaces;
 using MathNet.Numerics.Integration;
 
 namespace BackHistory.Shape.Tests;

@@ -1,5 +1,7 @@
 using System.Text;
 using System.Text.Json;
+using BackHistory.Shape.Quality;
+using BackHistory.Shape.Wire;
 
 namespace BackHistory.Shape.Tests;
 

@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.Json;
+using BackHistory.Shape.Wire;
 
 namespace BackHistory.Shape.Tests;
 

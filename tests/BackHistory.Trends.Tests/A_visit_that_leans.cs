@@ -1,3 +1,6 @@
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Leaning;
+
 namespace BackHistory.Trends.Tests;
 
 public class A_visit_that_leans
@@ -21,9 +24,9 @@ public class A_visit_that_leans
     /// <summary>A sheet that leans on a back that has narrowed by a little, so that one half is well below what it was.</summary>
     static LeaningVisitAsItWas Leaning(double degrees) => new(0, degrees, Narrowed: 1.2);
 
-    static HorseDecision Decide(List<WatchedSeries> back, double? asOf = null) => SinceFit.Decide(back, On[0], asOf ?? On[4], Rules);
+    static HorseDecision Decide(List<WatchedSeries> back, double? asOf = null) => HorseJudge.Decide(back, On[0], asOf ?? On[4], Rules);
 
-    static HorseDecision Found(List<WatchedSeries> back, double? asOf = null) => SinceFit.Found(back, On[0], asOf ?? On[4], Rules);
+    static HorseDecision Found(List<WatchedSeries> back, double? asOf = null) => HorseJudge.Found(back, On[0], asOf ?? On[4], Rules);
 
     /// <summary>
     /// A contour that is no straight line, turned about its midline and its half areas summed up anew: by the same degree the halves part

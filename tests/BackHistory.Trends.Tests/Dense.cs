@@ -1,3 +1,4 @@
+using BackHistory.Trends.Series;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace BackHistory.Trends.Tests;

@@ -1,3 +1,6 @@
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+
 namespace BackHistory.Trends.Tests;
 
 /// <summary>
@@ -21,9 +24,9 @@ public class Horses_traced_by_sheets_that_lean(ITestOutputHelper output)
 
     sealed record Horse(List<WatchedSeries> Series, List<double> Days, double Onset)
     {
-        internal HorseDecision Found(double day) => SinceFit.Found(Series, Days[0], day, WatchRules.Default);
+        internal HorseDecision Found(double day) => HorseJudge.Found(Series, Days[0], day, WatchRules.Default);
 
-        internal HorseDecision Decide(double day) => SinceFit.Decide(Series, Days[0], day, WatchRules.Default);
+        internal HorseDecision Decide(double day) => HorseJudge.Decide(Series, Days[0], day, WatchRules.Default);
     }
 
     /// <summary>

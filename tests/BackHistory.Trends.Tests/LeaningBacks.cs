@@ -1,3 +1,6 @@
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+
 namespace BackHistory.Trends.Tests;
 
 /// <summary>One visit of a horse with four stations, as it was. Degrees.</summary>

@@ -1,5 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.Series;
 
 namespace BackHistory.Trends.Tests;
 

@@ -1,3 +1,6 @@
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
 using CsCheck;
 using MathNet.Numerics.LinearAlgebra;
 
@@ -162,7 +165,7 @@ public class Movements_of_a_pattern
                     return s with { Observations = [.. s.Observations.Select(o => o with { Value = o.Value + sd * Normal() })] };
                 })
                 .ToList();
-            if (days.Skip(1).Any(d => SinceFit.Decide(back, 20000, d.Item1, WatchRules.Default).State == WatchState.Refit))
+            if (days.Skip(1).Any(d => HorseJudge.Decide(back, 20000, d.Item1, WatchRules.Default).State == WatchState.Refit))
                 alarms++;
         }
         Assert.InRange((double)alarms, 0, 0.05 * 150 * 800 / 365.25);

@@ -1,3 +1,7 @@
+using BackHistory.Trends.Repeats;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+
 namespace BackHistory.Trends.Tests;
 
 public class Noise_learned_from_repeats

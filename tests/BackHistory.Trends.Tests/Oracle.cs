@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using BackHistory.Trends.Lines;
 
 namespace BackHistory.Trends.Tests;
 

@@ -1,3 +1,6 @@
+using BackHistory.Trends.Robust;
+using BackHistory.Trends.Series;
+
 namespace BackHistory.Trends.Tests;
 
 public class Published_rank_trends

@@ -1,3 +1,7 @@
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.Robust;
+using BackHistory.Trends.Series;
+
 namespace BackHistory.Trends.Tests;
 
 public class Published_regressions_and_filters

@@ -1,3 +1,6 @@
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.Repeats;
+
 namespace BackHistory.Trends.Tests;
 
 public class Published_repeatability

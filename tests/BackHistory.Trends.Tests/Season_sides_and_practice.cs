@@ -1,3 +1,9 @@
+using BackHistory.Trends.Caseload;
+using BackHistory.Trends.Learning;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
+
 namespace BackHistory.Trends.Tests;
 
 public class Season_sides_and_practice

@@ -1,4 +1,6 @@
 using System.Globalization;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Trends.Tests;
 
@@ -41,7 +43,7 @@ public class Since_the_last_fit
     public void A_saddle_set_in_January_is_due_when_the_shoulder_has_opened_by_two_limits_in_August()
     {
         var back = Back((Day(2026, 1, 10), 0), (Day(2026, 4, 2), 0.7), (Day(2026, 6, 3), 1.4), (Day(2026, 8, 20), 2));
-        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        var decision = HorseJudge.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
         Assert.Equal(WatchState.Refit, decision.State);
         Assert.Equal("opens", decision.Patterns[0].Name);
         Assert.NotNull(decision.Driver);
@@ -59,7 +61,7 @@ public class Since_the_last_fit
     public void Lengths_and_areas_are_told_in_inches_where_the_practice_reads_inches(string unit, double factor, string sign)
     {
         var back = Back((Day(2026, 1, 10), 0), (Day(2026, 4, 2), 0.7), (Day(2026, 6, 3), 1.4), (Day(2026, 8, 20), 2));
-        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        var decision = HorseJudge.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
         var driver = decision.Measures.First(m => m.Unit == unit && m.Alone is not null);
         decision = decision with { Driver = driver };
 
@@ -84,7 +86,7 @@ public class Since_the_last_fit
     {
         var back = Back((Day(2026, 1, 10), 0), (Day(2026, 4, 2), 0.7), (Day(2026, 6, 3), 1.4), (Day(2026, 8, 20), 2));
         back[0] = back[0] with { Observations = [.. back[0].Observations.Select((o, i) => o with { Value = 45 + i * 0.5 })] };
-        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        var decision = HorseJudge.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
         var against = decision.Measures[0];
         Assert.True(against.Alone!.Change > 0);
         Assert.True(against.Together!.Value < 0, against.Together.ToString());
@@ -106,7 +108,7 @@ public class Since_the_last_fit
     public void A_back_that_reads_the_same_at_every_visit_is_steady_and_next_due_by_forecast_or_calendar()
     {
         var back = Back((Day(2026, 1, 10), 0), (Day(2026, 4, 2), 0.1), (Day(2026, 6, 3), -0.1), (Day(2026, 8, 20), 0));
-        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        var decision = HorseJudge.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
         Assert.Equal(WatchState.Steady, decision.State);
         Assert.InRange(decision.NextCheck.Due, new DateOnly(2026, 10, 1), new DateOnly(2027, 2, 16));
         Assert.NotNull(decision.ReassessOn);
@@ -115,7 +117,7 @@ public class Since_the_last_fit
     [Fact]
     public void A_horse_that_nobody_has_measured_is_unknown_and_never_steady()
     {
-        var decision = SinceFit.Decide([], Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        var decision = HorseJudge.Decide([], Day(2026, 1, 10), Day(2026, 8, 20), Rules);
         Assert.Equal(WatchState.Unknown, decision.State);
         Assert.Equal(CheckReason.NoVisit, decision.NextCheck.Reason);
     }
@@ -123,7 +125,7 @@ public class Since_the_last_fit
     [Fact]
     public void A_horse_last_measured_a_year_ago_is_unknown()
     {
-        var decision = SinceFit.Decide(Back((Day(2025, 1, 10), 0), (Day(2025, 4, 2), 0)), Day(2025, 1, 10), Day(2026, 4, 2), Rules);
+        var decision = HorseJudge.Decide(Back((Day(2025, 1, 10), 0), (Day(2025, 4, 2), 0)), Day(2025, 1, 10), Day(2026, 4, 2), Rules);
         Assert.Equal(WatchState.Unknown, decision.State);
     }
 
@@ -137,8 +139,8 @@ public class Since_the_last_fit
             (Day(2026, 8, 20) + 0.7, 2)
         );
         var (dates, moments) = (
-            SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules),
-            SinceFit.Decide(back, Day(2026, 1, 10) + 0.6, Day(2026, 8, 20) + 0.7, Rules)
+            HorseJudge.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules),
+            HorseJudge.Decide(back, Day(2026, 1, 10) + 0.6, Day(2026, 8, 20) + 0.7, Rules)
         );
         Assert.Equal(moments.P, dates.P);
         Assert.Equal(WatchState.Refit, dates.State);
@@ -162,24 +164,24 @@ public class Since_the_last_fit
                 );
             }),
         ];
-        Assert.Equal(WatchState.Refit, SinceFit.Decide(readings, Day(2026, 5, 1), Day(2026, 8, 20), Rules).State);
+        Assert.Equal(WatchState.Refit, HorseJudge.Decide(readings, Day(2026, 5, 1), Day(2026, 8, 20), Rules).State);
         // Even overnight: no back opens so fast, but something is not as the saddle was set to it.
         var overnight = readings
             .Select(s => s with { Observations = [s.Observations[0], s.Observations[1] with { Day = Day(2026, 5, 2) }] })
             .ToList();
-        Assert.Equal(WatchState.Refit, SinceFit.Decide(overnight, Day(2026, 5, 1), Day(2026, 5, 2), Rules).State);
+        Assert.Equal(WatchState.Refit, HorseJudge.Decide(overnight, Day(2026, 5, 1), Day(2026, 5, 2), Rules).State);
     }
 
     [Fact]
     public void A_saddle_set_before_anybody_measured_is_compared_with_nothing()
     {
         var back = Back((Day(2026, 4, 2), 0), (Day(2026, 6, 3), 0.5), (Day(2026, 8, 20), 1));
-        var decision = SinceFit.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
+        var decision = HorseJudge.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
         Assert.Equal(WatchState.Unknown, decision.State);
         Assert.Null(decision.P);
         Assert.Equal("no-baseline", decision.Statements[0].Kind);
         Assert.Equal(new DateOnly(2026, 8, 20).AddDays(180), decision.NextCheck.Due);
         // Three weeks are near enough to stand for the setting.
-        Assert.NotNull(SinceFit.Decide(back, Day(2026, 3, 12), Day(2026, 8, 20), Rules).P);
+        Assert.NotNull(HorseJudge.Decide(back, Day(2026, 3, 12), Day(2026, 8, 20), Rules).P);
     }
 }

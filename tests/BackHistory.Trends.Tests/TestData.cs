@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackHistory.Trends.Series;
 
 namespace BackHistory.Trends.Tests;
 

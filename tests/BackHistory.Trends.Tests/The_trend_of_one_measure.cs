@@ -1,3 +1,4 @@
+using BackHistory.Trends.Series;
 using CsCheck;
 
 namespace BackHistory.Trends.Tests;

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Xml.Linq;
 using BackHistory.Shape;
+using BackHistory.Shape.Contours;
 
 namespace BackHistory.Formats.Drawings;
 

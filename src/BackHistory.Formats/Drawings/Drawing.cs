@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using BackHistory.Shape;
+using BackHistory.Shape.Registration;
 
 namespace BackHistory.Formats.Drawings;
 

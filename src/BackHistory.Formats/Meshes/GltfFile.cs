@@ -1,6 +1,6 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
-using BackHistory.Shape;
+using BackHistory.Shape.Surfaces;
 using SharpGLTF.Memory;
 using SharpGLTF.Schema2;
 

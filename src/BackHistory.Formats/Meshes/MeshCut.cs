@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using BackHistory.Shape;
+using BackHistory.Shape.Registration;
+using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Formats.Meshes;
 

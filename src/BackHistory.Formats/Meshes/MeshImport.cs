@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using BackHistory.Shape;
+using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Formats.Meshes;
 

@@ -1,6 +1,6 @@
 using System.Buffers.Binary;
 using System.Text;
-using BackHistory.Shape;
+using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Formats.Meshes;
 

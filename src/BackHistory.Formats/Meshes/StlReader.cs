@@ -1,5 +1,5 @@
 using System.Buffers.Binary;
-using BackHistory.Shape;
+using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Formats.Meshes;
 

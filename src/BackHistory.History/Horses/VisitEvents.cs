@@ -1,4 +1,5 @@
 using BackHistory.Shape;
+using BackHistory.Shape.Contours;
 
 namespace BackHistory.History.Horses;
 

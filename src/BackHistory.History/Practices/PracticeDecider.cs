@@ -2,7 +2,8 @@ using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Shape;
-using BackHistory.Trends;
+using BackHistory.Shape.Gauges;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Practices;
 

@@ -1,6 +1,9 @@
 using BackHistory.History.Reminders;
 using BackHistory.Shape;
-using BackHistory.Trends;
+using BackHistory.Shape.Gauges;
+using BackHistory.Trends.Learning;
+using BackHistory.Trends.Repeats;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Practices;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using BackHistory.History.Horses;
-using BackHistory.Trends;
+using BackHistory.Trends.Repeats;
 
 namespace BackHistory.History.Practices;
 

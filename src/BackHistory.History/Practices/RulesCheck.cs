@@ -1,4 +1,7 @@
-using BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
+using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.History.Practices;
 

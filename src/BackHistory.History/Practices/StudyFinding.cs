@@ -1,5 +1,6 @@
 using System.Globalization;
-using BackHistory.Trends;
+using BackHistory.Trends.Repeats;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Practices;
 

@@ -1,4 +1,5 @@
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.History.Practices;
 

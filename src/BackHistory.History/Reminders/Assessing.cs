@@ -1,6 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Reminders;
 
@@ -82,7 +82,7 @@ public static class Assessing
         var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
         var series = Series.Of(visits, rules);
-        var decision = SinceFit.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
+        var decision = HorseJudge.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
         return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision, before);
     }
 

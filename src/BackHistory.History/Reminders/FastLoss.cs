@@ -1,5 +1,5 @@
 using BackHistory.History.Horses;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Reminders;
 

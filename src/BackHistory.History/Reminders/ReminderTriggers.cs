@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.Shape;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.History.Reminders;
 

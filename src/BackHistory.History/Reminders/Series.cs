@@ -1,5 +1,7 @@
 using BackHistory.History.Horses;
-using BackHistory.Trends;
+using BackHistory.Trends.Repeats;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Reminders;
 

@@ -1,5 +1,5 @@
 using BackHistory.Reports.Charts.Drawing;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 using ScottPlot;
 
 namespace BackHistory.Reports.Charts;

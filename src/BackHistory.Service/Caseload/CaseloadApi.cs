@@ -3,7 +3,7 @@ using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Caseload;
 

@@ -1,4 +1,4 @@
-using BackHistory.Shape;
+using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Service.Compare;
 

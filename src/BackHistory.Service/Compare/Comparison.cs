@@ -5,6 +5,8 @@ using BackHistory.Reports.Sheets;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Compare;
@@ -205,11 +207,11 @@ internal sealed record ComparedMeasure(string Key, string? Station, string Unit,
 
     public bool Detectable => Math.Abs(Change) > 1.96 * Sd;
 
-    public static ComparedMeasure Of(MeasureRow then, MeasureRow now, bool sameHand, BackHistory.Trends.WatchRules rules)
+    public static ComparedMeasure Of(MeasureRow then, MeasureRow now, bool sameHand, BackHistory.Trends.SinceFit.WatchRules rules)
     {
         var level = (Math.Abs(then.Value!.Value) + Math.Abs(now.Value!.Value)) / 2;
         var noise = rules.NoiseAt(now.Key, now.Station, null, null, level);
-        var (trace, layers) = noise is null ? (0, new BackHistory.Trends.NoiseLayers(0, 0)) : (noise.TraceSd, noise.Layers);
+        var (trace, layers) = noise is null ? (0, new BackHistory.Trends.Series.NoiseLayers(0, 0)) : (noise.TraceSd, noise.Layers);
         var one = trace * trace + layers.VisitSd * layers.VisitSd + (sameHand ? 0 : layers.PersonSd * layers.PersonSd);
         return new ComparedMeasure(
             now.Key,

@@ -2,7 +2,7 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
-using BackHistory.Shape;
+using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Demo;
 

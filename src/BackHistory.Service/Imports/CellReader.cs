@@ -3,7 +3,8 @@ using BackHistory.Formats.Sheets;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Store.Imports;
-using BackHistory.Trends;
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Imports;
 

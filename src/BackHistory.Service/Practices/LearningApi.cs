@@ -2,7 +2,9 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
-using BackHistory.Trends;
+using BackHistory.Trends.Learning;
+using BackHistory.Trends.Repeats;
+using BackHistory.Trends.SinceFit;
 using Hangfire;
 
 namespace BackHistory.Service.Practices;

@@ -5,7 +5,9 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
-using BackHistory.Trends;
+using BackHistory.Trends.Caseload;
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Practices;
 

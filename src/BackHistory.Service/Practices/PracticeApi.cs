@@ -3,8 +3,9 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Shape.Gauges;
 using BackHistory.Store.Practices;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Practices;
 

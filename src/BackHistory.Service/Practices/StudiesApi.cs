@@ -7,7 +7,8 @@ using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
-using BackHistory.Trends;
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.Repeats;
 using Hangfire;
 
 namespace BackHistory.Service.Practices;

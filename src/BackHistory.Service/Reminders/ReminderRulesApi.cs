@@ -7,7 +7,7 @@ using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.DryRuns;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 using Hangfire;
 
 namespace BackHistory.Service.Reminders;

@@ -4,6 +4,8 @@ using BackHistory.Reports.Sheets;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Saddles;
 

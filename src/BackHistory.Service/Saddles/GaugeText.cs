@@ -1,5 +1,5 @@
 using System.Globalization;
-using BackHistory.Shape;
+using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Saddles;
 

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.Shape;
-using BackHistory.Trends;
+using BackHistory.Shape.Gauges;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Saddles;
 

@@ -5,7 +5,9 @@ using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Trends;
+using BackHistory.Shape.Contours;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Trends;
 

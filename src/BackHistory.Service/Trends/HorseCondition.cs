@@ -4,7 +4,8 @@ using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Web;
-using BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Trends;
 
@@ -23,7 +24,7 @@ public sealed record ConditionSeries(
 );
 
 /// <summary>Whether left and right have parted company at a station, and since when.</summary>
-public sealed record SidesParting(string Measure, string Station, string Unit, BackHistory.Trends.Parting Parting, string Says);
+public sealed record SidesParting(string Measure, string Station, string Unit, BackHistory.Trends.SinceFit.Parting Parting, string Says);
 
 /// <summary>A horse's condition on one time axis, with what explains a change.</summary>
 public sealed record ConditionAnswer(
@@ -169,12 +170,12 @@ internal static class HorseCondition
         )
             return null;
         var threshold = left.Threshold.At(left.Observations.Average(o => o.Value));
-        if (BackHistory.Trends.Parting.Of(left.Observations, right.Observations, left.Noise, threshold) is not { } parting)
+        if (BackHistory.Trends.SinceFit.Parting.Of(left.Observations, right.Observations, left.Noise, threshold) is not { } parting)
             return null;
         return new SidesParting("half-area@100", station, left.Unit, parting, Says(parting, station, left.Unit, horse.Say()));
     }
 
-    private static string Says(BackHistory.Trends.Parting p, string station, string unit, Saying say)
+    private static string Says(BackHistory.Trends.SinceFit.Parting p, string station, string unit, Saying say)
     {
         var where = MeasureWords.Station(station);
         if (p.P < MayHaveParted)

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackHistory.Reports;
-using BackHistory.Trends;
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Trends;
 

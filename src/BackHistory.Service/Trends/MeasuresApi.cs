@@ -4,7 +4,10 @@ using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
-using BackHistory.Trends;
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.Robust;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Trends;
 

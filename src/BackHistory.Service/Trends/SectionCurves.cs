@@ -1,6 +1,7 @@
 using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Shape;
+using BackHistory.Shape.Contours;
 using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Trends;

@@ -1,6 +1,6 @@
 using System.Text;
-using BackHistory.Shape;
-using BackHistory.Trends;
+using BackHistory.Shape.Wire;
+using BackHistory.Trends.Lines;
 
 namespace BackHistory.Service.Verbs;
 

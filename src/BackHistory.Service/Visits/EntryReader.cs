@@ -4,8 +4,9 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Shape.Wire;
 using BackHistory.Store;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Visits;
 

@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Smoothing;
+
+namespace BackHistory.Shape.Contours;
 
 /// <summary>
 /// One side of a cross-section: the contour from the midline point M outwards, with its end carried on along its tangent where that only

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using BackHistory.Shape.Registration;
+using BackHistory.Shape.Smoothing;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Contours;
 
 /// <summary>
 /// The registered, smoothed curve of a tracing, in millimetres. Cross-sections: the midline point M is the origin and arc length counts

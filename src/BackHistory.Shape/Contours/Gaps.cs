@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Registration;
+
+namespace BackHistory.Shape.Contours;
 
 /// <summary>Stretches of a curve that no point was traced on and that are too long to be bridged by guessing.</summary>
 internal sealed class Gaps

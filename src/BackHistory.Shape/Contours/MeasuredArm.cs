@@ -1,4 +1,7 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Errors;
+using BackHistory.Shape.Measures;
+
+namespace BackHistory.Shape.Contours;
 
 /// <summary>
 /// The vocabulary in which measures of one side are written: each word answers with a value and its derivatives, or with `not covered`.

@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Smoothing;
+
+namespace BackHistory.Shape.Contours;
 
 internal static class Midline
 {

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Contours;
 
 /// <summary>
 /// The rotation and shift that lay one set of points best on another, point by point, in least squares: never scaled, never mirrored,

@@ -1,4 +1,7 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Errors;
+using BackHistory.Shape.Smoothing;
+
+namespace BackHistory.Shape.Contours;
 
 /// <summary>
 /// Points of a curve at equal steps of arc length from an anchor, with what moving the curve does to a number that is computed from them.

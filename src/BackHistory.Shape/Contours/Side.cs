@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Contours;
 
 /// <summary>The horse's own left (x &lt; 0 seen from behind) and right.</summary>
 public enum Side

@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Smoothing;
+
+namespace BackHistory.Shape.Contours;
 
 /// <summary>A smoothed topline read at its marks.</summary>
 internal sealed class Topline(Contour contour)

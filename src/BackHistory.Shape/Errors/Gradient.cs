@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Smoothing;
+
+namespace BackHistory.Shape.Errors;
 
 /// <summary>
 /// Derivatives of one number by the coefficients of a curve, built up from what moving the curve at a parameter does to it.

@@ -1,6 +1,7 @@
 using System.Buffers;
+using BackHistory.Shape.Smoothing;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Errors;
 
 /// <summary>
 /// Standard errors by the delta method: a measure's first derivatives by the coefficients of the smoothed curve, and the posterior

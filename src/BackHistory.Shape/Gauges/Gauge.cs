@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using BackHistory.Shape.Smoothing;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Gauges;
 
 /// <summary>One mark of a workshop's gauge: its name as engraved, its place on the workshop's own scale, and what it means.</summary>
 /// <param name="Name">`4`, `4½`, `M`, …</param>

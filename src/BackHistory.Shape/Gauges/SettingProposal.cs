@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Gauges;
 
 /// <summary>A change that the tracings ask for, for a qualified fitter to judge.</summary>
 /// <param name="Of">`tree-left`, `tree-right`, `tree`, `panel-balance`, `muscle-junction-left`, …</param>

@@ -1,4 +1,7 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Errors;
+
+namespace BackHistory.Shape.Measures;
 
 /// <summary>All measures of one tracing, in the order of their tables.</summary>
 internal static class Catalogue

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Measures;
 
 /// <summary>
 /// The circle of least mean squared orthogonal distance. Written with curvature instead of radius (Karimäki 1991, Nucl. Instrum. Meth. A

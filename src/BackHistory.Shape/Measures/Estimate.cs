@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Errors;
+
+namespace BackHistory.Shape.Measures;
 
 /// <summary>
 /// The value of a measure with its derivatives, or the reason why there is none. Arithmetic carries both on, so that a measure made of
@@ -22,10 +24,10 @@ internal readonly record struct Estimate(double Value, Gradient? Gradient = null
         Combine(a.Value / b.Value, a, 1 / b.Value, b, -a.Value / (b.Value * b.Value));
 
     /// <summary>The same value with a wider standard error, where simulation says that linear theory is too sure.</summary>
-    internal Estimate Widened(double factor) => this with { Gradient = Shape.Gradient.Combine(factor, Gradient, 0, null) };
+    internal Estimate Widened(double factor) => this with { Gradient = Errors.Gradient.Combine(factor, Gradient, 0, null) };
 
     private static Estimate Combine(double value, Estimate a, double byA, Estimate b, double byB) =>
-        (a.Why ?? b.Why) is { } why ? Missing(why) : new(value, Shape.Gradient.Combine(byA, a.Gradient, byB, b.Gradient));
+        (a.Why ?? b.Why) is { } why ? Missing(why) : new(value, Errors.Gradient.Combine(byA, a.Gradient, byB, b.Gradient));
 
     /// <summary>The finished measure; the derivatives are used up.</summary>
     internal Measure Named(string key, string unit, Sensitivity errors) =>

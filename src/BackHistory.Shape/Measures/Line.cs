@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Measures;
 
 /// <summary>Total least squares line through samples at equal arc steps.</summary>
 /// <param name="Along">unit direction from the first samples to the last</param>

@@ -1,4 +1,7 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Errors;
+
+namespace BackHistory.Shape.Measures;
 
 /// <summary>Where a named anatomical mark lies: outwards from M on its side, and down. A mark is as noisy as a traced point.</summary>
 internal static class SectionMarks

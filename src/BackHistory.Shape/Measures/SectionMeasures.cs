@@ -1,4 +1,7 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Errors;
+
+namespace BackHistory.Shape.Measures;
 
 /// <summary>
 /// The measures of a cross-section: the table, then one definition each. Depths and arcs count from M, downwards and outwards.

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Measures;
 
 /// <summary>Means over equally spaced samples by Simpson's rule.</summary>
 internal static class Simpson

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Measures;
 
 /// <summary>Normal equations in three unknowns.</summary>
 internal struct Symmetric3

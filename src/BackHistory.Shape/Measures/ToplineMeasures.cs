@@ -1,4 +1,8 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Errors;
+using BackHistory.Shape.Registration;
+
+namespace BackHistory.Shape.Measures;
 
 /// <summary>
 /// The measures of a topline: the table, then one definition each. A mark stands for the point of the smoothed topline at its u, and its u

@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+
+namespace BackHistory.Shape.Quality;
 
 /// <summary>`end-curl`: an end that turns back towards the midline under the belly, or up again.</summary>
 internal static class EndCurl

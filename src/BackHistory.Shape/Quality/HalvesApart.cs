@@ -1,4 +1,7 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Measures;
+using BackHistory.Shape.Registration;
+
+namespace BackHistory.Shape.Quality;
 
 /// <summary>
 /// `halves-apart`: the two halves do not meet, as when the sheet slipped between them. Each half is carried on to the midline by a parabola

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Quality;
 
 /// <summary>
 /// How far a measure scatters when the same hand traces the same horse again in the same visit: the default that every practice starts

@@ -1,4 +1,7 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Registration;
+
+namespace BackHistory.Shape.Quality;
 
 /// <summary>Marks that cannot lie where they were put.</summary>
 internal static class MarkFlags

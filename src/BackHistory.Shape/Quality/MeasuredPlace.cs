@@ -1,6 +1,8 @@
 using System.Globalization;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Registration;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Quality;
 
 /// <summary>Where on the contour a measure is taken: its side, null for both, and the two ends of the stretch.</summary>
 internal static class MeasuredPlace

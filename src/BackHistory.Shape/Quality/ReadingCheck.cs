@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Quality;
 
 /// <summary>A reading by hand and a tracing that cannot both be right.</summary>
 /// <param name="Difference">reading less tracing, in the unit of both</param>

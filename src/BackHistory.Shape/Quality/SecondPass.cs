@@ -1,4 +1,7 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Registration;
+using BackHistory.Shape.Smoothing;
+
+namespace BackHistory.Shape.Quality;
 
 /// <summary>`second-pass`: the pen went back and drew a stretch again beside the first, without crossing it.</summary>
 internal static class SecondPass

@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+
+namespace BackHistory.Shape.Quality;
 
 /// <summary>
 /// `uncertain`: a measure whose own standard error is past what any hand would scatter. Four times what the same hand does when it traces

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Registration;
 
 /// <summary>
 /// The rigid motion (with unit and flips) from the sheet to the horse: unit, y up, tail to the right, midline mark at the origin, level

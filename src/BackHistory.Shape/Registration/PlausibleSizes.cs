@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Surfaces;
+
+namespace BackHistory.Shape.Registration;
 
 /// <summary>
 /// Between what sizes, in millimetres, a number can be part of a tracing of a horse. Whatever is traced, drawn, cut out of a mesh or read

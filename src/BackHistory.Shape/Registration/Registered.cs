@@ -1,8 +1,8 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Registration;
 
 /// <summary>
 /// A tracing in the frame of the horse: millimetres, level, the midline mark at the origin, points from left to right (from head to
-/// tail), no two neighbours closer than <see cref="Registration.RepeatMillimetres"/>.
+/// tail), no two neighbours closer than <see cref="TracingRegistration.RepeatMillimetres"/>.
 /// </summary>
 internal sealed class Registered
 {

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Registration;
 
 /// <summary>A place where a traced line meets itself, and the length of line between the two passes.</summary>
 internal readonly record struct Loop(Point At, double Arc);

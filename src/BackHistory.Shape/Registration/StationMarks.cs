@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Registration;
 
 /// <summary>Names of marks that measures of a topline refer to.</summary>
 public static class StationMarks

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Registration;
 
 /// <summary>The checks that need no geometry, in the order in which they are reported.</summary>
 internal static class TracingForm

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>
 /// L·D·Lᵀ of a symmetric positive definite matrix with three bands beside the diagonal. [k][i] is the entry that couples rows i and i + k.

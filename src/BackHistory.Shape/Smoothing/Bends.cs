@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>
 /// How strongly a fitted curve bends along its length, and the weights of the next penalty that follow from it. With weights (κ² +

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>One polynomial piece c0 + c1·u + c2·u² + c3·u³ on 0 ≤ u ≤ h.</summary>
 internal readonly record struct Cubic(double C0, double C1, double C2, double C3, double H)

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>
 /// Cubic B-splines on equally spaced breakpoints (de Boor, A Practical Guide to Splines, chapter IX): interval i carries the four

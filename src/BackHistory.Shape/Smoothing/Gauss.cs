@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>
 /// Four-point Gauss–Legendre rule on [−1, 1] (Abramowitz &amp; Stegun, table 25.4): exact for polynomials of degree seven.

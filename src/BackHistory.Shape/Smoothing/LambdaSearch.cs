@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>Finds the least of a smooth criterion over a range: the dip next to a first guess.</summary>
 internal static class LambdaSearch

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>
 /// How well a penalty explains the points: minus twice the logarithm of their restricted likelihood when the curve is drawn from the

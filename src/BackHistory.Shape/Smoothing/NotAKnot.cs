@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>Interpolating cubic spline with not-a-knot ends (de Boor, A Practical Guide to Splines, chapter IV).</summary>
 internal static class NotAKnot

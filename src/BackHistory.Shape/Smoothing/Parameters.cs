@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>Where on a curve each traced point belongs.</summary>
 internal static class Parameters

@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>
 /// Monotone piecewise cubic Hermite interpolation (Fritsch &amp; Carlson 1980 with the slopes of Fritsch &amp; Butland 1984): never

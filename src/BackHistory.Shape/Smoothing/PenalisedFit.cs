@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>
 /// Least squares of a plane curve of cubic B-splines to points at given parameters, with a penalty on its squared second derivative

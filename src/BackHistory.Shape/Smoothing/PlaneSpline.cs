@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>
 /// A plane curve of two cubic splines over common knots, given by values and second derivatives at the knots, with its arc length.

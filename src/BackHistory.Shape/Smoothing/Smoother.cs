@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Registration;
+
+namespace BackHistory.Shape.Smoothing;
 
 /// <summary>The smoothed curve of a registered tracing with what the smoothing did.</summary>
 /// <param name="Parameters">where on the curve each point belongs</param>

@@ -1,6 +1,9 @@
 using System.Collections.Immutable;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Registration;
+using BackHistory.Shape.Smoothing;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Surfaces;
 
 /// <summary>
 /// The back lofted over its cross-sections: matched side by side by their share of the arc from M, joined along the back by monotone

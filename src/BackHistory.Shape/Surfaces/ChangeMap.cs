@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
+using BackHistory.Shape.Contours;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Surfaces;
 
 /// <summary>Where a back changed most, and by how much.</summary>
 /// <param name="Change">mm along the normal of the earlier surface; positive = more horse</param>

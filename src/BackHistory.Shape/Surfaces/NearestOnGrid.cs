@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Surfaces;
 
 /// <summary>Drops perpendiculars on a tabulated surface: Gauss–Newton on its bilinear patches from a good start.</summary>
 internal sealed class NearestOnGrid(SurfaceGrid grid)

@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using BackHistory.Shape.Contours;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Surfaces;
 
 /// <summary>Says where on a back a point lies, as one would to the person beside the horse.</summary>
 internal static class PlaceInWords

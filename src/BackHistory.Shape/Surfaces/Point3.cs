@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Surfaces;
 
 /// <summary>A place on a back in millimetres: X to the horse's right, Y up, Z from the datum towards the tail. Right-handed.</summary>
 public readonly record struct Point3(double X, double Y, double Z)

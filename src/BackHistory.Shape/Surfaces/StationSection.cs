@@ -1,4 +1,6 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+
+namespace BackHistory.Shape.Surfaces;
 
 /// <summary>A cross-section in its place along the back.</summary>
 /// <param name="Station">key of the protocol, `behind-shoulder` for instance</param>

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Smoothing;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Surfaces;
 
 /// <summary>A surface tabulated: rows along the back, columns from the left end over M to the right end by share of the arc.</summary>
 internal sealed class SurfaceGrid

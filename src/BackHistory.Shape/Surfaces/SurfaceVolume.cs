@@ -1,4 +1,8 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Errors;
+using BackHistory.Shape.Measures;
+
+namespace BackHistory.Shape.Surfaces;
 
 /// <summary>Volume of one half of a lofted back above a depth: the area of its sections, integrated along the back.</summary>
 internal static class SurfaceVolume

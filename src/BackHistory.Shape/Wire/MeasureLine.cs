@@ -1,7 +1,7 @@
 using System.Text;
 using System.Text.Json;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Wire;
 
 /// <summary>Answers the lines of the `measure` verb, one JSON object for one JSON object.</summary>
 public static class MeasureLine

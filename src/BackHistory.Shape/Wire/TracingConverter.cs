@@ -1,7 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Wire;
 
 /// <summary>Lets a tracing inside any document take its wire form, so that what is stored is what was sent.</summary>
 public sealed class TracingConverter : JsonConverter<Tracing>

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Wire;
 
 /// <summary>Collects the fields of one tracing in any order, then insists on those that have no default.</summary>
 internal sealed class TracingFields

@@ -1,6 +1,7 @@
 using System.Text.Json;
+using BackHistory.Shape.Registration;
 
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Wire;
 
 /// <summary>What came of reading a tracing: exactly one of the two is there.</summary>
 public readonly record struct TracingRead(Tracing? Tracing, Refusal? Refused)

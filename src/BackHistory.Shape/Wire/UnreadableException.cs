@@ -1,4 +1,4 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Wire;
 
 /// <summary>Ends the reading of a wire form; never leaves the room: its message becomes a refusal.</summary>
 internal sealed class UnreadableException(string message) : Exception(message);

@@ -4,7 +4,7 @@ using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 using Npgsql;
 
 namespace BackHistory.Store.Horses;

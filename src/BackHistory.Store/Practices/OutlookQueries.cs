@@ -2,7 +2,8 @@ using System.Globalization;
 using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.Trends;
+using BackHistory.Trends.Caseload;
+using BackHistory.Trends.SinceFit;
 using Marten;
 using Npgsql;
 

@@ -2,7 +2,9 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Trends;
+using BackHistory.Trends.Learning;
+using BackHistory.Trends.Repeats;
+using BackHistory.Trends.SinceFit;
 using Marten;
 
 namespace BackHistory.Store.Practices;

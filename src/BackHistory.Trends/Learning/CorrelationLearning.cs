@@ -1,4 +1,7 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
+
+namespace BackHistory.Trends.Learning;
 
 /// <summary>How a visit's noise is shared between measures (<see cref="MovementPrior"/>).</summary>
 readonly record struct SharedNoise(double SameStation, double WholeBack, double WholeLean);

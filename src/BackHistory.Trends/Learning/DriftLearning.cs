@@ -1,4 +1,7 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+
+namespace BackHistory.Trends.Learning;
 
 /// <summary>
 /// What many horses say together of how one measure drifts: the median m of the prior ln q ~ N(ln m, sd²) that makes all their series

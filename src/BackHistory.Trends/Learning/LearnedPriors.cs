@@ -1,4 +1,7 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+
+namespace BackHistory.Trends.Learning;
 
 /// <summary>The drift that horses of the practice show in one measure at one station.</summary>
 /// <param name="Median">m of <see cref="DriftPrior"/>, in the measure's unit²/day³.</param>

@@ -1,4 +1,7 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
+
+namespace BackHistory.Trends.Learning;
 
 /// <summary>
 /// How often this practice's backs begin to move, how fast, and in which patterns: expectation–maximisation (Dempster, Laird and Rubin

@@ -3,7 +3,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Lines;
 
 /// <summary>Writes one line of JSON: values unrounded, null where there is none.</summary>
 internal static class AnswerLine

@@ -1,6 +1,7 @@
 using System.Globalization;
+using BackHistory.Trends.Series;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Lines;
 
 /// <summary>Dates as they stand in a line: a date (midnight UTC) or a date-time with offset (RFC 3339; seconds may be left out).</summary>
 internal static class Instant

@@ -1,6 +1,6 @@
 using System.Text.Json;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Lines;
 
 /// <summary>
 /// Reads the fields of one line strictly and goes on after a fault, so that of several faults the first in the order of the codes can be

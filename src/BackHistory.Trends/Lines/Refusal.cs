@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Lines;
 
 /// <summary>Why a line is not answered; the first of the list that applies is the one given.</summary>
 internal enum RefusalCode

@@ -1,6 +1,7 @@
 using System.Text.Json;
+using BackHistory.Trends.Repeats;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Lines;
 
 /// <summary>One line of the verb <c>repeatability</c> (commands.md): JSON in, JSON out.</summary>
 public static class RepeatabilityLine

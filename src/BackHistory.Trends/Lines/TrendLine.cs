@@ -1,7 +1,10 @@
 using System.Globalization;
 using System.Text.Json;
+using BackHistory.Trends.Robust;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Lines;
 
 /// <summary>One line of the verb <c>trend</c> (commands.md): JSON in, JSON out.</summary>
 public static class TrendLine

@@ -1,6 +1,7 @@
 using System.Text.Json;
+using BackHistory.Trends.Series;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Lines;
 
 /// <summary>One line of the verb <c>trend</c>, read and checked.</summary>
 internal sealed record TrendRequest(

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.Repeats;
 
 /// <summary>Agreement of two ways of measuring the same subjects (Bland and Altman 1986, Lancet i:307).</summary>
 /// <param name="Bias">Mean of first minus second.</param>

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
+
+namespace BackHistory.Trends.Repeats;
 
 /// <summary>The noise of one measure as repeats have shown it, in the unit of its <see cref="NoiseRule"/>: per cent of the value where
 /// the rule is.</summary>

@@ -1,4 +1,7 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+
+namespace BackHistory.Trends.Repeats;
 
 /// <summary>Where a figure of noise comes from.</summary>
 public enum NoiseSource

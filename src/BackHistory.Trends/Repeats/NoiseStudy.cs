@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.Repeats;
 
 /// <summary>All tracings of one measure of one horse on one day by one pair of hands.</summary>
 public sealed record RepeatedVisit(string Horse, double Day, string? By, IReadOnlyList<double> Tracings);

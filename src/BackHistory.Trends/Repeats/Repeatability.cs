@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.Repeats;
 
 /// <summary>What repeated measurements say about the hand that takes them; a figure that the table cannot give is null.</summary>
 /// <param name="WithinSd">Within-subject standard deviation, one-way analysis of variance (Bland and Altman 1996, BMJ 313:744).</param>

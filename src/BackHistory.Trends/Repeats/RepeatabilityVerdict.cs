@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
+
+namespace BackHistory.Trends.Repeats;
 
 /// <summary>What repeats say about a threshold, in words.</summary>
 public static class RepeatabilityVerdict

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Robust;
 
 /// <summary>Tabular cumulative sums (NIST/SEMATECH e-Handbook of Statistical Methods 6.3.2.3): the yardstick that the alarms bench is
 /// held against.</summary>

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.Robust;
 
 /// <summary>What Theil–Sen and Mann–Kendall share: pairs of different UTC days, and the variance of Kendall's S with ties in either
 /// variable.</summary>

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.Robust;
 
 /// <summary>
 /// Order statistics of the slopes of all pairs of different days without keeping them all: a few are sorted; many are counted into

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.Robust;
 
 /// <summary>The plain difference of two visits.</summary>
 /// <param name="Change">Later minus earlier (by role, not by date: the visit asked about minus the visit nearest the baseline).</param>

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>A yearly cycle in one measure, offered beside the trend (method.md section 6).</summary>
 /// <param name="Amplitude">Half of trough to peak, in the measure's unit.</param>

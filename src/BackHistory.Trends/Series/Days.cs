@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>Time as this room counts it: days since 1970-01-01 00:00 UTC. A date is its midnight UTC; a calendar day is the UTC
 /// one.</summary>

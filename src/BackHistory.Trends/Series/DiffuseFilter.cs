@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>
 /// Kalman filter with exact diffuse start by augmentation (de Jong 1991, Annals of Statistics 19:1073): the start and the hands are

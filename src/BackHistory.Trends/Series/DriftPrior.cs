@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>What is known of the drift intensity q before a series is seen: ln q ~ N(ln <paramref name="Median"/>,
 /// <paramref name="LogSd"/>²).</summary>

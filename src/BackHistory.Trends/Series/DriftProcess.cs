@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>
 /// How the true value wanders between visits: slope driven by white noise of intensity <paramref name="Q"/> [unit²/day³] (integrated Wiener

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>The posterior mode of ln q: a coarse walk brackets it, Brent's parabolas close in (Brent 1973, Algorithms for Minimization
 /// without Derivatives).</summary>

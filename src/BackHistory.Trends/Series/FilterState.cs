@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>What the filter carries: mean x and covariance P given the regressors, the regressors' effects E, and their triangular
 /// system.</summary>

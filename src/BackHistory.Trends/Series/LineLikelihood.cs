@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>
 /// The diffuse log-likelihood as a function of q where no day's offset is shared by several entries: the arithmetic of

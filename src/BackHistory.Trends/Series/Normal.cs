@@ -1,6 +1,6 @@
 using MathNet.Numerics;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>The standard normal distribution.</summary>
 internal static class Normal

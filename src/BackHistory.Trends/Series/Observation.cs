@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>One value of one measure of one horse.</summary>
 /// <param name="Day">When it was taken: days since 1970-01-01 00:00 UTC, fractions allowed (<see cref="Days"/>).</param>

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>State given every observation: any linear combination of it has a mean and a variance.</summary>
 internal sealed class Posterior

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>
 /// The trend of one measure of one horse (method.md section 6): continuous-time local linear trend with diffuse start, exact for

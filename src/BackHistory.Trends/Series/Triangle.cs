@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>Least squares by rotations, a row at a time: R b = z, without forming normal equations.</summary>
 internal sealed class Triangle(int columns)

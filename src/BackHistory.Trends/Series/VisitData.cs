@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.Series;
 
 /// <summary>
 /// The observations of one series made ready for the filter: in order of time, centred, tracings of one moment by one pair of hands

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>The visit that a saddle's setting is measured from.</summary>
 /// <param name="DaysOff">Visit minus setting in days; 0 = the saddle was set to that very visit. Shown wherever it is not 0.</param>

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>How long a horse may go without a visit whatever its numbers say (method.md section 7; rule of thumb).</summary>
 /// <param name="SteadyDays">In steady work.</param>

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>Over how much of the horse a pattern is looked for.</summary>
 public enum PatternScope

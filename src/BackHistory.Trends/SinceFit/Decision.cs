@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>What the data say about one measure, or one horse, since the saddle was last set (method.md section 7).</summary>
 public enum WatchState

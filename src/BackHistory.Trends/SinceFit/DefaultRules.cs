@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>The rules of thumb that a practice starts from: common practice in the trade or an engineering choice, no source.</summary>
 static class DefaultRules

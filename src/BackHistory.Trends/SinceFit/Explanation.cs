@@ -1,4 +1,7 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit.Leaning;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>The decision in plain English, each sentence with the key of what it says; every number in it stands in the decision
 /// too.</summary>

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>
 /// The first UTC dates at which the probability of being past the threshold reaches 0.10, 0.50 and 0.90, if nothing else is measured;

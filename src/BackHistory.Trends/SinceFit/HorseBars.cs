@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>
 /// A state of the horse begins at one probability and ends at a lower one, so that it does not flicker about the bar. The bar of refit is

@@ -1,4 +1,7 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit.Leaning;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>What one watched measure says since the baseline.</summary>
 /// <param name="Level">On the day of the decision.</param>

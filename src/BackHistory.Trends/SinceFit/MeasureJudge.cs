@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>One watched measure by itself.</summary>
 static class MeasureJudge

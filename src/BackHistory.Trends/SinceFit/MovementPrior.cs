@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>A pace of change.</summary>
 /// <param name="Pace">Standard deviation of the slope, thresholds per day.</param>

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>The earlier of the forecast and the calendar.</summary>
 static class NextCheckRule

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>The three layers of noise of a measure before the practice has repeats of its own (method.md section 4).</summary>
 /// <param name="Measure">Key of the measure, or the part before <c>@</c> for all of that family.</param>

@@ -1,4 +1,7 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit.Joint;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>
 /// What becomes of a horse that nobody measures again. Probabilities move slowly, so the future is looked at month by month and then
@@ -35,7 +38,7 @@ internal sealed class Outlook
 
     /// <summary>The first day on which the state would be another; a state that holds longer counts as the one before.</summary>
     internal DateOnly? ReassessOn() =>
-        First(day => day > _start && SinceFit.StateAt(_joint, day, P(day), _rules, _state) != _state, from: 1);
+        First(day => day > _start && HorseJudge.StateAt(_joint, day, P(day), _rules, _state) != _state, from: 1);
 
     DateOnly? First(Func<double, bool> holds, int from)
     {

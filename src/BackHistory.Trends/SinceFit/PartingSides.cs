@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>Whether left and right have parted company, and since when.</summary>
 /// <param name="P">Probability that they have, even before the data (one to one).</param>

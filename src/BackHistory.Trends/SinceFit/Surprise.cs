@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>
 /// How far the latest visit lies from what all the others foretell, in standard deviations of that prediction: a value out of line is not

@@ -1,4 +1,8 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Learning;
+using BackHistory.Trends.Repeats;
+using BackHistory.Trends.SinceFit.Leaning;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>
 /// Everything that a practice may set about how a horse is judged since its last fit. The defaults are rule of thumb (method.md sections

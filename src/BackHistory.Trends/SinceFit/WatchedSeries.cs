@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>How large a change matters.</summary>
 /// <param name="Amount">In the measure's unit, or in per cent of the level at the baseline.</param>

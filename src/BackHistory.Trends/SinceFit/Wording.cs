@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>Plain English for measures, stations, numbers and dates.</summary>
 static class Wording

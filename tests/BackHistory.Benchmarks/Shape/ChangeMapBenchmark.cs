@@ -1,4 +1,6 @@
 using BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Surfaces;
 using BackHistory.Shape.Tests;
 
 namespace BackHistory.Benchmarks.Shape;

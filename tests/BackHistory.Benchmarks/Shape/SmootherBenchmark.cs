@@ -1,4 +1,8 @@
 using BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Measures;
+using BackHistory.Shape.Registration;
+using BackHistory.Shape.Smoothing;
 using BackHistory.Shape.Tests;
 using BackHistory.Shape.Tests.Reference;
 
@@ -32,7 +36,7 @@ internal static class SmootherBenchmark
             var truth = TracingAnalysis.Analyse(back.Exact()).Measures;
             Registered? traced = null;
             while (traced is null)
-                traced = Registration.Register(back.Trace(random, 1.4 + 3 * random.NextDouble(), 1)).Registered;
+                traced = TracingRegistration.Register(back.Trace(random, 1.4 + 3 * random.NextDouble(), 1)).Registered;
             var (ours, cp) = (Measure(traced, Smoother.Smooth(traced)), Measure(traced, MallowsSmoother.Smooth(traced)));
             errors["M"].Add((ours.M, cp.M));
             foreach (var (key, _) in Keys)

@@ -1,4 +1,6 @@
-using BackHistory.Trends;
+using BackHistory.Trends.Robust;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;
 
@@ -28,7 +30,7 @@ sealed record ScoredHorse(double[][] Scores, double[] Days, int Baseline, int Fi
         var series = visits.Series;
         for (var v = baseline + 1; v < visits.Days.Length; v++)
         {
-            var decision = SinceFit.Decide(series, visits.Days[baseline], visits.Days[v], listening);
+            var decision = HorseJudge.Decide(series, visits.Days[baseline], visits.Days[v], listening);
             (ours[v], caution[v]) = (decision.POneWay!.Value, decision.Caution?.P ?? 0);
         }
         var (refit, loss) = KnowingJudge.LogOdds(horse, visits, baseline);

@@ -1,5 +1,7 @@
 using System.Globalization;
-using BackHistory.Trends;
+using BackHistory.Trends.Robust;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;
 
@@ -52,7 +54,7 @@ static class AlarmsBench
                     WatchState? before = null;
                     foreach (var day in visits.Days.Skip(1))
                     {
-                        var decision = SinceFit.Decide(series, baseline, day, rules, before);
+                        var decision = HorseJudge.Decide(series, baseline, day, rules, before);
                         before = decision.State;
                         if (decision.Caution is not null)
                             vet++;

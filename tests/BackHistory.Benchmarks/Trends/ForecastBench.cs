@@ -1,4 +1,5 @@
-using BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;
 
@@ -64,7 +65,7 @@ static class ForecastBench
         var series = visits.Series;
         for (var v = 1; v < visits.Days.Length; v++)
         {
-            var decision = SinceFit.Decide(series, visits.Days[0], visits.Days[v], rules);
+            var decision = HorseJudge.Decide(series, visits.Days[0], visits.Days[v], rules);
             var crossed = Crossing(horse, visits.Days[0], visits.Days[v]);
             var p = decision.P!.Value;
             tally.Add(

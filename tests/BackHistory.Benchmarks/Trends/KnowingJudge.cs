@@ -1,4 +1,5 @@
-using BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;
 

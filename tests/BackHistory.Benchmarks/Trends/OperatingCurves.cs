@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackHistory.Reports.Charts;
-using BackHistory.Trends;
+using BackHistory.Trends.Robust;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;
 

@@ -1,4 +1,5 @@
-using BackHistory.Trends;
+using BackHistory.Trends.Robust;
+using BackHistory.Trends.Series;
 
 namespace BackHistory.Benchmarks.Trends;
 

@@ -1,4 +1,6 @@
-using BackHistory.Trends;
+using BackHistory.Trends.Learning;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;
 

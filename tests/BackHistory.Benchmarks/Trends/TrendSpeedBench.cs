@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
-using BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;
 
@@ -16,7 +17,7 @@ static class TrendSpeedBench
         var series = Horse();
         yield return new(
             "trends: fit and decide one horse, 12 measures at 4 stations, 20 visits",
-            Stopwatched.Milliseconds(() => SinceFit.Decide(series, 20_000, 20_000 + 19 * 75, WatchRules.Default)),
+            Stopwatched.Milliseconds(() => HorseJudge.Decide(series, 20_000, 20_000 + 19 * 75, WatchRules.Default)),
             "promise, at most",
             5,
             "ms"

@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Json;
 using BackHistory.Formats.Drawings;
 using BackHistory.Shape;
+using BackHistory.Shape.Registration;
 using BackHistory.Shape.Tests;
 using CsCheck;
 

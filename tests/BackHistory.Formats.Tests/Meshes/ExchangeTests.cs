@@ -2,6 +2,8 @@ using System.Text;
 using BackHistory.Formats.Drawings;
 using BackHistory.Formats.Meshes;
 using BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Surfaces;
 using SharpGLTF.Schema2;
 
 namespace BackHistory.Formats.Tests.Meshes;

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using BackHistory.Formats.Meshes;
 using BackHistory.Shape;
+using BackHistory.Shape.Surfaces;
 using BackHistory.Shape.Tests;
 using CsCheck;
 

@@ -1,6 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Tests.Reminders;
 

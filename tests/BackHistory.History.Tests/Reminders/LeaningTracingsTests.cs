@@ -3,7 +3,9 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store;
 using BackHistory.Testing;
-using BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.History.Tests.Reminders;
 

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Tests;
 

@@ -1,5 +1,5 @@
 using BackHistory.History.Reminders;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Tests.Reminders;
 

@@ -63,7 +63,7 @@ public class BackCurveChartTests
     [Fact]
     public void In_inches_the_curves_lie_where_they_lay_and_the_grid_is_round_in_inches()
     {
-        var inches = Sections with { Lengths = BackHistory.Trends.LengthUnit.Inches };
+        var inches = Sections with { Lengths = BackHistory.Trends.SinceFit.LengthUnit.Inches };
 
         Assert.Equal(
             Curves(Drawn(Sections), ChartTheme.Light.Left).SelectMany(Path),

@@ -2,7 +2,8 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using BackHistory.Service.Trends;
 using BackHistory.Testing;
-using BackHistory.Trends;
+using BackHistory.Trends.Caseload;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Tests.Demo;
 

@@ -6,7 +6,8 @@ using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Store;
 using BackHistory.Testing;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Plausibility;

@@ -1,3 +1,6 @@
+using BackHistory.Shape.Registration;
+using BackHistory.Shape.Smoothing;
+
 namespace BackHistory.Shape.Tests.Reference;
 
 /// <summary>

@@ -1,3 +1,4 @@
+using BackHistory.Shape.Registration;
 using BackHistory.Shape.Tests.Reference;
 
 namespace BackHistory.Shape.Tests.Wild;
@@ -58,7 +59,7 @@ internal sealed class WildRun
         var answer = TracingAnalysis.Analyse(traced.Tracing);
         if (answer.Refused is not null)
         {
-            var lost = Registration.Register(traced.Tracing).Registered is null ? 0 : 1;
+            var lost = TracingRegistration.Register(traced.Tracing).Registered is null ? 0 : 1;
             lock (compared)
                 (Tracings, Refused, Lost) = (Tracings + 1, Refused + 1, Lost + lost);
             return;

@@ -1,6 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Reminders;
 

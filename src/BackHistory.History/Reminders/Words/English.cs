@@ -1,5 +1,5 @@
 using System.Globalization;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Reminders;
 

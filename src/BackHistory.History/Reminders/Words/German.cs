@@ -1,4 +1,4 @@
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Reminders;
 

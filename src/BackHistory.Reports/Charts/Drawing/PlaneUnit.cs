@@ -1,4 +1,5 @@
-using BackHistory.Trends;
+using BackHistory.Trends.Lines;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Reports.Charts.Drawing;
 

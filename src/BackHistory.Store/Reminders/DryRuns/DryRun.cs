@@ -1,7 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
 using Marten;
 
 namespace BackHistory.Store.Reminders.DryRuns;

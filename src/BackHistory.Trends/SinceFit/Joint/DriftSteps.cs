@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>Steps of the process by days and pace: all patterns of a horse take the same few, between the same visits.</summary>
 internal sealed class DriftSteps(double persistenceDays)

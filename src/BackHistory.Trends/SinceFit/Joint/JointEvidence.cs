@@ -1,6 +1,8 @@
 using System.Runtime.InteropServices;
+using BackHistory.Trends.Learning;
+using BackHistory.Trends.Series;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
 /// All watched measures of a horse as one question: it is steady, or one of the patterns began to move after one of the visits at one of

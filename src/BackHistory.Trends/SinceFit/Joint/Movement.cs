@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>What is known of a pattern's size since the baseline at the last visit, under one pace: enough to foretell it.</summary>
 /// <param name="Day">Of the last visit, or the baseline if later.</param>

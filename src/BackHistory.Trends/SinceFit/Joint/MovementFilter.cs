@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
 /// A pattern's scores under every hypothesis: since the baseline the back is steady until it begins to move after one of the visits; then

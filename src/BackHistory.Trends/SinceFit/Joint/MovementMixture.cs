@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>Hypotheses of one pattern and one pace, told as the one with their mean and covariance.</summary>
 internal sealed class MovementMixture

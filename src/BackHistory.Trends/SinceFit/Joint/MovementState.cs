@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
 /// Mean and covariance of a pattern's level, its slope, its level at the baseline and the offsets of hands. Of the symmetric covariance

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>Several answers of a filter, weighed by their likelihood and told as the one normal distribution with their mean and
 /// covariance.</summary>

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>How the noise of one visit is shared between the measures of a pattern, factored once for each set of measures that visits
 /// have in common.</summary>

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>The hypotheses told by pattern: paces and beginnings merged, likeliest first.</summary>
 static class PatternReport

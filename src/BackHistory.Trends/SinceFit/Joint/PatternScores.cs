@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
 /// The size of one pattern at each visit: the generalised least squares fit of its loadings to the values of that visit, in thresholds,

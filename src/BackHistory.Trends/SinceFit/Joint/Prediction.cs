@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
 /// Hypotheses carried forward to one day. They differ in little but the pace and the day of the last visit, so that steps and the chances

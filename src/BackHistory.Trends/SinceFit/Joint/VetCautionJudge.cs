@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>Whether muscle has been lost on one side only: a matter for a veterinary surgeon before any refit.</summary>
 static class VetCautionJudge

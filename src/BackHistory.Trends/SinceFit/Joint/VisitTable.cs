@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
 /// The watched series of one horse by visit (UTC day), each value in thresholds from the mean of its series, with the variance of that

@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>A pattern as it applies to the series at hand.</summary>
 internal sealed record WatchedPattern(string Name, string? Station, ChangePattern? Rule, int[] Series, double[] Loadings, double Weight)

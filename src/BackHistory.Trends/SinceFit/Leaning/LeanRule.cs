@@ -1,4 +1,4 @@
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Leaning;
 
 /// <summary>
 /// When the tracings of a visit count as leaning alike. All are rules of thumb without a source; the tests of Trends state what they catch

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit.Leaning;
 
 /// <summary>
 /// Whether a refit or a caution rests on one visit whose tracings lean alike. Until lean is a part of the model, such a decision waits:
@@ -16,7 +18,7 @@ static class LeaningVisit
         Func<IReadOnlyList<WatchedSeries>, HorseDecision> decide
     )
     {
-        asOfDay = SinceFit.MomentOf(series, asOfDay);
+        asOfDay = HorseJudge.MomentOf(series, asOfDay);
         var disowned = new List<VisitLean>();
         var found = decide(series);
         while (TurnOf(found, rules) is not 0 and var turn)
@@ -57,7 +59,7 @@ static class LeaningVisit
             // Its widths are left out here too: how much both sides have moved says nothing of one of them. And the others speak for the
             // day on which they were taken:
             // time that passes bears nothing out.
-            var without = SinceFit.Found(lean.WithoutItsSections(series), baselineDay, others[^1], rules);
+            var without = HorseJudge.Found(lean.WithoutItsSections(series), baselineDay, others[^1], rules);
             if (!SaysTheSame(found, without, turn, rules))
                 return lean;
         }

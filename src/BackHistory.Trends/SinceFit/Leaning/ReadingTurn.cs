@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit.Leaning;
 
 /// <summary>
 /// How far the tracings of a visit are turned against its readings, less the same at other visits: an inclinometer is levelled by gravity

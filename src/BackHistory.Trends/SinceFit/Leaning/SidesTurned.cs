@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit.Leaning;
 
 /// <summary>
 /// How far the two sides at one station have moved between a visit and others, degrees of steepness, slopes and half areas taken together.

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace BackHistory.Trends;
+namespace BackHistory.Trends.SinceFit.Leaning;
 
 /// <summary>
 /// What a sheet or a horse that leans does to measures. A cross-section turned clockwise (seen from behind) by θ about its midline reads

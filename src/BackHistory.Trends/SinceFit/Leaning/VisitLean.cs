@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+
+namespace BackHistory.Trends.SinceFit.Leaning;
 
 /// <summary>
 /// A visit whose tracings all lean the same way: at every station the sides have turned against each other alike, compared with the other

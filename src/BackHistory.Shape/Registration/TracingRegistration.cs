@@ -1,7 +1,7 @@
-namespace BackHistory.Shape;
+namespace BackHistory.Shape.Registration;
 
 /// <summary>Brings a tracing into the frame of the horse and refuses what cannot be one, first reason first.</summary>
-internal static class Registration
+internal static class TracingRegistration
 {
     internal const double RepeatMillimetres = 0.1;
     internal const double OffMidlineMillimetres = 15;

@@ -1,7 +1,10 @@
-namespace BackHistory.Shape;
+using BackHistory.Shape.Contours;
+using BackHistory.Shape.Registration;
+
+namespace BackHistory.Shape.Quality;
 
 /// <summary>What a person should look at before trusting a tracing: each judge adds its flags, none drops data.</summary>
-internal static class Quality
+internal static class TracingQuality
 {
     internal const double TiltedDegrees = 15;
     internal const double MidlineOffMillimetres = 3;
@@ -54,7 +57,7 @@ internal static class Quality
         {
             var (from, to) = (tracing[i], tracing[i + 1]);
             var length = (to - from).Length;
-            if (length <= Shape.Gaps.FlaggedMillimetres)
+            if (length <= Contours.Gaps.FlaggedMillimetres)
                 continue;
             if (tracing.Kind == TracingKind.Topline)
             {

@@ -1,4 +1,6 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.SinceFit;
+
+namespace BackHistory.Trends.Caseload;
 
 /// <summary>How many horses of a practice are expected to pass a threshold in one month.</summary>
 /// <param name="Low">With <paramref name="High"/> it holds the number 80 times in 100.</param>

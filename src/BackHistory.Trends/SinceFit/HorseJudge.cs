@@ -1,7 +1,11 @@
-namespace BackHistory.Trends;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit.Joint;
+using BackHistory.Trends.SinceFit.Leaning;
+
+namespace BackHistory.Trends.SinceFit;
 
 /// <summary>The decision on a horse since its saddle was last set (method.md section 7), over all watched measures at once.</summary>
-public static class SinceFit
+public static class HorseJudge
 {
     /// <param name="series">The watched measures; those without observations are passed over.</param>
     /// <param name="baselineDay">The day of the visit that the saddle was set to (<see cref="Baseline.Choose"/>). Where the first visit
