@@ -16,8 +16,8 @@ public readonly record struct PlausibleRange(double Least, double Most, string U
 /// <summary>
 /// What each number that is entered can be: of horses, of gauges, of rules and of calendars. Every decider asks here before it makes an
 /// event, and whoever takes events in that others decided asks here too; the sizes of a tracing stand in
-/// <see cref="Shape.PlausibleSizes"/>. Where a scale is published its source stands beside it; every other bound is an engineering choice
-/// without a source, wide enough for every horse, beyond which lies a slip of the unit or the keyboard.
+/// <see cref="Shape.Registration.PlausibleSizes"/>. Where a scale is published its source stands beside it; every other bound is an
+/// engineering choice without a source, wide enough for every horse, beyond which lies a slip of the unit or the keyboard.
 /// </summary>
 public static class Plausible
 {

@@ -40,7 +40,7 @@ internal static class ReadModels
         options.Projections.Add<TimelineProjection>(ProjectionLifecycle.Async);
         options.Projections.Add<PracticeMonthProjection>(ProjectionLifecycle.Async);
 
-        // Columns, not expressions over the JSON: under tenant isolation PostgreSQL looks into a row only after it knows whose it is, and an
+        // Columns, not expressions over the JSON: under isolation PostgreSQL looks into a row only after it knows whose it is, and an
         // index over such an expression would not be used.
         // Stored names never change: this is what digests were called when the first store was made.
         options.Schema.For<Digest>().DocumentAlias("bulletin");

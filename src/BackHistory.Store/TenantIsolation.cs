@@ -35,7 +35,7 @@ public static class TenantIsolation
     public static string Closed(string connection) => Closed(new NpgsqlConnectionStringBuilder(connection));
 
     /// <summary>Raises tenant isolation over every table that there is. Doing it again changes nothing.</summary>
-    /// <exception cref="TenantIsolationException">The member cannot be made, cannot connect, or could look over tenant isolation; the message
+    /// <exception cref="TenantIsolationException">The member cannot be made, cannot connect, or could see past it; the message
     /// says what to do.</exception>
     public static async Task Raise(NpgsqlDataSource owner, string member, CancellationToken ct)
     {

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using BackHistory.History.Horses;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Store;
 using BackHistory.Testing;
 

@@ -3,7 +3,6 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
-using BackHistory.Trends.Repeats;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Tests;

@@ -3,7 +3,7 @@ using Npgsql;
 
 namespace BackHistory.History.Tests;
 
-/// <summary>Tenant isolation does not cost the indexes: PostgreSQL may not use one behind it unless the comparison gives nothing away.</summary>
+/// <summary>Tenant isolation does not cost the indexes: PostgreSQL may not use one unless the comparison gives nothing away.</summary>
 public sealed class TenantIsolationPlanTests : IAsyncLifetime
 {
     private PracticeStore _store = null!;

@@ -1,6 +1,5 @@
 using BackHistory.Service.Demo;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 
 namespace BackHistory.Service.Tests;
 

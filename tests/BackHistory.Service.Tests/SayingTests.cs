@@ -1,7 +1,6 @@
 using BackHistory.History.Practices;
 using BackHistory.Reports;
 using BackHistory.Service.Web;
-using BackHistory.Trends.Lines;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Tests;

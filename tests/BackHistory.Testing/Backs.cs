@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 
 namespace BackHistory.Testing;
 

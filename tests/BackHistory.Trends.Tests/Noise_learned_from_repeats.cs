@@ -1,5 +1,4 @@
 using BackHistory.Trends.Repeats;
-using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Trends.Tests;

@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using BackHistory.Trends.Lines;
 
 namespace BackHistory.Trends.Tests;
 

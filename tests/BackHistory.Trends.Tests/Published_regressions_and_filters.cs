@@ -1,4 +1,3 @@
-using BackHistory.Trends.Lines;
 using BackHistory.Trends.Robust;
 using BackHistory.Trends.Series;
 

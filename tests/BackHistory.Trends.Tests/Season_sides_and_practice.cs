@@ -2,7 +2,6 @@ using BackHistory.Trends.Caseload;
 using BackHistory.Trends.Learning;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.Trends.Tests;
 

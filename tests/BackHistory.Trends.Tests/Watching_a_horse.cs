@@ -1,6 +1,5 @@
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.Trends.Tests;
 

@@ -1,5 +1,4 @@
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 
 namespace BackHistory.History.Horses;
 

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using BackHistory.History.Reminders;
-using BackHistory.Shape;
 using BackHistory.Shape.Gauges;
 using BackHistory.Trends.Learning;
 using BackHistory.Trends.Repeats;
@@ -200,7 +199,7 @@ public sealed record GaugeTable(
 {
     /// <summary>For conversions. A table was checked when it was entered.</summary>
     public Gauge Gauge() =>
-        Shape.Gauge.Create(Name, Measure, Unit, Marks) switch
+        Shape.Gauges.Gauge.Create(Name, Measure, Unit, Marks) switch
         {
             ({ } gauge, _) => gauge,
             (_, var fault) => throw new InvalidOperationException($"the stored gauge '{Key}' is none: {fault}"),

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.Shape;
 using BackHistory.Shape.Gauges;
 using BackHistory.Trends.SinceFit;
 

@@ -1,5 +1,4 @@
 using BackHistory.History.Reminders;
-using BackHistory.Shape;
 using BackHistory.Shape.Gauges;
 using BackHistory.Trends.Learning;
 using BackHistory.Trends.Repeats;

@@ -1,6 +1,4 @@
-using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Joint;
 using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.History.Practices;

@@ -1,5 +1,4 @@
 using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.History.Practices;
 

@@ -97,7 +97,7 @@ public sealed record PlanningSetting(
 
 /// <summary>
 /// Which reminders a practice raises, and when people hear of them. Plain data, so that a version of it stands in an event. What the
-/// numbers must show is in <see cref="Trends.WatchRules"/>.
+/// numbers must show is in <see cref="Trends.SinceFit.WatchRules"/>.
 /// </summary>
 public sealed record ReminderRules
 {

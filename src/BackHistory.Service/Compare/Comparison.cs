@@ -4,8 +4,6 @@ using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
-using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
 

@@ -6,7 +6,6 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
 

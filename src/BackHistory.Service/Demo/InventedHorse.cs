@@ -1,14 +1,13 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
+using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Demo;
 
 /// <summary>One invented horse: the commands that its practice gave about it, in order.</summary>
 internal sealed class InventedHorse(InventedPractice practice, int seed, int index, DateOnly today, bool losesOneSide)
 {
-    private static readonly Shape.Gauge BenchGauge = Shape
-        .Gauge.Create("Bench gauge", "slope", "deg", InventedPractice.Bench(Guid.Empty).Marks)
-        .Gauge!;
+    private static readonly Gauge BenchGauge = Gauge.Create("Bench gauge", "slope", "deg", InventedPractice.Bench(Guid.Empty).Marks).Gauge!;
 
     private static readonly string[] Stations = ["shoulder", "behind-shoulder", "mid-back", "last-rib"];
 

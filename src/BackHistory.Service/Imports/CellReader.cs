@@ -3,7 +3,6 @@ using BackHistory.Formats.Sheets;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Store.Imports;
-using BackHistory.Trends.Lines;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Imports;

@@ -1,7 +1,6 @@
 using BackHistory.Formats.Sheets;
 using BackHistory.History;
 using BackHistory.Shape;
-using BackHistory.Shape.Measures;
 using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Imports;

@@ -6,8 +6,6 @@ using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Trends.Caseload;
-using BackHistory.Trends.Lines;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Practices;
 

@@ -2,7 +2,6 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Web;
-using BackHistory.Shape;
 using BackHistory.Shape.Gauges;
 using BackHistory.Store.Practices;
 using BackHistory.Trends.SinceFit;

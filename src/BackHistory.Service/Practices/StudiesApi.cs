@@ -7,7 +7,6 @@ using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
-using BackHistory.Trends.Lines;
 using BackHistory.Trends.Repeats;
 using Hangfire;
 

@@ -3,8 +3,6 @@ using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
-using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Saddles;

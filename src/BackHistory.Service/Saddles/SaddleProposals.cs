@@ -3,7 +3,6 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Service.Trends;
-using BackHistory.Shape.Contours;
 using BackHistory.Shape.Gauges;
 using BackHistory.Store.Saddles;
 

@@ -2,7 +2,6 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Shape.Wire;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;

@@ -4,7 +4,6 @@ using BackHistory.History.Reminders;
 using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Web;
-using BackHistory.Shape;
 using BackHistory.Shape.Contours;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;

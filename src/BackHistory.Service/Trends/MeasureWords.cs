@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackHistory.Reports;
-using BackHistory.Trends.Lines;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Trends;

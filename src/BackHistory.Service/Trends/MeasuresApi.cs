@@ -4,7 +4,6 @@ using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
-using BackHistory.Trends.Lines;
 using BackHistory.Trends.Robust;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;

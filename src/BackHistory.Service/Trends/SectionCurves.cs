@@ -1,7 +1,6 @@
 using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Trends;

@@ -3,7 +3,6 @@ using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Web;
-using BackHistory.Shape;
 using BackHistory.Shape.Wire;
 using BackHistory.Store;
 using BackHistory.Trends.SinceFit;

@@ -8,7 +8,6 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Trends.SinceFit;
 using Microsoft.AspNetCore.Mvc;

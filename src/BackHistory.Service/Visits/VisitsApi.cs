@@ -6,7 +6,6 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Visits;

@@ -1,6 +1,5 @@
 using BackHistory.Reports;
 using BackHistory.Service.Trends;
-using BackHistory.Trends.Lines;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Web;

@@ -56,7 +56,7 @@ internal sealed record TrendAnswer(
             forecast,
             RobustTrend.TheilSen(request.Points),
             RobustTrend.MannKendall(request.Points),
-            Trends.TwoVisits.Compare(request.Points, request.Noise, request.At, request.Baseline)
+            Robust.TwoVisits.Compare(request.Points, request.Noise, request.At, request.Baseline)
         );
     }
 

@@ -1,5 +1,4 @@
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Shape.Tests;
 

@@ -1,5 +1,3 @@
-using BackHistory.Trends.Robust;
-using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;

@@ -1,6 +1,4 @@
 using System.Globalization;
-using BackHistory.Trends.Robust;
-using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;

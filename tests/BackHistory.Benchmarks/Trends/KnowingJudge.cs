@@ -1,4 +1,3 @@
-using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;

@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackHistory.Reports.Charts;
-using BackHistory.Trends.Robust;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;

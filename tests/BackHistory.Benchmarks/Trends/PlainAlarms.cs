@@ -1,5 +1,4 @@
 using BackHistory.Trends.Robust;
-using BackHistory.Trends.Series;
 
 namespace BackHistory.Benchmarks.Trends;
 

@@ -1,5 +1,4 @@
 using BackHistory.Trends.Learning;
-using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;

@@ -3,7 +3,6 @@ using System.Text.RegularExpressions;
 using BackHistory.Service.Trends;
 using BackHistory.Testing;
 using BackHistory.Trends.Caseload;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Tests.Demo;
 

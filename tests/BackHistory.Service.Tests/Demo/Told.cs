@@ -2,7 +2,6 @@ using BackHistory.History.Reminders;
 using BackHistory.Service.Demo;
 using BackHistory.Service.Trends;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Tests.Demo;

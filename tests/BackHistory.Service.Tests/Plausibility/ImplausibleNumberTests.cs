@@ -7,7 +7,6 @@ using BackHistory.History.Practices;
 using BackHistory.Store;
 using BackHistory.Testing;
 using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Joint;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Plausibility;

@@ -4,8 +4,6 @@ using System.Net;
 using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.Shape;
-using BackHistory.Shape.Contours;
-using BackHistory.Shape.Smoothing;
 using BackHistory.Store;
 using BackHistory.Testing;
 using Marten;

@@ -1,4 +1,3 @@
-using BackHistory.Trends.Lines;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Reports.Charts.Drawing;

@@ -33,7 +33,7 @@ internal sealed class VisitTable
         foreach (var s in series)
         foreach (var o in s.Observations)
             if (o.Day <= asOfDay)
-                days.Add(Trends.Days.CalendarDay(o.Day));
+                days.Add(Series.Days.CalendarDay(o.Day));
         var visits = days.ToArray();
         var index = new Dictionary<double, int>();
         foreach (var day in visits)
@@ -52,7 +52,7 @@ internal sealed class VisitTable
             {
                 if (o.Day > asOfDay)
                     continue;
-                var v = index[Trends.Days.CalendarDay(o.Day)];
+                var v = index[Series.Days.CalendarDay(o.Day)];
                 moment[v] = o.Day;
                 cells[v][i] = Add(cells[v][i], o, HandsOf(o.By, names));
             }
