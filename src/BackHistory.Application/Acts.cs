@@ -1,3 +1,5 @@
+using BackHistory.Application.Practices;
+using BackHistory.Application.Sharing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Application;
@@ -13,6 +15,9 @@ public static class Acts
     {
         foreach (var act in All)
             services.AddSingleton(act);
+        services.AddSingleton<PracticeWork>();
+        services.AddSingleton<PracticeLearning>();
+        services.AddSingleton<SharingWork>();
         return services;
     }
 }

@@ -64,7 +64,7 @@ public static class LearningApi
     private static async Task<IResult> Learned(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         return Results.Ok(
             new LearnedAnswer(
                 known.RulesVersion,

@@ -76,7 +76,7 @@ public static class PracticeApi
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(practice);
     }
@@ -142,7 +142,7 @@ public static class PracticeApi
     private static async Task<IResult> Study(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         var id = NewIds.Of(http, "study");
         return await runner.Make<StudyRequest, History.Practices.Practice>(
             http,
@@ -182,5 +182,5 @@ public static class PracticeApi
         where TRequest : class =>
         await practices.Load(SignedIn.From(http.User).Practice, ct) is { } known
             ? await runner.Change(http, known.Id, decide)
-            : Problems.Of(PracticeDecider.NoSuchPractice);
+            : Problems.Of(PracticeRefusals.NoSuchPractice);
 }

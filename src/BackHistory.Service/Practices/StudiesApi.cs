@@ -81,7 +81,7 @@ public static class StudiesApi
     private static async Task<IResult> Begin(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         var id = NewIds.Of(http, "guided-study");
         return await runner.Make<BeginStudyRequest, History.Practices.Practice>(
             http,
@@ -102,7 +102,7 @@ public static class StudiesApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<CountVisitRequest>(body);
         if (bad is not null)
@@ -131,7 +131,7 @@ public static class StudiesApi
     )
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         return await runner.Run<History.Practices.Practice>(
             http,
             known.Id,
@@ -156,7 +156,7 @@ public static class StudiesApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         return await Progress(tenant, practice, studies, studyId, ct) is { } progress ? Results.Ok(progress) : Problems.Of(NoSuchStudy);
     }
 
@@ -220,7 +220,7 @@ public static class StudiesApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         IReadOnlyList<RepeatedMeasure> repeats;
         if (practice.Studies.GetValueOrDefault(studyId) is { } table)
             repeats = [.. Repeats.Of(table)];

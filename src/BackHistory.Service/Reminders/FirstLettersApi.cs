@@ -38,7 +38,7 @@ public static class FirstLettersApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = Say.ETag(practice.Version);
         var released = await first.MayLeave(tenant, practice, ct);
         return Results.Ok(new FirstLettersAnswer(released, released ? 0 : (await first.Waiting(tenant, ct)).Count));
@@ -48,7 +48,7 @@ public static class FirstLettersApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         return await runner.Change<NoWords, History.Practices.Practice>(
             http,
             practice.Id,

@@ -58,7 +58,7 @@ public static class LetterTemplatesApi
     private static async Task<IResult> All(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(Enum.GetValues<LetterKind>().SelectMany(k => Languages.Select(l => Answer(practice, k, l))));
     }
@@ -68,7 +68,7 @@ public static class LetterTemplatesApi
         if (Read(kind, language) is not { } known)
             return Problems.Of(Unknown);
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(Answer(practice, known, language));
     }
@@ -89,7 +89,7 @@ public static class LetterTemplatesApi
         if (bad is not null)
             return Problems.Of(bad);
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         try
         {
             if (r!.Source is { } source)

@@ -66,7 +66,7 @@ public static class ReminderRulesApi
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Bodies.Answer(new ReminderRulesAnswer(practice.ReminderRulesVersion, practice.ReminderRules));
     }
@@ -78,7 +78,7 @@ public static class ReminderRulesApi
         if (bad is not null)
             return Problems.Of(bad);
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         return await runner.Run<History.Practices.Practice>(
             http,
             practice.Id,
@@ -116,7 +116,7 @@ public static class ReminderRulesApi
             return Problems.Of(RequestRefusals.NoKey);
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         var to = r!.To ?? PracticeClock.Today(practice, time);
         var from = r.From ?? to.AddYears(-1);
         if (from >= to || from < to.AddYears(-5))

@@ -29,7 +29,7 @@ public static class ThresholdsApi
     {
         var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
         if (practice is null)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Bodies.Answer(new RulesAnswer(practice.RulesVersion, practice.Rules));
     }
@@ -42,7 +42,7 @@ public static class ThresholdsApi
             return Problems.Of(bad);
         var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
         if (practice is null)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         return await runner.Run<History.Practices.Practice>(
             http,
             practice.Id,
