@@ -3,16 +3,25 @@ using BackHistory.History.Sharing;
 
 namespace BackHistory.Application.Sharing;
 
-/// <summary>A person sees a horse no more, whatever letter they hold.</summary>
+/// <summary>A person or a link sees a horse no more, whatever letter they hold.</summary>
 public sealed class TakeBackShare(SharingWork sharing) : IAct
 {
     public static Right Needs => Right.Manage;
 
-    public sealed record Input(Guid HorseId, Guid GrantId, string? Reason);
+    /// <param name="Id">Of the grant or the link.</param>
+    public sealed record Input(Guid HorseId, ShareKind Kind, Guid Id, string? Reason);
 
     public Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
     {
-        var revoke = new RevokeAccess(input.GrantId, input.Reason, by.Context.Actor);
-        return sharing.Decide(by.Context, input.HorseId, s => SharingDecider.Decide(s, revoke, by.Context.Now), ct);
+        var (actor, now) = (by.Context.Actor, by.Context.Now);
+        return sharing.Decide(
+            by.Context,
+            input.HorseId,
+            s =>
+                input.Kind == ShareKind.Link
+                    ? SharingDecider.Decide(s, new RevokeLink(input.Id, input.Reason, actor), now)
+                    : SharingDecider.Decide(s, new RevokeAccess(input.Id, input.Reason, actor), now),
+            ct
+        );
     }
 }

@@ -29,7 +29,38 @@ public sealed class CommandRunner(Commands commands, ChangeNotifier notifier, Ti
 
     /// <summary>An act on what exists: read the key and version, let it happen, map what came of it.</summary>
     /// <param name="answer">The response, given the version from now on.</param>
-    public async Task<IResult> Act(HttpContext http, byte[] body, Func<Caller, Task<Outcome>> act, Func<long, IResult> answer)
+    public Task<IResult> Act(HttpContext http, byte[] body, Func<Caller, Task<Outcome>> act, Func<long, IResult> answer) =>
+        ActOn(http, body, act, outcome => answer(outcome.Version));
+
+    /// <summary>The same where the request is JSON.</summary>
+    /// <param name="answer">The response; the stream and its version from now on when null.</param>
+    public async Task<IResult> Act<TRequest>(
+        HttpContext http,
+        Func<TRequest, Caller, Task<Outcome>> act,
+        Func<Outcome, IResult>? answer = null
+    )
+        where TRequest : class
+    {
+        var body = await Bodies.Read(http.Request, http.RequestAborted);
+        var (request, bad) = Bodies.As<TRequest>(body);
+        return bad is not null
+            ? Problems.Of(bad)
+            : await ActOn(http, body, by => act(request!, by), answer ?? (o => Results.Ok(new Written(o.StreamId, o.Version))));
+    }
+
+    /// <summary>An act on what has no version, with JSON and a key.</summary>
+    /// <param name="act">Null when it was done, now or before.</param>
+    public async Task<IResult> Save<TRequest>(HttpContext http, Func<TRequest, Caller, Task<Refused?>> act, Func<IResult> answer)
+        where TRequest : class
+    {
+        var (request, bad) = Bodies.As<TRequest>(await Bodies.Read(http.Request, http.RequestAborted));
+        if (bad is not null)
+            return Problems.Of(bad);
+        var (by, refused) = Callers.ByKey(http, time);
+        return (refused ?? await act(request!, by!)) is { } no ? Problems.Of(no) : answer();
+    }
+
+    private async Task<IResult> ActOn(HttpContext http, byte[] body, Func<Caller, Task<Outcome>> act, Func<Outcome, IResult> answer)
     {
         var (context, refused) = CommandRequest.Read(http, body, time);
         if (refused is not null)
@@ -38,7 +69,7 @@ public sealed class CommandRunner(Commands commands, ChangeNotifier notifier, Ti
         if (outcome.Refused is { } no)
             return Problems.Of(no);
         http.Response.Headers.ETag = $"\"{outcome.Version}\"";
-        return answer(outcome.Version);
+        return answer(outcome);
     }
 
     /// <summary>A command on something that exists, whose request is JSON and whose answer is the new version.</summary>
@@ -108,4 +139,9 @@ public sealed class CommandRunner(Commands commands, ChangeNotifier notifier, Ti
 
 /// <summary>What was written, and its version from now on.</summary>
 /// <param name="Made">The id of what the request made inside it: a note, a span, a pad, a file.</param>
-public sealed record Written(Guid Id, long Version, Guid? Made = null);
+public sealed record Written(Guid Id, long Version, Guid? Made = null)
+{
+    /// <summary>Answers that something was made.</summary>
+    internal static IResult Creating(Outcome outcome, Guid made) =>
+        Results.Json(new Written(outcome.StreamId, outcome.Version, made), statusCode: StatusCodes.Status201Created);
+}
