@@ -13,6 +13,7 @@ public static class Acts
 
     public static IServiceCollection AddActs(this IServiceCollection services)
     {
+        services.AddSingleton<NotifyingCommands>();
         foreach (var act in All)
             services.AddSingleton(act);
         services.AddSingleton<PracticeWork>();

@@ -83,22 +83,22 @@ public static class PracticeApi
     }
 
     private static Task<IResult> Correct(HttpContext http, CommandRunner runner, CorrectPracticeDetails correct, CancellationToken ct) =>
-        runner.Act<PracticeRequest>(http, (r, by) => correct.Do(new CorrectPracticeDetails.Input(r.Name, r.TimeZone, r.Reason), by, ct));
+        runner.Change<PracticeRequest>(http, (r, by) => correct.Do(new CorrectPracticeDetails.Input(r.Name, r.TimeZone, r.Reason), by, ct));
 
     private static Task<IResult> Units(HttpContext http, CommandRunner runner, SetUnits set, CancellationToken ct) =>
-        runner.Act<UnitsRequest>(http, (r, by) => set.Do(new SetUnits.Input(r.Lengths, r.Heights), by, ct));
+        runner.Change<UnitsRequest>(http, (r, by) => set.Do(new SetUnits.Input(r.Lengths, r.Heights), by, ct));
 
     private static Task<IResult> Protocol(HttpContext http, CommandRunner runner, SetProtocol set, CancellationToken ct) =>
-        runner.Act<ProtocolRequest>(http, (r, by) => set.Do(new SetProtocol.Input(r.Stations), by, ct));
+        runner.Change<ProtocolRequest>(http, (r, by) => set.Do(new SetProtocol.Input(r.Stations), by, ct));
 
     private static Task<IResult> Gauge(HttpContext http, CommandRunner runner, EnterGauge enter, string key, CancellationToken ct) =>
-        runner.Act<GaugeRequest>(
+        runner.Change<GaugeRequest>(
             http,
             (r, by) => enter.Do(new EnterGauge.Input(key, r.Name, r.Measure, r.Unit, r.Marks, r.Reason), by, ct)
         );
 
     private static Task<IResult> Retire(HttpContext http, CommandRunner runner, RetireGauge retire, string key, CancellationToken ct) =>
-        runner.Act<ReasonRequest>(http, (r, by) => retire.Do(new RetireGauge.Input(key, r.Reason), by, ct));
+        runner.Change<ReasonRequest>(http, (r, by) => retire.Do(new RetireGauge.Input(key, r.Reason), by, ct));
 
     private static Task<IResult> Study(HttpContext http, CommandRunner runner, EnterStudy enter, CancellationToken ct)
     {
@@ -115,5 +115,5 @@ public static class PracticeApi
         TakeBackStudy takeBack,
         Guid studyId,
         CancellationToken ct
-    ) => runner.Act<ReasonRequest>(http, (r, by) => takeBack.Do(new TakeBackStudy.Input(studyId, r.Reason), by, ct));
+    ) => runner.Change<ReasonRequest>(http, (r, by) => takeBack.Do(new TakeBackStudy.Input(studyId, r.Reason), by, ct));
 }

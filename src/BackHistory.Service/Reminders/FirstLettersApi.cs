@@ -46,5 +46,5 @@ public static class FirstLettersApi
     }
 
     private static Task<IResult> Release(HttpContext http, CommandRunner runner, ReleaseFirstLetters release, CancellationToken ct) =>
-        runner.Act<NoWords>(http, (_, by) => release.Do(by, ct));
+        runner.Change<NoWords>(http, (_, by) => release.Do(by, ct));
 }
