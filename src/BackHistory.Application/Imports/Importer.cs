@@ -4,6 +4,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Store;
+using BackHistory.Store.Accounts;
 using BackHistory.Store.Imports;
 using BackHistory.Store.Practices;
 
@@ -28,18 +29,19 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             return (null, refused);
         if (questions.Count > 0)
             return (new ImportTrial(questions, new ImportCounts(0, 0, 0), []), null);
+        var by = CallerOf(practice, import, reading!.Now);
         var horses = new Dictionary<Guid, Horse?>();
         var lines = new List<ImportLine>();
-        foreach (var line in reading!.Lines)
+        foreach (var line in reading.Lines)
         {
             var step = reading.Maker.Make(line);
             var decided = line.Refused is { } bad
                 ? bad
                 : step switch
                 {
-                    LineStep.Register s => s.Decide(null, reading.Now).Item1,
+                    LineStep.Register s => s.Decide(null, by).Item1,
                     LineStep.RegisterOne s => s.Decide(null).Item1,
-                    LineStep.Measured s => s.Decide(await Known(s.HorseId), reading.Now).Item1,
+                    LineStep.Measured s => s.Decide(await Known(s.HorseId), by).Item1,
                     _ => Decided.Yes(),
                 };
             var enters = decided.Events.Count > 0 || step is LineStep.Keep;
@@ -93,10 +95,9 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             );
         }
 
-        import = import with { State = ImportState.Entered };
-        await imports.Forget(practice, import, ct);
         if (import.File is { } file)
             sheets.Forget(file, import.Sheet);
+        await imports.Forget(practice, import with { State = ImportState.Entered }, ct);
     }
 
     private async Task<IReadOnlyList<ImportLine>> Enter(
@@ -107,7 +108,8 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         CancellationToken ct
     )
     {
-        var context = new CommandContext(practice, import.By, $"import:{import.Id}", "", null, now, $"import {import.Id}");
+        var by = CallerOf(practice, import, now);
+        var context = by.Context;
         var lines = new System.Collections.Concurrent.ConcurrentBag<ImportLine>();
         foreach (var (line, step) in steps)
         {
@@ -155,8 +157,8 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                                         s,
                                         horse =>
                                             s.Step is LineStep.Register r
-                                                ? r.Decide(horse, now)
-                                                : ((LineStep.Measured)s.Step!).Decide(horse, now)
+                                                ? r.Decide(horse, by)
+                                                : ((LineStep.Measured)s.Step!).Decide(horse, by)
                                     )
                                 ),
                             ],
@@ -196,11 +198,15 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         return [.. lines];
     }
 
+    /// <summary>Each line is an act of whoever sent the table in; who may bring tables in may do everything that a line does.</summary>
+    private static Caller CallerOf(string practice, Import import, DateTimeOffset now) =>
+        new(new CommandContext(practice, import.By, $"import:{import.Id}", "", null, now, $"import {import.Id}"), PracticeRole.Manager);
+
     private static IReadOnlyList<MadeByImport> MadeBy(LineStep step) =>
         step switch
         {
-            LineStep.Register s => s.Decide(null, s.Command.TakenAt).Item2,
-            LineStep.RegisterOne s => s.Decide(null).Item2,
+            LineStep.Register s => [s.Made],
+            LineStep.RegisterOne s => [s.Made],
             LineStep.Measured s =>
             [
                 .. s

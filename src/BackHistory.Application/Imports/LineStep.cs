@@ -1,3 +1,4 @@
+using BackHistory.Application.Visits;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
@@ -14,18 +15,18 @@ internal abstract record LineStep
 
     public sealed record Register(RegisterHorse Command) : LineStep
     {
-        public (Decided, IReadOnlyList<MadeByImport>) Decide(Horse? horse, DateTimeOffset now) =>
-            horse is null
-                ? (HorseDecider.Decide(horse, Command, now), [new MadeByImport(MadeAs.Horse, Command.HorseId, Command.HorseId)])
-                : (Decided.Yes(), []);
+        public MadeByImport Made { get; } = new(MadeAs.Horse, Command.HorseId, Command.HorseId);
+
+        public (Decided, IReadOnlyList<MadeByImport>) Decide(Horse? horse, Caller by) =>
+            horse is null ? (HorseDecider.Decide(horse, Command, by.Context.Now), [Made]) : (Decided.Yes(), []);
     }
 
     public sealed record RegisterOne(RegisterSaddle Command) : LineStep
     {
+        public MadeByImport Made { get; } = new(MadeAs.Saddle, Command.SaddleId, Command.SaddleId);
+
         public (Decided, IReadOnlyList<MadeByImport>) Decide(Saddle? saddle) =>
-            saddle is null
-                ? (SaddleDecider.Decide(saddle, Command), [new MadeByImport(MadeAs.Saddle, Command.SaddleId, Command.SaddleId)])
-                : (Decided.Yes(), []);
+            saddle is null ? (SaddleDecider.Decide(saddle, Command), [Made]) : (Decided.Yes(), []);
     }
 
     /// <summary>A visit, or what a further line adds to it.</summary>
@@ -37,7 +38,7 @@ internal abstract record LineStep
             RefusalKind.Conflict
         );
 
-        public (Decided, IReadOnlyList<MadeByImport>) Decide(Horse? horse, DateTimeOffset now)
+        public (Decided, IReadOnlyList<MadeByImport>) Decide(Horse? horse, Caller by)
         {
             if (horse is not null && horse.Visits.TryGetValue(Visit.VisitId, out var known))
             {
@@ -45,7 +46,7 @@ internal abstract record LineStep
                 return more.Count == 0
                     ? (Decided.Yes(), [])
                     : (
-                        HorseDecider.Decide(horse, new AddEntries(Visit.VisitId, more, Visit.By), now),
+                        EnterMore.Decide(horse, new AddEntries(Visit.VisitId, more, Visit.By), by),
                         [.. more.Select(e => new MadeByImport(MadeAs.Entry, HorseId, e.EntryId))]
                     );
             }
@@ -56,7 +57,7 @@ internal abstract record LineStep
                 ) == true
             )
                 return (ThatDay, []);
-            return (HorseDecider.Decide(horse, Visit, now), [new MadeByImport(MadeAs.Visit, HorseId, Visit.VisitId)]);
+            return (EnterVisit.Decide(horse, Visit, by), [new MadeByImport(MadeAs.Visit, HorseId, Visit.VisitId)]);
         }
     }
 }

@@ -15,14 +15,13 @@ public sealed class EnterMore(Commands commands, IChangeNotifier changes) : IAct
     {
         var context = by.Context;
         var add = new AddEntries(more.VisitId, more.Entries, context.Actor);
-        var outcome = await commands.Execute<Horse>(
-            context,
-            more.HorseId,
-            horse => EnteredByApprentices.Of(HorseDecider.Decide(horse, add, context.Now), more.VisitId, by),
-            ct
-        );
+        var outcome = await commands.Execute<Horse>(context, more.HorseId, horse => Decide(horse, add, by), ct);
         if (outcome.Refused is null)
             changes.SomethingHappened(context.Tenant);
         return outcome;
     }
+
+    /// <inheritdoc cref="EnterVisit.Decide"/>
+    internal static Decided Decide(Horse? horse, AddEntries more, Caller by) =>
+        EnteredByApprentices.Of(HorseDecider.Decide(horse, more, by.Context.Now), more.VisitId, by);
 }

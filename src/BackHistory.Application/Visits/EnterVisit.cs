@@ -35,14 +35,13 @@ public sealed class EnterVisit(Commands commands, PracticeQueries practices, ICh
             protocol,
             visit.Entries
         );
-        var outcome = await commands.Execute<Horse>(
-            context,
-            visit.HorseId,
-            horse => EnteredByApprentices.Of(HorseDecider.Decide(horse, record, context.Now), visit.VisitId, by),
-            ct
-        );
+        var outcome = await commands.Execute<Horse>(context, visit.HorseId, horse => Decide(horse, record, by), ct);
         if (outcome.Refused is null)
             changes.SomethingHappened(context.Tenant);
         return outcome;
     }
+
+    /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>
+    internal static Decided Decide(Horse? horse, RecordVisit visit, Caller by) =>
+        EnteredByApprentices.Of(HorseDecider.Decide(horse, visit, by.Context.Now), visit.VisitId, by);
 }
