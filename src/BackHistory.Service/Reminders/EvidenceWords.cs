@@ -16,25 +16,13 @@ public static class EvidenceWords
         var chance = Say.Chance(p, language);
         var count = e.Watched ?? 1;
         said.Add(
-            language.Pick(
-                count > 1
-                    ? $"Taken together, {count} measures give a chance of {chance} that at least one has moved further than we leave a "
-                        + $"saddle for."
-                    : $"The chance that it has moved further than we leave a saddle for is {chance}.",
-                count > 1
-                    ? $"{count} Messgrößen zusammen ergeben eine Wahrscheinlichkeit von {chance}, dass sich mindestens eine stärker "
-                        + $"verändert hat, als wir hinnehmen."
-                    : $"Die Wahrscheinlichkeit, dass sie sich stärker verändert hat, als wir hinnehmen, ist {chance}."
-            )
+            count > 1
+ ? language["evidence-words.chance-of-many", count, chance]
+ : language["evidence-words.chance-of-one", chance]
         );
         if (e.Baseline is { } day)
             said.Add(
-                language.Pick(
-                    $"Changes are counted from {language.Date(day)}, when the saddle was set. What stands after ± is one standard "
-                        + $"deviation.",
-                    $"Verglichen wird mit dem {language.Date(day)}, als der Sattel eingestellt wurde. Hinter ± steht eine "
-                        + $"Standardabweichung."
-                )
+                language["evidence-words.changes-are-counted-from", language.Date(day)]
             );
         return said;
     }
@@ -58,13 +46,10 @@ public static class EvidenceWords
         );
 
     private static string Level(double? value, double? sd, string unit, Saying say) =>
-        value is not { } v ? say.Language.Pick("not known", "nicht bekannt")
+        value is not { } v ? say.Language["evidence-words.not-known"]
         : sd is { } s ? say.Level(v, s, unit)
         : say.Number(v, unit);
 
     private static string Limit(double threshold, string unit, Saying say) =>
-        say.Language.Pick(
-            $"we act from a change of {say.Number(threshold, unit)}",
-            $"wir handeln ab einer Änderung von {say.Number(threshold, unit)}"
-        );
+        say.Language["evidence-words.we-act-from-a", say.Number(threshold, unit)];
 }

@@ -60,14 +60,14 @@ public sealed class HorseLetters(
                 basis with
                 {
                     Sentences = [await Silence(practice, reminder, horse, language, ct), plain],
-                    Link = new LetterLink(language.Pick("Open the reminders", "Erinnerungen öffnen"), $"{settings.Root}/reminders"),
+                    Link = new LetterLink(language["horse-letters.open-the-reminders"], $"{settings.Root}/reminders"),
                 }
             ),
             LetterKind.VetNote => new LetterDraft(
                 Evidence(basis, horse, reminder) with
                 {
                     Link = new LetterLink(
-                        language.Pick("Open the horse's history", "Verlauf des Pferdes öffnen"),
+                        language["horse-letters.open-the-horse-s"],
                         $"{settings.Root}/horses/{horse.Profile.Id}"
                     ),
                 }
@@ -118,11 +118,11 @@ public sealed class HorseLetters(
             return null;
         var now = curves[^1] with
         {
-            Label = language.Pick($"as last traced, {curves[^1].Label}", $"wie zuletzt gezeichnet, {curves[^1].Label}"),
+            Label = language["horse-letters.as-last-traced", curves[^1].Label],
         };
         var then = curves[0] with
         {
-            Label = language.Pick($"when the saddle was set, {curves[0].Label}", $"als der Sattel eingestellt wurde, {curves[0].Label}"),
+            Label = language["horse-letters.when-the-saddle-was", curves[0].Label],
         };
         return LetterImage.Of(
             "back",
@@ -154,7 +154,7 @@ public sealed class HorseLetters(
             Start = start,
             End = start + VisitTakes,
             ChangedAt = time.GetUtcNow(),
-            Summary = language.Pick($"Saddle fitter: {horse.Profile.Name}", $"Sattelanpassung: {horse.Profile.Name}"),
+            Summary = language["horse-letters.saddle-fitter", horse.Profile.Name],
             Place =
                 yard is null ? ""
                 : yard.Town is null ? yard.Name
@@ -163,18 +163,8 @@ public sealed class HorseLetters(
         };
         var when = LocalClock.At(start, zone);
         var sentence = cancelled
-            ? language.Pick(
-                $"The visit to {horse.Profile.Name} will not take place as agreed.",
-                $"Der vereinbarte Besuch bei {horse.Profile.Name} findet nicht statt."
-            )
-            : language.Pick(
-                FormattableString.Invariant(
-                    $"We come to {horse.Profile.Name} on {language.Date(DateOnly.FromDateTime(when.DateTime))} at {when:HH:mm}."
-                ),
-                FormattableString.Invariant(
-                    $"Wir kommen am {language.Date(DateOnly.FromDateTime(when.DateTime))} um {when:HH:mm} Uhr zu {horse.Profile.Name}."
-                )
-            );
+            ? language["horse-letters.the-visit-to-will", horse.Profile.Name]
+            : language["horse-letters.we-come-to-on", horse.Profile.Name, language.Date(DateOnly.FromDateTime(when.DateTime)), (when).ToString("HH:mm", CultureInfo.InvariantCulture)];
         var text = PracticeCalendar.Booking(
             appointment,
             new CalendarPerson(horse.Practice.Name, settings.Mail.From),
@@ -191,19 +181,13 @@ public sealed class HorseLetters(
         var name =
             last is not null && await practices.Person(practice, last.To, ct) is { } owner
                 ? owner.Name
-                : language.Pick("the owner", "die Besitzerin oder der Besitzer");
+                : language["horse-letters.the-owner"];
         if (last?.SentAt is { } at && !last.Failed)
         {
             var day = language.Date(DateOnly.FromDateTime(at.UtcDateTime));
-            return language.Pick(
-                $"{name} was written to about {horse.Profile.Name} on {day} and has not answered.",
-                $"An {name} ging am {day} ein Brief über {horse.Profile.Name}; eine Antwort kam nicht."
-            );
+            return language["horse-letters.was-written-to-about", name, horse.Profile.Name, day];
         }
 
-        return language.Pick(
-            $"Our letter about {horse.Profile.Name} did not reach {name}.",
-            $"Unser Brief über {horse.Profile.Name} hat {name} nicht erreicht."
-        );
+        return language["horse-letters.our-letter-about-did", horse.Profile.Name, name];
     }
 }

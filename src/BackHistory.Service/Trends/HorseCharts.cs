@@ -158,23 +158,20 @@ public static class HorseCharts
         // A title may break between words, not between a number and its unit.
         var change = say.Change(alone.Change, alone.Sd, unit).Replace(' ', '\u00A0');
         var since = language.Date(saddle!.Decision.BaselineOn);
-        return language.Pick(
-            $"{say.Of(key)}: {change} since the saddle was set on {since}",
-            $"{say.Of(key)}: {change}, seit der Sattel am {since} eingestellt wurde"
-        );
+        return language["horse-charts.since-the-saddle-was", say.Of(key), change, since];
     }
 
     private static string Work(Fit fit, ReportLanguage language) =>
-        fit.Set ? language.Pick("saddle set", "Sattel eingestellt") : language.Pick("saddle altered", "Sattel geändert");
+        fit.Set ? language["horse-charts.saddle-set"] : language["horse-charts.saddle-altered"];
 
     private static IEnumerable<HorseSpan> Spans(HorseProfile horse, ReportLanguage language)
     {
         foreach (var care in horse.Care)
         {
             if (care.Kind == CareKind.LayOff)
-                yield return new HorseSpan(care.From, care.Until, SpanKind.LayOff, language.Pick("lay-off", "Pause"));
+                yield return new HorseSpan(care.From, care.Until, SpanKind.LayOff, language["horse-charts.lay-off"]);
             else if (care.Kind == CareKind.Illness)
-                yield return new HorseSpan(care.From, care.Until, SpanKind.Illness, language.Pick("illness", "Krankheit"));
+                yield return new HorseSpan(care.From, care.Until, SpanKind.Illness, language["horse-charts.illness"]);
         }
     }
 

@@ -31,9 +31,9 @@ public static class Say
     public static string Chance(double p, ReportLanguage language = ReportLanguage.English) =>
         p switch
         {
-            >= 0.99 => language.Pick("over 99 in 100", "über 99 zu 100"),
-            < 0.01 => language.Pick("under 1 in 100", "unter 1 zu 100"),
-            _ => FormattableString.Invariant($"{Math.Round(p * 100)} {language.Pick("in", "zu")} 100"),
+            >= 0.99 => language["chance.over-99"],
+            < 0.01 => language["chance.under-1"],
+            _ => language["chance.in-100", Math.Round(p * 100)],
         };
 
     /// <summary>How long ago, as people count.</summary>

@@ -16,7 +16,7 @@ internal sealed record PlaneUnit(double Millimetres, string Sign, IReadOnlyList<
 
     /// <summary>At the beginning of a sentence.</summary>
     public string Name(ReportLanguage language) =>
-        this == Metric ? language.Pick("Millimetres", "Millimeter") : language.Pick("Inches", "Zoll");
+        this == Metric ? language["plane-unit.millimetres"] : language["plane-unit.inches"];
 
     /// <summary>A size with its unit.</summary>
     public string Size(double millimetres, ReportLanguage language, int more = 0) =>

@@ -14,7 +14,7 @@ internal static class ScaleCheck
         for (var i = 0; i <= 10; i++)
             pen.Line(x + 10 * i, y - (i % 10 == 0 ? 2.5 : 1.2), x + 10 * i, y + (i % 10 == 0 ? 2.5 : 0), 0.25);
         pen.Text(
-            language.Pick("100 mm: lay a ruler on it before use", "100 mm: vor Gebrauch nachmessen"),
+            language["scale-check.100-mm-lay-a"],
             x + Length + 3,
             y + 1.2,
             8,
@@ -29,12 +29,7 @@ internal static class ScaleCheck
         pen.Text("100 mm", x + Length / 2, y - 1.5, 9, align: Align.Middle);
         pen.Text("100 mm", x + Length + 2, y + Length / 2, 9);
         var lines = SheetPen.Wrap(
-            language.Pick(
-                "Print at actual size (100 %, no fitting to the page). This square must measure 100 mm both ways, within 0.5 mm. If it "
-                    + "does not, do not use the print.",
-                "In Originalgröße drucken (100 %, nicht an die Seite anpassen). Dieses Quadrat muss in beide Richtungen 100 mm messen, "
-                    + "auf 0,5 mm genau. Sonst den Ausdruck nicht verwenden."
-            ),
+            language["scale-check.print-at-actual-size"],
             Length - 14,
             10
         );
