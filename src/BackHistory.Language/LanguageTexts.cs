@@ -24,9 +24,7 @@ internal sealed class LanguageTexts
     internal string? Find(string key) => texts.GetValueOrDefault(key) ?? fallback?.Find(key);
 
     internal string Document(string name) =>
-        documents.GetValueOrDefault(name)
-        ?? fallback?.Document(name)
-        ?? throw new InvalidOperationException($"{name} is in no language.");
+        documents.GetValueOrDefault(name) ?? fallback?.Document(name) ?? throw new InvalidOperationException($"{name} is in no language.");
 
     /// <param name="name">Inside the language's folder.</param>
     internal void Read(Assembly from, string resource, string name)

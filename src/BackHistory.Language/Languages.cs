@@ -36,8 +36,14 @@ public sealed class Languages
 
     internal IReadOnlyCollection<LanguageTexts> Texts => byTag.Values;
 
-    /// <summary>By their tags.</summary>
-    public IReadOnlyList<ReportLanguage> All => [.. byTag.Values.Select(t => new ReportLanguage(t))];
+    /// <summary>English first, the others by their tags.</summary>
+    public IReadOnlyList<ReportLanguage> All => [new(English), .. byTag.Values.Where(t => t != English).Select(t => new ReportLanguage(t))];
+
+    /// <summary>As they are kept of a person.</summary>
+    public IReadOnlyList<string> Tags => [.. All.Select(l => l.Tag)];
+
+    /// <summary>For a refusal: <c>en or de</c>.</summary>
+    public string Named => string.Join(" or ", Tags);
 
     public bool Knows(string? tag) => tag is not null && byTag.ContainsKey(tag);
 

@@ -13,8 +13,7 @@ internal static class MeasureNames
         var (family, at) = (MeasureDefinition.FamilyOf(key), DepthOf(key, lengths, language));
         var (plain, with) = (language.Find($"measure.{family}"), language.Find($"measure.{family}.at"));
         if (at.Length > 0 || plain is null)
-            return with is not null ? Filled(with, at)
-                : plain ?? (at.Length > 0 ? $"{family}@{at}" : family);
+            return with is not null ? Filled(with, at) : plain ?? (at.Length > 0 ? $"{family}@{at}" : family);
         return plain;
     }
 

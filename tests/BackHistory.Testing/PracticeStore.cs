@@ -1,5 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Reminders;
@@ -48,7 +50,11 @@ public sealed class PracticeStore : IAsyncDisposable
     public static async Task<PracticeStore> Open(string? connection = null)
     {
         connection ??= await TestServer.NewDatabase();
-        var services = new ServiceCollection().AddLogging().AddHistory(connection, daemon: false).BuildServiceProvider();
+        var services = new ServiceCollection()
+            .AddLogging()
+            .AddSingleton<ReminderSentence>(ReminderSentences.InEnglish)
+            .AddHistory(connection, daemon: false)
+            .BuildServiceProvider();
         await MartenSetup.ApplySchema(services);
         return new PracticeStore(services, connection);
     }

@@ -18,7 +18,7 @@ public static class MeasureRegistry
         new("height-croup", "mm", AtStation: false),
     ];
 
-    private static readonly Dictionary<string, MeasureDefinition> ByFamily = All.DistinctBy(m => m.Family)
+    private static readonly Dictionary<string, MeasureDefinition> ByFamily = All.DistinctBy(m => m.Family, StringComparer.Ordinal)
         .ToDictionary(m => m.Family, StringComparer.Ordinal);
 
     /// <summary>The definition of a key; one of its family where the depth or place is another; null where there is none.</summary>

@@ -42,20 +42,12 @@ public static class DecisionSentences
             if (decision is { State: not WatchState.Refit, Forecast: { } forecast })
                 said.Add(new("forecast", Ahead(forecast)));
             said.Add(
-                new(
-                    "next-check",
-                    Language["decision.next-check", Language.Date(decision.NextCheck.Due), Reason(decision.NextCheck.Reason)]
-                )
+                new("next-check", Language["decision.next-check", Language.Date(decision.NextCheck.Due), Reason(decision.NextCheck.Reason)])
             );
             if (decision.Leaning is { } lean)
                 said.Add(new("measure-again", Again(lean)));
             foreach (var earlier in decision.LeftOut)
-                said.Add(
-                    new(
-                        "left-out",
-                        Language["decision.left-out", Language.Date(earlier.On), Side(earlier.Way), Turned(earlier)]
-                    )
-                );
+                said.Add(new("left-out", Language["decision.left-out", Language.Date(earlier.On), Side(earlier.Way), Turned(earlier)]));
             foreach (var m in decision.Measures.Where(m => m.MeasureAgain))
                 said.Add(new("measure-again", Language["decision.out-of-line", Words.Sentence(say.Of(m.Measure, m.Station))]));
             if (Hand() is { } hand)
@@ -135,8 +127,7 @@ public static class DecisionSentences
                     Language.Chance(alone.P),
                     decision.Measures.Count,
                     Language.Chance(driver.P ?? 0)
-                ]
-                + (driver.TurnsTogether ? Language[up ? "decision.driver.rather-down" : "decision.driver.rather-up"] : "");
+                ] + (driver.TurnsTogether ? Language[up ? "decision.driver.rather-down" : "decision.driver.rather-up"] : "");
         }
 
         private string? Pattern()

@@ -9,6 +9,10 @@ namespace BackHistory.Language.Reminders;
 /// </summary>
 public static class ReminderSentences
 {
+    /// <summary>As it is kept in the history.</summary>
+    public static string InEnglish(ReminderRule rule, Evidence evidence, string horse) =>
+        SentenceOf(rule, evidence, horse, ReportLanguage.English);
+
     /// <param name="evidence">What was found: facts only.</param>
     public static string SentenceOf(ReminderRule rule, Evidence evidence, string horse, ReportLanguage language)
     {
@@ -30,11 +34,7 @@ public static class ReminderSentences
                 language.LongDate(tracings.On),
                 language[tracings.Way == "left" ? "reminder.way.left" : "reminder.way.right"]
             ],
-            ReminderRule.MeasureAgain => language[
-                "reminder.measure-again",
-                horse,
-                In("reminder.in-month", evidence.LastVisit, language)
-            ],
+            ReminderRule.MeasureAgain => language["reminder.measure-again", horse, In("reminder.in-month", evidence.LastVisit, language)],
             _ => Due(evidence, horse, language),
         };
     }

@@ -104,6 +104,14 @@ public static class BlandAltmanChart
     {
         var language = input.Language;
         string Value(double value) => Words.WithUnit(language.Change(value, input.Decimals), input.Unit);
-        return language["bland-altman.pairs-bias-95-limits", input.Finding, input.Subject, input.Pairs.Count, Value(input.Bias), Value(input.LowerLimit), Value(input.UpperLimit)];
+        return language[
+            "bland-altman.pairs-bias-95-limits",
+            input.Finding,
+            input.Subject,
+            input.Pairs.Count,
+            Value(input.Bias),
+            Value(input.LowerLimit),
+            Value(input.UpperLimit)
+        ];
     }
 }

@@ -73,12 +73,7 @@ public static class ChangeDistributionChart
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(language));
         var places = Places(input);
         var up = TrendWindow.Range([.. input.All.SelectMany(b => new[] { b.Low, b.High }), 0]);
-        var names = new ValuePlot.Names(
-            "",
-            null,
-            language["change-distribution.change-in-90-days"],
-            input.Unit
-        );
+        var names = new ValuePlot.Names("", null, language["change-distribution.change-in-90-days"], input.Unit);
         var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.6, places[^1].At + 0.6), up, names, language);
         plot.Level(0, theme.Thin(theme.Muted, 0.6), 1);
         foreach (var (bar, at) in places)

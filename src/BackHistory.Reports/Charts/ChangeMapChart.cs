@@ -70,10 +70,7 @@ public static class ChangeMapChart
     {
         var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(
-            ink,
-            language["change-map.seen-from-above-head", unit.Name(language)]
-        );
+        var bottom = ChartFrame.Note(ink, language["change-map.seen-from-above-head", unit.Name(language)]);
         // The horse's right is drawn upwards: from above, with the head to the left, it lies there.
         var view = new PlaneView(
             ink,
@@ -162,10 +159,7 @@ public static class ChangeMapChart
     {
         var known = input.Spots.Where(s => s.Change is not null).Select(s => s.Change!.Value).ToList();
         string Size(double change) => PlaneUnit.Of(input.Lengths).Size(change, input.Language, 1);
-        var far =
-            known.Count == 0
-                ? ""
-                : input.Language["change-map.from-to", Size(known.Min()), Size(known.Max())];
+        var far = known.Count == 0 ? "" : input.Language["change-map.from-to", Size(known.Min()), Size(known.Max())];
         return input.Language["change-map.map-of-the-change", input.Finding, far];
     }
 }

@@ -43,10 +43,7 @@ public static class ConditionChart
     {
         var language = input.Language;
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(
-            ink,
-            language["condition.bars-and-bands-95"]
-        );
+        var bottom = ChartFrame.Note(ink, language["condition.bars-and-bands-95"]);
         var days = input.Panels.SelectMany(p => p.Series).SelectMany(s => s.Visits.Select(v => v.On)).Append(input.Today).ToList();
         var (from, to) = TrendWindow.Days(days.Min(), days.Max());
         var scale = new TimeScale(from, to, ChartFrame.Margin + Gutter(input), ink.Width - ChartFrame.Margin);

@@ -146,7 +146,12 @@ public static class OperatingCurveChart
         var inUse = input
             .Curves.Where(c => c.InUse is not null)
             .Select(c =>
-                language["operating-curve.found-at-false-alarms", c.Name, language.Number(c.InUse!.Detected * 100, 1), language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)]
+                language[
+                    "operating-curve.found-at-false-alarms",
+                    c.Name,
+                    language.Number(c.InUse!.Detected * 100, 1),
+                    language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)
+                ]
             );
         return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(inUse));
     }

@@ -130,7 +130,6 @@ public static class RefitForecastChart
                 $"{language.Month(m.Month.Month)} {m.Month.Year:0000}: {language.Number(m.Refits, 0)} "
                 + $"({language.Number(m.Low, 0)}–{language.Number(m.High, 0)})"
             );
-        return $"{input.Finding} {input.Subject}. {language["refit-forecast.expected-refits"]}: "
-            + $"{string.Join(", ", coming)}.";
+        return $"{input.Finding} {input.Subject}. {language["refit-forecast.expected-refits"]}: " + $"{string.Join(", ", coming)}.";
     }
 }

@@ -116,14 +116,7 @@ public static class SectionChart
     static void Sides(ChartCanvas ink, PlaneView view, ReportLanguage language)
     {
         ink.Label(language["section.horse-s-left"], view.Data.Left + 4, view.Data.Top - 4, 12, ink.Theme.Muted);
-        ink.Label(
-            language["section.horse-s-right"],
-            view.Data.Right - 4,
-            view.Data.Top - 4,
-            12,
-            ink.Theme.Muted,
-            align: Align.End
-        );
+        ink.Label(language["section.horse-s-right"], view.Data.Right - 4, view.Data.Top - 4, 12, ink.Theme.Muted, align: Align.End);
     }
 
     static List<KeyEntry> Key(SectionChartInput input)

@@ -66,10 +66,7 @@ public static class ToplineChart
     {
         var (language, count, unit) = (input.Language, input.Curves.Count, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(
-            ink,
-            language["topline.head-to-the-left", unit.Name(language)]
-        );
+        var bottom = ChartFrame.Note(ink, language["topline.head-to-the-left", unit.Name(language)]);
         var view = new PlaneView(
             ink,
             new PixelRect(0, ink.Width, bottom, top),

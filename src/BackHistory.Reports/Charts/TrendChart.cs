@@ -28,11 +28,7 @@ public static class TrendChart
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         if (input.Series.All(s => s.Visits.Count == 0))
         {
-            ChartFrame.Empty(
-                ink,
-                new PixelRect(0, ink.Width, ink.Height, top),
-                language["trend.no-visit-on-record"]
-            );
+            ChartFrame.Empty(ink, new PixelRect(0, ink.Width, ink.Height, top), language["trend.no-visit-on-record"]);
             return;
         }
         var forecast = input.Series.Any(s => s.Trend.Any(p => p.On > input.Today));
@@ -40,8 +36,8 @@ public static class TrendChart
         var bottom = ChartFrame.Note(
             ink,
             language["trend.bars-and-band"]
- + (forecast ? language["trend.paler-forecast"] : "")
- + (isShort ? language["trend.dotted-thresholds"] : "")
+                + (forecast ? language["trend.paler-forecast"] : "")
+                + (isShort ? language["trend.dotted-thresholds"] : "")
         );
         var window = TrendWindow.Of(input);
         DrawPlot(input, ink, window, new PixelRect(0, ink.Width, bottom, top));

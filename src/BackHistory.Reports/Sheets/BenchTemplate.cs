@@ -107,12 +107,6 @@ public static class BenchTemplate
         pen.Frame(TilePage.Left, TilePage.Top, page.Width, page.Height, 0.15, SheetPen.Faint);
         BenchDrawing.CutLines(pen, tiles, tile);
         ScaleCheck.Bar(pen, TilePage.Left, page.PageHeight - 17, language);
-        pen.Text(
-            language["bench-template.seen-from-behind-describes"],
-            TilePage.Left,
-            page.PageHeight - 9,
-            8,
-            colour: SheetPen.Muted
-        );
+        pen.Text(language["bench-template.seen-from-behind-describes"], TilePage.Left, page.PageHeight - 9, 8, colour: SheetPen.Muted);
     }
 }

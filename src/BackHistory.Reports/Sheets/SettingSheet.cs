@@ -48,12 +48,17 @@ public static class SettingSheet
         using (var flow = new Flow(document, input.Head, title))
         {
             flow.Title(input.Proposal);
-            flow.Paragraph(
-                language["setting-sheet.saddle-gauge", input.Saddle, input.Gauge],
-                muted: true
-            );
+            flow.Paragraph(language["setting-sheet.saddle-gauge", input.Saddle, input.Gauge], muted: true);
             flow.Table(
-                ["", language["setting-sheet.set-to"], language["setting-sheet.now"], language["setting-sheet.change"], language["setting-sheet.mark"], language["setting-sheet.nearest-mark"], language["setting-sheet.left-over"]],
+                [
+                    "",
+                    language["setting-sheet.set-to"],
+                    language["setting-sheet.now"],
+                    language["setting-sheet.change"],
+                    language["setting-sheet.mark"],
+                    language["setting-sheet.nearest-mark"],
+                    language["setting-sheet.left-over"],
+                ],
                 [2.2, 1.4, 1.4, 1.6, 1, 1.2, 1.1],
                 [.. input.Rows.Select(r => new[] { r.What, r.Then, r.Now, r.Change, r.Mark, r.NearestMark, r.Remainder })]
             );
@@ -64,7 +69,12 @@ public static class SettingSheet
             flow.Caution(SheetCautions.BeforeRefit(language));
             flow.Fields(
                 language["setting-sheet.what-was-really-done"],
-                [language["setting-sheet.tree-left"], language["setting-sheet.tree-right"], language["setting-sheet.panel"], language["setting-sheet.date-and-name"]]
+                [
+                    language["setting-sheet.tree-left"],
+                    language["setting-sheet.tree-right"],
+                    language["setting-sheet.panel"],
+                    language["setting-sheet.date-and-name"],
+                ]
             );
         }
         return document.Save();

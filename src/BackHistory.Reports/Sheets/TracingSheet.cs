@@ -114,13 +114,7 @@ public static class TracingSheet
         pen.Line(x, 36, x, place.Height - 36, 0.3, SheetPen.Muted, [3, 2]);
         pen.Line(x - 100, y, x + 100, y, 0.3, SheetPen.Muted, [3, 2]);
         pen.Ring(x, y, 2.5, 0.3, SheetPen.Ink);
-        pen.Text(
-            language["tracing-sheet.midline-point-here-level"],
-            x + 4,
-            y - 1.5,
-            8,
-            colour: SheetPen.Muted
-        );
+        pen.Text(language["tracing-sheet.midline-point-here-level"], x + 4, y - 1.5, 8, colour: SheetPen.Muted);
         pen.Text(language["tracing-sheet.horse-s-left"], 38, y + 5, 10, colour: SheetPen.Muted);
         pen.Text(language["tracing-sheet.horse-s-right"], place.Width - 38, y + 5, 10, colour: SheetPen.Muted, align: Align.End);
     }
@@ -145,12 +139,6 @@ public static class TracingSheet
             pen.Line(x, 21, x + width - 6, 21, 0.2, SheetPen.Muted);
         }
         ScaleCheck.Bar(pen, 36, place.Height - 20, language);
-        pen.Text(
-            language["tracing-sheet.photograph-from-straight-above"],
-            36,
-            place.Height - 11,
-            9,
-            colour: SheetPen.Ink
-        );
+        pen.Text(language["tracing-sheet.photograph-from-straight-above"], 36, place.Height - 11, 9, colour: SheetPen.Ink);
     }
 }

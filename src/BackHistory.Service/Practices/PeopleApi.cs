@@ -81,8 +81,8 @@ public static class PeopleApi
             );
         if (r.Phone?.Length > LongestPhone)
             return Problems.Of(new Refused("long-phone", $"A telephone number has up to {LongestPhone} letters.", Place: "phone"));
-        if (r.Language is not (null or "en" or "de"))
-            return Problems.Of(new Refused("unknown-language", "People are written to in en or de.", Place: "language"));
+        if (r.Language is not null && !Languages.Shipped.Knows(r.Language))
+            return Problems.Of(new Refused("unknown-language", $"People are written to in {Languages.Shipped.Named}.", Place: "language"));
         if (r.TimeZone is { Length: > 0 } zone && !TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _))
             return Problems.Of(new Refused("unknown-time-zone", $"'{zone}' is no IANA time zone.", Place: "timeZone"));
         if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))

@@ -1,7 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Reports;
+using BackHistory.Language.Reminders;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Jobs;
 using BackHistory.Store.Practices;
@@ -58,24 +58,13 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         return basis with
         {
             Sentences =
-                answered == 0
-                    ? []
-                    :
-                    [
-                        answered == 1 ? language["digest-letters.one-answer"] : language["digest-letters.answers", answered],
-                    ],
+                answered == 0 ? [] : [answered == 1 ? language["digest-letters.one-answer"] : language["digest-letters.answers", answered]],
             Groups =
             [
                 .. new[]
                 {
-                    Group(
-                        language["digest-letters.to-the-vet-first"],
-                        open.Where(r => Families.Of(r.Rule) == ReminderFamily.Vet)
-                    ),
-                    Group(
-                        language["digest-letters.saddle-set-to-another"],
-                        open.Where(r => Families.Of(r.Rule) == ReminderFamily.Shape)
-                    ),
+                    Group(language["digest-letters.to-the-vet-first"], open.Where(r => Families.Of(r.Rule) == ReminderFamily.Vet)),
+                    Group(language["digest-letters.saddle-set-to-another"], open.Where(r => Families.Of(r.Rule) == ReminderFamily.Shape)),
                     Group(
                         language["digest-letters.measure-or-look-again"],
                         open.Where(r => Families.Of(r.Rule) is ReminderFamily.Again or ReminderFamily.Recheck)
@@ -134,7 +123,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
             r.BookedFor is { } at && r.State == ReminderState.Booked
                 ? FormattableString.Invariant($"{language.Date(LocalClock.Day(at, zone))} {LocalClock.At(at, zone):HH:mm}")
                 : language["digest-letters.since", language.Date(LocalClock.Day(r.RaisedAt, zone))];
-        return new LetterItem(name, PlainWords.Of(r.Rule, r.Evidence, name, language.Tag), when, Trail(r, zone, language))
+        return new LetterItem(name, ReminderSentences.SentenceOf(r.Rule, r.Evidence, name, language), when, Trail(r, zone, language))
         {
             Url = $"{settings.Root}/horses/{r.HorseId}",
         };
@@ -157,16 +146,11 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
 
         if (r.Post.LastOrDefault(l => l.Failed) is not null && r.ToldAt is null)
             return language["digest-letters.the-letter-did-not"];
-        return r.ToldAt is { } told
-            ? language["digest-letters.told-on-no-answer", Day(told)]
-            : language["digest-letters.nobody-told-yet"];
+        return r.ToldAt is { } told ? language["digest-letters.told-on-no-answer", Day(told)] : language["digest-letters.nobody-told-yet"];
     }
 
     private static LetterGroup Capped(string title, IReadOnlyList<LetterItem> items, ReportLanguage language) =>
         items.Count <= Most
             ? new LetterGroup(title, items)
-            : new LetterGroup(title, [.. items.Take(Most)])
-            {
-                Note = language["digest-letters.horses-the-first-are", items.Count, Most],
-            };
+            : new LetterGroup(title, [.. items.Take(Most)]) { Note = language["digest-letters.horses-the-first-are", items.Count, Most] };
 }

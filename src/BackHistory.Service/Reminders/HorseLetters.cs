@@ -1,6 +1,7 @@
+using System.Globalization;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Reports;
+using BackHistory.Language.Reminders;
 using BackHistory.Reports.Calendars;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
@@ -34,7 +35,7 @@ public sealed class HorseLetters(
         var zone = TimeZoneInfo.TryFindSystemTimeZoneById(reader.TimeZone ?? horse.Practice.TimeZone, out var found)
             ? found
             : TimeZoneInfo.Utc;
-        var plain = PlainWords.Of(reminder.Rule, reminder.Evidence, horse.Profile.Name, reader.Language);
+        var plain = ReminderSentences.SentenceOf(reminder.Rule, reminder.Evidence, horse.Profile.Name, ReportLanguage.Of(reader.Language));
         var basis = new LetterContent
         {
             Language = language,
@@ -66,10 +67,7 @@ public sealed class HorseLetters(
             LetterKind.VetNote => new LetterDraft(
                 Evidence(basis, horse, reminder) with
                 {
-                    Link = new LetterLink(
-                        language["horse-letters.open-the-horse-s"],
-                        $"{settings.Root}/horses/{horse.Profile.Id}"
-                    ),
+                    Link = new LetterLink(language["horse-letters.open-the-horse-s"], $"{settings.Root}/horses/{horse.Profile.Id}"),
                 }
             ),
             LetterKind.GroundWithdrawn => new LetterDraft(basis),
@@ -91,7 +89,7 @@ public sealed class HorseLetters(
         basis with
         {
             Details = EvidenceWords.Details(reminder.Evidence, basis.Language),
-            Numbers = EvidenceWords.Numbers(reminder.Evidence, horse.Say(basis.Language)),
+            Numbers = EvidenceWords.Numbers(reminder.Evidence, horse.Format(basis.Language)),
             Chart = Chart(horse, reminder, basis.Language),
         };
 
@@ -116,14 +114,8 @@ public sealed class HorseLetters(
         var curves = await SectionCurves.Of(horses, practice, horse, station, ct, language);
         if (curves.Count < 2)
             return null;
-        var now = curves[^1] with
-        {
-            Label = language["horse-letters.as-last-traced", curves[^1].Label],
-        };
-        var then = curves[0] with
-        {
-            Label = language["horse-letters.when-the-saddle-was", curves[0].Label],
-        };
+        var now = curves[^1] with { Label = language["horse-letters.as-last-traced", curves[^1].Label] };
+        var then = curves[0] with { Label = language["horse-letters.when-the-saddle-was", curves[0].Label] };
         return LetterImage.Of(
             "back",
             BackPicture.Draw(new BackPictureInput(now, then) { Language = language }, ChartTheme.Light, BackPicture.Size)
@@ -164,7 +156,12 @@ public sealed class HorseLetters(
         var when = LocalClock.At(start, zone);
         var sentence = cancelled
             ? language["horse-letters.the-visit-to-will", horse.Profile.Name]
-            : language["horse-letters.we-come-to-on", horse.Profile.Name, language.Date(DateOnly.FromDateTime(when.DateTime)), (when).ToString("HH:mm", CultureInfo.InvariantCulture)];
+            : language[
+                "horse-letters.we-come-to-on",
+                horse.Profile.Name,
+                language.Date(DateOnly.FromDateTime(when.DateTime)),
+                (when).ToString("HH:mm", CultureInfo.InvariantCulture)
+            ];
         var text = PracticeCalendar.Booking(
             appointment,
             new CalendarPerson(horse.Practice.Name, settings.Mail.From),

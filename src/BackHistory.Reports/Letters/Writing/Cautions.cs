@@ -6,7 +6,6 @@ namespace BackHistory.Reports.Letters.Writing;
 /// </summary>
 internal static class Cautions
 {
-
     public static IReadOnlyList<string> Of(LetterKind kind, ReportLanguage language) =>
         kind switch
         {

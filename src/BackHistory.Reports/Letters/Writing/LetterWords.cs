@@ -16,24 +16,20 @@ internal sealed record LetterWords(
 )
 {
     public static LetterWords In(ReportLanguage language, LetterKind kind) =>
-        kind == LetterKind.OwnerVetFirst
-            ? In(language) with
-            {
-                Book = language["letter-words.the-vet-has-seen"],
-            }
-            : In(language);
+        kind == LetterKind.OwnerVetFirst ? In(language) with { Book = language["letter-words.the-vet-has-seen"] } : In(language);
 
     static LetterWords In(ReportLanguage language) =>
         new(
-language["letter-words.book"],
-language["letter-words.later"],
-language["letter-words.not-needed"],
-language["letter-words.what"],
-language["letter-words.now"],
-language["letter-words.before"],
-language["letter-words.unsubscribe"],
-language["letter-words.why-you"],
-language["letter-words.take-care"],
-language["letter-words.nothing"],
-language["letter-words.details"]);
+            language["letter-words.book"],
+            language["letter-words.later"],
+            language["letter-words.not-needed"],
+            language["letter-words.what"],
+            language["letter-words.now"],
+            language["letter-words.before"],
+            language["letter-words.unsubscribe"],
+            language["letter-words.why-you"],
+            language["letter-words.take-care"],
+            language["letter-words.nothing"],
+            language["letter-words.details"]
+        );
 }

@@ -50,7 +50,7 @@ public static class MembersApi
             null,
             null,
             role >= PracticeRole.Manager ? PersonRole.Manager : PersonRole.Fitter,
-            language == "de" ? "de" : "en"
+            ReportLanguage.Of(language).Tag
         );
         var known = await practices.PersonByEmail(who.Practice, address, ct);
         if (known is null)

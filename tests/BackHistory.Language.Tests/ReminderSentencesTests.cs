@@ -1,10 +1,11 @@
 using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
 using BackHistory.Trends.SinceFit;
 
-namespace BackHistory.History.Tests.Reminders;
+namespace BackHistory.Language.Tests;
 
 /// <summary>What is said of a reminder to somebody who does not know the measures.</summary>
-public sealed class PlainWordsTests
+public sealed class ReminderSentencesTests
 {
     private static readonly Evidence Evidence = new(
         new DateOnly(2026, 6, 1),
@@ -24,15 +25,15 @@ public sealed class PlainWordsTests
         LastVisit: new DateOnly(2026, 4, 2)
     );
 
-    public static TheoryData<string> Languages => ["en", "de"];
+    public static TheoryData<string> Tags => [.. Languages.Shipped.Tags];
 
     [Theory]
-    [MemberData(nameof(Languages))]
+    [MemberData(nameof(Tags))]
     public void Only_a_reminder_of_the_calendar_says_that_it_is_time_to_look_again(string language)
     {
         foreach (var rule in Enum.GetValues<ReminderRule>())
         {
-            var said = PlainWords.Of(rule, Evidence, "Amber", language);
+            var said = ReminderSentences.SentenceOf(rule, Evidence, "Amber", ReportLanguage.Of(language));
             var time =
                 said.Contains("time to look again", StringComparison.Ordinal)
                 || said.Contains("Zeit, wieder nachzusehen", StringComparison.Ordinal);
@@ -41,14 +42,22 @@ public sealed class PlainWordsTests
     }
 
     [Theory]
-    [MemberData(nameof(Languages))]
+    [MemberData(nameof(Tags))]
     public void Every_reminder_names_the_horse_in_one_sentence_without_numbers_of_statistics(string language)
     {
         foreach (var rule in Enum.GetValues<ReminderRule>())
         {
             foreach (var kind in Enum.GetValues<FindingKind>())
             {
-                var said = PlainWords.Of(rule, Evidence with { Finding = new Finding(kind, "behind-shoulder", "left") }, "Amber", language);
+                var said = ReminderSentences.SentenceOf(
+                    rule,
+                    Evidence with
+                    {
+                        Finding = new Finding(kind, "behind-shoulder", "left"),
+                    },
+                    "Amber",
+                    ReportLanguage.Of(language)
+                );
                 Assert.Contains("Amber", said, StringComparison.Ordinal);
                 Assert.EndsWith(".", said, StringComparison.Ordinal);
                 Assert.Equal(1, said.Count(c => c == '.'));
@@ -63,8 +72,18 @@ public sealed class PlainWordsTests
         foreach (var rule in Enum.GetValues<ReminderRule>())
         {
             var vet = Families.Of(rule) == ReminderFamily.Vet;
-            Assert.Equal(vet, PlainWords.Of(rule, Evidence, "Amber", "en").Contains("for a vet to look at", StringComparison.Ordinal));
-            Assert.Equal(vet, PlainWords.Of(rule, Evidence, "Amber", "de").Contains("tierärztliche Hand", StringComparison.Ordinal));
+            Assert.Equal(
+                vet,
+                ReminderSentences
+                    .SentenceOf(rule, Evidence, "Amber", ReportLanguage.Of("en"))
+                    .Contains("for a vet to look at", StringComparison.Ordinal)
+            );
+            Assert.Equal(
+                vet,
+                ReminderSentences
+                    .SentenceOf(rule, Evidence, "Amber", ReportLanguage.Of("de"))
+                    .Contains("tierärztliche Hand", StringComparison.Ordinal)
+            );
         }
     }
 }
