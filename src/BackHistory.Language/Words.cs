@@ -18,9 +18,9 @@ public static class Words
         language["date.month", language.LongMonth(date.Month), date.Year.ToString("0000", CultureInfo.InvariantCulture)];
 
     /// <summary>Short, as under an axis.</summary>
-    public static string Month(this ReportLanguage language, int month) => language[Numbered("month.short", month)];
+    public static string Month(this ReportLanguage language, int month) => language[Numbered("month.short.", month)];
 
-    public static string LongMonth(this ReportLanguage language, int month) => language[Numbered("month.long", month)];
+    public static string LongMonth(this ReportLanguage language, int month) => language[Numbered("month.long.", month)];
 
     /// <summary>Fixed decimals, a true minus sign, the language's decimal sign. A value that rounds to zero has no sign.</summary>
     public static string Number(this ReportLanguage language, double value, int decimals)
@@ -58,5 +58,5 @@ public static class Words
     /// <summary>With a capital at its beginning.</summary>
     internal static string Sentence(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
-    private static string Numbered(string key, int number) => string.Create(CultureInfo.InvariantCulture, $"{key}.{number}");
+    private static string Numbered(string key, int number) => string.Create(CultureInfo.InvariantCulture, $"{key}{number}");
 }

@@ -29,7 +29,7 @@ public sealed partial class OneRoomTests
 
     [GeneratedRegex(
         "\\bPick\\(|\"de\"|[lL]anguage\\s*(==|!=)|[lL]anguage is (not )?\\(?\"|== ReportLanguage\\.|[lL]anguage switch",
-        RegexOptions.None,
+        RegexOptions.ExplicitCapture,
         1000
     )]
     private static partial Regex Choice();

@@ -36,7 +36,7 @@ public class LetterBookTests
     [Theory, MemberData(nameof(All))]
     public void A_subject_tells_nobody_whose_horse_it_is(LetterKind kind, string language)
     {
-        var content = SampleLetters.Of(kind, language);
+        var content = SampleLetters.Of(kind, ReportLanguage.Of(language));
         var subject = Written(kind, ReportLanguage.Of(language)).Subject;
 
         Assert.InRange(subject.Length, 10, 78);
