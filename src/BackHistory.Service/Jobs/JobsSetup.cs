@@ -12,6 +12,7 @@ public static class JobsSetup
     {
         services.AddSingleton<ChangeNotifier>();
         services.AddSingleton<IChangeNotifier>(s => s.GetRequiredService<ChangeNotifier>());
+        services.AddSingleton<IBackgroundWork, BackgroundWork>();
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
         services.AddSingleton<Horses.MergeJob>();
