@@ -1,3 +1,4 @@
+using BackHistory.History.Horses;
 using BackHistory.Application.Practices;
 using BackHistory.History;
 using BackHistory.History.Practices;
