@@ -17,6 +17,7 @@ public sealed partial class ArchitectureTests
         typeof(BackHistory.Formats.Sheets.Sheet).Assembly,
         typeof(BackHistory.History.IHappened).Assembly,
         typeof(BackHistory.Store.Commands).Assembly,
+        typeof(BackHistory.Language.Languages).Assembly,
         typeof(BackHistory.Reports.Charts.Chart).Assembly,
         typeof(BackHistory.Application.Acts).Assembly,
         typeof(Host).Assembly,
@@ -25,12 +26,13 @@ public sealed partial class ArchitectureTests
     private static readonly Architecture House = new ArchLoader().LoadAssembliesIncludingDependencies(Rooms).Build();
 
     [Theory]
-    [InlineData("Shape", "Trends|Formats|History|Store|Reports|Application|Service")]
-    [InlineData("Trends", "Shape|Formats|History|Store|Reports|Application|Service")]
-    [InlineData("Formats", "Trends|History|Store|Reports|Application|Service")]
-    [InlineData("History", "Formats|Store|Reports|Application|Service")]
-    [InlineData("Store", "Formats|Reports|Application|Service")]
-    [InlineData("Reports", "History|Store|Application|Service")]
+    [InlineData("Shape", "Trends|Formats|History|Language|Store|Reports|Application|Service")]
+    [InlineData("Trends", "Shape|Formats|History|Language|Store|Reports|Application|Service")]
+    [InlineData("Formats", "Trends|History|Language|Store|Reports|Application|Service")]
+    [InlineData("History", "Formats|Language|Store|Reports|Application|Service")]
+    [InlineData("Store", "Formats|Language|Reports|Application|Service")]
+    [InlineData("Language", "Formats|Store|Reports|Application|Service")]
+    [InlineData("Reports", "Store|Application|Service")]
     [InlineData("Application", "Service")]
     public void A_room_knows_only_the_rooms_below_it(string room, string others) =>
         Holds(
@@ -45,6 +47,7 @@ public sealed partial class ArchitectureTests
     [Theory]
     [InlineData("Store", "Marten|Weasel|JasperFx|Npgsql")]
     [InlineData("Formats", "CsvHelper|DocumentFormat|SharpGLTF")]
+    [InlineData("Language", @"Microsoft\.Extensions\.Localization|System\.Resources")]
     [InlineData("Reports", "ScottPlot|PdfSharp|Fluid|Ical")]
     [InlineData("Service", @"Hangfire|MailKit|MimeKit|Microsoft\.AspNetCore")]
     public void A_library_is_named_in_its_own_room_only(string room, string libraries) =>
