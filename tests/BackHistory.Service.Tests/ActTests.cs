@@ -1,7 +1,9 @@
+using System.Reflection;
 using BackHistory.Application;
 using BackHistory.Application.Reminders;
 using BackHistory.Application.Visits;
 using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -18,7 +20,7 @@ public sealed class ActTests(RunningService service)
         var wrong = new List<string>();
         foreach (var endpoint in service.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>())
         {
-            var handler = endpoint.Metadata.GetMetadata<System.Reflection.MethodInfo>();
+            var handler = endpoint.Metadata.GetMetadata<MethodInfo>();
             foreach (var act in Acts.All.Where(a => handler?.GetParameters().Any(p => p.ParameterType == a) == true))
             {
                 reached.Add(act);
@@ -37,6 +39,28 @@ public sealed class ActTests(RunningService service)
         Assert.Empty(wrong);
         Assert.Equal(Acts.All.Order(ByName), reached.Order(ByName));
         Assert.Contains(typeof(EnterVisit), reached);
+    }
+
+    [Fact]
+    public void Every_page_that_carries_an_act_out_asks_for_the_acts_right()
+    {
+        var pages =
+            from page in typeof(Host).Assembly.GetTypes()
+            from part in page.GetProperties(BindingFlags.Instance | BindingFlags.NonPublic | BindingFlags.Public)
+            where part.IsDefined(typeof(InjectAttribute)) && Acts.All.Contains(part.PropertyType)
+            select (Page: page, Act: part.PropertyType);
+        Assert.Contains(pages, p => p.Act == typeof(EnterVisit));
+        Assert.All(
+            pages,
+            p =>
+            {
+                var needs = (Right)p.Act.GetProperty(nameof(IAct.Needs))!.GetValue(null)!;
+                Assert.Contains(
+                    needs.ToString().ToLowerInvariant(),
+                    p.Page.GetCustomAttributes<AuthorizeAttribute>().Select(a => a.Policy)
+                );
+            }
+        );
     }
 
     private static readonly Comparer<Type> ByName = Comparer<Type>.Create((a, b) => string.CompareOrdinal(a.Name, b.Name));

@@ -76,7 +76,8 @@ public sealed partial class ArchitectureTests
                 .HaveFullNameMatching(@"^System\.TimeProvider$")
         );
 
-    /// <summary>Files of Service in which a decider is still named. It only gets shorter: what an act decides stands in Application.</summary>
+    /// <summary>Files of Service in which a decider is still named. It only gets shorter: what an act decides stands in
+    /// Application.</summary>
     private static readonly string[] StillDecidingInService =
     [
         "Access/Joining/FirstAdministrator.cs",
