@@ -52,6 +52,22 @@ public sealed class CommandRunner(Commands commands, ChangeNotifier notifier, Ti
     public Task<IResult> Change<TRequest>(HttpContext http, Guid streamId, Func<TRequest, Caller, Task<Outcome>> act)
         where TRequest : class => Act(http, act, outcome => Results.Ok(new Written(streamId, outcome.Version)));
 
+    /// <summary>The same where the act finds what it is about.</summary>
+    public Task<IResult> Change<TRequest>(HttpContext http, Func<TRequest, Caller, Task<Outcome>> act)
+        where TRequest : class => Act(http, act, outcome => Results.Ok(new Written(outcome.StreamId, outcome.Version)));
+
+    /// <summary>An act on what has no version, whose request is JSON with a key.</summary>
+    /// <param name="act">Null when it was done, now or before.</param>
+    public async Task<IResult> Save<TRequest>(HttpContext http, Func<TRequest, Caller, Task<Refused?>> act, Func<IResult> answer)
+        where TRequest : class
+    {
+        var (request, bad) = Bodies.As<TRequest>(await Bodies.Read(http.Request, http.RequestAborted));
+        if (bad is not null)
+            return Problems.Of(bad);
+        var (by, refused) = Callers.ByKey(http, time);
+        return (refused ?? await act(request!, by!)) is { } no ? Problems.Of(no) : answer();
+    }
+
     /// <summary>The same for an act that makes something inside it.</summary>
     /// <param name="made">Its id, which follows from the idempotency key.</param>
     public Task<IResult> Make<TRequest>(HttpContext http, Guid streamId, Guid made, Func<TRequest, Caller, Task<Outcome>> act)
@@ -143,4 +159,9 @@ public sealed class CommandRunner(Commands commands, ChangeNotifier notifier, Ti
 
 /// <summary>What was written, and its version from now on.</summary>
 /// <param name="Made">The id of what the request made inside it: a note, a span, a pad, a file.</param>
-public sealed record Written(Guid Id, long Version, Guid? Made = null);
+public sealed record Written(Guid Id, long Version, Guid? Made = null)
+{
+    /// <summary>Answers that something was made.</summary>
+    internal static IResult Creating(Outcome outcome, Guid made) =>
+        Results.Json(new Written(outcome.StreamId, outcome.Version, made), statusCode: StatusCodes.Status201Created);
+}
