@@ -3,5 +3,21 @@ namespace BackHistory.Service.Tests;
 /// <summary>Acts that no page leads to yet: other software does them over the interface.</summary>
 internal static class WithoutPage
 {
-    public static readonly string[] Acts = [];
+    public static readonly string[] Acts =
+    [
+        "AddPerson",
+        "AddWebhook",
+        "AddYard",
+        "ChangePerson",
+        "EnterMore",
+        "EnterStudy",
+        "ErasePersonalData",
+        "LearnAnew",
+        "MakeCalendarFeed",
+        "MergeVisits",
+        "RemoveWebhook",
+        "RestartWebhook",
+        "RevokeCalendarFeed",
+        "TakeBackStudy",
+    ];
 }
