@@ -43,7 +43,7 @@ public sealed partial class ArchitectureTests
         );
 
     [Theory]
-    [InlineData("Store", "Marten|Weasel|JasperFx")]
+    [InlineData("Store", "Marten|Weasel|JasperFx|Npgsql")]
     [InlineData("Formats", "CsvHelper|DocumentFormat|SharpGLTF")]
     [InlineData("Reports", "ScottPlot|PdfSharp|Fluid|Ical")]
     [InlineData("Service", @"Hangfire|MailKit|MimeKit|Microsoft\.AspNetCore")]
