@@ -99,7 +99,13 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
         }
 
         output.WriteLine($"{Acts.All.Count} acts: {shown.Count} are reached from a page, {unshown.Count} only otherwise");
-        Assert.Equal(WithoutPage.Acts.Order(StringComparer.Ordinal), unshown.Select(a => a.Name).Order(StringComparer.Ordinal));
+        var listed = File.ReadLines(Path.Combine(Repository.Root, "tests", "BackHistory.Service.Tests", "acts-without-page.txt"))
+            .Where(l => l.Length > 0 && l[0] != '#')
+            .ToHashSet(StringComparer.Ordinal);
+        var missing = unshown.Select(a => a.Name).Except(listed, StringComparer.Ordinal).Order(StringComparer.Ordinal).ToList();
+        Assert.True(missing.Count == 0, $"no page leads to {string.Join(", ", missing)}");
+        var found = listed.Except(unshown.Select(a => a.Name), StringComparer.Ordinal).ToList();
+        Assert.True(found.Count == 0, $"these need the list no longer: {string.Join(", ", found)}");
     }
 
     /// <summary>A door that leads to an act takes it as a parameter, alone or among others; a page has it injected.</summary>

@@ -38,7 +38,6 @@ internal static class WritingDoors
             "previews and checks: they answer and keep nothing",
             [
                 "POST /api/contours/{format}",
-                "POST /api/imports/{importId:guid}/try",
                 "POST /api/letter-templates/{kind}/{language}/preview",
                 "POST /api/measure",
                 "POST /practice/letters/{kind}/{language}/look",
@@ -52,14 +51,9 @@ internal static class WritingDoors
         (
             "still at its door; the list only gets shorter",
             [
-                "POST /api/archive",
                 "POST /api/delivery-reports",
-                "POST /api/imports/",
-                "POST /api/imports/{importId:guid}/enter",
-                "POST /api/imports/{importId:guid}/take-back",
                 "POST /api/plan/accept",
                 "POST /api/plan/decline",
-                "POST /api/read-models/rebuild",
                 "POST /api/reminders/{reminderId:guid}/ask-vet",
                 "POST /api/reminders/{reminderId:guid}/book",
                 "POST /api/reminders/{reminderId:guid}/cancel-booking",
