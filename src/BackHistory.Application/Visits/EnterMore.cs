@@ -1,24 +1,20 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.Store;
 
 namespace BackHistory.Application.Visits;
 
 /// <summary>More of a visit that was entered before: readings, tracings by hand, out of drawings or out of meshes.</summary>
-public sealed class EnterMore(Commands commands, IChangeNotifier changes) : IAct
+public sealed class EnterMore(NotifyingCommands commands) : IAct
 {
     public static Right Needs => Right.Enter;
 
     public sealed record Input(Guid HorseId, Guid VisitId, IReadOnlyList<VisitEntry> Entries);
 
-    public async Task<Outcome> Do(Input more, Caller by, CancellationToken ct)
+    public Task<Outcome> Do(Input more, Caller by, CancellationToken ct)
     {
         var context = by.Context;
         var add = new AddEntries(more.VisitId, more.Entries, context.Actor);
-        var outcome = await commands.Execute<Horse>(context, more.HorseId, horse => Decide(horse, add, by), ct);
-        if (outcome.Refused is null)
-            changes.SomethingHappened(context.Tenant);
-        return outcome;
+        return commands.Execute<Horse>(context, more.HorseId, horse => Decide(horse, add, by), ct);
     }
 
     /// <inheritdoc cref="EnterVisit.Decide"/>

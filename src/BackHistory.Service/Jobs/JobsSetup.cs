@@ -13,10 +13,10 @@ public static class JobsSetup
     {
         services.AddSingleton<ChangeNotifier>();
         services.AddSingleton<IChangeNotifier>(s => s.GetRequiredService<ChangeNotifier>());
+        services.AddSingleton<IBackgroundWork, BackgroundWork>();
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
         services.AddSingleton<Horses.MergeJob>();
-        services.AddSingleton<IBackgroundWork, BackgroundWork>();
         services.AddImports();
         services.AddSingleton<Imports.ImportJob>();
         services.AddSingleton<Practices.LearningJob>();

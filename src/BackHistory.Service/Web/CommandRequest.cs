@@ -11,7 +11,7 @@ namespace BackHistory.Service.Web;
 /// <summary>What every writing request carries besides its body: who, the idempotency key and the version that the caller saw.</summary>
 public static class CommandRequest
 {
-    private const int LongestKey = 200;
+    internal const int LongestKey = 200;
 
     /// <summary>Reads <c>Idempotency-Key</c> and <c>If-Match</c>; both are demanded of every command (<c>If-Match: *</c> accepts any
     /// version).</summary>

@@ -2,7 +2,7 @@ using BackHistory.Formats.Sheets;
 using BackHistory.Store.Erasing;
 using BackHistory.Store.Imports;
 
-namespace BackHistory.Service.Erasing;
+namespace BackHistory.Application.People;
 
 /// <summary>Spreadsheets that were sent in and not entered yet: they may name whoever was erased, and they are somebody's work.</summary>
 internal static class WaitingTables

@@ -1,6 +1,6 @@
 using BackHistory.Store.Accounts;
 
-namespace BackHistory.Service.Access;
+namespace BackHistory.Application.Access;
 
 /// <summary>Roles in a person's words.</summary>
 public static class RoleWords
