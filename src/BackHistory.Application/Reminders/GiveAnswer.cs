@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackHistory.History;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Notes;
@@ -61,7 +62,7 @@ public sealed class GiveAnswer(
         DateOnly? later = null;
         if (given.Answer == Answer.Later && await practices.Load(context.Tenant, ct) is { } practice)
         {
-            var today = LocalClock.Day(context.Now, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone));
+            var today = PracticeClock.Day(practice, context.Now);
             later = today.AddDays(practice.ReminderRules.Letters.LaterDays);
         }
 

@@ -1,6 +1,5 @@
 using BackHistory.History.Practices;
 using BackHistory.Service.Jobs;
-using BackHistory.Service.Trends;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
 using Hangfire;

@@ -161,7 +161,7 @@ public sealed class HorseLetters(
                 : $"{yard.Name}, {yard.Town}",
             Cancelled = cancelled,
         };
-        var when = LocalClock.At(start, zone);
+        var when = PracticeClock.At(start, zone);
         var sentence = cancelled
             ? language.Pick(
                 $"The visit to {horse.Profile.Name} will not take place as agreed.",

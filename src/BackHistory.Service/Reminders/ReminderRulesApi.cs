@@ -3,7 +3,6 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Jobs;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.DryRuns;

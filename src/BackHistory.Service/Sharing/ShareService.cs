@@ -3,7 +3,6 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access.Letters;
-using BackHistory.Service.Trends;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Horses;

@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports;
 using BackHistory.Service.Web;
@@ -51,14 +52,4 @@ public sealed class HorseData(
         var assessment = await reminders.Assessment(practice, horseId, ct);
         return new HorseRecord(profile, visits, assessment, rules, PracticeClock.Today(rules, time));
     }
-}
-
-/// <summary>Days and times as the practice's people see them.</summary>
-public static class PracticeClock
-{
-    public static DateOnly Today(History.Practices.Practice practice, TimeProvider time) =>
-        DateOnly.FromDateTime(Local(practice, time.GetUtcNow()).DateTime);
-
-    public static DateTimeOffset Local(History.Practices.Practice practice, DateTimeOffset at) =>
-        TimeZoneInfo.ConvertTime(at, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone));
 }

@@ -1,3 +1,4 @@
+using BackHistory.History.Practices;
 using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Shape;

@@ -1,7 +1,10 @@
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using JasperFx.Events;
 using Marten;
 
@@ -66,18 +69,21 @@ public sealed class PastQueries(IDocumentStore store)
             );
         var position = events[^1].Sequence;
         var watch = await Rules(session, knownAt, ct) is { } rules
-            ? Assessing.Assess(profile, visits, rules, Day(rules, knownAt), position, null)
+            ? Assessing.Assess(profile, visits, rules, PracticeClock.Day(rules, knownAt), position, null)
             : null;
         return new HorseThen(horseId, knownAt, position, profile, visits, TimelineOf(events, horseId), reminders, watch);
     }
 
+    /// <summary>Whether an event of this stream tells something of the horse.</summary>
     internal static bool Concerns(object e, Guid horse, Guid stream) =>
         e switch
         {
             SaddleMoved d => d.HorseId == horse || d.FromHorseId == horse,
             ISaddleOnHorse d => d.HorseId == horse,
             IReminderEvent d => d.HorseId == horse,
-            _ => stream == horse,
+            IHorseEvent => stream == horse,
+            ISaddleEvent or IPracticeEvent or IDigestEvent or ISharingEvent => false,
+            _ => throw UnknownEventException.In(nameof(PastQueries), e),
         };
 
     internal static IReadOnlyList<TimelineEntry> TimelineOf(IReadOnlyList<IEvent> events, Guid horse) =>
@@ -95,7 +101,4 @@ public sealed class PastQueries(IDocumentStore store)
         await session.Query<Practice>().FirstOrDefaultAsync(ct) is { } known
             ? await session.Events.AggregateStreamAsync<Practice>(known.Id, timestamp: knownAt, token: ct)
             : null;
-
-    private static DateOnly Day(Practice practice, DateTimeOffset at) =>
-        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone)).DateTime);
 }

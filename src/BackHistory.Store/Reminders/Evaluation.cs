@@ -153,8 +153,7 @@ public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, 
         return await session.Query<Practice>().FirstOrDefaultAsync(ct);
     }
 
-    private DateOnly Today(Practice practice) =>
-        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone)).DateTime);
+    private DateOnly Today(Practice practice) => PracticeClock.Today(practice, time);
 
     private const string FromPending = """
         from history.mt_doc_horseprofile h

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackHistory.History.Practices;
 
 namespace BackHistory.History.Reminders.Digests;
 
@@ -40,19 +41,20 @@ public static class Digests
     /// <summary>The day of the digest whose week is running.</summary>
     private static DateOnly? Week(LetterSetting setting, TimeZoneInfo zone, DateTimeOffset now)
     {
-        var today = LocalClock.Day(now, zone);
+        var today = PracticeClock.Day(now, zone);
         var at = setting.DigestAt ?? DefaultDigestAt;
         var on = today.AddDays(-(((int)today.DayOfWeek - (int)setting.DigestOn + 7) % 7));
-        if (LocalClock.At(on, at, zone) > now)
+        if (PracticeClock.At(on, at, zone) > now)
             on = on.AddDays(-7);
-        return LocalClock.At(on.AddDays(7), at, zone) - now < TooLateForTheWeek ? null : on;
+        return PracticeClock.At(on.AddDays(7), at, zone) - now < TooLateForTheWeek ? null : on;
     }
 
     private static DateOnly? Day(LetterSetting setting, TimeZoneInfo zone, DateTimeOffset now)
     {
-        var today = LocalClock.Day(now, zone);
+        var today = PracticeClock.Day(now, zone);
         return
-            now >= LocalClock.At(today, setting.DayListAt ?? DefaultDayListAt, zone) && now < LocalClock.At(today, TooLateForTheDay, zone)
+            now >= PracticeClock.At(today, setting.DayListAt ?? DefaultDayListAt, zone)
+            && now < PracticeClock.At(today, TooLateForTheDay, zone)
             ? today
             : null;
     }
