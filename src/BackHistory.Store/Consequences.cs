@@ -1,8 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using BackHistory.Store.Horses;
 using JasperFx.Events;
 
@@ -38,18 +41,22 @@ internal static class Consequences
                 return visit.Entries.Find(x => x.SetAside is not null)?.SetAside ?? visit.SetAside![0].Why;
         }
 
-        Guid? horse = e.Data switch
-        {
-            IHorseEvent => e.StreamId,
-            ISaddleOnHorse d => d.HorseId,
-            IReminderEvent d => d.HorseId,
-            _ => null,
-        };
-        if (horse is not { } id)
+        if (HorseOf(e) is not { } id)
             return null;
         var profile = HorseProfileProjection.Fold(e.Data is HorseRegistered ? null : new HorseProfile { Id = id }, id, e);
         return profile is { SetAside: [var aside, ..] } ? aside.Why : TimelineProjection.Of(e.Id, e)?.SetAside;
     }
+
+    /// <summary>The horse in whose read models the event is folded by itself; null where in none.</summary>
+    internal static Guid? HorseOf(IEvent e) =>
+        e.Data switch
+        {
+            IHorseEvent => e.StreamId,
+            ISaddleOnHorse d => d.HorseId,
+            IReminderEvent d => d.HorseId,
+            ISaddleEvent or IPracticeEvent or IDigestEvent or ISharingEvent => null,
+            _ => throw UnknownEventException.In(nameof(Consequences), e.Data),
+        };
 
     private static IEvent Wrapped(object data, Guid stream)
     {

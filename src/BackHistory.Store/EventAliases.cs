@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -131,7 +132,9 @@ public static class EventAliases
         };
 
     /// <summary>An event's alias, whatever shape it was written in.</summary>
-    public static string Of(object e) => All[e.GetType()];
+    /// <exception cref="UnknownEventException">it is no event of this release</exception>
+    public static string Of(object e) =>
+        All.TryGetValue(e.GetType(), out var alias) ? alias : throw UnknownEventException.In(nameof(EventAliases), e);
 
     /// <summary>Today's alias of what lies in the store under this one.</summary>
     internal static string Today(string alias) => Upcasters.ReadAs.TryGetValue(alias, out var type) ? All[type] : alias;

@@ -13,7 +13,13 @@ internal abstract class StreamState<T, TEvent> : SingleStreamProjection<T, Guid>
 {
     protected StreamState() => IncludeType<TEvent>();
 
-    public override T? Evolve(T? snapshot, Guid id, IEvent e) => e.Data is TEvent ? T.After(snapshot ?? New(id), e.Data) : snapshot;
+    public override T? Evolve(T? snapshot, Guid id, IEvent e) =>
+        e.Data switch
+        {
+            TEvent => T.After(snapshot ?? New(id), e.Data),
+            IHappened => snapshot,
+            _ => throw UnknownEventException.In(typeof(T).Name, e.Data),
+        };
 
     /// <summary>What stands before the first event of a stream whose events do not say which it is.</summary>
     protected virtual T? New(Guid id) => null;

@@ -84,7 +84,7 @@ public sealed partial record Horse : IFolded<Horse>
             ({ } known, EntryWithdrawn d) => known.Then(d),
             ({ } known, ConfirmationAsked d) => known.Then(d),
             ({ } known, VisitConfirmed d) => known.Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(Horse)),
+            _ => throw UnknownEventException.In(nameof(Horse), e),
         };
 
     private static Horse From(HorseRegistered e) =>

@@ -25,7 +25,7 @@ internal static class ProfileSaddles
             SaddleTrialEnded d => horse with { Trials = horse.Trials.RemoveAll(t => t.TrialId == d.TrialId) },
             PadFitted d => horse with { Pads = horse.Pads.Add(new PadUnder(saddle, d.PadId, d.Pad, d.Shims, d.TakenAt)) },
             PadRemoved d => horse with { Pads = horse.Pads.RemoveAll(p => p.PadId == d.PadId) },
-            _ => horse,
+            _ => throw UnknownEventException.In(nameof(ProfileSaddles), e),
         };
 
     private static HorseProfile Add(HorseProfile horse, Fit fit)

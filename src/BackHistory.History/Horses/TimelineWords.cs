@@ -96,7 +96,7 @@ internal static class TimelineWords
             ReminderClosed d => $"Reminder closed: {d.Reason}",
             VetCleared => "The vet has cleared the horse.",
             ReminderWithdrawn d => $"Reminder withdrawn: {d.Reason}",
-            _ => "",
+            _ => throw UnknownEventException.In(nameof(TimelineWords), e),
         };
 
     /// <summary>The same event for the horse that the saddle left.</summary>

@@ -96,7 +96,7 @@ public sealed partial record Practice : IFolded<Practice>
             ({ } known, RepeatabilityStudyFinished d) => known.Then(d),
             ({ } known, RepeatabilityStudyWithdrawn d) => known.Then(d),
             ({ } known, PersonErased d) => known.Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(Practice)),
+            _ => throw UnknownEventException.In(nameof(Practice), e),
         };
 
     private static Practice From(PracticeFounded e) =>

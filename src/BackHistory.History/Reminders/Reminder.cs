@@ -115,7 +115,7 @@ public sealed partial record Reminder : IFolded<Reminder>
             ({ } known, ReminderClosed d) => known.Then(d),
             ({ } known, VetCleared d) => known.Then(d),
             ({ } known, ReminderWithdrawn d) => known.Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(Reminder)),
+            _ => throw UnknownEventException.In(nameof(Reminder), e),
         };
 
     private static Reminder From(ReminderRaised e) =>

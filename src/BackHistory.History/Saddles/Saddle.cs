@@ -66,7 +66,7 @@ public sealed partial record Saddle : IFolded<Saddle>
             ({ } known, PadRemoved d) => known.Then(d),
             ({ } known, SaddleFileAttached d) => known.Then(d),
             ({ } known, SaddleFileRemoved d) => known.Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(Saddle)),
+            _ => throw UnknownEventException.In(nameof(Saddle), e),
         };
 
     private static Saddle From(SaddleRegistered e) =>

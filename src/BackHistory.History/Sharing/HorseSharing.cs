@@ -36,7 +36,7 @@ public sealed partial record HorseSharing : IFolded<HorseSharing>
             (_, Commented d) => (before ?? new()).Then(d),
             (_, SharingMerged d) => (before ?? new()).Then(d),
             (_, SharingMergedAway d) => (before ?? new()).Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(HorseSharing)),
+            _ => throw UnknownEventException.In(nameof(HorseSharing), e),
         };
 
     private HorseSharing Then(AccessGranted e) =>

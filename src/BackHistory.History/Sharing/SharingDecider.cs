@@ -143,7 +143,9 @@ public static class SharingDecider
             LinkRevoked d => d with { HorseId = horseId },
             Commented d => d with { HorseId = horseId },
             SharingMerged d => d with { HorseId = horseId },
-            _ => null,
+            // That the second registration is closed is its own history, not the horse's.
+            SharingMergedAway => null,
+            _ => throw UnknownEventException.In(nameof(TakeInSharing), e),
         };
 
     private static Refused? Closed(HorseSharing? sharing, Horse? horse) =>

@@ -165,7 +165,7 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
                     {
                         HorseFileAttached d => d.File,
                         SaddleFileAttached d => d.File,
-                        _ => null,
+                        _ => throw UnknownEventException.In(nameof(Erasure), e.Data),
                     }
                 )
                 .OfType<AttachedFile>()

@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
@@ -53,7 +54,7 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
             IHorseEvent d => OfHorse(horse, d) with { StreamVersion = e.Version },
             ISaddleOnHorse d => ProfileSaddles.Fold(horse, id, e.StreamId, d),
             IReminderEvent d => OfReminder(horse, e.StreamId, d),
-            _ => horse,
+            _ => throw UnknownEventException.In(nameof(HorseProfile), e.Data),
         };
         return next with
         {
@@ -129,45 +130,67 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
             VisitCorrected d => horse with { Visits = horse.Visits.SetItem(d.VisitId, d.VisitTakenAt) },
             VisitWithdrawn d => horse with { Visits = horse.Visits.Remove(d.VisitId) },
             VisitMerged d => horse with { Visits = horse.Visits.Remove(d.VisitId) },
-            _ => horse,
+            // Taken before the others: it makes the profile.
+            HorseRegistered => horse,
+            // What was taken in follows as events of its own.
+            HorseMerged => horse,
+            // What a visit holds stands in its record.
+            CrossSectionTraced
+            or ToplineTraced
+            or ReadingTaken
+            or ConditionScored
+            or MuscleScored
+            or Weighed
+            or GirthTaped
+            or HeightMeasured
+            or VisitNoted
+            or EntryCorrected
+            or EntryWithdrawn
+            or ConfirmationAsked
+            or VisitConfirmed => horse,
+            _ => throw UnknownEventException.In(nameof(HorseProfile), e),
         };
 
     private static HorseProfile OfReminder(HorseProfile horse, Guid id, IReminderEvent e)
     {
-        if (e is ReminderRaised r)
+        return e switch
         {
-            return horse with
+            ReminderRaised r => horse with
             {
                 Reminders = horse.Reminders.SetItem(
                     id,
                     new OpenReminder(r.SaddleId, r.Rule, r.HoldUntil is null ? ReminderState.Open : ReminderState.Pending, r.TakenAt, false)
                 ),
-            };
-        }
-
-        if (!horse.Reminders.TryGetValue(id, out var open))
-            return horse;
-        return e switch
-        {
-            LetterSent => With(open with { Told = true }),
-            ReminderMuted => With(
+            },
+            LetterSent => With(open => open with { Told = true }),
+            ReminderMuted => With(open =>
                 open with
                 {
                     State = ReminderState.Muted,
                     Before = open.State == ReminderState.Muted ? open.Before : open.State,
                 }
             ),
-            ReminderUnmuted => With(open with { State = open.Before, Before = ReminderState.Open }),
-            ReminderOpened or ReminderResumed or BookingCancelled or BookingPassed => With(In(open, ReminderState.Open)),
-            ReminderPutOff => With(In(open, ReminderState.PutOff)),
-            VisitBooked => With(In(open, ReminderState.Booked)),
+            ReminderUnmuted => With(open => open with { State = open.Before, Before = ReminderState.Open }),
+            ReminderOpened or ReminderResumed or BookingCancelled or BookingPassed => With(open => In(open, ReminderState.Open)),
+            ReminderPutOff => With(open => In(open, ReminderState.PutOff)),
+            VisitBooked => With(open => In(open, ReminderState.Booked)),
             ReminderResolved or ReminderClosed or ReminderWithdrawn => horse with { Reminders = horse.Reminders.Remove(id) },
-            _ => horse,
+            // How far a letter got, and what was answered, moves a reminder by the events that follow.
+            LetterOwed
+            or LetterDeferred
+            or LetterDelayed
+            or LetterDelivered
+            or LetterBounced
+            or LetterGivenUp
+            or ReminderAnswered
+            or VetCleared => horse,
+            _ => throw UnknownEventException.In(nameof(HorseProfile), e),
         };
 
         static OpenReminder In(OpenReminder reminder, ReminderState state) =>
             reminder.State == ReminderState.Muted ? reminder with { Before = state } : reminder with { State = state };
 
-        HorseProfile With(OpenReminder changed) => horse with { Reminders = horse.Reminders.SetItem(id, changed) };
+        HorseProfile With(Func<OpenReminder, OpenReminder> change) =>
+            horse.Reminders.TryGetValue(id, out var open) ? horse with { Reminders = horse.Reminders.SetItem(id, change(open)) } : horse;
     }
 }

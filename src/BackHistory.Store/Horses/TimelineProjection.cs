@@ -1,7 +1,10 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
 using JasperFx.Events;
 using Marten.Events.Projections;
 
@@ -35,7 +38,8 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
                     SaddleMoved d when id != e.Id => d.FromHorseId,
                     ISaddleOnHorse d => d.HorseId,
                     IReminderEvent d => d.HorseId,
-                    _ => e.StreamId,
+                    IHorseEvent => e.StreamId,
+                    _ => throw UnknownEventException.In("Timeline", e.Data),
                 },
                 TakenAt = e.Timestamp,
                 RecordedAt = e.Timestamp,
@@ -51,8 +55,11 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
 
     private static TimelineEntry? Told(Guid id, IEvent e)
     {
-        if (e.Data is not IHappened happened)
+        // Of a saddle on no horse, of the practice, and of who may look: none of it happened to the horse.
+        if (e.Data is ISaddleEvent and not ISaddleOnHorse or IPracticeEvent or IDigestEvent or ISharingEvent)
             return null;
+        if (e.Data is not IHappened happened)
+            throw UnknownEventException.In("Timeline", e.Data);
         var entry = new TimelineEntry
         {
             Id = id,
@@ -87,7 +94,7 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
                 ReminderId = e.StreamId,
                 NoteId = (d as ReminderAnswered)?.NoteId,
             },
-            _ => null,
+            _ => throw UnknownEventException.In("Timeline", e.Data),
         };
     }
 
@@ -112,7 +119,12 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
             WorkChanged or WorkWithdrawn or CareRoleTaken or CareRoleEnded => entry with { Group = "care" },
             HorseFileAttached d => entry with { Group = "horse", FileId = d.File.FileId, VisitId = d.VisitId },
             HorseFileRemoved d => entry with { Group = "horse", FileId = d.FileId },
-            _ => entry with { Group = "horse" },
+            HorseRegistered or HorseDetailsCorrected or HorseWithdrawn or HorseMerged or HorseMergedAway or OwnerChanged or YardChanged =>
+                entry with
+                {
+                    Group = "horse",
+                },
+            _ => throw UnknownEventException.In("Timeline", e),
         };
 
     internal static Guid Left(Guid eventId) => DeterministicId.Of("left", eventId.ToString());

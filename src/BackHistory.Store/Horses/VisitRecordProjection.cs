@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Shape;
 using JasperFx.Events;
@@ -18,7 +19,7 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
     public override VisitRecord? Evolve(VisitRecord? snapshot, Guid id, IEvent e) => Fold(snapshot, e);
 
     /// <summary>
-    /// One event further. Events that are not about a visit leave it as it is; one that cannot be worked out is set aside in it.
+    /// One event further, of those that are about a visit; one that cannot be worked out is set aside in it.
     /// </summary>
     public static VisitRecord? Fold(VisitRecord? visit, IEvent e) =>
         SettingAside.Fold(
@@ -92,7 +93,7 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
                 VisitNoted d => visit with { Entries = visit.Entries.Add(new EntryRecord(d.EntryId, e.Version, "note", null, [], [])) },
                 EntryCorrected d => Change(visit, d.EntryId, x => Struck(x, d.Reason) with { ReplacedBy = d.ReplacedBy }),
                 EntryWithdrawn d => Change(visit, d.EntryId, x => Struck(x, d.Reason)),
-                _ => visit,
+                _ => throw UnknownEventException.In(nameof(VisitRecord), e.Data),
             };
     }
 

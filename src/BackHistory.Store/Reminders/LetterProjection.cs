@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
 using JasperFx.Events;
@@ -22,9 +23,9 @@ public sealed partial class LetterProjection : MultiStreamProjection<Letter, Gui
     }
 
     public override Letter? Evolve(Letter? snapshot, Guid id, IEvent e) =>
-        e.Data switch
+        (snapshot, e.Data) switch
         {
-            LetterOwed d => new Letter
+            (_, LetterOwed d) => new Letter
             {
                 Id = d.LetterId,
                 ReminderId = e.StreamId,
@@ -33,19 +34,19 @@ public sealed partial class LetterProjection : MultiStreamProjection<Letter, Gui
                 To = d.To,
                 OwedAt = d.TakenAt,
             },
-            LetterSent d when snapshot is not null => snapshot with
+            ({ } letter, LetterSent d) => letter with
             {
                 State = LetterState.Sent,
                 SentAt = d.TakenAt,
                 MessageId = d.MessageId,
                 Through = d.Through,
             },
-            LetterBounced d when snapshot is not null => snapshot with { State = LetterState.Bounced, Through = d.Reason },
-            LetterGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
-            LetterDeferred d when snapshot is not null => snapshot with { State = LetterState.Deferred, Through = d.Reason },
-            LetterDelayed d when snapshot is not null => snapshot with { Through = d.Report },
-            LetterDelivered d when snapshot is not null => snapshot with { State = LetterState.Delivered, Through = d.Report },
-            DigestOwed d => new Letter
+            ({ } letter, LetterBounced d) => letter with { State = LetterState.Bounced, Through = d.Reason },
+            ({ } letter, LetterGivenUp d) => letter with { State = LetterState.GivenUp, Through = d.Reason },
+            ({ } letter, LetterDeferred d) => letter with { State = LetterState.Deferred, Through = d.Reason },
+            ({ } letter, LetterDelayed d) => letter with { Through = d.Report },
+            ({ } letter, LetterDelivered d) => letter with { State = LetterState.Delivered, Through = d.Report },
+            (_, DigestOwed d) => new Letter
             {
                 Id = d.DigestId,
                 Kind = d.Kind,
@@ -53,15 +54,28 @@ public sealed partial class LetterProjection : MultiStreamProjection<Letter, Gui
                 On = d.On,
                 OwedAt = d.TakenAt,
             },
-            DigestSent d when snapshot is not null => snapshot with
+            ({ } letter, DigestSent d) => letter with
             {
                 State = LetterState.Sent,
                 SentAt = d.TakenAt,
                 MessageId = d.MessageId,
                 Through = d.Through,
             },
-            DigestGivenUp d when snapshot is not null => snapshot with { State = LetterState.GivenUp, Through = d.Reason },
-            DigestNoted d when snapshot is not null => snapshot with { State = Letter.After(snapshot.State, d.Word), Through = d.Text },
-            _ => snapshot,
+            ({ } letter, DigestGivenUp d) => letter with { State = LetterState.GivenUp, Through = d.Reason },
+            ({ } letter, DigestNoted d) => letter with { State = Letter.After(letter.State, d.Word), Through = d.Text },
+            // Of a letter that was never owed nothing is known.
+            (
+                null,
+                LetterSent
+                    or LetterBounced
+                    or LetterGivenUp
+                    or LetterDeferred
+                    or LetterDelayed
+                    or LetterDelivered
+                    or DigestSent
+                    or DigestGivenUp
+                    or DigestNoted
+            ) => null,
+            _ => throw UnknownEventException.In(nameof(Letter), e.Data),
         };
 }

@@ -24,7 +24,7 @@ public sealed partial record Digest : IFolded<Digest>
             ({ } known, DigestSent d) => known.Then(d),
             ({ } known, DigestGivenUp d) => known.Then(d),
             ({ } known, DigestNoted d) => known.Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(Digest)),
+            _ => throw UnknownEventException.In(nameof(Digest), e),
         };
 
     private static Digest From(DigestOwed e) =>

@@ -126,31 +126,36 @@ public static class RuleSimulation
     {
         foreach (var e in ReminderSteps.Decide(reminders.GetValueOrDefault(step.ReminderId), step, now).Events)
         {
-            var reminder = reminders.GetValueOrDefault(step.ReminderId);
-            reminders[step.ReminderId] = e switch
-            {
-                ReminderRaised or ReminderOpened or ReminderMuted or ReminderUnmuted or ReminderResumed => Reminder.After(reminder, e)!,
-                ReminderResolved => Reminder.After(reminder, e)! with { ClosedAt = reminder!.ClosedAt ?? now },
-                ReminderWithdrawn => Reminder.After(reminder, e)! with { ClosedAt = now },
-                // Nobody is written to, and nobody answers, while rules are only tried.
-                LetterOwed
-                or LetterSent
-                or LetterGivenUp
-                or LetterDeferred
-                or LetterDelayed
-                or LetterDelivered
-                or LetterBounced
-                or ReminderAnswered
-                or ReminderPutOff
-                or VisitBooked
-                or BookingCancelled
-                or BookingPassed
-                or ReminderClosed
-                or VetCleared => reminder!,
-                _ => throw UnknownEventException.Of(e, nameof(RuleSimulation)),
-            };
+            if (After(reminders.GetValueOrDefault(step.ReminderId), e, now) is { } reminder)
+                reminders[step.ReminderId] = reminder;
         }
     }
+
+    /// <summary>A reminder after one more of its events, while rules are only tried.</summary>
+    /// <exception cref="UnknownEventException">nobody has decided what this event means here</exception>
+    internal static Reminder? After(Reminder? reminder, object e, DateTimeOffset now) =>
+        e switch
+        {
+            ReminderRaised or ReminderOpened or ReminderMuted or ReminderUnmuted or ReminderResumed => Reminder.After(reminder, e),
+            ReminderResolved => Reminder.After(reminder, e)! with { ClosedAt = reminder!.ClosedAt ?? now },
+            ReminderWithdrawn => Reminder.After(reminder, e)! with { ClosedAt = now },
+            // Nobody is written to, and nobody answers.
+            LetterOwed
+            or LetterSent
+            or LetterGivenUp
+            or LetterDeferred
+            or LetterDelayed
+            or LetterDelivered
+            or LetterBounced
+            or ReminderAnswered
+            or ReminderPutOff
+            or VisitBooked
+            or BookingCancelled
+            or BookingPassed
+            or ReminderClosed
+            or VetCleared => reminder,
+            _ => throw UnknownEventException.In(nameof(RuleSimulation), e),
+        };
 
     /// <summary>The horse as it was on a day: what came later is not known yet.</summary>
     private static HorseProfile KnownOn(HorseProfile horse, DateOnly day) =>
