@@ -1,4 +1,3 @@
-using System.Runtime.InteropServices;
 using BackHistory.History;
 using BackHistory.Service.Access;
 using BackHistory.Service.Access.Joining;
@@ -24,6 +23,8 @@ using BackHistory.Service.Trends;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
 using BackHistory.Store;
+using BackHistory.Store.Setup;
+using System.Runtime.InteropServices;
 
 namespace BackHistory.Service;
 

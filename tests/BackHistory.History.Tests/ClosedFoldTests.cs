@@ -1,15 +1,15 @@
-using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
-using BackHistory.Store;
 using BackHistory.Store.Audit;
+using BackHistory.Store.Events;
 using BackHistory.Store.Horses;
-using BackHistory.Store.Practices;
-using BackHistory.Store.Reminders;
+using BackHistory.Store.Projections;
+using System.Text.Json;
 using JasperFx.Events;
 
 namespace BackHistory.History.Tests;
@@ -440,7 +440,7 @@ public sealed class ClosedFoldTests
     /// <summary>Without how far it has read.</summary>
     private static string Content(HorseProfile? profile)
     {
-        var json = JsonSerializer.SerializeToNode(profile, MartenSetup.StoredJson())!.AsObject();
+        var json = JsonSerializer.SerializeToNode(profile, StoredJson.Options())!.AsObject();
         foreach (var place in json.Select(p => p.Key).Where(IsPlace).ToList())
             json.Remove(place);
         return json.ToJsonString();

@@ -1,5 +1,5 @@
 using BackHistory.Service.Demo;
-using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.Service.Tests;
 

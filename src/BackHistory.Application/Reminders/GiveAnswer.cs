@@ -1,11 +1,12 @@
-using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 using BackHistory.Store.Notes;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
+using System.Globalization;
 
 namespace BackHistory.Application.Reminders;
 

@@ -110,3 +110,5 @@ public sealed record GirthEntry(Guid EntryId, double GirthMm, double LengthMm) :
 public sealed record NoteEntry(Guid EntryId, string Words) : VisitEntry(EntryId);
 
 public sealed record HeightEntry(Guid EntryId, int WithersMm, int? CroupMm) : VisitEntry(EntryId);
+
+public sealed record ConfirmVisit(Guid VisitId, Guid By);

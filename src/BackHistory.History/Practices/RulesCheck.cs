@@ -1,5 +1,4 @@
-using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Leaning;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Practices;
 

@@ -1,6 +1,7 @@
 using BackHistory.Service.Jobs;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
+using BackHistory.Store.Rebuilds;
 using Hangfire;
 using Npgsql;
 

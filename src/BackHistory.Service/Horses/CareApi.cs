@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;

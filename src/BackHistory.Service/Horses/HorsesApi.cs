@@ -1,8 +1,9 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
-using BackHistory.Store;
 using BackHistory.Store.Horses;
+using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Service.Horses;
 

@@ -1,5 +1,6 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 
 namespace BackHistory.Service.Jobs;
 

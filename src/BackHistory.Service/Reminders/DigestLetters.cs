@@ -1,5 +1,5 @@
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.Reports;
 using BackHistory.Reports.Letters;

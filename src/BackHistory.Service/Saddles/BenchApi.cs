@@ -6,7 +6,7 @@ using BackHistory.Reports.Sheets;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
-using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Gauges;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;

@@ -1,6 +1,7 @@
 using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
 using BackHistory.Store;

@@ -1,12 +1,14 @@
-using System.Text;
 using BackHistory.Application.Visits;
 using BackHistory.Formats.Drawings;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
+using System.Text;
 
 namespace BackHistory.Service.Visits;
 

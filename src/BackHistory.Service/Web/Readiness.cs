@@ -1,5 +1,5 @@
+using BackHistory.Store.Rebuilds;
 using System.Globalization;
-using BackHistory.Store;
 using Npgsql;
 
 namespace BackHistory.Service.Web;

@@ -1,4 +1,4 @@
-using BackHistory.History.Horses;
+using BackHistory.History.Timeline;
 using BackHistory.Store.Horses;
 using Marten;
 

@@ -5,16 +5,12 @@ using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
-using BackHistory.Store.Horses;
+using BackHistory.Store.Events;
+using BackHistory.Store.Projections;
 using JasperFx.Events;
 using Marten;
 
 namespace BackHistory.Store.Audit;
-
-/// <summary>One change: an event of the practice, as it was recorded.</summary>
-/// <param name="By">The person who gave the command; who measured can be another.</param>
-/// <param name="What">The event's alias.</param>
-public sealed record Change(long Sequence, DateTimeOffset At, Guid By, string What, Guid? HorseId, string Says);
 
 /// <summary>Who saw and changed what. Notes are added and never changed.</summary>
 public sealed class AuditBook(IDocumentStore store)

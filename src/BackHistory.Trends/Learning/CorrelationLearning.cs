@@ -1,4 +1,4 @@
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.Trends.Learning;

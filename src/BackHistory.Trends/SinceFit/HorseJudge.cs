@@ -1,6 +1,6 @@
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit.Joint;
-using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.Trends.SinceFit;
 

@@ -1,6 +1,7 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
+using BackHistory.History.Reminders.Policy;
 
 namespace BackHistory.History.Tests.Reminders;
 

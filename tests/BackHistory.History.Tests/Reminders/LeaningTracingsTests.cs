@@ -1,10 +1,14 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 using BackHistory.Testing;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
 using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.History.Tests.Reminders;

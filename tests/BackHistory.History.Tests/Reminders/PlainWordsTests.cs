@@ -1,5 +1,5 @@
 using BackHistory.History.Reminders;
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Tests.Reminders;
 

@@ -1,6 +1,3 @@
-using System.Diagnostics;
-using System.IO.Compression;
-using System.Text;
 using BackHistory.Formats.Drawings;
 using BackHistory.Formats.Meshes;
 using BackHistory.Formats.Sheets;
@@ -12,7 +9,9 @@ using BackHistory.Service.Tests.Imports;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Shape.Wire;
+using System.Diagnostics;
+using System.IO.Compression;
+using System.Text;
 
 namespace BackHistory.Service.Tests.Access;
 

@@ -3,9 +3,6 @@ using BackHistory.History.Practices;
 
 namespace BackHistory.History.Reminders.Digests;
 
-/// <summary>One digest that is due: its id follows from what it is about, so that it is owed once however often that is found.</summary>
-public sealed record DueDigest(Guid Id, LetterKind Kind, Guid To, DateOnly On);
-
 /// <summary>
 /// Which digests are due. Asked at any time, it names those of the week and day that are running: after an outage the last one is made
 /// up for, and those that nobody can use any more are not. Pure.

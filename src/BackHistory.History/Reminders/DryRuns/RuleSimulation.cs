@@ -1,26 +1,10 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.Trends.SinceFit;
+using BackHistory.History.Profiles;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Reminders;
-
-/// <summary>A reminder that rules would have raised.</summary>
-/// <param name="Standing">Its ground stood already when the time began.</param>
-/// <param name="Until">The day on which it ended by itself; null while it stood at the end of the time.</param>
-public sealed record RehearsedReminder(
-    Guid HorseId,
-    string Horse,
-    Guid? SaddleId,
-    ReminderRule Rule,
-    DateOnly On,
-    DateOnly? Until,
-    string Sentence,
-    bool Standing
-);
-
-/// <summary>A setting or alteration that was really done, and the reminder that would have stood before it.</summary>
-/// <param name="ReminderOn">When that reminder would have been raised; null without one.</param>
-public sealed record RehearsedRefit(Guid HorseId, string Horse, Guid SaddleId, DateOnly On, DateOnly? ReminderOn, ReminderRule? Rule);
 
 /// <summary>
 /// One horse's history lived again under other rules, from day to day on which something could change: what would have been raised, and

@@ -5,6 +5,7 @@ using BackHistory.Service.Store;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Practices;
+using BackHistory.Store.Setup;
 
 namespace BackHistory.Service.Access.Joining;
 
