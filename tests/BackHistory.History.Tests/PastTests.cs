@@ -1,3 +1,4 @@
+using BackHistory.Store.Events;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Store.Horses;

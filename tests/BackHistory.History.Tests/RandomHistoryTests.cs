@@ -1,6 +1,5 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
-using BackHistory.Store;
 using BackHistory.Store.Events;
 using BackHistory.Store.Projections;
 using System.Diagnostics;

@@ -1,6 +1,5 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.Store;
 using BackHistory.Store.Events;
 using BackHistory.Store.Setup;
 using System.Text.Json;

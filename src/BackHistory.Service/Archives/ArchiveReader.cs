@@ -4,7 +4,6 @@ using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.Store;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Events;

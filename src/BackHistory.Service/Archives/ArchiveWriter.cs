@@ -5,7 +5,6 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Shape;
-using BackHistory.Store;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Events;

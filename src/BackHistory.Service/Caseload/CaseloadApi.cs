@@ -1,10 +1,8 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
-using BackHistory.History.Reminders.Policy;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
-using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Caseload;

@@ -1,6 +1,5 @@
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
-using BackHistory.History.Profiles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Files;
 using BackHistory.Service.Web;

@@ -1,5 +1,4 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Profiles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;

@@ -1,5 +1,4 @@
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;

@@ -1,6 +1,5 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports;
 using BackHistory.Reports.Calendars;
 using BackHistory.Reports.Charts;

@@ -1,6 +1,5 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Profiles;
 using BackHistory.History.Saddles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Horses;

@@ -1,7 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
-using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports;
 using BackHistory.Service.Web;

@@ -2,7 +2,6 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Store;
 using BackHistory.Store.Events;
 using BackHistory.Trends.SinceFit;
 using System.Runtime.InteropServices;

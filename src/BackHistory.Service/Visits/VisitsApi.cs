@@ -2,7 +2,6 @@ using BackHistory.Application.Visits;
 using BackHistory.Formats.Drawings;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Profiles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;

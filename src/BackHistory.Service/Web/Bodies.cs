@@ -1,5 +1,4 @@
 using BackHistory.History;
-using BackHistory.Store;
 using BackHistory.Store.Events;
 using BackHistory.Store.Setup;
 using System.Reflection;

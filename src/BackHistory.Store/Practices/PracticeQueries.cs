@@ -62,7 +62,7 @@ public sealed class PracticeQueries(IDocumentStore store)
     public async Task<Store.Rebuilds.RebuildRun?> Rebuild(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.LoadAsync<Store.Rebuilds.RebuildRun>(Store.RebuildRun.TheOne, ct);
+        return await session.LoadAsync<Store.Rebuilds.RebuildRun>(RebuildRun.TheOne, ct);
     }
 
     public async Task<Person?> Person(string practice, Guid personId, CancellationToken ct)

@@ -8,7 +8,6 @@ using BackHistory.Testing;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Joint;
 using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.History.Tests.Reminders;

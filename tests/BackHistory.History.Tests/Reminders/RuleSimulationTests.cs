@@ -1,5 +1,4 @@
 using BackHistory.History.Reminders;
-using BackHistory.History.Reminders.Policy;
 using BackHistory.Store.Reminders.DryRuns;
 using BackHistory.Testing;
 
