@@ -1,3 +1,5 @@
+using BackHistory.Application.Practices;
+using BackHistory.Application.Sharing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Application;
@@ -11,8 +13,12 @@ public static class Acts
 
     public static IServiceCollection AddActs(this IServiceCollection services)
     {
+        services.AddSingleton<NotifyingCommands>();
         foreach (var act in All)
             services.AddSingleton(act);
+        services.AddSingleton<PracticeWork>();
+        services.AddSingleton<PracticeLearning>();
+        services.AddSingleton<SharingWork>();
         return services;
     }
 }

@@ -1,5 +1,7 @@
 using BackHistory.Service.Demo;
 using BackHistory.Shape.Analysis;
+using BackHistory.Application.Demo;
+using BackHistory.Shape;
 
 namespace BackHistory.Service.Tests;
 

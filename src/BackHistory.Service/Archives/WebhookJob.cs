@@ -9,7 +9,6 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using Hangfire;
-using Npgsql;
 
 namespace BackHistory.Service.Archives;
 
@@ -22,7 +21,7 @@ public sealed class WebhookJob(
     WebhookStore webhooks,
     Changes changes,
     IHttpClientFactory clients,
-    NpgsqlDataSource database,
+    AdvisoryLocks turns,
     TimeProvider time
 )
 {
@@ -40,7 +39,7 @@ public sealed class WebhookJob(
     public async Task Run(string practice, CancellationToken ct)
     {
         await known.Demand(practice, ct);
-        await using var turn = await AdvisoryLock.TryTake(database, $"webhooks:{practice}", ct);
+        await using var turn = await turns.TryTake($"webhooks:{practice}", ct);
         if (turn is null)
             return;
         foreach (var webhook in await webhooks.All(practice, ct))

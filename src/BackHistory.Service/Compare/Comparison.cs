@@ -1,3 +1,4 @@
+using BackHistory.Trends.Rules;
 using System.Globalization;
 using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;

@@ -75,21 +75,7 @@ public sealed class LetterWriter(
     public static ReportLanguage LanguageOf(Person person) => person.Language == "de" ? ReportLanguage.German : ReportLanguage.English;
 
     public static Reports.Letters.LetterKind KindOf(History.Reminders.LetterKind kind) =>
-        kind switch
-        {
-            History.Reminders.LetterKind.OwnerRefit => Reports.Letters.LetterKind.OwnerRefit,
-            History.Reminders.LetterKind.OwnerCheck => Reports.Letters.LetterKind.OwnerCalendar,
-            History.Reminders.LetterKind.VetCaution => Reports.Letters.LetterKind.OwnerVetFirst,
-            History.Reminders.LetterKind.GroundWithdrawn => Reports.Letters.LetterKind.OwnerGroundWithdrawn,
-            History.Reminders.LetterKind.MeasureAgain => Reports.Letters.LetterKind.OwnerMeasureAgain,
-            History.Reminders.LetterKind.NoAnswer => Reports.Letters.LetterKind.NoAnswer,
-            History.Reminders.LetterKind.BookingMade => Reports.Letters.LetterKind.OwnerBooking,
-            History.Reminders.LetterKind.BookingCancelled => Reports.Letters.LetterKind.OwnerBookingCancelled,
-            History.Reminders.LetterKind.ManagerDigest => Reports.Letters.LetterKind.ManagerDigest,
-            History.Reminders.LetterKind.FitterDay => Reports.Letters.LetterKind.FitterDay,
-            History.Reminders.LetterKind.VetNote => Reports.Letters.LetterKind.VetNote,
-            _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "no such letter"),
-        };
+        Application.Reminders.LetterKinds.TemplateOf(kind);
 }
 
 /// <summary>A letter before it is put into words.</summary>

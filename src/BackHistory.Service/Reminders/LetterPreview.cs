@@ -1,3 +1,4 @@
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -91,7 +92,7 @@ public sealed class LetterPreview(
         }
         catch (LetterTemplateException e)
         {
-            return (null, LetterTemplatesApi.Bad(e));
+            return (null, SetLetterTemplate.Bad(e));
         }
     }
 

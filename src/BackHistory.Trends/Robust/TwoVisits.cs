@@ -18,7 +18,7 @@ public static class TwoVisits
         if (first.Key == last.Key)
             return null;
 
-        var hands = new Dictionary<string, double>(StringComparer.Ordinal);
+        var raters = new Dictionary<string, double>(StringComparer.Ordinal);
         double change = 0,
             variance = 2 * noise.VisitSd * noise.VisitSd,
             unnamed = 0;
@@ -33,11 +33,11 @@ public static class TwoVisits
                 if (o.By is null)
                     unnamed += weight * weight;
                 else
-                    hands[o.By] = hands.GetValueOrDefault(o.By) + sign * weight;
+                    raters[o.By] = raters.GetValueOrDefault(o.By) + sign * weight;
             }
             variance += 1 / total;
         }
-        variance += noise.PersonSd * noise.PersonSd * (unnamed + hands.Values.Sum(w => w * w));
+        variance += noise.PersonSd * noise.PersonSd * (unnamed + raters.Values.Sum(w => w * w));
         var sd = Math.Sqrt(variance);
         return new(change, sd, Normal.Z95 * sd, first.Key, last.Key);
     }

@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace BackHistory.Trends.Rules;
 
 /// <summary>
@@ -11,9 +13,9 @@ namespace BackHistory.Trends.Rules;
 /// <param name="SteadyPace">Pace of those that do not: season and wander that no saddle minds.</param>
 /// <param name="IgnorancePace">Pace at which a back might move unseen; decides when <c>unknown</c> begins.</param>
 /// <param name="SingleShare">Share of movements that show in a single measure only.</param>
-/// <param name="SlipShare">Share of values that are slips of the hand (a station missed, a figure mistyped): what a single measure says
+/// <param name="OutlierShare">Share of values that are outliers, slips of the hand (a station missed, a figure mistyped): what a single measure says
 /// once may be one.</param>
-/// <param name="SlipSize">Sd of a slip in sds of an honest value.</param>
+/// <param name="OutlierSize">Sd of an outlier in sds of an honest value.</param>
 /// <param name="SameStation">Correlation of a visit's noise between measures of one station, signed by
 /// <see cref="NoiseRule.Breathes"/>.</param>
 /// <param name="WholeBack">The same between all stations.</param>
@@ -27,8 +29,8 @@ public sealed record MovementPrior(
     double SteadyPace,
     double IgnorancePace,
     double SingleShare,
-    double SlipShare,
-    double SlipSize,
+    [property: JsonPropertyName("slipShare")] double OutlierShare,
+    [property: JsonPropertyName("slipSize")] double OutlierSize,
     double SameStation,
     double WholeBack,
     double WholeLean = 0
@@ -43,8 +45,8 @@ public sealed record MovementPrior(
             SteadyPace: 1 / 1500.0,
             IgnorancePace: 1 / 180.0,
             SingleShare: 0.15,
-            SlipShare: 0.02,
-            SlipSize: 3,
+            OutlierShare: 0.02,
+            OutlierSize: 3,
             SameStation: 0.3,
             WholeBack: 0.1,
             WholeLean: 0.1

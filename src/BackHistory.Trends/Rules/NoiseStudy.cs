@@ -28,14 +28,14 @@ public sealed record NoiseStudy(NoiseFigure? Trace, NoiseFigure? Visit, NoiseFig
             .GroupBy(v => v.Horse, StringComparer.Ordinal)
             .SelectMany(h => Clusters(h, closeDays))
             .ToList();
-        var sameHands = close.SelectMany(c => c.GroupBy(v => v.By ?? "", StringComparer.Ordinal)).ToList();
-        var visit = Component(sameHands.Select(g => g.Select(v => (v.Tracings.Average(), traceVariance / v.Tracings.Count)).ToList()));
+        var sameRater = close.SelectMany(c => c.GroupBy(v => v.By ?? "", StringComparer.Ordinal)).ToList();
+        var visit = Component(sameRater.Select(g => g.Select(v => (v.Tracings.Average(), traceVariance / v.Tracings.Count)).ToList()));
         var visitVariance = visit is null ? 0 : visit.Sd * visit.Sd;
 
-        var hands = close.Select(c =>
+        var raters = close.Select(c =>
             c.GroupBy(v => v.By ?? "", StringComparer.Ordinal).Select(g => MeanOf(g.ToList(), visitVariance, traceVariance)).ToList()
         );
-        return new(trace, visit, Component(hands));
+        return new(trace, visit, Component(raters));
     }
 
     /// <summary>Mean of one pair of hands' visits, with the noise that days and tracings leave in it.</summary>

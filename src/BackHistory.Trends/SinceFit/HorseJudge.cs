@@ -74,7 +74,7 @@ public static class HorseJudge
             measures[i] = measures[i] with
             {
                 P = past[i],
-                MeasureAgain = joint.Slip(i) >= rules.MeasureAgainBar,
+                MeasureAgain = joint.Outlier(i) >= rules.MeasureAgainBar,
                 Together = new(changes[i].Value * thresholds[i], changes[i].Sd * thresholds[i]),
             };
         var p = joint.PastThreshold(asOfDay);

@@ -1,3 +1,4 @@
+using BackHistory.Application.Demo;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Service.Demo;
