@@ -11,6 +11,7 @@ public static class Acts
 
     public static IServiceCollection AddActs(this IServiceCollection services)
     {
+        services.AddSingleton<NotifyingCommands>();
         foreach (var act in All)
             services.AddSingleton(act);
         return services;

@@ -49,6 +49,7 @@ public static class MartenSetup
         );
         if (daemon)
             whole.AddAsyncDaemon(DaemonMode.HotCold);
+        services.AddSingleton<AdvisoryLocks>();
         services.AddSingleton<Commands>();
         services.AddSingleton<FileStore>();
         services.AddSingleton<NoteQueries>();

@@ -28,7 +28,7 @@ public sealed class ArchitectureTests
     [InlineData("Formats", "Trends|History|Store|Reports|Application|Service")]
     [InlineData("History", "Formats|Store|Reports|Application|Service")]
     [InlineData("Store", "Formats|Reports|Application|Service")]
-    [InlineData("Reports", "History|Store|Application|Service")]
+    [InlineData("Reports", "Store|Application|Service")]
     [InlineData("Application", "Service")]
     public void A_room_knows_only_the_rooms_below_it(string room, string others) =>
         Holds(

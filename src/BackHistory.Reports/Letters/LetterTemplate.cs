@@ -1,4 +1,5 @@
 using System.Reflection;
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters.Writing;
 
 namespace BackHistory.Reports.Letters;

@@ -1,7 +1,7 @@
+using BackHistory.Application.Letters;
 using BackHistory.Store;
 using Hangfire;
 using MimeKit;
-using Npgsql;
 
 namespace BackHistory.Service.Jobs;
 
@@ -11,8 +11,9 @@ namespace BackHistory.Service.Jobs;
 /// </summary>
 public sealed class DeliveryReportsJob(
     DeliveryReports reports,
+    TakeDeliveryReport take,
     Settings settings,
-    NpgsqlDataSource database,
+    AdvisoryLocks turns,
     ILogger<DeliveryReportsJob> log
 )
 {
@@ -22,7 +23,7 @@ public sealed class DeliveryReportsJob(
     {
         if (settings.Mail.Reports is not { } folder || !Directory.Exists(folder))
             return;
-        await using var turn = await AdvisoryLock.TryTake(database, "delivery-reports", ct);
+        await using var turn = await turns.TryTake("delivery-reports", ct);
         if (turn is null)
             return;
         var arrived = Path.Combine(folder, "new");
@@ -44,7 +45,7 @@ public sealed class DeliveryReportsJob(
         try
         {
             using var message = await MimeMessage.LoadAsync(file, ct);
-            return await reports.Take(message, null, ct);
+            return reports.Read(message) is { } report && await take.FromMailbox(report, ct);
         }
         catch (FormatException e)
         {

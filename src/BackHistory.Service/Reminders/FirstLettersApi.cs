@@ -1,6 +1,6 @@
+using BackHistory.Application.Letters;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
-using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;

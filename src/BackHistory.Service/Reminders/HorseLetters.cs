@@ -1,15 +1,13 @@
+using BackHistory.Application.Letters;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports;
 using BackHistory.Reports.Calendars;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
-using BackHistory.Service.Jobs;
 using BackHistory.Service.Trends;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
-using LetterContent = BackHistory.Reports.Letters.LetterContent;
-using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;
 
@@ -30,12 +28,12 @@ public sealed class HorseLetters(
     {
         if (await data.Load(practice, reminder.HorseId, ct) is not { } horse)
             return null;
-        var language = LetterWriter.LanguageOf(reader);
+        var language = LetterDrafts.LanguageOf(reader);
         var zone = TimeZoneInfo.TryFindSystemTimeZoneById(reader.TimeZone ?? horse.Practice.TimeZone, out var found)
             ? found
             : TimeZoneInfo.Utc;
         var plain = PlainWords.Of(reminder.Rule, reminder.Evidence, horse.Profile.Name, reader.Language);
-        var basis = new LetterContent
+        var basis = new LetterModel
         {
             Language = language,
             PracticeName = horse.Practice.Name,
@@ -87,7 +85,7 @@ public sealed class HorseLetters(
         };
     }
 
-    private static LetterContent Evidence(LetterContent basis, HorseRecord horse, Reminder reminder) =>
+    private static LetterModel Evidence(LetterModel basis, HorseRecord horse, Reminder reminder) =>
         basis with
         {
             Details = EvidenceWords.Details(reminder.Evidence, basis.Language),
@@ -136,7 +134,7 @@ public sealed class HorseLetters(
         Reminder reminder,
         Person reader,
         HorseRecord horse,
-        LetterContent basis,
+        LetterModel basis,
         TimeZoneInfo zone,
         CancellationToken ct
     )

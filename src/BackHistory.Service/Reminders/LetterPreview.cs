@@ -1,11 +1,10 @@
+using BackHistory.Application.Letters;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters;
-using BackHistory.Service.Jobs;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
-using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;
 
@@ -28,7 +27,7 @@ public sealed class LetterPreview(
 
     /// <param name="source">Null takes the words in force.</param>
     /// <param name="horseId">Null takes the horse that last had such a reason.</param>
-    public async Task<(Reports.Letters.Letter? Letter, Refused? Refused)> Of(
+    public async Task<(ComposedLetter? Letter, Refused? Refused)> Of(
         string practice,
         LetterKind kind,
         string language,
@@ -47,7 +46,7 @@ public sealed class LetterPreview(
     }
 
     /// <summary>A letter that is owed, as it would leave now.</summary>
-    public async Task<(Reports.Letters.Letter? Letter, Refused? Refused)> OfOwed(string practice, Guid letterId, CancellationToken ct)
+    public async Task<(ComposedLetter? Letter, Refused? Refused)> OfOwed(string practice, Guid letterId, CancellationToken ct)
     {
         if (await practices.Load(practice, ct) is not { } known)
             return (null, PracticeDecider.NoSuchPractice);
@@ -57,14 +56,14 @@ public sealed class LetterPreview(
         )
             return (null, ReminderRefusals.NoSuchLetter);
         var person = await practices.Person(practice, letter.To, ct);
-        if (LetterWriter.Unreachable(person, letter.Kind) is { } cannot)
+        if (LetterGate.Unreachable(person, letter.Kind) is { } cannot)
             return (null, new Refused("no-reader", cannot, RefusalKind.Conflict));
         if (await horses.Draft(practice, letter.Kind, reminder, person!, ct) is not { } draft)
             return (null, ReminderRefusals.NoSuchLetter);
         return Written(known, letter.Kind, person!.Language, draft, null);
     }
 
-    private (Reports.Letters.Letter? Letter, Refused? Refused) Written(
+    private (ComposedLetter? Letter, Refused? Refused) Written(
         History.Practices.Practice known,
         LetterKind kind,
         string language,
@@ -72,22 +71,9 @@ public sealed class LetterPreview(
         string? source
     )
     {
-        var nowhere = $"{settings.Root}/letter/preview";
-        var content = draft.Content with
-        {
-            UnsubscribeUrl = nowhere,
-            Answers = draft.Content.Answers is null ? null : new LetterAnswers(nowhere, nowhere, nowhere),
-        };
         try
         {
-            return (
-                LetterBook.Write(
-                    LetterWriter.KindOf(kind),
-                    content,
-                    source is null ? LetterWriter.Own(known, kind, language) : new LetterTemplate(source)
-                ),
-                null
-            );
+            return (LetterWriter.Try(known, kind, language, draft, source, $"{settings.Root}/letter/preview"), null);
         }
         catch (LetterTemplateException e)
         {

@@ -1,12 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
 using BackHistory.Reports;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Access;
-using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
-using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;
 
@@ -93,7 +92,7 @@ public static class LetterTemplatesApi
         try
         {
             if (r!.Source is { } source)
-                new LetterTemplate(source).Check(LetterWriter.KindOf(known));
+                new LetterTemplate(source).Check(known);
         }
         catch (LetterTemplateException e)
         {
@@ -125,7 +124,7 @@ public static class LetterTemplatesApi
     }
 
     /// <summary>A browser does not know content ids: the pictures stand in the page itself.</summary>
-    public static string WithPictures(Reports.Letters.Letter letter) =>
+    public static string WithPictures(ComposedLetter letter) =>
         letter.Images.Aggregate(
             letter.Html,
             (html, image) =>
@@ -145,9 +144,7 @@ public static class LetterTemplatesApi
 
     internal static LetterTemplateAnswer Answer(History.Practices.Practice practice, LetterKind kind, string language)
     {
-        var shipped = LetterTemplate
-            .Shipped(LetterWriter.KindOf(kind), language == "de" ? ReportLanguage.German : ReportLanguage.English)
-            .Source;
+        var shipped = LetterTemplate.Shipped(kind, language == "de" ? ReportLanguage.German : ReportLanguage.English).Source;
         var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language));
         return new LetterTemplateAnswer(kind, language, own is not null, own?.Version ?? 0, own?.Source ?? shipped, shipped);
     }

@@ -1,10 +1,11 @@
 using System.Net;
 using System.Text;
+using BackHistory.Application.Letters;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Jobs;
+using BackHistory.Store;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging.Abstractions;
-using Npgsql;
 
 namespace BackHistory.Service.Tests.Reminders;
 
@@ -95,11 +96,12 @@ public sealed class DeliveryReportTests(RunningService service)
             var settings = service.Services.GetRequiredService<Settings>();
             var job = new DeliveryReportsJob(
                 service.Services.GetRequiredService<DeliveryReports>(),
+                service.Services.GetRequiredService<TakeDeliveryReport>(),
                 settings with
                 {
                     Mail = settings.Mail with { Reports = folder.FullName },
                 },
-                service.Services.GetRequiredService<NpgsqlDataSource>(),
+                service.Services.GetRequiredService<AdvisoryLocks>(),
                 NullLogger<DeliveryReportsJob>.Instance
             );
             await job.Run(CancellationToken.None);

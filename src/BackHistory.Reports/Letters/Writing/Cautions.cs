@@ -1,3 +1,5 @@
+using BackHistory.History.Reminders;
+
 namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>
@@ -29,15 +31,12 @@ internal static class Cautions
     public static IReadOnlyList<string> Of(LetterKind kind, ReportLanguage language) =>
         kind switch
         {
-            LetterKind.OwnerRefit or LetterKind.OwnerVetFirst =>
+            LetterKind.OwnerRefit or LetterKind.VetCaution =>
             [
                 language.Pick(VetFirst, VetFirstGerman),
                 language.Pick(ShapeOnly, ShapeOnlyGerman),
             ],
-            LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain or LetterKind.OwnerBooking =>
-            [
-                language.Pick(VetFirst, VetFirstGerman),
-            ],
+            LetterKind.OwnerCheck or LetterKind.MeasureAgain or LetterKind.BookingMade => [language.Pick(VetFirst, VetFirstGerman)],
             LetterKind.FitterDay => [language.Pick(Handling, HandlingGerman)],
             LetterKind.VetNote => [language.Pick(ShapeOnly, ShapeOnlyGerman)],
             _ => [],

@@ -51,7 +51,7 @@ internal static class HtmlLetter
 
     static string E(string text) => Encoder.Encode(text);
 
-    public static string Write(string subject, IReadOnlyList<BodyPart> body, LetterContent content, LetterWords words)
+    public static string Write(string subject, IReadOnlyList<BodyPart> body, LetterModel content, LetterWords words)
     {
         var html = new StringBuilder();
         html.Append(
@@ -96,7 +96,7 @@ internal static class HtmlLetter
         return html.ToString().Replace("\r\n", "\n", StringComparison.Ordinal);
     }
 
-    static string Part(BodyPart part, LetterContent content, LetterWords words) =>
+    static string Part(BodyPart part, LetterModel content, LetterWords words) =>
         part.Mark switch
         {
             BodyMark.Lead => $"<h1 class=\"ink\" style=\"{Font}{Ink}font-size:22px;line-height:1.3;font-weight:600;margin:0 0 18px "

@@ -1,3 +1,5 @@
+using BackHistory.History.Reminders;
+
 namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>What each kind of letter cannot do without.</summary>
@@ -6,7 +8,7 @@ internal static class Requirements
     public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) =>
         kind switch
         {
-            LetterKind.OwnerRefit or LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain => [BodyMark.Answers],
+            LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.MeasureAgain => [BodyMark.Answers],
             LetterKind.ManagerDigest => [BodyMark.Groups, BodyMark.Link],
             LetterKind.FitterDay => [BodyMark.Groups],
             LetterKind.VetNote or LetterKind.NoAnswer => [BodyMark.Link],
@@ -14,7 +16,7 @@ internal static class Requirements
         };
 
     /// <exception cref="LetterContentException">Something that the kind needs is missing.</exception>
-    public static void Check(LetterKind kind, LetterContent content)
+    public static void Check(LetterKind kind, LetterModel content)
     {
         Need(content.PracticeName.Length > 0, kind, "the practice's name");
         Need(content.RecipientName.Length > 0, kind, "the recipient's name");
@@ -35,7 +37,7 @@ internal static class Requirements
     }
 
     /// <summary>Everything filled in, to try a template on.</summary>
-    public static LetterContent Example { get; } =
+    public static LetterModel Example { get; } =
         new()
         {
             PracticeName = "Practice",

@@ -1,0 +1,18 @@
+using BackHistory.History;
+using BackHistory.Store;
+
+namespace BackHistory.Application;
+
+/// <summary>Commits what an act decided, and tells whoever follows the practice.</summary>
+public sealed class NotifyingCommands(Commands commands, IChangeNotifier changes)
+{
+    /// <inheritdoc cref="Commands.Execute{TState}"/>
+    public async Task<Outcome> Execute<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
+        where TState : class, IFolded<TState>
+    {
+        var outcome = await commands.Execute(context, streamId, decide, ct);
+        if (outcome.Refused is null)
+            changes.SomethingHappened(context.Tenant);
+        return outcome;
+    }
+}
