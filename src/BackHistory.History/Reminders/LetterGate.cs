@@ -58,20 +58,17 @@ public static class LetterGate
     public static string? NotNeeded(Reminder reminder, Guid letterId, LetterKind kind) =>
         kind switch
         {
-            LetterKind.BookingMade or LetterKind.BookingCancelled when Overtaken(reminder, letterId) =>
+            _ when LetterDefinition.Of(kind).SaysBooking && Overtaken(reminder, letterId) =>
                 "Not needed any more: the booking was changed before it left.",
-            LetterKind.OwnerRefit
-            or LetterKind.OwnerCheck
-            or LetterKind.VetCaution
-            or LetterKind.MeasureAgain
-            or LetterKind.NoAnswer when reminder.Over => "Not needed any more: the reminder was over before it left.",
+            _ when LetterDefinition.Of(kind).EndsWithReminder && reminder.Over =>
+                "Not needed any more: the reminder was over before it left.",
             LetterKind.NoAnswer when reminder.Answer is not null => "Not needed any more: an answer came.",
             LetterKind.BookingMade when reminder.BookedFor is null => "Not needed any more: the booking was changed before it left.",
             _ => null,
         };
 
     /// <summary>Lists for the practice's own staff, at the hour that they chose.</summary>
-    public static bool ToStaff(LetterKind kind) => kind is LetterKind.ManagerDigest or LetterKind.FitterDay;
+    public static bool ToStaff(LetterKind kind) => LetterDefinition.Of(kind).IsList;
 
     /// <summary>Whether a letter stays inside the practice: its lists, and whatever goes to its own fitters and managers.</summary>
     public static bool Inside(LetterKind kind, Person? reader) => ToStaff(kind) || reader?.Role is PersonRole.Fitter or PersonRole.Manager;
@@ -88,14 +85,12 @@ public static class LetterGate
     /// <summary>A later letter to the same person says what became of the booking.</summary>
     private static bool Overtaken(Reminder reminder, Guid letterId)
     {
-        var booking = reminder.Post.Where(l => l.Kind is LetterKind.BookingMade or LetterKind.BookingCancelled).ToList();
+        var booking = reminder.Post.Where(l => LetterDefinition.Of(l.Kind).SaysBooking).ToList();
         var itself = booking.FirstOrDefault(l => l.LetterId == letterId);
         return itself is not null && booking.Last(l => l.To == itself.To) != itself;
     }
 
     /// <summary>A silent reminder's letters wait until it is heard again.</summary>
     public static bool Waits(Reminder reminder, LetterKind kind) =>
-        reminder.State == ReminderState.Muted
-        && kind
-            is (LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.VetCaution or LetterKind.MeasureAgain or LetterKind.NoAnswer);
+        reminder.State == ReminderState.Muted && LetterDefinition.Of(kind).EndsWithReminder;
 }

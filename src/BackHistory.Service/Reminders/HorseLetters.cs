@@ -183,9 +183,7 @@ public sealed class HorseLetters(
 
     private async Task<string> Silence(string practice, Reminder reminder, HorseRecord horse, ReportLanguage language, CancellationToken ct)
     {
-        var last = reminder.Post.LastOrDefault(l =>
-            l.Kind is LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.VetCaution or LetterKind.MeasureAgain
-        );
+        var last = reminder.Post.LastOrDefault(l => LetterDefinition.Of(l.Kind).AsksAnswer);
         var name =
             last is not null && await practices.Person(practice, last.To, ct) is { } owner
                 ? owner.Name

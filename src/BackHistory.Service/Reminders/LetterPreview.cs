@@ -38,7 +38,7 @@ public sealed class LetterPreview(
     )
     {
         if (await practices.Load(practice, ct) is not { } known)
-            return (null, PracticeDecider.NoSuchPractice);
+            return (null, PracticeRefusals.NoSuchPractice);
         var reader = await Reader(practice, readerId, language, ct);
         if (await Draft(practice, kind, horseId, reader, known, ct) is not { } draft)
             return (null, NoHorse);
@@ -49,7 +49,7 @@ public sealed class LetterPreview(
     public async Task<(ComposedLetter? Letter, Refused? Refused)> OfOwed(string practice, Guid letterId, CancellationToken ct)
     {
         if (await practices.Load(practice, ct) is not { } known)
-            return (null, PracticeDecider.NoSuchPractice);
+            return (null, PracticeRefusals.NoSuchPractice);
         if (
             await reminders.Letter(practice, letterId, ct) is not { ReminderId: { } reminderId } letter
             || await reminders.Load(practice, reminderId, ct) is not { } reminder
@@ -98,7 +98,7 @@ public sealed class LetterPreview(
         CancellationToken ct
     )
     {
-        if (kind is LetterKind.ManagerDigest or LetterKind.FitterDay)
+        if (LetterDefinition.Of(kind).IsList)
             return await digests.Draft(
                 practice,
                 kind,
@@ -106,23 +106,11 @@ public sealed class LetterPreview(
                 reader,
                 ct
             );
-        if (await reminders.Latest(practice, RulesOf(kind), horseId, ct) is not { } reminder)
+        if (await reminders.Latest(practice, [.. LetterDefinition.Of(kind).Rules], horseId, ct) is not { } reminder)
             return null;
         // A booking that nobody made yet, to see how it would be said.
-        if (kind is LetterKind.BookingMade or LetterKind.BookingCancelled && reminder.BookedFor is null)
+        if (LetterDefinition.Of(kind).SaysBooking && reminder.BookedFor is null)
             reminder = reminder with { BookingId = reminder.Id, BookedFor = time.GetUtcNow().AddDays(7) };
         return await horses.Draft(practice, kind, reminder, reader, ct);
     }
-
-    private static ReminderRule[] RulesOf(LetterKind kind) =>
-        kind switch
-        {
-            LetterKind.OwnerRefit => Of(ReminderFamily.Shape),
-            LetterKind.VetCaution => Of(ReminderFamily.Vet),
-            LetterKind.OwnerCheck => [.. Of(ReminderFamily.Calendar), .. Of(ReminderFamily.Recheck)],
-            LetterKind.MeasureAgain => Of(ReminderFamily.Again),
-            _ => Enum.GetValues<ReminderRule>(),
-        };
-
-    private static ReminderRule[] Of(ReminderFamily family) => [.. Enum.GetValues<ReminderRule>().Where(r => Families.Of(r) == family)];
 }

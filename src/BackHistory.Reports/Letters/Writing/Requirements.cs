@@ -21,7 +21,7 @@ internal static class Requirements
         Need(content.PracticeName.Length > 0, kind, "the practice's name");
         Need(content.RecipientName.Length > 0, kind, "the recipient's name");
         Need(content.UnsubscribeUrl.Length > 0, kind, "the address to unsubscribe by");
-        var aboutLists = kind is LetterKind.ManagerDigest or LetterKind.FitterDay;
+        var aboutLists = LetterDefinition.Of(kind).IsList;
         Need(aboutLists || content.HorseName.Length > 0, kind, "the horse's name");
         Need(aboutLists || content.Sentences.Any(s => s.Length > 0), kind, "a sentence that says what was found");
         Need(!aboutLists || content.Date is not null, kind, "its date");
