@@ -1,3 +1,5 @@
+using BackHistory.Application.Practices;
+using BackHistory.Application.Sharing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Application;
@@ -14,6 +16,9 @@ public static class Acts
         services.AddSingleton<NotifyingCommands>();
         foreach (var act in All)
             services.AddSingleton(act);
+        services.AddSingleton<PracticeWork>();
+        services.AddSingleton<PracticeLearning>();
+        services.AddSingleton<SharingWork>();
         return services;
     }
 }

@@ -17,4 +17,11 @@ public enum Right
 
     /// <summary>People, keys, jobs.</summary>
     Administer,
+
+    /// <summary>What a sealed link, an invitation or a grant lets its holder do: no role of the practice stands behind it, and the door
+    /// that read it says of whom and of what.</summary>
+    Hold,
+
+    /// <summary>What only whoever runs the installation's machine does, by its command line.</summary>
+    Operate,
 }

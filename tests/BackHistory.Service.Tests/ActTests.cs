@@ -1,33 +1,49 @@
+using System.Reflection;
+using System.Text.RegularExpressions;
 using BackHistory.Application;
-using BackHistory.Application.Letters;
+using BackHistory.Application.Access;
 using BackHistory.Application.Reminders;
 using BackHistory.Application.Visits;
+using BackHistory.Testing;
 using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Endpoints;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests;
 
-/// <summary>The acts and the doors that lead to them: an act's right is asked at each of its doors.</summary>
-public sealed class ActTests(RunningService service)
+/// <summary>The acts and the doors that lead to them: an act's right is asked at each of its doors, each door leads to one act, and each
+/// act has a page.</summary>
+public sealed partial class ActTests(RunningService service, ITestOutputHelper output)
 {
+    /// <summary>Reached otherwise than over HTTP, with the reason.</summary>
+    private static readonly Dictionary<Type, string> WithoutAddress = new()
+    {
+        [typeof(OpenPractice)] = "the command line founds a practice: whoever runs the machine is whose it is",
+    };
+
+    /// <summary>What the reader of a letter may do by its links.</summary>
+    private static readonly Type[] ByLink = [typeof(GiveAnswer)];
+
+    private IEnumerable<RouteEndpoint> Endpoints =>
+        service.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>();
+
     /// <summary>Doors by the names of what they bind; a door that leads to an act takes that act as a parameter.</summary>
     [Fact]
     public void Every_endpoint_that_reaches_an_act_asks_for_the_acts_right()
     {
         var reached = new HashSet<Type>();
         var wrong = new List<string>();
-        foreach (var endpoint in service.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>())
+        foreach (var endpoint in Endpoints)
         {
-            var handler = endpoint.Metadata.GetMetadata<System.Reflection.MethodInfo>();
-            foreach (var act in Acts.All.Intersect(Bound(handler)))
+            foreach (var act in ActsBehind(endpoint))
             {
                 reached.Add(act);
                 var needs = (Right)act.GetProperty(nameof(IAct.Needs))!.GetValue(null)!;
                 var asks = endpoint.Metadata.GetOrderedMetadata<IAuthorizeData>().Select(a => a.Policy).ToList();
-                // The reader of a letter or of a shared horse holds a sealed link instead of a right.
-                if (endpoint.Metadata.GetMetadata<IAllowAnonymous>() is not null && ByLink.Contains(act))
+                if (needs == Right.Hold || (ByLink.Contains(act) && IsByHolder(endpoint)))
                     continue;
                 if (!asks.Contains(needs.ToString().ToLowerInvariant()))
                     wrong.Add(
@@ -37,20 +53,149 @@ public sealed class ActTests(RunningService service)
         }
 
         Assert.Empty(wrong);
-        Assert.Equal(Acts.All.Order(ByName), reached.Order(ByName));
+        Assert.Equal(Acts.All.Except(WithoutAddress.Keys).Order(ByName), reached.Order(ByName));
         Assert.Contains(typeof(EnterVisit), reached);
     }
 
-    /// <summary>What a handler takes, where it takes several as one.</summary>
-    private static IEnumerable<Type> Bound(System.Reflection.MethodInfo? handler) =>
-        (handler?.GetParameters() ?? []).SelectMany(p =>
+    [Fact]
+    public void Every_writing_endpoint_reaches_exactly_one_act_or_stands_on_a_list()
+    {
+        var writing = Endpoints.SelectMany(Writing).Distinct().ToList();
+        var missing = new List<string>();
+        var (one, listed) = (0, new HashSet<string>(StringComparer.Ordinal));
+        foreach (var (door, endpoint) in writing)
+        {
+            var acts = ActsBehind(endpoint).ToList();
+            if (WritingDoors.Reason(door) is not null)
+                listed.Add(door);
+            else if (acts.Count == 1)
+                one++;
+            else
+                missing.Add($"{door} reaches {(acts.Count == 0 ? "no act" : string.Join(" and ", acts.Select(a => a.Name)))}");
+        }
+
+        output.WriteLine($"{writing.Count} writing doors: {one} reach one act, {listed.Count} stand on a list with its reason");
+        foreach (var list in listed.GroupBy(WritingDoors.Reason))
+            output.WriteLine($"  {list.Count()}: {list.Key}");
+        Assert.True(missing.Count == 0, string.Join('\n', missing.Order(StringComparer.Ordinal)));
+        var gone = WritingDoors.All.Except(writing.Select(w => w.Door), StringComparer.Ordinal);
+        Assert.True(!gone.Any(), $"on a list, and no longer there: {string.Join(", ", gone)}");
+        Assert.True(one > 40, $"only {one} doors reach an act");
+    }
+
+    [Fact]
+    public void Every_act_is_reached_from_a_page_or_stands_on_a_list()
+    {
+        var sent = SentFromPages();
+        Assert.True(sent.Count > 50, $"only {sent.Count} addresses were found in pages and scripts");
+        var doors = Endpoints.SelectMany(e => ActsBehind(e).Select(act => (Act: act, Endpoint: e))).ToList();
+        var (shown, unshown) = (new List<Type>(), new List<Type>());
+        foreach (var act in Acts.All.Except(WithoutAddress.Keys))
+        {
+            var has = doors.Where(d => d.Act == act).Any(d => IsPage(d.Endpoint) || Writing(d.Endpoint).Any(w => IsSent(w.Door, sent)));
+            (has ? shown : unshown).Add(act);
+        }
+
+        output.WriteLine($"{Acts.All.Count} acts: {shown.Count} are reached from a page, {unshown.Count} only otherwise");
+        Assert.Equal(WithoutPage.Acts.Order(StringComparer.Ordinal), unshown.Select(a => a.Name).Order(StringComparer.Ordinal));
+    }
+
+    /// <summary>A door that leads to an act takes it as a parameter, alone or among others; a page has it injected.</summary>
+    private static IEnumerable<Type> ActsBehind(RouteEndpoint endpoint)
+    {
+        var bound = (endpoint.Metadata.GetMetadata<MethodInfo>()?.GetParameters() ?? []).SelectMany(p =>
             p.IsDefined(typeof(AsParametersAttribute), inherit: false)
                 ? p.ParameterType.GetConstructors().Single().GetParameters().Select(one => one.ParameterType)
                 : [p.ParameterType]
         );
+        var injected = (endpoint.Metadata.GetMetadata<ComponentTypeMetadata>()?.Type.GetProperties(Members) ?? [])
+            .Where(p => p.IsDefined(typeof(InjectAttribute), inherit: true))
+            .Select(p => p.PropertyType);
+        return Acts.All.Intersect(bound.Concat(injected));
+    }
 
-    /// <summary>What the reader of a letter may do by its links.</summary>
-    private static readonly Type[] ByLink = [typeof(GiveAnswer), typeof(StopLetters)];
+    /// <summary>Verb and address of what changes something. A page is one where it takes a form.</summary>
+    private static IEnumerable<(string Door, RouteEndpoint Endpoint)> Writing(RouteEndpoint endpoint)
+    {
+        if (endpoint.Metadata.GetMetadata<ComponentTypeMetadata>() is { } page)
+        {
+            if (page.Type.GetProperties(Members).Any(p => p.IsDefined(typeof(SupplyParameterFromFormAttribute), inherit: true)))
+                yield return ($"POST {endpoint.RoutePattern.RawText}", endpoint);
+            yield break;
+        }
+
+        foreach (var verb in endpoint.Metadata.GetMetadata<IHttpMethodMetadata>()?.HttpMethods ?? [])
+        {
+            if (verb is "POST" or "PUT" or "PATCH" or "DELETE")
+                yield return ($"{verb} {endpoint.RoutePattern.RawText}", endpoint);
+        }
+    }
+
+    private static bool IsPage(RouteEndpoint endpoint) => endpoint.Metadata.GetMetadata<ComponentTypeMetadata>() is not null;
+
+    /// <summary>Whoever comes by a sealed link, or by a grant, holds that instead of a right.</summary>
+    private static bool IsByHolder(RouteEndpoint endpoint) =>
+        endpoint.Metadata.GetMetadata<IAllowAnonymous>() is not null
+        || endpoint.RoutePattern.RawText!.StartsWith("/shared-with-me/", StringComparison.Ordinal);
+
+    private static bool IsSent(string door, IReadOnlySet<string> sent)
+    {
+        var (verb, address) = (
+            door[..door.IndexOf(' ', StringComparison.Ordinal)],
+            door[(door.IndexOf(' ', StringComparison.Ordinal) + 1)..]
+        );
+        var pattern = new Regex(
+            $"^({verb} |\\? )(\\*/{Regex.Escape(address.Split('/')[^1])}|{Hole().Replace(Regex.Escape(address.TrimEnd('/')), "[^/]+")})/?$",
+            RegexOptions.None,
+            TimeSpan.FromSeconds(1)
+        );
+        return sent.Any(pattern.IsMatch);
+    }
+
+    /// <summary>The addresses that forms of pages and scripts send to, each with its verb; <c>?</c> where a script names it elsewhere, and
+    /// <c>*</c> for what is filled in.</summary>
+    private static HashSet<string> SentFromPages()
+    {
+        var sent = new HashSet<string>(StringComparer.Ordinal);
+        var folder = Path.Combine(Repository.Root, "src", "BackHistory.Service");
+        foreach (var file in Directory.EnumerateFiles(folder, "*.razor", SearchOption.AllDirectories))
+        {
+            var text = Filled().Replace(File.ReadAllText(file), "*");
+            foreach (Match m in Sends().Matches(text))
+                sent.Add($"{(m.Groups["verb"].Success ? m.Groups["verb"].Value : "POST")} {m.Groups["address"].Value.Split('?')[0]}");
+        }
+
+        foreach (var file in Directory.EnumerateFiles(Path.Combine(folder, "Scripts", "src"), "*.ts", SearchOption.AllDirectories))
+        {
+            foreach (Match m in Quoted().Matches(FilledInScript().Replace(File.ReadAllText(file), "*")))
+                sent.Add($"? {m.Groups["address"].Value.Split('?')[0]}");
+        }
+
+        return sent;
+    }
+
+    private const BindingFlags Members = BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic;
 
     private static readonly Comparer<Type> ByName = Comparer<Type>.Create((a, b) => string.CompareOrdinal(a.Name, b.Name));
+
+    /// <summary>What Razor fills in: <c>@(…)</c>, or <c>@Name.Of(…)</c>.</summary>
+    [GeneratedRegex(@"@\((?:[^()]|\([^()]*\))*\)|@[A-Za-z_][\w.!]*(?:\([^()]*\))?", RegexOptions.None, 1000)]
+    private static partial Regex Filled();
+
+    [GeneratedRegex(@"\$\{[^}]*\}", RegexOptions.None, 1000)]
+    private static partial Regex FilledInScript();
+
+    [GeneratedRegex(
+        "data-send=\"(?<verb>[A-Z]+) (?<address>[^\"]+)\"|(?:form)?action=\"(?<address>[^\"]+)\"|data-keep=\"(?<address>[^\"]+)\"",
+        RegexOptions.None,
+        1000
+    )]
+    private static partial Regex Sends();
+
+    [GeneratedRegex("[`'\"](?<address>/[^`'\"]+)[`'\"]", RegexOptions.None, 1000)]
+    private static partial Regex Quoted();
+
+    /// <summary>A parameter of a route, after escaping: <c>\{horseId:guid}</c>.</summary>
+    [GeneratedRegex(@"\\\{[^}]+\}", RegexOptions.None, 1000)]
+    private static partial Regex Hole();
 }

@@ -1,12 +1,14 @@
+using System.Text.RegularExpressions;
 using ArchUnitNET.Domain;
 using ArchUnitNET.Fluent;
 using ArchUnitNET.Loader;
+using BackHistory.Testing;
 using static ArchUnitNET.Fluent.ArchRuleDefinition;
 
 namespace BackHistory.Service.Tests;
 
 /// <summary>The arrows between the rooms, and which room may name which library.</summary>
-public sealed class ArchitectureTests
+public sealed partial class ArchitectureTests
 {
     private static readonly System.Reflection.Assembly[] Rooms =
     [
@@ -41,7 +43,7 @@ public sealed class ArchitectureTests
         );
 
     [Theory]
-    [InlineData("Store", "Marten|Weasel|JasperFx")]
+    [InlineData("Store", "Marten|Weasel|JasperFx|Npgsql")]
     [InlineData("Formats", "CsvHelper|DocumentFormat|SharpGLTF")]
     [InlineData("Reports", "ScottPlot|PdfSharp|Fluid|Ical")]
     [InlineData("Service", @"Hangfire|MailKit|MimeKit|Microsoft\.AspNetCore")]
@@ -73,6 +75,53 @@ public sealed class ArchitectureTests
                 .NotDependOnAnyTypesThat()
                 .HaveFullNameMatching(@"^System\.TimeProvider$")
         );
+
+    /// <summary>Files of Service in which a decider is still named. It only gets shorter: what an act decides stands in Application.</summary>
+    private static readonly string[] StillDecidingInService =
+    [
+        "Access/Joining/FirstAdministrator.cs",
+        "Demo/InventedHorse.cs",
+        "Demo/InventedStore.cs",
+        "Imports/ImportRollback.cs",
+        "Imports/Importer.cs",
+        "Imports/LineStep.cs",
+        "Jobs/DigestJob.cs",
+        "Jobs/LetterRecord.cs",
+        "Practices/LearningApi.cs",
+        "Practices/LearningJob.cs",
+        "Practices/OutlookApi.cs",
+        "Practices/PracticeApi.cs",
+        "Practices/StudiesApi.cs",
+        "Reminders/FirstLettersApi.cs",
+        "Reminders/LetterPreview.cs",
+        "Reminders/LetterTemplatesApi.cs",
+        "Reminders/PlanActions.cs",
+        "Reminders/ReminderActions.cs",
+        "Reminders/ReminderRulesApi.cs",
+        "Sharing/LookApi.cs",
+        "Sharing/ShareForms.cs",
+        "Sharing/ShareService.cs",
+        "Sharing/SharingApi.cs",
+        "Trends/ThresholdsApi.cs",
+    ];
+
+    [Fact]
+    public void No_decider_is_called_from_the_service()
+    {
+        var service = Path.Combine(Repository.Root, "src", "BackHistory.Service");
+        var sources = Directory
+            .EnumerateFiles(service, "*", SearchOption.AllDirectories)
+            .Select(f => Path.GetRelativePath(service, f).Replace('\\', '/'))
+            .Where(f => f.EndsWith(".cs", StringComparison.Ordinal) || f.EndsWith(".razor", StringComparison.Ordinal))
+            .Where(f => !f.StartsWith("obj/", StringComparison.Ordinal) && !f.StartsWith("bin/", StringComparison.Ordinal))
+            .ToList();
+        Assert.Contains("Horses/HorsesApi.cs", sources);
+        var deciding = sources.Where(f => Decider().IsMatch(File.ReadAllText(Path.Combine(service, f))));
+        Assert.Equal(StillDecidingInService, deciding.Order(StringComparer.Ordinal));
+    }
+
+    [GeneratedRegex(@"\b\w*Decider\b")]
+    private static partial Regex Decider();
 
     private static void Holds(IArchRule rule)
     {

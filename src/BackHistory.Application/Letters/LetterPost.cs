@@ -1,4 +1,3 @@
-using System.Data.Common;
 using System.Net.Sockets;
 using BackHistory.History.Reminders;
 using BackHistory.Store;
@@ -157,5 +156,5 @@ public sealed class LetterPost(
 
     /// <summary>Nothing is wrong with the letter: no letter would get through now.</summary>
     private static bool Unreachable(Exception e) =>
-        e is MailUnreachableException or IOException or TimeoutException or SocketException or DbException { IsTransient: true };
+        e is MailUnreachableException or IOException or TimeoutException or SocketException || DatabaseHealth.IsPassing(e);
 }

@@ -6,8 +6,8 @@ namespace BackHistory.Application.Letters;
 /// <summary>A reader wants no more letters of a kind, by the link that stands in each of them.</summary>
 public sealed class StopLetters(PracticeQueries practices) : IAct
 {
-    /// <summary>Of the practice's people; a reader's right is the link that they hold.</summary>
-    public static Right Needs => Right.Manage;
+    /// <summary>The link that stands in each letter is what lets its holder in.</summary>
+    public static Right Needs => Right.Hold;
 
     public sealed record Input(Guid PersonId, LetterKind Kind);
 

@@ -1,12 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.Store;
 using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Visits;
 
 /// <summary>A visit and everything that was taken at it.</summary>
-public sealed class EnterVisit(Commands commands, PracticeQueries practices, IChangeNotifier changes) : IAct
+public sealed class EnterVisit(NotifyingCommands commands, PracticeQueries practices) : IAct
 {
     public static Right Needs => Right.Enter;
 
@@ -35,14 +34,10 @@ public sealed class EnterVisit(Commands commands, PracticeQueries practices, ICh
             protocol,
             visit.Entries
         );
-        var outcome = await commands.Execute<Horse>(
-            context,
-            visit.HorseId,
-            horse => EnteredByApprentices.Of(HorseDecider.Decide(horse, record, context.Now), visit.VisitId, by),
-            ct
-        );
-        if (outcome.Refused is null)
-            changes.SomethingHappened(context.Tenant);
-        return outcome;
+        return await commands.Execute<Horse>(context, visit.HorseId, horse => Decide(horse, record, by), ct);
     }
+
+    /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>
+    internal static Decided Decide(Horse? horse, RecordVisit visit, Caller by) =>
+        EnteredByApprentices.Of(HorseDecider.Decide(horse, visit, by.Context.Now), visit.VisitId, by);
 }

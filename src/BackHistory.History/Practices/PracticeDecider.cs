@@ -9,7 +9,7 @@ namespace BackHistory.History.Practices;
 /// <summary>Decides what follows from a command about the practice itself. Pure.</summary>
 public static partial class PracticeDecider
 {
-    public static readonly Refused NoSuchPractice = new("no-such-practice", "There is no such practice.", RefusalKind.NotFound);
+    public static Refused NoSuchPractice => PracticeRefusals.NoSuchPractice;
 
     private static readonly Refused NoSuchGauge = new("no-such-gauge", "There is no such gauge in use.", RefusalKind.NotFound);
 

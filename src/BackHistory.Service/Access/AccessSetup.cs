@@ -1,3 +1,5 @@
+using BackHistory.Application.Access;
+using BackHistory.Application.People;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Access.Me;
 using BackHistory.Service.Access.Passwords;
@@ -47,6 +49,8 @@ public static class AccessSetup
         services.AddSingleton<PasskeyChallenges>();
         services.AddSingleton<AccountLinks>();
         services.AddSingleton<AccountPost>();
+        services.AddSingleton<IAccountLetters>(s => s.GetRequiredService<AccountPost>());
+        services.AddSingleton<ILetterFiles, Erasing.LetterFolder>();
         services.AddSingleton<AccountLetterJob>();
         services.AddSingleton<FlashCodes>();
         services.AddSingleton<IAuthorizationHandler, FreshHandler>();

@@ -1,8 +1,8 @@
-using BackHistory.History;
+using BackHistory.Application;
+using BackHistory.Application.People;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Erasing;
-using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Erasing;
 
@@ -28,15 +28,13 @@ public static class ErasingApi
 {
     public static void MapErasing(this IEndpointRouteBuilder api) =>
         api.MapPost("/people/{personId:guid}/erase", Erase)
-            .RequireAuthorization(Policies.Administer)
+            .Needs<ErasePersonalData>()
             .WithTags("People")
             .WithSummary("Erase what is known of a person; what was done to horses stays, by an id that means nothing any more");
 
     private static async Task<IResult> Erase(
         HttpContext http,
-        Erasure erasure,
-        ImportStore imports,
-        Settings settings,
+        ErasePersonalData erase,
         TimeProvider time,
         Guid personId,
         CancellationToken ct
@@ -48,23 +46,20 @@ public static class ErasingApi
         var (context, refused) = CommandRequest.Read(http, body, time);
         if (refused is not null)
             return Problems.Of(refused);
-        // One's own sign-in would end in the middle of it, and a practice without an administrator is nobody's.
-        if (personId == context!.Actor)
-            return Problems.Of(new Refused("not-oneself", "Another administrator must erase you.", RefusalKind.Conflict));
-        var (erased, no) = await erasure.Erase(context, personId, ct);
+        var by = new Caller(context!, SignedIn.From(http.User).Role);
+        var (done, no) = await erase.Do(new ErasePersonalData.Input(personId), by, ct);
         if (no is not null)
             return Problems.Of(no);
-        var files = LetterFiles.Erase(settings.Mail.Folder, erased!.Letters, erased.About);
-        var tables = await WaitingTables.Naming(imports, context.Tenant, erased.Names, ct);
+        var erased = done!.Erased;
         return Results.Ok(
             new ErasedAnswer(
                 erased.Notes,
                 erased.Comments,
                 erased.Attachments,
                 erased.Letters.Count,
-                files,
+                done.LetterFiles,
                 erased.SignIn,
-                [.. erased.Left, .. tables],
+                [.. erased.Left, .. done.WaitingTables],
                 erased.StillFound
             )
         );

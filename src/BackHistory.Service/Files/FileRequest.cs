@@ -1,3 +1,4 @@
+using BackHistory.Application.Files;
 using BackHistory.History;
 using BackHistory.History.Files;
 using BackHistory.Service.Web;
@@ -17,19 +18,14 @@ public sealed record FileRequest(
     [FromQuery] Guid[]? Shows
 )
 {
-    /// <summary>The command, or why the file is not taken; and the body, for the fingerprint.</summary>
-    internal async Task<(Func<Guid, Guid, DateTimeOffset, AttachFile>? Command, byte[] Body, Refused? Refused)> Read(
-        HttpContext http,
-        CancellationToken ct
-    )
+    /// <summary>The file, or why it is not taken; and the body, for the fingerprint.</summary>
+    internal async Task<(NewFile? File, byte[] Body, Refused? Refused)> Read(HttpContext http, Guid fileId, CancellationToken ct)
     {
         var body = await Bodies.Read(http.Request, ct);
         if (!Enum.TryParse<FileKind>(Kind, ignoreCase: true, out var kind))
             return (null, body, new Refused("unknown-kind", "A file is a photograph or a document.", Place: "kind"));
         var (file, refused) = FileBytes.Of(body);
-        if (refused is not null)
-            return (null, body, refused);
-        return ((id, actor, now) => new AttachFile(id, kind, file!, Shows ?? [], VisitId, TakenAt ?? now, actor), body, null);
+        return refused is not null ? (null, body, refused) : (new NewFile(fileId, kind, file!, Shows ?? [], VisitId, TakenAt), body, null);
     }
 }
 

@@ -1,3 +1,4 @@
+using BackHistory.Application.Horses;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -40,57 +41,57 @@ public static class CareApi
         horse.MapGet("/care", List).RequireAuthorization(Policies.See).WithSummary("What was noted of its care, with the words");
         horse
             .MapPut("/owner", Owner)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<ChangeOwnerOfHorse>()
             .WithSummary("The horse has another owner")
             .Accepts<OwnerRequest>("application/json");
         horse
             .MapPut("/yard", Yard)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<MoveHorseToYard>()
             .WithSummary("The horse stands in another yard")
             .Accepts<YardMoveRequest>("application/json");
         horse
             .MapPost("/care-roles", TakeRole)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<AssignCareRole>()
             .WithSummary("A person takes a part in its care")
             .Accepts<CareRoleRequest>("application/json");
         horse
             .MapPost("/care-roles/end", EndRole)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<UnassignCareRole>()
             .WithSummary("A person's part in its care ends")
             .Accepts<CareRoleEndRequest>("application/json");
         horse
             .MapPost("/care", Note)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<EnterCareNote>()
             .WithSummary("Note a lay-off, an illness, a farrier's visit …")
             .Accepts<CareRequest>("application/json");
         horse
             .MapPut("/care/{noteId:guid}", Correct)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<CorrectCareNote>()
             .WithSummary("Correct what was noted")
             .Accepts<CareRequest>("application/json");
         horse
             .MapPost("/care/{noteId:guid}/end", End)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<EndCareNote>()
             .WithSummary("What was noted is over")
             .Accepts<CareEndRequest>("application/json");
         horse
             .MapPost("/care/{noteId:guid}/withdraw", Withdraw)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<WithdrawCareNote>()
             .WithSummary("Withdraw a note")
             .Accepts<ReasonRequest>("application/json");
         horse
             .MapPost("/work", Work)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<ChangeWorkLoad>()
             .WithSummary("The horse's work from a day on")
             .Accepts<WorkSpanRequest>("application/json");
         horse
             .MapPost("/work/{workId:guid}/withdraw", WithdrawWork)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<WithdrawWorkLoad>()
             .WithSummary("Withdraw a span of work")
             .Accepts<ReasonRequest>("application/json");
         horse
             .MapPost("/withdraw", WithdrawHorse)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<WithdrawHorseRegistration>()
             .WithSummary("The horse was registered by mistake")
             .Accepts<ReasonRequest>("application/json");
     }
@@ -106,108 +107,105 @@ public static class CareApi
         );
     }
 
-    private static Task<IResult> Owner(HttpContext http, CommandRunner runner, Guid horseId) =>
-        runner.Change<OwnerRequest, Horse>(
+    private static Task<IResult> Owner(
+        HttpContext http,
+        CommandRunner runner,
+        ChangeOwnerOfHorse act,
+        Guid horseId,
+        CancellationToken ct
+    ) => runner.Change<OwnerRequest>(http, horseId, (r, by) => act.Do(new ChangeOwnerOfHorse.Input(horseId, r.OwnerId, r.From), by, ct));
+
+    private static Task<IResult> Yard(HttpContext http, CommandRunner runner, MoveHorseToYard act, Guid horseId, CancellationToken ct) =>
+        runner.Change<YardMoveRequest>(http, horseId, (r, by) => act.Do(new MoveHorseToYard.Input(horseId, r.YardId, r.From), by, ct));
+
+    private static Task<IResult> TakeRole(HttpContext http, CommandRunner runner, AssignCareRole act, Guid horseId, CancellationToken ct) =>
+        runner.Change<CareRoleRequest>(
             http,
             horseId,
-            (r, horse, c) => HorseDecider.Decide(horse, new ChangeOwner(r.OwnerId, r.From ?? c.Now, c.Actor), c.Now)
+            (r, by) => act.Do(new AssignCareRole.Input(horseId, r.PersonId, r.Role, r.From), by, ct)
         );
 
-    private static Task<IResult> Yard(HttpContext http, CommandRunner runner, Guid horseId) =>
-        runner.Change<YardMoveRequest, Horse>(
+    private static Task<IResult> EndRole(
+        HttpContext http,
+        CommandRunner runner,
+        UnassignCareRole act,
+        Guid horseId,
+        CancellationToken ct
+    ) =>
+        runner.Change<CareRoleEndRequest>(
             http,
             horseId,
-            (r, horse, c) => HorseDecider.Decide(horse, new ChangeYard(r.YardId, r.From ?? c.Now, c.Actor), c.Now)
+            (r, by) => act.Do(new UnassignCareRole.Input(horseId, r.PersonId, r.Role, r.At), by, ct)
         );
 
-    private static Task<IResult> TakeRole(HttpContext http, CommandRunner runner, Guid horseId) =>
-        runner.Change<CareRoleRequest, Horse>(
-            http,
-            horseId,
-            (r, horse, c) => HorseDecider.Decide(horse, new TakeCareRole(r.PersonId, r.Role, r.From ?? c.Now, c.Actor), c.Now)
-        );
-
-    private static Task<IResult> EndRole(HttpContext http, CommandRunner runner, Guid horseId) =>
-        runner.Change<CareRoleEndRequest, Horse>(
-            http,
-            horseId,
-            (r, horse, c) => HorseDecider.Decide(horse, new EndCareRole(r.PersonId, r.Role, r.At ?? c.Now, c.Actor), c.Now)
-        );
-
-    private static Task<IResult> Note(HttpContext http, CommandRunner runner, Guid horseId)
+    private static Task<IResult> Note(HttpContext http, CommandRunner runner, EnterCareNote act, Guid horseId, CancellationToken ct)
     {
-        var noteId = NewIds.Of(http, "note");
-        return runner.Make<CareRequest, Horse>(
+        var id = NewIds.Of(http, "note");
+        return runner.Make<CareRequest>(
             http,
             horseId,
-            noteId,
-            (r, horse, c) => HorseDecider.Decide(horse, new NoteCare(noteId, r.Kind, r.From, r.Until, c.Actor, r.Words, r.About), c.Now)
+            id,
+            (r, by) => act.Do(new EnterCareNote.Input(horseId, id, r.Kind, r.From, r.Until, r.Words, r.About), by, ct)
         );
     }
 
-    private static async Task<IResult> Correct(
+    private static Task<IResult> Correct(
         HttpContext http,
         CommandRunner runner,
-        NoteQueries notes,
+        CorrectCareNote act,
         Guid horseId,
         Guid noteId,
         CancellationToken ct
-    )
-    {
-        var kept = await notes.Load(SignedIn.From(http.User).Practice, [noteId], ct) is [var found] ? found : null;
-        return await runner.Change<CareRequest, Horse>(
+    ) =>
+        runner.Change<CareRequest>(
             http,
             horseId,
-            (r, horse, c) =>
-            {
-                // Of whom the words tell stays until somebody says otherwise, and so do the words: an erasure goes by it.
-                var (words, about) = r.Words is null && r.About is null ? (null, null) : (r.Words ?? kept?.Words, r.About ?? kept?.About);
-                return HorseDecider.Decide(
-                    horse,
-                    new CorrectCare(noteId, r.Kind, r.From, r.Until, r.Reason ?? "", c.Actor, words, about),
-                    c.Now
-                );
-            }
+            (r, by) => act.Do(new CorrectCareNote.Input(horseId, noteId, r.Kind, r.From, r.Until, r.Words, r.About, r.Reason ?? ""), by, ct)
+        );
+
+    private static Task<IResult> End(
+        HttpContext http,
+        CommandRunner runner,
+        EndCareNote act,
+        Guid horseId,
+        Guid noteId,
+        CancellationToken ct
+    ) => runner.Change<CareEndRequest>(http, horseId, (r, by) => act.Do(new EndCareNote.Input(horseId, noteId, r.Until), by, ct));
+
+    private static Task<IResult> Withdraw(
+        HttpContext http,
+        CommandRunner runner,
+        WithdrawCareNote act,
+        Guid horseId,
+        Guid noteId,
+        CancellationToken ct
+    ) => runner.Change<ReasonRequest>(http, horseId, (r, by) => act.Do(new WithdrawCareNote.Input(horseId, noteId, r.Reason), by, ct));
+
+    private static Task<IResult> Work(HttpContext http, CommandRunner runner, ChangeWorkLoad act, Guid horseId, CancellationToken ct)
+    {
+        var id = NewIds.Of(http, "span");
+        return runner.Make<WorkSpanRequest>(
+            http,
+            horseId,
+            id,
+            (r, by) => act.Do(new ChangeWorkLoad.Input(horseId, id, r.Load, r.Discipline, r.HoursPerWeek, r.From), by, ct)
         );
     }
 
-    private static Task<IResult> End(HttpContext http, CommandRunner runner, Guid horseId, Guid noteId) =>
-        runner.Change<CareEndRequest, Horse>(
-            http,
-            horseId,
-            (r, horse, c) => HorseDecider.Decide(horse, new EndCare(noteId, r.Until, c.Actor), c.Now)
-        );
+    private static Task<IResult> WithdrawWork(
+        HttpContext http,
+        CommandRunner runner,
+        WithdrawWorkLoad act,
+        Guid horseId,
+        Guid workId,
+        CancellationToken ct
+    ) => runner.Change<ReasonRequest>(http, horseId, (r, by) => act.Do(new WithdrawWorkLoad.Input(horseId, workId, r.Reason), by, ct));
 
-    private static Task<IResult> Withdraw(HttpContext http, CommandRunner runner, Guid horseId, Guid noteId) =>
-        runner.Change<ReasonRequest, Horse>(
-            http,
-            horseId,
-            (r, horse, c) => HorseDecider.Decide(horse, new WithdrawCare(noteId, r.Reason, c.Actor), c.Now)
-        );
-
-    private static Task<IResult> Work(HttpContext http, CommandRunner runner, Guid horseId)
-    {
-        var workId = NewIds.Of(http, "span");
-        return runner.Make<WorkSpanRequest, Horse>(
-            http,
-            horseId,
-            workId,
-            (r, horse, c) =>
-                HorseDecider.Decide(horse, new ChangeWork(workId, r.Load, r.Discipline, r.HoursPerWeek, r.From ?? c.Now, c.Actor), c.Now)
-        );
-    }
-
-    private static Task<IResult> WithdrawWork(HttpContext http, CommandRunner runner, Guid horseId, Guid workId) =>
-        runner.Change<ReasonRequest, Horse>(
-            http,
-            horseId,
-            (r, horse, c) => HorseDecider.Decide(horse, new WithdrawWorkSpan(workId, r.Reason, c.Actor), c.Now)
-        );
-
-    private static Task<IResult> WithdrawHorse(HttpContext http, CommandRunner runner, Guid horseId) =>
-        runner.Change<ReasonRequest, Horse>(
-            http,
-            horseId,
-            (r, horse, c) => HorseDecider.Decide(horse, new WithdrawHorse(r.Reason, c.Actor), c.Now)
-        );
+    private static Task<IResult> WithdrawHorse(
+        HttpContext http,
+        CommandRunner runner,
+        WithdrawHorseRegistration act,
+        Guid horseId,
+        CancellationToken ct
+    ) => runner.Change<ReasonRequest>(http, horseId, (r, by) => act.Do(new WithdrawHorseRegistration.Input(horseId, r.Reason), by, ct));
 }

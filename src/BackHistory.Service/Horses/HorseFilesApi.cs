@@ -1,3 +1,4 @@
+using BackHistory.Application.Horses;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
@@ -18,14 +19,14 @@ public static class HorseFilesApi
         files.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Files attached to the horse and its visits");
         files
             .MapPost("/", Attach)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<AttachHorseFile>()
             .WithSummary("Attach a photograph or a document; the body is the file")
             .Accepts<byte[]>("application/octet-stream")
             .WithMetadata(new RequestSizeLimitAttribute(FileBytes.Most + 1));
         files.MapGet("/{fileId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One file");
         files
             .MapPost("/{fileId:guid}/remove", Remove)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<RemoveHorseFile>()
             .WithSummary("Show a file no longer")
             .Accepts<ReasonRequest>("application/json");
     }
@@ -39,22 +40,21 @@ public static class HorseFilesApi
     private static async Task<IResult> Attach(
         HttpContext http,
         CommandRunner runner,
+        AttachHorseFile attach,
         Guid horseId,
         [AsParameters] FileRequest request,
         CancellationToken ct
     )
     {
-        var (command, body, bad) = await request.Read(http, ct);
+        var fileId = NewIds.Of(http, "file");
+        var (file, body, bad) = await request.Read(http, fileId, ct);
         if (bad is not null)
             return Problems.Of(bad);
-        var fileId = NewIds.Of(http, "file");
-        return await runner.Run<Horse>(
+        return await runner.Act(
             http,
-            horseId,
             body,
-            creates: false,
-            (horse, c) => HorseDecider.Decide(horse, command!(fileId, c.Actor, c.Now), c.Now),
-            (outcome, _) => Results.Created($"/api/horses/{horseId}/files/{fileId}", new Written(horseId, outcome.Version, fileId))
+            by => attach.Do(new AttachHorseFile.Input(horseId, file!), by, ct),
+            version => Results.Created($"/api/horses/{horseId}/files/{fileId}", new Written(horseId, version, fileId))
         );
     }
 
@@ -72,10 +72,12 @@ public static class HorseFilesApi
         return await FileAnswer.Send(http, files, practice, horse?.Files.FirstOrDefault(f => f.File.FileId == fileId)?.File, ct);
     }
 
-    private static Task<IResult> Remove(HttpContext http, CommandRunner runner, Guid horseId, Guid fileId) =>
-        runner.Change<ReasonRequest, Horse>(
-            http,
-            horseId,
-            (r, horse, c) => HorseDecider.Decide(horse, new RemoveFile(fileId, r.Reason, c.Actor), c.Now)
-        );
+    private static Task<IResult> Remove(
+        HttpContext http,
+        CommandRunner runner,
+        RemoveHorseFile act,
+        Guid horseId,
+        Guid fileId,
+        CancellationToken ct
+    ) => runner.Change<ReasonRequest>(http, horseId, (r, by) => act.Do(new RemoveHorseFile.Input(horseId, fileId, r.Reason), by, ct));
 }

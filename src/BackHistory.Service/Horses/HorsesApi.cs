@@ -1,3 +1,4 @@
+using BackHistory.Application.Horses;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -30,15 +31,11 @@ public static class HorsesApi
     {
         var horses = api.MapGroup("/horses").WithTags("Horses");
         horses.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Horses by name, a page at a time");
-        horses
-            .MapPost("/", Register)
-            .RequireAuthorization(Policies.Enter)
-            .WithSummary("Register a horse")
-            .Accepts<HorseRequest>("application/json");
+        horses.MapPost("/", Register).Needs<EnterHorse>().WithSummary("Register a horse").Accepts<HorseRequest>("application/json");
         horses.MapGet("/{horseId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One horse");
         horses
             .MapPut("/{horseId:guid}", Correct)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<DescribeHorse>()
             .WithSummary("Correct a horse's details")
             .Accepts<HorseRequest>("application/json");
         horses
@@ -57,21 +54,14 @@ public static class HorsesApi
         return Results.Ok(Paging.Page(rows, size, h => (h.Name, h.Id)));
     }
 
-    private static async Task<IResult> Register(HttpContext http, CommandRunner runner, CancellationToken ct)
+    private static Task<IResult> Register(HttpContext http, CommandRunner runner, EnterHorse enter, CancellationToken ct)
     {
-        var body = await Bodies.Read(http.Request, ct);
-        var (request, bad) = Bodies.As<HorseRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
         var id = NewIds.Of(http, "horse");
-        return await runner.Run<Horse>(
+        return runner.Act<HorseRequest>(
             http,
-            id,
-            body,
-            creates: true,
-            (horse, c) =>
-                HorseDecider.Decide(horse, new RegisterHorse(id, request!.Details, request.OwnerId, request.YardId, c.Now, c.Actor), c.Now),
-            (outcome, _) => Results.Created($"/api/horses/{outcome.StreamId}", new HorseCreated(outcome.StreamId, outcome.Version))
+            (r, by) => enter.Do(new EnterHorse.Input(id, r.Details, r.OwnerId, r.YardId), by, ct),
+            outcome => Results.Created($"/api/horses/{outcome.StreamId}", new HorseCreated(outcome.StreamId, outcome.Version)),
+            creates: true
         );
     }
 
@@ -85,21 +75,18 @@ public static class HorsesApi
         return Results.Ok(HorseAnswer.Of(horse, await aside.Of(practice, horseId, ct)));
     }
 
-    private static async Task<IResult> Correct(HttpContext http, CommandRunner runner, Guid horseId, CancellationToken ct)
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (request, bad) = Bodies.As<HorseRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await runner.Run<Horse>(
+    private static Task<IResult> Correct(
+        HttpContext http,
+        CommandRunner runner,
+        DescribeHorse describe,
+        Guid horseId,
+        CancellationToken ct
+    ) =>
+        runner.Act<HorseRequest>(
             http,
-            horseId,
-            body,
-            creates: false,
-            (horse, c) => HorseDecider.Decide(horse, new CorrectHorse(request!.Details, request.Reason ?? "", c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new HorseCreated(outcome.StreamId, outcome.Version))
+            (r, by) => describe.Do(new DescribeHorse.Input(horseId, r.Details, r.Reason ?? ""), by, ct),
+            outcome => Results.Ok(new HorseCreated(outcome.StreamId, outcome.Version))
         );
-    }
 
     private static async Task<IResult> Timeline(
         HttpContext http,

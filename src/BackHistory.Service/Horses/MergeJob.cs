@@ -1,12 +1,12 @@
+using BackHistory.Application.Horses;
 using BackHistory.Service.Jobs;
-using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 using Hangfire;
 
 namespace BackHistory.Service.Horses;
 
 /// <summary>Goes on with merges of horses that were interrupted half-way.</summary>
-public sealed class MergeJob(KnownPractices known, Merging merging, ChangeNotifier notifier, TimeProvider time)
+public sealed class MergeJob(KnownPractices known, MergeHorseRegistrations merge, TimeProvider time)
 {
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Evaluation)]
@@ -14,7 +14,6 @@ public sealed class MergeJob(KnownPractices known, Merging merging, ChangeNotifi
     public async Task Run(string practice, CancellationToken ct)
     {
         await known.Demand(practice, ct);
-        if (await merging.FinishAll(practice, time.GetUtcNow(), ct) > 0)
-            notifier.SomethingHappened(practice);
+        await merge.Finish(practice, time.GetUtcNow(), ct);
     }
 }

@@ -1,9 +1,7 @@
+using BackHistory.Application.Horses;
 using BackHistory.Application.Visits;
-using BackHistory.History;
 using BackHistory.Service.Access;
-using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
-using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Horses;
 
@@ -21,7 +19,7 @@ public static class MergingApi
         var horse = api.MapGroup("/horses/{horseId:guid}").WithTags("Corrections");
         horse
             .MapPost("/merge", Horse)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<MergeHorseRegistrations>()
             .WithSummary("This registration is a second one: its history goes on in the other")
             .Accepts<HorseMergeRequest>("application/json");
         horse
@@ -31,52 +29,30 @@ public static class MergingApi
             .Accepts<VisitMergeRequest>("application/json");
     }
 
-    private static async Task<IResult> Horse(
+    private static Task<IResult> Horse(
         HttpContext http,
-        Merging merging,
-        ChangeNotifier notifier,
-        TimeProvider time,
+        CommandRunner runner,
+        MergeHorseRegistrations merge,
         Guid horseId,
         CancellationToken ct
-    )
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (request, bad) = Bodies.As<HorseMergeRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        var (context, refused) = CommandRequest.Read(http, body, time);
-        if (refused is not null)
-            return Problems.Of(refused);
-        return Answer(http, notifier, context!.Tenant, await merging.Horses(context, horseId, request!.IntoId, request.Reason, ct));
-    }
+    ) =>
+        runner.Act<HorseMergeRequest>(
+            http,
+            (r, by) => merge.Do(new MergeHorseRegistrations.Input(horseId, r.IntoId, r.Reason), by, ct),
+            outcome => Results.Ok(new Written(outcome.StreamId, outcome.Version))
+        );
 
-    private static async Task<IResult> Visit(
+    private static Task<IResult> Visit(
         HttpContext http,
         CommandRunner runner,
         MergeVisits merge,
         Guid horseId,
         Guid visitId,
         CancellationToken ct
-    )
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (request, bad) = Bodies.As<VisitMergeRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await runner.Act(
+    ) =>
+        runner.Change<VisitMergeRequest>(
             http,
-            body,
-            by => merge.Do(new MergeVisits.Input(horseId, visitId, request!.IntoVisitId, request.Reason), by, ct),
-            version => Results.Ok(new Written(horseId, version))
+            horseId,
+            (r, by) => merge.Do(new MergeVisits.Input(horseId, visitId, r.IntoVisitId, r.Reason), by, ct)
         );
-    }
-
-    private static IResult Answer(HttpContext http, ChangeNotifier notifier, string practice, Outcome outcome)
-    {
-        if (outcome.Refused is { } no)
-            return Problems.Of(no);
-        notifier.SomethingHappened(practice);
-        http.Response.Headers.ETag = $"\"{outcome.Version}\"";
-        return Results.Ok(new Written(outcome.StreamId, outcome.Version));
-    }
 }

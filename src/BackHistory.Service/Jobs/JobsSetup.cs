@@ -1,4 +1,5 @@
 using BackHistory.Application;
+using BackHistory.Application.Imports;
 using BackHistory.Application.Letters;
 using BackHistory.Service.Access;
 using Hangfire;
@@ -13,11 +14,11 @@ public static class JobsSetup
     {
         services.AddSingleton<ChangeNotifier>();
         services.AddSingleton<IChangeNotifier>(s => s.GetRequiredService<ChangeNotifier>());
+        services.AddSingleton<IBackgroundWork, BackgroundWork>();
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
         services.AddSingleton<Horses.MergeJob>();
-        services.AddSingleton<Imports.Importer>();
-        services.AddSingleton<Imports.ImportRollback>();
+        services.AddImports();
         services.AddSingleton<Imports.ImportJob>();
         services.AddSingleton<Practices.LearningJob>();
         services.AddSingleton<Reminders.HorseLetters>();

@@ -1,3 +1,4 @@
+using BackHistory.Application.Practices;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -5,7 +6,6 @@ using BackHistory.Store.Practices;
 using BackHistory.Trends.Learning;
 using BackHistory.Trends.Repeats;
 using BackHistory.Trends.SinceFit;
-using Hangfire;
 
 namespace BackHistory.Service.Practices;
 
@@ -51,10 +51,7 @@ public static class LearningApi
             .MapGet("/learned", Learned)
             .RequireAuthorization(Policies.See)
             .WithSummary("What the practice's horses and hands have taught, with its version");
-        practice
-            .MapPost("/learned", Learn)
-            .RequireAuthorization(Policies.Manage)
-            .WithSummary("Learn anew in the background; it happens every week by itself");
+        practice.MapPost("/learned", Learn).Needs<LearnAnew>().WithSummary("Learn anew in the background; it happens every week by itself");
         practice
             .MapGet("/rules/{version:int}", At)
             .RequireAuthorization(Policies.See)
@@ -64,7 +61,7 @@ public static class LearningApi
     private static async Task<IResult> Learned(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         return Results.Ok(
             new LearnedAnswer(
                 known.RulesVersion,
@@ -88,15 +85,14 @@ public static class LearningApi
         );
     }
 
-    private static async Task<IResult> Learn(HttpContext http, IBackgroundJobClient jobs, CancellationToken ct)
+    private static async Task<IResult> Learn(HttpContext http, LearnAnew learn, TimeProvider time, CancellationToken ct)
     {
         if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
             return Problems.Of(unread);
-        if (http.Request.Headers["Idempotency-Key"].Count == 0)
-            return Problems.Of(RequestRefusals.NoKey);
-        var who = SignedIn.From(http.User);
-        var key = NewIds.Of(http, "learned");
-        jobs.Enqueue<LearningJob>(job => job.RunFor(who.Practice, who.PersonId, key, CancellationToken.None));
+        var (by, refused) = Callers.ByKey(http, time);
+        if (refused is not null)
+            return Problems.Of(refused);
+        learn.Do(new LearnAnew.Input(NewIds.Of(http, "learned")), by!);
         return Results.Accepted("/api/practice/learned");
     }
 

@@ -79,7 +79,7 @@ public static class OutlookApi
     ) =>
         await Load(http, practices, outlook, time, ct) is { } found
             ? Results.Ok(found.Answer)
-            : Problems.Of(PracticeDecider.NoSuchPractice);
+            : Problems.Of(PracticeRefusals.NoSuchPractice);
 
     private static async Task<IResult> OutlookChart(
         HttpContext http,
@@ -94,7 +94,7 @@ public static class OutlookApi
     )
     {
         if (await Load(http, practices, outlook, time, ct) is not var (answer, practice))
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         var expected = answer.Expected.Sum(m => m.Expected);
         var input = new RefitForecastInput
         {
@@ -152,7 +152,7 @@ public static class OutlookApi
     ) =>
         await LoadChanges(http, practices, outlook, measure, StationFor(measure, station), ct) is { } answer
             ? Results.Ok(answer)
-            : Problems.Of(PracticeDecider.NoSuchPractice);
+            : Problems.Of(PracticeRefusals.NoSuchPractice);
 
     private static async Task<IResult> ChangesChart(
         HttpContext http,
@@ -168,7 +168,7 @@ public static class OutlookApi
     )
     {
         if (await LoadChanges(http, practices, outlook, measure, StationFor(measure, station), ct) is not { } answer)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         if (answer.Changes == 0)
             return Problems.Of(Pictures.NothingToDraw);
         var input = new ChangeDistributionInput

@@ -1,3 +1,4 @@
+using BackHistory.Application.Practices;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Horses;
@@ -38,37 +39,37 @@ public static class PracticeApi
         practice.MapGet("/", Get).RequireAuthorization(Policies.See).WithSummary("The practice with its protocol, gauges and studies");
         practice
             .MapPut("/", Correct)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<CorrectPracticeDetails>()
             .WithSummary("Correct its name or time zone")
             .Accepts<PracticeRequest>("application/json");
         practice
             .MapPut("/units", Units)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<SetUnits>()
             .WithSummary("In what lengths and heights are shown; nothing stored changes")
             .Accepts<UnitsRequest>("application/json");
         practice
             .MapPut("/protocol", Protocol)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<SetProtocol>()
             .WithSummary("Change the protocol: a new version")
             .Accepts<ProtocolRequest>("application/json");
         practice
             .MapPut("/gauges/{key}", Gauge)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<EnterGauge>()
             .WithSummary("Enter or change a gauge table: a new version")
             .Accepts<GaugeRequest>("application/json");
         practice
             .MapPost("/gauges/{key}/retire", Retire)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<RetireGauge>()
             .WithSummary("A gauge is no longer used")
             .Accepts<ReasonRequest>("application/json");
         practice
             .MapPost("/studies", Study)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<EnterStudy>()
             .WithSummary("Record a study of repeatability")
             .Accepts<StudyRequest>("application/json");
         practice
             .MapPost("/studies/{studyId:guid}/withdraw", WithdrawStudy)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<TakeBackStudy>()
             .WithSummary("Withdraw a study")
             .Accepts<ReasonRequest>("application/json");
     }
@@ -76,111 +77,43 @@ public static class PracticeApi
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(practice);
     }
 
-    private static Task<IResult> Correct(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct) =>
-        Change<PracticeRequest>(
+    private static Task<IResult> Correct(HttpContext http, CommandRunner runner, CorrectPracticeDetails correct, CancellationToken ct) =>
+        runner.Change<PracticeRequest>(http, (r, by) => correct.Do(new CorrectPracticeDetails.Input(r.Name, r.TimeZone, r.Reason), by, ct));
+
+    private static Task<IResult> Units(HttpContext http, CommandRunner runner, SetUnits set, CancellationToken ct) =>
+        runner.Change<UnitsRequest>(http, (r, by) => set.Do(new SetUnits.Input(r.Lengths, r.Heights), by, ct));
+
+    private static Task<IResult> Protocol(HttpContext http, CommandRunner runner, SetProtocol set, CancellationToken ct) =>
+        runner.Change<ProtocolRequest>(http, (r, by) => set.Do(new SetProtocol.Input(r.Stations), by, ct));
+
+    private static Task<IResult> Gauge(HttpContext http, CommandRunner runner, EnterGauge enter, string key, CancellationToken ct) =>
+        runner.Change<GaugeRequest>(
             http,
-            runner,
-            practices,
-            (r, practice, c) => PracticeDecider.Decide(practice, new CorrectPractice(r.Name, r.TimeZone, r.Reason, c.Actor), c.Now),
-            ct
+            (r, by) => enter.Do(new EnterGauge.Input(key, r.Name, r.Measure, r.Unit, r.Marks, r.Reason), by, ct)
         );
 
-    private static Task<IResult> Units(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct) =>
-        Change<UnitsRequest>(
-            http,
-            runner,
-            practices,
-            (r, practice, c) => PracticeDecider.Decide(practice, new ChooseDisplayUnits(r.Lengths, r.Heights, c.Actor), c.Now),
-            ct
-        );
+    private static Task<IResult> Retire(HttpContext http, CommandRunner runner, RetireGauge retire, string key, CancellationToken ct) =>
+        runner.Change<ReasonRequest>(http, (r, by) => retire.Do(new RetireGauge.Input(key, r.Reason), by, ct));
 
-    private static Task<IResult> Protocol(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct) =>
-        Change<ProtocolRequest>(
-            http,
-            runner,
-            practices,
-            (r, practice, c) => PracticeDecider.Decide(practice, new ChangeProtocol(r.Stations, c.Actor), c.Now),
-            ct
-        );
-
-    private static Task<IResult> Gauge(
-        HttpContext http,
-        CommandRunner runner,
-        PracticeQueries practices,
-        string key,
-        CancellationToken ct
-    ) =>
-        Change<GaugeRequest>(
-            http,
-            runner,
-            practices,
-            (r, practice, c) =>
-                PracticeDecider.Decide(practice, new ChangeGaugeTable(key, r.Name, r.Measure, r.Unit, r.Marks, r.Reason, c.Actor), c.Now),
-            ct
-        );
-
-    private static Task<IResult> Retire(
-        HttpContext http,
-        CommandRunner runner,
-        PracticeQueries practices,
-        string key,
-        CancellationToken ct
-    ) =>
-        Change<ReasonRequest>(
-            http,
-            runner,
-            practices,
-            (r, practice, c) => PracticeDecider.Decide(practice, new RetireGaugeTable(key, r.Reason, c.Actor), c.Now),
-            ct
-        );
-
-    private static async Task<IResult> Study(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
+    private static Task<IResult> Study(HttpContext http, CommandRunner runner, EnterStudy enter, CancellationToken ct)
     {
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
         var id = NewIds.Of(http, "study");
-        return await runner.Make<StudyRequest, History.Practices.Practice>(
-            http,
-            known.Id,
-            id,
-            (r, practice, c) =>
-                PracticeDecider.Decide(
-                    practice,
-                    new StudyRepeatability(id, r.Measure, r.Station, r.Method, r.Raters ?? [], r.Subjects, r.TakenAt ?? c.Now, c.Actor),
-                    c.Now
-                )
-        );
+        return runner.Act<StudyRequest>(http, (r, by) => enter.Do(Of(id, r), by, ct), outcome => Written.Creating(outcome, id));
     }
+
+    private static EnterStudy.Input Of(Guid id, StudyRequest r) =>
+        new(id, r.Measure, r.Station, r.Method, r.Raters ?? [], r.Subjects, r.TakenAt);
 
     private static Task<IResult> WithdrawStudy(
         HttpContext http,
         CommandRunner runner,
-        PracticeQueries practices,
+        TakeBackStudy takeBack,
         Guid studyId,
         CancellationToken ct
-    ) =>
-        Change<ReasonRequest>(
-            http,
-            runner,
-            practices,
-            (r, practice, c) => PracticeDecider.Decide(practice, new WithdrawStudy(studyId, r.Reason, c.Actor), c.Now),
-            ct
-        );
-
-    private static async Task<IResult> Change<TRequest>(
-        HttpContext http,
-        CommandRunner runner,
-        PracticeQueries practices,
-        Func<TRequest, History.Practices.Practice?, BackHistory.Store.CommandContext, History.Decided> decide,
-        CancellationToken ct
-    )
-        where TRequest : class =>
-        await practices.Load(SignedIn.From(http.User).Practice, ct) is { } known
-            ? await runner.Change(http, known.Id, decide)
-            : Problems.Of(PracticeDecider.NoSuchPractice);
+    ) => runner.Change<ReasonRequest>(http, (r, by) => takeBack.Do(new TakeBackStudy.Input(studyId, r.Reason), by, ct));
 }

@@ -1,14 +1,12 @@
+using BackHistory.Application.Practices;
 using BackHistory.History;
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
-using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 using BackHistory.Trends.Repeats;
-using Hangfire;
 
 namespace BackHistory.Service.Practices;
 
@@ -44,29 +42,22 @@ public static class StudiesApi
         RefusalKind.NotFound
     );
 
-    private static readonly Refused NothingRepeated = new(
-        "nothing-repeated",
-        "Nothing was taken twice at this visit. Lift the ruler, let the horse walk off, place everything anew and trace the same "
-            + "stations again into the same visit.",
-        Place: "visitId"
-    );
-
     public static void MapStudies(this IEndpointRouteBuilder api)
     {
         var studies = api.MapGroup("/practice/studies").WithTags("Repeatability");
         studies
             .MapPost("/guided", Begin)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<BeginGuidedStudy>()
             .WithSummary("Set out to measure some horses again and again")
             .Accepts<BeginStudyRequest>("application/json");
         studies
             .MapPost("/{studyId:guid}/visits", Count)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<CountTowardsStudy>()
             .WithSummary("A visit counts towards the study")
             .Accepts<CountVisitRequest>("application/json");
         studies
             .MapPost("/{studyId:guid}/finish", Finish)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<FinishGuidedStudy>()
             .WithSummary("All horses are measured: judge by these hands from now on");
         studies
             .MapGet("/{studyId:guid}", Get)
@@ -78,73 +69,42 @@ public static class StudiesApi
             .WithSummary("First against second tracing, difference over mean (Bland and Altman 1986)");
     }
 
-    private static async Task<IResult> Begin(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
+    private static Task<IResult> Begin(HttpContext http, CommandRunner runner, BeginGuidedStudy begin, CancellationToken ct)
     {
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
         var id = NewIds.Of(http, "guided-study");
-        return await runner.Make<BeginStudyRequest, History.Practices.Practice>(
+        return runner.Act<BeginStudyRequest>(
             http,
-            known.Id,
-            id,
-            (r, practice, c) => PracticeDecider.Decide(practice, new BeginStudy(id, r.Method, r.Horses ?? 5, r.Times ?? 2, c.Actor), c.Now)
+            (r, by) => begin.Do(new BeginGuidedStudy.Input(id, r.Method, r.Horses ?? 5, r.Times ?? 2), by, ct),
+            outcome => Written.Creating(outcome, id)
         );
     }
 
-    private static async Task<IResult> Count(
+    private static Task<IResult> Count(
         HttpContext http,
         CommandRunner runner,
-        PracticeQueries practices,
-        HorseQueries horses,
+        CountTowardsStudy count,
         Guid studyId,
         CancellationToken ct
-    )
-    {
-        var tenant = SignedIn.From(http.User).Practice;
-        if (await practices.Load(tenant, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<CountVisitRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        if (await horses.Visit(tenant, r!.HorseId, r.VisitId, ct) is not { Withdrawn: false } visit)
-            return Problems.Of(HorseRefusals.NoSuchVisit);
-        if (!Repeats.Of([visit]).Any(m => m.Visit.Tracings.Count > 1))
-            return Problems.Of(NothingRepeated);
-        return await runner.Run<History.Practices.Practice>(
+    ) =>
+        runner.Act<CountVisitRequest>(
             http,
-            known.Id,
-            body,
-            creates: false,
-            (practice, c) => PracticeDecider.Decide(practice, new CountVisit(studyId, r.HorseId, r.VisitId, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Written(studyId, outcome.Version))
+            (r, by) => count.Do(new CountTowardsStudy.Input(studyId, r.HorseId, r.VisitId), by, ct),
+            outcome => Results.Ok(new Written(studyId, outcome.Version))
         );
-    }
 
-    private static async Task<IResult> Finish(
+    private static Task<IResult> Finish(
         HttpContext http,
         CommandRunner runner,
-        PracticeQueries practices,
-        IBackgroundJobClient jobs,
+        FinishGuidedStudy finish,
         Guid studyId,
         CancellationToken ct
-    )
-    {
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
-        return await runner.Run<History.Practices.Practice>(
+    ) =>
+        runner.Act(
             http,
-            known.Id,
             [],
-            creates: false,
-            (practice, c) => PracticeDecider.Decide(practice, new FinishStudy(studyId, c.Actor), c.Now),
-            (outcome, c) =>
-            {
-                jobs.Enqueue<LearningJob>(job => job.RunFor(c.Tenant, c.Actor, studyId, CancellationToken.None));
-                return Results.Ok(new Written(studyId, outcome.Version));
-            }
+            by => finish.Do(new FinishGuidedStudy.Input(studyId), by, ct),
+            version => Results.Ok(new Written(studyId, version))
         );
-    }
 
     private static async Task<IResult> Get(
         HttpContext http,
@@ -156,7 +116,7 @@ public static class StudiesApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         return await Progress(tenant, practice, studies, studyId, ct) is { } progress ? Results.Ok(progress) : Problems.Of(NoSuchStudy);
     }
 
@@ -220,7 +180,7 @@ public static class StudiesApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         IReadOnlyList<RepeatedMeasure> repeats;
         if (practice.Studies.GetValueOrDefault(studyId) is { } table)
             repeats = [.. Repeats.Of(table)];

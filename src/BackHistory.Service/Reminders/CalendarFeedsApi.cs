@@ -1,5 +1,5 @@
 using System.Security.Cryptography;
-using BackHistory.History;
+using BackHistory.Application.Practices;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Calendars;
@@ -52,11 +52,6 @@ public sealed class FeedAddresses(IDataProtectionProvider protection, Settings s
 /// <summary>Booked visits for calendar programs.</summary>
 public static class CalendarFeedsApi
 {
-    private static readonly Refused NoSuchFeed = new(
-        "no-such-calendar",
-        "There is no such calendar address in this practice.",
-        RefusalKind.NotFound
-    );
     private static readonly TimeSpan VisitTakes = TimeSpan.FromHours(1);
 
     public static void MapCalendarFeeds(this IEndpointRouteBuilder api)
@@ -68,10 +63,10 @@ public static class CalendarFeedsApi
             .WithSummary("Calendar addresses, revoked ones too; the addresses themselves are not shown again");
         feeds
             .MapPost("/", Make)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<MakeCalendarFeed>()
             .WithSummary("Make an address for a calendar program")
             .Accepts<FeedRequest>("application/json");
-        feeds.MapDelete("/{feedId:guid}", Revoke).RequireAuthorization(Policies.Enter).WithSummary("Revoke an address: it answers no more");
+        feeds.MapDelete("/{feedId:guid}", Revoke).Needs<RevokeCalendarFeed>().WithSummary("Revoke an address: it answers no more");
     }
 
     // Open by nature: calendar programs do not sign in. The sealed address is what lets its holder in, to these visits, until it is
@@ -91,38 +86,32 @@ public static class CalendarFeedsApi
             ))
         );
 
-    private static async Task<IResult> Make(
+    private static Task<IResult> Make(
         HttpContext http,
-        CalendarFeeds feeds,
-        PracticeQueries practices,
+        CommandRunner runner,
+        MakeCalendarFeed make,
         FeedAddresses addresses,
-        TimeProvider time,
         CancellationToken ct
     )
     {
-        var (r, bad) = Bodies.As<FeedRequest>(await Bodies.Read(http.Request, ct));
-        if (bad is not null)
-            return Problems.Of(bad);
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
-            return Problems.Of(RequestRefusals.NoKey);
-        if (string.IsNullOrWhiteSpace(r!.Name) || r.Name.Length > 80)
-            return Problems.Of(
-                new Refused("no-name", "A calendar address needs a name of up to 80 letters, to know it again.", Place: "name")
-            );
-        var who = SignedIn.From(http.User);
-        if (r.FitterId is { } fitter && await practices.Person(who.Practice, fitter, ct) is null)
-            return Problems.Of(new Refused("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId"));
         var id = NewIds.Of(http, "calendar");
-        await feeds.Add(who.Practice, new CalendarFeed(id, r.Name.Trim(), r.FitterId, who.PersonId, time.GetUtcNow()), ct);
-        return Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.Of(who.Practice, id)));
+        return runner.Save<FeedRequest>(
+            http,
+            (r, by) => make.Do(new MakeCalendarFeed.Input(id, r.Name, r.FitterId), by, ct),
+            () => Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.Of(SignedIn.From(http.User).Practice, id)))
+        );
     }
 
-    private static async Task<IResult> Revoke(HttpContext http, CalendarFeeds feeds, Guid feedId, TimeProvider time, CancellationToken ct)
-    {
-        var practice = SignedIn.From(http.User).Practice;
-        var revoked = await feeds.Change(practice, feedId, f => f.RevokedAt is null ? f with { RevokedAt = time.GetUtcNow() } : f, ct);
-        return revoked is null ? Problems.Of(NoSuchFeed) : Results.NoContent();
-    }
+    private static async Task<IResult> Revoke(
+        HttpContext http,
+        RevokeCalendarFeed revoke,
+        Guid feedId,
+        TimeProvider time,
+        CancellationToken ct
+    ) =>
+        await revoke.Do(new RevokeCalendarFeed.Input(feedId), Callers.ByPress(http, time), ct) is { } no
+            ? Problems.Of(no)
+            : Results.NoContent();
 
     private static async Task<IResult> Read(
         string token,

@@ -1,4 +1,5 @@
 using BackHistory.Application.Letters;
+using BackHistory.Application.Reminders;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -23,7 +24,7 @@ public static class FirstLettersApi
             .WithSummary("Whether the practice's letters leave by themselves, and how many wait");
         first
             .MapPost("/release", Release)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<ReleaseFirstLetters>()
             .WithSummary("Let the first letters go")
             .Accepts<NoWords>("application/json");
     }
@@ -38,21 +39,12 @@ public static class FirstLettersApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = Say.ETag(practice.Version);
         var released = await first.MayLeave(tenant, practice, ct);
         return Results.Ok(new FirstLettersAnswer(released, released ? 0 : (await first.Waiting(tenant, ct)).Count));
     }
 
-    private static async Task<IResult> Release(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
-    {
-        var tenant = SignedIn.From(http.User).Practice;
-        if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
-        return await runner.Change<NoWords, History.Practices.Practice>(
-            http,
-            practice.Id,
-            (_, state, c) => PracticeDecider.Decide(state, new ReleaseLetters(c.Actor), c.Now)
-        );
-    }
+    private static Task<IResult> Release(HttpContext http, CommandRunner runner, ReleaseFirstLetters release, CancellationToken ct) =>
+        runner.Change<NoWords>(http, (_, by) => release.Do(by, ct));
 }

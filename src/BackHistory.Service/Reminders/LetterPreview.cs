@@ -1,4 +1,5 @@
 using BackHistory.Application.Letters;
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -77,7 +78,7 @@ public sealed class LetterPreview(
         }
         catch (LetterTemplateException e)
         {
-            return (null, LetterTemplatesApi.Bad(e));
+            return (null, SetLetterTemplate.Bad(e));
         }
     }
 

@@ -1,3 +1,4 @@
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -41,7 +42,7 @@ public static class LetterTemplatesApi
         templates.MapGet("/{kind}/{language}", One).RequireAuthorization(Policies.See).WithSummary("The words of one letter");
         templates
             .MapPut("/{kind}/{language}", Change)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<SetLetterTemplate>()
             .WithSummary("Change them, or return to the shipped ones with null")
             .Accepts<LetterTemplateRequest>("application/json");
         templates
@@ -51,13 +52,10 @@ public static class LetterTemplatesApi
             .Accepts<LetterPreviewRequest>("application/json");
     }
 
-    public static Refused Bad(LetterTemplateException e) =>
-        new("bad-template", e.Message, Place: e.Line > 0 ? FormattableString.Invariant($"line {e.Line}") : null);
-
     private static async Task<IResult> All(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(Enum.GetValues<LetterKind>().SelectMany(k => Languages.Select(l => Answer(practice, k, l))));
     }
@@ -67,7 +65,7 @@ public static class LetterTemplatesApi
         if (Read(kind, language) is not { } known)
             return Problems.Of(Unknown);
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(Answer(practice, known, language));
     }
@@ -75,39 +73,18 @@ public static class LetterTemplatesApi
     private static async Task<IResult> Change(
         HttpContext http,
         CommandRunner runner,
-        PracticeQueries practices,
+        SetLetterTemplate set,
         string kind,
         string language,
         CancellationToken ct
-    )
-    {
-        if (Read(kind, language) is not { } known)
-            return Problems.Of(Unknown);
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<LetterTemplateRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
-        try
-        {
-            if (r!.Source is { } source)
-                new LetterTemplate(source).Check(known);
-        }
-        catch (LetterTemplateException e)
-        {
-            return Problems.Of(Bad(e));
-        }
-
-        return await runner.Run<History.Practices.Practice>(
-            http,
-            practice.Id,
-            body,
-            creates: false,
-            (state, c) => PracticeDecider.Decide(state, new ChangeLetterTemplate(known, language, r.Source, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Practices.Made(outcome.StreamId))
-        );
-    }
+    ) =>
+        Read(kind, language) is { } known
+            ? await runner.Act<LetterTemplateRequest>(
+                http,
+                (r, by) => set.Do(new SetLetterTemplate.Input(known, language, r.Source), by, ct),
+                outcome => Results.Ok(new Practices.Made(outcome.StreamId))
+            )
+            : Problems.Of(Unknown);
 
     private static async Task<IResult> Preview(HttpContext http, LetterPreview preview, string kind, string language, CancellationToken ct)
     {

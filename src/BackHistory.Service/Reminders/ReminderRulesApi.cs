@@ -1,14 +1,12 @@
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
-using BackHistory.Service.Jobs;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.DryRuns;
 using BackHistory.Trends.SinceFit;
-using Hangfire;
 
 namespace BackHistory.Service.Reminders;
 
@@ -48,13 +46,13 @@ public static class ReminderRulesApi
         rules.MapGet("/", Get).RequireAuthorization(Policies.See).WithSummary("The rules in force, with their version");
         rules
             .MapPut("/", Change)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<SetReminderRules>()
             .WithSummary("Switch and tune the rules; every change is a version")
             .Accepts<ReminderRulesRequest>("application/json");
         rules.MapGet("/versions", Versions).RequireAuthorization(Policies.See).WithSummary("Every version, newest first");
         rules
             .MapPost("/dry-runs", Try)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<TryReminderRules>()
             .WithSummary("Try rules on the practice's own history")
             .Accepts<DryRunRequest>("application/json");
         rules
@@ -66,28 +64,17 @@ public static class ReminderRulesApi
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Bodies.Answer(new ReminderRulesAnswer(practice.ReminderRulesVersion, practice.ReminderRules));
     }
 
-    private static async Task<IResult> Change(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<ReminderRulesRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
-        return await runner.Run<History.Practices.Practice>(
+    private static Task<IResult> Change(HttpContext http, CommandRunner runner, SetReminderRules set, CancellationToken ct) =>
+        runner.Act<ReminderRulesRequest>(
             http,
-            practice.Id,
-            body,
-            creates: false,
-            (state, c) => PracticeDecider.Decide(state, new ChangeReminderRules(r!.Rules, r.Reason ?? "", c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Practices.Made(outcome.StreamId))
+            (r, by) => set.Do(new SetReminderRules.Input(r.Rules, r.Reason ?? ""), by, ct),
+            outcome => Results.Ok(new Practices.Made(outcome.StreamId))
         );
-    }
 
     private static async Task<IResult> Versions(HttpContext http, PracticeQueries practices, CancellationToken ct) =>
         Results.Ok(
@@ -100,40 +87,14 @@ public static class ReminderRulesApi
             ))
         );
 
-    private static async Task<IResult> Try(
-        HttpContext http,
-        PracticeQueries practices,
-        DryRuns runs,
-        IBackgroundJobClient jobs,
-        TimeProvider time,
-        CancellationToken ct
-    )
+    private static Task<IResult> Try(HttpContext http, CommandRunner runner, TryReminderRules rules, CancellationToken ct)
     {
-        var (r, bad) = Bodies.As<DryRunRequest>(await Bodies.Read(http.Request, ct));
-        if (bad is not null)
-            return Problems.Of(bad);
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
-            return Problems.Of(RequestRefusals.NoKey);
-        var tenant = SignedIn.From(http.User).Practice;
-        if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
-        var to = r!.To ?? PracticeClock.Today(practice, time);
-        var from = r.From ?? to.AddYears(-1);
-        if (from >= to || from < to.AddYears(-5))
-            return Problems.Of(new Refused("bad-date", "A dry run spans a day to five years.", Place: "from"));
-        var (rules, watch) = (r.Rules ?? practice.ReminderRules, r.Watch ?? practice.Rules);
-        if (PracticeDecider.ProblemOf(rules) is { } problem)
-            return Problems.Of(new Refused("bad-rules", problem, Place: "rules"));
-        if (PracticeDecider.ProblemOf(watch) is { } other)
-            return Problems.Of(new Refused("bad-rules", other, Place: "watch"));
         var id = NewIds.Of(http, "dry-run");
-        if (await runs.Load(tenant, id, ct) is null)
-        {
-            await runs.Ask(tenant, id, rules, watch, from, to, Math.Max(1, r.Most ?? int.MaxValue), ct);
-            jobs.Enqueue<DryRunJob>(job => job.Run(tenant, id, CancellationToken.None));
-        }
-
-        return Results.Accepted($"/api/reminder-rules/dry-runs/{id}", new Practices.Made(id));
+        return runner.Save<DryRunRequest>(
+            http,
+            (r, by) => rules.Do(new TryReminderRules.Input(id, r.Rules, r.Watch, r.From, r.To, r.Most), by, ct),
+            () => Results.Accepted($"/api/reminder-rules/dry-runs/{id}", new Practices.Made(id))
+        );
     }
 
     private static async Task<IResult> Tried(HttpContext http, DryRuns runs, Guid runId, CancellationToken ct) =>

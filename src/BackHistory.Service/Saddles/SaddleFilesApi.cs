@@ -1,5 +1,5 @@
+using BackHistory.Application.Saddles;
 using BackHistory.History.Files;
-using BackHistory.History.Saddles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Files;
 using BackHistory.Service.Horses;
@@ -18,14 +18,14 @@ public static class SaddleFilesApi
         var files = api.MapGroup("/saddles/{saddleId:guid}/files").WithTags("Files");
         files
             .MapPost("/", Attach)
-            .RequireAuthorization(Policies.Enter)
+            .Needs<AttachSaddleFile>()
             .WithSummary("Attach a photograph or a document; the body is the file")
             .Accepts<byte[]>("application/octet-stream")
             .WithMetadata(new RequestSizeLimitAttribute(FileBytes.Most + 1));
         files.MapGet("/{fileId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One file");
         files
             .MapPost("/{fileId:guid}/remove", Remove)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<RemoveSaddleFile>()
             .WithSummary("Show a file no longer")
             .Accepts<ReasonRequest>("application/json");
     }
@@ -33,22 +33,21 @@ public static class SaddleFilesApi
     private static async Task<IResult> Attach(
         HttpContext http,
         CommandRunner runner,
+        AttachSaddleFile attach,
         Guid saddleId,
         [AsParameters] FileRequest request,
         CancellationToken ct
     )
     {
-        var (command, body, bad) = await request.Read(http, ct);
+        var fileId = NewIds.Of(http, "file");
+        var (file, body, bad) = await request.Read(http, fileId, ct);
         if (bad is not null)
             return Problems.Of(bad);
-        var fileId = NewIds.Of(http, "file");
-        return await runner.Run<Saddle>(
+        return await runner.Act(
             http,
-            saddleId,
             body,
-            creates: false,
-            (saddle, c) => SaddleDecider.Decide(saddle, command!(fileId, c.Actor, c.Now), c.Now),
-            (outcome, _) => Results.Created($"/api/saddles/{saddleId}/files/{fileId}", new Written(saddleId, outcome.Version, fileId))
+            by => attach.Do(new AttachSaddleFile.Input(saddleId, file!), by, ct),
+            version => Results.Created($"/api/saddles/{saddleId}/files/{fileId}", new Written(saddleId, version, fileId))
         );
     }
 
@@ -66,10 +65,12 @@ public static class SaddleFilesApi
         return await FileAnswer.Send(http, files, practice, saddle?.Files.GetValueOrDefault(fileId), ct);
     }
 
-    private static Task<IResult> Remove(HttpContext http, CommandRunner runner, Guid saddleId, Guid fileId) =>
-        runner.Change<ReasonRequest, Saddle>(
-            http,
-            saddleId,
-            (r, saddle, c) => SaddleDecider.Decide(saddle, new RemoveFile(fileId, r.Reason, c.Actor), c.Now)
-        );
+    private static Task<IResult> Remove(
+        HttpContext http,
+        CommandRunner runner,
+        RemoveSaddleFile act,
+        Guid saddleId,
+        Guid fileId,
+        CancellationToken ct
+    ) => runner.Change<ReasonRequest>(http, saddleId, (r, by) => act.Do(new RemoveSaddleFile.Input(saddleId, fileId, r.Reason), by, ct));
 }

@@ -1,8 +1,8 @@
+using BackHistory.Application.Saddles;
 using BackHistory.History;
 using BackHistory.History.Saddles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
-using BackHistory.Store.Horses;
 using BackHistory.Store.Saddles;
 
 namespace BackHistory.Service.Saddles;
@@ -41,8 +41,7 @@ public sealed record WorkRequest(
             ? new Refused("no-material", "Flocking names its material; other work has none.", Place: "flocking")
         : null;
 
-    internal RecordWork Command(Guid workId, Guid actor) =>
-        new(workId, HorseId, VisitId, Kind == "set", Fresh, Done ?? [], TakenAt, By ?? actor, Flocking);
+    internal WorkDone Work(Guid workId) => new(workId, HorseId, VisitId, Kind == "set", Fresh, Done ?? [], TakenAt, By, Flocking);
 }
 
 public sealed record SaddleWithdrawal(string Reason);
@@ -58,30 +57,26 @@ public static class SaddlesApi
     {
         var saddles = api.MapGroup("/saddles").WithTags("Saddles");
         saddles.MapGet("/", List).RequireAuthorization(Policies.See).WithSummary("Saddles by label, a page at a time");
-        saddles
-            .MapPost("/", Register)
-            .RequireAuthorization(Policies.Fit)
-            .WithSummary("Register a saddle")
-            .Accepts<SaddleRequest>("application/json");
+        saddles.MapPost("/", Register).Needs<EnterSaddle>().WithSummary("Register a saddle").Accepts<SaddleRequest>("application/json");
         saddles.MapGet("/{saddleId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One saddle with all its work");
         saddles
             .MapPut("/{saddleId:guid}", Correct)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<DescribeSaddle>()
             .WithSummary("Correct a saddle's details")
             .Accepts<SaddleRequest>("application/json");
         saddles
             .MapPost("/{saddleId:guid}/work", Work)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<EnterSaddleWork>()
             .WithSummary("Record that it was set or altered")
             .Accepts<WorkRequest>("application/json");
         saddles
             .MapPost("/{saddleId:guid}/work/{workId:guid}/withdraw", Withdraw)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<WithdrawSaddleWork>()
             .WithSummary("Withdraw a piece of work")
             .Accepts<SaddleWithdrawal>("application/json");
         saddles
             .MapPost("/{saddleId:guid}/take-off", TakeOff)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<TakeSaddleOff>()
             .WithSummary("The saddle is no longer used on a horse")
             .Accepts<TakeOffRequest>("application/json");
     }
@@ -96,20 +91,14 @@ public static class SaddlesApi
         return Results.Ok(Paging.Page(rows, size, s => (s.Label, s.Id)));
     }
 
-    private static async Task<IResult> Register(HttpContext http, CommandRunner runner, CancellationToken ct)
+    private static Task<IResult> Register(HttpContext http, CommandRunner runner, EnterSaddle enter, CancellationToken ct)
     {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<SaddleRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
         var id = NewIds.Of(http, "saddle");
-        return await runner.Run<Saddle>(
+        return runner.Act<SaddleRequest>(
             http,
-            id,
-            body,
-            creates: true,
-            (saddle, c) => SaddleDecider.Decide(saddle, new RegisterSaddle(id, r!.Details, r.OwnerId, c.Now, c.Actor)),
-            (outcome, _) => Results.Created($"/api/saddles/{outcome.StreamId}", new SaddleWritten(outcome.StreamId, outcome.Version))
+            (r, by) => enter.Do(new EnterSaddle.Input(id, r.Details, r.OwnerId), by, ct),
+            outcome => Results.Created($"/api/saddles/{outcome.StreamId}", new SaddleWritten(outcome.StreamId, outcome.Version)),
+            creates: true
         );
     }
 
@@ -122,77 +111,58 @@ public static class SaddlesApi
         return Results.Ok(saddle);
     }
 
-    private static async Task<IResult> Correct(HttpContext http, CommandRunner runner, Guid saddleId, CancellationToken ct)
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<SaddleRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await runner.Run<Saddle>(
+    private static Task<IResult> Correct(
+        HttpContext http,
+        CommandRunner runner,
+        DescribeSaddle describe,
+        Guid saddleId,
+        CancellationToken ct
+    ) =>
+        runner.Act<SaddleRequest>(
             http,
-            saddleId,
-            body,
-            creates: false,
-            (saddle, c) => SaddleDecider.Decide(saddle, new CorrectSaddle(r!.Details, r.Reason ?? "", c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new SaddleWritten(outcome.StreamId, outcome.Version))
+            (r, by) => describe.Do(new DescribeSaddle.Input(saddleId, r.Details, r.Reason ?? ""), by, ct),
+            outcome => Results.Ok(new SaddleWritten(outcome.StreamId, outcome.Version))
         );
-    }
 
     private static async Task<IResult> Work(
         HttpContext http,
         CommandRunner runner,
-        HorseQueries horses,
+        EnterSaddleWork enter,
         Guid saddleId,
         CancellationToken ct
     )
     {
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<WorkRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        if (r!.Problem() is { } problem)
+        if ((bad ?? r!.Problem()) is { } problem)
             return Problems.Of(problem);
-        var horse = await horses.Load(SignedIn.From(http.User).Practice, r.HorseId, ct);
         var workId = NewIds.Of(http, "work");
-        return await runner.Run<Saddle>(
+        return await runner.Act(
             http,
-            saddleId,
             body,
-            creates: false,
-            (saddle, c) => SaddleDecider.Decide(saddle, r.Command(workId, c.Actor), horse, c.Now),
-            (outcome, _) => Results.Created($"/api/saddles/{saddleId}", new SaddleWritten(saddleId, outcome.Version, workId))
+            by => enter.Do(new EnterSaddleWork.Input(saddleId, r!.Work(workId)), by, ct),
+            version => Results.Created($"/api/saddles/{saddleId}", new SaddleWritten(saddleId, version, workId))
         );
     }
 
-    private static async Task<IResult> Withdraw(HttpContext http, CommandRunner runner, Guid saddleId, Guid workId, CancellationToken ct)
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<SaddleWithdrawal>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await runner.Run<Saddle>(
+    private static Task<IResult> Withdraw(
+        HttpContext http,
+        CommandRunner runner,
+        WithdrawSaddleWork withdraw,
+        Guid saddleId,
+        Guid workId,
+        CancellationToken ct
+    ) =>
+        runner.Act<SaddleWithdrawal>(
             http,
-            saddleId,
-            body,
-            creates: false,
-            (saddle, c) => SaddleDecider.Decide(saddle, new WithdrawWork(workId, r!.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new SaddleWritten(saddleId, outcome.Version, workId))
+            (r, by) => withdraw.Do(new WithdrawSaddleWork.Input(saddleId, workId, r.Reason), by, ct),
+            outcome => Results.Ok(new SaddleWritten(saddleId, outcome.Version, workId))
         );
-    }
 
-    private static async Task<IResult> TakeOff(HttpContext http, CommandRunner runner, Guid saddleId, CancellationToken ct)
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<TakeOffRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await runner.Run<Saddle>(
+    private static Task<IResult> TakeOff(HttpContext http, CommandRunner runner, TakeSaddleOff take, Guid saddleId, CancellationToken ct) =>
+        runner.Act<TakeOffRequest>(
             http,
-            saddleId,
-            body,
-            creates: false,
-            (saddle, c) => SaddleDecider.Decide(saddle, new TakeOff(r!.HorseId, r.Reason, c.Actor, r.At), c.Now),
-            (outcome, _) => Results.Ok(new SaddleWritten(saddleId, outcome.Version))
+            (r, by) => take.Do(new TakeSaddleOff.Input(saddleId, r.HorseId, r.Reason, r.At), by, ct),
+            outcome => Results.Ok(new SaddleWritten(saddleId, outcome.Version))
         );
-    }
 }

@@ -1,11 +1,8 @@
 using BackHistory.Application.Reminders;
+using BackHistory.Application.Sharing;
 using BackHistory.History;
 using BackHistory.History.Reminders;
-using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
-using BackHistory.Store;
-using BackHistory.Store.Reminders;
-using BackHistory.Store.Sharing;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Sharing;
@@ -41,12 +38,12 @@ public static class LookApi
                 [FromForm] string? words,
                 [FromForm] Guid key,
                 ShareAccess door,
-                ShareResponses told,
+                CommentOnSharedHorse comment,
                 CancellationToken ct
             ) =>
                 Back(
                     $"/look/{Uri.EscapeDataString(token)}",
-                    await told.Comment(await door.ByLink(http, token, "comment", ct), key, words, ct)
+                    await Comment(comment, await door.ByLink(http, token, "comment", ct), key, words, ct)
                 )
         );
         link.MapPost(
@@ -57,12 +54,13 @@ public static class LookApi
                 [FromForm] Answer answer,
                 [FromForm] string? words,
                 ShareAccess door,
-                ShareResponses told,
+                AskedReminder asked,
+                GiveAnswer give,
                 CancellationToken ct
             ) =>
                 Back(
                     $"/look/{Uri.EscapeDataString(token)}",
-                    await told.Answer(await door.ByLink(http, token, "answer", ct), answer, words, ct)
+                    await Tell(give, asked, await door.ByLink(http, token, "answer", ct), answer, words, ct)
                 )
         );
 
@@ -90,9 +88,10 @@ public static class LookApi
                 [FromForm] string? words,
                 [FromForm] Guid key,
                 ShareAccess door,
-                ShareResponses told,
+                CommentOnSharedHorse comment,
                 CancellationToken ct
-            ) => Back($"/shared-with-me/{grantId}", await told.Comment(await door.ByGrant(http, grantId, "comment", ct), key, words, ct))
+            ) =>
+                Back($"/shared-with-me/{grantId}", await Comment(comment, await door.ByGrant(http, grantId, "comment", ct), key, words, ct))
         );
         grant.MapPost(
             "/answer",
@@ -102,9 +101,14 @@ public static class LookApi
                 [FromForm] Answer answer,
                 [FromForm] string? words,
                 ShareAccess door,
-                ShareResponses told,
+                AskedReminder asked,
+                GiveAnswer give,
                 CancellationToken ct
-            ) => Back($"/shared-with-me/{grantId}", await told.Answer(await door.ByGrant(http, grantId, "answer", ct), answer, words, ct))
+            ) =>
+                Back(
+                    $"/shared-with-me/{grantId}",
+                    await Tell(give, asked, await door.ByGrant(http, grantId, "answer", ct), answer, words, ct)
+                )
         );
     }
 
@@ -114,31 +118,45 @@ public static class LookApi
         string token,
         [FromForm] string? _,
         ShareAccess door,
-        Commands commands,
-        TimeProvider time,
+        BindLinkToDevice bind,
         CancellationToken ct
     )
     {
-        if (await door.ToBind(http, token, ct) is { } bind)
-        {
-            var now = time.GetUtcNow();
-            var context = new CommandContext(
-                bind.Name.Practice,
-                ReminderPolicy.TheReader,
-                $"bind:{bind.Name.LinkId}:{bind.DeviceHash}",
-                "",
-                null,
-                now
-            );
-            await commands.Execute<HorseSharing>(
-                context,
-                HorseSharing.IdOf(bind.Name.HorseId),
-                s => SharingDecider.Decide(s, new BindLink(bind.Name.LinkId, bind.DeviceHash, ReminderPolicy.TheReader), now),
-                ct
-            );
-        }
-
+        if (await door.ToBind(http, token, ct) is var (name, device))
+            await bind.Do(new BindLinkToDevice.Input(name.Practice, name.HorseId, name.LinkId, device), ct);
         return Results.LocalRedirect($"/look/{Uri.EscapeDataString(token)}");
+    }
+
+    private static async Task<(string? Done, Refused? Refused)> Comment(
+        CommentOnSharedHorse comment,
+        Opened opened,
+        Guid key,
+        string? words,
+        CancellationToken ct
+    )
+    {
+        if (opened.ShareContext is not { } s)
+            return (null, null);
+        var input = new CommentOnSharedHorse.Input(s.Practice, s.HorseId, s.PersonId, s.Role, s.LinkId, s.GrantId, key, words);
+        return (await comment.Do(input, ct)).Refused is { } refused ? (null, refused) : ("comment", null);
+    }
+
+    private static async Task<(string? Done, Refused? Refused)> Tell(
+        GiveAnswer give,
+        AskedReminder asked,
+        Opened opened,
+        Answer answer,
+        string? words,
+        CancellationToken ct
+    )
+    {
+        if (opened.ShareContext is not { MayAnswer: true } sight || !Enum.IsDefined(answer))
+            return (null, null);
+        if (await asked.Of(sight, ct) is not { } reminder)
+            return (null, ReminderRefusals.NoSuchReminder);
+        var given = new GiveAnswer.Input(reminder.Id, answer, words);
+        var outcome = await give.ByReader(sight.Practice, sight.PersonId ?? ReminderPolicy.TheReader, given, ct);
+        return outcome.Refused is { } refused ? (null, refused) : ("answer", null);
     }
 
     private static async Task<IResult> Chart(
@@ -161,57 +179,4 @@ public static class LookApi
             : told.Done is { } done ? $"{page}?done={done}#say"
             : page
         );
-}
-
-/// <summary>Takes down what somebody outside the practice says about a horse.</summary>
-public sealed class ShareResponses(Commands commands, SharingQueries sharing, ReminderQueries reminders, GiveAnswer give, TimeProvider time)
-{
-    /// <param name="key">The form's own: sent twice it is one comment.</param>
-    public async Task<(string? Done, Refused? Refused)> Comment(Opened opened, Guid key, string? words, CancellationToken ct)
-    {
-        if (opened.ShareContext is not { } sight)
-            return (null, null);
-        if (SharingDecider.OfWords(words) is { } bad)
-            return (null, bad);
-        var now = time.GetUtcNow();
-        var by = sight.PersonId ?? ReminderPolicy.TheReader;
-        var id = DeterministicId.Of(
-            "comment",
-            sight.Practice,
-            sight.HorseId.ToString(),
-            (sight.LinkId ?? sight.GrantId).ToString()!,
-            key.ToString()
-        );
-        var context = new CommandContext(sight.Practice, by, $"comment:{id}", "", null, now);
-        var outcome = await commands.Execute<HorseSharing>(
-            context,
-            HorseSharing.IdOf(sight.HorseId),
-            s => SharingDecider.Decide(s, new MakeComment(id, sight.GrantId, sight.LinkId, words!, by), now),
-            ct
-        );
-        if (outcome.Refused is { } refused)
-            return (null, refused);
-        await sharing.Keep(sight.Practice, new Comment(id, sight.HorseId, sight.PersonId, sight.Role, words!.Trim(), now), ct);
-        return ("comment", null);
-    }
-
-    public async Task<(string? Done, Refused? Refused)> Answer(Opened opened, Answer answer, string? words, CancellationToken ct)
-    {
-        if (opened.ShareContext is not { MayAnswer: true } sight || !Enum.IsDefined(answer))
-            return (null, null);
-        if (await Open(sight, ct) is not { } reminder)
-            return (null, ReminderRefusals.NoSuchReminder);
-        var given = new GiveAnswer.Input(reminder.Id, answer, words);
-        var outcome = await give.ByReader(sight.Practice, sight.PersonId ?? ReminderPolicy.TheReader, given, ct);
-        if (outcome.Refused is { } refused)
-            return (null, refused);
-        return ("answer", null);
-    }
-
-    /// <summary>The horse's reminder that waits for an answer.</summary>
-    public async Task<Reminder?> Open(ShareContext sight, CancellationToken ct) =>
-        await reminders.Newest(sight.Practice, [ReminderState.Open, ReminderState.PutOff, ReminderState.Booked], sight.HorseId, null, 1, ct)
-            is [var newest, ..]
-            ? newest
-            : null;
 }

@@ -1,9 +1,8 @@
+using BackHistory.Application.Sharing;
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
-using BackHistory.Store;
-using BackHistory.Store.Practices;
+using BackHistory.Service.Web;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Sharing;
@@ -13,10 +12,10 @@ public static class ShareForms
 {
     public static void MapShareForms(this WebApplication app)
     {
-        var share = app.MapGroup("/horses/{horseId:guid}/share").RequireAuthorization(Policies.Manage).ExcludeFromDescription();
-        share.MapPost("/person", ToPerson);
-        share.MapPost("/link", ByLink);
-        share.MapPost("/take-back", TakeBack);
+        var share = app.MapGroup("/horses/{horseId:guid}/share").ExcludeFromDescription();
+        share.MapPost("/person", ToPerson).Needs<ShareHorse>();
+        share.MapPost("/link", ByLink).Needs<ShareHorseByLink>();
+        share.MapPost("/take-back", TakeBack).Needs<TakeBackShare>();
     }
 
     private static async Task<IResult> ToPerson(
@@ -28,17 +27,11 @@ public static class ShareForms
         [FromForm] string? until,
         [FromForm] Guid key,
         [FromForm] bool? fromHorse,
-        ShareService giving,
-        PracticeQueries practices,
+        ShareHorse share,
         TimeProvider time,
         CancellationToken ct
     )
     {
-        if (!EmailAddress.TryParse(email, out var valid))
-            return Back(horseId, fromHorse, "bad-email");
-        var address = valid.Value;
-        if (!Enum.IsDefined(role))
-            return Back(horseId, fromHorse, "bad-role");
         DateOnly? last = null;
         if (!string.IsNullOrWhiteSpace(until))
         {
@@ -55,29 +48,11 @@ public static class ShareForms
             last = day;
         }
 
-        var c = Context(http, key, time);
-        if (await practices.PersonByEmail(c.Tenant, address, ct) is not { } person)
-        {
-            if (string.IsNullOrWhiteSpace(name) || name.Length > 120)
-                return Back(horseId, fromHorse, "no-name");
-            person = new Person(
-                DeterministicId.Of("person shared with", c.Tenant, key.ToString()),
-                name.Trim(),
-                address,
-                null,
-                null,
-                RoleOf(role)
-            );
-            await practices.Add(c.Tenant, person, ct);
-        }
-
-        var outcome = await giving.Grant(
-            c,
-            horseId,
-            DeterministicId.Of("grant", c.Tenant, key.ToString()),
-            new GrantRequest(person.Id, role, null, null, last),
-            ct
-        );
+        var by = Callers.Of(http, time, $"share:{key}");
+        var practice = by.Context.Tenant;
+        var with = new Recipient.ByAddress(DeterministicId.Of("person shared with", practice, key.ToString()), name, email);
+        var grant = DeterministicId.Of("grant", practice, key.ToString());
+        var outcome = await share.Do(new ShareHorse.Input(horseId, grant, with, role, Until: last), by, ct);
         return outcome.Refused is { } no ? Back(horseId, fromHorse, no.Code) : Done(horseId, fromHorse, "given");
     }
 
@@ -89,71 +64,38 @@ public static class ShareForms
         [FromForm] bool? binds,
         [FromForm] Guid key,
         [FromForm] bool? fromHorse,
-        ShareService giving,
+        ShareHorseByLink share,
         TimeProvider time,
         CancellationToken ct
     )
     {
         if (!Enum.IsDefined(role))
             return Back(horseId, fromHorse, "bad-role");
-        var c = Context(http, key, time);
-        var outcome = await giving.Link(
-            c,
-            horseId,
-            DeterministicId.Of("link", c.Tenant, key.ToString()),
-            new LinkRequest(null, role, null, null, binds, days),
-            ct
-        );
+        var by = Callers.Of(http, time, $"share:{key}");
+        var link = DeterministicId.Of("link", by.Context.Tenant, key.ToString());
+        var input = new ShareHorseByLink.Input(horseId, link, null, role, BindsToDevice: binds ?? false, Days: days);
+        var outcome = await share.Do(input, by, ct);
         return outcome.Refused is { } no ? Back(horseId, fromHorse, no.Code) : Done(horseId, fromHorse, "made");
     }
 
+    /// <summary>Whoever presses it first takes it back; pressed again it is the same.</summary>
     private static async Task<IResult> TakeBack(
         HttpContext http,
         Guid horseId,
         [FromForm] Guid id,
         [FromForm] bool? isLink,
         [FromForm] bool? fromHorse,
-        Commands commands,
+        TakeBackShare takeBack,
         TimeProvider time,
         CancellationToken ct
     )
     {
-        var c = Context(http, id, time) with { Key = $"take-back:{id}" };
-        var outcome = await commands.Execute<HorseSharing>(
-            c,
-            HorseSharing.IdOf(horseId),
-            s =>
-                isLink == true
-                    ? SharingDecider.Decide(s, new RevokeLink(id, null, c.Actor), c.Now)
-                    : SharingDecider.Decide(s, new RevokeAccess(id, null, c.Actor), c.Now),
-            ct
-        );
+        var by = Callers.Of(http, time, "");
+        by = by with { Context = by.Context with { Key = $"take-back:{id}" } };
+        var input = new TakeBackShare.Input(horseId, isLink == true ? ShareKind.Link : ShareKind.Grant, id, null);
+        var outcome = await takeBack.Do(input, by, ct);
         return outcome.Refused is { } no ? Back(horseId, fromHorse, no.Code) : Done(horseId, fromHorse, "taken-back");
     }
-
-    private static CommandContext Context(HttpContext http, Guid key, TimeProvider time)
-    {
-        var who = SignedIn.From(http.User);
-        return new CommandContext(
-            who.Practice,
-            who.PersonId,
-            CallerKey.Of(who.PersonId, $"share:{key}"),
-            "",
-            null,
-            time.GetUtcNow(),
-            http.TraceIdentifier
-        );
-    }
-
-    private static PersonRole RoleOf(SharedWith role) =>
-        role switch
-        {
-            SharedWith.Owner => PersonRole.Owner,
-            SharedWith.Rider => PersonRole.Rider,
-            SharedWith.Veterinarian => PersonRole.Veterinarian,
-            SharedWith.Physiotherapist => PersonRole.Physiotherapist,
-            _ => PersonRole.Fitter,
-        };
 
     private static IResult Back(Guid horseId, bool? fromHorse, string refused) => To(horseId, fromHorse, $"refused={refused}");
 

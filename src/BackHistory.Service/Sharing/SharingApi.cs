@@ -1,10 +1,9 @@
-using BackHistory.History;
+using BackHistory.Application.Sharing;
 using BackHistory.History.Horses;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
-using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Sharing;
@@ -68,22 +67,22 @@ public static class SharingApi
         sharing.MapGet("/comments", Comments).RequireAuthorization(Policies.See).WithSummary("What they wrote, newest first");
         sharing
             .MapPost("/grants", Grant)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<ShareHorse>()
             .WithSummary("Let a person see this horse")
             .Accepts<GrantRequest>("application/json");
         sharing
             .MapPost("/grants/{grantId:guid}/take-back", TakeBackGrant)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<TakeBackShare>()
             .WithSummary("Take it back")
             .Accepts<TakeBackRequest>("application/json");
         sharing
             .MapPost("/links", Link)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<ShareHorseByLink>()
             .WithSummary("Make a link that shows this horse")
             .Accepts<LinkRequest>("application/json");
         sharing
             .MapPost("/links/{linkId:guid}/take-back", TakeBackLink)
-            .RequireAuthorization(Policies.Manage)
+            .Needs<TakeBackShare>()
             .WithSummary("Take a link back")
             .Accepts<TakeBackRequest>("application/json");
     }
@@ -168,103 +167,66 @@ public static class SharingApi
             : Results.Ok(await queries.Comments(practice, horseId, 200, ct));
     }
 
-    private static Task<IResult> Grant(HttpContext http, ShareService giving, Guid horseId, TimeProvider time, CancellationToken ct)
+    private static Task<IResult> Grant(HttpContext http, CommandRunner runner, ShareHorse share, Guid horseId, CancellationToken ct)
     {
         var id = NewIds.Of(http, "grant");
-        return Give<GrantRequest>(
+        return runner.Act<GrantRequest>(
             http,
-            horseId,
-            time,
-            (c, r) => giving.Grant(c, horseId, id, r, ct),
-            version => new Shared(id, version),
-            ct
+            (r, by) => share.Do(Of(horseId, id, r), by, ct),
+            outcome => Created(horseId, new Shared(id, outcome.Version))
         );
     }
 
     private static Task<IResult> Link(
         HttpContext http,
-        ShareService giving,
+        CommandRunner runner,
+        ShareHorseByLink share,
         SharedLinks links,
         Guid horseId,
-        TimeProvider time,
         CancellationToken ct
     )
     {
         var id = NewIds.Of(http, "link");
-        return Give<LinkRequest>(
+        return runner.Act<LinkRequest>(
             http,
-            horseId,
-            time,
-            (c, r) => giving.Link(c, horseId, id, r, ct),
-            version => new Shared(id, version, links.Url(SignedIn.From(http.User).Practice, horseId, id)),
-            ct
+            (r, by) => share.Do(Of(horseId, id, r), by, ct),
+            outcome => Created(horseId, new Shared(id, outcome.Version, links.Url(SignedIn.From(http.User).Practice, horseId, id)))
         );
     }
 
-    private static async Task<IResult> Give<T>(
-        HttpContext http,
-        Guid horseId,
-        TimeProvider time,
-        Func<CommandContext, T, Task<Outcome>> give,
-        Func<long, Shared> answer,
-        CancellationToken ct
-    )
-        where T : class
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<T>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        var (context, refused) = CommandRequest.Read(http, body, time);
-        if (refused is not null)
-            return Problems.Of(refused);
-        var outcome = await give(context!, r!);
-        if (outcome.Refused is { } no)
-            return Problems.Of(no);
-        http.Response.Headers.ETag = $"\"{outcome.Version}\"";
-        return Results.Created($"/api/horses/{horseId}/sharing", answer(outcome.Version));
-    }
+    private static ShareHorse.Input Of(Guid horseId, Guid id, GrantRequest r) =>
+        new(horseId, id, new Recipient.Known(r.PersonId), r.Role, r.Scope, r.MayComment, r.Until);
 
-    private static Task<IResult> TakeBackGrant(HttpContext http, CommandRunner runner, Guid horseId, Guid grantId, CancellationToken ct) =>
-        TakeBack(
-            http,
-            runner,
-            horseId,
-            grantId,
-            (s, r, c) => SharingDecider.Decide(s, new RevokeAccess(grantId, r.Reason, c.Actor), c.Now),
-            ct
-        );
+    private static ShareHorseByLink.Input Of(Guid horseId, Guid id, LinkRequest r) =>
+        new(horseId, id, r.PersonId, r.Role, r.Scope, r.MayComment, r.BindsToDevice ?? false, r.Days);
 
-    private static Task<IResult> TakeBackLink(HttpContext http, CommandRunner runner, Guid horseId, Guid linkId, CancellationToken ct) =>
-        TakeBack(
-            http,
-            runner,
-            horseId,
-            linkId,
-            (s, r, c) => SharingDecider.Decide(s, new RevokeLink(linkId, r.Reason, c.Actor), c.Now),
-            ct
-        );
+    private static IResult Created(Guid horseId, Shared made) => Results.Created($"/api/horses/{horseId}/sharing", made);
 
-    private static async Task<IResult> TakeBack(
+    private static Task<IResult> TakeBackGrant(
         HttpContext http,
         CommandRunner runner,
+        TakeBackShare takeBack,
         Guid horseId,
-        Guid id,
-        Func<HorseSharing?, TakeBackRequest, CommandContext, Decided> decide,
+        Guid grantId,
         CancellationToken ct
-    )
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<TakeBackRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await runner.Run<HorseSharing>(
+    ) =>
+        runner.Act<TakeBackRequest>(
             http,
-            HorseSharing.IdOf(horseId),
-            body,
-            creates: false,
-            (s, c) => decide(s, r!, c),
-            (outcome, _) => Results.Ok(new Shared(id, outcome.Version))
+            (r, by) => takeBack.Do(new TakeBackShare.Input(horseId, ShareKind.Grant, grantId, r.Reason), by, ct),
+            outcome => Results.Ok(new Shared(grantId, outcome.Version))
         );
-    }
+
+    private static Task<IResult> TakeBackLink(
+        HttpContext http,
+        CommandRunner runner,
+        TakeBackShare takeBack,
+        Guid horseId,
+        Guid linkId,
+        CancellationToken ct
+    ) =>
+        runner.Act<TakeBackRequest>(
+            http,
+            (r, by) => takeBack.Do(new TakeBackShare.Input(horseId, ShareKind.Link, linkId, r.Reason), by, ct),
+            outcome => Results.Ok(new Shared(linkId, outcome.Version))
+        );
 }

@@ -8,8 +8,7 @@ public static class SharingSetup
         services.AddSingleton<SharedLinks>();
         services.AddSingleton<SharedCharts>();
         services.AddSingleton<ShareAccess>();
-        services.AddSingleton<ShareResponses>();
-        services.AddSingleton<ShareService>();
+        services.AddSingleton<AskedReminder>();
         return services;
     }
 }

@@ -1,3 +1,4 @@
+using BackHistory.Application.Practices;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -18,38 +19,22 @@ public static class ThresholdsApi
     {
         var rules = api.MapGroup("/thresholds").WithTags("Thresholds");
         rules.MapGet("/", Get).RequireAuthorization(Policies.See).WithSummary("The rules that the practice watches by");
-        rules
-            .MapPut("/", Change)
-            .RequireAuthorization(Policies.Manage)
-            .WithSummary("Change the rules")
-            .Accepts<RulesRequest>("application/json");
+        rules.MapPut("/", Change).Needs<SetThresholds>().WithSummary("Change the rules").Accepts<RulesRequest>("application/json");
     }
 
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
         if (practice is null)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
+            return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Bodies.Answer(new RulesAnswer(practice.RulesVersion, practice.Rules));
     }
 
-    private static async Task<IResult> Change(HttpContext http, CommandRunner runner, PracticeQueries practices, CancellationToken ct)
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<RulesRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
-        if (practice is null)
-            return Problems.Of(PracticeDecider.NoSuchPractice);
-        return await runner.Run<History.Practices.Practice>(
+    private static Task<IResult> Change(HttpContext http, CommandRunner runner, SetThresholds set, CancellationToken ct) =>
+        runner.Act<RulesRequest>(
             http,
-            practice.Id,
-            body,
-            creates: false,
-            (state, c) => PracticeDecider.Decide(state, new ChangeWatchRules(r!.Rules, r.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new Practices.Made(outcome.StreamId))
+            (r, by) => set.Do(new SetThresholds.Input(r.Rules, r.Reason), by, ct),
+            outcome => Results.Ok(new Practices.Made(outcome.StreamId))
         );
-    }
 }

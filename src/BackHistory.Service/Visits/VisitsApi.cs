@@ -25,18 +25,15 @@ public static class VisitsApi
         visits.MapGet("/{visitId:guid}", Get).RequireAuthorization(Policies.See).WithSummary("One visit");
         visits
             .MapPut("/{visitId:guid}", Correct)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<CorrectVisitDetails>()
             .WithSummary("Correct a visit")
             .Accepts<VisitCorrectionRequest>("application/json");
         visits
             .MapPost("/{visitId:guid}/withdraw", Withdraw)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<WithdrawWholeVisit>()
             .WithSummary("Withdraw a visit")
             .Accepts<WithdrawalRequest>("application/json");
-        visits
-            .MapPost("/{visitId:guid}/confirm", Confirm)
-            .RequireAuthorization(Policies.Fit)
-            .WithSummary("Confirm what an apprentice entered");
+        visits.MapPost("/{visitId:guid}/confirm", Confirm).Needs<ConfirmEnteredVisit>().WithSummary("Confirm what an apprentice entered");
         visits
             .MapPost("/{visitId:guid}/entries", Add)
             .Needs<EnterMore>()
@@ -49,12 +46,12 @@ public static class VisitsApi
             .Accepts<string>("text/csv");
         visits
             .MapPost("/{visitId:guid}/entries/{entryId:guid}/correct", CorrectEntry)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<ReplaceEntry>()
             .WithSummary("Put another entry in the place of a wrong one")
             .Accepts<EntryCorrectionRequest>("application/json");
         visits
             .MapPost("/{visitId:guid}/entries/{entryId:guid}/withdraw", WithdrawEntry)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<WithdrawOneEntry>()
             .WithSummary("Withdraw an entry")
             .Accepts<WithdrawalRequest>("application/json");
     }
@@ -168,54 +165,51 @@ public static class VisitsApi
             version => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, version, entries))
         );
 
-    private static async Task<IResult> Correct(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<VisitCorrectionRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await runner.Run<Horse>(
+    private static Task<IResult> Correct(
+        HttpContext http,
+        CommandRunner runner,
+        CorrectVisitDetails correct,
+        Guid horseId,
+        Guid visitId,
+        CancellationToken ct
+    ) =>
+        runner.Act<VisitCorrectionRequest>(
             http,
-            horseId,
-            body,
-            creates: false,
-            (horse, c) =>
-                HorseDecider.Decide(
-                    horse,
-                    new CorrectVisit(
+            (r, by) =>
+                correct.Do(
+                    new CorrectVisitDetails.Input(
+                        horseId,
                         visitId,
-                        r!.TakenAt,
-                        r.By ?? c.Actor,
+                        r.TakenAt,
+                        r.By,
                         r.Conditions ?? new VisitConditions(),
                         r.Method,
-                        r.Reason,
-                        c.Actor
+                        r.Reason
                     ),
-                    c.Now
+                    by,
+                    ct
                 ),
-            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
+            outcome => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
         );
-    }
 
-    private static async Task<IResult> Withdraw(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<WithdrawalRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await runner.Run<Horse>(
+    private static Task<IResult> Withdraw(
+        HttpContext http,
+        CommandRunner runner,
+        WithdrawWholeVisit withdraw,
+        Guid horseId,
+        Guid visitId,
+        CancellationToken ct
+    ) =>
+        runner.Act<WithdrawalRequest>(
             http,
-            horseId,
-            body,
-            creates: false,
-            (horse, c) => HorseDecider.Decide(horse, new WithdrawVisit(visitId, r!.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
+            (r, by) => withdraw.Do(new WithdrawWholeVisit.Input(horseId, visitId, r.Reason), by, ct),
+            outcome => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
         );
-    }
 
     private static async Task<IResult> CorrectEntry(
         HttpContext http,
         CommandRunner runner,
+        ReplaceEntry replace,
         Guid horseId,
         Guid visitId,
         Guid entryId,
@@ -229,51 +223,43 @@ public static class VisitsApi
         var (entry, unreadable) = EntryReader.Read(r!.Entry, Numbered(http, "entry"));
         if (unreadable is not null)
             return Problems.Of(unreadable);
-        return await runner.Run<Horse>(
+        return await runner.Act(
             http,
-            horseId,
             body,
-            creates: false,
-            (horse, c) => HorseDecider.Decide(horse, new CorrectEntry(visitId, entryId, entry!, r.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(EnteredAnswer.Of(visitId, outcome.Version, [entry!]))
+            by => replace.Do(new ReplaceEntry.Input(horseId, visitId, entryId, entry!, r.Reason), by, ct),
+            version => Results.Ok(EnteredAnswer.Of(visitId, version, [entry!]))
         );
     }
 
-    private static async Task<IResult> WithdrawEntry(
+    private static Task<IResult> WithdrawEntry(
         HttpContext http,
         CommandRunner runner,
+        WithdrawOneEntry withdraw,
         Guid horseId,
         Guid visitId,
         Guid entryId,
         CancellationToken ct
-    )
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        var (r, bad) = Bodies.As<WithdrawalRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await runner.Run<Horse>(
+    ) =>
+        runner.Act<WithdrawalRequest>(
             http,
-            horseId,
-            body,
-            creates: false,
-            (horse, c) => HorseDecider.Decide(horse, new WithdrawEntry(visitId, entryId, r!.Reason, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
+            (r, by) => withdraw.Do(new WithdrawOneEntry.Input(horseId, visitId, entryId, r.Reason), by, ct),
+            outcome => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
         );
-    }
 
-    private static async Task<IResult> Confirm(HttpContext http, CommandRunner runner, Guid horseId, Guid visitId, CancellationToken ct)
-    {
-        var body = await Bodies.Read(http.Request, ct);
-        return await runner.Run<Horse>(
+    private static async Task<IResult> Confirm(
+        HttpContext http,
+        CommandRunner runner,
+        ConfirmEnteredVisit confirm,
+        Guid horseId,
+        Guid visitId,
+        CancellationToken ct
+    ) =>
+        await runner.Act(
             http,
-            horseId,
-            body,
-            creates: false,
-            (horse, c) => HorseDecider.Decide(horse, new ConfirmVisit(visitId, c.Actor), c.Now),
-            (outcome, _) => Results.Ok(new EnteredAnswer(visitId, outcome.Version, []))
+            await Bodies.Read(http.Request, ct),
+            by => confirm.Do(new ConfirmEnteredVisit.Input(horseId, visitId), by, ct),
+            version => Results.Ok(new EnteredAnswer(visitId, version, []))
         );
-    }
 
     private static Func<Guid> Numbered(HttpContext http, string what)
     {
@@ -295,7 +281,7 @@ public sealed record EnteredEntry(Guid EntryId, string? Station, IReadOnlyList<M
     {
         if (entry is not TracingEntry t)
             return new EnteredEntry(entry.EntryId, (entry as ReadingEntry)?.Station, [], []);
-        var answer = TracingAnalysis.Analyse(t.Tracing);
+        var answer = t.Fit.Answer;
         return new EnteredEntry(t.EntryId, t.Tracing.Station, answer.Measures, answer.Flags);
     }
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Security.Cryptography;
+using BackHistory.Application;
 using BackHistory.History;
 using BackHistory.Service.Access;
 using BackHistory.Store;
@@ -10,7 +11,7 @@ namespace BackHistory.Service.Web;
 /// <summary>What every writing request carries besides its body: who, the idempotency key and the version that the caller saw.</summary>
 public static class CommandRequest
 {
-    private const int LongestKey = 200;
+    internal const int LongestKey = 200;
 
     /// <summary>Reads <c>Idempotency-Key</c> and <c>If-Match</c>; both are demanded of every command (<c>If-Match: *</c> accepts any
     /// version).</summary>
@@ -58,6 +59,26 @@ public static class CommandRequest
             ),
             null
         );
+    }
+
+    /// <summary>Who asks for an act on no stream, or whose steps have keys of their own: an <c>Idempotency-Key</c> is demanded, a
+    /// version is not.</summary>
+    public static (Caller? By, Refused? Refused) Caller(HttpContext http, TimeProvider time)
+    {
+        var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
+        if (key.Length is 0 or > LongestKey)
+            return (null, RequestRefusals.NoKey);
+        var who = SignedIn.From(http.User);
+        var context = new CommandContext(
+            who.Practice,
+            who.PersonId,
+            CallerKey.Of(who.PersonId, key),
+            "",
+            null,
+            time.GetUtcNow(),
+            http.TraceIdentifier
+        );
+        return (new Caller(context, who.Role), null);
     }
 
     /// <summary>The same request gives the same fingerprint; its key with another content is a mistake that is told.</summary>

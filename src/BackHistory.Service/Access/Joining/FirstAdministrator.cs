@@ -1,10 +1,9 @@
+using BackHistory.Application.Access;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Store;
 using BackHistory.Store;
-using BackHistory.Store.Accounts;
-using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Access.Joining;
 
@@ -71,50 +70,8 @@ public static class FirstAdministrator
         CancellationToken ct
     )
     {
-        var (time, known, invitations) = (
-            services.GetRequiredService<TimeProvider>(),
-            services.GetRequiredService<KnownPractices>(),
-            services.GetRequiredService<Invitations>()
-        );
-        var tenant = DeterministicId.Of("practice named", name.ToUpperInvariant()).ToString("N");
-        if ((await services.GetRequiredService<AccountDocuments>().In(tenant, ct)).Count > 0)
-            return (null, new Refused("has-administrator", $"{name} has people already; its administrators invite others."));
-
-        var now = time.GetUtcNow();
-        var person = new Person(
-            DeterministicId.Of("first administrator", tenant),
-            email.Split('@')[0],
-            email,
-            null,
-            null,
-            PersonRole.Manager
-        );
-        var id = DeterministicId.Of("practice", tenant);
-        var context = new CommandContext(tenant, person.Id, "founded", "", null, now);
-        var outcome = await services
-            .GetRequiredService<Commands>()
-            .Execute<History.Practices.Practice>(
-                context,
-                id,
-                p => p is null ? PracticeDecider.Decide(p, new FoundPractice(id, name, timeZone, false, person.Id), now) : Decided.Yes(),
-                ct
-            );
-        if (outcome.Refused is { } refused)
-            return (null, refused);
-        await services.GetRequiredService<PracticeQueries>().Add(tenant, person, ct);
-        await known.Add(new KnownPractice(tenant, name, timeZone), ct);
-        var invitation = new Invitation(
-            Guid.NewGuid(),
-            tenant,
-            person.Id,
-            email,
-            "en",
-            PracticeRole.Administrator,
-            Guid.Empty,
-            now,
-            now.AddDays(1)
-        );
-        await invitations.Add(invitation, ct);
-        return (services.GetRequiredService<AccountLinks>().Accept(invitation), null);
+        var open = services.GetRequiredService<OpenPractice>();
+        var (invitation, refused) = await open.Do(new OpenPractice.Input(Guid.NewGuid(), email, name, timeZone), ct);
+        return (invitation is null ? null : services.GetRequiredService<AccountLinks>().Accept(invitation), refused);
     }
 }

@@ -1,7 +1,7 @@
+using BackHistory.Application.Access;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Jobs;
 using BackHistory.Store.Accounts;
-using BackHistory.Store.Audit;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc;
 
@@ -23,9 +23,8 @@ public static class JoiningApi
         AccountLinks links,
         Invitations invitations,
         UserManager<Account> users,
-        AccountDocuments accounts,
+        AcceptInvitation accept,
         Schedule schedule,
-        AuditBook audit,
         Guesses guesses,
         TimeProvider time,
         CancellationToken ct
@@ -47,30 +46,17 @@ public static class JoiningApi
                 EmailConfirmed = true,
                 Language = invitation.Language,
             };
-            Join(account, invitation);
             var made = await users.CreateAsync(account, password ?? "");
             if (!made.Succeeded)
                 return Results.LocalRedirect($"{page}?refused={made.Errors.First().Code}");
         }
-        else
+        // The mailbox alone is not the account: its owner signs in as ever, and then accepts.
+        else if (SessionEvents.AccountOf(http.User) != account.Id)
         {
-            // The mailbox alone is not the account: its owner signs in as ever, and then accepts.
-            if (SessionEvents.AccountOf(http.User) != account.Id)
-                return Results.LocalRedirect(Addresses.With("/sign-in", page));
-            await accounts.Change(account.Id, a => Join(a, invitation), ct);
+            return Results.LocalRedirect(Addresses.With("/sign-in", page));
         }
 
-        await invitations.Change(invitation.Id, i => i with { AcceptedAt = time.GetUtcNow() }, ct);
-        await audit.Note(
-            invitation.Practice,
-            new AuditNote(Guid.NewGuid(), time.GetUtcNow(), AuditWords.Joined, null, invitation.HorseId)
-            {
-                About = invitation.PersonId,
-                GrantId = invitation.GrantId,
-                Detail = invitation.GrantId is null ? invitation.Role.ToString().ToLowerInvariant() : null,
-            },
-            ct
-        );
+        await accept.Do(new AcceptInvitation.Input(invitation, account.Id), ct);
         // A practice that was founded while the service ran gets its jobs with its first administrator.
         await schedule.Keep(ct);
         return Results.LocalRedirect(
@@ -81,18 +67,4 @@ public static class JoiningApi
                 : "/sign-in?joined=1"
         );
     }
-
-    private static void Join(Account account, Invitation invitation)
-    {
-        if (invitation is { GrantId: { } grant, HorseId: { } horse })
-        {
-            account.Shared = account.Shared.RemoveAll(s => s.GrantId == grant).Add(new HeldGrant(invitation.Practice, horse, grant));
-            return;
-        }
-
-        account.Memberships = account.Memberships.RemoveAll(m => m.Practice == invitation.Practice).Add(Of(invitation));
-        account.Working = invitation.Practice;
-    }
-
-    private static Membership Of(Invitation invitation) => new(invitation.Practice, invitation.PersonId, invitation.Role);
 }

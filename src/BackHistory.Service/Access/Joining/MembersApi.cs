@@ -1,9 +1,7 @@
-using BackHistory.History.Practices;
-using BackHistory.Service.Access.Letters;
-using BackHistory.Service.Audit;
+using BackHistory.Application.Access;
+using BackHistory.History;
+using BackHistory.Service.Web;
 using BackHistory.Store.Accounts;
-using BackHistory.Store.Audit;
-using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Access.Joining;
@@ -13,12 +11,12 @@ public static class MembersApi
 {
     public static void MapMembers(this WebApplication app)
     {
-        var members = app.MapGroup("/practice/members").RequireAuthorization(Policies.Administer).ExcludeFromDescription();
-        members.MapPost("/invite", Invite);
-        members.MapPost("/invitations/revoke", Revoke);
-        members.MapPost("/role", Role);
-        members.MapPost("/remove", Remove);
-        members.MapPost("/end-sessions", EndSessions);
+        var members = app.MapGroup("/practice/members").ExcludeFromDescription();
+        members.MapPost("/invite", Invite).Needs<InviteMember>();
+        members.MapPost("/invitations/revoke", Revoke).Needs<TakeBackInvitation>();
+        members.MapPost("/role", Role).Needs<ChangeRole>();
+        members.MapPost("/remove", Remove).Needs<RemoveMember>();
+        members.MapPost("/end-sessions", EndSessions).Needs<EndMemberSessions>();
     }
 
     private static async Task<IResult> Invite(
@@ -27,144 +25,56 @@ public static class MembersApi
         [FromForm] string? email,
         [FromForm] PracticeRole role,
         [FromForm] string? language,
-        PracticeQueries practices,
-        Invitations invitations,
-        AccountPost post,
-        AuditTrail audit,
+        InviteMember invite,
         TimeProvider time,
         CancellationToken ct
     )
     {
-        var who = SignedIn.From(http.User);
-        if (string.IsNullOrWhiteSpace(name) || name.Length > 120)
-            return Back("name");
-        if (!EmailAddress.TryParse(email, out var valid))
-            return Back("address");
-        var address = valid.Value;
-        if (!Enum.IsDefined(role))
-            return Back("role");
-        var person = new Person(
-            Guid.NewGuid(),
-            name.Trim(),
-            address,
-            null,
-            null,
-            role >= PracticeRole.Manager ? PersonRole.Manager : PersonRole.Fitter,
-            language == "de" ? "de" : "en"
-        );
-        var known = await practices.PersonByEmail(who.Practice, address, ct);
-        if (known is null)
-            await practices.Add(who.Practice, person, ct);
-        var now = time.GetUtcNow();
-        var invitation = new Invitation(
-            Guid.NewGuid(),
-            who.Practice,
-            (known ?? person).Id,
-            address,
-            person.Language,
-            role,
-            who.PersonId,
-            now,
-            now + Invitation.Life
-        );
-        await invitations.Add(invitation, ct);
-        post.Send(AccountLetter.Invitation, invitation.Id);
-        await audit.Note(http, AuditWords.Invited, invitation.PersonId, RoleWords.Of(role), ct);
-        return Results.LocalRedirect("/practice/members?done=invited");
+        var input = new InviteMember.Input(Guid.NewGuid(), Guid.NewGuid(), name, email, role, language);
+        return To(await invite.Do(input, Callers.ByPress(http, time), ct), "invited");
     }
 
     private static async Task<IResult> Revoke(
         HttpContext http,
         [FromForm] Guid id,
-        Invitations invitations,
-        AuditTrail audit,
+        TakeBackInvitation takeBack,
         TimeProvider time,
         CancellationToken ct
     )
     {
-        if (
-            await invitations.Load(id, ct) is { } invitation
-            && invitation.Practice == SignedIn.From(http.User).Practice
-            && invitation.Open(time.GetUtcNow())
-        )
-        {
-            await invitations.Change(id, i => i with { RevokedAt = time.GetUtcNow() }, ct);
-            await audit.Note(http, AuditWords.InvitationTakenBack, invitation.PersonId, null, ct);
-        }
-
-        return Results.LocalRedirect("/practice/members?done=revoked");
+        await takeBack.Do(new TakeBackInvitation.Input(id), Callers.ByPress(http, time), ct);
+        return To(null, "revoked");
     }
 
     private static async Task<IResult> Role(
         HttpContext http,
         [FromForm] Guid id,
         [FromForm] PracticeRole role,
-        AccountDocuments accounts,
-        AuditTrail audit,
+        ChangeRole change,
+        TimeProvider time,
         CancellationToken ct
-    )
-    {
-        var practice = SignedIn.From(http.User).Practice;
-        if (!Enum.IsDefined(role) || await Member(accounts, practice, id, ct) is not { } account)
-            return Back("gone");
-        if (role != PracticeRole.Administrator && await IsLast(accounts, practice, account, ct))
-            return Back("last");
-        await accounts.Change(
-            account.Id,
-            a => a.Memberships = a.Memberships.ConvertAll(m => m.Practice == practice ? m with { Role = role } : m),
-            ct
-        );
-        await audit.Note(http, AuditWords.RoleChanged, id, RoleWords.Of(role), ct);
-        return Results.LocalRedirect("/practice/members?done=role");
-    }
+    ) => To(await change.Do(new ChangeRole.Input(id, role), Callers.ByPress(http, time), ct), "role");
 
-    /// <summary>Takes somebody out of the practice; what they entered stays. Their next click, in whatever window, finds the door
-    /// closed.</summary>
     private static async Task<IResult> Remove(
         HttpContext http,
         [FromForm] Guid id,
-        AccountDocuments accounts,
-        AuditTrail audit,
+        RemoveMember remove,
+        TimeProvider time,
         CancellationToken ct
-    )
-    {
-        var practice = SignedIn.From(http.User).Practice;
-        if (await Member(accounts, practice, id, ct) is not { } account)
-            return Back("gone");
-        if (await IsLast(accounts, practice, account, ct))
-            return Back("last");
-        await accounts.Change(account.Id, a => a.Memberships = a.Memberships.RemoveAll(m => m.Practice == practice), ct);
-        await audit.Note(http, AuditWords.TakenOut, id, null, ct);
-        return Results.LocalRedirect("/practice/members?done=removed");
-    }
+    ) => To(await remove.Do(new RemoveMember.Input(id), Callers.ByPress(http, time), ct), "removed");
 
     private static async Task<IResult> EndSessions(
         HttpContext http,
         [FromForm] Guid id,
-        AccountDocuments accounts,
-        SignInSessions sessions,
-        AuditTrail audit,
+        EndMemberSessions end,
+        TimeProvider time,
         CancellationToken ct
     )
     {
-        if (await Member(accounts, SignedIn.From(http.User).Practice, id, ct) is { } account)
-        {
-            await sessions.EndOthers(account.Id, SessionEvents.SessionOf(http.User), ct);
-            await audit.Note(http, AuditWords.SignedOut, id, null, ct);
-        }
-
-        return Results.LocalRedirect("/practice/members?done=sessions");
+        await end.Do(new EndMemberSessions.Input(id, SessionEvents.SessionOf(http.User)), Callers.ByPress(http, time), ct);
+        return To(null, "sessions");
     }
 
-    /// <param name="personId">Who they are in this practice: an account's own id is nobody's here.</param>
-    private static async Task<Account?> Member(AccountDocuments accounts, string practice, Guid personId, CancellationToken ct) =>
-        (await accounts.In(practice, ct)).FirstOrDefault(a => a.Memberships.Exists(m => m.Practice == practice && m.PersonId == personId));
-
-    /// <summary>A practice without an administrator could never get one again.</summary>
-    private static async Task<bool> IsLast(AccountDocuments accounts, string practice, Account account, CancellationToken ct) =>
-        !(await accounts.In(practice, ct)).Any(a =>
-            a.Id != account.Id && a.Memberships.Exists(m => m.Practice == practice && m.Role == PracticeRole.Administrator)
-        );
-
-    private static IResult Back(string refused) => Results.LocalRedirect($"/practice/members?refused={refused}");
+    private static IResult To(Refused? refused, string done) =>
+        Results.LocalRedirect($"/practice/members?{(refused is null ? $"done={done}" : $"refused={refused.Code}")}");
 }

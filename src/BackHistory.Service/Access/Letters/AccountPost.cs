@@ -1,3 +1,4 @@
+using BackHistory.Application.Access;
 using BackHistory.Service.Erasing;
 using BackHistory.Service.Jobs;
 using BackHistory.Store.Accounts;
@@ -7,7 +8,7 @@ using Microsoft.AspNetCore.DataProtection;
 namespace BackHistory.Service.Access.Letters;
 
 /// <summary>Hands letters about accounts to the post. A job's arguments are ids; what else it needs is sealed.</summary>
-public sealed class AccountPost(IBackgroundJobClient jobs, IDataProtectionProvider protection)
+public sealed class AccountPost(IBackgroundJobClient jobs, IDataProtectionProvider protection) : IAccountLetters
 {
     private readonly IDataProtector _seal = protection.CreateProtector("account letters");
 
@@ -20,6 +21,12 @@ public sealed class AccountPost(IBackgroundJobClient jobs, IDataProtectionProvid
         var number = Guid.NewGuid();
         jobs.Enqueue<AccountLetterJob>(job => job.Run(number, letter, id, sealedAbout, sealedTo, CancellationToken.None));
     }
+
+    public void Invite(Guid invitationId) => Send(AccountLetter.Invitation, invitationId);
+
+    public void TellOfSharedHorse(Guid invitationId) => Send(AccountLetter.Shared, invitationId);
+
+    public void TellOfKey(Guid accountId, string label) => Send(AccountLetter.KeyMade, accountId, label);
 
     public string? Open(string? text) => text is null ? null : _seal.Unprotect(text);
 

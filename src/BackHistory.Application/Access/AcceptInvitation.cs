@@ -1,0 +1,46 @@
+using BackHistory.History;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Audit;
+
+namespace BackHistory.Application.Access;
+
+/// <summary>Somebody takes up an invitation with an account of theirs: they work in the practice from now on, or see the horse that is
+/// shared with them.</summary>
+public sealed class AcceptInvitation(Invitations invitations, AccountDocuments accounts, AuditBook audit, TimeProvider time) : IAct
+{
+    public static Right Needs => Right.Hold;
+
+    /// <param name="AccountId">Whose mailbox held the invitation, as the door has made sure.</param>
+    public sealed record Input(Invitation Invitation, Guid AccountId);
+
+    public async Task Do(Input input, CancellationToken ct)
+    {
+        var (invitation, now) = (input.Invitation, time.GetUtcNow());
+        await accounts.Change(input.AccountId, a => Join(a, invitation), ct);
+        await invitations.Change(invitation.Id, i => i with { AcceptedAt = now }, ct);
+        await audit.Note(
+            invitation.Practice,
+            new AuditNote(DeterministicId.Of("joined", invitation.Id.ToString()), now, AuditWords.Joined, null, invitation.HorseId)
+            {
+                About = invitation.PersonId,
+                GrantId = invitation.GrantId,
+                Detail = invitation.GrantId is null ? invitation.Role.ToString().ToLowerInvariant() : null,
+            },
+            ct
+        );
+    }
+
+    private static void Join(Account account, Invitation invitation)
+    {
+        if (invitation is { GrantId: { } grant, HorseId: { } horse })
+        {
+            account.Shared = account.Shared.RemoveAll(s => s.GrantId == grant).Add(new HeldGrant(invitation.Practice, horse, grant));
+            return;
+        }
+
+        account.Memberships = account
+            .Memberships.RemoveAll(m => m.Practice == invitation.Practice)
+            .Add(new Membership(invitation.Practice, invitation.PersonId, invitation.Role));
+        account.Working = invitation.Practice;
+    }
+}

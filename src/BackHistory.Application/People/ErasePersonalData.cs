@@ -1,0 +1,32 @@
+using BackHistory.History;
+using BackHistory.Store.Erasing;
+using BackHistory.Store.Imports;
+
+namespace BackHistory.Application.People;
+
+/// <summary>What is known of a person is erased, here and where letters lie as files; horses, shapes and what was done stay, by an id
+/// that means nothing any more.</summary>
+public sealed class ErasePersonalData(Erasure erasure, ImportStore imports, ILetterFiles files) : IAct
+{
+    // One's own sign-in would end in the middle of it, and a practice without an administrator is nobody's.
+    private static readonly Refused NotOneself = new("not-oneself", "Another administrator must erase you.", RefusalKind.Conflict);
+
+    public static Right Needs => Right.Administer;
+
+    public sealed record Input(Guid PersonId);
+
+    /// <param name="LetterFiles">How many letters were erased as files.</param>
+    /// <param name="WaitingTables">Tables that were sent in and not entered yet, and may name the person.</param>
+    public sealed record Done(Erased Erased, int LetterFiles, IReadOnlyList<LeftBehind> WaitingTables);
+
+    public async Task<(Done? Done, Refused? Refused)> Do(Input input, Caller by, CancellationToken ct)
+    {
+        if (input.PersonId == by.Context.Actor)
+            return (null, NotOneself);
+        var (erased, no) = await erasure.Erase(by.Context, input.PersonId, ct);
+        if (no is not null)
+            return (null, no);
+        var letters = files.Erase(erased!.Letters, erased.About);
+        return (new Done(erased, letters, await WaitingTables.Naming(imports, by.Context.Tenant, erased.Names, ct)), null);
+    }
+}

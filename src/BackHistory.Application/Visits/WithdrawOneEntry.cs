@@ -1,0 +1,23 @@
+using BackHistory.History;
+using BackHistory.History.Horses;
+
+namespace BackHistory.Application.Visits;
+
+/// <summary>One entry of a visit counts no longer.</summary>
+public sealed class WithdrawOneEntry(NotifyingCommands commands) : IAct
+{
+    public static Right Needs => Right.Fit;
+
+    public sealed record Input(Guid HorseId, Guid VisitId, Guid EntryId, string Reason);
+
+    public Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
+    {
+        var context = by.Context;
+        return commands.Execute<Horse>(
+            context,
+            given.HorseId,
+            horse => HorseDecider.Decide(horse, new WithdrawEntry(given.VisitId, given.EntryId, given.Reason, context.Actor), context.Now),
+            ct
+        );
+    }
+}

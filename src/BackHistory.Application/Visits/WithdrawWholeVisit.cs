@@ -1,0 +1,23 @@
+using BackHistory.History;
+using BackHistory.History.Horses;
+
+namespace BackHistory.Application.Visits;
+
+/// <summary>A visit with everything that was taken at it counts no longer.</summary>
+public sealed class WithdrawWholeVisit(NotifyingCommands commands) : IAct
+{
+    public static Right Needs => Right.Fit;
+
+    public sealed record Input(Guid HorseId, Guid VisitId, string Reason);
+
+    public Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
+    {
+        var context = by.Context;
+        return commands.Execute<Horse>(
+            context,
+            given.HorseId,
+            horse => HorseDecider.Decide(horse, new WithdrawVisit(given.VisitId, given.Reason, context.Actor), context.Now),
+            ct
+        );
+    }
+}

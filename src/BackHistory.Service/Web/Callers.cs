@@ -1,0 +1,36 @@
+using BackHistory.Application;
+using BackHistory.History;
+using BackHistory.Service.Access;
+using BackHistory.Store;
+
+namespace BackHistory.Service.Web;
+
+/// <summary>Who asks for an act whose object has no version: a document, or something new.</summary>
+public static class Callers
+{
+    /// <summary>By <c>Idempotency-Key</c>: the same request is the same act.</summary>
+    public static (Caller? By, Refused? Refused) ByKey(HttpContext http, TimeProvider time)
+    {
+        var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
+        return key.Length is 0 or > CommandRequest.LongestKey ? (null, RequestRefusals.NoKey) : (Of(http, time, key), null);
+    }
+
+    /// <summary>A form without a key of its own: every press is another act.</summary>
+    public static Caller ByPress(HttpContext http, TimeProvider time) => Of(http, time, $"press:{Guid.NewGuid():N}");
+
+    /// <param name="sent">The key that the form or the request carries.</param>
+    public static Caller Of(HttpContext http, TimeProvider time, string sent)
+    {
+        var who = SignedIn.From(http.User);
+        var context = new CommandContext(
+            who.Practice,
+            who.PersonId,
+            CallerKey.Of(who.PersonId, sent),
+            "",
+            null,
+            time.GetUtcNow(),
+            http.TraceIdentifier
+        );
+        return new Caller(context, who.Role);
+    }
+}
