@@ -55,7 +55,7 @@ public sealed class LetterWriter(ILetterDrafts drafts, PracticeQueries practices
 
     /// <summary>The practice's own words for this kind and language; null takes the shipped ones.</summary>
     public static LetterTemplate? Own(Practice practice, LetterKind kind, string language) =>
-        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language == "de" ? "de" : "en")) is { } own
+        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, ReportLanguage.Of(language).Tag)) is { } own
             ? new LetterTemplate(own.Source)
             : null;
 }

@@ -1,5 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
 using BackHistory.Store.Reminders.Planning;
 
 namespace BackHistory.Application.Reminders;
@@ -22,7 +23,7 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
         var booking = new BookVisit(visit.Booking, visit.At, context.Actor, tell, visit.FitterId);
         if (planned.Standing is { } standing)
             return await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, booking, context.Now), ct);
-        var raise = planned.Foreseen(context.Tenant, booking, tell, context.Actor);
+        var raise = planned.Foreseen(context.Tenant, booking, tell, context.Actor).Saying(ReminderSentences.InEnglish, planned.Horse.Name);
         return await commands.Execute<Reminder>(
             context,
             raise.ReminderId,

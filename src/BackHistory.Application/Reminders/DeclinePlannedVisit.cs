@@ -1,5 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.Planning;
 
@@ -22,7 +23,7 @@ public sealed class DeclinePlannedVisit(NotifyingCommands commands, PlanQueries 
         var command = new PutOffReminder(off.Until, off.Reason, context.Actor);
         if (planned.Standing is { } standing)
             return await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, command, today, context.Now), ct);
-        var raise = planned.Foreseen(context.Tenant, null, null, context.Actor);
+        var raise = planned.Foreseen(context.Tenant, null, null, context.Actor).Saying(ReminderSentences.InEnglish, planned.Horse.Name);
         return await commands.Execute<Reminder>(context, raise.ReminderId, Begun, ct);
 
         Decided Begun(Reminder? reminder)

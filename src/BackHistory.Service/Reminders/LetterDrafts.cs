@@ -1,7 +1,6 @@
 using BackHistory.Application.Letters;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Reports;
 using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Reminders;
@@ -18,5 +17,5 @@ public sealed class LetterDrafts(HorseLetters horses, DigestLetters digests, Rem
             : null;
     }
 
-    public static ReportLanguage LanguageOf(Person person) => person.Language == "de" ? ReportLanguage.German : ReportLanguage.English;
+    public static ReportLanguage LanguageOf(Person person) => ReportLanguage.Of(person.Language);
 }

@@ -26,7 +26,7 @@ internal static class HtmlLetter
     public static string Write(string subject, IReadOnlyList<BodyPart> body, LetterModel content, LetterWords words)
     {
         var context = new TemplateContext(Options);
-        context.SetValue("tag", content.Language.Pick("en", "de"));
+        context.SetValue("tag", content.Language.Tag);
         context.SetValue("subject", subject);
         context.SetValue("content", content);
         context.SetValue("words", words);
