@@ -1,7 +1,7 @@
+using BackHistory.Trends.Rules;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.History.Reminders;
 using BackHistory.Language.Decisions;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
