@@ -7,7 +7,6 @@ using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.DryRuns;
 using BackHistory.Trends.Rules;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Reminders;
 
