@@ -17,6 +17,7 @@ public sealed partial class ArchitectureTests
         typeof(BackHistory.Formats.Sheets.Sheet).Assembly,
         typeof(BackHistory.History.IHappened).Assembly,
         typeof(BackHistory.Store.Commands).Assembly,
+        typeof(BackHistory.Language.Languages).Assembly,
         typeof(BackHistory.Reports.Charts.Chart).Assembly,
         typeof(BackHistory.Application.Acts).Assembly,
         typeof(Host).Assembly,
@@ -25,12 +26,13 @@ public sealed partial class ArchitectureTests
     private static readonly Architecture House = new ArchLoader().LoadAssembliesIncludingDependencies(Rooms).Build();
 
     [Theory]
-    [InlineData("Shape", "Trends|Formats|History|Store|Reports|Application|Service")]
-    [InlineData("Trends", "Shape|Formats|History|Store|Reports|Application|Service")]
-    [InlineData("Formats", "Trends|History|Store|Reports|Application|Service")]
-    [InlineData("History", "Formats|Store|Reports|Application|Service")]
-    [InlineData("Store", "Formats|Reports|Application|Service")]
-    [InlineData("Reports", "History|Store|Application|Service")]
+    [InlineData("Shape", "Trends|Formats|History|Language|Store|Reports|Application|Service")]
+    [InlineData("Trends", "Shape|Formats|History|Language|Store|Reports|Application|Service")]
+    [InlineData("Formats", "Trends|History|Language|Store|Reports|Application|Service")]
+    [InlineData("History", "Formats|Language|Store|Reports|Application|Service")]
+    [InlineData("Store", "Formats|Language|Reports|Application|Service")]
+    [InlineData("Language", "Formats|Store|Reports|Application|Service")]
+    [InlineData("Reports", "Store|Application|Service")]
     [InlineData("Application", "Service")]
     public void A_room_knows_only_the_rooms_below_it(string room, string others) =>
         Holds(
@@ -45,6 +47,7 @@ public sealed partial class ArchitectureTests
     [Theory]
     [InlineData("Store", "Marten|Weasel|JasperFx|Npgsql")]
     [InlineData("Formats", "CsvHelper|DocumentFormat|SharpGLTF")]
+    [InlineData("Language", @"Microsoft\.Extensions\.Localization|System\.Resources")]
     [InlineData("Reports", "ScottPlot|PdfSharp|Fluid|Ical")]
     [InlineData("Service", @"Hangfire|MailKit|MimeKit|Microsoft\.AspNetCore")]
     public void A_library_is_named_in_its_own_room_only(string room, string libraries) =>
@@ -77,7 +80,11 @@ public sealed partial class ArchitectureTests
         );
 
     /// <summary>Folders that still depend on each other both ways. Nothing is added here: what goes is struck out.</summary>
-    private static readonly Dictionary<string, string[]> StillBothWays = new(StringComparer.Ordinal) { ["Reports"] = ["Charts <-> Charts.Drawing", "Letters <-> Letters.Writing", "Sheets <-> Sheets.Drawing"], ["Service"] = [] };
+    private static readonly Dictionary<string, string[]> StillBothWays = new(StringComparer.Ordinal)
+    {
+        ["Reports"] = ["Charts <-> Charts.Drawing", "Letters <-> Letters.Writing", "Sheets <-> Sheets.Drawing"],
+        ["Service"] = [],
+    };
 
     [Theory]
     [InlineData("Shape")]
@@ -112,10 +119,42 @@ public sealed partial class ArchitectureTests
         NamespaceOf(type) is var name && (name == root || name.StartsWith(root + ".", StringComparison.Ordinal));
 
     /// <summary>The folder within its room; a dot for what lies in none.</summary>
-    private static string Folder(IType type, string root) => NamespaceOf(type) is var name && name == root ? "." : name[(root.Length + 1)..];
+    private static string Folder(IType type, string root) =>
+        NamespaceOf(type) is var name && name == root ? "." : name[(root.Length + 1)..];
 
     /// <summary>What the compiler makes by itself lies in none.</summary>
     private static string NamespaceOf(IType type) => type.Namespace?.FullName ?? "";
+
+    /// <summary>Files of Service in which a decider is still named. It only gets shorter: what an act decides stands in
+    /// Application.</summary>
+    private static readonly string[] StillDecidingInService =
+    [
+        "Jobs/DigestJob.cs",
+        "Jobs/LetterRecord.cs",
+        "Reminders/LetterPreview.cs",
+        "Reminders/PlanActions.cs",
+        "Reminders/ReminderActions.cs",
+    ];
+
+    [Fact]
+    public void No_decider_is_called_from_the_service()
+    {
+        var service = Path.Combine(Repository.Root, "src", "BackHistory.Service");
+        var sources = Directory
+            .EnumerateDirectories(service)
+            .Where(folder => Path.GetFileName(folder) is not ("obj" or "bin" or "Scripts" or "wwwroot"))
+            .SelectMany(folder => Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories))
+            .Concat(Directory.EnumerateFiles(service))
+            .Where(f => Path.GetExtension(f) is ".cs" or ".razor")
+            .Select(f => Path.GetRelativePath(service, f).Replace('\\', '/'))
+            .ToList();
+        Assert.Contains("Horses/HorsesApi.cs", sources);
+        var deciding = sources.Where(f => Decider().IsMatch(File.ReadAllText(Path.Combine(service, f))));
+        Assert.Equal(StillDecidingInService, deciding.Order(StringComparer.Ordinal));
+    }
+
+    [GeneratedRegex(@"\b\w*Decider\b")]
+    private static partial Regex Decider();
 
     private static void Holds(IArchRule rule)
     {

@@ -16,7 +16,7 @@ internal static class SectionCurves
         HorseRecord horse,
         string station,
         CancellationToken ct,
-        ReportLanguage language = ReportLanguage.English,
+        ReportLanguage language = default,
         DateOnly? on = null
     )
     {

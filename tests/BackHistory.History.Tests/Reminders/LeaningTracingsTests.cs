@@ -3,6 +3,8 @@ using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
+using BackHistory.Language.Reminders;
+using BackHistory.Language;
 using BackHistory.Store;
 using BackHistory.Testing;
 using BackHistory.Trends.Rules;
@@ -167,7 +169,7 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
         Assert.Equal(
             "Die Zeichnungen von Amber vom 23. Juli 2026 neigen sich alle gleich nach links: "
                 + "bitte das Blatt waagerecht ausrichten und noch einmal zeichnen.",
-            PlainWords.Of(ReminderRule.MeasureAgain, evidence, "Amber", "de")
+            ReminderSentences.SentenceOf(ReminderRule.MeasureAgain, evidence, "Amber", ReportLanguage.Of("de"))
         );
     }
 
