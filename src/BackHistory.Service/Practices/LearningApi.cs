@@ -4,6 +4,8 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Trends.Rules;
+using BackHistory.Trends.Repeats;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Practices;
 
