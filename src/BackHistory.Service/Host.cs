@@ -1,5 +1,7 @@
 using System.Runtime.InteropServices;
 using BackHistory.History;
+using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Access.Joining;
 using BackHistory.Service.Access.Me;
@@ -108,6 +110,7 @@ public static class Host
             .AddFilter("Microsoft.AspNetCore", LogLevel.Warning);
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton<TimeProvider>(new MicrosecondClock(TimeProvider.System));
+        builder.Services.AddSingleton<ReminderSentence>(ReminderSentences.InEnglish);
         builder.Services.AddHistory(database, settings.Member);
         builder.Services.AddAccess(settings);
         builder.Services.AddLimits(settings);

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Language.Decisions;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using BackHistory.Trends.SinceFit;
@@ -162,11 +163,12 @@ public sealed class LearningTests : IAsyncLifetime
             June
         );
         var finding = Assert.Single(StudyFinding.Of([.. Repeats.Of(study)], WatchRules.Default, _ => "deg"));
+        var says = finding.InWords();
         // By hand: Σ(difference²)/2 over 5 pairs = (36 + 25 + 25 + 25 + 25)/2 / 5 = 13.6.
         Assert.Equal(Math.Sqrt(13.6), finding.Repeats.WithinSd!.Value, 1e-12);
         Assert.Equal(1.96 * Math.Sqrt(2 * (13.6 + 1.5 * 1.5)), finding.MinimalDetectable, 1e-9);
-        Assert.Contains("measures the hand", finding.Says[0], StringComparison.Ordinal);
-        Assert.Contains("5 degrees of freedom, under 10", finding.Says[1], StringComparison.Ordinal);
+        Assert.Contains("measures the hand", says[0], StringComparison.Ordinal);
+        Assert.Contains("5 degrees of freedom, under 10", says[1], StringComparison.Ordinal);
         Assert.Equal(-3.2, finding.Agreement!.Bias, 1e-12);
     }
 

@@ -86,10 +86,11 @@ public class Gallery
     }
 
     [Theory]
-    [InlineData(ReportLanguage.English)]
-    [InlineData(ReportLanguage.German)]
-    public void Every_letter_can_be_laid_out_to_look_at(ReportLanguage language)
+    [InlineData("en")]
+    [InlineData("de")]
+    public void Every_letter_can_be_laid_out_to_look_at(string tag)
     {
+        var language = ReportLanguage.Of(tag);
         foreach (var kind in Enum.GetValues<LetterKind>())
         {
             var letter = LetterBook.Write(kind, SampleLetters.Of(kind, language));

@@ -1,6 +1,8 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Reminders;
@@ -47,12 +49,16 @@ public sealed class PracticeStore : IAsyncDisposable
 
     public ReminderQueries Reminders => new(Store);
 
-    public Evaluation EvaluationAt(TimeProvider time) => new(Store, new PracticeDatabase(Members), Commands, new Progress(Whole), time);
+    public Evaluation EvaluationAt(TimeProvider time) => new(Store, new PracticeDatabase(Members), Commands, new Progress(Whole), ReminderSentences.InEnglish, time);
 
     public static async Task<PracticeStore> Open(string? connection = null)
     {
         connection ??= await TestServer.NewDatabase();
-        var services = new ServiceCollection().AddLogging().AddHistory(connection, daemon: false).BuildServiceProvider();
+        var services = new ServiceCollection()
+            .AddLogging()
+            .AddSingleton<ReminderSentence>(ReminderSentences.InEnglish)
+            .AddHistory(connection, daemon: false)
+            .BuildServiceProvider();
         await MartenSetup.ApplySchema(services);
         return new PracticeStore(services, connection);
     }

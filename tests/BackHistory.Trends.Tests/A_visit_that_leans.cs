@@ -19,7 +19,7 @@ public class A_visit_that_leans
         return LeaningBacks.Of([.. before, .. last.Select((v, i) => v with { Day = On[quiet + i] })], Rules);
     }
 
-    static string Said(HorseDecision decision, string kind) => decision.Statements.Single(s => s.Kind == kind).Text;
+    static string Said(HorseDecision decision, string kind) => decision.InWords(Rules).Single(s => s.Kind == kind).Text;
 
     /// <summary>A sheet that leans on a back that has narrowed by a little, so that one half is well below what it was.</summary>
     static LeaningVisitAsItWas Leaning(double degrees) => new(0, degrees, Narrowed: 1.2);
@@ -94,7 +94,7 @@ public class A_visit_that_leans
         Assert.Equal(WatchState.Unknown, decision.State);
         Assert.Equal("right", decision.Leaning!.Way);
         Assert.True(decision.P < Rules.Bars.Refit, $"without the visit nothing has changed: {decision.P}");
-        Assert.DoesNotContain(decision.Statements, s => s.Kind == "caution");
+        Assert.DoesNotContain(decision.InWords(Rules), s => s.Kind == "caution");
         var again = Said(decision, "measure-again");
         Assert.StartsWith("The tracings of 5 Nov 2025 all lean the same way to the right", again, StringComparison.Ordinal);
         Assert.Contains("Level the sheet and trace again", again, StringComparison.Ordinal);

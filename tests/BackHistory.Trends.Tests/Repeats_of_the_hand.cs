@@ -102,8 +102,8 @@ public class Repeats_of_the_hand
         Assert.Equal(
             "The limit of 2.0° on the slope of the left side is below what two visits can tell apart (3.4°): by itself it measures the "
                 + "hand.",
-            RepeatabilityVerdict.Threshold("slope-left", "deg", 2, 3.4)
+            StudySentences.ThresholdAgainst("slope-left", "deg", 2, 3.4)
         );
-        Assert.Contains("your hand can see", RepeatabilityVerdict.Threshold("slope-left", "deg", 4, 3.4), StringComparison.Ordinal);
+        Assert.Contains("your hand can see", StudySentences.ThresholdAgainst("slope-left", "deg", 4, 3.4), StringComparison.Ordinal);
     }
 }

@@ -49,7 +49,7 @@ public class Since_the_last_fit
         Assert.NotNull(decision.Driver);
         Assert.StartsWith(
             "The saddle was set to another shape",
-            decision.Statements.Single(s => s.Kind == "state").Text,
+            decision.InWords(Rules).Single(s => s.Kind == "state").Text,
             StringComparison.Ordinal
         );
     }
@@ -67,7 +67,7 @@ public class Since_the_last_fit
 
         var told = decision.InWords(Rules, LengthUnit.Inches);
 
-        Assert.Equal(decision.Statements.Select(s => s.Kind), told.Select(s => s.Kind));
+        Assert.Equal(decision.InWords(Rules).Select(s => s.Kind), told.Select(s => s.Kind));
         Assert.Contains(
             $" by {Math.Abs(driver.Alone!.Change * factor).ToString("0.00", CultureInfo.InvariantCulture)}{sign} ",
             told.Single(s => s.Kind == "driver").Text,
@@ -77,7 +77,7 @@ public class Since_the_last_fit
             told,
             s => s.Text.Contains(" mm", StringComparison.Ordinal) || s.Text.Contains("cm²", StringComparison.Ordinal)
         );
-        Assert.Same(decision.Statements, decision.InWords(Rules, LengthUnit.Millimetres));
+        Assert.Equal(decision.InWords(Rules), decision.InWords(Rules, LengthUnit.Millimetres));
     }
 
     /// <summary>One slope reads two limits steeper while everything else says that the shoulder opened, which makes it flatter.</summary>
@@ -94,12 +94,12 @@ public class Since_the_last_fit
 
         Assert.Contains(
             "Taken with the others it is rather down",
-            Explanation.Of(decision with { Driver = against }, Rules).Single(s => s.Kind == "driver").Text,
+            (decision with { Driver = against }).InWords(Rules).Single(s => s.Kind == "driver").Text,
             StringComparison.Ordinal
         );
         Assert.DoesNotContain(
             "Taken with the others",
-            Explanation.Of(decision with { Driver = decision.Measures[1] }, Rules).Single(s => s.Kind == "driver").Text,
+            (decision with { Driver = decision.Measures[1] }).InWords(Rules).Single(s => s.Kind == "driver").Text,
             StringComparison.Ordinal
         );
     }
@@ -179,7 +179,7 @@ public class Since_the_last_fit
         var decision = HorseJudge.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
         Assert.Equal(WatchState.Unknown, decision.State);
         Assert.Null(decision.P);
-        Assert.Equal("no-baseline", decision.Statements[0].Kind);
+        Assert.Equal("no-baseline", decision.InWords(Rules)[0].Kind);
         Assert.Equal(new DateOnly(2026, 8, 20).AddDays(180), decision.NextCheck.Due);
         // Three weeks are near enough to stand for the setting.
         Assert.NotNull(HorseJudge.Decide(back, Day(2026, 3, 12), Day(2026, 8, 20), Rules).P);

@@ -46,7 +46,7 @@ public class Watching_a_horse
         var alone = decision.Measures.Single(m => m.Measure == "slope-left");
         Assert.True(alone.Alone!.P > 0.8, "by itself the measure would call for a refit");
         Assert.True(alone.MeasureAgain);
-        Assert.Contains(decision.Statements, s => s.Kind == "measure-again");
+        Assert.Contains(decision.InWords(Rules), s => s.Kind == "measure-again");
     }
 
     [Fact]
@@ -209,7 +209,7 @@ public class Watching_a_horse
         Assert.Equal("left", decision.Caution!.Side);
         Assert.Equal("behind-shoulder", decision.Caution.Station);
         Assert.InRange(decision.Caution.ChangePercent, -20, -8);
-        Assert.Contains("veterinary surgeon", decision.Statements.Single(s => s.Kind == "caution").Text, StringComparison.Ordinal);
+        Assert.Contains("veterinary surgeon", decision.InWords(Rules).Single(s => s.Kind == "caution").Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -240,7 +240,7 @@ public class Watching_a_horse
         Assert.True(decision.Measures[0].ThresholdMeasuresTheHand);
         // 1.96·√2·√(1² + 1.5²) = 5.0 degrees.
         Assert.Contains(
-            decision.Statements,
+            decision.InWords(Rules),
             s =>
                 s.Kind == "threshold"
                 && s.Text.Contains("5.0°", StringComparison.Ordinal)
@@ -287,7 +287,7 @@ public class Watching_a_horse
                 (Day(2025, 6, 3), opened / 1.5),
                 (Day(2025, 8, 20), opened)
             );
-            Assert.All(Decide(back, new(2025, 8, 20)).Statements, s => Assert.Matches("^[A-Z].*[.]$", s.Text));
+            Assert.All(Decide(back, new(2025, 8, 20)).InWords(Rules), s => Assert.Matches("^[A-Z].*[.]$", s.Text));
         }
     }
 

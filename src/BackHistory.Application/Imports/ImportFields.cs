@@ -34,7 +34,7 @@ public static class ImportFields
                     FieldForm.Text,
                     "owner, rider, fitter, manager, veterinarian, physiotherapist or groom; owner where it is empty"
                 ),
-                new("language", FieldForm.Text, "of letters: en or de"),
+                new("language", FieldForm.Text, $"of letters: {Languages.Shipped.Named}"),
             ],
             [ImportKind.Yards] =
             [

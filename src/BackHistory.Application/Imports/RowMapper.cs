@@ -43,8 +43,8 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             line.Refuse("name", new Refused("no-name", "A person's name has up to 120 letters."));
         if (email is not null && !EmailAddress.TryParse(email, out _))
             line.Refuse("email", new Refused("bad-email", "This is no e-mail address: write it without a name, as in anna@example.org."));
-        if (language is not ("en" or "de"))
-            line.Refuse("language", new Refused("unknown-language", "Letters are written in en or de."));
+        if (!Languages.Shipped.Knows(language))
+            line.Refuse("language", new Refused("unknown-language", $"Letters are written in {Languages.Shipped.Named}."));
         if (
             line.Refused is not null
             || _people[name!]

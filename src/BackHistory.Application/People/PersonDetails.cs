@@ -29,8 +29,8 @@ public sealed record PersonDetails(
             return new Refused("bad-email", "This is no e-mail address: write it without a name, as in anna@example.org.", Place: "email");
         if (Phone?.Length > LongestPhone)
             return new Refused("long-phone", $"A telephone number has up to {LongestPhone} letters.", Place: "phone");
-        if (Language is not (null or "en" or "de"))
-            return new Refused("unknown-language", "People are written to in en or de.", Place: "language");
+        if (Language is not null && !Languages.Shipped.Knows(Language))
+            return new Refused("unknown-language", $"People are written to in {Languages.Shipped.Named}.", Place: "language");
         return TimeZone is { Length: > 0 } zone && !TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _)
             ? new Refused("unknown-time-zone", $"'{zone}' is no IANA time zone.", Place: "timeZone")
             : null;

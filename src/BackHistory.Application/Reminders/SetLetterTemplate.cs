@@ -11,12 +11,14 @@ public sealed class SetLetterTemplate(PracticeWork practice) : IAct
 {
     public static Right Needs => Right.Manage;
 
-    /// <param name="Language">A language of letters: <c>en</c> or <c>de</c>.</param>
+    /// <param name="Language">The tag of a language of letters, as <c>en</c>.</param>
     /// <param name="Source">Null returns to the shipped words.</param>
     public sealed record Input(LetterKind Kind, string Language, string? Source);
 
     public async Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
     {
+        if (!Languages.Shipped.Knows(input.Language))
+            return new Outcome(Guid.Empty, 0, 0, UnknownLanguage);
         try
         {
             if (input.Source is { } source)
@@ -30,6 +32,9 @@ public sealed class SetLetterTemplate(PracticeWork practice) : IAct
         var change = new ChangeLetterTemplate(input.Kind, input.Language, input.Source, by.Context.Actor);
         return await practice.Decide(by.Context, state => PracticeDecider.Decide(state, change, by.Context.Now), ct);
     }
+
+    private static Refused UnknownLanguage =>
+        new("unknown-language", $"Letters are written in {Languages.Shipped.Named}.", Place: "language");
 
     /// <summary>What is wrong with a template, and in which line.</summary>
     public static Refused Bad(LetterTemplateException e) =>

@@ -64,7 +64,7 @@ internal static class VisitEntries
         if (entry.Calibration?.Check() is { } unusable)
             return unusable;
 
-        var mm = taken.InMillimetres();
+        var mm = entry.Fit.Tracing;
         IReadOnlyList<Point>? level = mm.Level is { } l ? [l.From, l.To] : null;
         return mm.Kind == TracingKind.CrossSection
             ? Decided.Yes(

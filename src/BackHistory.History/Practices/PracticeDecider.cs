@@ -82,8 +82,9 @@ public static partial class PracticeDecider
     {
         if (practice is null)
             return NoSuchPractice;
-        if (c.Language is not ("en" or "de"))
-            return Decided.No("unknown-language", "Letters are written in en or de.");
+        // Which languages there are is known at the door.
+        if (c.Language is not { Length: >= 2 and <= 8 } || !c.Language.All(char.IsAsciiLetterLower))
+            return Decided.No("unknown-language", "A language is named by its tag, for example en or de.");
         if (c.Source?.Length > 20_000)
             return Decided.No("too-long", "A letter's words are 20 000 letters at most.");
         var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(c.Kind, c.Language));

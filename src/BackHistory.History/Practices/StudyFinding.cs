@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackHistory.Trends.Repeats;
 using BackHistory.Trends.SinceFit;
 
@@ -9,6 +8,7 @@ namespace BackHistory.History.Practices;
 /// <param name="Repeats">One way analysis of variance of the tracings of one visit; the correlations need a full table.</param>
 /// <param name="InUse">The layers that decisions would rest on with this study alone, each with its source.</param>
 /// <param name="MinimalDetectable">Between two visits of one tracing each by one pair of hands, in the measure's unit.</param>
+/// <param name="Says">In words, where somebody has put them in; a finding is made without.</param>
 /// <param name="Agreement">The first tracing against the second; null under two horses.</param>
 public sealed record StudyFinding(
     string Measure,
@@ -83,7 +83,7 @@ public sealed record StudyFinding(
             detectable,
             threshold,
             agreement,
-            [.. Words(measure, unit, result, used, detectable, threshold, agreement)]
+            []
         );
     }
 
@@ -102,35 +102,4 @@ public sealed record StudyFinding(
             pool?.Person is null ? NoiseSource.RuleOfThumb : NoiseSource.Pool
         );
     }
-
-    private static IEnumerable<string> Words(
-        string measure,
-        string unit,
-        RepeatabilityResult result,
-        NoiseInUse used,
-        double detectable,
-        double? threshold,
-        Agreement? agreement
-    )
-    {
-        if (threshold is { } limit)
-            yield return RepeatabilityVerdict.Threshold(measure, unit, limit, detectable);
-        if (result.WithinSd is { } within)
-        {
-            var enough =
-                result.Df >= NoiseStudy.FewestDf
-                    ? "enough to be used in place of the rule of thumb"
-                    : $"under {Say(NoiseStudy.FewestDf, 0)}: the rule of thumb stays in use";
-            yield return $"The same horse traced again at one visit differs with a standard deviation of {Say(within)} ({result.Df} "
-                + $"degrees of freedom, {enough}).";
-        }
-        if (used.VisitFrom == NoiseSource.RuleOfThumb)
-            yield return $"Between days {Say(used.VisitSd)} is assumed by rule of thumb: measure a horse again within two weeks and it "
-                + $"is yours.";
-        if (agreement is { } a && Math.Abs(a.Bias) > 1.96 * a.Sd / Math.Sqrt(a.Points.Count))
-            yield return $"The first reads {(a.Bias > 0 ? "more" : "less")} than the second by {Say(Math.Abs(a.Bias))} on average: that "
-                + $"is a habit, not chance. However well they agree otherwise, find out why.";
-    }
-
-    private static string Say(double value, int decimals = 1) => value.ToString(decimals == 0 ? "0" : "0.0#", CultureInfo.InvariantCulture);
 }

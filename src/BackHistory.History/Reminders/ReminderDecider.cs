@@ -17,7 +17,15 @@ public sealed record RaiseReminder(
     DateOnly? HoldUntil = null,
     Guid? WorkId = null,
     BookVisit? Booking = null
-);
+)
+{
+    /// <summary>With its evidence in words.</summary>
+    public RaiseReminder Saying(ReminderSentence sentence, string horse) =>
+        this with
+        {
+            Evidence = Evidence with { Sentence = sentence(Rule, Evidence, horse) },
+        };
+}
 
 public sealed record LetterToWrite(Guid LetterId, LetterKind Kind, Guid To);
 

@@ -86,25 +86,21 @@ public static class ReminderTriggers
             );
         if (FastLoss.Of(visits, rules.FastLoss, watch, assessment.AsOf) is not { } loss)
             return null;
-        var evidence = WithSentence(
-            ReminderRule.FastLoss,
-            horse,
-            new Evidence(
-                assessment.AsOf,
-                assessment.RulesVersion,
-                "weight",
-                null,
-                "kg",
-                loss.Now - loss.Before,
-                null,
-                null,
-                null,
-                loss.Since,
-                null,
-                "",
-                new Finding(FindingKind.Hollower, null, null),
-                LastVisit: horse.LastVisitOn
-            )
+        var evidence = new Evidence(
+            assessment.AsOf,
+            assessment.RulesVersion,
+            "weight",
+            null,
+            "kg",
+            loss.Now - loss.Before,
+            null,
+            null,
+            null,
+            loss.Since,
+            null,
+            "",
+            new Finding(FindingKind.Hollower, null, null),
+            LastVisit: horse.LastVisitOn
         );
         return new Ground(ReminderRule.FastLoss, null, null, evidence);
     }
@@ -165,12 +161,7 @@ public static class ReminderTriggers
             "",
             LastVisit: horse.LastVisitOn
         );
-        return new Ground(
-            ReminderRule.NotRechecked,
-            saddle.SaddleId,
-            due.Work.WorkId,
-            WithSentence(ReminderRule.NotRechecked, horse, evidence)
-        );
+        return new Ground(ReminderRule.NotRechecked, saddle.SaddleId, due.Work.WorkId, evidence);
     }
 
     /// <summary>The last work on a saddle if it was an alteration that no visit has looked at since, and the day on which one should
@@ -214,7 +205,7 @@ public static class ReminderTriggers
             LastVisit: Day(last.TakenAt),
             Leans: lean is null ? null : new LeaningTracings(lean.On, lean.Way)
         );
-        return new Ground(ReminderRule.MeasureAgain, null, null, WithSentence(ReminderRule.MeasureAgain, horse, evidence));
+        return new Ground(ReminderRule.MeasureAgain, null, null, evidence);
 
         bool Spoils(QualityFlag flag) =>
             Spoiling.Contains(flag.Flag) && (flag.Measure is null || watch.ThresholdOf(flag.Measure) is not null);
@@ -263,7 +254,7 @@ public static class ReminderTriggers
             Because: because,
             LastVisit: last is null ? null : Day(last.TakenAt)
         );
-        return new Ground(rule, null, null, WithSentence(rule, horse, evidence));
+        return new Ground(rule, null, null, evidence);
     }
 
     private static Evidence EvidenceOf(
@@ -276,35 +267,25 @@ public static class ReminderTriggers
     {
         var d = saddle.Decision;
         var m = d.Driver;
-        return WithSentence(
-            rule,
-            horse,
-            new Evidence(
-                assessment.AsOf,
-                assessment.RulesVersion,
-                m?.Measure,
-                m?.Station,
-                m?.Unit,
-                m?.Alone?.Change,
-                m?.Alone?.Sd,
-                m?.Threshold,
-                d.P,
-                d.BaselineOn,
-                d.NextCheck.Due,
-                "",
-                Findings.Of(d),
-                Findings.Numbers(d, watch),
-                LastVisit: horse.LastVisitOn,
-                Watched: d.Measures.Count
-            )
+        return new Evidence(
+            assessment.AsOf,
+            assessment.RulesVersion,
+            m?.Measure,
+            m?.Station,
+            m?.Unit,
+            m?.Alone?.Change,
+            m?.Alone?.Sd,
+            m?.Threshold,
+            d.P,
+            d.BaselineOn,
+            d.NextCheck.Due,
+            "",
+            Findings.Of(d),
+            Findings.Numbers(d, watch),
+            LastVisit: horse.LastVisitOn,
+            Watched: d.Measures.Count
         );
     }
-
-    private static Evidence WithSentence(ReminderRule rule, HorseProfile horse, Evidence evidence) =>
-        evidence with
-        {
-            Sentence = PlainWords.Of(rule, evidence, horse.Name, "en"),
-        };
 
     private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 }

@@ -23,12 +23,9 @@ public static class BackPicture
     {
         input.Now.Check();
         input.Then?.Check();
-        var title = input.Language.Pick("The back, seen from behind", "Der Rücken, von hinten gesehen");
+        var title = input.Language["back-picture.the-back-seen-from"];
         var alt = input.Then is { } then
-            ? input.Language.Pick(
-                $"{title}: filled, {input.Now.Label}; the line, {then.Label}.",
-                $"{title}: gefüllt, {input.Now.Label}; die Linie, {then.Label}."
-            )
+            ? input.Language["back-picture.filled-the-line", title, input.Now.Label, then.Label]
             : $"{title}: {input.Now.Label}.";
         return new Chart(size, theme, title, alt, ink => Draw(input, ink));
     }
@@ -54,8 +51,8 @@ public static class BackPicture
 
     static void Key(BackPictureInput input, ChartCanvas ink, float top)
     {
-        ink.Text(input.Language.Pick("left", "links"), 14, top - 2, 12, ink.Theme.Muted);
-        ink.Text(input.Language.Pick("right", "rechts"), ink.Width - 14, top - 2, 12, ink.Theme.Muted, align: Align.End);
+        ink.Text(input.Language["back-picture.left"], 14, top - 2, 12, ink.Theme.Muted);
+        ink.Text(input.Language["back-picture.right"], ink.Width - 14, top - 2, 12, ink.Theme.Muted, align: Align.End);
         var y = top + 20;
         ink.Line(14, y - 4, 36, y - 4, ink.Theme.Whole, 3f);
         ink.Text(input.Now.Label, 43, y, 12, ink.Theme.ChartCanvas, Weight.Semibold);

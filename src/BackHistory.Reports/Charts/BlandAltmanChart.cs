@@ -71,9 +71,9 @@ public static class BlandAltmanChart
         // Room above and below the limits for their words.
         up = (up.Low - (up.High - up.Low) * 0.06, up.High + (up.High - up.Low) * 0.06);
         var names = new ValuePlot.Names(
-            language.Pick("mean of the two", "Mittel der beiden"),
+            language["bland-altman.mean-of-the-two"],
             input.Unit,
-            language.Pick("difference, first − second", "Differenz, erste − zweite"),
+            language["bland-altman.difference-first-second"],
             input.Unit
         );
         var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), across, up, names, language);
@@ -95,20 +95,23 @@ public static class BlandAltmanChart
                 weight,
                 Align.End
             );
-        Say(language.Pick("95 % limit", "95-%-Grenze"), input.UpperLimit, above: true);
-        Say(language.Pick("bias", "Verzerrung"), input.Bias, above: input.Bias >= 0, Weight.Semibold);
-        Say(language.Pick("95 % limit", "95-%-Grenze"), input.LowerLimit, above: false);
+        Say(language["bland-altman.95-limit"], input.UpperLimit, above: true);
+        Say(language["bland-altman.bias"], input.Bias, above: input.Bias >= 0, Weight.Semibold);
+        Say(language["bland-altman.95-limit"], input.LowerLimit, above: false);
     }
 
     static string AltText(BlandAltmanInput input)
     {
         var language = input.Language;
         string Value(double value) => Words.WithUnit(language.Change(value, input.Decimals), input.Unit);
-        return language.Pick(
-            $"{input.Finding} {input.Subject}. {input.Pairs.Count} pairs, bias {Value(input.Bias)}, 95 % limits of agreement "
-                + $"{Value(input.LowerLimit)} to {Value(input.UpperLimit)}.",
-            $"{input.Finding} {input.Subject}. {input.Pairs.Count} Paare, Verzerrung {Value(input.Bias)}, 95-%-Übereinstimmungsgrenzen "
-                + $"{Value(input.LowerLimit)} bis {Value(input.UpperLimit)}."
-        );
+        return language[
+            "bland-altman.pairs-bias-95-limits",
+            input.Finding,
+            input.Subject,
+            input.Pairs.Count,
+            Value(input.Bias),
+            Value(input.LowerLimit),
+            Value(input.UpperLimit)
+        ];
     }
 }

@@ -61,10 +61,10 @@ public static class ChangeDistributionChart
     static KeyEntry[] Key(ReportLanguage language) =>
         [
             new(
-                language.Pick("8 of 10 changes", "8 von 10 Änderungen"),
+                language["change-distribution.8-of-10-changes"],
                 (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4))
             ),
-            new(language.Pick("the middle one", "die mittlere"), (pen, x, y) => pen.Dot(x + 15, y, 4.5f, pen.Theme.Whole)),
+            new(language["change-distribution.the-middle-one"], (pen, x, y) => pen.Dot(x + 15, y, 4.5f, pen.Theme.Whole)),
         ];
 
     static void Draw(ChangeDistributionInput input, ChartCanvas ink)
@@ -73,15 +73,7 @@ public static class ChangeDistributionChart
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(language));
         var places = Places(input);
         var up = TrendWindow.Range([.. input.All.SelectMany(b => new[] { b.Low, b.High }), 0]);
-        var names = new ValuePlot.Names(
-            "",
-            null,
-            language.Pick(
-                "change in 90 days; under each group how many were seen",
-                "Änderung in 90 Tagen; unter jeder Gruppe, wie viele gesehen wurden"
-            ),
-            input.Unit
-        );
+        var names = new ValuePlot.Names("", null, language["change-distribution.change-in-90-days"], input.Unit);
         var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.6, places[^1].At + 0.6), up, names, language);
         plot.Level(0, theme.Thin(theme.Muted, 0.6), 1);
         foreach (var (bar, at) in places)
@@ -129,7 +121,7 @@ public static class ChangeDistributionChart
             $"{g.Name}: "
             + string.Join(
                 ", ",
-                g.Bars.Select(b => $"{b.Name} {Value(b.Median)} ({Value(b.Low)} {language.Pick("to", "bis")} {Value(b.High)})")
+                g.Bars.Select(b => $"{b.Name} {Value(b.Median)} ({Value(b.Low)} {language["change-distribution.to"]} {Value(b.High)})")
             )
             + "."
         );

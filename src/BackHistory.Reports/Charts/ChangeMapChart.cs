@@ -70,15 +70,7 @@ public static class ChangeMapChart
     {
         var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(
-            ink,
-            language.Pick(
-                $"Seen from above, head to the left. {unit.Name(language)} from the datum and from the midline, one scale both ways; "
-                    + $"grey where one date was not traced.",
-                $"Von oben gesehen, Kopf nach links. {unit.Name(language)} vom Bezugspunkt und von der Mittellinie, ein Maßstab in beide "
-                    + $"Richtungen; grau, wo ein Tag nicht gezeichnet ist."
-            )
-        );
+        var bottom = ChartFrame.Note(ink, language["change-map.seen-from-above-head", unit.Name(language)]);
         // The horse's right is drawn upwards: from above, with the head to the left, it lies there.
         var view = new PlaneView(
             ink,
@@ -104,8 +96,8 @@ public static class ChangeMapChart
                 ink.Theme.ChartCanvas,
                 align: Align.Middle
             );
-        ink.Label(language.Pick("right", "rechts"), view.Data.Left + 6, view.Data.Top + 14, 12, ink.Theme.Muted);
-        ink.Label(language.Pick("left", "links"), view.Data.Left + 6, view.Data.Bottom - 6, 12, ink.Theme.Muted);
+        ink.Label(language["change-map.right"], view.Data.Left + 6, view.Data.Top + 14, 12, ink.Theme.Muted);
+        ink.Label(language["change-map.left"], view.Data.Left + 6, view.Data.Bottom - 6, 12, ink.Theme.Muted);
     }
 
     /// <summary>The places gathered into squares, so that every square of the back holds one at least.</summary>
@@ -155,9 +147,9 @@ public static class ChangeMapChart
         var span = PlaneUnit.Of(input.Lengths).Size(input.SpanMm, input.Language);
         return
         [
-            Sample(Less, input.Language.Pick($"{span} less horse", $"{span} weniger Pferd")),
-            Sample(None, input.Language.Pick("no change", "unverändert")),
-            Sample(More, input.Language.Pick($"{span} more horse", $"{span} mehr Pferd")),
+            Sample(Less, input.Language["change-map.less-horse", span]),
+            Sample(None, input.Language["change-map.no-change"]),
+            Sample(More, input.Language["change-map.more-horse", span]),
         ];
     }
 
@@ -167,16 +159,7 @@ public static class ChangeMapChart
     {
         var known = input.Spots.Where(s => s.Change is not null).Select(s => s.Change!.Value).ToList();
         string Size(double change) => PlaneUnit.Of(input.Lengths).Size(change, input.Language, 1);
-        var far =
-            known.Count == 0
-                ? ""
-                : input.Language.Pick(
-                    $" From {Size(known.Min())} to {Size(known.Max())}.",
-                    $" Von {Size(known.Min())} bis {Size(known.Max())}."
-                );
-        return input.Language.Pick(
-            $"Map of the change of the back, seen from above. {input.Finding}{far}",
-            $"Karte der Veränderung des Rückens, von oben gesehen. {input.Finding}{far}"
-        );
+        var far = known.Count == 0 ? "" : input.Language["change-map.from-to", Size(known.Min()), Size(known.Max())];
+        return input.Language["change-map.map-of-the-change", input.Finding, far];
     }
 }

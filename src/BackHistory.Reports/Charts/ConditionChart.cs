@@ -34,8 +34,8 @@ public static class ConditionChart
         input.Panels.Any(p => p.Series.Count > 1)
             ?
             [
-                ChartFrame.SideKey(Side.Left, input.Language.Pick("left", "links")),
-                ChartFrame.SideKey(Side.Right, input.Language.Pick("right", "rechts")),
+                ChartFrame.SideKey(Side.Left, input.Language["condition.left"]),
+                ChartFrame.SideKey(Side.Right, input.Language["condition.right"]),
             ]
             : [];
 
@@ -43,13 +43,7 @@ public static class ConditionChart
     {
         var language = input.Language;
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(
-            ink,
-            language.Pick(
-                "Bars and bands: 95 %. The chart describes shape; it does not diagnose.",
-                "Balken und Bänder: 95 %. Das Bild beschreibt die Form; es stellt keine Diagnose."
-            )
-        );
+        var bottom = ChartFrame.Note(ink, language["condition.bars-and-bands-95"]);
         var days = input.Panels.SelectMany(p => p.Series).SelectMany(s => s.Visits.Select(v => v.On)).Append(input.Today).ToList();
         var (from, to) = TrendWindow.Days(days.Min(), days.Max());
         var scale = new TimeScale(from, to, ChartFrame.Margin + Gutter(input), ink.Width - ChartFrame.Margin);
@@ -145,7 +139,7 @@ public static class ConditionChart
             $"{panel.Name}: " + string.Join(", ", panel.Series.Select(series => Change(series, panel, language))) + "."
         );
         var parting = input.Parting is { } p
-            ? $"{p.Label} {language.Date(p.On)} ({language.Date(p.From)} {language.Pick("to", "bis")} {language.Date(p.To)})."
+            ? $"{p.Label} {language.Date(p.On)} ({language.Date(p.From)} {language["condition.to"]} {language.Date(p.To)})."
             : "";
         return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(panels).Append(parting).Where(s => s.Length > 0));
     }
@@ -154,14 +148,14 @@ public static class ConditionChart
     {
         var side = TrendChart.SideName(series.Side, language);
         if (series.Visits.Count == 0)
-            return $"{side} {language.Pick("not measured", "nicht gemessen")}".Trim();
+            return $"{side} {language["condition.not-measured"]}".Trim();
         var (first, last) = (series.Visits.MinBy(v => v.On)!, series.Visits.MaxBy(v => v.On)!);
         string Value(double value) => Words.WithUnit(language.Number(value, panel.Decimals), panel.Unit);
         return first == last
-            ? $"{side} {Value(last.Value)} {language.Pick("on", "am")} {language.Date(last.On)}".Trim()
+            ? $"{side} {Value(last.Value)} {language["condition.on"]} {language.Date(last.On)}".Trim()
             : (
-                $"{side} {language.Pick("from", "von")} {Value(first.Value)} ({language.Date(first.On)}) "
-                + $"{language.Pick("to", "auf")} {Value(last.Value)} ({language.Date(last.On)})"
+                $"{side} {language["condition.from"]} {Value(first.Value)} ({language.Date(first.On)}) "
+                + $"{language["condition.to1"]} {Value(last.Value)} ({language.Date(last.On)})"
             ).Trim();
     }
 }

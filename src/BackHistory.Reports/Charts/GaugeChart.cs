@@ -71,7 +71,7 @@ public static class GaugeChart
         var (language, theme) = (input.Language, ink.Theme);
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var up = TrendWindow.Range([.. input.Marks.Select(m => m.Value), .. input.Proposal.Select(s => s.Value)]);
-        var names = new ValuePlot.Names(language.Pick("mark on the gauge", "Marke der Lehre"), null, "", input.Unit);
+        var names = new ValuePlot.Names(language["gauge.mark-on-the-gauge"], null, "", input.Unit);
         var plot = new ValuePlot(
             ink,
             new PixelRect(0, ink.Width, ink.Height - 8, top),

@@ -98,9 +98,9 @@ public static class OperatingCurveChart
             .Append(input.PromisedFalseAlarms ?? 0)
             .Max();
         var names = new ValuePlot.Names(
-            language.Pick("false alarms a horse and year", "Fehlalarme je Pferd und Jahr"),
+            language["operating-curve.false-alarms-a-horse"],
             "",
-            language.Pick("changes found", "gefundene Veränderungen"),
+            language["operating-curve.changes-found"],
             "%"
         );
         var plot = new ValuePlot(
@@ -131,7 +131,7 @@ public static class OperatingCurveChart
         plot.Render();
         if (input is { PromisedFalseAlarms: { } most2, PromisedDetection: { } least })
             ink.Label(
-                language.Pick("the promise is kept here", "hier ist die Zusage gehalten"),
+                language["operating-curve.the-promise-is-kept"],
                 plot.Data.Left + 6,
                 plot.At(most2, least * 100).Y + 15,
                 12,
@@ -146,12 +146,12 @@ public static class OperatingCurveChart
         var inUse = input
             .Curves.Where(c => c.InUse is not null)
             .Select(c =>
-                language.Pick(
-                    $"{c.Name}: {language.Number(c.InUse!.Detected * 100, 1)} % found at "
-                        + $"{language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)} false alarms a horse and year.",
-                    $"{c.Name}: {language.Number(c.InUse!.Detected * 100, 1)} % gefunden bei "
-                        + $"{language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)} Fehlalarmen je Pferd und Jahr."
-                )
+                language[
+                    "operating-curve.found-at-false-alarms",
+                    c.Name,
+                    language.Number(c.InUse!.Detected * 100, 1),
+                    language.Number(c.InUse.FalseAlarmsPerHorseYear, 3)
+                ]
             );
         return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(inUse));
     }

@@ -52,9 +52,9 @@ public static class RefitForecastChart
 
     static KeyEntry[] Key(ReportLanguage language) =>
         [
-            new(language.Pick("done", "erledigt"), (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Whole)),
+            new(language["refit-forecast.done"], (pen, x, y) => pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Whole)),
             new(
-                language.Pick("expected, with 80 % interval", "erwartet, mit 80-%-Intervall"),
+                language["refit-forecast.expected-with-80-interval"],
                 (pen, x, y) =>
                 {
                     pen.Fill(new PixelRect(x + 8, x + 22, y + 6, y - 6), pen.Theme.Thin(pen.Theme.Whole, 0.4));
@@ -69,7 +69,7 @@ public static class RefitForecastChart
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(language));
         var months = input.Months.OrderBy(m => m.Month).ToList();
         var most = Math.Max(1, months.Max(m => Math.Max(m.Refits, m.High)));
-        var names = new ValuePlot.Names("", null, language.Pick("refits a month", "Anpassungen im Monat"), "");
+        var names = new ValuePlot.Names("", null, language["refit-forecast.refits-a-month"], "");
         var plot = new ValuePlot(
             ink,
             new PixelRect(0, ink.Width, ink.Height - 8, top),
@@ -130,7 +130,6 @@ public static class RefitForecastChart
                 $"{language.Month(m.Month.Month)} {m.Month.Year:0000}: {language.Number(m.Refits, 0)} "
                 + $"({language.Number(m.Low, 0)}–{language.Number(m.High, 0)})"
             );
-        return $"{input.Finding} {input.Subject}. {language.Pick("Expected refits", "Erwartete Anpassungen")}: "
-            + $"{string.Join(", ", coming)}.";
+        return $"{input.Finding} {input.Subject}. {language["refit-forecast.expected-refits"]}: " + $"{string.Join(", ", coming)}.";
     }
 }

@@ -51,14 +51,8 @@ public static class SectionChart
         var bottom = ChartFrame.Note(
             ink,
             input.MirrorLeftOnRight
-                ? language.Pick(
-                    $"Left mirrored onto right. {unit.Name(language)} from the midline point, one scale both ways.",
-                    $"Links auf rechts gespiegelt. {unit.Name(language)} vom Mittelpunkt, ein Maßstab in beide Richtungen."
-                )
-                : language.Pick(
-                    $"Seen from behind. {unit.Name(language)} from the midline point, one scale both ways.",
-                    $"Von hinten gesehen. {unit.Name(language)} vom Mittelpunkt, ein Maßstab in beide Richtungen."
-                )
+                ? language["section.left-mirrored-onto-right", unit.Name(language)]
+                : language["section.seen-from-behind-from", unit.Name(language)]
         );
         var halves = input.Curves.Select(c => Shown(Halves.Of(c.Points), input.MirrorLeftOnRight)).ToList();
         var view = new PlaneView(
@@ -121,15 +115,8 @@ public static class SectionChart
 
     static void Sides(ChartCanvas ink, PlaneView view, ReportLanguage language)
     {
-        ink.Label(language.Pick("horse's left", "linke Seite des Pferdes"), view.Data.Left + 4, view.Data.Top - 4, 12, ink.Theme.Muted);
-        ink.Label(
-            language.Pick("horse's right", "rechte Seite"),
-            view.Data.Right - 4,
-            view.Data.Top - 4,
-            12,
-            ink.Theme.Muted,
-            align: Align.End
-        );
+        ink.Label(language["section.horse-s-left"], view.Data.Left + 4, view.Data.Top - 4, 12, ink.Theme.Muted);
+        ink.Label(language["section.horse-s-right"], view.Data.Right - 4, view.Data.Top - 4, 12, ink.Theme.Muted, align: Align.End);
     }
 
     static List<KeyEntry> Key(SectionChartInput input)
@@ -161,9 +148,9 @@ public static class SectionChart
             return dates;
         KeyEntry[] sides =
         [
-            new(input.Language.Pick("left", "links"), (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Left, 2.8f)),
+            new(input.Language["section.left"], (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Left, 2.8f)),
             new(
-                input.Language.Pick("right", "rechts"),
+                input.Language["section.right"],
                 (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Right, 2.8f, Dash.Right)
             ),
         ];
@@ -178,13 +165,10 @@ public static class SectionChart
             var width = unit.Size(c.Points.Max(p => p.X) - c.Points.Min(p => p.X), language);
             var depth = unit.Size(-c.Points.Min(p => p.Y), language);
             var gaps =
-                c.Gaps.Count == 0
-                    ? ""
-                    : $", {c.Gaps.Count} {language.Pick(c.Gaps.Count == 1 ? "gap" : "gaps", c.Gaps.Count == 1 ? "Lücke" : "Lücken")}";
-            return language.Pick(
-                $"{c.Label}: traced {width} wide and {depth} down{gaps}.",
-                $"{c.Label}: {width} breit und {depth} tief gezeichnet{gaps}."
-            );
+                c.Gaps.Count == 0 ? ""
+                : c.Gaps.Count == 1 ? language["section.one-gap"]
+                : language["section.gaps", c.Gaps.Count];
+            return language["section.traced-wide-and-down", c.Label, width, depth, gaps];
         });
         return string.Join(' ', new[] { input.Finding, $"{input.Subject}." }.Concat(curves));
     }

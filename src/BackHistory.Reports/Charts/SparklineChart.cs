@@ -82,11 +82,9 @@ public static class SparklineChart
     {
         var language = input.Language;
         if (Last(input.Series.Visits) is not [var last])
-            return $"{input.Measure}: {language.Pick("no visit.", "kein Besuch.")}";
+            return $"{input.Measure}: {language["sparkline.no-visit"]}";
         string Value(double value) => Words.WithUnit(language.Number(value, input.Decimals), input.Unit);
-        var baseline = input.Series.Baseline is { } b
-            ? $", {language.Pick("as set", "wie eingestellt")} {Value(b.Level)} ± {Value(b.Allowance)}"
-            : "";
-        return $"{input.Measure}: {Value(last.Value)} {language.Pick("on", "am")} {language.Date(last.On)}{baseline}.";
+        var baseline = input.Series.Baseline is { } b ? $", {language["sparkline.as-set"]} {Value(b.Level)} ± {Value(b.Allowance)}" : "";
+        return $"{input.Measure}: {Value(last.Value)} {language["sparkline.on"]} {language.Date(last.On)}{baseline}.";
     }
 }

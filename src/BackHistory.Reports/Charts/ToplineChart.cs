@@ -66,13 +66,7 @@ public static class ToplineChart
     {
         var (language, count, unit) = (input.Language, input.Curves.Count, PlaneUnit.Of(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(
-            ink,
-            language.Pick(
-                $"Head to the left. {unit.Name(language)}, one scale both ways.",
-                $"Kopf links. {unit.Name(language)}, ein Maßstab in beide Richtungen."
-            )
-        );
+        var bottom = ChartFrame.Note(ink, language["topline.head-to-the-left", unit.Name(language)]);
         var view = new PlaneView(
             ink,
             new PixelRect(0, ink.Width, bottom, top),
@@ -118,10 +112,7 @@ public static class ToplineChart
             ", ",
             now.Stations.OrderBy(s => s.At.X).Select(s => $"{s.Name} {PlaneUnit.Of(input.Lengths).Size(s.At.Y, language)}")
         );
-        var dates = string.Join(language.Pick(" and ", " und "), input.Curves.Select(c => c.Label));
-        return language.Pick(
-            $"{input.Finding} {input.Subject}. Toplines of {dates}. Heights at the stations now: {stations}.",
-            $"{input.Finding} {input.Subject}. Rückenlinien vom {dates}. Höhen an den Messstellen jetzt: {stations}."
-        );
+        var dates = string.Join(language["topline.and"], input.Curves.Select(c => c.Label));
+        return language["topline.toplines-of-heights-at", input.Finding, input.Subject, dates, stations];
     }
 }

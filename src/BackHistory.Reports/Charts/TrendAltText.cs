@@ -18,22 +18,22 @@ static class TrendAltText
         var side = TrendChart.SideName(series.Side, language);
         var start = side.Length == 0 ? "" : char.ToUpperInvariant(side[0]) + side[1..] + ": ";
         if (series.Visits.Count == 0)
-            return start + language.Pick("no visit.", "kein Besuch.");
+            return start + language["trend-alt-text.no-visit"];
         var last = series.Visits.MaxBy(v => v.On)!;
         var first = series.Visits.MinBy(v => v.On)!;
         string Value(double value) => Words.WithUnit(language.Number(value, input.Decimals), input.Unit);
         var count =
             series.Visits.Count == 1
-                ? language.Pick("one visit", "ein Besuch")
-                : $"{series.Visits.Count} {language.Pick("visits since", "Besuche seit")} {language.Date(first.On)}";
+                ? language["trend-alt-text.one-visit"]
+                : $"{series.Visits.Count} {language["trend-alt-text.visits-since"]} {language.Date(first.On)}";
         var sentence =
-            $"{start}{count}, {language.Pick("last", "zuletzt")} {Value(last.Value)} ± "
+            $"{start}{count}, {language["trend-alt-text.last"]} {Value(last.Value)} ± "
             + $"{language.Number(Interval.Of95 * last.Sd, input.Decimals)} "
-            + $"{language.Pick("on", "am")} {language.Date(last.On)}";
+            + $"{language["trend-alt-text.on"]} {language.Date(last.On)}";
         return series.Baseline is { } b
-            ? $"{sentence}; {language.Pick("baseline", "Ausgangswert")} {Value(b.Level)} {language.Pick("on", "am")} "
+            ? $"{sentence}; {language["trend-alt-text.baseline"]} {Value(b.Level)} {language["trend-alt-text.on"]} "
                 + $"{language.Date(b.Since)}, "
-                + $"{language.Pick("threshold", "Schwelle")} ±{Value(b.Allowance)}."
+                + $"{language["trend-alt-text.threshold"]} ±{Value(b.Allowance)}."
             : sentence + ".";
     }
 

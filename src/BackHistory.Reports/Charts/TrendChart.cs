@@ -28,28 +28,16 @@ public static class TrendChart
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         if (input.Series.All(s => s.Visits.Count == 0))
         {
-            ChartFrame.Empty(
-                ink,
-                new PixelRect(0, ink.Width, ink.Height, top),
-                language.Pick(
-                    "No visit on record yet. The first tracing starts this chart.",
-                    "Noch kein Besuch erfasst. Die erste Zeichnung beginnt diese Kurve."
-                )
-            );
+            ChartFrame.Empty(ink, new PixelRect(0, ink.Width, ink.Height, top), language["trend.no-visit-on-record"]);
             return;
         }
         var forecast = input.Series.Any(s => s.Trend.Any(p => p.On > input.Today));
         var isShort = ThresholdLabels.IsShort(ink, input);
         var bottom = ChartFrame.Note(
             ink,
-            language.Pick(
-                "Bars: 95 % of a visit. Band: 95 % of the trend."
-                    + (forecast ? " Paler, after today: forecast." : "")
-                    + (isShort ? " Dotted: thresholds." : ""),
-                "Balken: 95 % eines Besuchs. Band: 95 % des Verlaufs."
-                    + (forecast ? " Blasser, ab heute: Vorhersage." : "")
-                    + (isShort ? " Gepunktet: Schwellen." : "")
-            )
+            language["trend.bars-and-band"]
+                + (forecast ? language["trend.paler-forecast"] : "")
+                + (isShort ? language["trend.dotted-thresholds"] : "")
         );
         var window = TrendWindow.Of(input);
         DrawPlot(input, ink, window, new PixelRect(0, ink.Width, bottom, top));
@@ -114,14 +102,14 @@ public static class TrendChart
     /// <summary>Today is a mark like the others, unless it is the picture's edge anyway.</summary>
     static IReadOnlyList<SaddleMark> Marks(TrendChartInput input, TrendWindow window) =>
         window.To.DayNumber - input.Today.DayNumber > (window.To.DayNumber - window.From.DayNumber) * 0.06
-            ? [.. input.SaddleWork, new SaddleMark(input.Today, input.Language.Pick("today", "heute"))]
+            ? [.. input.SaddleWork, new SaddleMark(input.Today, input.Language["trend.today"])]
             : input.SaddleWork;
 
     internal static string SideName(Side side, ReportLanguage language) =>
         side switch
         {
-            Side.Left => language.Pick("left", "links"),
-            Side.Right => language.Pick("right", "rechts"),
+            Side.Left => language["trend.left"],
+            Side.Right => language["trend.right"],
             _ => "",
         };
 }

@@ -1,4 +1,3 @@
-using System.Reflection;
 using BackHistory.Reports.Letters.Writing;
 
 namespace BackHistory.Reports.Letters;
@@ -13,15 +12,7 @@ namespace BackHistory.Reports.Letters;
 public sealed record LetterTemplate(string Source)
 {
     /// <summary>The template that comes with the program.</summary>
-    public static LetterTemplate Shipped(LetterKind kind, ReportLanguage language)
-    {
-        var name = $"BackHistory.Reports.Letters.Templates.{kind}.{language}.liquid";
-        using var stream =
-            Assembly.GetExecutingAssembly().GetManifestResourceStream(name)
-            ?? throw new InvalidOperationException($"{name} is not in the program.");
-        using var reader = new StreamReader(stream);
-        return new(reader.ReadToEnd());
-    }
+    public static LetterTemplate Shipped(LetterKind kind, ReportLanguage language) => new(language.Document($"Letters/{kind}.liquid"));
 
     /// <summary>Reads the template without writing a letter.</summary>
     /// <exception cref="LetterTemplateException">It cannot be used, with the line.</exception>

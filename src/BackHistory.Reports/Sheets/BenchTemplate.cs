@@ -48,19 +48,14 @@ public static class BenchTemplate
         var language = input.Head.Language;
         using var pen = document.Page(SheetDocument.A4Short, SheetDocument.A4Long);
         pen.Text(input.Head.PracticeName, 20, 20, 10, colour: SheetPen.Muted);
-        pen.Text(language.Pick("Template at full size", "Schablone in Originalgröße"), 20, 32, 20, bold: true);
+        pen.Text(language["bench-template.template-at-full-size"], 20, 32, 20, bold: true);
         pen.Text(Title(input), 20, 40, 12);
         ScaleCheck.Square(pen, 20, 58, language);
         var y = 172.0;
         var sentence =
             tiles.Tiles.Count == 1
-                ? language.Pick("The template is on the next page.", "Die Schablone steht auf der nächsten Seite.")
-                : language.Pick(
-                    $"The template is on the next {tiles.Tiles.Count} pages. Cut one page of each pair along its dashed line, lay it "
-                        + $"over the other so that the marks with the same letter cover each other, and tape them.",
-                    $"Die Schablone steht auf den nächsten {tiles.Tiles.Count} Seiten. Von jedem Paar eine Seite an der gestrichelten "
-                        + $"Linie schneiden, so auf die andere legen, dass sich die Marken mit gleichem Buchstaben decken, und kleben."
-                );
+                ? language["bench-template.the-template-is-on"]
+                : language["bench-template.the-template-is-on-the", tiles.Tiles.Count];
         foreach (var line in SheetPen.Wrap(sentence, 170, 11))
             pen.Text(line, 20, y += 5.8, 11);
         Plan(pen, input, tiles, y + 10);
@@ -89,7 +84,7 @@ public static class BenchTemplate
         XPoint At(double x, double y) => new(TilePage.Left + x - tile.Left, TilePage.Top + tile.Top - y);
         pen.Text($"{Title(input)}", TilePage.Left, 12, 11, bold: true);
         pen.Text(
-            $"{input.Head.PracticeName} · {language.Pick("page", "Seite")} {tile.Name}",
+            $"{input.Head.PracticeName} · {language["bench-template.page"]} {tile.Name}",
             page.PageWidth - TilePage.Left,
             17,
             8,
@@ -112,15 +107,6 @@ public static class BenchTemplate
         pen.Frame(TilePage.Left, TilePage.Top, page.Width, page.Height, 0.15, SheetPen.Faint);
         BenchDrawing.CutLines(pen, tiles, tile);
         ScaleCheck.Bar(pen, TilePage.Left, page.PageHeight - 17, language);
-        pen.Text(
-            language.Pick(
-                "Seen from behind. Describes the shape on that day; a qualified fitter decides.",
-                "Von hinten gesehen. Beschreibt die Form an diesem Tag; es entscheidet die Fachperson."
-            ),
-            TilePage.Left,
-            page.PageHeight - 9,
-            8,
-            colour: SheetPen.Muted
-        );
+        pen.Text(language["bench-template.seen-from-behind-describes"], TilePage.Left, page.PageHeight - 9, 8, colour: SheetPen.Muted);
     }
 }

@@ -29,7 +29,7 @@ public static class ComparisonReport
     public static byte[] Write(ComparisonReportInput input)
     {
         var language = input.Head.Language;
-        var title = language.Pick("Comparison", "Vergleich");
+        var title = language["comparison-report.comparison"];
         using var document = new SheetDocument($"{title}, {input.Head.HorseName}", input.Head);
         using (var flow = new Flow(document, input.Head, title))
         {

@@ -43,34 +43,38 @@ public static class SettingSheet
     public static byte[] Write(SettingSheetInput input)
     {
         var language = input.Head.Language;
-        var title = language.Pick("Setting sheet", "Einstellblatt");
+        var title = language["setting-sheet.setting-sheet"];
         using var document = new SheetDocument($"{title}, {input.Head.HorseName}", input.Head);
         using (var flow = new Flow(document, input.Head, title))
         {
             flow.Title(input.Proposal);
-            flow.Paragraph(
-                language.Pick($"Saddle: {input.Saddle}. Gauge: {input.Gauge}.", $"Sattel: {input.Saddle}. Lehre: {input.Gauge}."),
-                muted: true
-            );
+            flow.Paragraph(language["setting-sheet.saddle-gauge", input.Saddle, input.Gauge], muted: true);
             flow.Table(
-                language.Pick<string[]>(
-                    ["", "set to", "now", "change", "mark", "nearest mark", "left over"],
-                    ["", "eingestellt auf", "jetzt", "Änderung", "Marke", "nächste Marke", "Rest"]
-                ),
+                [
+                    "",
+                    language["setting-sheet.set-to"],
+                    language["setting-sheet.now"],
+                    language["setting-sheet.change"],
+                    language["setting-sheet.mark"],
+                    language["setting-sheet.nearest-mark"],
+                    language["setting-sheet.left-over"],
+                ],
                 [2.2, 1.4, 1.4, 1.6, 1, 1.2, 1.1],
                 [.. input.Rows.Select(r => new[] { r.What, r.Then, r.Now, r.Change, r.Mark, r.NearestMark, r.Remainder })]
             );
             if (input.Chart is { } chart)
                 flow.Chart(GaugeChart.Draw(chart, ChartTheme.Light, new(Flow.ChartWidth, 250)));
-            Sentences(flow, language.Pick("Noted", "Notiert"), input.Notes);
-            Sentences(flow, language.Pick("What cannot be said", "Was sich nicht sagen lässt"), input.CannotBeSaid);
+            Sentences(flow, language["setting-sheet.noted"], input.Notes);
+            Sentences(flow, language["setting-sheet.what-cannot-be-said"], input.CannotBeSaid);
             flow.Caution(SheetCautions.BeforeRefit(language));
             flow.Fields(
-                language.Pick("What was really done", "Was wirklich getan wurde"),
-                language.Pick<string[]>(
-                    ["Tree, left", "Tree, right", "Panel", "Date and name"],
-                    ["Baum, links", "Baum, rechts", "Polster", "Datum und Name"]
-                )
+                language["setting-sheet.what-was-really-done"],
+                [
+                    language["setting-sheet.tree-left"],
+                    language["setting-sheet.tree-right"],
+                    language["setting-sheet.panel"],
+                    language["setting-sheet.date-and-name"],
+                ]
             );
         }
         return document.Save();

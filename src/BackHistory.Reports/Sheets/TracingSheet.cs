@@ -61,7 +61,7 @@ public static class TracingSheet
     public static byte[] Write(SheetHead head, TracingPaper paper)
     {
         var place = TracingSheetGeometry.Of(paper);
-        using var document = new SheetDocument(head.Language.Pick("Tracing sheet", "Zeichenblatt"), head);
+        using var document = new SheetDocument(head.Language["tracing-sheet.tracing-sheet"], head);
         using (var pen = document.Page(place.Width, place.Height))
         {
             Grid(pen, place);
@@ -114,15 +114,9 @@ public static class TracingSheet
         pen.Line(x, 36, x, place.Height - 36, 0.3, SheetPen.Muted, [3, 2]);
         pen.Line(x - 100, y, x + 100, y, 0.3, SheetPen.Muted, [3, 2]);
         pen.Ring(x, y, 2.5, 0.3, SheetPen.Ink);
-        pen.Text(
-            language.Pick("midline point here, level along this line", "Mittelpunkt hierher, waagerecht entlang dieser Linie"),
-            x + 4,
-            y - 1.5,
-            8,
-            colour: SheetPen.Muted
-        );
-        pen.Text(language.Pick("horse's left", "links am Pferd"), 38, y + 5, 10, colour: SheetPen.Muted);
-        pen.Text(language.Pick("horse's right", "rechts am Pferd"), place.Width - 38, y + 5, 10, colour: SheetPen.Muted, align: Align.End);
+        pen.Text(language["tracing-sheet.midline-point-here-level"], x + 4, y - 1.5, 8, colour: SheetPen.Muted);
+        pen.Text(language["tracing-sheet.horse-s-left"], 38, y + 5, 10, colour: SheetPen.Muted);
+        pen.Text(language["tracing-sheet.horse-s-right"], place.Width - 38, y + 5, 10, colour: SheetPen.Muted, align: Align.End);
     }
 
     static void Head(SheetPen pen, TracingSheetGeometry place, SheetHead head)
@@ -130,10 +124,10 @@ public static class TracingSheet
         var language = head.Language;
         string[] fields =
         [
-            language.Pick("Horse", "Pferd"),
-            language.Pick("Place on the back", "Messstelle"),
-            language.Pick("Date", "Datum"),
-            language.Pick("Drawn by", "Gezeichnet von"),
+            language["tracing-sheet.horse"],
+            language["tracing-sheet.place-on-the-back"],
+            language["tracing-sheet.date"],
+            language["tracing-sheet.drawn-by"],
         ];
         string[] filled = [head.HorseName, "", language.Date(head.Date), ""];
         var width = (place.Width - 72) / fields.Length;
@@ -145,15 +139,6 @@ public static class TracingSheet
             pen.Line(x, 21, x + width - 6, 21, 0.2, SheetPen.Muted);
         }
         ScaleCheck.Bar(pen, 36, place.Height - 20, language);
-        pen.Text(
-            language.Pick(
-                "Photograph from straight above, all four corners in the picture.",
-                "Gerade von oben fotografieren, alle vier Ecken im Bild."
-            ),
-            36,
-            place.Height - 11,
-            9,
-            colour: SheetPen.Ink
-        );
+        pen.Text(language["tracing-sheet.photograph-from-straight-above"], 36, place.Height - 11, 9, colour: SheetPen.Ink);
     }
 }

@@ -37,7 +37,7 @@ public static class VetReport
     public static byte[] Write(VetReportInput input)
     {
         var language = input.Head.Language;
-        var title = language.Pick("Condition report", "Zustandsbericht");
+        var title = language["vet-report.condition-report"];
         using var document = new SheetDocument($"{title}, {input.Head.HorseName}", input.Head);
         using (var flow = new Flow(document, input.Head, title))
         {
@@ -51,20 +51,20 @@ public static class VetReport
             ChangeTable.Write(flow, input.Changes, language);
             if (input.History.Count > 0)
             {
-                flow.Heading(language.Pick("What happened", "Was geschah"));
+                flow.Heading(language["vet-report.what-happened"]);
                 flow.Table(
-                    language.Pick<string[]>(["day", "what"], ["Tag", "was"]),
+                    [language["vet-report.day"], language["vet-report.what"]],
                     [1, 5],
                     [.. input.History.OrderBy(n => n.On).Select(n => new[] { language.Date(n.On), n.Text })]
                 );
             }
             if (input.Method.Count > 0)
             {
-                flow.Heading(language.Pick("How it was measured", "Wie gemessen wurde"));
+                flow.Heading(language["vet-report.how-it-was-measured"]);
                 foreach (var sentence in input.Method)
                     flow.Paragraph(sentence);
             }
-            flow.Fields(language.Pick("Your comment", "Ihre Anmerkung"), ["", "", language.Pick("Date and name", "Datum und Name")]);
+            flow.Fields(language["vet-report.your-comment"], ["", "", language["vet-report.date-and-name"]]);
         }
         return document.Save();
     }

@@ -4,7 +4,6 @@ using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Service.Access;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Compare;
@@ -129,7 +128,7 @@ public static class CompareApi
                 now.Range.To,
                 [
                     .. now.Sections.Select(s => new StationLine(
-                        MeasureWords.Station(s.Station),
+                        Formatter.Metric.Station(s.Station),
                         s.FromDatum,
                         [.. s.Contour.Sample(8).Select(p => new[] { p.X, p.Y + now.HeightAt(s.FromDatum) + 0.6, s.FromDatum })]
                     )),

@@ -3,7 +3,6 @@ using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Service.Trends;
-using BackHistory.Service.Web;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
 
@@ -40,7 +39,7 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
     internal const string HeightsLeftOut = "Heights are not compared: the topline was traced at one of the two dates only.";
 
     /// <summary>A sentence on the largest gain and one on the largest loss, where there is one, and what was not compared.</summary>
-    internal static IReadOnlyList<string> Words(ComparedBacks backs, Saying say)
+    internal static IReadOnlyList<string> Words(ComparedBacks backs, Formatter say)
     {
         var change = new[] { Word("Most gained", backs.Map?.Gain, say), Word("Most lost", backs.Map?.Loss, say) }.OfType<string>().ToList();
         if (change.Count == 0)
@@ -50,7 +49,7 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
         return change;
     }
 
-    private static string? Word(string what, ChangePlace? place, Saying say)
+    private static string? Word(string what, ChangePlace? place, Formatter say)
     {
         string Length(double mm) => say.Number(mm, "mm");
         return place is null || Math.Abs(place.Change) < LeastToldMm
@@ -59,7 +58,7 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
     }
 
     /// <summary>Stations by their names instead of their keys.</summary>
-    private static string Named(string place, Saying say)
+    private static string Named(string place, Formatter say)
     {
         var named = string.Concat(place.Split('`').Select((part, i) => i % 2 == 0 ? part : say.Station(part)));
         return named.Replace(" at behind ", " behind ", StringComparison.Ordinal);
@@ -86,13 +85,13 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
             return null;
         return new ChangeMapChartInput
         {
-            Finding = string.Join(' ', Comparison.Words(change, Horse.Say())),
-            Subject = $"{Horse.Profile.Name}, {Say.Day(DateOf(Backs[0]))} to {Say.Day(DateOf(Backs[^1]))}",
+            Finding = string.Join(' ', Comparison.Words(change, Horse.Format())),
+            Subject = $"{Horse.Profile.Name}, {Formatter.Metric.Day(DateOf(Backs[0]))} to {Formatter.Metric.Day(DateOf(Backs[^1]))}",
             Spots = [.. map.Mesh().Vertices.Zip(map.Changes, (v, c) => new ChangeSpot(v.Z, v.X, double.IsNaN(c) ? null : c))],
             StepMm = stepMm,
             SpanMm = Comparison.SpanOf(map),
             Lengths = Horse.Practice.Units.Lengths,
-            Stations = [.. change.Now.Sections.Select(s => (MeasureWords.Station(s.Station), s.FromDatum))],
+            Stations = [.. change.Now.Sections.Select(s => (Formatter.Metric.Station(s.Station), s.FromDatum))],
         };
     }
 
@@ -109,7 +108,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
             ? null
             : new SectionChartInput
             {
-                Finding = $"{Capital(MeasureWords.Station(station))}: {string.Join(", ", curves.Select(c => c.Label))}",
+                Finding = $"{Capital(Formatter.Metric.Station(station))}: {string.Join(", ", curves.Select(c => c.Label))}",
                 Subject = Horse.Profile.Name,
                 Curves = mirror ? [curves[^1]] : curves,
                 MirrorLeftOnRight = mirror,
@@ -124,7 +123,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
             .Select(b => new ToplineCurve(
                 Label(b.Visit),
                 [.. b.Topline!.Sample(4).Select(p => new PlanePoint(p.X, p.Y))],
-                [.. b.Topline.Marks.Select(m => new StationMark(MeasureWords.Station(m.Key), new PlanePoint(m.Value.X, m.Value.Y)))]
+                [.. b.Topline.Marks.Select(m => new StationMark(Formatter.Metric.Station(m.Key), new PlanePoint(m.Value.X, m.Value.Y)))]
             ))
             .ToList();
         return curves.Count == 0
@@ -160,7 +159,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
 
     public ComparisonReportInput Report()
     {
-        var say = Horse.Say();
+        var say = Horse.Format();
         return new()
         {
             Head = new SheetHead
@@ -180,7 +179,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
                 .. Changes()
                     .Where(c => c.Threshold is not null)
                     .Select(c => new ChangeRow(
-                        say.Of(c.Key),
+                        say.Measure(c.Key),
                         say.Station(c.Station),
                         say.Number(c.Then, c.Unit),
                         say.Number(c.Now, c.Unit),

@@ -168,7 +168,7 @@ public static class VisitSurfaceApi
                 Math.Sqrt(known.Average(c => c * c)),
                 Place(map.Gain),
                 Place(map.Loss),
-                Comparison.Words(backs, Saying.Metric)
+                Comparison.Words(backs, Formatter.Metric)
             )
         );
     }

@@ -1,6 +1,5 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Reports;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Reminders;
 using BackHistory.Store.Practices;
@@ -68,11 +67,11 @@ public sealed class LetterWriter(
 
     /// <summary>The practice's own words for this kind and language; null takes the shipped ones.</summary>
     public static LetterTemplate? Own(History.Practices.Practice practice, History.Reminders.LetterKind kind, string language) =>
-        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language == "de" ? "de" : "en")) is { } own
+        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, ReportLanguage.Of(language).Tag)) is { } own
             ? new LetterTemplate(own.Source)
             : null;
 
-    public static ReportLanguage LanguageOf(Person person) => person.Language == "de" ? ReportLanguage.German : ReportLanguage.English;
+    public static ReportLanguage LanguageOf(Person person) => ReportLanguage.Of(person.Language);
 
     public static Reports.Letters.LetterKind KindOf(History.Reminders.LetterKind kind) =>
         Application.Reminders.LetterKinds.TemplateOf(kind);

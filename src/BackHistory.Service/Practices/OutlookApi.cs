@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
@@ -135,7 +136,7 @@ public static class OutlookApi
         return new ChangesAnswer(
             measure,
             station,
-            MeasureUnits.Of(measure),
+            MeasureRegistry.UnitOf(measure),
             changes.Count,
             ChangeDistribution.ByAge(changes),
             ChangeDistribution.BySeason(changes)
@@ -176,9 +177,9 @@ public static class OutlookApi
             Finding = Finding(answer),
             Subject = string.Create(
                 CultureInfo.InvariantCulture,
-                $"{MeasureWords.Subject(measure, answer.Station)}; {answer.Changes} pairs of visits by one pair of hands"
+                $"{Formatter.Metric.Subject(measure, answer.Station)}; {answer.Changes} pairs of visits by one pair of hands"
             ),
-            Unit = MeasureWords.Unit(answer.Unit),
+            Unit = Formatter.Unit(answer.Unit),
             Groups = [new("by age in years", Bars(answer.ByAge)), new("by season", Bars(answer.BySeason))],
         };
         return Pictures.Of(ChangeDistributionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
@@ -189,10 +190,10 @@ public static class OutlookApi
     {
         var seasons = answer.BySeason.Where(g => g.Count >= FewestToSay).ToList();
         if (seasons.Count < 2)
-            return $"{MeasureWords.Of(answer.Key)}: too few changes were seen to say more";
+            return $"{Formatter.Metric.Measure(answer.Key)}: too few changes were seen to say more";
         var (up, down) = (seasons.MaxBy(g => g.Median)!, seasons.MinBy(g => g.Median)!);
-        return $"{MeasureWords.Of(answer.Key)}: the middle change is {Say.Number(up.Median, answer.Unit)} in 90 days of {up.Group} and "
-            + $"{Say.Number(down.Median, answer.Unit)} of {down.Group}";
+        return $"{Formatter.Metric.Measure(answer.Key)}: the middle change is {Formatter.Metric.Number(up.Median, answer.Unit)} in 90 days of {up.Group} and "
+            + $"{Formatter.Metric.Number(down.Median, answer.Unit)} of {down.Group}";
     }
 
     private static IReadOnlyList<ChangeBar> Bars(IReadOnlyList<ChangeGroup> groups) =>
@@ -201,5 +202,5 @@ public static class OutlookApi
     /// <summary>Measures of a cross-section are asked for behind the shoulder unless told otherwise: that is where published work sees
     /// change first.</summary>
     private static string? StationFor(string measure, string? station) =>
-        station ?? (MeasureUnits.AtStation(measure) ? "behind-shoulder" : null);
+        station ?? (MeasureRegistry.IsAtStation(measure) ? "behind-shoulder" : null);
 }

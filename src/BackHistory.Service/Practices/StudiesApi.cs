@@ -1,9 +1,10 @@
+using BackHistory.History.Horses;
 using BackHistory.Application.Practices;
 using BackHistory.History;
 using BackHistory.History.Practices;
+using BackHistory.Language.Decisions;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Trends.Repeats;
@@ -197,13 +198,13 @@ public static class StudiesApi
     private static BlandAltmanInput Chart(StudyFinding finding, string? station)
     {
         var agreement = finding.Agreement!;
-        var unit = MeasureWords.Unit(finding.Unit);
+        var unit = Formatter.Unit(finding.Unit);
         return new BlandAltmanInput
         {
             Finding =
-                $"{MeasureWords.Of(finding.Measure)}: two tracings of one visit agree within "
-                + $"{Say.Number((agreement.High - agreement.Low) / 2, finding.Unit)} 95 times in 100",
-            Subject = $"{MeasureWords.Subject(finding.Measure, station)}, {finding.Horses} horses, first against second tracing",
+                $"{Formatter.Metric.Measure(finding.Measure)}: two tracings of one visit agree within "
+                + $"{Formatter.Metric.Number((agreement.High - agreement.Low) / 2, finding.Unit)} 95 times in 100",
+            Subject = $"{Formatter.Metric.Subject(finding.Measure, station)}, {finding.Horses} horses, first against second tracing",
             Unit = unit,
             Decimals = 1,
             // From mean and difference back to the pair.
@@ -215,7 +216,7 @@ public static class StudiesApi
     }
 
     private static IReadOnlyList<StudyFinding> Findings(IReadOnlyList<RepeatedMeasure> repeats, History.Practices.Practice practice) =>
-        StudyFinding.Of(repeats, practice.Rules, MeasureUnits.Of);
+        [.. StudyFinding.Of(repeats, practice.Rules, MeasureRegistry.UnitOf).Select(f => f with { Says = f.InWords() })];
 
     private static string Next(GuidedStudy study, IReadOnlyList<StudyVisit> visits)
     {

@@ -1,7 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Reports;
+using BackHistory.Language.Reminders;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Jobs;
 using BackHistory.Store.Practices;
@@ -58,37 +58,23 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         return basis with
         {
             Sentences =
-                answered == 0
-                    ? []
-                    :
-                    [
-                        language.Pick(
-                            $"{answered} {(answered == 1 ? "answer" : "answers")} came in within the last week.",
-                            $"{answered} {(answered == 1 ? "Antwort kam" : "Antworten kamen")} in der letzten Woche."
-                        ),
-                    ],
+                answered == 0 ? [] : [answered == 1 ? language["digest-letters.one-answer"] : language["digest-letters.answers", answered]],
             Groups =
             [
                 .. new[]
                 {
+                    Group(language["digest-letters.to-the-vet-first"], open.Where(r => Families.Of(r.Rule) == ReminderFamily.Vet)),
+                    Group(language["digest-letters.saddle-set-to-another"], open.Where(r => Families.Of(r.Rule) == ReminderFamily.Shape)),
                     Group(
-                        language.Pick("To the vet first", "Zuerst tierärztlich ansehen"),
-                        open.Where(r => Families.Of(r.Rule) == ReminderFamily.Vet)
-                    ),
-                    Group(
-                        language.Pick("Saddle set to another shape", "Sattel passt zu einer anderen Form"),
-                        open.Where(r => Families.Of(r.Rule) == ReminderFamily.Shape)
-                    ),
-                    Group(
-                        language.Pick("Measure or look again", "Noch einmal messen oder nachsehen"),
+                        language["digest-letters.measure-or-look-again"],
                         open.Where(r => Families.Of(r.Rule) is ReminderFamily.Again or ReminderFamily.Recheck)
                     ),
-                    Group(language.Pick("Check due", "Kontrolle fällig"), open.Where(r => Families.Of(r.Rule) == ReminderFamily.Calendar)),
-                    Group(language.Pick("No answer, or not reached", "Keine Antwort oder nicht erreicht"), open.Where(Silent)),
-                    Group(language.Pick("Booked", "Termin vereinbart"), booked),
+                    Group(language["digest-letters.check-due"], open.Where(r => Families.Of(r.Rule) == ReminderFamily.Calendar)),
+                    Group(language["digest-letters.no-answer-or-not"], open.Where(Silent)),
+                    Group(language["digest-letters.booked"], booked),
                 }.Where(g => g.Items.Count > 0),
             ],
-            Link = new LetterLink(language.Pick("Open the reminders", "Erinnerungen öffnen"), $"{settings.Root}/reminders"),
+            Link = new LetterLink(language["digest-letters.open-the-reminders"], $"{settings.Root}/reminders"),
         };
     }
 
@@ -118,7 +104,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                 .. stops.Select(stop =>
                 {
                     var yard = YardOf(stop.First());
-                    var name = yard?.Name ?? language.Pick("Yard not noted", "Stall nicht vermerkt");
+                    var name = yard?.Name ?? language["digest-letters.yard-not-noted"];
                     var title = FormattableString.Invariant($"{LocalClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {name}");
                     return new LetterGroup(title, [.. stop.OrderBy(r => r.BookedFor).Select(r => Of(r, horses, zone, language))])
                     {
@@ -132,15 +118,12 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
     private LetterItem Of(Reminder r, IReadOnlyDictionary<Guid, HorseProfile> horses, TimeZoneInfo zone, ReportLanguage language)
     {
         var horse = horses.GetValueOrDefault(r.HorseId);
-        var name = horse?.Name ?? language.Pick("a horse", "ein Pferd");
+        var name = horse?.Name ?? language["digest-letters.a-horse"];
         var when =
             r.BookedFor is { } at && r.State == ReminderState.Booked
                 ? FormattableString.Invariant($"{language.Date(LocalClock.Day(at, zone))} {LocalClock.At(at, zone):HH:mm}")
-                : language.Pick(
-                    $"since {language.Date(LocalClock.Day(r.RaisedAt, zone))}",
-                    $"seit {language.Date(LocalClock.Day(r.RaisedAt, zone))}"
-                );
-        return new LetterItem(name, PlainWords.Of(r.Rule, r.Evidence, name, language.Pick("en", "de")), when, Trail(r, zone, language))
+                : language["digest-letters.since", language.Date(LocalClock.Day(r.RaisedAt, zone))];
+        return new LetterItem(name, ReminderSentences.SentenceOf(r.Rule, r.Evidence, name, language), when, Trail(r, zone, language))
         {
             Url = $"{settings.Root}/horses/{r.HorseId}",
         };
@@ -153,29 +136,21 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         {
             var said = answer switch
             {
-                Answer.Book => language.Pick("wants a visit", "möchte einen Termin"),
-                Answer.Later => language.Pick("later", "später"),
-                Answer.VetHasSeen => language.Pick("the vet has seen the horse", "tierärztlich untersucht"),
-                _ => language.Pick("not needed", "nicht nötig"),
+                Answer.Book => language["digest-letters.wants-a-visit"],
+                Answer.Later => language["digest-letters.later"],
+                Answer.VetHasSeen => language["digest-letters.the-vet-has-seen"],
+                _ => language["digest-letters.not-needed"],
             };
-            return language.Pick($"Answered on {Day(on)}: {said}.", $"Antwort vom {Day(on)}: {said}.");
+            return language["digest-letters.answered-on", Day(on), said];
         }
 
         if (r.Post.LastOrDefault(l => l.Failed) is not null && r.ToldAt is null)
-            return language.Pick("The letter did not arrive.", "Der Brief kam nicht an.");
-        return r.ToldAt is { } told
-            ? language.Pick($"Told on {Day(told)}, no answer yet.", $"Benachrichtigt am {Day(told)}, noch keine Antwort.")
-            : language.Pick("Nobody told yet.", "Noch niemand benachrichtigt.");
+            return language["digest-letters.the-letter-did-not"];
+        return r.ToldAt is { } told ? language["digest-letters.told-on-no-answer", Day(told)] : language["digest-letters.nobody-told-yet"];
     }
 
     private static LetterGroup Capped(string title, IReadOnlyList<LetterItem> items, ReportLanguage language) =>
         items.Count <= Most
             ? new LetterGroup(title, items)
-            : new LetterGroup(title, [.. items.Take(Most)])
-            {
-                Note = language.Pick(
-                    $"{items.Count} horses; the first {Most} are named here.",
-                    $"{items.Count} Pferde; die ersten {Most} stehen hier."
-                ),
-            };
+            : new LetterGroup(title, [.. items.Take(Most)]) { Note = language["digest-letters.horses-the-first-are", items.Count, Most] };
 }

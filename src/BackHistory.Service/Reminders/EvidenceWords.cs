@@ -1,7 +1,5 @@
 using BackHistory.History.Reminders;
-using BackHistory.Reports;
 using BackHistory.Reports.Letters;
-using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Reminders;
 
@@ -13,33 +11,15 @@ public static class EvidenceWords
         if (e.P is not { } p)
             return [];
         var said = new List<string>();
-        var chance = Say.Chance(p, language);
+        var chance = language.Chance(p);
         var count = e.Watched ?? 1;
-        said.Add(
-            language.Pick(
-                count > 1
-                    ? $"Taken together, {count} measures give a chance of {chance} that at least one has moved further than we leave a "
-                        + $"saddle for."
-                    : $"The chance that it has moved further than we leave a saddle for is {chance}.",
-                count > 1
-                    ? $"{count} Messgrößen zusammen ergeben eine Wahrscheinlichkeit von {chance}, dass sich mindestens eine stärker "
-                        + $"verändert hat, als wir hinnehmen."
-                    : $"Die Wahrscheinlichkeit, dass sie sich stärker verändert hat, als wir hinnehmen, ist {chance}."
-            )
-        );
+        said.Add(count > 1 ? language["evidence-words.chance-of-many", count, chance] : language["evidence-words.chance-of-one", chance]);
         if (e.Baseline is { } day)
-            said.Add(
-                language.Pick(
-                    $"Changes are counted from {language.Date(day)}, when the saddle was set. What stands after ± is one standard "
-                        + $"deviation.",
-                    $"Verglichen wird mit dem {language.Date(day)}, als der Sattel eingestellt wurde. Hinter ± steht eine "
-                        + $"Standardabweichung."
-                )
-            );
+            said.Add(language["evidence-words.changes-are-counted-from", language.Date(day)]);
         return said;
     }
 
-    public static IReadOnlyList<LetterNumber> Numbers(Evidence e, Saying say)
+    public static IReadOnlyList<LetterNumber> Numbers(Evidence e, Formatter say)
     {
         if (e.Numbers is { Count: > 0 } numbers)
             return [.. numbers.Select(n => One(n, say))];
@@ -49,7 +29,7 @@ public static class EvidenceWords
         return [new LetterNumber(say.Subject(measure, e.Station), say.Change(change, sd, unit), "", Limit(threshold, unit, say))];
     }
 
-    private static LetterNumber One(EvidenceNumber n, Saying say) =>
+    private static LetterNumber One(EvidenceNumber n, Formatter say) =>
         new(
             say.Subject(n.Measure, n.Station),
             Level(n.Now, n.NowSd, n.Unit, say),
@@ -57,14 +37,11 @@ public static class EvidenceWords
             Limit(n.Threshold, n.Unit, say)
         );
 
-    private static string Level(double? value, double? sd, string unit, Saying say) =>
-        value is not { } v ? say.Language.Pick("not known", "nicht bekannt")
+    private static string Level(double? value, double? sd, string unit, Formatter say) =>
+        value is not { } v ? say.Language["evidence-words.not-known"]
         : sd is { } s ? say.Level(v, s, unit)
         : say.Number(v, unit);
 
-    private static string Limit(double threshold, string unit, Saying say) =>
-        say.Language.Pick(
-            $"we act from a change of {say.Number(threshold, unit)}",
-            $"wir handeln ab einer Änderung von {say.Number(threshold, unit)}"
-        );
+    private static string Limit(double threshold, string unit, Formatter say) =>
+        say.Language["evidence-words.we-act-from-a", say.Number(threshold, unit)];
 }

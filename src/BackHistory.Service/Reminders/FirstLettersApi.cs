@@ -40,7 +40,7 @@ public static class FirstLettersApi
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
             return Problems.Of(PracticeRefusals.NoSuchPractice);
-        http.Response.Headers.ETag = Say.ETag(practice.Version);
+        http.Response.Headers.ETag = EntityTag.Of(practice.Version);
         var released = await first.MayLeave(tenant, practice, ct);
         return Results.Ok(new FirstLettersAnswer(released, released ? 0 : (await first.Waiting(tenant, ct)).Count));
     }

@@ -1,6 +1,7 @@
+using System.Globalization;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Reports;
+using BackHistory.Language.Reminders;
 using BackHistory.Reports.Calendars;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
@@ -34,7 +35,7 @@ public sealed class HorseLetters(
         var zone = TimeZoneInfo.TryFindSystemTimeZoneById(reader.TimeZone ?? horse.Practice.TimeZone, out var found)
             ? found
             : TimeZoneInfo.Utc;
-        var plain = PlainWords.Of(reminder.Rule, reminder.Evidence, horse.Profile.Name, reader.Language);
+        var plain = ReminderSentences.SentenceOf(reminder.Rule, reminder.Evidence, horse.Profile.Name, ReportLanguage.Of(reader.Language));
         var basis = new LetterContent
         {
             Language = language,
@@ -60,16 +61,13 @@ public sealed class HorseLetters(
                 basis with
                 {
                     Sentences = [await Silence(practice, reminder, horse, language, ct), plain],
-                    Link = new LetterLink(language.Pick("Open the reminders", "Erinnerungen öffnen"), $"{settings.Root}/reminders"),
+                    Link = new LetterLink(language["horse-letters.open-the-reminders"], $"{settings.Root}/reminders"),
                 }
             ),
             LetterKind.VetNote => new LetterDraft(
                 Evidence(basis, horse, reminder) with
                 {
-                    Link = new LetterLink(
-                        language.Pick("Open the horse's history", "Verlauf des Pferdes öffnen"),
-                        $"{settings.Root}/horses/{horse.Profile.Id}"
-                    ),
+                    Link = new LetterLink(language["horse-letters.open-the-horse-s"], $"{settings.Root}/horses/{horse.Profile.Id}"),
                 }
             ),
             LetterKind.GroundWithdrawn => new LetterDraft(basis),
@@ -91,7 +89,7 @@ public sealed class HorseLetters(
         basis with
         {
             Details = EvidenceWords.Details(reminder.Evidence, basis.Language),
-            Numbers = EvidenceWords.Numbers(reminder.Evidence, horse.Say(basis.Language)),
+            Numbers = EvidenceWords.Numbers(reminder.Evidence, horse.Format(basis.Language)),
             Chart = Chart(horse, reminder, basis.Language),
         };
 
@@ -116,14 +114,8 @@ public sealed class HorseLetters(
         var curves = await SectionCurves.Of(horses, practice, horse, station, ct, language);
         if (curves.Count < 2)
             return null;
-        var now = curves[^1] with
-        {
-            Label = language.Pick($"as last traced, {curves[^1].Label}", $"wie zuletzt gezeichnet, {curves[^1].Label}"),
-        };
-        var then = curves[0] with
-        {
-            Label = language.Pick($"when the saddle was set, {curves[0].Label}", $"als der Sattel eingestellt wurde, {curves[0].Label}"),
-        };
+        var now = curves[^1] with { Label = language["horse-letters.as-last-traced", curves[^1].Label] };
+        var then = curves[0] with { Label = language["horse-letters.when-the-saddle-was", curves[0].Label] };
         return LetterImage.Of(
             "back",
             BackPicture.Draw(new BackPictureInput(now, then) { Language = language }, ChartTheme.Light, BackPicture.Size)
@@ -154,7 +146,7 @@ public sealed class HorseLetters(
             Start = start,
             End = start + VisitTakes,
             ChangedAt = time.GetUtcNow(),
-            Summary = language.Pick($"Saddle fitter: {horse.Profile.Name}", $"Sattelanpassung: {horse.Profile.Name}"),
+            Summary = language["horse-letters.saddle-fitter", horse.Profile.Name],
             Place =
                 yard is null ? ""
                 : yard.Town is null ? yard.Name
@@ -163,18 +155,13 @@ public sealed class HorseLetters(
         };
         var when = LocalClock.At(start, zone);
         var sentence = cancelled
-            ? language.Pick(
-                $"The visit to {horse.Profile.Name} will not take place as agreed.",
-                $"Der vereinbarte Besuch bei {horse.Profile.Name} findet nicht statt."
-            )
-            : language.Pick(
-                FormattableString.Invariant(
-                    $"We come to {horse.Profile.Name} on {language.Date(DateOnly.FromDateTime(when.DateTime))} at {when:HH:mm}."
-                ),
-                FormattableString.Invariant(
-                    $"Wir kommen am {language.Date(DateOnly.FromDateTime(when.DateTime))} um {when:HH:mm} Uhr zu {horse.Profile.Name}."
-                )
-            );
+            ? language["horse-letters.the-visit-to-will", horse.Profile.Name]
+            : language[
+                "horse-letters.we-come-to-on",
+                horse.Profile.Name,
+                language.Date(DateOnly.FromDateTime(when.DateTime)),
+                (when).ToString("HH:mm", CultureInfo.InvariantCulture)
+            ];
         var text = PracticeCalendar.Booking(
             appointment,
             new CalendarPerson(horse.Practice.Name, settings.Mail.From),
@@ -191,19 +178,13 @@ public sealed class HorseLetters(
         var name =
             last is not null && await practices.Person(practice, last.To, ct) is { } owner
                 ? owner.Name
-                : language.Pick("the owner", "die Besitzerin oder der Besitzer");
+                : language["horse-letters.the-owner"];
         if (last?.SentAt is { } at && !last.Failed)
         {
             var day = language.Date(DateOnly.FromDateTime(at.UtcDateTime));
-            return language.Pick(
-                $"{name} was written to about {horse.Profile.Name} on {day} and has not answered.",
-                $"An {name} ging am {day} ein Brief über {horse.Profile.Name}; eine Antwort kam nicht."
-            );
+            return language["horse-letters.was-written-to-about", name, horse.Profile.Name, day];
         }
 
-        return language.Pick(
-            $"Our letter about {horse.Profile.Name} did not reach {name}.",
-            $"Unser Brief über {horse.Profile.Name} hat {name} nicht erreicht."
-        );
+        return language["horse-letters.our-letter-about-did", horse.Profile.Name, name];
     }
 }

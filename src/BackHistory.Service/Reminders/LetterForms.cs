@@ -14,7 +14,8 @@ public static class LetterForms
         "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'self'; "
         + "sandbox";
 
-    internal static readonly (string Key, string Name)[] Languages = [("en", "English"), ("de", "German")];
+    internal static IReadOnlyList<(string Key, string Name)> InLanguages { get; } =
+    [.. Languages.Shipped.All.Select(l => (l.Tag, l.EnglishName))];
 
     public static void MapLetterForms(this WebApplication app)
     {

@@ -100,7 +100,7 @@ public sealed class LetterPreview(
     {
         var person =
             await practices.Person(practice, id, ct)
-            ?? new Person(id, language == "de" ? "Leserin" : "Reader", null, null, null, PersonRole.Owner);
+            ?? new Person(id, ReportLanguage.Of(language)["letter.reader"], null, null, null, PersonRole.Owner);
         return person with { Language = language, Email = person.Email ?? "reader@backhistory.invalid" };
     }
 

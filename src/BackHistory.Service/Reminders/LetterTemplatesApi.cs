@@ -1,7 +1,6 @@
 using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
-using BackHistory.Reports;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -27,7 +26,7 @@ public sealed record LetterPreviewAnswer(string Subject, string Html, string Tex
 /// <summary>The words of the practice's letters: see, try on a real horse, change, return to the shipped ones.</summary>
 public static class LetterTemplatesApi
 {
-    private static readonly string[] Languages = ["en", "de"];
+    private static IReadOnlyList<string> Known => Languages.Shipped.Tags;
 
     private static readonly Refused Unknown = new(
         "no-such-letter-kind",
@@ -57,7 +56,7 @@ public static class LetterTemplatesApi
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
             return Problems.Of(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
-        return Results.Ok(Enum.GetValues<LetterKind>().SelectMany(k => Languages.Select(l => Answer(practice, k, l))));
+        return Results.Ok(Enum.GetValues<LetterKind>().SelectMany(k => Known.Select(l => Answer(practice, k, l))));
     }
 
     private static async Task<IResult> One(HttpContext http, PracticeQueries practices, string kind, string language, CancellationToken ct)
@@ -113,7 +112,7 @@ public static class LetterTemplatesApi
         );
 
     internal static LetterKind? Read(string kind, string language) =>
-        Languages.Contains(language, StringComparer.Ordinal)
+        Languages.Shipped.Knows(language)
         && Enum.TryParse<LetterKind>(kind.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var known)
         && Enum.IsDefined(known)
             ? known
@@ -121,9 +120,7 @@ public static class LetterTemplatesApi
 
     internal static LetterTemplateAnswer Answer(History.Practices.Practice practice, LetterKind kind, string language)
     {
-        var shipped = LetterTemplate
-            .Shipped(LetterKinds.TemplateOf(kind), language == "de" ? ReportLanguage.German : ReportLanguage.English)
-            .Source;
+        var shipped = LetterTemplate.Shipped(LetterKinds.TemplateOf(kind), ReportLanguage.Of(language)).Source;
         var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language));
         return new LetterTemplateAnswer(kind, language, own is not null, own?.Version ?? 0, own?.Source ?? shipped, shipped);
     }

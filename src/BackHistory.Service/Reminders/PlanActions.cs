@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
 using BackHistory.Service.Jobs;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
@@ -108,7 +109,13 @@ public sealed class PlanActions(
         var booking = new BookVisit(DeterministicId.Of("booking", practice, key), at, by, tell, fitter);
         var outcome = planned.Standing is { } standing
             ? await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, booking, now), ct)
-            : await Begin(context, planned, planned.Foreseen(practice, booking, tell, by), [], ct);
+            : await Begin(
+                context,
+                planned,
+                planned.Foreseen(practice, booking, tell, by).Saying(ReminderSentences.InEnglish, planned.Horse.Name),
+                [],
+                ct
+            );
         if (outcome.Refused is null)
             notifier.SomethingHappened(practice);
         return outcome;
@@ -136,7 +143,7 @@ public sealed class PlanActions(
             : await Begin(
                 context,
                 planned,
-                planned.Foreseen(practice, null, null, by),
+                planned.Foreseen(practice, null, null, by).Saying(ReminderSentences.InEnglish, planned.Horse.Name),
                 [r => ReminderDecider.Decide(r, off, today, now)],
                 ct
             );

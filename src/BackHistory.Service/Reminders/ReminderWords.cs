@@ -1,5 +1,4 @@
 using BackHistory.History.Reminders;
-using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Reminders;
 
@@ -20,14 +19,16 @@ internal static class ReminderWords
     public static string Stands(Reminder r, Func<DateTimeOffset, string> local) =>
         r.State switch
         {
-            ReminderState.Pending => $"waits: its ground must still stand on {(r.HoldUntil is { } hold ? Say.Day(hold) : "a later day")}",
+            ReminderState.Pending =>
+                $"waits: its ground must still stand on {(r.HoldUntil is { } hold ? Formatter.Metric.Day(hold) : "a later day")}",
             ReminderState.Muted => r.MutedBecause switch
             {
                 MuteReason.OutOfWork => "silent: the horse is out of work",
                 MuteReason.AwaitsVet => "silent: a caution was ended, and nobody has said that the vet cleared the horse",
                 _ => "silent: something weightier is said of this horse",
             },
-            ReminderState.PutOff => $"put off until {(r.PutOffUntil is { } until ? Say.Day(until) : "a later day")}: {r.PutOffBecause}",
+            ReminderState.PutOff =>
+                $"put off until {(r.PutOffUntil is { } until ? Formatter.Metric.Day(until) : "a later day")}: {r.PutOffBecause}",
             ReminderState.Booked => $"booked for {(r.BookedFor is { } at ? local(at) : "a day")}",
             ReminderState.Done or ReminderState.Closed when r.ClearedAt is { } cleared =>
                 $"cleared by the vet, as was said on {local(cleared)}",

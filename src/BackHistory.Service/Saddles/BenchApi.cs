@@ -162,8 +162,8 @@ public static class BenchApi
                         HorseName = horse.Profile.Name,
                         Date = DateOnly.FromDateTime(PracticeClock.Local(horse.Practice, traced.Visit.TakenAt).DateTime),
                     },
-                    Station = MeasureWords.Station(at),
-                    Curve = HorseCharts.Section(Say.Day(traced.Visit.TakenAt), contour),
+                    Station = Formatter.Metric.Station(at),
+                    Curve = HorseCharts.Section(Formatter.Metric.Day(traced.Visit.TakenAt), contour),
                 }
             ),
             "application/pdf"

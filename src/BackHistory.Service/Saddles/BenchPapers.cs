@@ -2,8 +2,6 @@ using System.Globalization;
 using BackHistory.Application.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
-using BackHistory.Service.Trends;
-using BackHistory.Service.Web;
 using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Saddles;
@@ -49,7 +47,7 @@ internal static class BenchPapers
         {
             Finding = finding,
             Subject = table.Name,
-            Unit = MeasureWords.Unit(table.Unit),
+            Unit = Formatter.Unit(table.Unit),
             Marks = [.. gauge.Marks.Select(m => new Reports.Charts.GaugeMark(m.Name, m.Value))],
             Curve =
             [
@@ -104,17 +102,17 @@ internal static class BenchPapers
         };
         string Measured(History.Horses.VisitRecord? visit) =>
             visit?.Standing().LastOrDefault(m => m.Key == key && m.Station == SaddleProposals.Station)?.Value is { } v
-                ? Say.Number(v, c.Unit)
+                ? Formatter.Metric.Number(v, c.Unit)
                 : "";
         return new SettingRow(
             what,
             stands is null ? Measured(p.Baseline) : $"{stands} ({Measured(p.Baseline)})",
             Measured(p.Now),
-            Say.Change(c.Change, c.Sd, c.Unit),
+            Formatter.Metric.Change(c.Change, c.Sd, c.Unit),
             c.IsTold() && c.SetTo is { } set ? GaugeText.Of(set) : "as it is",
             c.IsTold() ? c.SetTo?.Nearest.Name ?? "" : "",
             c.IsTold() && c.SetTo is { } rest
-                ? rest.Remainder.ToString("+0.0;−0.0;0", CultureInfo.InvariantCulture) + MeasureWords.Unit(p.Gauge?.Unit ?? c.Unit)
+                ? rest.Remainder.ToString("+0.0;−0.0;0", CultureInfo.InvariantCulture) + Formatter.Unit(p.Gauge?.Unit ?? c.Unit)
                 : ""
         );
     }

@@ -84,21 +84,21 @@ public static class MeasureApi
         History.RefusalKind.NotFound
     );
 
-    private static async Task<Saying> In(PracticeQueries practices, string practice, CancellationToken ct) =>
-        await practices.Load(practice, ct) is { } known ? new Saying(known.Units.Lengths) : Saying.Metric;
+    private static async Task<Formatter> In(PracticeQueries practices, string practice, CancellationToken ct) =>
+        await practices.Load(practice, ct) is { } known ? new Formatter(known.Units.Lengths) : Formatter.Metric;
 
-    private static MeasuredTracing Of(Tracing tracing, Saying say)
+    private static MeasuredTracing Of(Tracing tracing, Formatter say)
     {
         var answer = TracingAnalysis.Analyse(tracing);
         return new MeasuredTracing(
             answer.Refused,
-            [.. answer.Measures.Select(m => new MeasuredRow(m.Key, m.Value, m.Unit, m.Sd, m.Why, say.Of(m.Key), Reads(m, say)))],
+            [.. answer.Measures.Select(m => new MeasuredRow(m.Key, m.Value, m.Unit, m.Sd, m.Why, say.Measure(m.Key), Reads(m, say)))],
             answer.Flags,
             answer.Contour is { } contour ? contour.Sample(StepMm) : []
         );
     }
 
-    private static string? Reads(Measure m, Saying say) =>
+    private static string? Reads(Measure m, Formatter say) =>
         m.Value is not { } value ? null
         : m.Sd is > 0 and var sd ? say.Level(value, sd, m.Unit)
         : say.Number(value, m.Unit);

@@ -70,9 +70,9 @@ public static class ChartsApi
         {
             Finding =
                 curves.Count > 1
-                    ? $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label} and {curves[^1].Label}"
-                    : $"{horse.Profile.Name}, {MeasureWords.Station(station)}: {curves[0].Label}",
-            Subject = $"{horse.Profile.Name}, {MeasureWords.Station(station)}",
+                    ? $"{horse.Profile.Name}, {Formatter.Metric.Station(station)}: {curves[0].Label} and {curves[^1].Label}"
+                    : $"{horse.Profile.Name}, {Formatter.Metric.Station(station)}: {curves[0].Label}",
+            Subject = $"{horse.Profile.Name}, {Formatter.Metric.Station(station)}",
             Curves = curves,
             MirrorLeftOnRight = mirror ?? false,
             Lengths = horse.Practice.Units.Lengths,

@@ -1,9 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.Reports;
 using BackHistory.Reports.Charts;
-using BackHistory.Service.Web;
 using BackHistory.Shape.Contours;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
@@ -26,11 +24,11 @@ public static class HorseCharts
         SaddleAssessment? saddle,
         string key,
         string? station,
-        ReportLanguage language = ReportLanguage.English,
+        ReportLanguage language = default,
         DateOnly? from = null
     )
     {
-        var (horse, rules, today, say) = (record.Profile, record.Practice.WatchBy(), record.Today, record.Say(language));
+        var (horse, rules, today, say) = (record.Profile, record.Practice.WatchBy(), record.Today, record.Format(language));
         var keys =
             key.Contains("left", StringComparison.Ordinal) ? new[] { key, key.Replace("left", "right", StringComparison.Ordinal) }
             : key.Contains("right", StringComparison.Ordinal) ? [key.Replace("right", "left", StringComparison.Ordinal), key]
@@ -69,10 +67,10 @@ public static class HorseCharts
             || Series.Of(horse.Visits, driver.Measure, driver.Station, horse.Practice.WatchBy()) is not { } series
         )
             return null;
-        var shown = horse.Say().Shown(series.Unit);
+        var shown = horse.Format().Shown(series.Unit);
         return new SparklineInput
         {
-            Measure = horse.Say().Subject(driver.Measure, driver.Station),
+            Measure = horse.Format().Subject(driver.Measure, driver.Station),
             Unit = shown.Unit,
             Decimals = shown.Decimals,
             Series = In(shown, OneSeries(series, driver.Measure, false, saddle, horse.Today)),
@@ -83,11 +81,8 @@ public static class HorseCharts
     public static SectionCurve Section(string label, Contour contour) =>
         new(label, [.. contour.Sample(2.0).Select(p => new PlanePoint(p.X, p.Y))]);
 
-    internal static IReadOnlyList<SaddleMark> Marks(
-        HorseProfile horse,
-        SaddleAssessment? saddle,
-        ReportLanguage language = ReportLanguage.English
-    ) => [.. horse.Fits.OrderBy(f => f.TakenAt).Select(f => new SaddleMark(Day(f.TakenAt), Work(f, language), f.WorkId == saddle?.WorkId))];
+    internal static IReadOnlyList<SaddleMark> Marks(HorseProfile horse, SaddleAssessment? saddle, ReportLanguage language = default) =>
+        [.. horse.Fits.OrderBy(f => f.TakenAt).Select(f => new SaddleMark(Day(f.TakenAt), Work(f, language), f.WorkId == saddle?.WorkId))];
 
     /// <summary>Each visit's mean with its noise.</summary>
     internal static List<VisitValue> Visits(WatchedSeries series) =>
@@ -149,7 +144,7 @@ public static class HorseCharts
                     : null,
             };
 
-    private static string Finding(HorseProfile horse, SaddleAssessment? saddle, string key, string? station, string unit, Saying say)
+    private static string Finding(HorseProfile horse, SaddleAssessment? saddle, string key, string? station, string unit, Formatter say)
     {
         var language = say.Language;
         var watched = saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == station);
@@ -158,23 +153,20 @@ public static class HorseCharts
         // A title may break between words, not between a number and its unit.
         var change = say.Change(alone.Change, alone.Sd, unit).Replace(' ', '\u00A0');
         var since = language.Date(saddle!.Decision.BaselineOn);
-        return language.Pick(
-            $"{say.Of(key)}: {change} since the saddle was set on {since}",
-            $"{say.Of(key)}: {change}, seit der Sattel am {since} eingestellt wurde"
-        );
+        return language["horse-charts.since-the-saddle-was", say.Measure(key), change, since];
     }
 
     private static string Work(Fit fit, ReportLanguage language) =>
-        fit.Set ? language.Pick("saddle set", "Sattel eingestellt") : language.Pick("saddle altered", "Sattel geändert");
+        fit.Set ? language["horse-charts.saddle-set"] : language["horse-charts.saddle-altered"];
 
     private static IEnumerable<HorseSpan> Spans(HorseProfile horse, ReportLanguage language)
     {
         foreach (var care in horse.Care)
         {
             if (care.Kind == CareKind.LayOff)
-                yield return new HorseSpan(care.From, care.Until, SpanKind.LayOff, language.Pick("lay-off", "Pause"));
+                yield return new HorseSpan(care.From, care.Until, SpanKind.LayOff, language["horse-charts.lay-off"]);
             else if (care.Kind == CareKind.Illness)
-                yield return new HorseSpan(care.From, care.Until, SpanKind.Illness, language.Pick("illness", "Krankheit"));
+                yield return new HorseSpan(care.From, care.Until, SpanKind.Illness, language["horse-charts.illness"]);
         }
     }
 

@@ -3,7 +3,6 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts;
-using BackHistory.Service.Web;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 
@@ -79,14 +78,14 @@ internal static class HorseCondition
             sides,
             Spans(horse.Profile, horse.Today),
             HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst),
-            [.. Words(series, sides, horse.Say())]
+            [.. Words(series, sides, horse.Format())]
         );
     }
 
     /// <returns>Null when nothing of it was ever taken.</returns>
     public static ConditionChartInput? Chart(HorseRecord horse, string station)
     {
-        var (rules, say) = (horse.Practice.WatchBy(), horse.Say());
+        var (rules, say) = (horse.Practice.WatchBy(), horse.Format());
         var panels = new List<ConditionPanel>();
         foreach (var (measure, atStation, keys) in Panels)
         {
@@ -99,7 +98,7 @@ internal static class HorseCondition
             panels.Add(
                 new ConditionPanel
                 {
-                    Name = say.Of(measure),
+                    Name = say.Measure(measure),
                     Unit = shown.Unit,
                     Decimals = shown.Decimals,
                     Series = [.. series.Select(s => HorseCharts.In(shown, Drawn(One(s.Series!, horse.Today), s.Key)))],
@@ -114,7 +113,7 @@ internal static class HorseCondition
             Finding = sides is { Parting.P: >= MayHaveParted }
                 ? sides.Says
                 : $"{horse.Profile.Name}: {(sides is null ? "condition over time" : "left and right keep together")}",
-            Subject = $"{horse.Profile.Name}, {MeasureWords.Station(station)}",
+            Subject = $"{horse.Profile.Name}, {Formatter.Metric.Station(station)}",
             Panels = panels,
             SaddleWork = HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst),
             Spans = Spans(horse.Profile, horse.Today),
@@ -172,16 +171,17 @@ internal static class HorseCondition
         var threshold = left.Threshold.At(left.Observations.Average(o => o.Value));
         if (BackHistory.Trends.SinceFit.Parting.Of(left.Observations, right.Observations, left.Noise, threshold) is not { } parting)
             return null;
-        return new SidesParting("half-area@100", station, left.Unit, parting, Says(parting, station, left.Unit, horse.Say()));
+        return new SidesParting("half-area@100", station, left.Unit, parting, Says(parting, station, left.Unit, horse.Format()));
     }
 
-    private static string Says(BackHistory.Trends.SinceFit.Parting p, string station, string unit, Saying say)
+    private static string Says(BackHistory.Trends.SinceFit.Parting p, string station, string unit, Formatter say)
     {
-        var where = MeasureWords.Station(station);
+        var where = Formatter.Metric.Station(station);
         if (p.P < MayHaveParted)
             return $"Left and right keep together, {where}.";
         var moved = say.Change(p.Parted.Value, p.Parted.Sd, unit);
-        var since = $"since about {Say.Day(p.Since)} (9 in 10 between {Say.Day(p.From)} and {Say.Day(p.To)})";
+        var since =
+            $"since about {Formatter.Metric.Day(p.Since)} (9 in 10 between {Formatter.Metric.Day(p.From)} and {Formatter.Metric.Day(p.To)})";
         return $"Left and right {(p.P >= Parted ? "have parted" : "may have parted")} {since}, {where}: right less left has moved by "
             + $"{moved}";
     }
@@ -218,7 +218,7 @@ internal static class HorseCondition
         return spans;
     }
 
-    private static IEnumerable<string> Words(IReadOnlyList<ConditionSeries> series, IReadOnlyList<SidesParting> sides, Saying say)
+    private static IEnumerable<string> Words(IReadOnlyList<ConditionSeries> series, IReadOnlyList<SidesParting> sides, Formatter say)
     {
         foreach (var side in sides)
             yield return side.Says.EndsWith('.') ? side.Says : $"{side.Says}.";

@@ -1,7 +1,5 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.Reports;
-using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
@@ -19,7 +17,7 @@ public sealed record HorseRecord(
 )
 {
     /// <summary>Its measures as the practice, or a reader of its letters, is told them.</summary>
-    public Saying Say(ReportLanguage language = ReportLanguage.English) => new(Practice.Units.Lengths, language);
+    public Formatter Format(ReportLanguage language = default) => new(Practice.Units.Lengths, language);
 }
 
 /// <summary>Reads it.</summary>

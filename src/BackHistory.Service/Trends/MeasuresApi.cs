@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
+using BackHistory.Language.Decisions;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
@@ -133,8 +134,16 @@ public static class MeasuresApi
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
             return Problems.Of(HorseRefusals.NoSuchHorse);
-        return horse.Assessment is { } assessment ? Results.Ok(new AssessmentAnswer(assessment)) : Problems.Of(NotYet);
+        return horse.Assessment is { } assessment
+            ? Results.Ok(new AssessmentAnswer(InWords(assessment, horse.Practice.WatchBy())))
+            : Problems.Of(NotYet);
     }
+
+    private static Assessment InWords(Assessment assessment, WatchRules rules) =>
+        assessment with
+        {
+            Saddles = [.. assessment.Saddles.Select(s => s with { Decision = s.Decision with { Statements = s.Decision.InWords(rules) } })],
+        };
 
     private static readonly Refused NotYet = new(
         "not-yet",

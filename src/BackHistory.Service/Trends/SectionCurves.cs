@@ -1,4 +1,3 @@
-using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Shape;
 using BackHistory.Store.Horses;
@@ -15,7 +14,7 @@ internal static class SectionCurves
         HorseRecord horse,
         string station,
         CancellationToken ct,
-        ReportLanguage language = ReportLanguage.English,
+        ReportLanguage language = default,
         DateOnly? on = null
     )
     {

@@ -34,6 +34,8 @@ internal sealed class SectionMeasures
         ("ridge-radius", "mm", s => s.RidgeRadius().Widened(RidgeSelection)),
     ];
 
+    internal static IEnumerable<MeasureDefinition> Definitions => Table.Select(t => new MeasureDefinition(t.Key, t.Unit, AtStation: true));
+
     private const double SquareMillimetresPerCm2 = 100;
 
     /// <summary>

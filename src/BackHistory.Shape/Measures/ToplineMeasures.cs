@@ -18,6 +18,8 @@ internal sealed class ToplineMeasures
         ("bearing-length", "mm", m => m.BearingLength()),
     ];
 
+    internal static IEnumerable<MeasureDefinition> Definitions => Table.Select(t => new MeasureDefinition(t.Key, t.Unit, AtStation: false));
+
     private readonly Topline line;
     private readonly Sensitivity errors;
 

@@ -11,7 +11,14 @@ namespace BackHistory.Store.Reminders;
 /// Looks at the horses whose state can have changed, and raises, resolves or withdraws their reminders. Interrupted at any point and
 /// started again it ends in the same state: what was decided is found by the ids that follow from what was decided.
 /// </summary>
-public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, Commands commands, Progress progress, TimeProvider time)
+public sealed class Evaluation(
+    IDocumentStore store,
+    PracticeDatabase database,
+    Commands commands,
+    Progress progress,
+    ReminderSentence sentence,
+    TimeProvider time
+)
 {
     /// <summary>Horses of one slice that are looked at in one round.</summary>
     private const int Batch = 200;
@@ -121,7 +128,7 @@ public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, 
             time.GetUtcNow()
         );
         foreach (var step in ReminderPolicy.Steps(situation))
-            await Take(practice, step, reminders, ct);
+            await Take(practice, Said(step, horse), reminders, ct);
         // A check that was held back while somebody was entering is held back no more.
         var hold = assessment.HoldUntil <= situation.Now ? null : assessment.HoldUntil;
         // Last: killed before this line, the horse is still pending and the steps are found done.
@@ -134,6 +141,9 @@ public sealed class Evaluation(IDocumentStore store, PracticeDatabase database, 
         );
         await session.SaveChangesAsync(ct);
     }
+
+    private ReminderStep Said(ReminderStep step, HorseProfile horse) =>
+        step is RaiseStep raise ? raise with { Command = raise.Command.Saying(sentence, horse.Name) } : step;
 
     private async Task Take(string practice, ReminderStep step, IReadOnlyList<Reminder> reminders, CancellationToken ct)
     {

@@ -53,7 +53,7 @@ public sealed record PatternEvidence(string Name, string? Station, double Share,
 public sealed record VetCaution(string Side, string? Station, double P, double ChangePercent, double SdPercent);
 
 /// <summary>A sentence of the explanation with the key of what it says: <c>owner</c> is the one for a letter, <c>state</c> the one for
-/// the page.</summary>
+/// the page. Made in Language.</summary>
 public sealed record Statement(string Kind, string Text);
 
 /// <summary>Everything a page, a letter or a chart needs to show what was decided on one horse and why.</summary>
@@ -63,6 +63,7 @@ public sealed record Statement(string Kind, string Text);
 /// <param name="Patterns">What may have happened, likeliest first.</param>
 /// <param name="PByMonth">The same probability now and after 1, 2, … 12 months (of 365.25/12 days) if nothing else is measured; empty
 /// without any visit.</param>
+/// <param name="Statements">In words, where somebody has put them in; a decision is made without.</param>
 /// <param name="ReassessOn">The first day on which the state can be another although nothing new was measured; null = not within the
 /// horizon.</param>
 public sealed record HorseDecision(
@@ -99,11 +100,4 @@ public sealed record HorseDecision(
     /// numbers here.
     /// </summary>
     public IReadOnlyList<VisitLean> LeftOut { get; init; } = [];
-
-    /// <summary><see cref="Statements"/> with lengths and areas in the given unit.</summary>
-    /// <param name="rules">Those that it was decided by: they name the patterns.</param>
-    public IReadOnlyList<Statement> InWords(WatchRules rules, LengthUnit lengths) =>
-        lengths == LengthUnit.Millimetres || Statements.Any(s => s.Kind == "no-baseline")
-            ? Statements
-            : Explanation.Of(this, rules.Effective, lengths);
 }

@@ -65,7 +65,6 @@ public static class HorseJudge
                     rules.Calendar,
                     circumstances ?? HorseCircumstances.Unknown
                 ),
-                Statements = Explanation.WithoutBaseline(DateOf(baselineDay)),
             };
 
         var past = joint.PastThresholds(known.Count, asOfDay);
@@ -98,8 +97,7 @@ public static class HorseJudge
             [],
             rules.Version
         );
-        decision = decision with { POneWay = p.OneWay };
-        return decision with { Statements = Explanation.Of(decision, rules) };
+        return decision with { POneWay = p.OneWay };
     }
 
     /// <summary>A day that was measured stands for its visit: a date given as midnight must not fall before the visit of that same
@@ -171,7 +169,7 @@ public static class HorseJudge
 
     static HorseDecision NothingKnown(double baselineDay, double asOfDay, WatchRules rules)
     {
-        var decision = new HorseDecision(
+        return new HorseDecision(
             WatchState.Unknown,
             null,
             DateOf(baselineDay),
@@ -187,7 +185,6 @@ public static class HorseJudge
             [],
             rules.Version
         );
-        return decision with { Statements = Explanation.Of(decision, rules) };
     }
 
     static DateOnly DateOf(double day) => Days.DateOf(day) ?? DateOnly.MaxValue;

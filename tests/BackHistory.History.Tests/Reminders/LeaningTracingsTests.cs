@@ -1,6 +1,8 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Language;
+using BackHistory.Language.Reminders;
 using BackHistory.Store;
 using BackHistory.Testing;
 using BackHistory.Trends.Series;
@@ -164,7 +166,7 @@ public sealed class LeaningTracingsTests : IAsyncLifetime
         Assert.Equal(
             "Die Zeichnungen von Amber vom 23. Juli 2026 neigen sich alle gleich nach links: "
                 + "bitte das Blatt waagerecht ausrichten und noch einmal zeichnen.",
-            PlainWords.Of(ReminderRule.MeasureAgain, evidence, "Amber", "de")
+            ReminderSentences.SentenceOf(ReminderRule.MeasureAgain, evidence, "Amber", ReportLanguage.Of("de"))
         );
     }
 

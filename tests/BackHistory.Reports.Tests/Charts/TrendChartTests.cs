@@ -162,7 +162,7 @@ public class TrendChartTests
                 Subject = "Juniper: Neigung der linken Schulter",
                 SaddleWork = [new(Samples.Set, "Sattel eingestellt", IsBaseline: true)],
                 Spans = [],
-                Language = ReportLanguage.German,
+                Language = ReportLanguage.Of("de"),
             }
         );
         var words = chart.AltText + string.Join(' ', new SvgPicture(chart).Texts);

@@ -48,7 +48,7 @@ static class SampleLetters
     public static LetterContent German { get; } =
         English with
         {
-            Language = ReportLanguage.German,
+            Language = ReportLanguage.Of("de"),
             PracticeName = "Sattelpraxis an der Furt (erfunden)",
             PracticeContact = "Telefon 01234 567890",
             RecipientName = "Robin Feld",
@@ -69,7 +69,7 @@ static class SampleLetters
                         Subject = "Wacholder: linke Seite hinter der Schulter",
                         SaddleWork = [new(Samples.Set, "Sattel eingestellt", IsBaseline: true), new(new(2025, 12, 3), "Polster erneuert")],
                         Spans = [new(new(2026, 1, 10), new(2026, 3, 20), SpanKind.LayOff, "Pause")],
-                        Language = ReportLanguage.German,
+                        Language = ReportLanguage.Of("de"),
                     },
                     ChartTheme.Light,
                     ChartSize.Letter
@@ -89,7 +89,7 @@ static class SampleLetters
                         }
                     )
                     {
-                        Language = ReportLanguage.German,
+                        Language = ReportLanguage.Of("de"),
                     },
                     ChartTheme.Light,
                     BackPicture.Size
@@ -176,7 +176,7 @@ static class SampleLetters
 
     public static LetterContent Of(LetterKind kind, ReportLanguage language)
     {
-        var base_ = language == ReportLanguage.German ? German : English;
+        var base_ = language == ReportLanguage.Of("de") ? German : English;
         return kind switch
         {
             LetterKind.ManagerDigest => Week with { Language = language, PracticeName = base_.PracticeName, Sentences = [] },

@@ -222,7 +222,7 @@ public class ReportSheetTests
     [Fact]
     public void A_sheet_speaks_the_readers_language()
     {
-        var german = SampleSheets.Setting with { Head = SampleSheets.Head with { Language = ReportLanguage.German } };
+        var german = SampleSheets.Setting with { Head = SampleSheets.Head with { Language = ReportLanguage.Of("de") } };
 
         Assert.Equal("Einstellblatt, Juniper", new PdfDrawing(SettingSheet.Write(german)).Document.Info.Title);
         Assert.Equal("de", new PdfDrawing(SettingSheet.Write(german)).Document.Language);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using BackHistory.Language.Decisions;
 using BackHistory.Service.Trends;
 using BackHistory.Testing;
 using BackHistory.Trends.Caseload;
@@ -85,7 +86,8 @@ public sealed class DemoTruthTests(WhatIsTold told) : IClassFixture<WhatIsTold>
         var (fit, today) = (horse.Decision.BaselineOn, horse.Assessment.AsOf);
         var began = horse.Horse.Truth.OneSidedFrom;
         var fitter = horse
-            .Decision.Statements.Where(s => s.Kind is "state" or "driver" or "pattern" or "caution" or "threshold")
+            .Decision.InWords(horse.Record.Practice.WatchBy())
+            .Where(s => s.Kind is "state" or "driver" or "pattern" or "caution" or "threshold")
             .Select(s => s.Text);
         // Half volumes come from whole surfaces and are not asked of here.
         var vet = HorseCondition.Of(horse.Record).Says.Where(s => !s.Contains("volume", StringComparison.Ordinal));

@@ -41,7 +41,8 @@ public static class RuleSimulation
         ReminderRules rules,
         WatchRules watch,
         DateOnly from,
-        DateOnly to
+        DateOnly to,
+        ReminderSentence sentence
     )
     {
         var under = practice with { Rules = watch, ReminderRules = rules };
@@ -75,7 +76,7 @@ public static class RuleSimulation
                 r.Rule,
                 opened[r.Id],
                 EndOf(r),
-                r.Evidence.Sentence,
+                sentence(r.Rule, r.Evidence, horse.Name),
                 opened[r.Id] <= from
             ))
             .ToList();

@@ -41,11 +41,10 @@ public sealed record PlannedHorse(HorseProfile Horse, Assessment Assessment, IRe
             Because: because,
             LastVisit: Horse.LastVisitOn
         );
-        var said = evidence with { Sentence = PlainWords.Of(ReminderRule.CheckDue, evidence, Horse.Name, "en") };
         LetterToWrite[] letters =
             booking is not null && tell is { } to
                 ? [new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.BookingMade, to), LetterKind.BookingMade, to)]
                 : [];
-        return new RaiseReminder(id, Horse.Id, null, ReminderRule.CheckDue, said, letters, by, Booking: booking);
+        return new RaiseReminder(id, Horse.Id, null, ReminderRule.CheckDue, evidence, letters, by, Booking: booking);
     }
 }

@@ -15,8 +15,7 @@ internal sealed record PlaneUnit(double Millimetres, string Sign, IReadOnlyList<
     public static PlaneUnit Of(LengthUnit lengths) => lengths == LengthUnit.Inches ? Imperial : Metric;
 
     /// <summary>At the beginning of a sentence.</summary>
-    public string Name(ReportLanguage language) =>
-        this == Metric ? language.Pick("Millimetres", "Millimeter") : language.Pick("Inches", "Zoll");
+    public string Name(ReportLanguage language) => this == Metric ? language["plane-unit.millimetres"] : language["plane-unit.inches"];
 
     /// <summary>A size with its unit.</summary>
     public string Size(double millimetres, ReportLanguage language, int more = 0) =>

@@ -99,7 +99,7 @@ internal sealed class PlaneView
         var length = Math.Sqrt(Math.Pow(gap.To.X - gap.From.X, 2) + Math.Pow(gap.To.Y - gap.From.Y, 2));
         var left = gap.From.X + gap.To.X < 0;
         ink.Label(
-            $"{language.Pick("gap", "Lücke")} {language.Number(length, 0)}\u00a0mm",
+            $"{language["plane-view.gap"]} {language.Number(length, 0)}\u00a0mm",
             (from.X + to.X) / 2 + (left ? 10 : -10),
             (from.Y + to.Y) / 2 + 16,
             11.5f,

@@ -48,7 +48,7 @@ internal static class ThresholdLabels
     /// <summary>The level that the saddle was set to, where its line ends, if there is room beside the words at its start.</summary>
     static void Set(ChartCanvas ink, TrendChartInput input, Baseline baseline, float y, PixelRect data) =>
         ink.Label(
-            $"{input.Language.Pick("as set", "wie eingestellt")} "
+            $"{input.Language["threshold-labels.as-set"]} "
                 + $"{Words.WithUnit(input.Language.Number(baseline.Level, input.Decimals), input.Unit)}",
             data.Right - 4,
             y,
@@ -67,7 +67,7 @@ internal static class ThresholdLabels
             ' ',
             new[]
             {
-                isShort ? "" : input.Language.Pick("threshold", "Schwelle"),
+                isShort ? "" : input.Language["threshold-labels.threshold"],
                 side,
                 Words.WithUnit(input.Language.Number(level, input.Decimals), input.Unit),
                 $"({input.Language.Change(change, input.Decimals)})",

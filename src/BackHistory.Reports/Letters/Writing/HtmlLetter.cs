@@ -58,10 +58,7 @@ internal static class HtmlLetter
             CultureInfo.InvariantCulture,
             $"""
             <!DOCTYPE html>
-            <html lang="{content.Language.Pick(
-                "en",
-                "de"
-            )}"><head><meta charset="utf-8"/>
+            <html lang="{content.Language.Tag}"><head><meta charset="utf-8"/>
             <meta name="viewport" content="width=device-width,initial-scale=1"/>
             <meta name="color-scheme" content="light dark"/>
             <meta name="supported-color-schemes" content="light dark"/>

@@ -16,40 +16,20 @@ internal sealed record LetterWords(
 )
 {
     public static LetterWords In(ReportLanguage language, LetterKind kind) =>
-        kind == LetterKind.OwnerVetFirst
-            ? In(language) with
-            {
-                Book = language.Pick("The vet has seen my horse", "Tierärztlich untersucht"),
-            }
-            : In(language);
+        kind == LetterKind.OwnerVetFirst ? In(language) with { Book = language["letter-words.the-vet-has-seen"] } : In(language);
 
     static LetterWords In(ReportLanguage language) =>
-        language.Pick(
-            new LetterWords(
-                "Book a visit",
-                "Remind me later",
-                "Not needed",
-                "What we measured",
-                "Now",
-                "At the fit",
-                "Stop letters of this kind",
-                "You get this letter because your horse or your work is in our care.",
-                "Please take care",
-                "Nothing this time.",
-                "For those who want the numbers"
-            ),
-            new LetterWords(
-                "Termin vereinbaren",
-                "Später erinnern",
-                "Nicht nötig",
-                "Was wir gemessen haben",
-                "Jetzt",
-                "Beim Einstellen",
-                "Briefe dieser Art abbestellen",
-                "Sie erhalten diesen Brief, weil wir Ihr Pferd oder Ihre Arbeit betreuen.",
-                "Bitte beachten",
-                "Diesmal nichts.",
-                "Für alle, die es genau wissen möchten"
-            )
+        new(
+            language["letter-words.book"],
+            language["letter-words.later"],
+            language["letter-words.not-needed"],
+            language["letter-words.what"],
+            language["letter-words.now"],
+            language["letter-words.before"],
+            language["letter-words.unsubscribe"],
+            language["letter-words.why-you"],
+            language["letter-words.take-care"],
+            language["letter-words.nothing"],
+            language["letter-words.details"]
         );
 }

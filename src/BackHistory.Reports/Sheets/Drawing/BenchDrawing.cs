@@ -66,8 +66,8 @@ internal static class BenchDrawing
     public static void Sides(SheetPen pen, Func<double, double, XPoint> at, ReportLanguage language)
     {
         var (left, right) = (at(-30, -120), at(30, -120));
-        pen.Text(language.Pick("LEFT", "LINKS"), left.X, left.Y, 16, bold: true, SheetPen.Left, Align.End);
-        pen.Text(language.Pick("RIGHT", "RECHTS"), right.X, right.Y, 16, bold: true, SheetPen.Right);
+        pen.Text(language["bench-drawing.left"], left.X, left.Y, 16, bold: true, SheetPen.Left, Align.End);
+        pen.Text(language["bench-drawing.right"], right.X, right.Y, 16, bold: true, SheetPen.Right);
     }
 
     /// <summary>Where this page may be cut to be laid over its neighbour to the left or above.</summary>

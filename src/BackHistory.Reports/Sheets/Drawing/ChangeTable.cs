@@ -7,13 +7,18 @@ internal static class ChangeTable
         if (changes.Count == 0)
             return;
         flow.Table(
-            language.Pick<string[]>(
-                ["measure", "station", "then", "now", "change", "threshold", "says"],
-                ["Maß", "Messstelle", "damals", "jetzt", "Änderung", "Schwelle", "heißt"]
-            ),
+            [
+                language["change-table.measure"],
+                language["change-table.station"],
+                language["change-table.then"],
+                language["change-table.now"],
+                language["change-table.change"],
+                language["change-table.threshold"],
+                language["change-table.says"],
+            ],
             [2.2, 1.7, 1.2, 1.2, 1.5, 1.1, 1.7],
             [.. changes.Select(c => new[] { c.Measure, c.Station, c.Then, c.Now, c.Change, c.Threshold, c.State })],
-            language.Pick("± is the 95 % uncertainty.", "± ist die Unsicherheit von 95 %.")
+            language["change-table.is-the-95-uncertainty"]
         );
     }
 }

@@ -44,7 +44,7 @@ internal sealed class Flow : IDisposable
         page.Line(Side, 16, SheetDocument.A4Short - Side, 16, 0.2, SheetPen.Faint);
         page.Text(title, Side, SheetDocument.A4Long - 10, 8, colour: SheetPen.Muted);
         page.Text(
-            $"{head.Language.Pick("page", "Seite")} {document.Pages}",
+            $"{head.Language["flow.page"]} {document.Pages}",
             SheetDocument.A4Short - Side,
             SheetDocument.A4Long - 10,
             8,

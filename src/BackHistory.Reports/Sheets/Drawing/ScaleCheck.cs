@@ -13,13 +13,7 @@ internal static class ScaleCheck
         pen.Line(x, y, x + Length, y, 0.3);
         for (var i = 0; i <= 10; i++)
             pen.Line(x + 10 * i, y - (i % 10 == 0 ? 2.5 : 1.2), x + 10 * i, y + (i % 10 == 0 ? 2.5 : 0), 0.25);
-        pen.Text(
-            language.Pick("100 mm: lay a ruler on it before use", "100 mm: vor Gebrauch nachmessen"),
-            x + Length + 3,
-            y + 1.2,
-            8,
-            colour: SheetPen.Muted
-        );
+        pen.Text(language["scale-check.100-mm-lay-a"], x + Length + 3, y + 1.2, 8, colour: SheetPen.Muted);
     }
 
     /// <summary>A square of 100 mm with its upper left corner at (x, y).</summary>
@@ -28,16 +22,7 @@ internal static class ScaleCheck
         pen.Frame(x, y, Length, Length, 0.3);
         pen.Text("100 mm", x + Length / 2, y - 1.5, 9, align: Align.Middle);
         pen.Text("100 mm", x + Length + 2, y + Length / 2, 9);
-        var lines = SheetPen.Wrap(
-            language.Pick(
-                "Print at actual size (100 %, no fitting to the page). This square must measure 100 mm both ways, within 0.5 mm. If it "
-                    + "does not, do not use the print.",
-                "In Originalgröße drucken (100 %, nicht an die Seite anpassen). Dieses Quadrat muss in beide Richtungen 100 mm messen, "
-                    + "auf 0,5 mm genau. Sonst den Ausdruck nicht verwenden."
-            ),
-            Length - 14,
-            10
-        );
+        var lines = SheetPen.Wrap(language["scale-check.print-at-actual-size"], Length - 14, 10);
         for (var i = 0; i < lines.Count; i++)
             pen.Text(lines[i], x + 7, y + 38 + i * 5.5, 10);
     }

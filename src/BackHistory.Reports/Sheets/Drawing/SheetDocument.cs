@@ -18,7 +18,7 @@ internal sealed class SheetDocument : IDisposable
         document.Info.Creator = "BackHistory";
         // The sheet's own date, so that the clock of the machine stays out of it.
         document.Info.CreationDate = head.Date.ToDateTime(TimeOnly.MinValue, DateTimeKind.Utc);
-        document.Language = head.Language.Pick("en", "de");
+        document.Language = head.Language.Tag;
         // Asks the viewer not to shrink the page: lengths must come out as drawn.
         document.ViewerPreferences.Elements.SetName("/PrintScaling", "/None");
     }

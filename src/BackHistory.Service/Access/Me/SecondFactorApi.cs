@@ -84,7 +84,7 @@ public static class SecondFactorApi
         account.RecoveryCodes = [];
         account.AuthenticatorKey = null;
         await users.SetTwoFactorEnabledAsync(account, false);
-        post.Send(AccountLetter.SecondFactorChanged, account.Id, "turned off");
+        post.Send(AccountLetter.SecondFactorChanged, account.Id, AccountLetterWords.TurnedOff);
         await MyAccountApi.Changed(http, account, signIn, sessions, ct);
         return Results.LocalRedirect("/me/second-factor?done=off");
     }

@@ -45,7 +45,7 @@ public sealed record DryRun(
 }
 
 /// <summary>Carries dry runs out. Nothing of them is history: the answer is a document that can be thrown away.</summary>
-public sealed class DryRuns(IDocumentStore store, TimeProvider time)
+public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, TimeProvider time)
 {
     private const int Batch = 50;
 
@@ -113,7 +113,16 @@ public sealed class DryRuns(IDocumentStore store, TimeProvider time)
             foreach (var horse in horses)
             {
                 ct.ThrowIfCancellationRequested();
-                var (reminders, refits) = RuleSimulation.Of(horse, [.. visits[horse.Id]], known, run.Rules, run.Watch, run.From, run.To);
+                var (reminders, refits) = RuleSimulation.Of(
+                    horse,
+                    [.. visits[horse.Id]],
+                    known,
+                    run.Rules,
+                    run.Watch,
+                    run.From,
+                    run.To,
+                    sentence
+                );
                 run = run with { Done = run.Done + 1, Reminders = [.. run.Reminders, .. reminders], Refits = [.. run.Refits, .. refits] };
             }
 

@@ -33,7 +33,7 @@ static class LeaningVisit
             disowned.Add(lean);
             found = rest;
         }
-        return disowned.Count == 0 ? found : Told(found with { LeftOut = disowned }, rules);
+        return disowned.Count == 0 ? found : found with { LeftOut = disowned };
     }
 
     /// <summary>
@@ -81,24 +81,15 @@ static class LeaningVisit
     {
         // Narrowed on both sides is a refit without the leaning visit too; but while a caution waits, nobody is sent to change the saddle.
         var refit = found.Caution is null && rest.State == WatchState.Refit && TurnOf(rest, rules) == 0;
-        return Told(
-            rest with
-            {
-                State = refit ? WatchState.Refit : WatchState.Unknown,
-                Caution = null,
-                ReassessOn = Earlier(found.ReassessOn, rest.ReassessOn),
-                Leaning = lean,
-                LeftOut = disowned,
-            },
-            rules
-        );
-    }
-
-    static HorseDecision Told(HorseDecision decision, WatchRules rules) =>
-        decision with
+        return rest with
         {
-            Statements = Explanation.Of(decision, rules.Effective),
+            State = refit ? WatchState.Refit : WatchState.Unknown,
+            Caution = null,
+            ReassessOn = Earlier(found.ReassessOn, rest.ReassessOn),
+            Leaning = lean,
+            LeftOut = disowned,
         };
+    }
 
     static bool SaysTheSame(HorseDecision found, HorseDecision other, int turn, WatchRules rules) =>
         found.Caution is { } caution

@@ -1,0 +1,31 @@
+using BackHistory.Shape.Measures;
+
+namespace BackHistory.History.Horses;
+
+/// <summary>Every measure there is: those computed from tracings, then those taken by hand.</summary>
+public static class MeasureRegistry
+{
+    public static IReadOnlyList<MeasureDefinition> All { get; } =
+    [
+        .. ComputedMeasures.All,
+        new("read-slope-left", "deg", AtStation: true),
+        new("read-slope-right", "deg", AtStation: true),
+        new("read-topline-slope", "deg", AtStation: false),
+        new("weight", "kg", AtStation: false),
+        new("condition", "1", AtStation: false),
+        new("muscle", "1", AtStation: false),
+        new("height-withers", "mm", AtStation: false),
+        new("height-croup", "mm", AtStation: false),
+    ];
+
+    private static readonly Dictionary<string, MeasureDefinition> ByFamily = All.DistinctBy(m => m.Family, StringComparer.Ordinal)
+        .ToDictionary(m => m.Family, StringComparer.Ordinal);
+
+    /// <summary>The definition of a key; one of its family where the depth or place is another; null where there is none.</summary>
+    public static MeasureDefinition? Find(string key) => ByFamily.GetValueOrDefault(MeasureDefinition.FamilyOf(key));
+
+    /// <summary>The stored unit; <c>1</c> where the measure is not known.</summary>
+    public static string UnitOf(string key) => Find(key)?.Unit ?? "1";
+
+    public static bool IsAtStation(string key) => Find(key)?.AtStation ?? false;
+}
