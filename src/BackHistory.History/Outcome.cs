@@ -1,3 +1,5 @@
+using BackHistory.Shape;
+
 namespace BackHistory.History;
 
 /// <summary>Why a command was not carried out: a named value with a sentence for a person.</summary>
@@ -39,6 +41,16 @@ public readonly record struct Decided
     public Refused? Refused { get; }
 
     /// <summary>
+    /// Tracings that were fitted in order to decide, for whoever works out what follows from the events. They are never stored, and
+    /// nothing may follow from them that does not follow from the events.
+    /// </summary>
+    public IReadOnlyList<TracingFit> Fits
+    {
+        get => field ?? [];
+        private init;
+    }
+
+    /// <summary>
     /// Its events say again what was recorded before, under another registration or visit: they were judged when they were entered.
     /// </summary>
     public bool CarriesOver { get; private init; }
@@ -52,7 +64,12 @@ public readonly record struct Decided
 
     /// <summary>The same decision, with documents beside its events; nulls are left out.</summary>
     public Decided With(params IEnumerable<object?> beside) =>
-        Refused is null ? new(Events, [.. SideDocuments, .. beside.OfType<object>()], null) { CarriesOver = CarriesOver } : this;
+        Refused is null
+            ? new(Events, [.. SideDocuments, .. beside.OfType<object>()], null) { CarriesOver = CarriesOver, Fits = Fits }
+            : this;
+
+    /// <inheritdoc cref="Fits"/>
+    public Decided Having(params IEnumerable<TracingFit> fits) => this with { Fits = [.. Fits, .. fits] };
 
     /// <inheritdoc cref="CarriesOver"/>
     public Decided CarryingOver() => this with { CarriesOver = true };

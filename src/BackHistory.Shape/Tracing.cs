@@ -51,15 +51,17 @@ public sealed record Tracing
     public double Noise { get; init; } = 1.0;
 
     /// <summary>
-    /// The same tracing in millimetres with y up: what events store. Points keep their order and the tail its side.
+    /// The same tracing in millimetres with y up, and zeros without a sign: what events store, to the bit. Points keep their order and
+    /// the tail its side.
     /// A tracing in an unknown unit is returned as it is: analysis refuses it.
     /// </summary>
     public Tracing InMillimetres()
     {
-        if (Units.MillimetresPer(Unit) is not { } scale || (scale == 1.0 && !YAxisDown))
+        if (Units.MillimetresPer(Unit) is not { } scale || (scale == 1.0 && !YAxisDown && !HoldsNegativeZero))
             return this;
         var flip = YAxisDown ? -scale : scale;
-        Point Convert(Point p) => new(p.X * scale, p.Y * flip);
+        // PostgreSQL's numbers know no negative zero; adding zero takes its sign and nothing else.
+        Point Convert(Point p) => new(p.X * scale + 0.0, p.Y * flip + 0.0);
         return this with
         {
             Unit = "mm",
@@ -68,6 +70,18 @@ public sealed record Tracing
             Midline = Midline is { } m ? Convert(m) : null,
             Level = Level is { } l ? new LevelLine(Convert(l.From), Convert(l.To)) : null,
             Marks = Marks.ToImmutableSortedDictionary(m => m.Key, m => Convert(m.Value), StringComparer.Ordinal),
+            Noise = Noise + 0.0,
         };
     }
+
+    private bool HoldsNegativeZero =>
+        IsNegativeZero(Noise)
+        || Points.Any(IsNegativeZero)
+        || (Midline is { } midline && IsNegativeZero(midline))
+        || (Level is { } level && (IsNegativeZero(level.From) || IsNegativeZero(level.To)))
+        || Marks.Values.Any(IsNegativeZero);
+
+    private static bool IsNegativeZero(Point p) => IsNegativeZero(p.X) || IsNegativeZero(p.Y);
+
+    private static bool IsNegativeZero(double value) => value == 0 && double.IsNegative(value);
 }

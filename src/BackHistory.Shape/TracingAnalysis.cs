@@ -12,14 +12,17 @@ public static class TracingAnalysis
     public static TracingAnswer Analyse(Tracing tracing)
     {
         var (contour, refused) = Trace(tracing);
+        return Analyse(contour, refused);
+    }
+
+    /// <param name="contour">Null where the tracing is refused.</param>
+    internal static TracingAnswer Analyse(Contour? contour, Refusal? refused)
+    {
         if (contour is null)
             return TracingAnswer.Refuse(refused!);
         var measures = Catalogue.Measure(contour);
         return new TracingAnswer(null, contour, measures, TracingQuality.Judge(contour, measures));
     }
-
-    /// <summary>Why <see cref="Analyse"/> would refuse this tracing, without measuring it; null when it can be measured.</summary>
-    public static Refusal? Check(Tracing tracing) => Trace(tracing).Refused;
 
     /// <summary>
     /// Why a tracing holds a number that no tracing of a horse has, whatever else may be wrong with it; null when every one of its numbers
@@ -28,7 +31,7 @@ public static class TracingAnalysis
     public static Refusal? CheckSizes(Tracing tracing) =>
         TracingRegistration.Register(tracing).Refused is { Code: Refusal.NotFinite or Refusal.ImplausibleSize } refusal ? refusal : null;
 
-    private static (Contour? Contour, Refusal? Refused) Trace(Tracing tracing)
+    internal static (Contour? Contour, Refusal? Refused) Trace(Tracing tracing)
     {
         var (registered, refused) = TracingRegistration.Register(tracing);
         if (registered is null)

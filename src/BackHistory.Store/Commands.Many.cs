@@ -66,7 +66,7 @@ public sealed partial class Commands
             }
 
             var decided = command.Decide(state);
-            if (decided.Refused is null && Consequences.Problem(decided, streamId) is { } cannot)
+            if (decided.Refused is null && Consequences.Problem(decided, streamId, _measured) is { } cannot)
                 decided = Decided.No(cannot);
             if (decided.Refused is null && decided.Events.Count > 0)
             {

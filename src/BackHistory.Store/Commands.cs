@@ -1,4 +1,5 @@
 using BackHistory.History;
+using BackHistory.History.Horses;
 using JasperFx;
 using JasperFx.Events;
 using Marten;
@@ -11,9 +12,11 @@ namespace BackHistory.Store;
 /// One command, one transaction, one stream: the state is read, the decider decides, its events and the command's receipt are saved
 /// together. What would be wrong half done takes two streams (<see cref="ExecuteOnBoth{TState}"/>).
 /// </summary>
-public sealed partial class Commands(IDocumentStore store)
+public sealed partial class Commands(IDocumentStore store, MeasuredTracings? measured = null)
 {
     private const int Attempts = 4;
+
+    private readonly MeasuredTracings _measured = measured ?? new MeasuredTracings();
 
     /// <summary>Carries a command out once, however often it comes.</summary>
     /// <param name="decide">Pure; may be called again when another writer came first and no version was demanded.</param>
@@ -63,7 +66,7 @@ public sealed partial class Commands(IDocumentStore store)
             return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, refused);
         if (decided.Events.Count == 0)
             return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, null);
-        if (Consequences.Problem(decided, streamId) is { } cannot)
+        if (Consequences.Problem(decided, streamId, _measured) is { } cannot)
             return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, cannot);
 
         var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;

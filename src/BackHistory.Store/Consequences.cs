@@ -15,8 +15,9 @@ namespace BackHistory.Store;
 /// </summary>
 internal static class Consequences
 {
+    /// <param name="measured">Where what its tracings measure is kept for the read models.</param>
     /// <returns>Why the decision cannot be carried out; null when everything that follows from it can be worked out.</returns>
-    public static Refused? Problem(Decided decided, Guid stream)
+    public static Refused? Problem(Decided decided, Guid stream, MeasuredTracings measured)
     {
         // A file's bytes are no JSON.
         foreach (var stored in decided.Events.Concat(decided.SideDocuments.Where(b => b is not FileBytes)))
@@ -25,16 +26,17 @@ internal static class Consequences
         // What was recorded before is carried over as it stands: refusing it now would strand the rest of that horse's history.
         if (decided.CarriesOver)
             return null;
-        var why = decided.Events.Select(e => OfOne(Wrapped(e, stream))).FirstOrDefault(problem => problem is not null);
+        var measure = measured.Having(decided.Fits);
+        var why = decided.Events.Select(e => OfOne(Wrapped(e, stream), measure)).FirstOrDefault(problem => problem is not null);
         return why is null ? null : new Refused("not-computable", $"{why} Nothing was saved; look at what was entered.");
     }
 
-    private static string? OfOne(IEvent e)
+    private static string? OfOne(IEvent e, Measuring measure)
     {
         if (e.Data is IVisitEvent v)
         {
             var known = e.Data is VisitRecorded ? null : new VisitRecord { Id = v.VisitId, HorseId = e.StreamId };
-            if (VisitRecordProjection.Fold(known, e) is { NotWhole: true } visit)
+            if (VisitRecordProjection.Fold(known, e, measure) is { NotWhole: true } visit)
                 return visit.Entries.Find(x => x.SetAside is not null)?.SetAside ?? visit.SetAside![0].Why;
         }
 

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using BackHistory.History.Horses;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
@@ -43,12 +44,23 @@ public static class MartenSetup
         // Whoever asks for a database without saying more gets one in which nothing is to be seen.
         services.AddSingleton(_ => NpgsqlDataSource.Create(databases.MemberString));
         services.AddSingleton(sp => new PracticeDatabase(sp.GetRequiredService<NpgsqlDataSource>()));
-        services.AddMarten(sp => Options(sp.GetRequiredService<NpgsqlDataSource>(), DaemonMode.ExternallyManaged)).UseLightweightSessions();
+        services
+            .AddMarten(sp =>
+                Options(sp.GetRequiredService<NpgsqlDataSource>(), sp.GetRequiredService<MeasuredTracings>(), DaemonMode.ExternallyManaged)
+            )
+            .UseLightweightSessions();
         var whole = services.AddMartenStore<IWholeHistory>(sp =>
-            Options(sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Owner), DaemonMode.ExternallyManaged)
+            Options(
+                sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Owner),
+                sp.GetRequiredService<MeasuredTracings>(),
+                DaemonMode.ExternallyManaged
+            )
         );
         if (daemon)
             whole.AddAsyncDaemon(DaemonMode.HotCold);
+        services.AddSingleton<AdvisoryLocks>();
+        services.AddSingleton<DatabaseHealth>();
+        services.AddSingleton<MeasuredTracings>();
         services.AddSingleton<Commands>();
         services.AddSingleton<FileStore>();
         services.AddSingleton<NoteQueries>();
@@ -102,10 +114,10 @@ public static class MartenSetup
         await StoreMigrations.Bring(whole, owner, ct);
     }
 
-    private static StoreOptions Options(NpgsqlDataSource database, DaemonMode mode)
+    private static StoreOptions Options(NpgsqlDataSource database, MeasuredTracings measured, DaemonMode mode)
     {
         var options = new StoreOptions();
-        Configure(options);
+        Configure(options, measured);
         options.Projections.AsyncMode = mode;
         options.Connection(database);
         return options;
@@ -118,7 +130,8 @@ public static class MartenSetup
     }
 
     /// <summary>Everything but the connection; tests and tools use the same.</summary>
-    public static void Configure(StoreOptions options)
+    /// <param name="measured">What commands measured, where they and the read models are of one process.</param>
+    public static void Configure(StoreOptions options, MeasuredTracings? measured = null)
     {
         options.DatabaseSchemaName = Schema;
         options.AutoCreateSchemaObjects = AutoCreate.None;
@@ -146,7 +159,7 @@ public static class MartenSetup
 
         options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(100);
         options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(250);
-        ReadModels.Add(options);
+        ReadModels.Add(options, measured ?? new MeasuredTracings());
     }
 
     /// <summary>How the interface writes: camel case, enums by name in kebab case, points as [x, y].</summary>

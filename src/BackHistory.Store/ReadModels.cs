@@ -25,7 +25,7 @@ namespace BackHistory.Store;
 /// read.</summary>
 internal static class ReadModels
 {
-    public static void Add(StoreOptions options)
+    public static void Add(StoreOptions options, MeasuredTracings measured)
     {
         options.Projections.Add<HorseStream>(ProjectionLifecycle.Inline);
         options.Projections.Add<SaddleStream>(ProjectionLifecycle.Inline);
@@ -35,7 +35,7 @@ internal static class ReadModels
         options.Projections.Add<HorseSharingStream>(ProjectionLifecycle.Inline);
         options.Projections.Add<LetterProjection>(ProjectionLifecycle.Inline);
 
-        options.Projections.Add<VisitRecordProjection>(ProjectionLifecycle.Async);
+        options.Projections.Add(new VisitRecordProjection(measured), ProjectionLifecycle.Async);
         options.Projections.Add<HorseProfileProjection>(ProjectionLifecycle.Async);
         options.Projections.Add<TimelineProjection>(ProjectionLifecycle.Async);
         options.Projections.Add<PracticeMonthProjection>(ProjectionLifecycle.Async);

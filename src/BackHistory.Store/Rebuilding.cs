@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Reminders.Digests;
 using Marten;
 
 namespace BackHistory.Store;
@@ -17,8 +18,17 @@ public static class Rebuilding
                 .Options.Events.Projections()
                 .Select(p => p.Name)
                 .Order(StringComparer.Ordinal)
-                .Select(name => (name, $"mt_doc_{(name == "Timeline" ? nameof(TimelineEntry) : name).ToLowerInvariant()}")),
+                .Select(name => (name, $"mt_doc_{StoredName(name)}")),
         ];
+
+    private static string StoredName(string model) =>
+        model switch
+        {
+            "Timeline" => nameof(TimelineEntry).ToLowerInvariant(),
+            // What digests were called when the first store was made.
+            nameof(Digest) => "bulletin",
+            _ => model.ToLowerInvariant(),
+        };
 
     /// <summary>How far each read model is that follows behind the history.</summary>
     public static async Task<IReadOnlyList<ReadModelLag>> Lag(IWholeHistory store, CancellationToken ct)

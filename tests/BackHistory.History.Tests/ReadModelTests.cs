@@ -38,6 +38,17 @@ public sealed class ReadModelTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_tracing_is_measured_when_it_is_entered_and_not_again_when_the_read_model_follows()
+    {
+        var (horse, visit) = await Live();
+        await _store.CatchUp();
+
+        var record = await _store.Horses.Visit("p", horse, visit, CancellationToken.None);
+        Assert.Contains(record!.Entries, e => e.Kind == "cross-section" && e.Measures.Count > 0);
+        Assert.Equal(0, _store.Measured.Measured);
+    }
+
+    [Fact]
     public async Task An_entry_that_was_corrected_no_longer_stands_and_both_are_shown()
     {
         var (horse, visit) = await Live();

@@ -66,10 +66,10 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
         foreach (var (door, endpoint) in writing)
         {
             var acts = ActsBehind(endpoint).ToList();
-            if (WritingDoors.Reason(door) is not null)
-                listed.Add(door);
-            else if (acts.Count == 1)
+            if (acts.Count == 1)
                 one++;
+            else if (WritingDoors.Reason(door) is not null)
+                listed.Add(door);
             else
                 missing.Add($"{door} reaches {(acts.Count == 0 ? "no act" : string.Join(" and ", acts.Select(a => a.Name)))}");
         }
@@ -77,6 +77,8 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
         output.WriteLine($"{writing.Count} writing doors: {one} reach one act, {listed.Count} stand on a list with its reason");
         foreach (var list in listed.GroupBy(WritingDoors.Reason))
             output.WriteLine($"  {list.Count()}: {list.Key}");
+        foreach (var door in WritingDoors.All.Except(listed, StringComparer.Ordinal))
+            output.WriteLine($"  needs its list no longer: {door}");
         Assert.True(missing.Count == 0, string.Join('\n', missing.Order(StringComparer.Ordinal)));
         var gone = WritingDoors.All.Except(writing.Select(w => w.Door), StringComparer.Ordinal);
         Assert.True(!gone.Any(), $"on a list, and no longer there: {string.Join(", ", gone)}");
@@ -97,7 +99,13 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
         }
 
         output.WriteLine($"{Acts.All.Count} acts: {shown.Count} are reached from a page, {unshown.Count} only otherwise");
-        Assert.Equal(WithoutPage.Acts.Order(StringComparer.Ordinal), unshown.Select(a => a.Name).Order(StringComparer.Ordinal));
+        var listed = File.ReadLines(Path.Combine(Repository.Root, "tests", "BackHistory.Service.Tests", "acts-without-page.txt"))
+            .Where(l => l.Length > 0 && l[0] != '#')
+            .ToHashSet(StringComparer.Ordinal);
+        var missing = unshown.Select(a => a.Name).Except(listed, StringComparer.Ordinal).Order(StringComparer.Ordinal).ToList();
+        Assert.True(missing.Count == 0, $"no page leads to {string.Join(", ", missing)}");
+        var found = listed.Except(unshown.Select(a => a.Name), StringComparer.Ordinal).ToList();
+        Assert.True(found.Count == 0, $"these need the list no longer: {string.Join(", ", found)}");
     }
 
     /// <summary>A door that leads to an act takes it as a parameter, alone or among others; a page has it injected.</summary>
@@ -140,7 +148,10 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
 
     private static bool IsSent(string door, IReadOnlySet<string> sent)
     {
-        var (verb, address) = (door[..door.IndexOf(' ', StringComparison.Ordinal)], door[(door.IndexOf(' ', StringComparison.Ordinal) + 1)..]);
+        var (verb, address) = (
+            door[..door.IndexOf(' ', StringComparison.Ordinal)],
+            door[(door.IndexOf(' ', StringComparison.Ordinal) + 1)..]
+        );
         var pattern = new Regex(
             $"^({verb} |\\? )(\\*/{Regex.Escape(address.Split('/')[^1])}|{Hole().Replace(Regex.Escape(address.TrimEnd('/')), "[^/]+")})/?$",
             RegexOptions.None,
@@ -183,7 +194,7 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
     private static partial Regex FilledInScript();
 
     [GeneratedRegex(
-        "data-send=\"(?<verb>[A-Z]+) (?<address>[^\"]+)\"|(?:form)?action=\"(?<address>[^\"]+)\"|data-keep=\"(?<address>[^\"]+)\"",
+        "data-send=\"(?<verb>[A-Z]+) (?<address>[^\"]+)\"|(?:form)?action=\"(?<address>[^\"]+)\"|data-(?:keep|dry)=\"(?<address>[^\"]+)\"",
         RegexOptions.None,
         1000
     )]

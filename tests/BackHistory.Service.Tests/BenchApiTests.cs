@@ -1,6 +1,6 @@
 using System.Net;
 using System.Text;
-using BackHistory.Service.Saddles;
+using BackHistory.Application.Saddles;
 using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Tests;

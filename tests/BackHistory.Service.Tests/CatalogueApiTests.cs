@@ -127,6 +127,10 @@ public sealed class CatalogueApiTests(RunningService service)
             (await Attach(client, $"/api/horses/{horse}/files?kind=film", "text"u8.ToArray())).StatusCode
         );
         Assert.Equal(
+            HttpStatusCode.UnprocessableEntity,
+            (await Attach(client, $"/api/horses/{horse}/files?kind=7", "text"u8.ToArray())).StatusCode
+        );
+        Assert.Equal(
             HttpStatusCode.RequestEntityTooLarge,
             (await Attach(client, $"/api/horses/{horse}/files?kind=document", new byte[26 << 20])).StatusCode
         );

@@ -88,31 +88,8 @@ public sealed partial class EveryDoorTests(RunningService service)
             default:
                 using (var browser = await service.SignedIn(apprentice))
                 {
-                    var page = $"/horses/{horse}/visits/new";
-                    var all = await browser.Until(page, "Form.Weight");
-                    var inside = all.IndexOf("Form.Weight", StringComparison.Ordinal);
-                    var html = all[
-                        all.LastIndexOf("<form", inside, StringComparison.Ordinal)..all.IndexOf("</form>", inside, StringComparison.Ordinal)
-                    ];
-                    var hidden = Hidden()
-                        .Matches(html)
-                        .Select(m => new KeyValuePair<string, string>(
-                            m.Groups["name"].Value,
-                            WebUtility.HtmlDecode(m.Groups["value"].Value)
-                        ));
-                    var fields = hidden.Concat(
-                        Inputs()
-                            .Matches(html)
-                            .Select(m => m.Value)
-                            .Where(i =>
-                                i.Contains("Form.Day\"", StringComparison.Ordinal) || i.Contains("Form.Time\"", StringComparison.Ordinal)
-                            )
-                            .Select(i => new KeyValuePair<string, string>(Named(i, "name"), Named(i, "value")))
-                    );
-                    entered = await browser.Client.PostAsync(
-                        page,
-                        new FormUrlEncodedContent([.. fields, new("Form.Method", "flexible-curve"), new("Form.Weight", "512")])
-                    );
+                    var typed = await TypedVisit(browser, horse);
+                    entered = await browser.Client.PostAsync(NewVisit(horse), new FormUrlEncodedContent(typed));
                 }
                 break;
         }
@@ -125,6 +102,86 @@ public sealed partial class EveryDoorTests(RunningService service)
         var visits = visit == Guid.Empty ? state.Visits.Values : [state.Visits[visit]];
         Assert.True(Assert.Single(visits).AwaitsConfirmation);
     }
+
+    [Fact]
+    public async Task A_form_that_is_sent_again_with_another_file_is_not_taken_for_the_same()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Traced Again");
+        using var browser = await service.SignedIn(await service.Member("Sends Twice", (RunningService.Mine, PracticeRole.Fitter)));
+        var typed = await TypedVisit(browser, horse);
+        Assert.Equal(HttpStatusCode.Redirect, (await Send(browser, horse, typed, null)).StatusCode);
+        Assert.Equal(HttpStatusCode.Redirect, (await Send(browser, horse, typed, null)).StatusCode);
+
+        var again = await Send(browser, horse, typed, "x_mm,y_mm\n" + string.Join('\n', Enumerable.Range(-14, 29).Select(Point)));
+        Assert.Equal(HttpStatusCode.OK, again.StatusCode);
+        Assert.Contains("Nothing was saved", await again.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Single(Assert.Single((await Horse(horse)).Visits.Values).Entries);
+    }
+
+    [Fact]
+    public async Task The_same_form_sent_by_two_people_or_for_two_horses_is_never_taken_for_one()
+    {
+        using var client = service.Client();
+        var (horse, other) = (await client.Horse("Seen by Two"), await client.Horse("Seen After"));
+        using var mine = await service.SignedIn(await service.Member("Sees First", (RunningService.Mine, PracticeRole.Fitter)));
+        var typed = await TypedVisit(mine, horse);
+        Assert.Equal(HttpStatusCode.Redirect, (await Send(mine, horse, typed, null)).StatusCode);
+
+        var elsewhere = await Send(mine, other, typed, null);
+        Assert.Equal(HttpStatusCode.OK, elsewhere.StatusCode);
+        Assert.Contains("Nothing was saved", await elsewhere.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+
+        var colleague = await service.Member("Sees Too", (RunningService.Mine, PracticeRole.Fitter));
+        using var theirs = await service.SignedIn(colleague);
+        var own = await TypedVisit(theirs, horse);
+        var key = typed.First(f => f.Key == "Form.Key");
+        var same = typed.Select(f => f.Key.StartsWith("Form.", StringComparison.Ordinal) ? f : own.First(o => o.Key == f.Key));
+        Assert.Contains(key, same);
+        Assert.Equal(HttpStatusCode.Redirect, (await Send(theirs, horse, [.. same], null)).StatusCode);
+        Assert.Equal(2, (await Horse(horse)).Visits.Count);
+    }
+
+    private static string Point(int i) => $"{10 * i},{-i * i / 3.0:0.0}";
+
+    private static string NewVisit(Guid horse) => $"/horses/{horse}/visits/new";
+
+    /// <summary>The form of a new visit as it came, with a weight typed into it.</summary>
+    private static async Task<IReadOnlyList<KeyValuePair<string, string>>> TypedVisit(Browser browser, Guid horse)
+    {
+        var all = await browser.Until(NewVisit(horse), "Form.Weight");
+        var inside = all.IndexOf("Form.Weight", StringComparison.Ordinal);
+        var html = all[
+            all.LastIndexOf("<form", inside, StringComparison.Ordinal)..all.IndexOf("</form>", inside, StringComparison.Ordinal)
+        ];
+        var hidden = Hidden()
+            .Matches(html)
+            .Select(m => new KeyValuePair<string, string>(m.Groups["name"].Value, WebUtility.HtmlDecode(m.Groups["value"].Value)));
+        var when = Inputs()
+            .Matches(html)
+            .Select(m => m.Value)
+            .Where(i => i.Contains("Form.Day\"", StringComparison.Ordinal) || i.Contains("Form.Time\"", StringComparison.Ordinal))
+            .Select(i => new KeyValuePair<string, string>(Named(i, "name"), Named(i, "value")));
+        return [.. hidden, .. when, new("Form.Method", "flexible-curve"), new("Form.Weight", "512")];
+    }
+
+    private static async Task<HttpResponseMessage> Send(
+        Browser browser,
+        Guid horse,
+        IReadOnlyList<KeyValuePair<string, string>> typed,
+        string? table
+    )
+    {
+        using var form = new MultipartFormDataContent();
+        foreach (var (name, value) in typed)
+            form.Add(new StringContent(value), name);
+        if (table is not null)
+            form.Add(new StringContent(table), "File", "traced.csv");
+        return await browser.Client.PostAsync(NewVisit(horse), form);
+    }
+
+    private async Task<History.Horses.Horse> Horse(Guid id) =>
+        (await service.Services.GetRequiredService<HorseQueries>().Load(RunningService.Mine, id, default))!;
 
     [Fact]
     public async Task An_apprentice_neither_plans_visits_nor_merges_them()

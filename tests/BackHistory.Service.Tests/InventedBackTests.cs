@@ -1,4 +1,4 @@
-using BackHistory.Service.Demo;
+using BackHistory.Application.Demo;
 using BackHistory.Shape;
 
 namespace BackHistory.Service.Tests;

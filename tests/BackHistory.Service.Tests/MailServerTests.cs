@@ -197,7 +197,7 @@ public sealed class MailServerTests : IAsyncLifetime
             new FirstLetters(reminders, practices),
             new LetterRecord(_store.Commands, _time),
             new MailSender(settings),
-            _store.Database,
+            new AdvisoryLocks(_store.Database),
             _time,
             NullLogger<LetterJob>.Instance
         );

@@ -33,7 +33,7 @@ public sealed class RegistrationTests
     private static string? Code(Tracing tracing)
     {
         var refused = TracingAnalysis.Analyse(tracing).Refused;
-        Assert.Equal(refused, TracingAnalysis.Check(tracing));
+        Assert.Equal(refused, new TracingFit(tracing).Refused);
         return refused?.Code;
     }
 

@@ -1,4 +1,5 @@
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
@@ -37,7 +38,10 @@ public sealed class PracticeStore : IAsyncDisposable
     /// <summary>Plain SQL as the serving role.</summary>
     public NpgsqlDataSource Members => _services.GetRequiredService<NpgsqlDataSource>();
 
-    public Commands Commands => new(Store);
+    public Commands Commands => _services.GetRequiredService<Commands>();
+
+    /// <summary>What was measured when it was entered.</summary>
+    public MeasuredTracings Measured => _services.GetRequiredService<MeasuredTracings>();
 
     public HorseQueries Horses => new(Store);
 
@@ -87,7 +91,9 @@ public sealed class PracticeStore : IAsyncDisposable
     {
         if (_daemon is { IsRunning: true })
             await _daemon.StopAllAsync();
-        using var daemon = await Whole.BuildProjectionDaemonAsync();
+        // As another process would, which has measured nothing yet.
+        await using var other = new ServiceCollection().AddLogging().AddHistory(OwnerConnection, daemon: false).BuildServiceProvider();
+        using var daemon = await other.GetRequiredService<IWholeHistory>().BuildProjectionDaemonAsync();
         await daemon.RebuildProjectionAsync(projection, CancellationToken.None);
         _daemon = null;
     }

@@ -1,5 +1,5 @@
 using System.Globalization;
-using BackHistory.Service.Store;
+using BackHistory.Store;
 using DotNet.Testcontainers.Builders;
 using Npgsql;
 using Testcontainers.PostgreSql;

@@ -14,11 +14,10 @@ public sealed class EnterMore(NotifyingCommands commands) : IAct
     {
         var context = by.Context;
         var add = new AddEntries(more.VisitId, more.Entries, context.Actor);
-        return commands.Execute<Horse>(
-            context,
-            more.HorseId,
-            horse => EnteredByApprentices.Of(HorseDecider.Decide(horse, add, context.Now), more.VisitId, by),
-            ct
-        );
+        return commands.Execute<Horse>(context, more.HorseId, horse => Decide(horse, add, by), ct);
     }
+
+    /// <inheritdoc cref="EnterVisit.Decide"/>
+    internal static Decided Decide(Horse? horse, AddEntries more, Caller by) =>
+        EnteredByApprentices.Of(HorseDecider.Decide(horse, more, by.Context.Now), more.VisitId, by);
 }

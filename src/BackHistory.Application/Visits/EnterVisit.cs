@@ -34,11 +34,10 @@ public sealed class EnterVisit(NotifyingCommands commands, PracticeQueries pract
             protocol,
             visit.Entries
         );
-        return await commands.Execute<Horse>(
-            context,
-            visit.HorseId,
-            horse => EnteredByApprentices.Of(HorseDecider.Decide(horse, record, context.Now), visit.VisitId, by),
-            ct
-        );
+        return await commands.Execute<Horse>(context, visit.HorseId, horse => Decide(horse, record, by), ct);
     }
+
+    /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>
+    internal static Decided Decide(Horse? horse, RecordVisit visit, Caller by) =>
+        EnteredByApprentices.Of(HorseDecider.Decide(horse, visit, by.Context.Now), visit.VisitId, by);
 }

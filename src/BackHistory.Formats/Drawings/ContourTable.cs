@@ -1,6 +1,6 @@
 using System.Globalization;
-using System.Text;
 using BackHistory.Shape;
+using CsvHelper;
 
 namespace BackHistory.Formats.Drawings;
 
@@ -9,30 +9,45 @@ namespace BackHistory.Formats.Drawings;
 /// </summary>
 internal static class ContourTable
 {
+    private const int LongestLine = 4096;
+
     internal static bool Read(ReadOnlyMemory<byte> file, Drawing drawing)
     {
-        using var reader = new StringReader(Encoding.UTF8.GetString(file.Span).TrimStart('\uFEFF'));
-        var scale = 0.0;
-        var (line, number) = (new List<Point>(), 0);
-        while (reader.ReadLine() is { } text)
+        using var csv = CsvRecords.Read(file, LongestLine);
+        var line = new List<Point>();
+        try
         {
-            number++;
-            if (string.IsNullOrWhiteSpace(text))
-                continue;
-            var cells = text.Split(',', ';', '\t');
-            if (cells.Length != 2)
-                throw ImportException.Unreadable($"Line {number} has {cells.Length} columns; two are needed.");
-            if (scale == 0)
-            {
-                scale = Header(cells[0].Trim(), cells[1].Trim());
-                continue;
-            }
-            drawing.Count(1);
-            line.Add(scale * new Point(Number(cells[0], number), Number(cells[1], number)));
+            csv.ReadHeader();
+            if (csv.Headers is { Count: > 0 } headers)
+                Read(csv, headers, drawing, line);
         }
+        catch (CsvFormatException e)
+        {
+            throw ImportException.Unreadable($"Line {e.LineNumber} is no line of a table of points.");
+        }
+
         drawing.Add("", line);
         return true;
     }
+
+    private static void Read(CsvReader csv, IReadOnlyList<string> headers, Drawing drawing, List<Point> line)
+    {
+        if (headers.Count != 2)
+            throw Columns(1, headers.Count);
+        var scale = Header(headers[0].Trim(), headers[1].Trim());
+        while (csv.Read())
+        {
+            if (csv.FieldCount == 1 && string.IsNullOrWhiteSpace(csv.GetString(0)))
+                continue;
+            if (csv.FieldCount != 2)
+                throw Columns(csv.LineNumber, csv.FieldCount);
+            drawing.Count(1);
+            line.Add(scale * new Point(Number(csv.GetString(0), csv.LineNumber), Number(csv.GetString(1), csv.LineNumber)));
+        }
+    }
+
+    private static ImportException Columns(long line, int columns) =>
+        ImportException.Unreadable($"Line {line} has {columns} columns; two are needed.");
 
     private static double Header(string first, string second)
     {
@@ -46,7 +61,7 @@ internal static class ContourTable
             ?? throw new ImportException(Refusal.UnknownUnit, $"The unit '{first[2..]}' is not known: use mm, cm or in.");
     }
 
-    private static double Number(string cell, int line) =>
+    private static double Number(string cell, long line) =>
         double.TryParse(cell, NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
             ? value
             : throw ImportException.Unreadable($"Line {line}: '{Shortened(cell)}' is not a number.");

@@ -11,15 +11,7 @@ public static class TracingTable
     public static (Tracing? Tracing, Unread? Unread) Read(byte[] utf8, TracingKind kind, string? station, double noise, int mostPoints)
     {
         var points = ImmutableArray.CreateBuilder<Point>();
-        var options = new CsvReaderOptions
-        {
-            HasHeader = true,
-            Separator = ',',
-            MaxRecordSize = 4096,
-            TrackLineNumbers = true,
-            SkipEmptyLines = true,
-        };
-        using var csv = CsvReader.Create(utf8, options);
+        using var csv = CsvRecords.Read(utf8, 4096, ',');
         try
         {
             csv.ReadHeader();

@@ -12,14 +12,7 @@ internal static class CsvSheet
         // A control character is a sign of some other file; a wrong letter would enter as a wrong name.
         if (!IsText(utf8))
             return (null, SheetRefusals.NotUtf8);
-        var options = new CsvReaderOptions
-        {
-            HasHeader = true,
-            MaxRecordSize = 1 << 20,
-            TrackLineNumbers = true,
-            SkipEmptyLines = true,
-        };
-        using var csv = CsvReader.Create(utf8, options);
+        using var csv = CsvRecords.Read(utf8, 1 << 20);
         try
         {
             csv.ReadHeader();

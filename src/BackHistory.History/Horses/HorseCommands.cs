@@ -94,7 +94,32 @@ public abstract record VisitEntry(Guid EntryId);
 
 /// <summary>A cross-section or a topline, in whatever unit and axis it was taken.</summary>
 /// <param name="Calibration">Where it was traced from a picture.</param>
-public sealed record TracingEntry(Guid EntryId, Tracing Tracing, Calibration? Calibration = null) : VisitEntry(EntryId);
+public sealed record TracingEntry(Guid EntryId, Tracing Tracing, Calibration? Calibration = null) : VisitEntry(EntryId)
+{
+    private Once? _once;
+
+    /// <summary>
+    /// The tracing as its event will hold it and what it measures, worked out once however often it is decided and whoever asks.
+    /// </summary>
+    public TracingFit Fit
+    {
+        get
+        {
+            if (_once is { } known && ReferenceEquals(known.Of, Tracing))
+                return known.Fit;
+            _once = new Once(Tracing, new TracingFit(Tracing.InMillimetres()));
+            return _once.Fit;
+        }
+    }
+
+    /// <summary>By what was entered, whether or not it was measured by now.</summary>
+    public bool Equals(TracingEntry? other) =>
+        other is not null && EntryId == other.EntryId && Tracing.Equals(other.Tracing) && Equals(Calibration, other.Calibration);
+
+    public override int GetHashCode() => HashCode.Combine(EntryId, Tracing, Calibration);
+
+    private sealed record Once(Tracing Of, TracingFit Fit);
+}
 
 public sealed record ReadingEntry(Guid EntryId, string Measure, string? Station, double Value) : VisitEntry(EntryId);
 

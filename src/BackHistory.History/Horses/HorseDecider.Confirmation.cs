@@ -9,7 +9,7 @@ public static partial class HorseDecider
     public static Decided AskingConfirmation(Decided decided, Guid visitId, Guid by, DateTimeOffset now) =>
         decided.Refused is not null || decided.Events.Count == 0
             ? decided
-            : Decided.Yes([.. decided.Events, new ConfirmationAsked(visitId, now, by)]).With(decided.SideDocuments);
+            : Decided.Yes([.. decided.Events, new ConfirmationAsked(visitId, now, by)]).With(decided.SideDocuments).Having(decided.Fits);
 
     public static Decided Decide(Horse? horse, ConfirmVisit c, DateTimeOffset now)
     {

@@ -71,7 +71,8 @@ public static partial class HorseDecider
             return bad;
         return Decided
             .Yes([new VisitRecorded(c.VisitId, c.Conditions, c.Method.Trim(), c.ProtocolVersion, c.TakenAt, c.By), .. entered.Events])
-            .With(entered.SideDocuments);
+            .With(entered.SideDocuments)
+            .Having(entered.Fits);
     }
 
     public static Decided Decide(Horse? horse, AddEntries c, DateTimeOffset now)
@@ -122,7 +123,8 @@ public static partial class HorseDecider
             return bad;
         return Decided
             .Yes([.. entered.Events, new EntryCorrected(c.VisitId, c.EntryId, c.Replacement.EntryId, c.Reason.Trim(), now, c.By)])
-            .With(entered.SideDocuments);
+            .With(entered.SideDocuments)
+            .Having(entered.Fits);
     }
 
     public static Decided Decide(Horse? horse, WithdrawEntry c, DateTimeOffset now)

@@ -10,12 +10,17 @@ internal sealed record TracingMeasures(IReadOnlyList<MeasureRow> Rows, IReadOnly
     /// Measures a tracing as it lies in the history. Never throws: what cannot be measured, and what comes out as no number, is said.
     /// </summary>
     /// <param name="tracing">Made inside, since the event itself may be broken.</param>
-    public static TracingMeasures Of(Func<Tracing> tracing, string? station)
+    public static TracingMeasures Of(Func<Tracing> tracing, string? station) => Of(() => TracingAnalysis.Analyse(tracing()), station);
+
+    /// <inheritdoc cref="Of(Func{Tracing}, string)"/>
+    public static TracingMeasures Of(TracingFit fit, string? station) => Of(() => fit.Answer, station);
+
+    private static TracingMeasures Of(Func<TracingAnswer> analyse, string? station)
     {
         TracingAnswer answer;
         try
         {
-            answer = TracingAnalysis.Analyse(tracing());
+            answer = analyse();
         }
         catch (Exception fault) when (ComputationFault.IsOurs(fault))
         {

@@ -16,6 +16,7 @@ internal static class VisitEntries
             return HorseRefusals.EntryExists;
         var events = new List<object>(entries.Count);
         var beside = new List<object>();
+        var fits = new List<TracingFit>();
         for (var i = 0; i < entries.Count; i++)
         {
             var decided = Enter(visitId, entries[i], takenAt, by);
@@ -23,9 +24,11 @@ internal static class VisitEntries
                 return bad with { Place = $"entries[{i}]" };
             events.AddRange(decided.Events);
             beside.AddRange(decided.SideDocuments);
+            if (entries[i] is TracingEntry traced)
+                fits.Add(traced.Fit);
         }
 
-        return Decided.Yes(events).With(beside);
+        return Decided.Yes(events).With(beside).Having(fits);
     }
 
     private static Decided Enter(Guid visitId, VisitEntry entry, DateTimeOffset at, Guid by) =>
@@ -56,12 +59,12 @@ internal static class VisitEntries
             return Decided.No("no-station", "A cross-section needs the station at which it was traced.");
         if (taken.Station?.Length > 60)
             return Decided.No("no-station", "A station's key has at most 60 letters.");
-        if (TracingAnalysis.Check(taken) is { } bad)
+        if (entry.Fit.Refused is { } bad)
             return Decided.No(bad.Code, bad.Message);
         if (entry.Calibration?.Check() is { } unusable)
             return unusable;
 
-        var mm = taken.InMillimetres();
+        var mm = entry.Fit.Tracing;
         IReadOnlyList<Point>? level = mm.Level is { } l ? [l.From, l.To] : null;
         return mm.Kind == TracingKind.CrossSection
             ? Decided.Yes(

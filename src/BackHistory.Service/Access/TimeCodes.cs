@@ -1,41 +1,25 @@
-using System.Buffers.Binary;
-using System.Globalization;
-using System.Security.Cryptography;
 using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Identity;
+using OtpNet;
 
 namespace BackHistory.Service.Access;
 
-/// <summary>One-time codes by the clock (RFC 6238, with HMAC-SHA-1 and 30 seconds, as every authenticator app makes them).</summary>
+/// <summary>One-time codes by the clock (RFC 6238, with HMAC-SHA-1, six digits and 30 seconds, as every authenticator app makes
+/// them).</summary>
 internal static class TimeCodes
 {
-    private const int Seconds = 30;
+    /// <summary>The step before counts too, for whoever types slowly.</summary>
+    private static readonly VerificationWindow Slowly = new(previous: 1);
 
-    public static long StepAt(DateTimeOffset now) => now.ToUnixTimeSeconds() / Seconds;
+    /// <param name="secret">In base 32 (RFC 4648, section 6), as apps take it.</param>
+    public static string At(string secret, DateTimeOffset now) => new Totp(Base32Encoding.ToBytes(secret)).ComputeTotp(now.UtcDateTime);
 
-    /// <summary>The code of one step: RFC 4226, section 5.3, over the step as counter.</summary>
-    public static int Of(ReadOnlySpan<byte> secret, long step, int digits = 6)
-    {
-        Span<byte> counter = stackalloc byte[8];
-        BinaryPrimitives.WriteInt64BigEndian(counter, step);
-        Span<byte> hash = stackalloc byte[20];
-        HMACSHA1.HashData(secret, counter, hash);
-        var offset = hash[^1] & 0x0F;
-        var truncated = BinaryPrimitives.ReadInt32BigEndian(hash[offset..]) & 0x7FFF_FFFF;
-        return truncated % (int)Math.Pow(10, digits);
-    }
-
-    /// <summary>The step whose code this is: the present one, or the one before for whoever types slowly.</summary>
+    /// <summary>The step whose code this is: the present one, or the one before.</summary>
     /// <returns>Null when it is neither's.</returns>
-    public static long? StepOf(ReadOnlySpan<byte> secret, string code, DateTimeOffset now)
+    public static long? StepOf(string secret, string code, DateTimeOffset now)
     {
         var plain = code.Replace(" ", "", StringComparison.Ordinal).Replace("-", "", StringComparison.Ordinal);
-        if (plain.Length != 6 || !int.TryParse(plain, NumberStyles.None, CultureInfo.InvariantCulture, out var number))
-            return null;
-        var step = StepAt(now);
-        return Of(secret, step) == number ? step
-            : Of(secret, step - 1) == number ? step - 1
-            : null;
+        return new Totp(Base32Encoding.ToBytes(secret)).VerifyTotp(now.UtcDateTime, plain, out var step, Slowly) ? step : null;
     }
 }
 
@@ -54,7 +38,7 @@ internal sealed class OneTimeCodes(AccountDocuments accounts, TimeProvider time)
     {
         if (await manager.GetAuthenticatorKeyAsync(user) is not { Length: > 0 } key)
             return false;
-        if (TimeCodes.StepOf(Base32.Decode(key), token, time.GetUtcNow()) is not { } step || step <= user.LastCodeStep)
+        if (TimeCodes.StepOf(key, token, time.GetUtcNow()) is not { } step || step <= user.LastCodeStep)
             return false;
         user.LastCodeStep = step;
         // Saved at once: of two who use the same code at the same moment one comes too late.

@@ -1,6 +1,6 @@
+using BackHistory.Application.Archives;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
-using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
 using BackHistory.Store.Archives;
 using Microsoft.AspNetCore.Mvc;
@@ -18,7 +18,7 @@ public static class ArchiveApi
         archive.MapGet("/archive", Practice).RequireAuthorization(Policies.Administer).WithSummary("The whole practice as one archive");
         archive
             .MapPost("/archive", Take)
-            .RequireAuthorization(Policies.Administer)
+            .Needs<TakeArchiveIn>()
             .WithSummary("Take an archive into this practice, which must be empty; the body is the file")
             .Accepts<byte[]>("application/zip")
             .WithMetadata(new RequestSizeLimitAttribute(Most));
@@ -83,25 +83,23 @@ public static class ArchiveApi
     /// </param>
     private static async Task<IResult> Take(
         HttpContext http,
-        ArchiveReader reader,
+        TakeArchiveIn act,
         Settings settings,
-        ChangeNotifier notifier,
+        TimeProvider time,
         string? implausible,
         CancellationToken ct
     )
     {
         if (implausible is not (null or "set-aside"))
             return Problems.Of(NoSuchChoice);
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
-            return Problems.Of(RequestRefusals.NoKey);
-        var practice = SignedIn.From(http.User).Practice;
+        var (by, bad) = CommandRequest.Caller(http, time);
+        if (bad is not null)
+            return Problems.Of(bad);
         await using var file = Temporary(settings);
         await http.Request.Body.CopyToAsync(file, ct);
         file.Position = 0;
-        if (await reader.Read(practice, file, implausible is not null, ct) is { } refused)
-            return Problems.Of(refused);
-        notifier.SomethingHappened(practice);
-        return Results.NoContent();
+        var refused = await act.Do(new(file, implausible is not null), by!, ct);
+        return refused is null ? Results.NoContent() : Problems.Of(refused);
     }
 
     private static FileStream Temporary(Settings settings)

@@ -1,8 +1,10 @@
+using BackHistory.Application.Archives;
+
 namespace BackHistory.Service.Archives;
 
 /// <summary>Archives, the change feed and webhooks as part of the service.</summary>
 public static class ArchiveSetup
 {
     public static IServiceCollection AddArchives(this IServiceCollection services, bool webhooksInside) =>
-        services.AddSingleton<ArchiveWriter>().AddSingleton<ArchiveReader>().AddSingleton<RebuildJob>().AddWebhooks(webhooksInside);
+        services.AddArchiving().AddSingleton<RebuildJob>().AddWebhooks(webhooksInside);
 }

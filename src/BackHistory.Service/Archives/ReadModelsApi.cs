@@ -1,8 +1,8 @@
+using BackHistory.Application.Archives;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
-using Hangfire;
 
 namespace BackHistory.Service.Archives;
 
@@ -22,7 +22,7 @@ public static class ReadModelsApi
             .WithSummary("How many events each read model has still to follow, and how far a rebuild has got");
         models
             .MapPost("/rebuild", Rebuild)
-            .RequireAuthorization(Policies.Administer)
+            .Needs<RebuildReadModels>()
             .WithSummary("Build what is read of this practice's horses anew, in the background and without a gap");
     }
 
@@ -39,14 +39,14 @@ public static class ReadModelsApi
         return Results.Ok(new ReadModelsAnswer(lag, await practices.Rebuild(practice, ct), await aside.Of(practice, null, ct)));
     }
 
-    private static async Task<IResult> Rebuild(HttpContext http, IBackgroundJobClient jobs, CancellationToken ct)
+    private static async Task<IResult> Rebuild(HttpContext http, RebuildReadModels act, TimeProvider time, CancellationToken ct)
     {
         if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
             return Problems.Of(unread);
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
-            return Problems.Of(RequestRefusals.NoKey);
-        var practice = SignedIn.From(http.User).Practice;
-        jobs.Enqueue<RebuildJob>(job => job.Run(practice, CancellationToken.None));
+        var (by, bad) = CommandRequest.Caller(http, time);
+        if (bad is not null)
+            return Problems.Of(bad);
+        act.Do(by!);
         return Results.Accepted("/api/read-models");
     }
 }

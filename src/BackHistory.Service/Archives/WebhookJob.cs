@@ -8,7 +8,6 @@ using BackHistory.Store;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using Hangfire;
-using Npgsql;
 
 namespace BackHistory.Service.Archives;
 
@@ -21,7 +20,7 @@ public sealed class WebhookJob(
     WebhookStore webhooks,
     Changes changes,
     IHttpClientFactory clients,
-    NpgsqlDataSource database,
+    AdvisoryLocks turns,
     TimeProvider time
 )
 {
@@ -39,7 +38,7 @@ public sealed class WebhookJob(
     public async Task Run(string practice, CancellationToken ct)
     {
         await known.Demand(practice, ct);
-        await using var turn = await AdvisoryLock.TryTake(database, $"webhooks:{practice}", ct);
+        await using var turn = await turns.TryTake($"webhooks:{practice}", ct);
         if (turn is null)
             return;
         foreach (var webhook in await webhooks.All(practice, ct))

@@ -1,8 +1,6 @@
-using System.Security.Cryptography;
-using BackHistory.History;
+using BackHistory.Application.Archives;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
-using BackHistory.Store;
 using BackHistory.Store.Archives;
 
 namespace BackHistory.Service.Archives;
@@ -31,72 +29,62 @@ public sealed record WebhookAnswer(
 /// <summary>Telling other software of changes, over HTTP.</summary>
 public static class WebhooksApi
 {
-    private static readonly Refused NoSuchWebhook = new(
-        "no-such-webhook",
-        "There is no such webhook in this practice.",
-        RefusalKind.NotFound
-    );
-
     public static void MapWebhooks(this IEndpointRouteBuilder api)
     {
-        var webhooks = api.MapGroup("/webhooks").WithTags("Changes").RequireAuthorization(Policies.Administer);
-        webhooks.MapGet("/", List).WithSummary("Who is told of changes, and how far");
-        webhooks.MapPost("/", Make).WithSummary("Tell other software of changes from now on").Accepts<WebhookRequest>("application/json");
+        var webhooks = api.MapGroup("/webhooks").WithTags("Changes");
+        webhooks.MapGet("/", List).RequireAuthorization(Policies.Administer).WithSummary("Who is told of changes, and how far");
+        webhooks
+            .MapPost("/", Make)
+            .Needs<AddWebhook>()
+            .WithSummary("Tell other software of changes from now on")
+            .Accepts<WebhookRequest>("application/json");
         webhooks
             .MapPost("/{webhookId:guid}/start", Start)
+            .Needs<RestartWebhook>()
             .WithSummary("Start one again that failed too often; it goes on where it stopped");
-        webhooks.MapDelete("/{webhookId:guid}", Remove).WithSummary("Tell it no more");
+        webhooks.MapDelete("/{webhookId:guid}", Remove).Needs<RemoveWebhook>().WithSummary("Tell it no more");
     }
 
     private static async Task<IResult> List(HttpContext http, WebhookStore webhooks, CancellationToken ct) =>
         Results.Ok((await webhooks.All(SignedIn.From(http.User).Practice, ct)).Select(WebhookAnswer.Of));
 
-    private static async Task<IResult> Make(
-        HttpContext http,
-        WebhookStore webhooks,
-        Progress progress,
-        TimeProvider time,
-        CancellationToken ct
-    )
+    private static async Task<IResult> Make(HttpContext http, AddWebhook add, TimeProvider time, CancellationToken ct)
     {
         var (r, bad) = Bodies.As<WebhookRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
             return Problems.Of(bad);
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
-            return Problems.Of(RequestRefusals.NoKey);
-        if (
-            !Uri.TryCreate(r!.Url, UriKind.Absolute, out var url)
-            || url.Scheme is not ("https" or "http")
-            || url.UserInfo.Length > 0
-            || r.Url.Length > 500
-        )
-            return Problems.Of(new Refused("bad-url", "This is no address of the web to send to.", Place: "url"));
-        if (r.Types?.FirstOrDefault(t => !ChangesApi.Known.Contains(t)) is { } unknown)
-            return Problems.Of(new Refused("unknown-type", $"'{unknown}' is no type of event.", Place: "types"));
-        var who = SignedIn.From(http.User);
+        var (by, keyless) = Callers.ByKey(http, time);
+        if (keyless is not null)
+            return Problems.Of(keyless);
         var id = NewIds.Of(http, "webhook");
-        if (await webhooks.Load(who.Practice, id, ct) is not null)
-            return Problems.Of(
-                new Refused("made-already", "This webhook was made already; its secret is shown once.", RefusalKind.Conflict)
-            );
-        var secret = $"whsec_{Convert.ToBase64String(RandomNumberGenerator.GetBytes(32))}";
-        var webhook = new Webhook(id, url.AbsoluteUri, secret, r.Types ?? [], who.PersonId, time.GetUtcNow());
-        await webhooks.Add(who.Practice, webhook with { Position = await progress.Settled(ct) }, ct);
-        return Results.Created($"/api/webhooks/{id}", new WebhookMade(id, secret));
+        var (secret, refused) = await add.Do(new AddWebhook.Input(id, r!.Url, r.Types ?? []), by!, ct);
+        return refused is not null ? Problems.Of(refused) : Results.Created($"/api/webhooks/{id}", new WebhookMade(id, secret!));
     }
 
-    private static async Task<IResult> Start(HttpContext http, WebhookStore webhooks, Guid webhookId, CancellationToken ct)
+    private static async Task<IResult> Start(
+        HttpContext http,
+        RestartWebhook restart,
+        Guid webhookId,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
         if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
             return Problems.Of(unread);
-        var practice = SignedIn.From(http.User).Practice;
-        var started = await webhooks.Change(practice, webhookId, w => w with { Stopped = false, Failures = 0, NotBefore = null }, ct);
-        return started is null ? Problems.Of(NoSuchWebhook) : Results.NoContent();
+        return await restart.Do(new RestartWebhook.Input(webhookId), Callers.ByPress(http, time), ct) is { } no
+            ? Problems.Of(no)
+            : Results.NoContent();
     }
 
-    private static async Task<IResult> Remove(HttpContext http, WebhookStore webhooks, Guid webhookId, CancellationToken ct)
+    private static async Task<IResult> Remove(
+        HttpContext http,
+        RemoveWebhook remove,
+        Guid webhookId,
+        TimeProvider time,
+        CancellationToken ct
+    )
     {
-        await webhooks.Remove(SignedIn.From(http.User).Practice, webhookId, ct);
+        await remove.Do(new RemoveWebhook.Input(webhookId), Callers.ByPress(http, time), ct);
         return Results.NoContent();
     }
 }

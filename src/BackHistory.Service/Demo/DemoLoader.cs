@@ -1,7 +1,7 @@
 using System.Security.Cryptography;
+using BackHistory.Application.Demo;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Practices;
-using BackHistory.Service.Store;
 using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
@@ -83,7 +83,7 @@ internal sealed class DemoLoader(
             n =>
             {
                 if (n % 10 == 0)
-                    readiness.Say($"An invented practice is being loaded: {n} of {invented.Horses.Count} horses.");
+                    readiness.Say($"An invented practice is being loaded: {n} of {size.Horses} horses.");
             },
             ct
         );

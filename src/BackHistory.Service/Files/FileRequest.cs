@@ -22,7 +22,7 @@ public sealed record FileRequest(
     internal async Task<(NewFile? File, byte[] Body, Refused? Refused)> Read(HttpContext http, Guid fileId, CancellationToken ct)
     {
         var body = await Bodies.Read(http.Request, ct);
-        if (!Enum.TryParse<FileKind>(Kind, ignoreCase: true, out var kind))
+        if (!Enum.TryParse<FileKind>(Kind, ignoreCase: true, out var kind) || !Enum.IsDefined(kind))
             return (null, body, new Refused("unknown-kind", "A file is a photograph or a document.", Place: "kind"));
         var (file, refused) = FileBytes.Of(body);
         return refused is not null ? (null, body, refused) : (new NewFile(fileId, kind, file!, Shows ?? [], VisitId, TakenAt), body, null);

@@ -1,9 +1,9 @@
-using BackHistory.Formats.Sheets;
+using BackHistory.Application;
+using BackHistory.Application.Imports;
 using BackHistory.History;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Imports;
-using Hangfire;
 
 namespace BackHistory.Service.Imports;
 
@@ -45,22 +45,32 @@ public static class ImportApi
 
     public static void MapImport(this IEndpointRouteBuilder api)
     {
-        var imports = api.MapGroup("/imports").WithTags("Import").RequireAuthorization(Policies.Manage);
-        imports.MapGet("/fields", Fields).WithSummary("What columns can mean, and what is asked about dates and units");
+        var imports = api.MapGroup("/imports").WithTags("Import");
+        imports
+            .MapGet("/fields", Fields)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("What columns can mean, and what is asked about dates and units");
         imports
             .MapPost("/", SendIn)
+            .Needs<SendTableIn>()
             .WithSummary("Send a spreadsheet in; the body is the .csv or .xlsx file")
             .Accepts<byte[]>("application/octet-stream");
-        imports.MapGet("/", List).WithSummary("Imports, newest first");
-        imports.MapGet("/{importId:guid}", Get).WithSummary("One import and how far it got");
+        imports.MapGet("/", List).RequireAuthorization(Policies.Manage).WithSummary("Imports, newest first");
+        imports.MapGet("/{importId:guid}", Get).RequireAuthorization(Policies.Manage).WithSummary("One import and how far it got");
         imports
             .MapPost("/{importId:guid}/try", Try)
+            .Needs<TryImport>()
             .WithSummary("What would become of each line; nothing is saved")
             .Accepts<ImportPlan>("application/json");
-        imports.MapPost("/{importId:guid}/enter", Enter).WithSummary("Enter it in the background").Accepts<ImportPlan>("application/json");
-        imports.MapGet("/{importId:guid}/lines", Lines).WithSummary("What became of each line");
+        imports
+            .MapPost("/{importId:guid}/enter", Enter)
+            .Needs<EnterImport>()
+            .WithSummary("Enter it in the background")
+            .Accepts<ImportPlan>("application/json");
+        imports.MapGet("/{importId:guid}/lines", Lines).RequireAuthorization(Policies.Manage).WithSummary("What became of each line");
         imports
             .MapPost("/{importId:guid}/take-back", TakeBack)
+            .Needs<TakeImportBack>()
             .WithSummary("Take back everything that it made, in the background; one that was not entered yet is discarded");
     }
 
@@ -80,7 +90,7 @@ public static class ImportApi
 
     private static async Task<IResult> SendIn(
         HttpContext http,
-        ImportStore imports,
+        SendTableIn act,
         TimeProvider time,
         string? name,
         string? sheet,
@@ -88,32 +98,18 @@ public static class ImportApi
     )
     {
         var body = await Bodies.Read(http.Request, ct);
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
-            return Problems.Of(RequestRefusals.NoKey);
-        if (name?.Length > 120)
-            return Problems.Of(new Refused("long-name", "Keep the file's name under 120 letters.", Place: "name"));
-        var (read, refused) = Sheet.Read(body, sheet);
-        if (refused is not null)
-            return Problems.Of(SheetLine.Refusing(refused));
-        var who = SignedIn.From(http.User);
+        var (by, bad) = CommandRequest.Caller(http, time);
+        if (bad is not null)
+            return Problems.Of(bad);
         var id = NewIds.Of(http, "import");
-        var import = new BackHistory.Store.Imports.Import(
-            id,
-            name ?? "spreadsheet",
-            await imports.TakenBack(who.Practice, ct),
-            time.GetUtcNow(),
-            who.PersonId
-        )
-        {
-            Sheet = sheet,
-            Lines = read!.Rows.Count,
-        };
-        await imports.Keep(who.Practice, import, body, ct);
+        var (read, refused) = await act.Do(new(id, name, sheet, body), by!, ct);
+        if (refused is not null)
+            return Problems.Of(refused);
         return Results.Created(
             $"/api/imports/{id}",
             new SheetAnswer(
                 id,
-                read.Headers,
+                read!.Headers,
                 [.. read.Rows.Take(5).Select(r => (IReadOnlyList<string>)[.. r.Cells.Select(c => c.Text)])],
                 read.Rows.Count
             )
@@ -130,18 +126,18 @@ public static class ImportApi
 
     private static async Task<IResult> Try(
         HttpContext http,
-        ImportStore imports,
-        Importer importer,
+        TryImport act,
+        TimeProvider time,
         Guid importId,
         LineVerdict? verdict,
         int? after,
         CancellationToken ct
     )
     {
-        var (import, plan, bad) = await Planned(http, imports, importId, ct);
+        var (plan, by, bad) = await Planned(http, time, ct);
         if (bad is not null)
             return Problems.Of(bad);
-        var (trial, refused) = await importer.Try(SignedIn.From(http.User).Practice, import! with { Plan = plan }, ct);
+        var (trial, refused) = await act.Do(new(importId, plan!), by!, ct);
         if (refused is not null)
             return Problems.Of(refused);
         var lines = trial!
@@ -160,73 +156,34 @@ public static class ImportApi
         );
     }
 
-    private static async Task<IResult> Enter(
-        HttpContext http,
-        ImportStore imports,
-        Importer importer,
-        IBackgroundJobClient jobs,
-        Guid importId,
-        CancellationToken ct
-    )
+    private static async Task<IResult> Enter(HttpContext http, EnterImport act, TimeProvider time, Guid importId, CancellationToken ct)
     {
-        var (import, plan, bad) = await Planned(http, imports, importId, ct);
+        var (plan, by, bad) = await Planned(http, time, ct);
         if (bad is not null)
             return Problems.Of(bad);
-        var practice = SignedIn.From(http.User).Practice;
-        if (import!.State == ImportState.Entering)
-            return Accepted(jobs, practice, importId);
-        if (import.State != ImportState.SentIn)
-            return Problems.Of(ImportRefusals.NotNow);
-        var planned = import with { Plan = plan };
-        var (trial, refused) = await importer.Try(practice, planned, ct);
-        if (refused is not null)
-            return Problems.Of(refused);
-        if (trial!.Questions.Count > 0)
-            return Problems.Of(ImportRefusals.Unanswered);
-        // Discarded or entered by somebody else since it was tried, it stays as it is.
-        var entering = await imports.Change(
-            practice,
-            importId,
-            i => i.State == ImportState.SentIn ? i with { Plan = plan, State = ImportState.Entering } : i,
-            ct
-        );
-        return entering is null ? Problems.Of(ImportRefusals.NoSuchImport) : Accepted(jobs, practice, importId);
+        return await act.Do(new(importId, plan!), by!, ct) is { } refused ? Problems.Of(refused) : Accepted(importId);
     }
 
     private static async Task<IResult> TakeBack(
         HttpContext http,
-        ImportStore imports,
-        IBackgroundJobClient jobs,
+        TakeImportBack act,
+        TimeProvider time,
         Guid importId,
         CancellationToken ct
     )
     {
         if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
             return Problems.Of(unread);
-        var practice = SignedIn.From(http.User).Practice;
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
-            return Problems.Of(RequestRefusals.NoKey);
-        if (await imports.Load(practice, importId, ct) is not { } import)
-            return Problems.Of(ImportRefusals.NoSuchImport);
-        if (import.State == ImportState.SentIn)
-            return await imports.Discard(practice, importId, ct) ? Results.NoContent() : Problems.Of(ImportRefusals.NotNow);
-        if (import.State is not (ImportState.Entered or ImportState.ImportRollback))
-            return Problems.Of(ImportRefusals.NotNow);
-        await imports.Change(
-            practice,
-            importId,
-            i => i.State == ImportState.Entered ? i with { State = ImportState.ImportRollback } : i,
-            ct
-        );
-        return Accepted(jobs, practice, importId);
+        var (by, bad) = CommandRequest.Caller(http, time);
+        if (bad is not null)
+            return Problems.Of(bad);
+        var (discarded, refused) = await act.Do(new(importId), by!, ct);
+        if (refused is not null)
+            return Problems.Of(refused);
+        return discarded ? Results.NoContent() : Accepted(importId);
     }
 
-    /// <summary>Queued again where the first word was lost: entering what is entered does nothing.</summary>
-    private static IResult Accepted(IBackgroundJobClient jobs, string practice, Guid importId)
-    {
-        jobs.Enqueue<ImportJob>(job => job.Run(practice, importId, CancellationToken.None));
-        return Results.Accepted($"/api/imports/{importId}");
-    }
+    private static IResult Accepted(Guid importId) => Results.Accepted($"/api/imports/{importId}");
 
     private static async Task<IResult> Lines(
         HttpContext http,
@@ -243,10 +200,9 @@ public static class ImportApi
         );
     }
 
-    private static async Task<(BackHistory.Store.Imports.Import? Import, ImportPlan? Plan, Refused? Refused)> Planned(
+    private static async Task<(ImportPlan? Plan, Caller? By, Refused? Refused)> Planned(
         HttpContext http,
-        ImportStore imports,
-        Guid importId,
+        TimeProvider time,
         CancellationToken ct
     )
     {
@@ -255,10 +211,7 @@ public static class ImportApi
             return (null, null, bad);
         if (plan!.Columns is null)
             return (null, null, new Refused("no-columns", "Say what the columns mean.", Place: "columns"));
-        if (string.IsNullOrEmpty(http.Request.Headers["Idempotency-Key"]))
-            return (null, null, RequestRefusals.NoKey);
-        return await imports.Load(SignedIn.From(http.User).Practice, importId, ct) is { } import
-            ? (import, plan, null)
-            : (null, null, ImportRefusals.NoSuchImport);
+        var (by, noKey) = CommandRequest.Caller(http, time);
+        return (plan, by, noKey);
     }
 }

@@ -1,7 +1,6 @@
 using BackHistory.Store;
 using Hangfire;
 using MimeKit;
-using Npgsql;
 
 namespace BackHistory.Service.Jobs;
 
@@ -9,12 +8,7 @@ namespace BackHistory.Service.Jobs;
 /// Empties the mailbox folder into which the mail server puts what comes back: a file a message, or a Maildir. A message that is read
 /// moves to <c>read</c>, one that says nothing about a letter of ours to <c>other</c>, for a person to look at.
 /// </summary>
-public sealed class DeliveryReportsJob(
-    DeliveryReports reports,
-    Settings settings,
-    NpgsqlDataSource database,
-    ILogger<DeliveryReportsJob> log
-)
+public sealed class DeliveryReportsJob(DeliveryReports reports, Settings settings, AdvisoryLocks turns, ILogger<DeliveryReportsJob> log)
 {
     [Queue(JobQueues.Letters)]
     [AutomaticRetry(Attempts = 1)]
@@ -22,7 +16,7 @@ public sealed class DeliveryReportsJob(
     {
         if (settings.Mail.Reports is not { } folder || !Directory.Exists(folder))
             return;
-        await using var turn = await AdvisoryLock.TryTake(database, "delivery-reports", ct);
+        await using var turn = await turns.TryTake("delivery-reports", ct);
         if (turn is null)
             return;
         var arrived = Path.Combine(folder, "new");

@@ -1,4 +1,5 @@
 using BackHistory.Application;
+using BackHistory.Application.Imports;
 using BackHistory.Service.Access;
 using Hangfire;
 using Hangfire.PostgreSql;
@@ -16,8 +17,7 @@ public static class JobsSetup
         services.AddSingleton<EvaluationJob>();
         services.AddSingleton<LetterJob>();
         services.AddSingleton<Horses.MergeJob>();
-        services.AddSingleton<Imports.Importer>();
-        services.AddSingleton<Imports.ImportRollback>();
+        services.AddImports();
         services.AddSingleton<Imports.ImportJob>();
         services.AddSingleton<Practices.LearningJob>();
         services.AddSingleton<LetterWriter>();

@@ -5,7 +5,6 @@ using BackHistory.Store.Reminders;
 using Hangfire;
 using MailKit;
 using MailKit.Net.Smtp;
-using Npgsql;
 
 namespace BackHistory.Service.Jobs;
 
@@ -23,7 +22,7 @@ public sealed class LetterJob(
     FirstLetters first,
     LetterRecord book,
     MailSender mail,
-    NpgsqlDataSource database,
+    AdvisoryLocks turns,
     TimeProvider time,
     ILogger<LetterJob> log
 )
@@ -35,7 +34,7 @@ public sealed class LetterJob(
     {
         await known.Demand(practice, ct);
         // Whoever has the turn takes these letters along. Not the job library's own lock: that is a row which outlives a killed holder.
-        await using var turn = await AdvisoryLock.TryTake(database, $"letters:{practice}", ct);
+        await using var turn = await turns.TryTake($"letters:{practice}", ct);
         if (turn is null || await practices.Load(practice, ct) is not { } rules)
             return;
         var released = await first.MayLeave(practice, rules, ct);
@@ -180,5 +179,5 @@ public sealed class LetterJob(
                 or MailKit.Security.AuthenticationException
                 or System.Net.Sockets.SocketException
                 or SmtpProtocolException
-                or NpgsqlException { IsTransient: true };
+        || DatabaseHealth.IsPassing(e);
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackHistory.Application.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Shape.Gauges;

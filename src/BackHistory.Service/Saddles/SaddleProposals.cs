@@ -1,3 +1,4 @@
+using BackHistory.Application.Saddles;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;

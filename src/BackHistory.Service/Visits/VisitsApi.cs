@@ -281,7 +281,7 @@ public sealed record EnteredEntry(Guid EntryId, string? Station, IReadOnlyList<M
     {
         if (entry is not TracingEntry t)
             return new EnteredEntry(entry.EntryId, (entry as ReadingEntry)?.Station, [], []);
-        var answer = TracingAnalysis.Analyse(t.Tracing);
+        var answer = t.Fit.Answer;
         return new EnteredEntry(t.EntryId, t.Tracing.Station, answer.Measures, answer.Flags);
     }
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Security.Cryptography;
+using BackHistory.Application;
 using BackHistory.History;
 using BackHistory.Service.Access;
 using BackHistory.Store;
@@ -58,6 +59,44 @@ public static class CommandRequest
             ),
             null
         );
+    }
+
+    /// <summary>What a form without scripts carries in their place: a key of its own, and any version.</summary>
+    /// <param name="key">The same however often the form is sent.</param>
+    /// <param name="content">Everything that was typed and chosen, for the fingerprint.</param>
+    public static (CommandContext? Context, Refused? Refused) OfForm(
+        HttpContext http,
+        string key,
+        ReadOnlySpan<byte> content,
+        TimeProvider time
+    )
+    {
+        if (key.Length is 0 or > LongestKey)
+            return (null, RequestRefusals.NoKey);
+        var who = SignedIn.From(http.User);
+        var fingerprint = Fingerprint(http.Request.Method, http.Request.Path + http.Request.QueryString, content);
+        var person = CallerKey.Of(who.PersonId, $"form:{key}");
+        return (new CommandContext(who.Practice, who.PersonId, person, fingerprint, null, time.GetUtcNow(), http.TraceIdentifier), null);
+    }
+
+    /// <summary>Who asks for an act on no stream, or whose steps have keys of their own: an <c>Idempotency-Key</c> is demanded, a
+    /// version is not.</summary>
+    public static (Caller? By, Refused? Refused) Caller(HttpContext http, TimeProvider time)
+    {
+        var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
+        if (key.Length is 0 or > LongestKey)
+            return (null, RequestRefusals.NoKey);
+        var who = SignedIn.From(http.User);
+        var context = new CommandContext(
+            who.Practice,
+            who.PersonId,
+            CallerKey.Of(who.PersonId, key),
+            "",
+            null,
+            time.GetUtcNow(),
+            http.TraceIdentifier
+        );
+        return (new Caller(context, who.Role), null);
     }
 
     /// <summary>The same request gives the same fingerprint; its key with another content is a mistake that is told.</summary>

@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackHistory.Store;
-using Npgsql;
 
 namespace BackHistory.Service.Web;
 
@@ -55,18 +54,17 @@ public static class ReadinessSetup
         app.MapGet("/health/summary", Summary).AllowAnonymous().ExcludeFromDescription();
     }
 
-    private static async Task<IResult> Ready(Readiness readiness, NpgsqlDataSource database, ReadModelWatch watch, CancellationToken ct)
+    private static async Task<IResult> Ready(Readiness readiness, DatabaseHealth database, ReadModelWatch watch, CancellationToken ct)
     {
         if (readiness.WaitingFor is { } waiting)
             return Results.Text(waiting, statusCode: StatusCodes.Status503ServiceUnavailable);
         try
         {
-            await using var command = database.CreateCommand("select 1");
-            await command.ExecuteScalarAsync(ct);
+            await database.Ask(ct);
             var (standing, _, _) = await watch.Look(ct);
             return standing.Count == 0 ? Results.Text("ready") : NotReady(Words(standing));
         }
-        catch (NpgsqlException)
+        catch (Exception e) when (DatabaseHealth.IsUnreachable(e))
         {
             return Results.Text("The database does not answer.", statusCode: StatusCodes.Status503ServiceUnavailable);
         }

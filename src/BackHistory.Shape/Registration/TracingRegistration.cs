@@ -21,7 +21,10 @@ internal static class TracingRegistration
             return (null, nowhere);
         var frame = Frame.Of(tracing);
         var (x, y) = frame.Place(tracing.Points);
-        var marks = tracing.Marks.ToDictionary(m => m.Key, m => frame.Place(m.Value), StringComparer.Ordinal);
+        // By name: what comes of a tracing does not hang on the order in which its marks were written down.
+        var marks = tracing
+            .Marks.OrderBy(m => m.Key, StringComparer.Ordinal)
+            .ToDictionary(m => m.Key, m => frame.Place(m.Value), StringComparer.Ordinal);
         if ((PlausibleSizes.OfLine(tracing.Kind, x, y) ?? PlausibleSizes.OfMarks(marks, x, y)) is { } implausible)
             return (null, implausible);
 

@@ -1,5 +1,4 @@
 using BackHistory.History.Horses;
-using BackHistory.Shape;
 using JasperFx.Events;
 using Marten.Events.Projections;
 
@@ -8,22 +7,32 @@ namespace BackHistory.Store.Horses;
 /// <summary>Folds a horse's events into one record a visit.</summary>
 public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitRecord, Guid>
 {
+    private readonly MeasuredTracings _measured;
+
     public VisitRecordProjection()
+        : this(new MeasuredTracings()) { }
+
+    /// <param name="measured">What was measured when it was entered.</param>
+    public VisitRecordProjection(MeasuredTracings measured)
     {
+        _measured = measured;
         Name = nameof(VisitRecord);
         Identity<IVisitEvent>(e => e.VisitId);
         Options.BatchSize = 200;
     }
 
-    public override VisitRecord? Evolve(VisitRecord? snapshot, Guid id, IEvent e) => Fold(snapshot, e);
+    public override VisitRecord? Evolve(VisitRecord? snapshot, Guid id, IEvent e) => Fold(snapshot, e, _measured.Of);
 
     /// <summary>
     /// One event further. Events that are not about a visit leave it as it is; one that cannot be worked out is set aside in it.
     /// </summary>
-    public static VisitRecord? Fold(VisitRecord? visit, IEvent e) =>
+    public static VisitRecord? Fold(VisitRecord? visit, IEvent e) => Fold(visit, e, TracingMeasures.Of);
+
+    /// <summary>The same, with tracings measured as the caller says: what comes out is the same.</summary>
+    internal static VisitRecord? Fold(VisitRecord? visit, IEvent e, Measuring measure) =>
         SettingAside.Fold(
             e,
-            () => Next(visit, e),
+            () => Next(visit, e, measure),
             aside =>
             {
                 var id = (e.Data as IVisitEvent)?.VisitId ?? Guid.Empty;
@@ -40,7 +49,7 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
             }
         );
 
-    private static VisitRecord? Next(VisitRecord? visit, IEvent e)
+    private static VisitRecord? Next(VisitRecord? visit, IEvent e, Measuring measure)
     {
         if (e.Data is VisitRecorded recorded)
         {
@@ -66,8 +75,16 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
                 VisitMerged d => visit with { Withdrawn = true, MergedInto = d.IntoVisitId },
                 ConfirmationAsked => visit with { AwaitsConfirmation = true },
                 VisitConfirmed => visit with { AwaitsConfirmation = false },
-                CrossSectionTraced d => Trace(visit, d, e.Version, "cross-section", d.Station, () => Tracings.Of(d), d.Calibration),
-                ToplineTraced d => Trace(visit, d, e.Version, "topline", null, () => Tracings.Of(d), d.Calibration),
+                CrossSectionTraced d => Trace(
+                    visit,
+                    d,
+                    e.Version,
+                    "cross-section",
+                    d.Station,
+                    measure(() => Tracings.Of(d), d.Station),
+                    d.Calibration
+                ),
+                ToplineTraced d => Trace(visit, d, e.Version, "topline", null, measure(() => Tracings.Of(d), null), d.Calibration),
                 ReadingTaken d => Enter(visit, d, e.Version, "reading", new MeasureRow(d.Measure, d.Station, d.Value, d.Unit)),
                 ConditionScored d => Enter(visit, d, e.Version, "condition", new MeasureRow("condition", null, d.Score, "1")),
                 MuscleScored d => Enter(visit, d, e.Version, "muscle", new MeasureRow($"muscle@{d.Site}", null, d.Score, "1")),
@@ -104,11 +121,10 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
         long version,
         string kind,
         string? station,
-        Func<Tracing> tracing,
+        TracingMeasures measured,
         Calibration? calibration
     )
     {
-        var measured = TracingMeasures.Of(tracing, station);
         var entry = new EntryRecord(d.EntryId, version, kind, station, measured.Rows, measured.Flags, Calibration: calibration);
         return Add(visit, entry, measured.Problem);
     }

@@ -11,15 +11,18 @@ namespace BackHistory.Store.Imports;
 public sealed class ImportStore(IDocumentStore store, FileStore files)
 {
     /// <summary>Keeps a spreadsheet that was sent in; the same again is the same import.</summary>
-    public async Task Keep(string practice, Import import, byte[] bytes, CancellationToken ct)
+    /// <returns>The import as it lies there: the first one, where it came twice.</returns>
+    public async Task<Import> Keep(string practice, Import import, byte[] bytes, CancellationToken ct)
     {
         await using var session = store.LightweightSession(practice);
-        if (await session.LoadAsync<Import>(import.Id, ct) is not null)
-            return;
+        if (await session.LoadAsync<Import>(import.Id, ct) is { } before)
+            return before;
         var file = FileBytes.Spreadsheet(import.Id, bytes);
         FileTable.Queue(session, file);
-        session.Store(import with { File = file.Hash });
+        import = import with { File = file.Hash };
+        session.Store(import);
         await session.SaveChangesAsync(ct);
+        return import;
     }
 
     public async Task<Import?> Load(string practice, Guid id, CancellationToken ct)

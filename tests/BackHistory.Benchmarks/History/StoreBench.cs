@@ -1,4 +1,4 @@
-using BackHistory.Service.Store;
+using BackHistory.Store;
 using BackHistory.Testing;
 
 namespace BackHistory.Benchmarks.History;

@@ -1,6 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
-using BackHistory.Service.Store;
+using BackHistory.Store;
 using BackHistory.Testing;
 using Npgsql;
 

@@ -1,13 +1,13 @@
 using System.Diagnostics;
 using System.IO.Compression;
 using System.Text;
+using BackHistory.Application.Archives;
 using BackHistory.Formats.Drawings;
 using BackHistory.Formats.Meshes;
 using BackHistory.Formats.Sheets;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
-using BackHistory.Service.Archives;
 using BackHistory.Service.Tests.Imports;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;

@@ -247,10 +247,8 @@ public sealed class SignInTests(RunningService service)
         var account = (await users.FindByIdAsync(member.AccountId.ToString()))!;
         Assert.Equal([], (await users.ResetAuthenticatorKeyAsync(account)).Errors.Select(e => e.Code));
         Assert.Equal([], (await users.SetTwoFactorEnabledAsync(account, true)).Errors.Select(e => e.Code));
-        var secret = Base32.Decode((await users.GetAuthenticatorKeyAsync(account))!);
-        var code = TimeCodes
-            .Of(secret, TimeCodes.StepAt(TestClock.Running.GetUtcNow()))
-            .ToString("000000", System.Globalization.CultureInfo.InvariantCulture);
+        var secret = (await users.GetAuthenticatorKeyAsync(account))!;
+        var code = TimeCodes.At(secret, TestClock.Running.GetUtcNow());
         using var first = service.Browser();
         Assert.Equal(
             "/sign-in/code",
@@ -275,12 +273,33 @@ public sealed class SignInTests(RunningService service)
 
     [Theory]
     [Trait("source", "RFC 6238, appendix B (SHA-1), last six digits; from memory")]
-    [InlineData(59, 287082)]
-    [InlineData(1111111109, 81804)]
-    [InlineData(1234567890, 5924)]
-    [InlineData(2000000000, 279037)]
-    public void The_codes_are_those_of_the_standard(long seconds, int code) =>
-        Assert.Equal(code, TimeCodes.Of("12345678901234567890"u8, TimeCodes.StepAt(DateTimeOffset.FromUnixTimeSeconds(seconds))));
+    [InlineData(59, "287082")]
+    [InlineData(1111111109, "081804")]
+    [InlineData(1234567890, "005924")]
+    [InlineData(2000000000, "279037")]
+    public void The_codes_are_those_of_the_standard(long seconds, string code)
+    {
+        var at = DateTimeOffset.FromUnixTimeSeconds(seconds);
+        Assert.Equal(code, TimeCodes.At(StandardSecret, at));
+        Assert.Equal(seconds / 30, TimeCodes.StepOf(StandardSecret, code, at));
+    }
+
+    /// <summary>The octets 12345678901234567890 of the standard, in base 32.</summary>
+    private const string StandardSecret = "GEZDGNBVGY3TQOJQGEZDGNBVGY3TQOJQ";
+
+    [Fact]
+    public void A_code_is_good_for_the_step_before_and_no_other()
+    {
+        var at = DateTimeOffset.FromUnixTimeSeconds(1_234_567_890);
+        var code = TimeCodes.At(StandardSecret, at);
+        Assert.Equal(TimeCodes.StepOf(StandardSecret, code, at), TimeCodes.StepOf(StandardSecret, code, at.AddSeconds(30)));
+        Assert.NotNull(TimeCodes.StepOf(StandardSecret, $" {code[..3]} {code[3..]}", at));
+        Assert.Null(TimeCodes.StepOf(StandardSecret, code, at.AddSeconds(60)));
+        Assert.Null(TimeCodes.StepOf(StandardSecret, code, at.AddSeconds(-30)));
+        Assert.Null(TimeCodes.StepOf(StandardSecret, "", at));
+        Assert.Null(TimeCodes.StepOf(StandardSecret, $"{code}0", at));
+        Assert.Null(TimeCodes.StepOf(StandardSecret, "not a code", at));
+    }
 
     [Fact]
     public async Task Whoever_guesses_often_is_sent_to_wait_from_one_address_and_at_one_account()

@@ -4,12 +4,12 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using BackHistory.Service.Archives;
+using BackHistory.Store;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
-using Npgsql;
 
 namespace BackHistory.Service.Tests.Archives;
 
@@ -121,7 +121,7 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
             quiet.Host.Services.GetRequiredService<WebhookStore>(),
             quiet.Host.Services.GetRequiredService<Changes>(),
             new Plain(),
-            quiet.Host.Services.GetRequiredService<NpgsqlDataSource>(),
+            quiet.Host.Services.GetRequiredService<AdvisoryLocks>(),
             time
         );
 

@@ -1,5 +1,5 @@
+using BackHistory.Application.Demo;
 using BackHistory.History.Reminders;
-using BackHistory.Service.Demo;
 using BackHistory.Service.Trends;
 using BackHistory.Shape;
 using BackHistory.Trends.SinceFit;

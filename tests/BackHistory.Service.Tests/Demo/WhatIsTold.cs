@@ -1,3 +1,4 @@
+using BackHistory.Application.Demo;
 using BackHistory.Service.Demo;
 using BackHistory.Service.Trends;
 using BackHistory.Store.Practices;

@@ -197,7 +197,7 @@ public sealed class ImportApiTests(RunningService service)
         return $"{line.GetProperty("line")} {Of("verdict")} {Of("code")} {Of("column")}";
     }
 
-    private static Task<Guid> SendIn(HttpClient client, string table) => SendIn(client, Encoding.UTF8.GetBytes(table));
+    internal static Task<Guid> SendIn(HttpClient client, string table) => SendIn(client, Encoding.UTF8.GetBytes(table));
 
     private static async Task<Guid> SendIn(HttpClient client, byte[] bytes)
     {
@@ -208,14 +208,14 @@ public sealed class ImportApiTests(RunningService service)
         return (await response.Json()).GetProperty("id").GetGuid();
     }
 
-    private static async Task<JsonElement> Post(HttpClient client, string path, object body)
+    internal static async Task<JsonElement> Post(HttpClient client, string path, object body)
     {
         var response = await client.Write(HttpMethod.Post, path, body);
         Assert.True(response.IsSuccessStatusCode, $"{path}: {response.StatusCode} {await response.Content.ReadAsStringAsync()}");
         return await response.Json();
     }
 
-    private static async Task<(int Entered, int Already, int Refused)> Enter(HttpClient client, Guid id, object plan)
+    internal static async Task<(int Entered, int Already, int Refused)> Enter(HttpClient client, Guid id, object plan)
     {
         var response = await client.Write(HttpMethod.Post, $"/api/imports/{id}/enter", plan);
         Assert.True(response.StatusCode == HttpStatusCode.Accepted, await response.Content.ReadAsStringAsync());

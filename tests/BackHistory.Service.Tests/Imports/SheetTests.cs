@@ -1,6 +1,6 @@
 using System.Text;
+using BackHistory.Application.Imports;
 using BackHistory.Formats.Sheets;
-using BackHistory.Service.Imports;
 using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Tests.Imports;

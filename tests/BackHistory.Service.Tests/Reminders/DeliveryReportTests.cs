@@ -2,9 +2,9 @@ using System.Net;
 using System.Text;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Jobs;
+using BackHistory.Store;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging.Abstractions;
-using Npgsql;
 
 namespace BackHistory.Service.Tests.Reminders;
 
@@ -99,7 +99,7 @@ public sealed class DeliveryReportTests(RunningService service)
                 {
                     Mail = settings.Mail with { Reports = folder.FullName },
                 },
-                service.Services.GetRequiredService<NpgsqlDataSource>(),
+                service.Services.GetRequiredService<AdvisoryLocks>(),
                 NullLogger<DeliveryReportsJob>.Instance
             );
             await job.Run(CancellationToken.None);

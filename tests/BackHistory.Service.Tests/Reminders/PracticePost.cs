@@ -49,7 +49,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
             First,
             new LetterRecord(store.Commands, time),
             new MailSender(_settings),
-            store.Database,
+            new AdvisoryLocks(store.Database),
             time,
             NullLogger<LetterJob>.Instance
         );

@@ -1,0 +1,43 @@
+using System.Runtime.CompilerServices;
+using System.Text;
+
+namespace BackHistory.Application.Archives;
+
+/// <summary>Text by lines, from a sender whom nobody knows: a few bytes unpack to a line of gigabytes, and it is not read to its
+/// end.</summary>
+internal static class ArchiveLines
+{
+    /// <param name="longest">Letters.</param>
+    /// <exception cref="InvalidDataException">A line is longer; what came before it was given.</exception>
+    public static async IAsyncEnumerable<string> Of(Stream stream, int longest, [EnumeratorCancellation] CancellationToken ct)
+    {
+        using var reader = new StreamReader(stream, leaveOpen: true);
+        var buffer = new char[1 << 14];
+        var line = new StringBuilder();
+        for (int read; (read = await reader.ReadAsync(buffer, ct)) > 0; )
+        {
+            for (var from = 0; from < read; )
+            {
+                var end = Array.IndexOf(buffer, '\n', from, read - from);
+                var length = (end < 0 ? read : end) - from;
+                if (line.Length + length > longest)
+                    throw new InvalidDataException("A line is longer than any event.");
+                line.Append(buffer, from, length);
+                from += length + 1;
+                if (end < 0)
+                    continue;
+                yield return Taken(line);
+            }
+        }
+
+        if (line.Length > 0)
+            yield return Taken(line);
+    }
+
+    private static string Taken(StringBuilder line)
+    {
+        var text = line.ToString().TrimEnd('\r');
+        line.Clear();
+        return text;
+    }
+}

@@ -1,0 +1,25 @@
+using BackHistory.History;
+using BackHistory.Store.Archives;
+
+namespace BackHistory.Application.Archives;
+
+/// <summary>Software that could not be told too often is told again, from where it stopped.</summary>
+public sealed class RestartWebhook(WebhookStore webhooks) : IAct
+{
+    private static readonly Refused NoSuchWebhook = new(
+        "no-such-webhook",
+        "There is no such webhook in this practice.",
+        RefusalKind.NotFound
+    );
+
+    public static Right Needs => Right.Administer;
+
+    public sealed record Input(Guid WebhookId);
+
+    /// <returns>Why nothing was started; null when it was.</returns>
+    public async Task<Refused?> Do(Input input, Caller by, CancellationToken ct) =>
+        await webhooks.Change(by.Context.Tenant, input.WebhookId, w => w with { Stopped = false, Failures = 0, NotBefore = null }, ct)
+            is null
+            ? NoSuchWebhook
+            : null;
+}

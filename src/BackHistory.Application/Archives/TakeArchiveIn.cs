@@ -1,0 +1,22 @@
+using BackHistory.History;
+
+namespace BackHistory.Application.Archives;
+
+/// <summary>An archive becomes the history of a practice that is empty.</summary>
+public sealed class TakeArchiveIn(ArchiveReader reader, IChangeNotifier changes) : IAct
+{
+    public static Right Needs => Right.Administer;
+
+    /// <param name="File">Can be read twice.</param>
+    /// <param name="Implausible">Whether events are taken in though no horse has their numbers.</param>
+    public sealed record Input(Stream File, bool Implausible);
+
+    /// <returns>Why nothing, or not all of it, was taken in; null when it was.</returns>
+    public async Task<Refused?> Do(Input archive, Caller by, CancellationToken ct)
+    {
+        var refused = await reader.Read(by.Context.Tenant, archive.File, archive.Implausible, ct);
+        if (refused is null)
+            changes.SomethingHappened(by.Context.Tenant);
+        return refused;
+    }
+}

@@ -1,0 +1,139 @@
+using System.Globalization;
+using BackHistory.Formats.Sheets;
+using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.Store.Imports;
+using BackHistory.Trends.SinceFit;
+
+namespace BackHistory.Application.Imports;
+
+/// <summary>From a cell to a value, by what was answered about the spreadsheet and by nothing else.</summary>
+internal sealed class CellReader(ImportPlan plan)
+{
+    private const double KilogramsPerPound = 0.45359237;
+
+    /// <summary>Three letters a month, as an English spreadsheet writes it.</summary>
+    private static readonly CultureInfo English = CultureInfo.InvariantCulture;
+
+    public (DateOnly? Day, Refused? Refused) Date(Cell cell)
+    {
+        if (cell.Kind == CellKind.Date)
+            return FromSerial(cell);
+        if (Unreadable(cell) is { } bad)
+            return (null, bad);
+        if (cell.Kind == CellKind.Number && plan.DateFormat != "yyyy")
+            return (null, new Refused("not-a-date", "The cell holds a number where a date is expected. Format the column as a date."));
+        if (plan.DateFormat is not { } format)
+            return (null, Unanswered("date-format"));
+        return DateOnly.TryParseExact(
+            cell.Text,
+            format == "d MMM yyyy"
+                ? [format, "d. MMM yyyy"]
+                : [format, format.Replace("dd", "d", StringComparison.Ordinal).Replace("MM", "M", StringComparison.Ordinal)],
+            English,
+            DateTimeStyles.None,
+            out var day
+        )
+            ? (day, null)
+            : (null, new Refused("not-a-date", $"This is no date of the form {format}."));
+    }
+
+    public (double? Number, Refused? Refused) Number(Cell cell)
+    {
+        if (cell.Kind == CellKind.Number)
+            return (cell.Number, null);
+        if (cell.Kind == CellKind.Date)
+            return (
+                null,
+                new Refused("not-a-number", "The cell holds a date where a number is expected: a spreadsheet may have turned it into one.")
+            );
+        if (Unreadable(cell) is { } bad)
+            return (null, bad);
+        return Parse(cell.Text);
+    }
+
+    /// <summary>Millimetres.</summary>
+    public (double? Millimetres, Refused? Refused) Length(Cell cell)
+    {
+        var (text, unit) = Split(cell, ["mm", "cm", "in", "\"", "hh", "hands"]);
+        unit = unit switch
+        {
+            "\"" => "in",
+            "hh" => "hands",
+            null => plan.LengthUnit,
+            _ => unit,
+        };
+        if (unit is null)
+            return (null, Unanswered("length-unit"));
+        var (number, bad) = Number(text);
+        if (bad is not null)
+            return (null, bad);
+        return unit switch
+        {
+            "mm" => (number, null),
+            "cm" => (number * 10, null),
+            "in" => (number * Inch.Millimetres, null),
+            _ => Hands(number!.Value),
+        };
+    }
+
+    public (double? Kilograms, Refused? Refused) Weight(Cell cell)
+    {
+        var (text, unit) = Split(cell, ["kg", "lb", "lbs"]);
+        unit = unit == "lbs" ? "lb" : unit ?? plan.WeightUnit;
+        if (unit is null)
+            return (null, Unanswered("weight-unit"));
+        var (number, bad) = Number(text);
+        return bad is not null ? (null, bad) : (unit == "lb" ? number * KilogramsPerPound : number, null);
+    }
+
+    /// <summary>15.2 are fifteen hands and two inches, as the trade writes it (common practice, no source).</summary>
+    private static (double?, Refused?) Hands(double written)
+    {
+        var hands = Math.Floor(written);
+        var inches = Math.Round((written - hands) * 10, 6);
+        return inches < DisplayUnits.InchesPerHand
+            ? ((hands * DisplayUnits.InchesPerHand + inches) * Inch.Millimetres, null)
+            : (null, new Refused("not-hands", "After the point of hands stand inches, 0 to 3: 15.2 are fifteen hands and two inches."));
+    }
+
+    private (double?, Refused?) Parse(string text)
+    {
+        var mark = plan.DecimalMark;
+        if (mark is null && text.AsSpan().ContainsAny('.', ','))
+            return (null, Unanswered("decimal-mark"));
+        // Marks of thousands are refused: 1.520 is a length in one language and another in the next.
+        var plain = mark == "," ? (text.Contains('.', StringComparison.Ordinal) ? "?" : text.Replace(',', '.')) : text;
+        return double.TryParse(
+            plain,
+            NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+            CultureInfo.InvariantCulture,
+            out var number
+        )
+            ? (number, null)
+            : (null, new Refused("not-a-number", "This is no number that can be told for certain."));
+    }
+
+    private static (Cell Number, string? Unit) Split(Cell cell, string[] units)
+    {
+        if (cell.Kind != CellKind.Text)
+            return (cell, null);
+        var unit = units.Where(u => cell.Text.EndsWith(u, StringComparison.OrdinalIgnoreCase)).MaxBy(u => u.Length);
+        return unit is null ? (cell, null) : (cell with { Text = cell.Text[..^unit.Length].TrimEnd() }, unit);
+    }
+
+    private static (DateOnly?, Refused?) FromSerial(Cell cell) =>
+        cell.Number is >= 1 and < 2_958_466
+            ? (DateOnly.FromDateTime(new DateTime(1899, 12, 30, 0, 0, 0, DateTimeKind.Unspecified).AddDays(cell.Number)), null)
+            : (null, new Refused("not-a-date", "This is no day of any calendar."));
+
+    public static Refused? Unreadable(Cell cell) =>
+        cell.Kind switch
+        {
+            CellKind.Formula => new Refused("formula", "The cell holds a formula. Nothing is calculated here: put its value in its place."),
+            CellKind.Error => new Refused("error-cell", $"The spreadsheet shows an error in this cell: {cell.Text}."),
+            _ => null,
+        };
+
+    private static Refused Unanswered(string what) => new("unanswered", $"This cannot be read before it is known: {what}.");
+}

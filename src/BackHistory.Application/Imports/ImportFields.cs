@@ -1,0 +1,90 @@
+using BackHistory.History.Horses;
+using BackHistory.Store.Imports;
+
+namespace BackHistory.Application.Imports;
+
+/// <summary>How a cell is read.</summary>
+public enum FieldForm
+{
+    Text,
+    Date,
+    Length,
+    Weight,
+    Number,
+}
+
+/// <param name="Key">As the mapping names it.</param>
+/// <param name="Needed">A line without it cannot enter.</param>
+public sealed record ImportField(string Key, FieldForm Form, string Says, bool Needed = false);
+
+/// <summary>What a spreadsheet's columns can mean.</summary>
+public static class ImportFields
+{
+    public static IReadOnlyDictionary<ImportKind, IReadOnlyList<ImportField>> Of { get; } =
+        new Dictionary<ImportKind, IReadOnlyList<ImportField>>
+        {
+            [ImportKind.People] =
+            [
+                new("name", FieldForm.Text, "the person's name", Needed: true),
+                new("email", FieldForm.Text, "e-mail address"),
+                new("phone", FieldForm.Text, "telephone number"),
+                new("address", FieldForm.Text, "postal address"),
+                new(
+                    "role",
+                    FieldForm.Text,
+                    "owner, rider, fitter, manager, veterinarian, physiotherapist or groom; owner where it is empty"
+                ),
+                new("language", FieldForm.Text, $"of letters: {Languages.Shipped.Named}"),
+            ],
+            [ImportKind.Yards] =
+            [
+                new("name", FieldForm.Text, "the yard's name", Needed: true),
+                new("town", FieldForm.Text, "where it lies"),
+            ],
+            [ImportKind.Horses] =
+            [
+                new("name", FieldForm.Text, "the horse's name", Needed: true),
+                new("sex", FieldForm.Text, "mare, gelding or stallion"),
+                new("foaled", FieldForm.Date, "day of birth"),
+                new("height", FieldForm.Length, "height at the withers"),
+                new("breed", FieldForm.Text, "breed"),
+                new("colour", FieldForm.Text, "colour"),
+                new("owner", FieldForm.Text, "the owner's name, as it stands among the people"),
+                new("yard", FieldForm.Text, "the yard's name, as it stands among the yards"),
+            ],
+            [ImportKind.Saddles] =
+            [
+                new("label", FieldForm.Text, "what the practice calls it, for example its workshop number", Needed: true),
+                new("tree", FieldForm.Text, "the tree in the workshop's words"),
+                new("panel", FieldForm.Text, "the panels"),
+                new("girthing", FieldForm.Text, "the girthing"),
+                new("owner", FieldForm.Text, "the owner's name, as it stands among the people"),
+            ],
+            [ImportKind.Visits] =
+            [
+                new("horse", FieldForm.Text, "the horse's name", Needed: true),
+                new("foaled", FieldForm.Date, "its day of birth, where several horses have one name"),
+                new("date", FieldForm.Date, "the day of the visit; lines of one horse and one day are one visit", Needed: true),
+                new("by", FieldForm.Text, "who measured, as it stands among the people; whoever imports, where it is empty"),
+                new("method", FieldForm.Text, "with what it was measured, for example inclinometer", Needed: true),
+                new("station", FieldForm.Text, "the station of the readings in this line"),
+                .. Readings.All.Select(r => new ImportField(r.Key, FieldForm.Number, r.Says)),
+                new("condition", FieldForm.Number, "body condition, 1 to 9 in half points"),
+                new("muscle-neck", FieldForm.Number, "muscle at the neck, 1 to 4 in half points"),
+                new("muscle-back", FieldForm.Number, "muscle of the back, 1 to 4 in half points"),
+                new("muscle-hind", FieldForm.Number, "muscle of the hindquarters, 1 to 4 in half points"),
+                new("weight", FieldForm.Weight, "weight on a scale"),
+                new("girth", FieldForm.Length, "girth by tape"),
+                new("length", FieldForm.Length, "length by tape, beside the girth"),
+                new("height", FieldForm.Length, "height at the withers"),
+            ],
+        };
+
+    /// <summary>Forms in which a day may be written. The order of day and month cannot be told from a date: it is asked.</summary>
+    public static IReadOnlyList<string> DateFormats { get; } =
+    ["yyyy-MM-dd", "dd.MM.yyyy", "dd/MM/yyyy", "MM/dd/yyyy", "dd-MM-yyyy", "yyyy/MM/dd", "d MMM yyyy", "yyyy"];
+
+    public static IReadOnlyList<string> LengthUnits { get; } = ["mm", "cm", "in", "hands"];
+
+    public static IReadOnlyList<string> WeightUnits { get; } = ["kg", "lb"];
+}

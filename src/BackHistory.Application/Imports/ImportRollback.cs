@@ -1,0 +1,91 @@
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.History.Saddles;
+using BackHistory.Store;
+using BackHistory.Store.Imports;
+
+namespace BackHistory.Application.Imports;
+
+/// <summary>Takes an import back as one act: everything that it made is withdrawn with the import as the reason; what it found
+/// stays.</summary>
+public sealed class ImportRollback(ImportStore imports, Commands commands, TimeProvider time)
+{
+    /// <summary>Interrupted and begun again it goes on.</summary>
+    public async Task Run(string practice, Guid importId, CancellationToken ct)
+    {
+        if (await imports.Load(practice, importId, ct) is not { State: ImportState.ImportRollback } import)
+            return;
+        var lines = await imports.Lines(practice, importId, LineVerdict.Enters, 0, int.MaxValue, ct);
+        // Visits before horses, horses before the people whom they name: the last in first out.
+        foreach (var chunk in lines.Where(l => !l.TakenBack && l.StaysBecause is null).OrderByDescending(l => l.Line).Chunk(200))
+        {
+            var changed = new List<ImportLine>();
+            foreach (var line in chunk)
+            {
+                var stays = await Back(practice, import, line, ct);
+                changed.Add(line with { TakenBack = stays is null, StaysBecause = stays });
+            }
+
+            var (gone, kept) = (changed.Count(l => l.TakenBack), changed.Count(l => !l.TakenBack));
+            import = import with
+            {
+                TakenBack = import.TakenBack with { Entered = import.TakenBack.Entered + gone, Already = import.TakenBack.Already + kept },
+            };
+            await imports.Save(practice, import, changed, [], ct);
+        }
+
+        await imports.Forget(practice, import with { State = ImportState.TakenBack }, ct);
+    }
+
+    /// <returns>Why something of it stays, or null.</returns>
+    private async Task<string?> Back(string practice, Import import, ImportLine line, CancellationToken ct)
+    {
+        var reason = $"The import of '{import.Name}' was taken back.";
+        var now = time.GetUtcNow();
+        foreach (var made in line.Made)
+        {
+            if (made.As is MadeAs.Person or MadeAs.Yard)
+            {
+                if (await imports.Remove(practice, made, ct) is { } named)
+                    return named;
+                continue;
+            }
+
+            var context = new CommandContext(practice, import.By, $"taken back:{line.Id}:{made.Id}", "", null, now, $"import {import.Id}");
+            var outcome =
+                made.As == MadeAs.Saddle
+                    ? await commands.Execute<Saddle>(
+                        context,
+                        made.Stream,
+                        s => s is { Withdrawn: true } ? Decided.Yes() : SaddleDecider.Decide(s, new WithdrawSaddle(reason, import.By), now),
+                        ct
+                    )
+                    : await commands.Execute<Horse>(context, made.Stream, h => OfHorse(h, made, reason, import.By, now), ct);
+            if (outcome.Refused is { } refused)
+                return refused.Message;
+        }
+
+        return null;
+    }
+
+    private static Decided OfHorse(Horse? horse, MadeByImport made, string reason, Guid by, DateTimeOffset now)
+    {
+        if (horse is null or { Withdrawn: true })
+            return Decided.Yes();
+        return made.As switch
+        {
+            MadeAs.Horse when horse.Visits.Values.Any(v => !v.Withdrawn) => Decided.No(
+                "has-visits",
+                "Visits to this horse stand. Take those back first.",
+                RefusalKind.Conflict
+            ),
+            MadeAs.Horse => HorseDecider.Decide(horse, new WithdrawHorse(reason, by), now),
+            MadeAs.Visit => horse.Visits.TryGetValue(made.Id, out var visit) && !visit.Withdrawn
+                ? HorseDecider.Decide(horse, new WithdrawVisit(made.Id, reason, by), now)
+                : Decided.Yes(),
+            _ => horse.Visits.FirstOrDefault(v => v.Value.Entries.GetValueOrDefault(made.Id)) is { Value: { Withdrawn: false } } entered
+                ? HorseDecider.Decide(horse, new WithdrawEntry(entered.Key, made.Id, reason, by), now)
+                : Decided.Yes(),
+        };
+    }
+}

@@ -1,0 +1,308 @@
+using BackHistory.Formats.Sheets;
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Saddles;
+using BackHistory.Store;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Imports;
+using BackHistory.Store.Practices;
+
+namespace BackHistory.Application.Imports;
+
+/// <summary>What would become of a spreadsheet, line by line; or what must be answered first.</summary>
+public sealed record ImportTrial(IReadOnlyList<ImportQuestion> Questions, ImportCounts Counts, IReadOnlyList<ImportLine> Lines);
+
+/// <summary>Reads, tries and enters spreadsheets: every line through the decider that a hand would go through, and whole or not at
+/// all.</summary>
+public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands commands, PracticeQueries practices, TimeProvider time)
+{
+    private const int Chunk = 500;
+
+    private const int AtOnce = 4;
+
+    /// <summary>Tries a plan. Nothing is saved.</summary>
+    public async Task<(ImportTrial? Trial, Refused? Refused)> Try(string practice, Import import, CancellationToken ct)
+    {
+        var (reading, questions, refused) = await Open(practice, import, ct);
+        if (refused is not null)
+            return (null, refused);
+        if (questions.Count > 0)
+            return (new ImportTrial(questions, new ImportCounts(0, 0, 0), []), null);
+        var by = CallerOf(practice, import, reading!.Now);
+        var horses = new Dictionary<Guid, Horse?>();
+        var lines = new List<ImportLine>();
+        foreach (var line in reading.Lines)
+        {
+            var step = reading.Maker.Make(line);
+            var decided = line.Refused is { } bad
+                ? bad
+                : step switch
+                {
+                    LineStep.Register s => s.Decide(null, by).Item1,
+                    LineStep.RegisterOne s => s.Decide(null).Item1,
+                    LineStep.Measured s => s.Decide(await Known(s.HorseId), by).Item1,
+                    _ => Decided.Yes(),
+                };
+            var enters = decided.Events.Count > 0 || step is LineStep.Keep;
+            lines.Add(
+                Line(
+                    import,
+                    line,
+                    decided.Refused is not null ? LineVerdict.Refused
+                        : enters ? LineVerdict.Enters
+                        : LineVerdict.Already,
+                    decided.Refused,
+                    []
+                )
+            );
+        }
+
+        return (new ImportTrial([], Count(lines), lines), null);
+
+        async Task<Horse?> Known(Guid id) =>
+            horses.TryGetValue(id, out var horse) ? horse : horses[id] = await imports.Horse(practice, id, ct);
+    }
+
+    /// <summary>Enters what its plan says. Interrupted and begun again it goes on; nothing is entered twice.</summary>
+    public async Task Enter(string practice, Guid importId, CancellationToken ct)
+    {
+        if (await imports.Load(practice, importId, ct) is not { State: ImportState.Entering } import)
+            return;
+        var (reading, _, refused) = await Open(practice, import, ct);
+        // What was tried a moment ago and cannot be read now has lost its file: there is nothing left to enter.
+        if (refused is not null)
+            return;
+        var done = (await imports.Lines(practice, importId, null, 0, int.MaxValue, ct)).ToDictionary(l => l.Line);
+        import = import with { Lines = reading!.Lines.Count };
+        foreach (var chunk in reading.Lines.Chunk(Chunk))
+        {
+            // Known lines are read too: what they made must be known to the lines after them.
+            var steps = chunk
+                .Select(line => (Line: line, Step: reading.Maker.Make(line)))
+                .Where(s => !done.ContainsKey(s.Line.Number))
+                .ToList();
+            var entered = await Enter(practice, import, steps, reading.Now, ct);
+            foreach (var line in entered)
+                done[line.Line] = line;
+            import = import with { Counts = Count(done.Values) };
+            await imports.Save(
+                practice,
+                import,
+                entered,
+                [.. steps.Where(s => s.Line.Refused is null).Select(s => s.Step).OfType<LineStep.Keep>().Select(k => k.Document)],
+                ct
+            );
+        }
+
+        if (import.File is { } file)
+            sheets.Forget(file, import.Sheet);
+        await imports.Forget(practice, import with { State = ImportState.Entered }, ct);
+    }
+
+    private async Task<IReadOnlyList<ImportLine>> Enter(
+        string practice,
+        Import import,
+        IReadOnlyList<(SheetLine Line, LineStep? Step)> steps,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
+    {
+        var by = CallerOf(practice, import, now);
+        var context = by.Context;
+        var lines = new System.Collections.Concurrent.ConcurrentBag<ImportLine>();
+        foreach (var (line, step) in steps)
+        {
+            if (line.Refused is { } bad)
+                lines.Add(Line(import, line, LineVerdict.Refused, bad, []));
+            else if (step is null)
+                lines.Add(Line(import, line, LineVerdict.Already, null, []));
+            else if (step is LineStep.Keep keep)
+                lines.Add(Line(import, line, LineVerdict.Enters, null, [keep.Made]));
+        }
+
+        var streams = steps
+            .Where(s => s.Line.Refused is null)
+            .GroupBy(s =>
+                s.Step switch
+                {
+                    LineStep.Register r => r.Command.HorseId,
+                    LineStep.RegisterOne r => r.Command.SaddleId,
+                    LineStep.Measured m => m.HorseId,
+                    _ => Guid.Empty,
+                }
+            )
+            .Where(g => g.Key != Guid.Empty);
+        await Parallel.ForEachAsync(
+            streams,
+            new ParallelOptions { MaxDegreeOfParallelism = AtOnce, CancellationToken = ct },
+            async (stream, token) =>
+            {
+                var made = new Dictionary<int, IReadOnlyList<MadeByImport>>();
+                var all = stream.ToList();
+                var outcomes =
+                    all[0].Step is LineStep.RegisterOne
+                        ? await commands.ExecuteAll<Saddle>(
+                            context,
+                            stream.Key,
+                            [.. all.Select(s => One<Saddle>(s, saddle => ((LineStep.RegisterOne)s.Step!).Decide(saddle)))],
+                            token
+                        )
+                        : await commands.ExecuteAll<Horse>(
+                            context,
+                            stream.Key,
+                            [
+                                .. all.Select(s =>
+                                    One<Horse>(
+                                        s,
+                                        horse =>
+                                            s.Step is LineStep.Register r
+                                                ? r.Decide(horse, by)
+                                                : ((LineStep.Measured)s.Step!).Decide(horse, by)
+                                    )
+                                ),
+                            ],
+                            token
+                        );
+                foreach (var (s, outcome) in all.Zip(outcomes))
+                {
+                    // Repeated: this import had entered the line and was stopped before it wrote that down.
+                    var was = made.GetValueOrDefault(s.Line.Number) ?? (outcome.Repeated ? MadeBy(s.Step!) : []);
+                    lines.Add(
+                        Line(
+                            import,
+                            s.Line,
+                            outcome.Refused is not null ? LineVerdict.Refused
+                                : was.Count > 0 ? LineVerdict.Enters
+                                : LineVerdict.Already,
+                            outcome.Refused,
+                            was
+                        )
+                    );
+                }
+
+                OneOfMany<T> One<T>((SheetLine Line, LineStep? Step) s, Func<T?, (Decided, IReadOnlyList<MadeByImport>)> decide)
+                    where T : class, IFolded<T> =>
+                    new(
+                        $"import:{import.Id}:{s.Line.Number}",
+                        "",
+                        state =>
+                        {
+                            var (decided, makes) = decide(state);
+                            made[s.Line.Number] = decided.Events.Count > 0 ? makes : [];
+                            return decided;
+                        }
+                    );
+            }
+        );
+        return [.. lines];
+    }
+
+    /// <summary>Each line is an act of whoever sent the table in; who may bring tables in may do everything that a line does.</summary>
+    private static Caller CallerOf(string practice, Import import, DateTimeOffset now) =>
+        new(new CommandContext(practice, import.By, $"import:{import.Id}", "", null, now, $"import {import.Id}"), PracticeRole.Manager);
+
+    private static IReadOnlyList<MadeByImport> MadeBy(LineStep step) =>
+        step switch
+        {
+            LineStep.Register s => [s.Made],
+            LineStep.RegisterOne s => [s.Made],
+            LineStep.Measured s =>
+            [
+                .. s
+                    .Visit.Entries.Select(e => new MadeByImport(MadeAs.Entry, s.HorseId, e.EntryId))
+                    .Prepend(new MadeByImport(MadeAs.Visit, s.HorseId, s.Visit.VisitId)),
+            ],
+            _ => [],
+        };
+
+    private async Task<(Reading? Reading, IReadOnlyList<ImportQuestion> Questions, Refused? Refused)> Open(
+        string practice,
+        Import import,
+        CancellationToken ct
+    )
+    {
+        if (await practices.Load(practice, ct) is not { } rules)
+            return (null, [], PracticeDecider.NoSuchPractice);
+        var (sheet, unreadable) = await Table(practice, import, ct);
+        if (unreadable is not null)
+            return (null, [], unreadable);
+        var (columns, bad) = SheetLine.Columns(sheet!, import.Plan!);
+        if (bad is not null)
+            return (null, [], bad);
+        var questions = ImportQuestions.Of(sheet!, import.Plan!, columns!);
+        var now = time.GetUtcNow();
+        var maker = new RowMapper(practice, rules, import, await imports.Names(practice, ct), now);
+        var reader = new CellReader(import.Plan!);
+        return (new Reading([.. sheet!.Rows.Select(r => new SheetLine(r, columns!, reader))], maker, now), questions, null);
+    }
+
+    /// <summary>As it was read when it was sent in; read again where that is gone.</summary>
+    private async Task<(Sheet? Sheet, Refused? Refused)> Table(string practice, Import import, CancellationToken ct)
+    {
+        if (import.File is not { } file)
+            return (null, ImportRefusals.FileGone);
+        if (sheets.Find(file, import.Sheet) is { } read)
+            return (read, null);
+        if (await imports.Bytes(practice, import, ct) is not { } bytes)
+            return (null, ImportRefusals.FileGone);
+        var (sheet, unreadable) = Sheet.Read(bytes, import.Sheet);
+        if (unreadable is not null)
+            return (null, SheetLine.Refusing(unreadable));
+        sheets.Keep(file, import.Sheet, sheet!);
+        return (sheet, null);
+    }
+
+    private static ImportLine Line(
+        Import import,
+        SheetLine line,
+        LineVerdict verdict,
+        Refused? refused,
+        IReadOnlyList<MadeByImport> made
+    ) =>
+        new(
+            DeterministicId.Of(
+                "import line",
+                import.Id.ToString(),
+                line.Number.ToString(System.Globalization.CultureInfo.InvariantCulture)
+            ),
+            import.Id,
+            line.Number,
+            verdict,
+            refused?.Code,
+            refused?.Message,
+            refused is null ? null : line.Column,
+            made
+        );
+
+    private static ImportCounts Count(IEnumerable<ImportLine> lines)
+    {
+        var counts = lines.CountBy(l => l.Verdict).ToDictionary();
+        return new ImportCounts(
+            counts.GetValueOrDefault(LineVerdict.Enters),
+            counts.GetValueOrDefault(LineVerdict.Already),
+            counts.GetValueOrDefault(LineVerdict.Refused)
+        );
+    }
+
+    private sealed record Reading(IReadOnlyList<SheetLine> Lines, RowMapper Maker, DateTimeOffset Now);
+}
+
+public static class ImportRefusals
+{
+    public static readonly Refused NoSuchImport = new("no-such-import", "There is no such import here.", RefusalKind.NotFound);
+
+    public static readonly Refused FileGone = new(
+        "file-gone",
+        "The spreadsheet was erased after it was entered. Send it in again.",
+        RefusalKind.Conflict
+    );
+
+    public static readonly Refused Unanswered = new("unanswered", "Something has to be answered first. Try the plan to see what.");
+
+    public static readonly Refused NotNow = new(
+        "not-now",
+        "The import is being entered or taken back, or that is done already.",
+        RefusalKind.Conflict
+    );
+}

@@ -1,0 +1,63 @@
+using BackHistory.Application.Visits;
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.History.Saddles;
+using BackHistory.Store.Imports;
+
+namespace BackHistory.Application.Imports;
+
+/// <summary>What entering a line does: a document beside the events, or one command on one stream. Null where its content is here
+/// already.</summary>
+internal abstract record LineStep
+{
+    /// <summary>A person or a yard, which are documents because they must be erasable.</summary>
+    public sealed record Keep(object Document, MadeByImport Made) : LineStep;
+
+    public sealed record Register(RegisterHorse Command) : LineStep
+    {
+        public MadeByImport Made { get; } = new(MadeAs.Horse, Command.HorseId, Command.HorseId);
+
+        public (Decided, IReadOnlyList<MadeByImport>) Decide(Horse? horse, Caller by) =>
+            horse is null ? (HorseDecider.Decide(horse, Command, by.Context.Now), [Made]) : (Decided.Yes(), []);
+    }
+
+    public sealed record RegisterOne(RegisterSaddle Command) : LineStep
+    {
+        public MadeByImport Made { get; } = new(MadeAs.Saddle, Command.SaddleId, Command.SaddleId);
+
+        public (Decided, IReadOnlyList<MadeByImport>) Decide(Saddle? saddle) =>
+            saddle is null ? (SaddleDecider.Decide(saddle, Command), [Made]) : (Decided.Yes(), []);
+    }
+
+    /// <summary>A visit, or what a further line adds to it.</summary>
+    public sealed record Measured(Guid HorseId, RecordVisit Visit) : LineStep
+    {
+        private static readonly Refused ThatDay = new(
+            "visit-that-day",
+            "A visit of this day by the same hands stands already and was not imported: enter the rest by hand, or withdraw it first.",
+            RefusalKind.Conflict
+        );
+
+        public (Decided, IReadOnlyList<MadeByImport>) Decide(Horse? horse, Caller by)
+        {
+            if (horse is not null && horse.Visits.TryGetValue(Visit.VisitId, out var known))
+            {
+                var more = Visit.Entries.Where(e => !known.Entries.ContainsKey(e.EntryId)).ToList();
+                return more.Count == 0
+                    ? (Decided.Yes(), [])
+                    : (
+                        EnterMore.Decide(horse, new AddEntries(Visit.VisitId, more, Visit.By), by),
+                        [.. more.Select(e => new MadeByImport(MadeAs.Entry, HorseId, e.EntryId))]
+                    );
+            }
+
+            if (
+                horse?.Visits.Values.Any(v =>
+                    !v.Withdrawn && v.By == Visit.By && v.TakenAt.UtcDateTime.Date == Visit.TakenAt.UtcDateTime.Date
+                ) == true
+            )
+                return (ThatDay, []);
+            return (EnterVisit.Decide(horse, Visit, by), [new MadeByImport(MadeAs.Visit, HorseId, Visit.VisitId)]);
+        }
+    }
+}

@@ -1,0 +1,226 @@
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Saddles;
+using BackHistory.Store.Imports;
+
+namespace BackHistory.Application.Imports;
+
+/// <summary>For whom lines are read, and what is known by name so far; what a line makes is known to the lines after it.</summary>
+internal sealed class RowMapper(string practice, History.Practices.Practice rules, Import import, KnownNames names, DateTimeOffset now)
+{
+    private readonly string _generation = import.Generation.ToString(System.Globalization.CultureInfo.InvariantCulture);
+    private readonly ILookup<string, Person> _people = names.People.ToLookup(p => p.Name.Trim(), StringComparer.OrdinalIgnoreCase);
+    private readonly ILookup<string, Yard> _yards = names.Yards.ToLookup(y => y.Name.Trim(), StringComparer.OrdinalIgnoreCase);
+    private readonly ILookup<string, KnownHorse> _horses = names.Horses.ToLookup(h => h.Name.Trim(), StringComparer.OrdinalIgnoreCase);
+    private readonly ILookup<string, KnownSaddle> _saddles = names.Saddles.ToLookup(s => s.Label.Trim(), StringComparer.OrdinalIgnoreCase);
+    private readonly HashSet<Guid> _known = [.. names.People.Select(p => p.Id), .. names.Yards.Select(y => y.Id)];
+    private readonly HashSet<Guid> _made = [];
+    private readonly TimeZoneInfo _zone = TimeZoneInfo.FindSystemTimeZoneById(rules.TimeZone);
+
+    /// <summary>The line's step; null without a refusal where everything in it is here already.</summary>
+    public LineStep? Make(SheetLine line)
+    {
+        if (line.Refused is not null)
+            return null;
+        LineStep? step = import.Plan!.Kind switch
+        {
+            ImportKind.People => Person(line),
+            ImportKind.Yards => Yard(line),
+            ImportKind.Horses => Horse(line),
+            ImportKind.Saddles => Saddle(line),
+            _ => Visit(line),
+        };
+        return line.Refused is null ? step : null;
+    }
+
+    private LineStep.Keep? Person(SheetLine line)
+    {
+        var (name, email) = (Needed(line, "name"), line.Text("email"));
+        var role = Choice<PersonRole>(line, "role") ?? PersonRole.Owner;
+        var language = line.Text("language") ?? "en";
+        if (name?.Length > 120)
+            line.Refuse("name", new Refused("no-name", "A person's name has up to 120 letters."));
+        if (email is not null && !EmailAddress.TryParse(email, out _))
+            line.Refuse("email", new Refused("bad-email", "This is no e-mail address: write it without a name, as in anna@example.org."));
+        if (!Languages.Shipped.Knows(language))
+            line.Refuse("language", new Refused("unknown-language", $"Letters are written in {Languages.Shipped.Named}."));
+        if (
+            line.Refused is not null
+            || _people[name!]
+                .Any(p => email is null || p.Email is null || string.Equals(p.Email, email, StringComparison.OrdinalIgnoreCase))
+        )
+            return null;
+        var id = IdOf("person", name!, email ?? "");
+        // Renamed since, or with another address by now: known all the same, and what became of them stays.
+        if (_known.Contains(id))
+            return null;
+        if (rules.Erased.Contains(id))
+        {
+            line.Refuse(
+                "name",
+                new Refused(
+                    "person-erased",
+                    "This person was erased from the practice. Nothing was entered; enter them by hand if they are back."
+                )
+            );
+            return null;
+        }
+
+        return _made.Add(id)
+            ? new LineStep.Keep(
+                new Person(id, name!, email, line.Text("phone"), line.Text("address"), role, language),
+                new MadeByImport(MadeAs.Person, id, id)
+            )
+            : null;
+    }
+
+    private LineStep.Keep? Yard(SheetLine line)
+    {
+        if (Needed(line, "name") is not { } name || _yards.Contains(name))
+            return null;
+        var id = IdOf("yard", name);
+        if (_known.Contains(id))
+            return null;
+        return _made.Add(id) ? new LineStep.Keep(new Yard(id, name, line.Text("town")), new MadeByImport(MadeAs.Yard, id, id)) : null;
+    }
+
+    private LineStep.Register? Horse(SheetLine line)
+    {
+        var (name, foaled, owner) = (Needed(line, "name"), line.Date("foaled"), OfPeople(line, "owner"));
+        var details = new HorseDetails(
+            name ?? "",
+            Choice<Sex>(line, "sex"),
+            foaled,
+            (int?)Round(line.Millimetres("height")),
+            line.Text("breed"),
+            line.Text("colour")
+        );
+        var yard = Named(line, "yard", _yards, y => y.Id);
+        if (line.Refused is not null)
+            return null;
+        var id = IdOf(
+            "horse",
+            name!,
+            foaled?.ToString("O", System.Globalization.CultureInfo.InvariantCulture) ?? "",
+            owner?.ToString() ?? ""
+        );
+        // Its own id is asked of the store, which knows whether this import or another entered it.
+        if (
+            _horses[name!]
+                .Any(h =>
+                    h.Id != id
+                    && (h.Foaled is null || foaled is null || h.Foaled == foaled)
+                    && (h.OwnerId is null || owner is null || h.OwnerId == owner)
+                )
+        )
+            return null;
+        return _made.Add(id) ? new LineStep.Register(new RegisterHorse(id, details, owner, yard, now, import.By)) : null;
+    }
+
+    private LineStep.RegisterOne? Saddle(SheetLine line)
+    {
+        var (label, owner) = (Needed(line, "label"), OfPeople(line, "owner"));
+        var details = new SaddleDetails(label ?? "", line.Text("tree"), line.Text("panel"), line.Text("girthing"), null);
+        if (line.Refused is not null)
+            return null;
+        var id = IdOf("saddle", label!);
+        return _saddles[label!].All(s => s.Id == id) && _made.Add(id)
+            ? new LineStep.RegisterOne(new RegisterSaddle(id, details, owner, now, import.By))
+            : null;
+    }
+
+    private LineStep.Measured? Visit(SheetLine line)
+    {
+        var horse = OfHorses(line);
+        var (day, by, method) = (line.Date("date"), OfPeople(line, "by") ?? import.By, Needed(line, "method"));
+        if (line.Refused is null && day is null)
+            line.Refuse("date", new Refused("no-date", "A visit needs its day."));
+        if (line.Refused is not null || horse is null)
+            return null;
+        var at = Noon(day!.Value);
+        var visit = IdOf(
+            "visit",
+            horse.Value.ToString(),
+            at.UtcDateTime.ToString("O", System.Globalization.CultureInfo.InvariantCulture),
+            by.ToString()
+        );
+        var entries = VisitLine.Entries(line, what => IdOf("entry", visit.ToString(), what));
+        if (line.Refused is null && entries.Count == 0)
+            line.Refuse("horse", HorseRefusals.NothingEntered);
+        return line.Refused is null
+            ? new LineStep.Measured(
+                horse.Value,
+                new RecordVisit(visit, at, by, new VisitConditions(), method!, rules.ProtocolVersion, entries)
+            )
+            : null;
+    }
+
+    /// <summary>A day without a time is taken at noon where the practice is.</summary>
+    private DateTimeOffset Noon(DateOnly day)
+    {
+        var noon = day.ToDateTime(new TimeOnly(12, 0));
+        return new DateTimeOffset(noon, _zone.GetUtcOffset(noon));
+    }
+
+    private Guid? OfHorses(SheetLine line)
+    {
+        if (Needed(line, "horse") is not { } name)
+            return null;
+        var foaled = line.Date("foaled");
+        var found = _horses[name].Where(h => foaled is null || h.Foaled is null || h.Foaled == foaled).ToList();
+        if (found.Count == 1)
+            return found[0].Id;
+        line.Refuse(
+            "horse",
+            found.Count == 0
+                ? new Refused("no-such-horse", "There is no horse of this name. Import the horses first.")
+                : new Refused("several-horses", $"{found.Count} horses have this name. Give the day of birth in a column of its own.")
+        );
+        return null;
+    }
+
+    private Guid? OfPeople(SheetLine line, string field) => Named(line, field, _people, p => p.Id);
+
+    private static Guid? Named<T>(SheetLine line, string field, ILookup<string, T> known, Func<T, Guid> id)
+    {
+        if (line.Text(field) is not { } name)
+            return null;
+        var found = known[name].ToList();
+        if (found.Count == 1)
+            return id(found[0]);
+        line.Refuse(
+            field,
+            found.Count == 0
+                ? new Refused("no-such-name", "There is nobody and nothing of this name. Import or enter it first.")
+                : new Refused("several-of-that-name", $"{found.Count} have this name. Enter this line by hand.")
+        );
+        return null;
+    }
+
+    private static T? Choice<T>(SheetLine line, string field)
+        where T : struct, Enum
+    {
+        if (line.Text(field) is not { } text)
+            return null;
+        if (Enum.GetNames<T>().Any(n => string.Equals(n, text, StringComparison.OrdinalIgnoreCase)))
+            return Enum.Parse<T>(text, ignoreCase: true);
+        line.Refuse(field, new Refused("unknown-word", $"Known here: {string.Join(", ", Enum.GetNames<T>()).ToLowerInvariant()}."));
+        return null;
+    }
+
+    private static string? Needed(SheetLine line, string field)
+    {
+        var text = line.Text(field);
+        if (text is null)
+            line.Refuse(field, new Refused("empty-cell", "This cell is needed and holds nothing."));
+        return text;
+    }
+
+    private static double? Round(double? value) => value is { } v ? Math.Round(v) : null;
+
+    private Guid IdOf(string what, params ReadOnlySpan<string> of) =>
+        DeterministicId.Of(["imported", what, practice, _generation, .. Upper(of)]);
+
+    private static string[] Upper(ReadOnlySpan<string> parts) => [.. parts.ToArray().Select(p => p.Trim().ToUpperInvariant())];
+}

@@ -1,0 +1,49 @@
+using System.Globalization;
+using BackHistory.History.Horses;
+
+namespace BackHistory.Application.Imports;
+
+/// <summary>The entries of a visit that one line holds.</summary>
+internal static class VisitLine
+{
+    /// <param name="id">An entry's id from what it is: the same line again is the same entry.</param>
+    public static IReadOnlyList<VisitEntry> Entries(SheetLine line, Func<string, Guid> id)
+    {
+        var entries = new List<VisitEntry>();
+        var station = line.Text("station");
+        foreach (var reading in Readings.All)
+        {
+            if (line.Value(reading.Key) is { } value)
+                entries.Add(new ReadingEntry(Id(reading.Key, station, value), reading.Key, reading.AtStation ? station : null, value));
+        }
+
+        if (line.Value("condition") is { } score)
+            entries.Add(new ConditionEntry(Id("condition", null, score), score));
+        foreach (var site in (string[])["neck", "back", "hind"])
+        {
+            if (line.Value($"muscle-{site}") is { } muscle)
+                entries.Add(new MuscleEntry(Id("muscle", site, muscle), site, MuscleScales.BuiltIn, muscle));
+        }
+
+        if (line.Kilograms("weight") is { } kilograms)
+            entries.Add(new WeightEntry(Id("weight", null, kilograms), kilograms));
+        if (line.Millimetres("height") is { } height)
+            entries.Add(new HeightEntry(Id("height", null, height), (int)Math.Round(height), null));
+        var (girth, length) = (line.Millimetres("girth"), line.Millimetres("length"));
+        if (girth is not null && length is not null)
+            entries.Add(new GirthEntry(Id("girth", null, girth.Value + length.Value), girth.Value, length.Value));
+        else if (girth is not null)
+            line.Refuse(
+                "girth",
+                new History.Refused("no-length", "A girth by tape needs the length beside it: the weight is estimated from both.")
+            );
+        else if (length is not null)
+            line.Refuse(
+                "length",
+                new History.Refused("no-girth", "A length by tape needs the girth beside it: the weight is estimated from both.")
+            );
+        return entries;
+
+        Guid Id(string kind, string? of, double value) => id(string.Create(CultureInfo.InvariantCulture, $"{kind} {of} {value:R}"));
+    }
+}
