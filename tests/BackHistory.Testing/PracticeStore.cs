@@ -49,7 +49,8 @@ public sealed class PracticeStore : IAsyncDisposable
 
     public ReminderQueries Reminders => new(Store);
 
-    public Evaluation EvaluationAt(TimeProvider time) => new(Store, new PracticeDatabase(Members), Commands, new Progress(Whole), ReminderSentences.InEnglish, time);
+    public Evaluation EvaluationAt(TimeProvider time) =>
+        new(Store, new PracticeDatabase(Members), Commands, new Progress(Whole), ReminderSentences.InEnglish, time);
 
     public static async Task<PracticeStore> Open(string? connection = null)
     {
