@@ -7,6 +7,7 @@ using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Reminders;
 using BackHistory.Store.Saddles;
+using BackHistory.Store.Setup;
 using JasperFx.Events.Daemon;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;

@@ -3,6 +3,8 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
+using BackHistory.Store.Rebuilds;
+using Hangfire;
 
 namespace BackHistory.Service.Archives;
 

@@ -1,5 +1,5 @@
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 
 namespace BackHistory.Service.Jobs;
 

@@ -1,5 +1,6 @@
 using BackHistory.Application.Practices;
 using BackHistory.Service.Jobs;
+using BackHistory.Store;
 using BackHistory.Store.Practices;
 using Hangfire;
 

@@ -114,13 +114,7 @@ public sealed class LetterPreview(
     )
     {
         if (kind is LetterKind.ManagerDigest or LetterKind.FitterDay)
-            return await digests.Draft(
-                practice,
-                kind,
-                LocalClock.Day(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone)),
-                reader,
-                ct
-            );
+            return await digests.Draft(practice, kind, PracticeClock.Day(known, time.GetUtcNow()), reader, ct);
         if (await reminders.Latest(practice, RulesOf(kind), horseId, ct) is not { } reminder)
             return null;
         // A booking that nobody made yet, to see how it would be said.

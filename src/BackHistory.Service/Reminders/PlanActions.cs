@@ -42,7 +42,7 @@ public sealed class PlanActions(
         if (await practices.Load(practice, ct) is not { } known)
             return null;
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
-        var tomorrow = LocalClock.Day(time.GetUtcNow(), zone).AddDays(1);
+        var tomorrow = PracticeClock.Day(time.GetUtcNow(), zone).AddDays(1);
         var first = new DateOnly(year, month, 1);
         var (from, to) = (first > tomorrow ? first : tomorrow, first.AddMonths(1).AddDays(-1));
         if (from > to)
@@ -50,8 +50,8 @@ public sealed class PlanActions(
         var wanted = await plans.Wanted(practice, from, to, ct);
         var booked = await reminders.Booked(
             practice,
-            LocalClock.At(from, TimeOnly.MinValue, zone),
-            LocalClock.At(to.AddDays(1), TimeOnly.MinValue, zone),
+            PracticeClock.At(from, TimeOnly.MinValue, zone),
+            PracticeClock.At(to.AddDays(1), TimeOnly.MinValue, zone),
             ct
         );
         var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Concat(wanted.Select(w => w.HorseId)), ct);
@@ -60,7 +60,7 @@ public sealed class PlanActions(
             .Select(r => new FixedVisit(
                 r.HorseId,
                 horses.GetValueOrDefault(r.HorseId)?.YardId,
-                LocalClock.At(r.BookedFor!.Value, zone).DateTime,
+                PracticeClock.At(r.BookedFor!.Value, zone).DateTime,
                 r.Fitter
             ));
         var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
@@ -137,7 +137,10 @@ public sealed class PlanActions(
         if (await plans.Horse(practice, horseId, ct) is not { } planned)
             return new Outcome(horseId, 0, 0, NoSuchHorse);
         var off = new PutOffReminder(until, reason, by);
-        var today = LocalClock.Day(now, TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC"));
+        var today = PracticeClock.Day(
+            now,
+            TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC")
+        );
         var outcome = planned.Standing is { } standing
             ? await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, off, today, now), ct)
             : await Begin(

@@ -1,6 +1,6 @@
 using System.Globalization;
 using BackHistory.History;
-using BackHistory.History.Reminders;
+using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using Microsoft.AspNetCore.Mvc;
@@ -161,7 +161,7 @@ public static class PlanApi
                 who.Practice,
                 who.PersonId,
                 horse,
-                LocalClock.At(on, at, zone),
+                PracticeClock.At(on, at, zone),
                 fitter,
                 $"plan:{key}:{horse:N}",
                 ct

@@ -31,7 +31,12 @@ public sealed class ReminderActions(ReminderQueries reminders, HorseQueries hors
         var zone = await Zone(practice, ct);
         return Asked.To(
             (reminder, c) =>
-                ReminderDecider.Decide(reminder, new PutOffReminder(r.Until, r.Reason ?? "", c.Actor), LocalClock.Day(c.Now, zone), c.Now)
+                ReminderDecider.Decide(
+                    reminder,
+                    new PutOffReminder(r.Until, r.Reason ?? "", c.Actor),
+                    PracticeClock.Day(c.Now, zone),
+                    c.Now
+                )
         );
     }
 

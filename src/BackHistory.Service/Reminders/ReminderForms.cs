@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackHistory.History;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -84,7 +85,7 @@ public static class ReminderForms
                     practice,
                     id,
                     DeterministicId.Of("booking", practice, key),
-                    new BookRequest(LocalClock.At(on.Value, at, zone), fitter, tell),
+                    new BookRequest(PracticeClock.At(on.Value, at, zone), fitter, tell),
                     ct
                 );
             case "put-off":

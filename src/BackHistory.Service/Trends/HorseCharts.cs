@@ -1,10 +1,13 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Reminders;
+using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Shape.Contours;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Trends;
 

@@ -1,5 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Decisions;
 using BackHistory.Service.Access;

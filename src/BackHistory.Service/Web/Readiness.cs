@@ -1,4 +1,6 @@
+using BackHistory.Store.Rebuilds;
 using System.Globalization;
+using Npgsql;
 using BackHistory.Store;
 
 namespace BackHistory.Service.Web;

@@ -1,9 +1,10 @@
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Testing;
 using System.Globalization;
 using System.Net;
 using System.Text.Json;
-using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
-using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Reminders;
 

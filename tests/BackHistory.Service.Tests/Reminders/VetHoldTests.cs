@@ -1,11 +1,12 @@
-using System.Net;
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Reminders;
 using BackHistory.Testing;
+using System.Net;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Reminders;
