@@ -4,7 +4,6 @@ using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Rebuilds;
-using Hangfire;
 
 namespace BackHistory.Service.Archives;
 

@@ -1,7 +1,6 @@
 using BackHistory.Application.Archives;
 using BackHistory.Service.Jobs;
 using BackHistory.Store.Practices;
-using BackHistory.Store.Rebuilds;
 using Hangfire;
 
 namespace BackHistory.Service.Archives;

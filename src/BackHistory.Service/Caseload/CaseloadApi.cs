@@ -1,4 +1,3 @@
-using BackHistory.Trends.Rules;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;

@@ -1,4 +1,3 @@
-using BackHistory.Trends.Rules;
 using System.Globalization;
 using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;

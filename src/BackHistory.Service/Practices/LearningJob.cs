@@ -1,6 +1,5 @@
 using BackHistory.Application.Practices;
 using BackHistory.Service.Jobs;
-using BackHistory.Store;
 using BackHistory.Store.Practices;
 using Hangfire;
 

@@ -3,13 +3,10 @@ using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
-using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.DryRuns;
 using BackHistory.Trends.Rules;
-using Hangfire;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Reminders;
 

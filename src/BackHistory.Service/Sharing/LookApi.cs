@@ -3,7 +3,6 @@ using BackHistory.Application.Sharing;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
 using Microsoft.AspNetCore.Mvc;
 

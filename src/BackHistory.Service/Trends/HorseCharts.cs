@@ -2,8 +2,6 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.History.Reminders;
-using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Shape.Contours;
 using BackHistory.Trends.Rules;

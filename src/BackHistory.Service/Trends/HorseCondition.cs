@@ -3,7 +3,6 @@ using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Charts;
-using BackHistory.Service.Web;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using System.Globalization;

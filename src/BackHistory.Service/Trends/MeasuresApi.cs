@@ -1,12 +1,12 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.History.Reminders;
 using BackHistory.Language.Decisions;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Trends.Robust;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 

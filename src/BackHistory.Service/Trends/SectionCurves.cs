@@ -1,5 +1,4 @@
 using BackHistory.History.Practices;
-using BackHistory.Reports;
 using BackHistory.Reports.Charts;
 using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;

@@ -5,7 +5,6 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
 using System.Text;
 

@@ -1,6 +1,5 @@
 using BackHistory.Store.Rebuilds;
 using System.Globalization;
-using Npgsql;
 using BackHistory.Store;
 
 namespace BackHistory.Service.Web;

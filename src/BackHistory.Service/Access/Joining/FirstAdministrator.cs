@@ -4,8 +4,6 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Store;
 using BackHistory.Store;
-using BackHistory.Store.Accounts;
-using BackHistory.Store.Practices;
 using BackHistory.Store.Setup;
 
 namespace BackHistory.Service.Access.Joining;
