@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders;
 using System.Xml.Linq;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;

@@ -1,6 +1,4 @@
-using BackHistory.Store;
 using BackHistory.Store.Events;
-using BackHistory.Store.Setup;
 using BackHistory.Testing;
 using System.Diagnostics;
 using System.Text.Json;
