@@ -1,4 +1,3 @@
-using System.Runtime.InteropServices;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
@@ -26,6 +25,8 @@ using BackHistory.Service.Trends;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
 using BackHistory.Store;
+using BackHistory.Store.Setup;
+using System.Runtime.InteropServices;
 
 namespace BackHistory.Service;
 

@@ -1,19 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json.Serialization;
-using BackHistory.Shape.Wire;
 
 namespace BackHistory.Shape;
-
-public enum TracingKind
-{
-    CrossSection,
-    Topline,
-}
-
-/// <summary>
-/// A line that was horizontal (or runs with gravity's level) when traced: from the horse's left to its right, or head to tail.
-/// </summary>
-public readonly record struct LevelLine(Point From, Point To);
 
 /// <summary>
 /// Points as taken by hand, photograph or file, in traced order and in the unit and axes in which they were taken. Immutable;

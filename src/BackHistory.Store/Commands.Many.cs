@@ -1,11 +1,7 @@
 using BackHistory.History;
+using BackHistory.Store.Projections;
 
 namespace BackHistory.Store;
-
-/// <param name="Key">Idempotency key of this one command.</param>
-/// <param name="Decide">Pure; given the state that the commands before it left.</param>
-public sealed record OneOfMany<TState>(string Key, string Fingerprint, Func<TState?, Decided> Decide)
-    where TState : class, IFolded<TState>;
 
 /// <summary>Many commands on one stream in one transaction: the way for large histories. Each is decided, refused and receipted as if it
 /// came alone.</summary>

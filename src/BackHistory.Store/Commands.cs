@@ -1,4 +1,5 @@
 using BackHistory.History;
+using BackHistory.Store.Projections;
 using BackHistory.History.Horses;
 using JasperFx;
 using JasperFx.Events;

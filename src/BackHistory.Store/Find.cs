@@ -2,17 +2,6 @@ using Npgsql;
 
 namespace BackHistory.Store;
 
-public enum FoundKind
-{
-    Horse,
-    Owner,
-    Yard,
-    Saddle,
-}
-
-/// <param name="More">What tells it from others of the same name.</param>
-public sealed record Found(FoundKind Kind, Guid Id, string Title, string? More);
-
 /// <summary>Finds horses, owners, yards and saddles by a part of what they are called.</summary>
 public sealed class Find(PracticeDatabase database)
 {

@@ -1,5 +1,4 @@
 using BackHistory.History.Files;
-using BackHistory.Store.Files;
 using Marten;
 
 namespace BackHistory.Store;

@@ -12,6 +12,9 @@ namespace BackHistory.Store;
 /// </summary>
 public static class TenantIsolation
 {
+    /// <summary>Where everything of the history lies in the database.</summary>
+    internal const string Schema = "history";
+
     /// <summary>Where a connection says whose it is.</summary>
     internal const string Setting = "backhistory.practice";
 
@@ -54,7 +57,6 @@ public static class TenantIsolation
 
     private static async Task Grant(NpgsqlConnection connection, string member, CancellationToken ct)
     {
-        const string Schema = MartenSetup.Schema;
         var who = Quoted(member);
         var owner = Quoted((string)(await Scalar(connection, "select current_user::text", ct))!);
         var keeping = (string)(await Scalar(connection, "select 'keeper_' || current_user::regrole::oid", ct))!;
@@ -86,7 +88,7 @@ public static class TenantIsolation
             where c.relnamespace = $1::regnamespace and c.relkind in ('r', 'p')
             order by 1
             """;
-        await using var command = new NpgsqlCommand(Sql, connection) { Parameters = { new() { Value = MartenSetup.Schema } } };
+        await using var command = new NpgsqlCommand(Sql, connection) { Parameters = { new() { Value = Schema } } };
         await using var reader = await command.ExecuteReaderAsync(ct);
         var tables = new List<(string, string[])>();
         while (await reader.ReadAsync(ct))
@@ -120,6 +122,3 @@ public static class TenantIsolation
         await command.ExecuteNonQueryAsync(ct);
     }
 }
-
-/// <summary>Tenant isolation cannot stand; the message is for whoever runs the service.</summary>
-public sealed class TenantIsolationException(string message, Exception? inner = null) : Exception(message, inner);

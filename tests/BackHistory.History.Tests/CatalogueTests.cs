@@ -1,12 +1,12 @@
-using System.Runtime.CompilerServices;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
-using BackHistory.Store;
-using BackHistory.Store.Horses;
+using BackHistory.Store.Events;
+using BackHistory.Store.Projections;
+using System.Runtime.CompilerServices;
 using JasperFx.Events;
 
 namespace BackHistory.History.Tests;
@@ -69,7 +69,7 @@ public sealed class CatalogueTests
     [MemberData(nameof(EventTypes))]
     public void Every_event_survives_the_store_bytes_unchanged(Type type)
     {
-        var options = MartenSetup.StoredJson();
+        var options = StoredJson.Options();
         var once = System.Text.Json.JsonSerializer.Serialize(Samples.Of(type), type, options);
         var back = System.Text.Json.JsonSerializer.Deserialize(once, type, options);
         Assert.Equal(once, System.Text.Json.JsonSerializer.Serialize(back, type, options));

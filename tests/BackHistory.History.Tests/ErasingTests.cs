@@ -1,12 +1,13 @@
-using System.Text;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 using BackHistory.Store.Erasing;
 using BackHistory.Store.Notes;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
+using System.Text;
 
 namespace BackHistory.History.Tests;
 

@@ -1,7 +1,9 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Testing;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Tests;

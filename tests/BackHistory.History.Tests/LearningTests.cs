@@ -1,9 +1,11 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Decisions;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Tests;

@@ -1,10 +1,9 @@
-using System.Text;
 using BackHistory.History.Files;
 using BackHistory.History.Notes;
 using BackHistory.Store;
 using BackHistory.Store.Erasing;
-using BackHistory.Store.Files;
 using BackHistory.Testing;
+using System.Text;
 using Marten;
 
 namespace BackHistory.History.Tests;

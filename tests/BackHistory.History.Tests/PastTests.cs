@@ -1,7 +1,9 @@
+using BackHistory.Store.Events;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Store.Horses;
 using BackHistory.Testing;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Tests;
@@ -80,7 +82,7 @@ public sealed class PastTests : IAsyncLifetime
         await _store.CatchUp();
 
         var now = (await Known(March.AddDays(1)))!;
-        var json = Store.MartenSetup.StoredJson();
+        var json = StoredJson.Options();
         string Bytes<T>(T of) => System.Text.Json.JsonSerializer.Serialize(of, json);
         Assert.Equal(Bytes((await _store.Horses.Profile(Practice, _horse, CancellationToken.None))!), Bytes(now.Profile));
         Assert.Equal(Bytes((await _store.Horses.Visits(Practice, _horse, CancellationToken.None))!), Bytes(now.Visits));

@@ -1,11 +1,12 @@
+using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
+using BackHistory.Store.Events;
+using BackHistory.Store.Projections;
 using System.Diagnostics;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
-using BackHistory.History.Horses;
-using BackHistory.Store;
-using BackHistory.Store.Horses;
 using CsCheck;
 using JasperFx.Events;
 
@@ -16,7 +17,7 @@ public sealed class RandomHistoryTests
 {
     private const string Replayed = "BACKHISTORY_REPLAYED";
     private static readonly DateTimeOffset Start = new(2024, 1, 1, 9, 0, 0, TimeSpan.Zero);
-    private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
+    private static readonly JsonSerializerOptions Json = StoredJson.Options();
     private static readonly Gen<(int What, int Visit, int Entry, int Day)> Step = Gen.Select(
         Gen.Int[0, 13],
         Gen.Int[0, 3],

@@ -2,6 +2,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Horses;
+using BackHistory.Store.Rebuilds;
 using BackHistory.Testing;
 using Npgsql;
 

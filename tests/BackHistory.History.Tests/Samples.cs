@@ -1,9 +1,10 @@
-using System.Reflection;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.Shape;
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
+using System.Reflection;
+using System.Text.Json.Serialization;
 
 namespace BackHistory.History.Tests;
 
@@ -13,8 +14,14 @@ internal static class Samples
     public static object Of(Type type)
     {
         var constructor = type.GetConstructors(BindingFlags.Public | BindingFlags.Instance).MaxBy(c => c.GetParameters().Length)!;
-        return constructor.Invoke([.. constructor.GetParameters().Select(p => Value(p.ParameterType, p.Name!))]);
+        return constructor.Invoke([.. constructor.GetParameters().Select(p => Value(p.ParameterType, StoredName(type, p.Name!)))]);
     }
+
+    /// <summary>As it lies in the store, whatever it is called here today.</summary>
+    private static string StoredName(Type type, string name) =>
+        type.GetProperty(name)?.GetCustomAttribute<JsonPropertyNameAttribute>()?.Name is { } stored
+            ? char.ToUpperInvariant(stored[0]) + stored[1..]
+            : name;
 
     private static object? Value(Type type, string name)
     {

@@ -1,7 +1,7 @@
+using BackHistory.Store.Archives;
+using BackHistory.Store.Events;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using BackHistory.Store;
-using BackHistory.Store.Archives;
 using Json.Schema;
 
 namespace BackHistory.History.Tests;
@@ -22,7 +22,7 @@ public sealed class SchemaTests
     public void An_event_is_valid_by_its_own_schema_and_not_without_what_it_must_have(Type type)
     {
         var schema = JsonSchema.FromText(Schemas[EventAliases.All[type]].ToJsonString());
-        var written = JsonSerializer.SerializeToNode(Samples.Of(type), type, MartenSetup.StoredJson())!.AsObject();
+        var written = JsonSerializer.SerializeToNode(Samples.Of(type), type, StoredJson.Options())!.AsObject();
         var result = schema.Evaluate(
             JsonSerializer.SerializeToElement(written),
             new EvaluationOptions { OutputFormat = OutputFormat.List }

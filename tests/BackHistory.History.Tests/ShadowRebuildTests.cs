@@ -1,5 +1,6 @@
 using BackHistory.Store;
 using BackHistory.Store.Horses;
+using BackHistory.Store.Rebuilds;
 using BackHistory.Testing;
 
 namespace BackHistory.History.Tests;

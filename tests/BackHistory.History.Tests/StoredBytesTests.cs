@@ -1,8 +1,9 @@
-using System.Text.Json;
-using System.Text.Json.Nodes;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
-using BackHistory.Store;
+using BackHistory.Store.Events;
+using BackHistory.Store.Setup;
+using System.Text.Json;
+using System.Text.Json.Nodes;
 using Marten;
 
 namespace BackHistory.History.Tests;
@@ -11,7 +12,7 @@ namespace BackHistory.History.Tests;
 /// accident.</summary>
 public sealed class StoredBytesTests
 {
-    private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
+    private static readonly JsonSerializerOptions Json = StoredJson.Options();
     private static readonly Dictionary<string, Type> ByAlias = EventAliases.All.ToDictionary(a => a.Value, a => a.Key);
 
     [Fact]

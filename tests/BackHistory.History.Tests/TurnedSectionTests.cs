@@ -1,7 +1,8 @@
 using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 using BackHistory.Testing;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
-using BackHistory.Trends.SinceFit;
 using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.History.Tests;

@@ -1,5 +1,5 @@
+using BackHistory.Shape.Analysis;
 using BackHistory.Application.Demo;
-using BackHistory.Shape;
 
 namespace BackHistory.Service.Tests;
 

@@ -1,3 +1,5 @@
+using BackHistory.Shape.Analysis;
+
 namespace BackHistory.Shape.Tests;
 
 /// <summary>Reads one measure of an answer, or why it is not there.</summary>

@@ -1,3 +1,5 @@
+using BackHistory.Shape.Analysis;
+
 namespace BackHistory.Shape.Tests;
 
 /// <summary>Exact curves whose measures are known by formula.</summary>

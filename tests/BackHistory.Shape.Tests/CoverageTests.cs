@@ -1,3 +1,5 @@
+using BackHistory.Shape.Analysis;
+
 namespace BackHistory.Shape.Tests;
 
 /// <summary>Where a measure is answered, where it is `not covered`: never a guess.</summary>

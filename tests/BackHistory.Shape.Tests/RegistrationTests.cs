@@ -1,3 +1,4 @@
+using BackHistory.Shape.Analysis;
 using System.Collections.Immutable;
 
 namespace BackHistory.Shape.Tests;

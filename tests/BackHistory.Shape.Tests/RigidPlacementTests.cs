@@ -1,3 +1,4 @@
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Contours;
 using NetTopologySuite.Algorithm.Distance;
 using NetTopologySuite.Geometries;

@@ -1,3 +1,4 @@
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Registration;
 using NetTopologySuite.Geometries;
 

@@ -1,3 +1,4 @@
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Registration;
 
 namespace BackHistory.Shape.Tests;

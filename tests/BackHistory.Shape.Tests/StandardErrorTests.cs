@@ -1,3 +1,4 @@
+using BackHistory.Shape.Analysis;
 using System.Globalization;
 
 namespace BackHistory.Shape.Tests;

@@ -1,3 +1,4 @@
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Contours;
 using BackHistory.Shape.Surfaces;
 using MathNet.Numerics.Integration;

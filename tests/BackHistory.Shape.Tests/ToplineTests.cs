@@ -1,3 +1,5 @@
+using BackHistory.Shape.Analysis;
+
 namespace BackHistory.Shape.Tests;
 
 public sealed class ToplineTests

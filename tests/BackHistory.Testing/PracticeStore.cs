@@ -7,6 +7,7 @@ using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Reminders;
 using BackHistory.Store.Saddles;
+using BackHistory.Store.Setup;
 using JasperFx.Events.Daemon;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;
@@ -49,7 +50,8 @@ public sealed class PracticeStore : IAsyncDisposable
 
     public ReminderQueries Reminders => new(Store);
 
-    public Evaluation EvaluationAt(TimeProvider time) => new(Store, new PracticeDatabase(Members), Commands, new Progress(Whole), ReminderSentences.InEnglish, time);
+    public Evaluation EvaluationAt(TimeProvider time) =>
+        new(Store, new PracticeDatabase(Members), Commands, new Progress(Whole), ReminderSentences.InEnglish, time);
 
     public static async Task<PracticeStore> Open(string? connection = null)
     {

@@ -1,4 +1,3 @@
-using System.Net.Http.Headers;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service;
@@ -6,6 +5,8 @@ using BackHistory.Service.Access;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Practices;
+using BackHistory.Store.Setup;
+using System.Net.Http.Headers;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;

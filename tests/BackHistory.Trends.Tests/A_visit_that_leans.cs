@@ -1,3 +1,4 @@
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 using BackHistory.Trends.SinceFit.Leaning;
 

@@ -1,3 +1,4 @@
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 using BackHistory.Trends.SinceFit.Joint;
@@ -8,7 +9,7 @@ namespace BackHistory.Trends.Tests;
 
 public class Movements_of_a_pattern
 {
-    static readonly MovementPrior Prior = MovementPrior.RuleOfThumb with { SlipShare = 0 };
+    static readonly MovementPrior Prior = MovementPrior.RuleOfThumb with { OutlierShare = 0 };
 
     /// <summary>Five visits: two before the baseline or at it, three after; by two named pairs of hands or by nobody known.</summary>
     static readonly Gen<PatternScores> Scores =

@@ -1,5 +1,5 @@
 using BackHistory.Trends.Repeats;
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Trends.Tests;
 

@@ -1,5 +1,6 @@
 using BackHistory.Trends.Lines;
 using BackHistory.Trends.Repeats;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Trends.Tests;
 

@@ -1,6 +1,6 @@
 using BackHistory.Trends.Repeats;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Trends.Tests;
 

@@ -1,5 +1,6 @@
 using BackHistory.Trends.Caseload;
 using BackHistory.Trends.Learning;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 

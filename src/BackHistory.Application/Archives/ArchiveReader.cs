@@ -1,17 +1,18 @@
-using System.IO.Compression;
-using System.Runtime.CompilerServices;
-using System.Security.Cryptography;
-using System.Text;
-using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Files;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Store;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
+using BackHistory.Store.Events;
 using BackHistory.Store.Sharing;
+using System.IO.Compression;
+using System.Runtime.CompilerServices;
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
 
 namespace BackHistory.Application.Archives;
 
@@ -23,7 +24,7 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
 
     private const int LongestLine = 8 << 20;
 
-    private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
+    private static readonly JsonSerializerOptions Json = StoredJson.Options();
 
     /// <param name="implausible">
     /// Whether events are taken in though no horse has their numbers; what cannot be computed from them is then set aside.

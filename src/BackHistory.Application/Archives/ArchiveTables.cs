@@ -1,11 +1,13 @@
-using System.Globalization;
-using System.IO.Compression;
 using BackHistory.Formats.Sheets;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
+using BackHistory.History.Timeline;
 using BackHistory.Store.Archives;
+using System.Globalization;
+using System.IO.Compression;
 
 namespace BackHistory.Application.Archives;
 

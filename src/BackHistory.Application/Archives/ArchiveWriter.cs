@@ -1,16 +1,17 @@
-using System.IO.Compression;
-using System.Text.Json;
 using BackHistory.Formats.Drawings;
 using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Shape;
-using BackHistory.Store;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
+using BackHistory.Store.Events;
 using BackHistory.Store.Files;
 using BackHistory.Store.Sharing;
+using System.IO.Compression;
+using System.Text.Json;
 
 namespace BackHistory.Application.Archives;
 
@@ -18,7 +19,7 @@ namespace BackHistory.Application.Archives;
 /// opens.</summary>
 public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
 {
-    private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
+    private static readonly JsonSerializerOptions Json = StoredJson.Options();
 
     /// <summary>The same archive has the same bytes whenever it is written.</summary>
     private static readonly DateTimeOffset Undated = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);

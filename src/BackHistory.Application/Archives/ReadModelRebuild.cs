@@ -1,3 +1,4 @@
+using BackHistory.Store.Rebuilds;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
 

@@ -1,6 +1,6 @@
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
@@ -36,11 +36,11 @@ public sealed class DigestSchedule(PracticeQueries practices, ReminderQueries re
     /// <summary>Who has somewhere to go today: those who are named, and every fitter where nobody is.</summary>
     private async Task<IReadOnlyList<Guid>> FittersToday(string practice, TimeZoneInfo zone, DateTimeOffset now, CancellationToken ct)
     {
-        var today = LocalClock.Day(now, zone);
+        var today = PracticeClock.Day(now, zone);
         var booked = await reminders.Booked(
             practice,
-            LocalClock.At(today, TimeOnly.MinValue, zone),
-            LocalClock.At(today.AddDays(1), TimeOnly.MinValue, zone),
+            PracticeClock.At(today, TimeOnly.MinValue, zone),
+            PracticeClock.At(today.AddDays(1), TimeOnly.MinValue, zone),
             ct
         );
         if (booked.Count == 0)

@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 

@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders.Policy;
 using System.Net.Sockets;
 using BackHistory.History.Reminders;
 using BackHistory.Store;

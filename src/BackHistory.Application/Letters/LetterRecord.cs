@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 
 namespace BackHistory.Application.Letters;

@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters;

@@ -1,5 +1,4 @@
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
 
@@ -40,5 +39,5 @@ public sealed class PracticeLearning(
         await stream.Decide(context, state => PracticeDecider.Decide(state, new AdoptLearned(priors, noise, actor), now), ct);
     }
 
-    private DateOnly Today(Practice practice) => LocalClock.Day(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone));
+    private DateOnly Today(Practice practice) => PracticeClock.Day(practice, time.GetUtcNow());
 }

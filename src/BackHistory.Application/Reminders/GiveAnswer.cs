@@ -1,10 +1,12 @@
-using System.Globalization;
 using BackHistory.History;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 using BackHistory.Store.Notes;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
+using System.Globalization;
 
 namespace BackHistory.Application.Reminders;
 
@@ -61,7 +63,7 @@ public sealed class GiveAnswer(
         DateOnly? later = null;
         if (given.Answer == Answer.Later && await practices.Load(context.Tenant, ct) is { } practice)
         {
-            var today = LocalClock.Day(context.Now, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone));
+            var today = PracticeClock.Day(practice, context.Now);
             later = today.AddDays(practice.ReminderRules.Letters.LaterDays);
         }
 

@@ -28,7 +28,7 @@ public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, P
         if (await practices.Load(practice, ct) is not { } known)
             return null;
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
-        var tomorrow = LocalClock.Day(time.GetUtcNow(), zone).AddDays(1);
+        var tomorrow = PracticeClock.Day(time.GetUtcNow(), zone).AddDays(1);
         var first = new DateOnly(year, month, 1);
         var (from, to) = (first > tomorrow ? first : tomorrow, first.AddMonths(1).AddDays(-1));
         if (from > to)
@@ -36,8 +36,8 @@ public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, P
         var wanted = await plans.Wanted(practice, from, to, ct);
         var booked = await reminders.Booked(
             practice,
-            LocalClock.At(from, TimeOnly.MinValue, zone),
-            LocalClock.At(to.AddDays(1), TimeOnly.MinValue, zone),
+            PracticeClock.At(from, TimeOnly.MinValue, zone),
+            PracticeClock.At(to.AddDays(1), TimeOnly.MinValue, zone),
             ct
         );
         var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Concat(wanted.Select(w => w.HorseId)), ct);
@@ -46,7 +46,7 @@ public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, P
             .Select(r => new FixedVisit(
                 r.HorseId,
                 horses.GetValueOrDefault(r.HorseId)?.YardId,
-                LocalClock.At(r.BookedFor!.Value, zone).DateTime,
+                PracticeClock.At(r.BookedFor!.Value, zone).DateTime,
                 r.Fitter
             ));
         var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);

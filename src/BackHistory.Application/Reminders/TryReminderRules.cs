@@ -1,9 +1,9 @@
+using BackHistory.Trends.Rules;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.DryRuns;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Application.Reminders;
 
@@ -27,7 +27,7 @@ public sealed class TryReminderRules(PracticeQueries practices, DryRuns runs, IB
         var tenant = by.Context.Tenant;
         if (await practices.Load(tenant, ct) is not { } practice)
             return PracticeRefusals.NoSuchPractice;
-        var to = input.To ?? LocalClock.Day(by.Context.Now, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone));
+        var to = input.To ?? PracticeClock.Day(practice, by.Context.Now);
         var from = input.From ?? to.AddYears(-1);
         if (from >= to || from < to.AddYears(-MostYears))
             return new Refused("bad-date", "A dry run spans a day to five years.", Place: "from");

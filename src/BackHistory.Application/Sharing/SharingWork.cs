@@ -1,6 +1,6 @@
+using BackHistory.History.Practices;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Reminders;
 using BackHistory.History.Sharing;
 using BackHistory.Store;
 using BackHistory.Store.Horses;
@@ -20,6 +20,6 @@ public sealed class SharingWork(Commands commands, HorseQueries horses, Practice
     internal async Task<(Horse? Horse, DateOnly Today)> Horse(CommandContext context, Guid horseId, CancellationToken ct)
     {
         var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(context.Tenant, ct))!.TimeZone);
-        return (await horses.Load(context.Tenant, horseId, ct), LocalClock.Day(context.Now, zone));
+        return (await horses.Load(context.Tenant, horseId, ct), PracticeClock.Day(context.Now, zone));
     }
 }

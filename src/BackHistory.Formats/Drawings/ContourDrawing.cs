@@ -1,19 +1,8 @@
 using System.Globalization;
 using System.Text;
 using System.Xml.Linq;
-using BackHistory.Shape;
-using BackHistory.Shape.Contours;
 
 namespace BackHistory.Formats.Drawings;
-
-/// <summary>A line to be drawn at full size.</summary>
-/// <param name="Name">layer or id: letters, digits, `-` and `_`; other characters become `-`</param>
-/// <param name="Points">millimetres, y up</param>
-public sealed record DrawnLine(string Name, IReadOnlyList<Point> Points)
-{
-    /// <summary>A contour as chords of at most a quarter of a millimetre.</summary>
-    public static DrawnLine Of(string name, Contour contour) => new(name, contour.Sample(0.25));
-}
 
 /// <summary>
 /// Contours at 1:1 for the bench: as SVG that prints at full size, and as DXF (R12, which everything reads) in millimetres.

@@ -1,39 +1,6 @@
-using System.Collections.Immutable;
 using BackHistory.Shape;
 
 namespace BackHistory.Formats.Drawings;
-
-public enum ContourFormat
-{
-    Svg,
-    Dxf,
-    Csv,
-}
-
-/// <summary>One line of a drawing, in millimetres, y up, in drawn order.</summary>
-/// <param name="Name">id or layer, empty when it has none</param>
-public sealed record ImportedLine(string Name, ImmutableArray<Point> Points)
-{
-    /// <summary>Length along the line, mm.</summary>
-    public double Length { get; } = Points.Zip(Points.Skip(1), (a, b) => (b - a).Length).Sum();
-
-    /// <summary>The line as a tracing. Its axes are taken as level and its origin as the midline mark until someone says better.</summary>
-    public Tracing ToTracing(TracingKind kind, string? station = null, double noise = 1.0) =>
-        new()
-        {
-            Kind = kind,
-            Station = station,
-            Points = Points,
-            Noise = noise,
-        };
-}
-
-/// <summary>The lines of a file, the longest first.</summary>
-/// <param name="UnitStated">false when the file has no unit of its own and the caller's, or millimetres, was taken</param>
-public sealed record ImportedContours(ImmutableArray<ImportedLine> Lines, bool UnitStated);
-
-/// <summary>Exactly one of the two is there.</summary>
-public readonly record struct ContourRead(ImportedContours? Contours, Refusal? Refused);
 
 /// <summary>
 /// Contours from drawings: SVG (paths, polylines, lines), DXF (LINE, ARC, LWPOLYLINE, POLYLINE, SPLINE) and CSV. Curves are flattened to a

@@ -53,6 +53,3 @@ public static class TracingTable
     private static bool Number(string? text, out double value) =>
         double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out value);
 }
-
-/// <summary>Why a table could not be read, and in which of its lines.</summary>
-public sealed record Unread(string Code, string Message, string? Place = null);

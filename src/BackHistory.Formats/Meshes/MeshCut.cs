@@ -5,9 +5,6 @@ using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Formats.Meshes;
 
-/// <summary>What a cut at one station gave: exactly one of the two.</summary>
-public sealed record MeshSection(string Station, double FromDatum, Tracing? Tracing, Refusal? Refused);
-
 /// <summary>Cuts a mesh across the horse at stations and takes the upper outline of each cut as a tracing.</summary>
 public static class MeshCut
 {

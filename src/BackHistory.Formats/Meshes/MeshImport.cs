@@ -4,16 +4,6 @@ using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Formats.Meshes;
 
-public enum MeshFormat
-{
-    Obj,
-    Ply,
-    Stl,
-}
-
-/// <summary>Exactly one of the two is there.</summary>
-public readonly record struct MeshRead(TriangleMesh? Mesh, Refusal? Refused);
-
 /// <summary>
 /// Triangle meshes of scanners: Wavefront OBJ, PLY (ASCII and binary) and STL (ASCII and binary). Coordinates stay in the unit and axes of
 /// the file: <see cref="MeshFrame"/> says what they are. Refusals: `too-large`, `unreadable`, `not-finite`.

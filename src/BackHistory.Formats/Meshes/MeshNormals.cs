@@ -1,3 +1,4 @@
+using BackHistory.Shape;
 using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Formats.Meshes;

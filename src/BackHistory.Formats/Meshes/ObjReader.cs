@@ -1,4 +1,4 @@
-using BackHistory.Shape.Surfaces;
+using BackHistory.Shape;
 
 namespace BackHistory.Formats.Meshes;
 

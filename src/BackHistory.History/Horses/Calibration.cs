@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.Json.Serialization;
 using BackHistory.Shape;
 
 namespace BackHistory.History.Horses;
@@ -50,8 +49,3 @@ public sealed record Calibration(int Width, int Height, IReadOnlyList<KnownPoint
 
     private static Refused Bad(string why) => new("calibration", $"The calibration cannot be used: {why}.");
 }
-
-/// <summary>A point of a picture whose place is known.</summary>
-/// <param name="At">Pixels, right and down from the picture's upper left corner.</param>
-/// <param name="Mm">Millimetres, right and down.</param>
-public sealed record KnownPoint([property: JsonRequired] Point At, [property: JsonRequired] Point Mm);

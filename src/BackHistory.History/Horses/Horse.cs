@@ -84,7 +84,7 @@ public sealed partial record Horse : IFolded<Horse>
             ({ } known, EntryWithdrawn d) => known.Then(d),
             ({ } known, ConfirmationAsked d) => known.Then(d),
             ({ } known, VisitConfirmed d) => known.Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(Horse)),
+            _ => throw UnknownEventException.In(nameof(Horse), e),
         };
 
     private static Horse From(HorseRegistered e) =>
@@ -190,26 +190,3 @@ public sealed partial record Horse : IFolded<Horse>
     private Horse Strike(Guid id) =>
         Noted.TryGetValue(id, out var noted) ? this with { Noted = Noted.SetItem(id, noted with { Stands = false }) } : this;
 }
-
-/// <summary>A visit as decisions see it; <c>Entries</c> maps an entry to whether it stands.</summary>
-public sealed record VisitState(DateTimeOffset TakenAt, Guid By)
-{
-    public bool Withdrawn { get; init; }
-
-    /// <summary>An apprentice entered it, and nobody has confirmed it yet.</summary>
-    public bool AwaitsConfirmation { get; init; }
-
-    public ImmutableSortedDictionary<Guid, bool> Entries { get; init; } = ImmutableSortedDictionary<Guid, bool>.Empty;
-}
-
-/// <summary>Something noted of the horse beside its visits.</summary>
-public sealed record Noted(NotedAs What, DateOnly? From, DateOnly? Until, bool Stands = true);
-
-public enum NotedAs
-{
-    Work,
-    Care,
-    File,
-}
-
-public sealed record CarePart(Guid PersonId, CareRole Role);

@@ -1,3 +1,4 @@
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape;
 
 namespace BackHistory.History.Horses;
@@ -135,3 +136,5 @@ public sealed record GirthEntry(Guid EntryId, double GirthMm, double LengthMm) :
 public sealed record NoteEntry(Guid EntryId, string Words) : VisitEntry(EntryId);
 
 public sealed record HeightEntry(Guid EntryId, int WithersMm, int? CroupMm) : VisitEntry(EntryId);
+
+public sealed record ConfirmVisit(Guid VisitId, Guid By);

@@ -1,7 +1,5 @@
 namespace BackHistory.History.Horses;
 
-public sealed record ConfirmVisit(Guid VisitId, Guid By);
-
 /// <summary>Decisions about what apprentices enter.</summary>
 public static partial class HorseDecider
 {

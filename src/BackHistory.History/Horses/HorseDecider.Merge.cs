@@ -65,7 +65,8 @@ public static partial class HorseDecider
             MuscleScored d => ("muscle", d.Site, d.Scale),
             // Two notes say two things.
             VisitNoted d => ("note", null, d.NoteId.ToString()),
-            _ => (e.GetType().Name, null, null),
+            ToplineTraced or ConditionScored or Weighed or GirthTaped or HeightMeasured => (e.GetType().Name, null, null),
+            _ => throw UnknownEventException.In(nameof(MergeVisit), e),
         };
 
     private static IVisitEntryEvent Again(IVisitEntryEvent e, Guid visit, DateTimeOffset at)
@@ -82,7 +83,7 @@ public static partial class HorseDecider
             GirthTaped d => d with { VisitId = visit, EntryId = id, TakenAt = at },
             HeightMeasured d => d with { VisitId = visit, EntryId = id, TakenAt = at },
             VisitNoted d => d with { VisitId = visit, EntryId = id, TakenAt = at },
-            _ => throw new ArgumentException($"no way to enter {e.GetType().Name} again", nameof(e)),
+            _ => throw UnknownEventException.In(nameof(MergeVisit), e),
         };
     }
 }

@@ -24,7 +24,15 @@ internal static class HorseMerge
             // Whoever was taken in before goes on too: its notes and audit are found under its own id.
             case HorseMerged
             or VisitRecorded
-            or IVisitEntryEvent
+            or CrossSectionTraced
+            or ToplineTraced
+            or ReadingTaken
+            or ConditionScored
+            or MuscleScored
+            or Weighed
+            or GirthTaped
+            or HeightMeasured
+            or VisitNoted
             or WorkChanged
             or CareNoted
             or HorseFileAttached
@@ -70,9 +78,11 @@ internal static class HorseMerge
             case CareRoleEnded d:
                 standing.RemoveAll(s => s is CareRoleTaken r && r.PersonId == d.PersonId && r.Role == d.Role);
                 break;
-            default:
-                // Details, owner and yard are those of the registration that stays.
+            // Details, owner and yard are those of the registration that stays.
+            case HorseRegistered or HorseDetailsCorrected or HorseWithdrawn or HorseMergedAway or OwnerChanged or YardChanged:
                 break;
+            default:
+                throw UnknownEventException.In(nameof(HorseMerge), e);
         }
     }
 
@@ -85,7 +95,7 @@ internal static class HorseMerge
             CareNoted d => into.Noted.ContainsKey(d.NoteId),
             HorseFileAttached d => into.Noted.ContainsKey(d.File.FileId),
             CareRoleTaken d => into.Care.Contains(new CarePart(d.PersonId, d.Role)),
-            _ => false,
+            _ => throw UnknownEventException.In(nameof(HorseMerge), e),
         };
 
     private static void Replace<T>(List<IHorseEvent> standing, Func<T, bool> which, Func<T, T> change)

@@ -1,3 +1,4 @@
+using BackHistory.Shape.Analysis;
 using System.Buffers.Binary;
 using System.Security.Cryptography;
 using System.Text;

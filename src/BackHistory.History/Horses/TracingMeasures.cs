@@ -1,4 +1,5 @@
 using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.History.Horses;
 

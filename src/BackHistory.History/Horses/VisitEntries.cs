@@ -1,4 +1,5 @@
 using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.History.Horses;
 
@@ -117,34 +118,4 @@ internal static class VisitEntries
             ? Decided.Yes(new VisitNoted(visitId, n.EntryId, note.Id, at, by)).With(note)
             : Decided.No("no-words", "A note needs words.", place: "words");
     }
-}
-
-/// <summary>How large a tracing may be before it is refused unread.</summary>
-public static class TracingLimits
-{
-    /// <summary>A pen that is sampled every tenth of a millimetre along a metre of contour.</summary>
-    public const int MostPoints = 10_000;
-}
-
-/// <summary>The muscle scales that are built in.</summary>
-public static class MuscleScales
-{
-    /// <summary>1 (no atrophy) to 4, at neck, back and hind (Herbst et al. 2022).</summary>
-    public const string BuiltIn = "atrophy-1-4";
-}
-
-/// <summary>The numbers that are taken by hand, with the range inside which a horse can lie.</summary>
-public sealed record ReadingKind(string Key, PlausibleRange Range, bool AtStation, string Says);
-
-/// <summary>The catalogue of readings.</summary>
-public static class Readings
-{
-    public static IReadOnlyList<ReadingKind> All { get; } =
-    [
-        new("read-slope-left", Plausible.FlankSlope, true, "inclinometer laid on the left side, below horizontal"),
-        new("read-slope-right", Plausible.FlankSlope, true, "inclinometer laid on the right side, below horizontal"),
-        new("read-topline-slope", Plausible.ToplineSlope, true, "inclinometer laid along the topline, rising towards the tail"),
-    ];
-
-    public static ReadingKind? Find(string key) => All.FirstOrDefault(k => k.Key == key);
 }

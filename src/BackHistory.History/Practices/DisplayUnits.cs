@@ -17,12 +17,3 @@ public sealed record DisplayUnits(LengthUnit Lengths, HeightUnit Heights)
 
     public static DisplayUnits Metric { get; } = new(LengthUnit.Millimetres, HeightUnit.Centimetres);
 }
-
-/// <summary>In what a horse's height is said.</summary>
-public enum HeightUnit
-{
-    Centimetres,
-
-    /// <summary>Of four inches; 15.2 are fifteen hands and two inches (common practice, no source).</summary>
-    Hands,
-}

@@ -18,18 +18,3 @@ public sealed record Person(
     /// <summary>Kinds of letters that this person asked not to get any more.</summary>
     public IReadOnlyList<LetterKind> Stopped { get; init; } = [];
 }
-
-/// <summary>What a person mainly is to the practice.</summary>
-public enum PersonRole
-{
-    Owner,
-    Rider,
-    Fitter,
-    Manager,
-    Veterinarian,
-    Physiotherapist,
-    Groom,
-}
-
-/// <summary>A place where horses stand.</summary>
-public sealed record Yard(Guid Id, string Name, string? Town);

@@ -1,9 +1,6 @@
-using System.Collections.Immutable;
 using BackHistory.History.Reminders;
-using BackHistory.Shape.Gauges;
-using BackHistory.Trends.Learning;
-using BackHistory.Trends.Repeats;
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
+using System.Collections.Immutable;
 
 namespace BackHistory.History.Practices;
 
@@ -96,7 +93,7 @@ public sealed partial record Practice : IFolded<Practice>
             ({ } known, RepeatabilityStudyFinished d) => known.Then(d),
             ({ } known, RepeatabilityStudyWithdrawn d) => known.Then(d),
             ({ } known, PersonErased d) => known.Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(Practice)),
+            _ => throw UnknownEventException.In(nameof(Practice), e),
         };
 
     private static Practice From(PracticeFounded e) =>
@@ -181,69 +178,4 @@ public sealed partial record Practice : IFolded<Practice>
                 GuidedStudies = GuidedStudies.SetItem(studyId, change(study)),
             }
             : this;
-}
-
-/// <param name="Version">Counts the practice's versions of this letter.</param>
-public sealed record OwnTemplate(int Version, string Source);
-
-/// <summary>A workshop's gauge as it stands.</summary>
-public sealed record GaugeTable(
-    string Key,
-    int Version,
-    string Name,
-    string Measure,
-    string Unit,
-    IReadOnlyList<GaugeMark> Marks,
-    bool Retired = false
-)
-{
-    /// <summary>For conversions. A table was checked when it was entered.</summary>
-    public Gauge Gauge() =>
-        Shape.Gauges.Gauge.Create(Name, Measure, Unit, Marks) switch
-        {
-            ({ } gauge, _) => gauge,
-            (_, var fault) => throw new InvalidOperationException($"the stored gauge '{Key}' is none: {fault}"),
-        };
-}
-
-/// <summary>A study of repeatability that stands.</summary>
-public sealed record Study(
-    Guid StudyId,
-    string Measure,
-    string? Station,
-    string Method,
-    IReadOnlyList<Guid> Raters,
-    IReadOnlyList<IReadOnlyList<double>> Subjects,
-    DateTimeOffset TakenAt
-);
-
-/// <summary>A study that is recorded as visits, one horse after another.</summary>
-public sealed record GuidedStudy(
-    Guid StudyId,
-    string Method,
-    int Horses,
-    int Times,
-    IReadOnlyList<CountedVisit> Visits,
-    bool Finished,
-    DateTimeOffset BegunAt,
-    Guid By
-)
-{
-    public int HorsesDone => Visits.Select(v => v.HorseId).Distinct().Count();
-}
-
-public sealed record CountedVisit(Guid HorseId, Guid VisitId);
-
-/// <summary>The protocol that a practice starts with (method.md, section 1).</summary>
-public static class Protocols
-{
-    /// <summary>T8, T13 and T18 are the sites of the published longitudinal study (Greve &amp; Dyson 2014); 102 mm is common practice, no
-    /// source.</summary>
-    public static IReadOnlyList<Station> Default { get; } =
-    [
-        new("shoulder", "over the widest part of the shoulder blade", null),
-        new("behind-shoulder", "102 mm behind the shoulder station, about the 8th thoracic vertebra (T8)", 102),
-        new("mid-back", "T13, counted forward from the last rib", null),
-        new("last-rib", "T18, found by palpation; the saddle should not bear behind it", null),
-    ];
 }

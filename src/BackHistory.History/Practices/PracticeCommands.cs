@@ -1,7 +1,6 @@
 using BackHistory.History.Reminders;
 using BackHistory.Shape.Gauges;
-using BackHistory.Trends.Learning;
-using BackHistory.Trends.Repeats;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Practices;

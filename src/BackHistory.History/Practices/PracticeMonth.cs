@@ -33,6 +33,3 @@ public sealed record PracticeMonth(string Id, IReadOnlyList<EventsOfMonth> Event
             ]
         );
 }
-
-/// <param name="Event">Its alias, as the catalogue has it.</param>
-public sealed record EventsOfMonth(string Event, int Times);

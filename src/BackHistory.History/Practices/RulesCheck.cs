@@ -1,5 +1,4 @@
-using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Leaning;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Practices;
 
@@ -114,8 +113,8 @@ internal static class RulesCheck
             ?? Outside(m.MovesPerYear, Plausible.MovesPerYear, "How often backs begin to move in a year")
             ?? Outside(m.LeastMovesPerYear, Days, "How often they do at least")
             ?? Outside(m.SingleShare, Probability, "The share of single measures")
-            ?? Outside(m.SlipShare, Probability, "The share of slips")
-            ?? Outside(m.SlipSize, Plausible.Limit, "The size of a slip")
+            ?? Outside(m.OutlierShare, Probability, "The share of slips")
+            ?? Outside(m.OutlierSize, Plausible.Limit, "The size of a slip")
             ?? Outside(m.SameStation, Correlation, "A correlation")
             ?? Outside(m.WholeBack, Correlation, "A correlation")
             ?? Outside(m.WholeLean, Correlation, "A correlation");

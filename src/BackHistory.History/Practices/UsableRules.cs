@@ -1,4 +1,4 @@
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Practices;
 

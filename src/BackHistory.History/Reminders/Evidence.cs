@@ -1,4 +1,4 @@
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Reminders;
 
@@ -35,42 +35,3 @@ public sealed record Evidence(
     int? Watched = null,
     LeaningTracings? Leans = null
 );
-
-/// <summary>Tracings of one visit that all lean the same way.</summary>
-/// <param name="Way">The side to which they lean: <c>left</c> or <c>right</c>.</param>
-public sealed record LeaningTracings(DateOnly On, string Way);
-
-/// <summary>One measure of the evidence: where it was at the fit, where it is, and the change from which the practice acts.</summary>
-/// <param name="Sd">Standard deviation of the change, like all numbers here in <paramref name="Unit"/>.</param>
-public sealed record EvidenceNumber(
-    string Measure,
-    string? Station,
-    string Unit,
-    double? AtFit,
-    double? AtFitSd,
-    double? Now,
-    double? NowSd,
-    double? Change,
-    double? Sd,
-    double Threshold,
-    double? P
-);
-
-/// <summary>What happened to the back, in a form that can be said in any language.</summary>
-/// <param name="Station">Where along the back; null for the whole of it.</param>
-/// <param name="Side"><c>left</c> or <c>right</c>; null for both.</param>
-public sealed record Finding(FindingKind Kind, string? Station, string? Side);
-
-public enum FindingKind
-{
-    ChangedShape,
-    Wider,
-    Narrower,
-    Hollower,
-    Fuller,
-    LessAlike,
-    Lower,
-    Higher,
-    Heavier,
-    Lighter,
-}

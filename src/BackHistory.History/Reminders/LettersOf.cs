@@ -1,3 +1,5 @@
+using BackHistory.History.Reminders.Policy;
+
 namespace BackHistory.History.Reminders;
 
 /// <summary>Which letters a reminder owes to whom.</summary>

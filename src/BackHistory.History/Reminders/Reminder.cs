@@ -115,7 +115,7 @@ public sealed partial record Reminder : IFolded<Reminder>
             ({ } known, ReminderClosed d) => known.Then(d),
             ({ } known, VetCleared d) => known.Then(d),
             ({ } known, ReminderWithdrawn d) => known.Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(Reminder)),
+            _ => throw UnknownEventException.In(nameof(Reminder), e),
         };
 
     private static Reminder From(ReminderRaised e) =>
@@ -225,57 +225,4 @@ public sealed partial record Reminder : IFolded<Reminder>
             Letters = Letters.SetItem(letterId, state),
             Post = [.. Post.Select(l => l.LetterId == letterId ? l with { State = state, SentAt = sentAt ?? l.SentAt, Note = note } : l)],
         };
-}
-
-/// <summary>One letter of a reminder and how far it got.</summary>
-/// <param name="Note">How it went, or why it did not.</param>
-public sealed record LetterTrail(
-    Guid LetterId,
-    LetterKind Kind,
-    Guid To,
-    LetterState State,
-    DateTimeOffset OwedAt,
-    DateTimeOffset? SentAt = null,
-    string? Note = null
-)
-{
-    /// <summary>Somebody has it, as far as is known.</summary>
-    public bool Reached => State is LetterState.Sent or LetterState.Delivered;
-
-    /// <summary>It will not reach anybody any more.</summary>
-    public bool Failed => State is LetterState.GivenUp or LetterState.Bounced;
-}
-
-public enum ReminderState
-{
-    Open,
-    PutOff,
-    Booked,
-    Done,
-    Closed,
-    Withdrawn,
-
-    /// <summary>Its ground must hold for a while yet; nobody is told.</summary>
-    Pending,
-
-    /// <summary>Its ground stands, but something weightier is said instead, or the horse is out of work.</summary>
-    Muted,
-}
-
-public enum LetterState
-{
-    Owed,
-
-    /// <summary>A mail server has taken it.</summary>
-    Sent,
-    GivenUp,
-
-    /// <summary>Not taken yet; tried again with growing pauses.</summary>
-    Deferred,
-
-    /// <summary>The reader's own mail server reports that it has it.</summary>
-    Delivered,
-
-    /// <summary>It came back.</summary>
-    Bounced,
 }

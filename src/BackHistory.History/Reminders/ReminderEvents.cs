@@ -1,3 +1,5 @@
+using BackHistory.History.Reminders.Policy;
+
 namespace BackHistory.History.Reminders;
 
 /// <summary>The life of one reminder.</summary>

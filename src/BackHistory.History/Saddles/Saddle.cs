@@ -66,7 +66,7 @@ public sealed partial record Saddle : IFolded<Saddle>
             ({ } known, PadRemoved d) => known.Then(d),
             ({ } known, SaddleFileAttached d) => known.Then(d),
             ({ } known, SaddleFileRemoved d) => known.Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(Saddle)),
+            _ => throw UnknownEventException.In(nameof(Saddle), e),
         };
 
     private static Saddle From(SaddleRegistered e) =>
@@ -159,36 +159,3 @@ public sealed partial record Saddle : IFolded<Saddle>
 
     private Saddle Strike(Guid work) => this with { Work = Work.ConvertAll(w => w.WorkId == work ? w with { Withdrawn = true } : w) };
 }
-
-/// <param name="Set">Set to the horse; otherwise altered or flocked for it. All are baselines.</param>
-/// <param name="Fresh">A new or re-flocked saddle, which settles in the first weeks.</param>
-public sealed record SaddleWork(
-    Guid WorkId,
-    Guid HorseId,
-    Guid? VisitId,
-    DateTimeOffset TakenAt,
-    Guid By,
-    bool Set,
-    bool Fresh,
-    IReadOnlyList<Adjustment> Done,
-    bool Withdrawn = false
-);
-
-/// <param name="Kept">Null while the trial runs.</param>
-public sealed record SaddleTrial(
-    Guid TrialId,
-    Guid HorseId,
-    DateTimeOffset From,
-    DateOnly? Until,
-    bool? Kept = null,
-    DateTimeOffset? EndedAt = null
-);
-
-public sealed record PadInUse(
-    Guid PadId,
-    Guid HorseId,
-    string Pad,
-    IReadOnlyList<Shim> Shims,
-    DateTimeOffset From,
-    DateTimeOffset? Until = null
-);

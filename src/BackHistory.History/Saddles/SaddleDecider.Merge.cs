@@ -44,7 +44,7 @@ public static partial class SaddleDecider
             SaddleSet d => d with { WorkId = id, HorseId = horse },
             SaddleAltered d => d with { WorkId = id, HorseId = horse },
             SaddleFlocked d => d with { WorkId = id, HorseId = horse },
-            _ => throw new ArgumentException($"no way to enter {work.GetType().Name} again", nameof(work)),
+            _ => throw UnknownEventException.In(nameof(FollowMerge), work),
         };
 
     private static Guid IdOf(Guid of, Guid horse) => DeterministicId.Of("merged", of.ToString(), horse.ToString());

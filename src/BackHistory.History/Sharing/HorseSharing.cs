@@ -36,7 +36,7 @@ public sealed partial record HorseSharing : IFolded<HorseSharing>
             (_, Commented d) => (before ?? new()).Then(d),
             (_, SharingMerged d) => (before ?? new()).Then(d),
             (_, SharingMergedAway d) => (before ?? new()).Then(d),
-            _ => throw UnknownEventException.Of(e, nameof(HorseSharing)),
+            _ => throw UnknownEventException.In(nameof(HorseSharing), e),
         };
 
     private HorseSharing Then(AccessGranted e) =>
@@ -77,51 +77,4 @@ public sealed partial record HorseSharing : IFolded<HorseSharing>
 
     private HorseSharing Change(Guid linkId, Func<SharedLink, SharedLink> change) =>
         Links.TryGetValue(linkId, out var link) ? this with { Links = Links.SetItem(linkId, change(link)) } : this;
-}
-
-/// <summary>What one person may see of one horse, until when, and who gave it.</summary>
-public sealed record Grant(
-    Guid Id,
-    Guid PersonId,
-    SharedWith Role,
-    SharedScope Scope,
-    bool MayComment,
-    DateOnly? Until,
-    DateTimeOffset GivenAt,
-    Guid GivenBy
-)
-{
-    public DateTimeOffset? RevokedAt { get; init; }
-
-    /// <param name="today">The practice's day.</param>
-    /// <param name="owner">The horse's owner today: whoever sold it sees it no longer as its owner.</param>
-    public bool Holds(DateOnly today, Guid? owner) =>
-        RevokedAt is null && !(Until < today) && (Role != SharedWith.Owner || owner == PersonId);
-}
-
-/// <summary>A link that shows one horse, until it ends, is taken back, or its owner sells the horse.</summary>
-public sealed record SharedLink(
-    Guid Id,
-    Guid? PersonId,
-    SharedWith Role,
-    SharedScope Scope,
-    bool MayComment,
-    bool BindsToDevice,
-    DateTimeOffset EndsAt,
-    DateTimeOffset MadeAt,
-    Guid MadeBy
-)
-{
-    /// <summary>SHA-256 of the secret of the device that opened it first.</summary>
-    public string? Device { get; init; }
-
-    public DateTimeOffset? BoundAt { get; init; }
-
-    public DateTimeOffset? RevokedAt { get; init; }
-
-    /// <inheritdoc cref="Grant.Holds"/>
-    public bool Holds(DateTimeOffset now, Guid? owner) => RevokedAt is null && now < EndsAt && IsForOwner(owner);
-
-    /// <summary>A link that was made for the owner is void once somebody else owns the horse.</summary>
-    public bool IsForOwner(Guid? owner) => Role != SharedWith.Owner || PersonId is null || owner == PersonId;
 }

@@ -3,24 +3,6 @@ using BackHistory.History.Practices;
 
 namespace BackHistory.History.Sharing;
 
-public sealed record GrantAccess(Guid GrantId, SharedWith Role, SharedScope Scope, bool MayComment, DateOnly? Until, Guid By);
-
-public sealed record RevokeAccess(Guid GrantId, string? Reason, Guid By);
-
-public sealed record MakeLink(Guid LinkId, SharedWith Role, SharedScope Scope, bool MayComment, bool BindsToDevice, int Days, Guid By);
-
-public sealed record BindLink(Guid LinkId, string Device, Guid By);
-
-public sealed record RevokeLink(Guid LinkId, string? Reason, Guid By);
-
-/// <param name="IntoId">The registration that stays.</param>
-public sealed record MergeSharingAway(Guid IntoId, Guid By);
-
-/// <param name="DuplicateId">The registration that was a second one.</param>
-public sealed record TakeInSharing(Guid DuplicateId, Guid HorseId, Guid By);
-
-public sealed record MakeComment(Guid CommentId, Guid? GrantId, Guid? LinkId, string Words, Guid By);
-
 /// <summary>Decides what follows from a command about who sees a horse. Pure: the horse, the person and the day come in.</summary>
 public static class SharingDecider
 {
@@ -143,7 +125,9 @@ public static class SharingDecider
             LinkRevoked d => d with { HorseId = horseId },
             Commented d => d with { HorseId = horseId },
             SharingMerged d => d with { HorseId = horseId },
-            _ => null,
+            // That the second registration is closed is its own history, not the horse's.
+            SharingMergedAway => null,
+            _ => throw UnknownEventException.In(nameof(TakeInSharing), e),
         };
 
     private static Refused? Closed(HorseSharing? sharing, Horse? horse) =>
@@ -160,48 +144,4 @@ public static class SharingDecider
 
     private static string? Clean(string? reason) =>
         string.IsNullOrWhiteSpace(reason) ? null : reason.Trim()[..Math.Min(reason.Trim().Length, 300)];
-}
-
-/// <summary>Why something about sharing is refused, in a person's words.</summary>
-public static class SharingRefusals
-{
-    public static readonly Refused NoSuchPerson = new("no-such-person", "There is no such person in this practice.", RefusalKind.NotFound);
-    public static readonly Refused NoSuchGrant = new(
-        "no-such-grant",
-        "Nothing of this horse was given under this id.",
-        RefusalKind.NotFound
-    );
-    public static readonly Refused NoSuchLink = new("no-such-link", "There is no such link to this horse.", RefusalKind.NotFound);
-    public static readonly Refused NoAddress = new(
-        "no-address",
-        "This person has no e-mail address, so nothing can be sent. Enter one, or make a link."
-    );
-    public static readonly Refused InThePast = new("in-the-past", "The last day lies in the past. Nothing was given.", Place: "until");
-    public static readonly Refused NotTheOwner = new(
-        "not-the-owner",
-        "This person is not the horse's owner. Enter the owner first, or choose another role.",
-        Place: "role"
-    );
-    public static readonly Refused GrantedAlready = new(
-        "granted-already",
-        "This person sees the horse already in this role. Take it back first, to give it anew.",
-        RefusalKind.Conflict
-    );
-    public static readonly Refused TooMany = new(
-        "too-many",
-        "This horse is shared with 200 already. Take some back first.",
-        RefusalKind.Conflict
-    );
-    public static readonly Refused BadDays = new("bad-days", "A link holds for 1 to 90 days.", Place: "days");
-    public static readonly Refused BoundElsewhere = new(
-        "bound-elsewhere",
-        "This link was opened on another device first, and opens only there.",
-        RefusalKind.Conflict
-    );
-    public static readonly Refused MayNotComment = new("may-not-comment", "This does not let its holder write.", RefusalKind.NotFound);
-    public static readonly Refused BadWords = new(
-        "bad-words",
-        "Write something, in up to 2000 letters. Nothing was saved.",
-        Place: "words"
-    );
 }

@@ -1,3 +1,5 @@
+using BackHistory.Trends.SinceFit.Joint;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 using BackHistory.Trends.SinceFit.Leaning;

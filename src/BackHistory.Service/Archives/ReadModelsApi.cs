@@ -3,6 +3,7 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
+using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Service.Archives;
 

@@ -1,7 +1,7 @@
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
-using BackHistory.Store;
 using BackHistory.Store.Audit;
+using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Service.Audit;
 

@@ -1,6 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Contours;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;

@@ -204,7 +204,7 @@ internal sealed record ComparedMeasure(string Key, string? Station, string Unit,
 
     public bool Detectable => Math.Abs(Change) > 1.96 * Sd;
 
-    public static ComparedMeasure Of(MeasureRow then, MeasureRow now, bool sameHand, BackHistory.Trends.SinceFit.WatchRules rules)
+    public static ComparedMeasure Of(MeasureRow then, MeasureRow now, bool sameHand, BackHistory.Trends.Rules.WatchRules rules)
     {
         var level = (Math.Abs(then.Value!.Value) + Math.Abs(now.Value!.Value)) / 2;
         var noise = rules.NoiseAt(now.Key, now.Station, null, null, level);

@@ -2,8 +2,8 @@ using BackHistory.Application.Horses;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
-using BackHistory.Store;
 using BackHistory.Store.Horses;
+using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Service.Horses;
 

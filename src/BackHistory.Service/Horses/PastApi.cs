@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackHistory.History;
+using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
@@ -49,11 +50,7 @@ public static class PastApi
         {
             if (day == DateOnly.MaxValue)
                 return null;
-            var end = day.AddDays(1).ToDateTime(TimeOnly.MinValue);
-            // A day that begins an hour late, where clocks go forward at midnight, begins all the same.
-            if (zone.IsInvalidTime(end))
-                end = end.AddHours(1);
-            return new DateTimeOffset(end, zone.GetUtcOffset(end)).AddTicks(-1);
+            return PracticeClock.At(day.AddDays(1), TimeOnly.MinValue, zone).AddTicks(-1);
         }
 
         // Without an offset nobody knows which moment is meant. (A + in a query that was not encoded arrives as a space.)

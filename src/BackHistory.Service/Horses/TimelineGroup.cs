@@ -1,5 +1,5 @@
-using BackHistory.History.Horses;
-using BackHistory.Service.Trends;
+using BackHistory.History.Practices;
+using BackHistory.History.Timeline;
 
 namespace BackHistory.Service.Horses;
 

@@ -3,7 +3,7 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
-using BackHistory.Trends.Learning;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Repeats;
 using BackHistory.Trends.SinceFit;
 

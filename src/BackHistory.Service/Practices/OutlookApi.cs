@@ -3,7 +3,6 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Trends.Caseload;

@@ -1,6 +1,6 @@
-using BackHistory.History.Horses;
 using BackHistory.Application.Practices;
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Language.Decisions;
 using BackHistory.Reports.Charts;

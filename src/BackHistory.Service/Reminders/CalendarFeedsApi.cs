@@ -143,7 +143,7 @@ public static class CalendarFeedsApi
 
     private static Appointment Entry(
         Reminder r,
-        IReadOnlyDictionary<Guid, History.Horses.HorseProfile> horses,
+        IReadOnlyDictionary<Guid, History.Profiles.HorseProfile> horses,
         Dictionary<Guid, Yard> yards,
         DateTimeOffset now
     )

@@ -1,6 +1,6 @@
 using BackHistory.Application.Letters;
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
 using BackHistory.Reports.Letters;
@@ -41,7 +41,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         var language = basis.Language;
         var active = await reminders.Active(practice, MostReminders, ct);
         var horses = await reminders.Horses(practice, active.Select(r => r.HorseId), ct);
-        var from = LocalClock.At(on, TimeOnly.MinValue, zone);
+        var from = PracticeClock.At(on, TimeOnly.MinValue, zone);
         var booked = active.Where(r => r.State == ReminderState.Booked).OrderBy(r => r.BookedFor).ToList();
         var open = active.Where(r => r.State == ReminderState.Open).ToList();
         bool Silent(Reminder r) => r.Answer is null && r.Post.Any(l => l.Kind == LetterKind.NoAnswer || l.Failed);
@@ -81,7 +81,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
     )
     {
         var language = basis.Language;
-        var (from, to) = (LocalClock.At(on, TimeOnly.MinValue, zone), LocalClock.At(on.AddDays(1), TimeOnly.MinValue, zone));
+        var (from, to) = (PracticeClock.At(on, TimeOnly.MinValue, zone), PracticeClock.At(on.AddDays(1), TimeOnly.MinValue, zone));
         var booked = (await reminders.Booked(practice, from, to, ct))
             .Where(r => r.Fitter is null || r.Fitter == reader.Id)
             .DistinctBy(r => r.BookingId)
@@ -98,7 +98,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                 {
                     var yard = YardOf(stop.First());
                     var name = yard?.Name ?? language["digest-letters.yard-not-noted"];
-                    var title = FormattableString.Invariant($"{LocalClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {name}");
+                    var title = FormattableString.Invariant($"{PracticeClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {name}");
                     return new LetterGroup(title, [.. stop.OrderBy(r => r.BookedFor).Select(r => Of(r, horses, zone, language))])
                     {
                         Note = yard?.Town ?? "",
@@ -114,8 +114,8 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         var name = horse?.Name ?? language["digest-letters.a-horse"];
         var when =
             r.BookedFor is { } at && r.State == ReminderState.Booked
-                ? FormattableString.Invariant($"{language.Date(LocalClock.Day(at, zone))} {LocalClock.At(at, zone):HH:mm}")
-                : language["digest-letters.since", language.Date(LocalClock.Day(r.RaisedAt, zone))];
+                ? FormattableString.Invariant($"{language.Date(PracticeClock.Day(at, zone))} {PracticeClock.At(at, zone):HH:mm}")
+                : language["digest-letters.since", language.Date(PracticeClock.Day(r.RaisedAt, zone))];
         return new LetterItem(name, ReminderSentences.SentenceOf(r.Rule, r.Evidence, name, language), when, Trail(r, zone, language))
         {
             Url = $"{settings.Root}/horses/{r.HorseId}",
@@ -124,7 +124,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
 
     private static string Trail(Reminder r, TimeZoneInfo zone, ReportLanguage language)
     {
-        string Day(DateTimeOffset at) => language.Date(LocalClock.Day(at, zone));
+        string Day(DateTimeOffset at) => language.Date(PracticeClock.Day(at, zone));
         if (r.Answer is { } answer && r.AnsweredAt is { } on)
         {
             var said = answer switch

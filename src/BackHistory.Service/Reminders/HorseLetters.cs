@@ -151,7 +151,7 @@ public sealed class HorseLetters(
                 : $"{yard.Name}, {yard.Town}",
             Cancelled = cancelled,
         };
-        var when = LocalClock.At(start, zone);
+        var when = PracticeClock.At(start, zone);
         var sentence = cancelled
             ? language["horse-letters.the-visit-to-will", horse.Profile.Name]
             : language[

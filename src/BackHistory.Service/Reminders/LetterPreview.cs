@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Application.Letters;
 using BackHistory.Application.Reminders;
 using BackHistory.History;
@@ -100,13 +101,7 @@ public sealed class LetterPreview(
     )
     {
         if (LetterDefinition.Of(kind).IsList)
-            return await digests.Draft(
-                practice,
-                kind,
-                LocalClock.Day(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone)),
-                reader,
-                ct
-            );
+            return await digests.Draft(practice, kind, PracticeClock.Day(known, time.GetUtcNow()), reader, ct);
         if (await reminders.Latest(practice, [.. LetterDefinition.Of(kind).Rules], horseId, ct) is not { } reminder)
             return null;
         // A booking that nobody made yet, to see how it would be said.

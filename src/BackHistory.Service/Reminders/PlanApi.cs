@@ -2,7 +2,7 @@ using System.Globalization;
 using BackHistory.Application;
 using BackHistory.Application.Reminders;
 using BackHistory.History;
-using BackHistory.History.Reminders;
+using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store;
@@ -147,7 +147,7 @@ public static class PlanApi
                 continue;
             var fitter = Guid.TryParse(form[$"by-{horse:N}"], out var f) ? f : (Guid?)null;
             var (by, booking) = Visit(http, time, key, horse);
-            var outcome = await accept.Do(new(horse, booking, LocalClock.At(on, at, zone), fitter), by, ct);
+            var outcome = await accept.Do(new(horse, booking, PracticeClock.At(on, at, zone), fitter), by, ct);
             if (outcome.Refused is null)
                 done++;
             else

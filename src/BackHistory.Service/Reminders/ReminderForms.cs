@@ -2,7 +2,7 @@ using System.Globalization;
 using BackHistory.Application;
 using BackHistory.Application.Reminders;
 using BackHistory.History;
-using BackHistory.History.Reminders;
+using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store;
@@ -88,7 +88,7 @@ public static class ReminderForms
                 new(
                     id,
                     DeterministicId.Of("booking", by.Context.Tenant, key),
-                    LocalClock.At(on!.Value, at!.Value, zone),
+                    PracticeClock.At(on!.Value, at!.Value, zone),
                     Id(form["fitter"]),
                     tell
                 ),

@@ -6,7 +6,7 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.DryRuns;
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Service.Reminders;
 

@@ -1,11 +1,12 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
-using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Gauges;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;

@@ -1,7 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.Shape;
 using BackHistory.Shape.Gauges;
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Service.Saddles;
 

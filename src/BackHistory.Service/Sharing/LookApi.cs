@@ -2,6 +2,7 @@ using BackHistory.Application.Reminders;
 using BackHistory.Application.Sharing;
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Service.Access;
 using Microsoft.AspNetCore.Mvc;
 

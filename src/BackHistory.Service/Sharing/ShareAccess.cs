@@ -1,8 +1,8 @@
 using System.Security.Cryptography;
 using System.Text;
+using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
-using BackHistory.Service.Trends;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Horses;

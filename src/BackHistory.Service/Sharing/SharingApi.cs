@@ -1,8 +1,8 @@
 using BackHistory.Application.Sharing;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;

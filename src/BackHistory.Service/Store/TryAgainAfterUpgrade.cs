@@ -1,4 +1,4 @@
-using BackHistory.Store;
+using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Service.Store;
 

@@ -2,7 +2,7 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Shape.Wire;
+using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 

@@ -1,6 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;

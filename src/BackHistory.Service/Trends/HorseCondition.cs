@@ -1,10 +1,11 @@
-using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Reminders;
+using BackHistory.History.Profiles;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Charts;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
-using BackHistory.Trends.SinceFit;
+using System.Globalization;
 
 namespace BackHistory.Service.Trends;
 

@@ -1,5 +1,8 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Reminders;
+using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
@@ -49,14 +52,4 @@ public sealed class HorseData(
         var assessment = await reminders.Assessment(practice, horseId, ct);
         return new HorseRecord(profile, visits, assessment, rules, PracticeClock.Today(rules, time));
     }
-}
-
-/// <summary>Days and times as the practice's people see them.</summary>
-public static class PracticeClock
-{
-    public static DateOnly Today(History.Practices.Practice practice, TimeProvider time) =>
-        DateOnly.FromDateTime(Local(practice, time.GetUtcNow()).DateTime);
-
-    public static DateTimeOffset Local(History.Practices.Practice practice, DateTimeOffset at) =>
-        TimeZoneInfo.ConvertTime(at, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone));
 }

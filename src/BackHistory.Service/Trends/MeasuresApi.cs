@@ -1,11 +1,13 @@
+using BackHistory.Trends.Rules;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Language.Decisions;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Trends.Robust;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 

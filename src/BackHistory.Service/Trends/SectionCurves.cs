@@ -1,5 +1,6 @@
+using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
-using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Trends;

@@ -3,7 +3,7 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Service.Trends;
 

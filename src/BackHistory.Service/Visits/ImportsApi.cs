@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Security.Cryptography;
 using BackHistory.Application.Visits;
 using BackHistory.Formats.Drawings;
 using BackHistory.Formats.Meshes;
@@ -8,8 +6,9 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Shape.Surfaces;
 using BackHistory.Trends.SinceFit;
+using System.Globalization;
+using System.Security.Cryptography;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Visits;

@@ -3,6 +3,7 @@ using System.Text.Json;
 using BackHistory.Formats.Drawings;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 
 namespace BackHistory.Service.Visits;
 
@@ -68,8 +69,7 @@ public sealed class VisitForm
             || !TimeOnly.TryParse(Time, CultureInfo.InvariantCulture, out var time)
         )
             return (null, new Refused("bad-date", "Give the day and the time of the visit.", Place: "day"));
-        var local = day.ToDateTime(time);
-        return (new DateTimeOffset(local, TimeZoneInfo.FindSystemTimeZoneById(timeZone).GetUtcOffset(local)), null);
+        return (PracticeClock.At(day, time, TimeZoneInfo.FindSystemTimeZoneById(timeZone)), null);
     }
 
     /// <summary>Typed numbers as entries; a tracing file joins them.</summary>

@@ -1,4 +1,3 @@
-using System.Text;
 using BackHistory.Application.Visits;
 using BackHistory.Formats.Drawings;
 using BackHistory.History;
@@ -7,6 +6,7 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
 using BackHistory.Store.Horses;
+using System.Text;
 
 namespace BackHistory.Service.Visits;
 

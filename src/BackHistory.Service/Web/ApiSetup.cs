@@ -1,6 +1,6 @@
 using BackHistory.Application;
 using BackHistory.Service.Access;
-using BackHistory.Store;
+using BackHistory.Store.Setup;
 using Scalar.AspNetCore;
 
 namespace BackHistory.Service.Web;

@@ -1,3 +1,4 @@
+using BackHistory.Store.Rebuilds;
 using System.Globalization;
 using BackHistory.Store;
 

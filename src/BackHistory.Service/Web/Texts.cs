@@ -1,4 +1,4 @@
-using BackHistory.Store;
+using BackHistory.Store.Events;
 
 namespace BackHistory.Service.Web;
 

@@ -1,5 +1,4 @@
 using BackHistory.Shape.Errors;
-using BackHistory.Shape.Measures;
 
 namespace BackHistory.Shape.Contours;
 

@@ -4,19 +4,6 @@ using BackHistory.Shape.Smoothing;
 
 namespace BackHistory.Shape.Gauges;
 
-/// <summary>One mark of a workshop's gauge: its name as engraved, its place on the workshop's own scale, and what it means.</summary>
-/// <param name="Name">`4`, `4½`, `M`, …</param>
-/// <param name="Position">on the workshop's scale; marks without numbers count 0, 1, 2, …</param>
-/// <param name="Value">degrees or millimetres, as the gauge says</param>
-public sealed record GaugeMark(string Name, double Position, double Value);
-
-/// <summary>A value on a gauge: its place between the marks, the nearest mark, and what is left over.</summary>
-/// <param name="Position">on the workshop's scale</param>
-/// <param name="Value">in the unit of the gauge</param>
-/// <param name="RemainderMarks">position less the nearest mark's</param>
-/// <param name="Remainder">value less the nearest mark's, in the unit of the gauge</param>
-public sealed record GaugeReading(double Position, double Value, GaugeMark Nearest, double RemainderMarks, double Remainder);
-
 /// <summary>
 /// A workshop's table of its own marks against degrees or millimetres. Between marks the conversion is a monotone cubic, the same
 /// both ways; outside the table it is refused, never extrapolated.

@@ -2,24 +2,6 @@ using System.Globalization;
 
 namespace BackHistory.Shape.Gauges;
 
-/// <summary>A change that the tracings ask for, for a qualified fitter to judge.</summary>
-/// <param name="Of">`tree-left`, `tree-right`, `tree`, `panel-balance`, `muscle-junction-left`, …</param>
-/// <param name="Change">in <paramref name="Unit"/>: today less baseline</param>
-/// <param name="Sd">of the change</param>
-/// <param name="Marks">the same in marks of the gauge, where it reaches</param>
-/// <param name="SetTo">where on the gauge the tree would stand</param>
-/// <param name="Sentence">plain words</param>
-public sealed record ProposedChange(string Of, double Change, double Sd, string Unit, double? Marks, GaugeReading? SetTo, string Sentence);
-
-/// <summary>What the tracings ask for, and what they cannot say.</summary>
-public sealed record Proposal(IReadOnlyList<ProposedChange> Changes, IReadOnlyList<string> Unsaid);
-
-/// <summary>
-/// The measures of one visit that a setting hangs on: one cross-section, usually `behind-shoulder`, and the topline where there is one.
-/// Standard deviations should hold repeatability as well as the noise of the tracing.
-/// </summary>
-public sealed record SettingEvidence(IReadOnlyList<Measure> Section, IReadOnlyList<Measure> Topline);
-
 /// <summary>
 /// From the baseline and today to what the saddle needs. A proposal for a qualified fitter, who records what was really done.
 /// </summary>

@@ -1,5 +1,3 @@
-using BackHistory.Shape.Contours;
-
 namespace BackHistory.Shape.Measures;
 
 /// <summary>What a measure is, as data: everything that lists, shows or checks measures is fed from these. Its words stand in Language
@@ -14,8 +12,8 @@ public sealed record MeasureDefinition(string Key, string Unit, bool AtStation)
 
     /// <summary>The side that it is of; null where it is of both or of the midline.</summary>
     public Side? Side =>
-        Family.EndsWith("-left", StringComparison.Ordinal) ? Contours.Side.Left
-        : Family.EndsWith("-right", StringComparison.Ordinal) ? Contours.Side.Right
+        Family.EndsWith("-left", StringComparison.Ordinal) ? BackHistory.Shape.Side.Left
+        : Family.EndsWith("-right", StringComparison.Ordinal) ? BackHistory.Shape.Side.Right
         : null;
 
     public static string FamilyOf(string key) => key.Split('@', 2)[0];

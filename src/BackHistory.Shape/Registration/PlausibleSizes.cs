@@ -1,5 +1,3 @@
-using BackHistory.Shape.Surfaces;
-
 namespace BackHistory.Shape.Registration;
 
 /// <summary>

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using BackHistory.Shape.Contours;
 
 namespace BackHistory.Shape.Surfaces;
 

@@ -2,9 +2,6 @@ using System.Collections.Immutable;
 
 namespace BackHistory.Shape.Surfaces;
 
-/// <summary>Three corners by their number, counter-clockwise seen from outside.</summary>
-public readonly record struct Triangle(int A, int B, int C);
-
 /// <summary>A surface of triangles over shared corners, millimetres.</summary>
 public sealed record TriangleMesh(ImmutableArray<Point3> Vertices, ImmutableArray<Triangle> Triangles)
 {

@@ -1,3 +1,4 @@
+using BackHistory.Shape.Analysis;
 using System.Text;
 using System.Text.Json;
 

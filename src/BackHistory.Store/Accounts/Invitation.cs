@@ -1,5 +1,3 @@
-using Marten;
-
 namespace BackHistory.Store.Accounts;
 
 /// <summary>Somebody is asked to work in a practice. Nothing is theirs before they accept, with the link that only their mailbox
@@ -30,45 +28,4 @@ public sealed record Invitation(
     public DateTimeOffset? RevokedAt { get; init; }
 
     public bool Open(DateTimeOffset now) => AcceptedAt is null && RevokedAt is null && now < EndsAt;
-}
-
-/// <summary>Invitations, outside tenant isolation: whoever accepts one is in no practice yet.</summary>
-public sealed class Invitations(IWholeHistory store, TimeProvider time)
-{
-    public async Task<Invitation?> Load(Guid id, CancellationToken ct)
-    {
-        await using var session = store.QuerySession();
-        return await session.LoadAsync<Invitation>(id, ct);
-    }
-
-    /// <summary>A new one takes the place of an open one to the same person.</summary>
-    public async Task Add(Invitation invitation, CancellationToken ct)
-    {
-        await using var session = store.LightweightSession();
-        foreach (
-            var earlier in await session
-                .Query<Invitation>()
-                .Where(i => i.Practice == invitation.Practice && i.PersonId == invitation.PersonId)
-                .ToListAsync(ct)
-        )
-        {
-            if (earlier.GrantId == invitation.GrantId && earlier.Open(time.GetUtcNow()))
-                session.Store(earlier with { RevokedAt = time.GetUtcNow() });
-        }
-
-        session.Store(invitation);
-        await session.SaveChangesAsync(ct);
-    }
-
-    /// <summary>Changes an invitation as it stands now; one that was erased is not brought back.</summary>
-    public Task<Invitation?> Change(Guid id, Func<Invitation, Invitation> change, CancellationToken ct) =>
-        store.Change(null, id, change, ct);
-
-    /// <summary>Those of one practice that wait for an answer, newest first.</summary>
-    public async Task<IReadOnlyList<Invitation>> Open(string practice, CancellationToken ct)
-    {
-        await using var session = store.QuerySession();
-        var all = await session.Query<Invitation>().Where(i => i.Practice == practice).ToListAsync(ct);
-        return [.. all.Where(i => i.GrantId is null && i.Open(time.GetUtcNow())).OrderByDescending(i => i.MadeAt)];
-    }
 }

@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
@@ -9,7 +7,9 @@ using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using BackHistory.Store.Audit;
-using BackHistory.Store.Files;
+using BackHistory.Store.Events;
+using System.Globalization;
+using System.Text.Json;
 using JasperFx.Events;
 using Marten;
 
@@ -30,7 +30,7 @@ public sealed record TakenArchive(string Id, string Hash, long Position, bool Do
 /// follow.</summary>
 public sealed class ArchiveIntake(IDocumentStore store)
 {
-    private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
+    private static readonly JsonSerializerOptions Json = StoredJson.Options();
 
     private static readonly Dictionary<string, Type> Types = EventAliases.All.ToDictionary(
         a => a.Value,

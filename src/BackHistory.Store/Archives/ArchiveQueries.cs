@@ -1,10 +1,12 @@
-using System.Runtime.CompilerServices;
 using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Sharing;
+using BackHistory.History.Timeline;
 using BackHistory.Store.Sharing;
+using System.Runtime.CompilerServices;
 using Marten;
 
 namespace BackHistory.Store.Archives;

@@ -1,10 +1,11 @@
-using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
+using BackHistory.Store.Events;
+using System.Text.Json;
 using JasperFx.Events;
 
 namespace BackHistory.Store.Archives;
@@ -30,7 +31,7 @@ public sealed record ArchivedEvent(
     JsonElement Data
 )
 {
-    private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
+    private static readonly JsonSerializerOptions Json = StoredJson.Options();
 
     internal static ArchivedEvent From(IEvent e) =>
         new(

@@ -1,6 +1,5 @@
-using BackHistory.History.Horses;
-using BackHistory.History.Reminders;
-using BackHistory.History.Saddles;
+using BackHistory.History.Timeline;
+using BackHistory.Store.Horses;
 using Marten;
 
 namespace BackHistory.Store.Archives;
@@ -41,20 +40,10 @@ public sealed class Changes(IDocumentStore store, Progress progress)
         }
 
         var page = await query.OrderBy(e => e.Sequence).Take(size).ToListAsync(ct);
-        var events = page.Where(e => filter.HorseId is null || Concerns(e.Data, e.StreamId, filter.HorseId.Value))
+        var events = page.Where(e => filter.HorseId is null || PastQueries.Concerns(e.Data, filter.HorseId.Value, e.StreamId))
             .Select(ArchivedEvent.From)
             .ToList();
         var more = page.Count == size;
         return (events, more ? page[^1].Sequence : settled, more);
     }
-
-    private static bool Concerns(object e, Guid stream, Guid horse) =>
-        e switch
-        {
-            SaddleMoved d => d.HorseId == horse || d.FromHorseId == horse,
-            ISaddleOnHorse d => d.HorseId == horse,
-            ISaddleEvent => false,
-            IReminderEvent d => d.HorseId == horse,
-            _ => stream == horse,
-        };
 }

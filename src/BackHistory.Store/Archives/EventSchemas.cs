@@ -1,8 +1,9 @@
+using BackHistory.Shape;
+using BackHistory.Store.Events;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
 using System.Text.Json.Serialization.Metadata;
-using BackHistory.Shape;
 
 namespace BackHistory.Store.Archives;
 
@@ -35,7 +36,7 @@ public static class EventSchemas
     /// <summary>As events are stored; a converter of ours would hide from the schema that a time is one.</summary>
     private static JsonSerializerOptions Described()
     {
-        var options = new JsonSerializerOptions(MartenSetup.StoredJson()) { TypeInfoResolver = new DefaultJsonTypeInfoResolver() };
+        var options = new JsonSerializerOptions(StoredJson.Options()) { TypeInfoResolver = new DefaultJsonTypeInfoResolver() };
         options.Converters.Remove(options.Converters.Single(c => c is TimeConverter));
         return options;
     }

@@ -1,17 +1,16 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
+using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
-using BackHistory.Store.Horses;
+using BackHistory.Store.Events;
+using BackHistory.Store.Projections;
 using JasperFx.Events;
 using Marten;
 
 namespace BackHistory.Store.Audit;
-
-/// <summary>One change: an event of the practice, as it was recorded.</summary>
-/// <param name="By">The person who gave the command; who measured can be another.</param>
-/// <param name="What">The event's alias.</param>
-public sealed record Change(long Sequence, DateTimeOffset At, Guid By, string What, Guid? HorseId, string Says);
 
 /// <summary>Who saw and changed what. Notes are added and never changed.</summary>
 public sealed class AuditBook(IDocumentStore store)
@@ -72,18 +71,20 @@ public sealed class AuditBook(IDocumentStore store)
     private static Change Of(IEvent e)
     {
         var by = Guid.TryParse(e.UserName, out var actor) ? actor : (e.Data as IHappened)?.By ?? Guid.Empty;
-        var says = e.Data is IHorseEvent or IReminderEvent or History.Saddles.ISaddleEvent
-            ? TimelineProjection.Of(e.Id, e)?.Says ?? Plain(e)
-            : Plain(e);
-        var horse = e.Data switch
+        var says = e.Data is IHorseEvent or IReminderEvent or ISaddleEvent ? TimelineProjection.Of(e.Id, e)?.Says ?? Plain(e) : Plain(e);
+        return new Change(e.Sequence, e.Timestamp, by, e.EventTypeName, HorseOf(e), says);
+    }
+
+    /// <summary>The horse whose own history, reminders or sharing a change belongs to; null where it is another's.</summary>
+    internal static Guid? HorseOf(IEvent e) =>
+        e.Data switch
         {
             IHorseEvent => e.StreamId,
             IReminderEvent r => r.HorseId,
             ISharingEvent s => s.HorseId,
-            _ => (Guid?)null,
+            ISaddleEvent or IPracticeEvent or IDigestEvent => null,
+            _ => throw UnknownEventException.In(nameof(AuditBook), e.Data),
         };
-        return new Change(e.Sequence, e.Timestamp, by, e.EventTypeName, horse, says);
-    }
 
     /// <summary>The alias reads like words already: <c>access_granted</c>.</summary>
     private static string Plain(IEvent e) => EventAliases.All.GetValueOrDefault(e.EventType, e.EventTypeName).Replace('_', ' ');

@@ -28,21 +28,3 @@ public sealed record AuditNote(
     /// <summary>More in words, for example the device or why somebody was turned away. Nobody's personal data.</summary>
     public string? Detail { get; init; }
 }
-
-/// <summary>What an <see cref="AuditNote"/> can say.</summary>
-public static class AuditWords
-{
-    public const string Saw = "saw";
-    public const string LinkOpened = "link-opened";
-    public const string LinkTurnedAway = "link-turned-away";
-    public const string GrantOpened = "grant-opened";
-    public const string GrantTurnedAway = "grant-turned-away";
-    public const string Invited = "invited";
-    public const string InvitationTakenBack = "invitation-taken-back";
-    public const string Joined = "joined";
-    public const string RoleChanged = "role-changed";
-    public const string TakenOut = "taken-out";
-    public const string SignedOut = "signed-out-by-administrator";
-    public const string KeyMade = "key-made";
-    public const string KeyEnded = "key-ended";
-}

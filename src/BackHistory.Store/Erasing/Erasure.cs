@@ -7,30 +7,11 @@ using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
-using BackHistory.Store.Files;
 using BackHistory.Store.Reminders.Planning;
 using BackHistory.Store.Sharing;
 using Marten;
 
 namespace BackHistory.Store.Erasing;
-
-/// <param name="Letters">Ids of letters to this person: where they lie outside the database they go too.</param>
-/// <param name="About">Ids of invitations and accounts that are gone: letters about those were to this person.</param>
-/// <param name="Names">What the person was called, for whoever looks elsewhere for it; not known any more when an erasure is asked for
-/// again.</param>
-/// <param name="Left">What was left, for somebody to look at, and why.</param>
-/// <param name="StillFound">Where a name still stands as whole words in this practice, table by table.</param>
-public sealed record Erased(
-    int Notes,
-    int Comments,
-    int Attachments,
-    IReadOnlyList<Guid> Letters,
-    IReadOnlyList<Guid> About,
-    bool SignIn,
-    NameWords Names,
-    IReadOnlyList<LeftBehind> Left,
-    IReadOnlyList<FoundIn> StillFound
-);
 
 /// <summary>
 /// Erases what is known of a person, by ids and never by words: in this practice, and of this person. Events name people by an id that
@@ -165,7 +146,7 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
                     {
                         HorseFileAttached d => d.File,
                         SaddleFileAttached d => d.File,
-                        _ => null,
+                        _ => throw UnknownEventException.In(nameof(Erasure), e.Data),
                     }
                 )
                 .OfType<AttachedFile>()

@@ -2,9 +2,6 @@ using Npgsql;
 
 namespace BackHistory.Store.Erasing;
 
-/// <param name="Table">With its schema.</param>
-public sealed record FoundIn(string Table, long Rows);
-
 /// <summary>Looks for names in every row of every table: what an erasure is held to.</summary>
 public sealed class NameSearch(PracticeDatabase database)
 {

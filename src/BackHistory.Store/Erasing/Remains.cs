@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Reminders;
@@ -122,7 +123,7 @@ internal static class Remains
                 {
                     CareNoted c => c.NoteId,
                     VisitNoted v => v.NoteId,
-                    _ => e.Id,
+                    _ => throw UnknownEventException.In(nameof(Remains), e.Data),
                 }
             ] = e.StreamId;
         foreach (

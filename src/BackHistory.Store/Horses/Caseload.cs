@@ -1,43 +1,19 @@
+using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Store.Events;
+using BackHistory.Trends.SinceFit;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
-using BackHistory.History.Horses;
-using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
-using BackHistory.Trends.SinceFit;
 using Npgsql;
 
 namespace BackHistory.Store.Horses;
 
-/// <summary>What the manager asks to see.</summary>
-/// <param name="States">Any of these; empty for all.</param>
-/// <param name="Text">Part of the horse's or its owner's name.</param>
-/// <param name="Reminder">Only horses with an open reminder, or only those without.</param>
-public sealed record CaseloadFilter(IReadOnlyList<WatchState> States, string? Text, Guid? YardId, bool? Reminder, CaseloadOrder Order);
-
-public enum CaseloadOrder
-{
-    Urgency,
-    Name,
-    LastVisit,
-}
-
-/// <summary>One row a horse.</summary>
-public sealed record CaseloadRow(HorseProfile Horse, Assessment? Assessment, Person? Owner, Yard? Yard);
-
-/// <param name="Next">The place of the last row, to go on from; null at the end.</param>
-public sealed record CaseloadPage(IReadOnlyList<CaseloadRow> Rows, CaseloadPlace? Next);
-
-/// <summary>A row's place in its order: the sort keys as text, and the horse.</summary>
-public sealed record CaseloadPlace(string Key, Guid Id);
-
-/// <summary>How many horses are in each state.</summary>
-public sealed record CaseloadCounts(int Refit, int Unknown, int Watch, int Steady, int NotYet);
-
 /// <summary>The caseload, paged by place over indexes; nothing counts rows to find a page.</summary>
 public sealed class Caseload(PracticeDatabase database)
 {
-    private static readonly JsonSerializerOptions Json = MartenSetup.StoredJson();
+    private static readonly JsonSerializerOptions Json = StoredJson.Options();
 
     public async Task<CaseloadPage> Page(string practice, CaseloadFilter filter, CaseloadPlace? after, int size, CancellationToken ct)
     {

@@ -1,4 +1,6 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
+using BackHistory.History.Timeline;
 using Marten;
 
 namespace BackHistory.Store.Horses;

@@ -1,28 +1,18 @@
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Digests;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Saddles;
+using BackHistory.History.Sharing;
+using BackHistory.History.Timeline;
+using BackHistory.Store.Projections;
 using JasperFx.Events;
 using Marten;
 
 namespace BackHistory.Store.Horses;
-
-/// <summary>A horse as it was known at a moment: only what had been recorded by then, however long before it was true.</summary>
-/// <param name="KnownAt">The moment, by the store's clock.</param>
-/// <param name="Position">Of the last event that was known, in the whole store.</param>
-/// <param name="Visits">Oldest first by true time, withdrawn ones too.</param>
-/// <param name="Timeline">Newest first by true time.</param>
-/// <param name="Watch">What would have been said on that day by the rules of that day; null before the practice had rules.</param>
-public sealed record HorseThen(
-    Guid Id,
-    DateTimeOffset KnownAt,
-    long Position,
-    HorseProfile Profile,
-    IReadOnlyList<VisitRecord> Visits,
-    IReadOnlyList<TimelineEntry> Timeline,
-    IReadOnlyList<Reminder> Reminders,
-    Assessment? Watch
-);
 
 /// <summary>What did we know on a day: folds a horse's events anew, up to what had been recorded by then.</summary>
 public sealed class PastQueries(IDocumentStore store)
@@ -66,18 +56,21 @@ public sealed class PastQueries(IDocumentStore store)
             );
         var position = events[^1].Sequence;
         var watch = await Rules(session, knownAt, ct) is { } rules
-            ? Assessing.Assess(profile, visits, rules, Day(rules, knownAt), position, null)
+            ? Assessing.Assess(profile, visits, rules, PracticeClock.Day(rules, knownAt), position, null)
             : null;
         return new HorseThen(horseId, knownAt, position, profile, visits, TimelineOf(events, horseId), reminders, watch);
     }
 
+    /// <summary>Whether an event of this stream tells something of the horse.</summary>
     internal static bool Concerns(object e, Guid horse, Guid stream) =>
         e switch
         {
             SaddleMoved d => d.HorseId == horse || d.FromHorseId == horse,
             ISaddleOnHorse d => d.HorseId == horse,
             IReminderEvent d => d.HorseId == horse,
-            _ => stream == horse,
+            IHorseEvent => stream == horse,
+            ISaddleEvent or IPracticeEvent or IDigestEvent or ISharingEvent => false,
+            _ => throw UnknownEventException.In(nameof(PastQueries), e),
         };
 
     internal static IReadOnlyList<TimelineEntry> TimelineOf(IReadOnlyList<IEvent> events, Guid horse) =>
@@ -95,7 +88,4 @@ public sealed class PastQueries(IDocumentStore store)
         await session.Query<Practice>().FirstOrDefaultAsync(ct) is { } known
             ? await session.Events.AggregateStreamAsync<Practice>(known.Id, timestamp: knownAt, token: ct)
             : null;
-
-    private static DateOnly Day(Practice practice, DateTimeOffset at) =>
-        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone)).DateTime);
 }

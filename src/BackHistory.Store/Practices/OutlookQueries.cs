@@ -1,16 +1,13 @@
+using BackHistory.History.Profiles;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Trends.Caseload;
+using BackHistory.Trends.Rules;
 using System.Globalization;
 using System.Text.Json;
-using BackHistory.History.Horses;
-using BackHistory.History.Reminders;
-using BackHistory.Trends.Caseload;
-using BackHistory.Trends.SinceFit;
 using Marten;
 using Npgsql;
 
 namespace BackHistory.Store.Practices;
-
-/// <summary>Saddle work done in one month, by day of the work.</summary>
-public sealed record MonthDone(DateOnly Month, int Refits);
 
 /// <summary>What is asked about all horses of the practice together.</summary>
 public sealed class OutlookQueries(IDocumentStore store, PracticeDatabase database)

@@ -1,10 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
+using BackHistory.History.Profiles;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Trends.Learning;
 using BackHistory.Trends.Repeats;
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 using Marten;
 
 namespace BackHistory.Store.Practices;

@@ -1,3 +1,4 @@
+using BackHistory.Store.Rebuilds;
 using BackHistory.History.Practices;
 using Marten;
 
@@ -58,10 +59,10 @@ public sealed class PracticeQueries(IDocumentStore store)
     }
 
     /// <summary>The last rebuild of what is read; null where there was none.</summary>
-    public async Task<Store.RebuildRun?> Rebuild(string practice, CancellationToken ct)
+    public async Task<Store.Rebuilds.RebuildRun?> Rebuild(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.LoadAsync<Store.RebuildRun>(Store.RebuildRun.TheOne, ct);
+        return await session.LoadAsync<Store.Rebuilds.RebuildRun>(RebuildRun.TheOne, ct);
     }
 
     public async Task<Person?> Person(string practice, Guid personId, CancellationToken ct)

@@ -1,7 +1,9 @@
-using System.Globalization;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
+using System.Globalization;
 using Marten;
 using Npgsql;
 
@@ -163,8 +165,7 @@ public sealed class Evaluation(
         return await session.Query<Practice>().FirstOrDefaultAsync(ct);
     }
 
-    private DateOnly Today(Practice practice) =>
-        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone)).DateTime);
+    private DateOnly Today(Practice practice) => PracticeClock.Today(practice, time);
 
     private const string FromPending = """
         from history.mt_doc_horseprofile h

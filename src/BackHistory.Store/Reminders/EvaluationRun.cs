@@ -1,5 +1,4 @@
 using BackHistory.History;
-using Marten;
 
 namespace BackHistory.Store.Reminders;
 
@@ -9,20 +8,4 @@ namespace BackHistory.Store.Reminders;
 public sealed record EvaluationRun(Guid Id, DateTimeOffset StartedAt, DateTimeOffset FinishedAt, int Looked)
 {
     public static readonly Guid Only = DeterministicId.Of("evaluation-run");
-}
-
-public sealed class EvaluationRuns(IDocumentStore store)
-{
-    public async Task<EvaluationRun?> Last(string practice, CancellationToken ct)
-    {
-        await using var session = store.QuerySession(practice);
-        return await session.LoadAsync<EvaluationRun>(EvaluationRun.Only, ct);
-    }
-
-    public async Task Finished(string practice, DateTimeOffset started, DateTimeOffset finished, int looked, CancellationToken ct)
-    {
-        await using var session = store.LightweightSession(practice);
-        session.Store(new EvaluationRun(EvaluationRun.Only, started, finished, looked));
-        await session.SaveChangesAsync(ct);
-    }
 }

@@ -1,12 +1,5 @@
 namespace BackHistory.Trends.Caseload;
 
-/// <summary>One horse's rate of change over one stretch of time, for the practice's picture.</summary>
-/// <param name="PerQuarter">Change per 90 days in the measure's unit.</param>
-public readonly record struct ObservedChange(double AgeYears, DateOnly Middle, double PerQuarter);
-
-/// <summary>How much horses of a group change in 90 days: 10, 50 and 90 of 100 lie below.</summary>
-public sealed record ChangeGroup(string Group, int Count, double Low, double Median, double High);
-
 public static class ChangeDistribution
 {
     static readonly (string Name, double Under)[] Ages =

@@ -1,4 +1,4 @@
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.Trends.Learning;
@@ -71,7 +71,7 @@ static class CorrelationLearning
     static double? Difference(VisitTable table, int visit, int series)
     {
         var (now, before) = (table.Cells[visit][series], table.Cells[visit - 1][series]);
-        return table.Breathes[series] == 0 || !now.Measured || !before.Measured || now.Hands != before.Hands
+        return table.Breathes[series] == 0 || !now.Measured || !before.Measured || now.Rater != before.Rater
             ? null
             : table.Breathes[series] * (now.Value - before.Value);
     }

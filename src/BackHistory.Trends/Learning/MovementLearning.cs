@@ -1,4 +1,4 @@
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.Trends.Learning;
@@ -41,19 +41,6 @@ static class MovementLearning
     }
 
     static double LevelOf(WatchedSeries series) => series.Observations.Average(o => o.Value);
-}
-
-/// <summary>One period's hypotheses, each with how much likelier than a steady back it made the visits.</summary>
-internal sealed record MovementCase(double Years, IReadOnlyList<MovementCase.Alternative> Alternatives)
-{
-    internal readonly record struct Alternative(
-        string Pattern,
-        int Scale,
-        double FromYears,
-        double ToYears,
-        double PatternShare,
-        double LikelihoodRatio
-    );
 }
 
 /// <summary>The estimates of one round.</summary>

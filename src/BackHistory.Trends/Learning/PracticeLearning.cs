@@ -1,9 +1,6 @@
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Trends.Learning;
-
-/// <summary>A horse between one setting of its saddle and the next, or until today: what a practice learns from.</summary>
-public sealed record FittedPeriod(IReadOnlyList<WatchedSeries> Series, double BaselineDay, double UntilDay);
 
 /// <summary>Everything a practice's horses teach together; a job runs it and stores the answer.</summary>
 public static class PracticeLearning

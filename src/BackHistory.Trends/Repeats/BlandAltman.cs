@@ -2,14 +2,6 @@ using BackHistory.Trends.Series;
 
 namespace BackHistory.Trends.Repeats;
 
-/// <summary>Agreement of two ways of measuring the same subjects (Bland and Altman 1986, Lancet i:307).</summary>
-/// <param name="Bias">Mean of first minus second.</param>
-/// <param name="Sd">Standard deviation of the differences.</param>
-/// <param name="Low">Bias − 1.96 sd, the lower limit of agreement.</param>
-/// <param name="High">Bias + 1.96 sd.</param>
-/// <param name="Points">Mean and difference of each pair: the plot.</param>
-public sealed record Agreement(double Bias, double Sd, double Low, double High, IReadOnlyList<(double Mean, double Difference)> Points);
-
 public static class BlandAltman
 {
     /// <returns>Null under two pairs.</returns>
@@ -19,7 +11,7 @@ public static class BlandAltman
             return null;
         var differences = pairs.Select(p => p.First - p.Second).ToArray();
         var bias = differences.Average();
-        var sd = Math.Sqrt(Repeatability.SquaresAboutMean(differences) / (pairs.Count - 1));
+        var sd = Math.Sqrt(SumOfSquares.AboutMean(differences) / (pairs.Count - 1));
         return new(
             bias,
             sd,

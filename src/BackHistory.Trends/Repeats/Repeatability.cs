@@ -2,16 +2,6 @@ using BackHistory.Trends.Series;
 
 namespace BackHistory.Trends.Repeats;
 
-/// <summary>What repeated measurements say about the hand that takes them; a figure that the table cannot give is null.</summary>
-/// <param name="WithinSd">Within-subject standard deviation, one-way analysis of variance (Bland and Altman 1996, BMJ 313:744).</param>
-/// <param name="Df">Its degrees of freedom.</param>
-/// <param name="MinimalDetectable">1.96·√2·<paramref name="WithinSd"/>: two single measurements differ by less 95 times in 100 without
-/// any change.</param>
-/// <param name="Icc11">Intraclass correlation, raters drawn anew for each subject (Shrout and Fleiss 1979, Psychol. Bull. 86:420).</param>
-/// <param name="Icc21">The same raters, drawn from many, absolute agreement.</param>
-/// <param name="Icc31">The same fixed raters, consistency.</param>
-public sealed record RepeatabilityResult(double? WithinSd, int Df, double? MinimalDetectable, double? Icc11, double? Icc21, double? Icc31);
-
 public static class Repeatability
 {
     /// <param name="subjects">A row a subject, a column a rater or a repeat; rows may differ in length. Intraclass correlations need a
@@ -24,7 +14,7 @@ public static class Repeatability
         {
             if (row.Count < 2)
                 continue;
-            withinSquares += SquaresAboutMean(row);
+            withinSquares += SumOfSquares.AboutMean(row);
             df += row.Count - 1;
         }
         if (df == 0)
@@ -43,8 +33,8 @@ public static class Repeatability
         var origin = rows[0][0];
         var rowMeans = rows.Select(r => r.Sum(v => v - origin) / k).ToArray();
         var columnMeans = Enumerable.Range(0, k).Select(c => rows.Sum(r => r[c] - origin) / n).ToArray();
-        var between = k * SquaresAboutMean(rowMeans) / (n - 1);
-        var raters = n * SquaresAboutMean(columnMeans) / (k - 1);
+        var between = k * SumOfSquares.AboutMean(rowMeans) / (n - 1);
+        var raters = n * SumOfSquares.AboutMean(columnMeans) / (k - 1);
         var error = ErrorSquares(rows, origin, rowMeans, columnMeans) / ((n - 1) * (k - 1));
         return (
             Ratio(between - within, between + (k - 1) * within),
@@ -72,18 +62,5 @@ public static class Repeatability
     {
         var ratio = numerator / denominator;
         return double.IsFinite(ratio) ? ratio : null;
-    }
-
-    /// <summary>Σ(v − mean)², measured from the first value so that equal values give exactly zero.</summary>
-    internal static double SquaresAboutMean(IReadOnlyList<double> values)
-    {
-        double sum = 0;
-        foreach (var v in values)
-            sum += v - values[0];
-        var mean = sum / values.Count;
-        double squares = 0;
-        foreach (var v in values)
-            squares += (v - values[0] - mean) * (v - values[0] - mean);
-        return squares;
     }
 }

@@ -2,12 +2,6 @@ using BackHistory.Trends.Series;
 
 namespace BackHistory.Trends.Robust;
 
-/// <summary>The plain difference of two visits.</summary>
-/// <param name="Change">Later minus earlier (by role, not by date: the visit asked about minus the visit nearest the baseline).</param>
-/// <param name="MinimalDetectable">1.96 times the standard deviation of the difference: what two such visits can tell apart 95 times in
-/// 100.</param>
-public sealed record VisitDifference(double Change, double Sd, double MinimalDetectable, double BaselineDay, double LastDay);
-
 /// <summary>Comparison without a model: two visits, each the weighted mean of its UTC day.</summary>
 public static class TwoVisits
 {
@@ -24,7 +18,7 @@ public static class TwoVisits
         if (first.Key == last.Key)
             return null;
 
-        var hands = new Dictionary<string, double>(StringComparer.Ordinal);
+        var raters = new Dictionary<string, double>(StringComparer.Ordinal);
         double change = 0,
             variance = 2 * noise.VisitSd * noise.VisitSd,
             unnamed = 0;
@@ -39,11 +33,11 @@ public static class TwoVisits
                 if (o.By is null)
                     unnamed += weight * weight;
                 else
-                    hands[o.By] = hands.GetValueOrDefault(o.By) + sign * weight;
+                    raters[o.By] = raters.GetValueOrDefault(o.By) + sign * weight;
             }
             variance += 1 / total;
         }
-        variance += noise.PersonSd * noise.PersonSd * (unnamed + hands.Values.Sum(w => w * w));
+        variance += noise.PersonSd * noise.PersonSd * (unnamed + raters.Values.Sum(w => w * w));
         var sd = Math.Sqrt(variance);
         return new(change, sd, Normal.Z95 * sd, first.Key, last.Key);
     }

@@ -12,9 +12,9 @@ internal static class LineLikelihood
 
     internal static bool Serves(VisitData data) => data.People <= MostHands && !data.HasSharedDays;
 
-    internal static double Of(VisitData data, double q) => data.People == 0 ? OneHand(data.Entries, q) : SeveralHands(data, q);
+    internal static double Of(VisitData data, double q) => data.People == 0 ? OneRater(data.Entries, q) : SeveralRaters(data, q);
 
-    static double OneHand(VisitData.Entry[] entries, double q)
+    static double OneRater(VisitData.Entry[] entries, double q)
     {
         double level = 0,
             slope = 0;
@@ -73,7 +73,7 @@ internal static class LineLikelihood
         return -0.5 * (logF + rss + Math.Log(determinant) + (entries.Length - 2) * Math.Log(2 * Math.PI));
     }
 
-    static double SeveralHands(VisitData data, double q)
+    static double SeveralRaters(VisitData data, double q)
     {
         var columns = 2 + data.People;
         Span<double> level = stackalloc double[columns + 1],

@@ -87,16 +87,16 @@ public sealed class TrendFit
         var foretold = DiffuseFilter.Run(others, _process, [_data.LastDay]).Of([0, 0, 0, 1, 0], 1);
         double weight = 0,
             value = 0,
-            hands = 0;
+            ofRater = 0;
         for (var i = _data.Entries.Length - 1; i >= 0 && Days.CalendarDay(_data.Entries[i].Day) >= Days.CalendarDay(_data.LastDay); i--)
         {
             var e = _data.Entries[i];
             weight += 1 / e.Variance;
             value += (e.Y + _data.Centre) / e.Variance;
             if (e.Person != VisitData.Nobody && !others.Entries.Any(o => o.Person == e.Person))
-                hands = _data.PersonVariance;
+                ofRater = _data.PersonVariance;
         }
-        return (value / weight - foretold.Value) / Math.Sqrt(foretold.Sd * foretold.Sd + 1 / weight + hands);
+        return (value / weight - foretold.Value) / Math.Sqrt(foretold.Sd * foretold.Sd + 1 / weight + ofRater);
     }
 
     /// <summary>What one new observation at a date would read: the level's uncertainty plus the noise of a visit and of one

@@ -1,3 +1,5 @@
+using BackHistory.Trends.Rules;
+
 namespace BackHistory.Trends.SinceFit;
 
 /// <summary>The visit that a saddle's setting is measured from.</summary>

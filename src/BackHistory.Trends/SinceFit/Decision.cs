@@ -2,28 +2,6 @@ using BackHistory.Trends.Series;
 
 namespace BackHistory.Trends.SinceFit;
 
-/// <summary>What the data say about one measure, or one horse, since the saddle was last set (method.md section 7).</summary>
-public enum WatchState
-{
-    /// <summary>As it was set.</summary>
-    Steady,
-
-    /// <summary>Moving.</summary>
-    Watch,
-
-    /// <summary>The data cannot tell: measure.</summary>
-    Unknown,
-
-    /// <summary>The saddle was set to another shape.</summary>
-    Refit,
-}
-
-/// <summary>The probabilities at which a state begins.</summary>
-public sealed record DecisionBars(double Refit = 0.80, double Watch = 0.20)
-{
-    public static DecisionBars Default { get; } = new();
-}
-
 /// <summary>The decision on one measure.</summary>
 /// <param name="Change">Δ since the baseline, in the measure's unit.</param>
 /// <param name="Sd">Standard deviation of Δ.</param>

@@ -1,6 +1,6 @@
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit.Joint;
-using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.Trends.SinceFit;
 
@@ -73,7 +73,7 @@ public static class HorseJudge
             measures[i] = measures[i] with
             {
                 P = past[i],
-                MeasureAgain = joint.Slip(i) >= rules.MeasureAgainBar,
+                MeasureAgain = joint.Outlier(i) >= rules.MeasureAgainBar,
                 Together = new(changes[i].Value * thresholds[i], changes[i].Sd * thresholds[i]),
             };
         var p = joint.PastThreshold(asOfDay);

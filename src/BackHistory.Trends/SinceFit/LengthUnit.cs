@@ -6,9 +6,3 @@ public enum LengthUnit
     Millimetres,
     Inches,
 }
-
-/// <summary>The international inch, exactly (international yard and pound agreement, 1959).</summary>
-public static class Inch
-{
-    public const double Millimetres = 25.4;
-}

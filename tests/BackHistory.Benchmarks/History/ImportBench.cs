@@ -1,7 +1,8 @@
-using System.Diagnostics;
 using BackHistory.History.Horses;
 using BackHistory.Store;
+using BackHistory.Store.Events;
 using BackHistory.Testing;
+using System.Diagnostics;
 using JasperFx.Events;
 using Marten;
 using Marten.Events;
@@ -29,7 +30,7 @@ static class ImportBench
         var ours = await PerSecond(visits, () => Enter(bench.Store, Practice, Horses));
         var streams = Enumerable.Range(0, Horses).Select(h => InventedEvents.Events("bulk", h, InventedEvents.VisitsPerHorse)).ToList();
         var marten = await PerSecond(visits, () => Bulk(bench.Store, streams));
-        var json = MartenSetup.StoredJson();
+        var json = StoredJson.Options();
         var rows = streams
             .SelectMany(s => s.Select(e => (EventAliases.Of(e), System.Text.Json.JsonSerializer.Serialize(e, e.GetType(), json))))
             .ToList();

@@ -1,7 +1,9 @@
+using BackHistory.Store;
+using BackHistory.Store.Events;
+using BackHistory.Store.Setup;
+using BackHistory.Testing;
 using System.Diagnostics;
 using System.Text.Json;
-using BackHistory.Store;
-using BackHistory.Testing;
 
 namespace BackHistory.Benchmarks.History;
 
@@ -64,7 +66,7 @@ static class RebuildBench
     private static async Task Read(PracticeStore store)
     {
         var types = EventAliases.All.ToDictionary(a => a.Value, a => a.Key, StringComparer.Ordinal);
-        var json = MartenSetup.StoredJson();
+        var json = StoredJson.Options();
         await using var command = store.Database.CreateCommand("select type, data from history.mt_events order by seq_id");
         await using var reader = await command.ExecuteReaderAsync();
         while (await reader.ReadAsync())

@@ -1,4 +1,4 @@
-using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Shape.Tests;
 

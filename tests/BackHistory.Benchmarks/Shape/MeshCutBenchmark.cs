@@ -1,4 +1,5 @@
 using BackHistory.Formats.Meshes;
+using BackHistory.Shape;
 using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Benchmarks.Shape;

@@ -1,4 +1,5 @@
 using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Contours;
 using BackHistory.Shape.Measures;
 using BackHistory.Shape.Registration;

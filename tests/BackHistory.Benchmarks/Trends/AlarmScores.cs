@@ -1,4 +1,6 @@
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.Benchmarks.Trends;
 

@@ -1,5 +1,5 @@
 using BackHistory.Trends.Learning;
-using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Benchmarks.Trends;
 

@@ -1,5 +1,5 @@
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Benchmarks.Trends;
 

@@ -1,5 +1,8 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Tests.Reminders;

@@ -1,10 +1,13 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
-using BackHistory.Language;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Language.Reminders;
+using BackHistory.Language;
 using BackHistory.Store;
 using BackHistory.Testing;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 using BackHistory.Trends.SinceFit.Leaning;

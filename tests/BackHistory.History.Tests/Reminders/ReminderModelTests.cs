@@ -1,5 +1,7 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 
 namespace BackHistory.History.Tests;
 

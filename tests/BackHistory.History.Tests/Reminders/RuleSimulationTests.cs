@@ -127,7 +127,7 @@ public sealed class RuleSimulationTests : IAsyncLifetime
 
     private async Task<DryRun> Run(ReminderRules rules)
     {
-        var runs = new DryRuns(_store.Store, _time);
+        var runs = new DryRuns(_store.Store, BackHistory.Language.Reminders.ReminderSentences.InEnglish, _time);
         var id = DeterministicId.Of("dry-run", rules.GetHashCode().ToString(System.Globalization.CultureInfo.InvariantCulture));
         await runs.Ask(Tenant, id, rules, Trends.SinceFit.WatchRules.Default, From, To, int.MaxValue, CancellationToken.None);
         await runs.Carry(Tenant, id, CancellationToken.None);

@@ -12,7 +12,6 @@ using BackHistory.Service.Tests.Imports;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Shape.Wire;
 
 namespace BackHistory.Service.Tests.Access;
 

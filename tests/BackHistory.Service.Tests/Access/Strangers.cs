@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Testing;

@@ -1,7 +1,8 @@
 using BackHistory.Application.Demo;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Service.Trends;
-using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Tests.Demo;

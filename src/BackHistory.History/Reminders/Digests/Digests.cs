@@ -1,9 +1,7 @@
 using System.Globalization;
+using BackHistory.History.Practices;
 
 namespace BackHistory.History.Reminders.Digests;
-
-/// <summary>One digest that is due: its id follows from what it is about, so that it is owed once however often that is found.</summary>
-public sealed record DueDigest(Guid Id, LetterKind Kind, Guid To, DateOnly On);
 
 /// <summary>
 /// Which digests are due. Asked at any time, it names those of the week and day that are running: after an outage the last one is made
@@ -40,19 +38,20 @@ public static class Digests
     /// <summary>The day of the digest whose week is running.</summary>
     private static DateOnly? Week(LetterSetting setting, TimeZoneInfo zone, DateTimeOffset now)
     {
-        var today = LocalClock.Day(now, zone);
+        var today = PracticeClock.Day(now, zone);
         var at = setting.DigestAt ?? DefaultDigestAt;
         var on = today.AddDays(-(((int)today.DayOfWeek - (int)setting.DigestOn + 7) % 7));
-        if (LocalClock.At(on, at, zone) > now)
+        if (PracticeClock.At(on, at, zone) > now)
             on = on.AddDays(-7);
-        return LocalClock.At(on.AddDays(7), at, zone) - now < TooLateForTheWeek ? null : on;
+        return PracticeClock.At(on.AddDays(7), at, zone) - now < TooLateForTheWeek ? null : on;
     }
 
     private static DateOnly? Day(LetterSetting setting, TimeZoneInfo zone, DateTimeOffset now)
     {
-        var today = LocalClock.Day(now, zone);
+        var today = PracticeClock.Day(now, zone);
         return
-            now >= LocalClock.At(today, setting.DayListAt ?? DefaultDayListAt, zone) && now < LocalClock.At(today, TooLateForTheDay, zone)
+            now >= PracticeClock.At(today, setting.DayListAt ?? DefaultDayListAt, zone)
+            && now < PracticeClock.At(today, TooLateForTheDay, zone)
             ? today
             : null;
     }

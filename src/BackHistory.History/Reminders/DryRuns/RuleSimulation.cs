@@ -1,26 +1,10 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.Trends.SinceFit;
+using BackHistory.History.Profiles;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Reminders;
-
-/// <summary>A reminder that rules would have raised.</summary>
-/// <param name="Standing">Its ground stood already when the time began.</param>
-/// <param name="Until">The day on which it ended by itself; null while it stood at the end of the time.</param>
-public sealed record RehearsedReminder(
-    Guid HorseId,
-    string Horse,
-    Guid? SaddleId,
-    ReminderRule Rule,
-    DateOnly On,
-    DateOnly? Until,
-    string Sentence,
-    bool Standing
-);
-
-/// <summary>A setting or alteration that was really done, and the reminder that would have stood before it.</summary>
-/// <param name="ReminderOn">When that reminder would have been raised; null without one.</param>
-public sealed record RehearsedRefit(Guid HorseId, string Horse, Guid SaddleId, DateOnly On, DateOnly? ReminderOn, ReminderRule? Rule);
 
 /// <summary>
 /// One horse's history lived again under other rules, from day to day on which something could change: what would have been raised, and
@@ -127,31 +111,36 @@ public static class RuleSimulation
     {
         foreach (var e in ReminderSteps.Decide(reminders.GetValueOrDefault(step.ReminderId), step, now).Events)
         {
-            var reminder = reminders.GetValueOrDefault(step.ReminderId);
-            reminders[step.ReminderId] = e switch
-            {
-                ReminderRaised or ReminderOpened or ReminderMuted or ReminderUnmuted or ReminderResumed => Reminder.After(reminder, e)!,
-                ReminderResolved => Reminder.After(reminder, e)! with { ClosedAt = reminder!.ClosedAt ?? now },
-                ReminderWithdrawn => Reminder.After(reminder, e)! with { ClosedAt = now },
-                // Nobody is written to, and nobody answers, while rules are only tried.
-                LetterOwed
-                or LetterSent
-                or LetterGivenUp
-                or LetterDeferred
-                or LetterDelayed
-                or LetterDelivered
-                or LetterBounced
-                or ReminderAnswered
-                or ReminderPutOff
-                or VisitBooked
-                or BookingCancelled
-                or BookingPassed
-                or ReminderClosed
-                or VetCleared => reminder!,
-                _ => throw UnknownEventException.Of(e, nameof(RuleSimulation)),
-            };
+            if (After(reminders.GetValueOrDefault(step.ReminderId), e, now) is { } reminder)
+                reminders[step.ReminderId] = reminder;
         }
     }
+
+    /// <summary>A reminder after one more of its events, while rules are only tried.</summary>
+    /// <exception cref="UnknownEventException">nobody has decided what this event means here</exception>
+    internal static Reminder? After(Reminder? reminder, object e, DateTimeOffset now) =>
+        e switch
+        {
+            ReminderRaised or ReminderOpened or ReminderMuted or ReminderUnmuted or ReminderResumed => Reminder.After(reminder, e),
+            ReminderResolved => Reminder.After(reminder, e)! with { ClosedAt = reminder!.ClosedAt ?? now },
+            ReminderWithdrawn => Reminder.After(reminder, e)! with { ClosedAt = now },
+            // Nobody is written to, and nobody answers.
+            LetterOwed
+            or LetterSent
+            or LetterGivenUp
+            or LetterDeferred
+            or LetterDelayed
+            or LetterDelivered
+            or LetterBounced
+            or ReminderAnswered
+            or ReminderPutOff
+            or VisitBooked
+            or BookingCancelled
+            or BookingPassed
+            or ReminderClosed
+            or VetCleared => reminder,
+            _ => throw UnknownEventException.In(nameof(RuleSimulation), e),
+        };
 
     /// <summary>The horse as it was on a day: what came later is not known yet.</summary>
     private static HorseProfile KnownOn(HorseProfile horse, DateOnly day) =>

@@ -1,22 +1,5 @@
 namespace BackHistory.History.Reminders;
 
-/// <summary>One horse that wants a visit.</summary>
-/// <param name="Due">The day by which it should be seen; one that lies before the plan's first day is late already.</param>
-/// <param name="Weight">How much a day of lateness counts: a changed shape more than the calendar.</param>
-public sealed record WantedVisit(Guid HorseId, Guid? YardId, DateOnly Due, int Weight, Guid? ReminderId);
-
-/// <summary>What is booked already: it takes its time, and its yard is a place where somebody is anyway.</summary>
-public sealed record FixedVisit(Guid HorseId, Guid? YardId, DateTime Start, Guid? Fitter);
-
-/// <summary>One horse's place in a proposal, by the practice's own clock.</summary>
-public sealed record ProposedVisit(Guid HorseId, Guid? ReminderId, DateOnly Due, TimeOnly At, int Minutes);
-
-/// <summary>One fitter at one yard on one day.</summary>
-public sealed record ProposedStop(DateOnly On, Guid? Fitter, Guid? YardId, IReadOnlyList<ProposedVisit> Visits);
-
-/// <param name="Unplaced">Horses for which the working days of the time do not suffice.</param>
-public sealed record Proposal(IReadOnlyList<ProposedStop> Stops, IReadOnlyList<WantedVisit> Unplaced);
-
 /// <summary>
 /// Proposes visits: horses of one yard together, those that are due first, within the fitters' working days. A yard is visited where most
 /// of the waiting it saves falls to the visit; nothing is moved that is booked. Deterministic: the same wishes give the same proposal.

@@ -1,5 +1,6 @@
-using BackHistory.History.Horses;
-using BackHistory.Trends.SinceFit;
+using BackHistory.History.Profiles;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Reminders;
 

@@ -4,6 +4,7 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Store;
 using BackHistory.Store;
+using BackHistory.Store.Setup;
 
 namespace BackHistory.Service.Access.Joining;
 

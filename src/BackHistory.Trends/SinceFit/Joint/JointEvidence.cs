@@ -1,6 +1,6 @@
-using System.Runtime.InteropServices;
-using BackHistory.Trends.Learning;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
+using System.Runtime.InteropServices;
 
 namespace BackHistory.Trends.SinceFit.Joint;
 
@@ -14,7 +14,7 @@ internal sealed class JointEvidence
     internal readonly record struct Hypothesis(int Pattern, double Onset, Movement Movement, double Weight);
 
     /// <summary>A movement that begins after the last visit: nothing has been seen of it.</summary>
-    internal readonly record struct Unseen(int Pattern, Movement Steady, double Share, double LastSlip, double LastDay);
+    internal readonly record struct Unseen(int Pattern, Movement Steady, double Share, double LastOutlier, double LastDay);
 
     /// <summary>A hundred hypotheses of this weight would move no probability by a thousandth.</summary>
     const double Negligible = 1e-6,
@@ -70,7 +70,7 @@ internal sealed class JointEvidence
             var scores = PatternScores.Of(Patterns[f], table, series, _prior);
             if (scores.Visits.Length == 0)
                 continue;
-            var filter = new MovementFilter(scores, table.Hands, baselineDay, _prior, Patterns[f].Loaded == 1, steps);
+            var filter = new MovementFilter(scores, table.Raters, baselineDay, _prior, Patterns[f].Loaded == 1, steps);
             for (var onset = 0; onset < filter.Onsets; onset++)
             {
                 var (from, to) = filter.Begins(onset);
@@ -85,7 +85,7 @@ internal sealed class JointEvidence
                     );
                 }
             }
-            _unseen.Add(new(f, filter.Steady(), Patterns[f].Weight, filter.LastSlip, scores.Visits[^1].Day));
+            _unseen.Add(new(f, filter.Steady(), Patterns[f].Weight, filter.LastOutlier, scores.Visits[^1].Day));
         }
         _lastVisit = Days.CalendarDay(table.Days[^1]);
         FirstDay = table.Days[0];
@@ -200,9 +200,9 @@ internal sealed class JointEvidence
         return [.. mean.Zip(square, (value, sq) => new Estimate(value, Math.Sqrt(Math.Max(0, sq - value * value))))];
     }
 
-    /// <summary>Probability that the value of a series at the horse's last visit is a slip of the hand and not a movement that it belongs
+    /// <summary>Probability that the value of a series at the horse's last visit is an outlier, an outlier of the hand and not a movement that it belongs
     /// to.</summary>
-    internal double Slip(int series)
+    internal double Outlier(int series)
     {
         double moved = 0;
         foreach (var h in _moving)
@@ -210,7 +210,7 @@ internal sealed class JointEvidence
                 moved += h.Weight;
         foreach (var u in _unseen)
             if (Patterns[u.Pattern].Loaded == 1 && LoadingOf(u.Pattern, series) != 0 && u.LastDay >= _lastVisit)
-                return (1 - moved) * u.LastSlip;
+                return (1 - moved) * u.LastOutlier;
         return 0;
     }
 

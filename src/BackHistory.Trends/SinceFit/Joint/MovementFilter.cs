@@ -1,3 +1,5 @@
+using BackHistory.Trends.Rules;
+
 namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
@@ -14,8 +16,8 @@ internal sealed class MovementFilter
     readonly MovementPrior _prior;
     readonly DriftSteps _steps;
     readonly int _reference;
-    readonly double _slipShare,
-        _slipExtra;
+    readonly double _outlierShare,
+        _outlierExtra;
     readonly MovementState _state;
 
     /// <summary>The steady back at the baseline and after each visit at which a movement may begin.</summary>
@@ -26,14 +28,14 @@ internal sealed class MovementFilter
     readonly int _first,
         _skip;
 
-    internal MovementFilter(PatternScores scores, int hands, double baselineDay, MovementPrior prior, bool oneMeasure, DriftSteps steps)
+    internal MovementFilter(PatternScores scores, int raters, double baselineDay, MovementPrior prior, bool oneMeasure, DriftSteps steps)
     {
         (_scores, _prior, _steps) = (scores, prior, steps);
-        (_slipShare, _slipExtra) = (oneMeasure ? prior.SlipShare : 0, prior.SlipSize * prior.SlipSize - 1);
+        (_outlierShare, _outlierExtra) = (oneMeasure ? prior.OutlierShare : 0, prior.OutlierSize * prior.OutlierSize - 1);
         var (several, unnamed) = HandsOf(scores.Visits);
         // Where every visit has a name the diffuse level takes in the offset of one of them, and the others count from it.
-        _reference = several && !unnamed ? scores.Visits[0].Hands : VisitTable.Unnamed;
-        var offsets = scores.PersonVariance > 0 && several ? hands - (_reference >= 0 ? 1 : 0) : 0;
+        _reference = several && !unnamed ? scores.Visits[0].Rater : VisitTable.Unnamed;
+        var offsets = scores.PersonVariance > 0 && several ? raters - (_reference >= 0 ? 1 : 0) : 0;
         _state = New(offsets);
         Baseline = Math.Max(baselineDay, scores.Visits[0].Day);
         _first = BeforeBaseline();
@@ -44,11 +46,11 @@ internal sealed class MovementFilter
         RunSteady(offsets);
     }
 
-    static MovementState New(int offsets) => new(MovementState.FirstHands + offsets);
+    static MovementState New(int offsets) => new(MovementState.FirstRater + offsets);
 
-    /// <summary>Probability that the last score is a slip of the hand if the back has been steady; 0 where the pattern has more than one
+    /// <summary>Probability that the last score is an outlier, an outlier of the hand if the back has been steady; 0 where the pattern has more than one
     /// measure.</summary>
-    internal double LastSlip => _first < _scores.Visits.Length ? _last.Slip : 0;
+    internal double LastOutlier => _first < _scores.Visits.Length ? _last.Outlier : 0;
 
     /// <summary>The day from which changes count: the baseline, or the first visit if that is later.</summary>
     internal double Baseline { get; }
@@ -96,9 +98,9 @@ internal sealed class MovementFilter
         var (several, unnamed, named) = (false, false, false);
         foreach (var visit in visits)
         {
-            unnamed |= visit.Hands == VisitTable.Unnamed;
-            named |= visit.Hands != VisitTable.Unnamed;
-            several |= visit.Hands != visits[0].Hands;
+            unnamed |= visit.Rater == VisitTable.Unnamed;
+            named |= visit.Rater != VisitTable.Unnamed;
+            several |= visit.Rater != visits[0].Rater;
         }
         return (several && named, unnamed);
     }
@@ -127,7 +129,7 @@ internal sealed class MovementFilter
     MovementState RunToBaseline(double pace, out int next)
     {
         _state.Clear();
-        for (var h = MovementState.FirstHands; h < _state.Size; h++)
+        for (var h = MovementState.FirstRater; h < _state.Size; h++)
         for (var g = h; g < _state.Size; g++)
             _state.Covariance(h, g) = _scores.PersonVariance * ((h == g ? 1 : 0) + (_reference >= 0 ? 1 : 0));
         _state.BeginMoving(pace);
@@ -157,17 +159,17 @@ internal sealed class MovementFilter
     {
         var score = _scores.Visits[visit];
         _state.Advance(score.Day, pace, _steps);
-        _state.Observe(score.Value, VarianceOf(score), Place(score), _slipShare, _slipExtra * score.Variance);
+        _state.Observe(score.Value, VarianceOf(score), Place(score), _outlierShare, _outlierExtra * score.Variance);
     }
 
     /// <summary>Place of a visit's hands in the state; −1 for unnamed hands, for the reference, and where one pair took all.</summary>
     int Place(PatternScores.Score score)
     {
-        if (_state.Size == MovementState.FirstHands || score.Hands == VisitTable.Unnamed || score.Hands == _reference)
+        if (_state.Size == MovementState.FirstRater || score.Rater == VisitTable.Unnamed || score.Rater == _reference)
             return -1;
-        return MovementState.FirstHands + score.Hands - (_reference >= 0 && score.Hands > _reference ? 1 : 0);
+        return MovementState.FirstRater + score.Rater - (_reference >= 0 && score.Rater > _reference ? 1 : 0);
     }
 
     /// <summary>Hands without a name bring an offset of their own each time.</summary>
-    double VarianceOf(PatternScores.Score score) => score.Variance + (score.Hands == VisitTable.Unnamed ? _scores.PersonVariance : 0);
+    double VarianceOf(PatternScores.Score score) => score.Variance + (score.Rater == VisitTable.Unnamed ? _scores.PersonVariance : 0);
 }

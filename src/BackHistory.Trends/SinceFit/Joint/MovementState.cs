@@ -9,7 +9,7 @@ internal sealed class MovementState(int size)
     internal const int Level = 0,
         Slope = 1,
         Baseline = 2,
-        FirstHands = 3;
+        FirstRater = 3;
 
     readonly double[] _x = new double[size],
         _p = new double[size * size],
@@ -19,8 +19,8 @@ internal sealed class MovementState(int size)
     internal double Day { get; set; }
     internal double LogLikelihood { get; set; }
 
-    /// <summary>How likely the score taken in last was a slip of the hand.</summary>
-    internal double Slip { get; private set; }
+    /// <summary>How likely the score taken in last was an outlier, an outlier of the hand.</summary>
+    internal double Outlier { get; private set; }
 
     internal ref double Mean(int i) => ref _x[i];
 
@@ -30,14 +30,14 @@ internal sealed class MovementState(int size)
     {
         Array.Copy(other._x, _x, _x.Length);
         Array.Copy(other._p, _p, _p.Length);
-        (Day, LogLikelihood, Slip) = (other.Day, other.LogLikelihood, other.Slip);
+        (Day, LogLikelihood, Outlier) = (other.Day, other.LogLikelihood, other.Outlier);
     }
 
     internal void Clear()
     {
         Array.Clear(_x);
         Array.Clear(_p);
-        (LogLikelihood, Slip) = (0, 0);
+        (LogLikelihood, Outlier) = (0, 0);
     }
 
     /// <summary>The slope is drawn anew at a pace; the level may jump.</summary>
@@ -84,34 +84,34 @@ internal sealed class MovementState(int size)
     }
 
     /// <summary>The first score gives the diffuse level its value: level = score − hands − noise.</summary>
-    internal void Begin(double value, double variance, int hands)
+    internal void Begin(double value, double variance, int rater)
     {
         _x[Level] = value;
         Covariance(Level, Level) = variance;
-        if (hands < 0)
+        if (rater < 0)
             return;
-        Covariance(Level, Level) += Covariance(hands, hands);
-        for (var g = FirstHands; g < size; g++)
-            Covariance(Level, g) = -Covariance(hands, g);
+        Covariance(Level, Level) += Covariance(rater, rater);
+        for (var g = FirstRater; g < size; g++)
+            Covariance(Level, g) = -Covariance(rater, g);
     }
 
     /// <summary>
-    /// Takes in one score. Where a single measure stands for the pattern its value may be a slip of the hand: noise is then a mixture of
+    /// Takes in one score. Where a single measure stands for the pattern its value may be an outlier, an outlier of the hand: noise is then a mixture of
     /// two normal distributions, and the state after it is told as the one normal distribution with the mixture's mean and covariance.
     /// </summary>
-    /// <param name="hands">Place of the hands' offset in the state, −1 for none.</param>
-    /// <param name="slipShare">Share of slips; 0 = none.</param>
-    /// <param name="slipExtra">Variance that a slip adds.</param>
-    internal void Observe(double value, double variance, int hands, double slipShare, double slipExtra)
+    /// <param name="rater">Place of the rater's offset in the state, −1 for none.</param>
+    /// <param name="outlierShare">Share of outliers; 0 = none.</param>
+    /// <param name="outlierExtra">Variance that an outlier adds.</param>
+    internal void Observe(double value, double variance, int rater, double outlierShare, double outlierExtra)
     {
         for (var j = 0; j < size; j++)
             _row[j] = _p[j];
-        if (hands >= 0)
+        if (rater >= 0)
             for (var j = 0; j < size; j++)
-                _row[j] += Covariance(hands, j);
-        var f = _row[Level] + (hands >= 0 ? _row[hands] : 0) + variance;
-        var innovation = value - _x[Level] - (hands >= 0 ? _x[hands] : 0);
-        var (gain, shrink) = slipShare == 0 ? Plain(f, innovation) : Mixed(f, f + slipExtra, innovation, slipShare);
+                _row[j] += Covariance(rater, j);
+        var f = _row[Level] + (rater >= 0 ? _row[rater] : 0) + variance;
+        var innovation = value - _x[Level] - (rater >= 0 ? _x[rater] : 0);
+        var (gain, shrink) = outlierShare == 0 ? Plain(f, innovation) : Mixed(f, f + outlierExtra, innovation, outlierShare);
         var row = _row.AsSpan();
         for (var i = 0; i < row.Length; i++)
         {
@@ -129,22 +129,22 @@ internal sealed class MovementState(int size)
         return (1 / f, 1 / f);
     }
 
-    (double Gain, double Shrink) Mixed(double f, double slipped, double innovation, double share)
+    (double Gain, double Shrink) Mixed(double f, double stray, double innovation, double share)
     {
         var plain = (1 - share) / Math.Sqrt(f) * Math.Exp(-0.5 * innovation * innovation / f);
-        var slip = share / Math.Sqrt(slipped) * Math.Exp(-0.5 * innovation * innovation / slipped);
-        var total = plain + slip;
+        var outlier = share / Math.Sqrt(stray) * Math.Exp(-0.5 * innovation * innovation / stray);
+        var total = plain + outlier;
         if (total < 1e-300)
         {
-            // So far out that only a slip is left.
-            Slip = 1;
-            LogLikelihood += Math.Log(share) - 0.5 * (Math.Log(slipped) + innovation * innovation / slipped);
-            return (1 / slipped, 1 / slipped);
+            // So far out that only an outlier is left.
+            Outlier = 1;
+            LogLikelihood += Math.Log(share) - 0.5 * (Math.Log(stray) + innovation * innovation / stray);
+            return (1 / stray, 1 / stray);
         }
         LogLikelihood += Math.Log(total);
-        Slip = slip / total;
-        var gain = (1 - Slip) / f + Slip / slipped;
-        var square = (1 - Slip) / (f * f) + Slip / (slipped * slipped);
+        Outlier = outlier / total;
+        var gain = (1 - Outlier) / f + Outlier / stray;
+        var square = (1 - Outlier) / (f * f) + Outlier / (stray * stray);
         return (gain, gain - innovation * innovation * (square - gain * gain));
     }
 }

@@ -1,3 +1,5 @@
+using BackHistory.Trends.Rules;
+
 namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>How the noise of one visit is shared between the measures of a pattern, factored once for each set of measures that visits

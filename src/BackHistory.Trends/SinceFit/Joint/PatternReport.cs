@@ -1,3 +1,5 @@
+using BackHistory.Trends.Rules;
+
 namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>The hypotheses told by pattern: paces and beginnings merged, likeliest first.</summary>

@@ -1,3 +1,5 @@
+using BackHistory.Trends.Rules;
+
 namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
@@ -7,7 +9,7 @@ namespace BackHistory.Trends.SinceFit.Joint;
 /// </summary>
 internal sealed class PatternScores
 {
-    internal readonly record struct Score(double Day, double Value, double Variance, int Hands);
+    internal readonly record struct Score(double Day, double Value, double Variance, int Rater);
 
     internal required Score[] Visits { get; init; }
 
@@ -55,15 +57,15 @@ internal sealed class PatternScores
     {
         var cells = table.Cells[visit];
         var n = members.Length;
-        var hands = cells[pattern.Series[members[0]]].Hands;
+        var rater = cells[pattern.Series[members[0]]].Rater;
         Span<double> scaled = stackalloc double[n],
             u = stackalloc double[n],
             person = stackalloc double[n];
         for (var a = 0; a < n; a++)
         {
             var cell = cells[pattern.Series[members[a]]];
-            if (cell.Hands != hands)
-                hands = VisitTable.Unnamed;
+            if (cell.Rater != rater)
+                rater = VisitTable.Unnamed;
             scaled[a] = pattern.Loadings[members[a]] / Math.Sqrt(cell.Variance);
         }
         correlation.Solve(members, scaled, u);
@@ -81,6 +83,6 @@ internal sealed class PatternScores
         for (var a = 0; a < n; a++)
         for (var b = 0; b < n; b++)
             personVariance += person[a] * person[b] * correlation[members[a], members[b]];
-        return (new(table.Days[visit], value / precision, 1 / precision, hands), personVariance / (precision * precision));
+        return (new(table.Days[visit], value / precision, 1 / precision, rater), personVariance / (precision * precision));
     }
 }

@@ -1,3 +1,4 @@
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 
 namespace BackHistory.Trends.SinceFit.Joint;
@@ -8,7 +9,7 @@ namespace BackHistory.Trends.SinceFit.Joint;
 /// </summary>
 internal sealed class VisitTable
 {
-    internal readonly record struct Cell(bool Measured, double Value, double Variance, int Hands);
+    internal readonly record struct Cell(bool Measured, double Value, double Variance, int Rater);
 
     internal const int Unnamed = -1;
 
@@ -19,7 +20,7 @@ internal sealed class VisitTable
 
     /// <summary>Variance of a pair of hands, in squared thresholds, by series.</summary>
     internal required double[] PersonVariance { get; init; }
-    internal required int Hands { get; init; }
+    internal required int Raters { get; init; }
 
     /// <summary>How stance and breathing move each series (<see cref="NoiseRule.Breathes"/>).</summary>
     internal required int[] Breathes { get; init; }
@@ -66,7 +67,7 @@ internal sealed class VisitTable
             [
                 .. series.Select((s, i) => thresholds[i] > 0 ? s.Noise.PersonSd * s.Noise.PersonSd / (thresholds[i] * thresholds[i]) : 0),
             ],
-            Hands = names.Count,
+            Raters = names.Count,
             Breathes = [.. series.Select(s => rules.NoiseOf(s.Measure)?.Breathes ?? 0)],
             Sides = [.. series.Select(s => MeasureKey.SideOf(s.Measure))],
         };
@@ -76,23 +77,23 @@ internal sealed class VisitTable
     {
         if (by is null)
             return Unnamed;
-        if (!names.TryGetValue(by, out var hands))
-            names[by] = hands = names.Count;
-        return hands;
+        if (!names.TryGetValue(by, out var rater))
+            names[by] = rater = names.Count;
+        return rater;
     }
 
     /// <summary>Tracings of one visit by inverse variance; hands that change within a visit count as unnamed.</summary>
-    static Cell Add(Cell cell, Observation o, int hands)
+    static Cell Add(Cell cell, Observation o, int rater)
     {
         var variance = o.Sd * o.Sd;
         if (!cell.Measured)
-            return new(true, o.Value, variance, hands);
+            return new(true, o.Value, variance, rater);
         var total = cell.Variance + variance;
         return new(
             true,
             (cell.Value * variance + o.Value * cell.Variance) / total,
             cell.Variance * variance / total,
-            cell.Hands == hands ? hands : Unnamed
+            cell.Rater == rater ? rater : Unnamed
         );
     }
 

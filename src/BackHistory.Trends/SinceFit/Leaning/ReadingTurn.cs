@@ -1,3 +1,4 @@
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 
 namespace BackHistory.Trends.SinceFit.Leaning;

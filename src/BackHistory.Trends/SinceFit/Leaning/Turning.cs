@@ -1,3 +1,4 @@
+using BackHistory.Trends.Rules;
 using System.Globalization;
 
 namespace BackHistory.Trends.SinceFit.Leaning;

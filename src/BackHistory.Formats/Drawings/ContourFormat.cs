@@ -1,0 +1,8 @@
+namespace BackHistory.Formats.Drawings;
+
+public enum ContourFormat
+{
+    Svg,
+    Dxf,
+    Csv,
+}

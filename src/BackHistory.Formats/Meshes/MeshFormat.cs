@@ -1,0 +1,8 @@
+namespace BackHistory.Formats.Meshes;
+
+public enum MeshFormat
+{
+    Obj,
+    Ply,
+    Stl,
+}

@@ -1,0 +1,7 @@
+namespace BackHistory.History.Files;
+
+public enum FileKind
+{
+    Photograph,
+    Document,
+}

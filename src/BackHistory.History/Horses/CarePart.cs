@@ -1,0 +1,3 @@
+namespace BackHistory.History.Horses;
+
+public sealed record CarePart(Guid PersonId, CareRole Role);

@@ -1,0 +1,8 @@
+namespace BackHistory.History.Horses;
+
+public enum NotedAs
+{
+    Work,
+    Care,
+    File,
+}

@@ -1,0 +1,3 @@
+namespace BackHistory.History.Practices;
+
+public sealed record CountedVisit(Guid HorseId, Guid VisitId);

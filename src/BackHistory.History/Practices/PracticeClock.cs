@@ -1,0 +1,41 @@
+namespace BackHistory.History.Practices;
+
+/// <summary>
+/// The clock of a place – a practice's, or a reader's – where instants become days and hours and back, on days of 23 and of 25 hours too.
+/// Nothing else converts: <c>BannedSymbols.txt</c> refuses it.
+/// </summary>
+public static class PracticeClock
+{
+    /// <exception cref="TimeZoneNotFoundException">The practice's time zone is none of this machine's.</exception>
+    public static TimeZoneInfo Zone(Practice practice) => TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone);
+
+    /// <summary>The day that it is there now.</summary>
+    public static DateOnly Today(Practice practice, TimeProvider time) => Day(time.GetUtcNow(), Zone(practice));
+
+    /// <summary>A moment as the practice's clock shows it.</summary>
+    public static DateTimeOffset Local(Practice practice, DateTimeOffset moment) => At(moment, Zone(practice));
+
+    public static DateOnly Day(Practice practice, DateTimeOffset moment) => Day(moment, Zone(practice));
+
+    public static DateOnly Day(DateTimeOffset moment, TimeZoneInfo zone) => DateOnly.FromDateTime(At(moment, zone).DateTime);
+
+#pragma warning disable RS0030 // Here, and nowhere else.
+    /// <summary>A moment as a clock there shows it.</summary>
+    public static DateTimeOffset At(DateTimeOffset moment, TimeZoneInfo zone) => TimeZoneInfo.ConvertTime(moment, zone);
+
+    /// <summary>The moment at which a clock there shows this hour of this day: the first of two in autumn, the moment of the jump when
+    /// spring leaves the hour out.</summary>
+    public static DateTimeOffset At(DateOnly day, TimeOnly time, TimeZoneInfo zone)
+    {
+        var local = day.ToDateTime(time, DateTimeKind.Unspecified);
+        if (zone.IsAmbiguousTime(local))
+            return new DateTimeOffset(local, zone.GetAmbiguousTimeOffsets(local).Max());
+        if (!zone.IsInvalidTime(local))
+            return new DateTimeOffset(local, zone.GetUtcOffset(local));
+        var before = local;
+        while (zone.IsInvalidTime(before))
+            before = before.AddMinutes(-1);
+        return new DateTimeOffset(before, zone.GetUtcOffset(before)).AddMinutes(1);
+    }
+#pragma warning restore RS0030
+}

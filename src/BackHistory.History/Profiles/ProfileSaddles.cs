@@ -1,0 +1,52 @@
+using BackHistory.History.Saddles;
+
+namespace BackHistory.History.Profiles;
+
+/// <summary>What the events of saddles mean for one horse's profile.</summary>
+internal static class ProfileSaddles
+{
+    public static HorseProfile Fold(HorseProfile horse, Guid id, Guid saddle, ISaddleOnHorse e) =>
+        e switch
+        {
+            SaddleSet d => Add(horse, new Fit(saddle, d.WorkId, d.VisitId, d.TakenAt, true, d.NewSaddle)),
+            SaddleAltered d => Add(horse, new Fit(saddle, d.WorkId, d.VisitId, d.TakenAt, false, d.Reflocked)),
+            SaddleFlocked d => Add(horse, new Fit(saddle, d.WorkId, d.VisitId, d.TakenAt, false, true)),
+            SaddleWorkWithdrawn d => horse with { Fits = horse.Fits.RemoveAll(f => f.WorkId == d.WorkId) },
+            SaddleWorkCorrected d => horse with { Fits = horse.Fits.RemoveAll(f => f.WorkId == d.WorkId) },
+            SaddleTakenOff d => TakeOff(horse, saddle, d.TakenAt),
+            SaddleMoved d => d.FromHorseId == id
+                ? TakeOff(horse, saddle, d.TakenAt)
+                : horse with
+                {
+                    NotYetSet = horse.NotYetSet.Add(saddle),
+                    TakenOff = horse.TakenOff.Remove(saddle),
+                },
+            SaddleTrialBegun d => horse with { Trials = horse.Trials.Add(new SaddleOnTrial(saddle, d.TrialId, d.TakenAt, d.Until)) },
+            SaddleTrialEnded d => horse with { Trials = horse.Trials.RemoveAll(t => t.TrialId == d.TrialId) },
+            PadFitted d => horse with { Pads = horse.Pads.Add(new PadUnder(saddle, d.PadId, d.Pad, d.Shims, d.TakenAt)) },
+            PadRemoved d => horse with { Pads = horse.Pads.RemoveAll(p => p.PadId == d.PadId) },
+            _ => throw UnknownEventException.In(nameof(ProfileSaddles), e),
+        };
+
+    private static HorseProfile Add(HorseProfile horse, Fit fit)
+    {
+        if (horse.TakenOff.TryGetValue(fit.SaddleId, out var off) && fit.TakenAt <= off)
+            return horse;
+        return horse with
+        {
+            Fits = horse.Fits.Add(fit),
+            TakenOff = horse.TakenOff.Remove(fit.SaddleId),
+            NotYetSet = horse.NotYetSet.Remove(fit.SaddleId),
+        };
+    }
+
+    private static HorseProfile TakeOff(HorseProfile horse, Guid saddle, DateTimeOffset at) =>
+        horse with
+        {
+            // What was done after that day, though recorded before, stands.
+            Fits = horse.Fits.RemoveAll(f => f.SaddleId == saddle && f.TakenAt <= at),
+            TakenOff = horse.TakenOff.SetItem(saddle, at),
+            NotYetSet = horse.NotYetSet.Remove(saddle),
+            Pads = horse.Pads.RemoveAll(p => p.SaddleId == saddle),
+        };
+}

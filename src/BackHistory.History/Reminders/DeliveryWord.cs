@@ -1,0 +1,9 @@
+namespace BackHistory.History.Reminders;
+
+public enum DeliveryWord
+{
+    Deferred,
+    Delayed,
+    Delivered,
+    Bounced,
+}

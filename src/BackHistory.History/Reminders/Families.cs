@@ -1,0 +1,18 @@
+namespace BackHistory.History.Reminders;
+
+public static class Families
+{
+    public static ReminderFamily Of(ReminderRule rule) =>
+        rule switch
+        {
+            ReminderRule.VetCaution or ReminderRule.FastLoss => ReminderFamily.Vet,
+            ReminderRule.ShapeChanged or ReminderRule.SidesUnlike or ReminderRule.WeightChanged or ReminderRule.Growing =>
+                ReminderFamily.Shape,
+            ReminderRule.NotRechecked => ReminderFamily.Recheck,
+            ReminderRule.MeasureAgain => ReminderFamily.Again,
+            _ => ReminderFamily.Calendar,
+        };
+
+    /// <summary>Two saddles of one horse are two fits; everything else is about the horse.</summary>
+    public static bool OfOneSaddle(ReminderFamily family) => family is ReminderFamily.Shape or ReminderFamily.Recheck;
+}

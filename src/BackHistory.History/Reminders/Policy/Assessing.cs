@@ -1,0 +1,123 @@
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
+using BackHistory.Trends.Rules;
+using BackHistory.Trends.SinceFit;
+
+namespace BackHistory.History.Reminders.Policy;
+
+/// <summary>From a horse's visits and fits to what is said of it. Pure: everything comes in, the day too.</summary>
+public static class Assessing
+{
+    /// <summary>
+    /// Last year's visits are entered one after another, and between two of them a check seems long overdue: a horse about which
+    /// something was recorded within this time is not called in by the calendar.
+    /// </summary>
+    public static readonly TimeSpan StillEntering = TimeSpan.FromHours(2);
+
+    /// <param name="basedOn">Position of the store up to which the visits and the profile are known.</param>
+    /// <param name="earlier">The last assessment: a state ends at a lower bar than it begins.</param>
+    public static Assessment Assess(
+        HorseProfile horse,
+        IReadOnlyList<VisitRecord> visits,
+        Practice practice,
+        DateOnly asOf,
+        long basedOn,
+        Assessment? earlier
+    )
+    {
+        var rules = practice.WatchBy();
+        var standing = visits
+            .Where(v => v is { Withdrawn: false, AwaitsConfirmation: false })
+            .OrderBy(v => v.TakenAt)
+            .ThenBy(v => v.Id)
+            .ToList();
+        var saddles = horse
+            .Fits.GroupBy(f => f.SaddleId)
+            .Select(fits => Assess(horse, FollowMerge(fits.MaxBy(f => f.TakenAt)!, visits), standing, practice, rules, asOf, earlier))
+            .OrderBy(s => RankOf(s.Decision.State))
+            .ThenBy(s => s.SaddleId)
+            .ToList();
+        var state = saddles.Count == 0 ? WatchState.Unknown : saddles[0].Decision.State;
+        var due =
+            saddles.Count == 0
+                ? LastVisitOn(standing)?.AddDays(rules.Calendar.SteadyDays)
+                    ?? Day(horse.RegisteredAt).AddDays(rules.Calendar.FirstVisitDays)
+                : saddles.Min(s => s.Decision.NextCheck.Due);
+        var reassess = saddles.Select(s => s.Decision.ReassessOn).Append(due > asOf ? due : null).Min();
+        return new Assessment
+        {
+            Id = horse.Id,
+            BasedOn = basedOn,
+            AsOf = asOf,
+            ReassessOn = reassess,
+            RulesVersion = practice.RulesVersion,
+            ReminderRulesVersion = practice.ReminderRulesVersion,
+            State = state,
+            Rank = RankOf(state),
+            NextCheckDue = due,
+            HoldUntil = due <= asOf ? horse.RecordedAt + StillEntering : null,
+            Saddles = saddles,
+        };
+    }
+
+    public static int RankOf(WatchState state) =>
+        state switch
+        {
+            WatchState.Refit => 0,
+            WatchState.Unknown => 1,
+            WatchState.Watch => 2,
+            _ => 3,
+        };
+
+    private static SaddleAssessment Assess(
+        HorseProfile horse,
+        Fit fit,
+        IReadOnlyList<VisitRecord> visits,
+        Practice practice,
+        WatchRules rules,
+        DateOnly asOf,
+        Assessment? earlier
+    )
+    {
+        var baseline = BaselineOf(fit, visits, rules);
+        var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
+        var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
+        var series = Series.Of(visits, rules);
+        var decision = HorseJudge.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
+        return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision, before);
+    }
+
+    /// <summary>The visit that the saddle was set to, or the nearest one within reach.</summary>
+    private static VisitRecord? BaselineOf(Fit fit, IReadOnlyList<VisitRecord> visits, WatchRules rules)
+    {
+        if (fit.VisitId is { } id && visits.FirstOrDefault(v => v.Id == id) is { } named)
+            return named;
+        var chosen = Baseline.Choose(Day(fit.TakenAt), visits.Select(v => Day(v.TakenAt)), rules);
+        return chosen is null ? null : visits.First(v => Day(v.TakenAt) == chosen.Visit);
+    }
+
+    /// <summary>Set to a visit that was entered twice, it was set to the one that stays.</summary>
+    private static Fit FollowMerge(Fit fit, IReadOnlyList<VisitRecord> visits) =>
+        visits.FirstOrDefault(v => v.Id == fit.VisitId)?.MergedInto is { } into ? fit with { VisitId = into } : fit;
+
+    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
+
+    private static HorseCircumstances CircumstancesOf(HorseProfile horse, Fit fit, DateOnly asOf)
+    {
+        var work = horse.Work.OrderBy(w => w.From).LastOrDefault(w => DateOnly.FromDateTime(w.From.UtcDateTime) <= asOf);
+        var layOff = horse.Care.Where(c => c.Kind == CareKind.LayOff && c.From <= asOf).MaxBy(c => c.From);
+        var outOfWork = work?.Load == WorkLoad.None || (layOff is not null && (layOff.Until is null || layOff.Until > asOf));
+        var recently = asOf.AddDays(-90);
+        return new HorseCircumstances(
+            Born: horse.Foaled,
+            BackFromLayOff: !outOfWork && layOff?.Until is { } until && until > recently,
+            ChangingWork: work is not null && horse.Work.Count > 1 && DateOnly.FromDateTime(work.From.UtcDateTime) > recently,
+            OutOfWork: outOfWork,
+            SaddleNewOrReflocked: fit.Fresh ? DateOnly.FromDateTime(fit.TakenAt.UtcDateTime) : null
+        );
+    }
+
+    private static DateOnly? LastVisitOn(IReadOnlyList<VisitRecord> visits) =>
+        visits.Count == 0 ? null : DateOnly.FromDateTime(visits[^1].TakenAt.UtcDateTime);
+}

@@ -1,0 +1,190 @@
+using BackHistory.History.Horses;
+
+namespace BackHistory.History.Reminders.Policy;
+
+/// <summary>
+/// From an assessment to reminders: at most one open for a family of rules, horse and saddle; resolved by the visit or the work that it
+/// asked for;
+/// withdrawn when what it rested on was corrected; silent while something weightier is said. Pure.
+/// </summary>
+public static class ReminderPolicy
+{
+    /// <summary>Who does what nobody did: the service itself.</summary>
+    public static readonly Guid TheService = DeterministicId.Of("the-service");
+
+    /// <summary>Whoever answers a letter by its link: known by the letter, not by a sign-in.</summary>
+    public static readonly Guid TheReader = DeterministicId.Of("the-reader-of-a-letter");
+
+    public static IReadOnlyList<ReminderStep> Steps(Situation now)
+    {
+        IReadOnlyList<Ground> grounds = now.Horse.Gone
+            ? []
+            : ReminderTriggers.Of(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
+        var standing = now.Reminders.Where(r => !r.Over).ToList();
+        var steps = new List<ReminderStep>(standing.Select(r => ResolutionRules.Of(now, r, GroundOf(grounds, r))).OfType<ReminderStep>());
+        var ended = steps.Select(s => s.ReminderId).ToHashSet();
+        var remaining = standing.Where(r => !ended.Contains(r.Id)).ToList();
+
+        // A vet's note that ends a caution in this round says that the horse was seen, not that it was cleared.
+        var seen = steps
+            .OfType<ResolveStep>()
+            .FirstOrDefault(s =>
+                s is { VisitId: null, WorkId: null } && standing.Any(r => r.Id == s.ReminderId && Families.Of(r.Rule) == ReminderFamily.Vet)
+            );
+        var voices = new SuppressionRules(now.OutOfWork, seen?.ReminderId ?? AwaitsVet(now.Reminders)?.Id, remaining);
+        // The weightiest first, so that what begins to speak in this round silences the rest in this round.
+        foreach (var ground in grounds.OrderBy(g => g.Family))
+        {
+            if (Begin(now, ground, standing, ended, voices) is not { } begins)
+                continue;
+            steps.Add(begins);
+            if (begins is OpenStep or RaiseStep { Command.HoldUntil: null })
+                voices.Add(begins.ReminderId, ground.Family, ground.SaddleId);
+        }
+
+        foreach (var reminder in remaining)
+            steps.AddRange(Going(now, reminder, voices));
+        return steps;
+    }
+
+    /// <summary>The caution that was ended by hand and whose horse nobody has said to be cleared; null without one. The last caution
+    /// counts.</summary>
+    public static Reminder? AwaitsVet(IEnumerable<Reminder> reminders) =>
+        reminders
+            .Where(r => Families.Of(r.Rule) == ReminderFamily.Vet && r.Over && r.State != ReminderState.Withdrawn)
+            .MaxBy(r => r.RaisedAt)
+            is { AwaitsVet: true } one
+            ? one
+            : null;
+
+    /// <summary>The first day after today on which a reminder of this horse can move though nothing happens.</summary>
+    public static DateOnly? NextLook(Situation now)
+    {
+        var open = now.Reminders.Where(r => !r.Over).ToList();
+        IEnumerable<DateOnly?> days =
+        [
+            .. open.Select(r => r.HoldUntil),
+            .. open.Select(r => r.PutOffUntil),
+            .. open.Select(r => r.BookedFor is { } at ? Situation.Day(at).AddDays(now.Rules.Letters.PassedDays) : (DateOnly?)null),
+            .. open.Select(r => LettersOf.Unanswered(r, now.Rules)),
+            ReminderTriggers.ForecastSilentUntil(
+                now.Assessment,
+                now.Visits.Where(v => !v.Withdrawn).Select(v => (DateOnly?)Situation.Day(v.TakenAt)).Max(),
+                now.Rules
+            ),
+            .. now.Horse.Care.Where(c => c.Kind == CareKind.LayOff).SelectMany(c => (DateOnly?[])[c.From, c.Until]),
+            .. now.Assessment.Saddles.Select(s =>
+                ReminderTriggers.RecheckDue(now.Horse, now.Visits, s.SaddleId, now.Rules.NotRechecked)?.On
+            ),
+            .. now
+                .Reminders.Where(r => r.ClosedAt is not null)
+                .Select(r => (DateOnly?)Situation.Day(r.ClosedAt!.Value).AddDays(now.Rules.Of(r.Rule).QuietDays)),
+        ];
+        return days.Where(d => d > now.AsOf).Min();
+    }
+
+    /// <summary>A ground for which no reminder stands raises one; a pending one whose time has come opens.</summary>
+    private static ReminderStep? Begin(
+        Situation now,
+        Ground ground,
+        IReadOnlyList<Reminder> standing,
+        HashSet<Guid> ended,
+        SuppressionRules voices
+    )
+    {
+        var known = standing.FirstOrDefault(r => Same(ground, r));
+        if (voices.Silenced(ground.Family, ground.SaddleId, known?.Id) is not null)
+            return null;
+        // The one that ends in this round is looked at again in the next, when its end is written down.
+        if (known is null)
+            return MayRaise(now, ground) ? Raise(now, ground, [.. standing.Where(r => !ended.Contains(r.Id))]) : null;
+        return known is { State: ReminderState.Pending } && known.HoldUntil <= now.AsOf && !ended.Contains(known.Id)
+            ? new OpenStep(known.Id, LettersOf.Finding(now.Readers.Of(known.Evidence), known))
+            : null;
+    }
+
+    /// <summary>What happens to a reminder that was heard, or silenced, before.</summary>
+    private static IEnumerable<ReminderStep> Going(Situation now, Reminder reminder, SuppressionRules voices)
+    {
+        var silence = voices.Silenced(Families.Of(reminder.Rule), reminder.SaddleId, reminder.Id);
+        switch (reminder.State)
+        {
+            case ReminderState.Pending:
+                break;
+            case ReminderState.Muted when silence is null:
+                yield return new UnmuteStep(reminder.Id);
+                break;
+            case ReminderState.Muted
+                when silence is { } other && (other.Because != reminder.MutedBecause || other.By != reminder.CoveredBy):
+                yield return new MuteStep(reminder.Id, other.Because, other.By);
+                break;
+            case ReminderState.Muted:
+                break;
+            case var _ when silence is { } one:
+                yield return new MuteStep(reminder.Id, one.Because, one.By);
+                break;
+            case ReminderState.PutOff when reminder.PutOffUntil <= now.AsOf:
+                yield return new ResumeStep(reminder.Id, LettersOf.Finding(now.Readers.Of(reminder.Evidence), reminder));
+                break;
+            case ReminderState.Booked when Situation.Day(reminder.BookedFor!.Value).AddDays(now.Rules.Letters.PassedDays) <= now.AsOf:
+                yield return new ResumeStep(reminder.Id, []);
+                break;
+            case ReminderState.Open
+                when now.Readers.After(reminder.Evidence) is { } second && LettersOf.Unanswered(reminder, now.Rules) <= now.AsOf:
+                yield return new EscalateStep(reminder.Id, LettersOf.To(second, reminder, LetterKind.NoAnswer)[0]);
+                break;
+            default:
+                break;
+        }
+    }
+
+    private static Ground? GroundOf(IReadOnlyList<Ground> grounds, Reminder reminder) => grounds.FirstOrDefault(g => Same(g, reminder));
+
+    private static bool Same(Ground ground, Reminder reminder) =>
+        ground.Family == Families.Of(reminder.Rule) && (!Families.OfOneSaddle(ground.Family) || ground.SaddleId == reminder.SaddleId);
+
+    private static bool MayRaise(Situation now, Ground ground)
+    {
+        if (ground.Family == ReminderFamily.Calendar && now.Assessment.HoldUntil > now.Now)
+            return false;
+        var quiet = now.Rules.Of(ground.Rule).QuietDays;
+        return !now.Reminders.Any(r =>
+            Same(ground, r)
+            && r.Evidence.Baseline == ground.Evidence.Baseline
+            && r.WorkId == ground.WorkId
+            && r.ClosedAt is { } closed
+            && Situation.Day(closed).AddDays(quiet) > now.AsOf
+        );
+    }
+
+    private static RaiseStep Raise(Situation now, Ground ground, IReadOnlyList<Reminder> remaining)
+    {
+        var earlier = now.Reminders.Count(r => r.SaddleId == ground.SaddleId && r.Rule == ground.Rule);
+        var id = ReminderIds.Of(now.Tenant, now.Horse.Id, ground.SaddleId, ground.Rule, earlier);
+        var hold = now.Rules.Of(ground.Rule).HoldDays;
+        DateOnly? holdUntil = hold > 0 ? now.AsOf.AddDays(hold) : null;
+        // Somebody is coming already: the weightier reminder takes the date over.
+        var booked = remaining.FirstOrDefault(r =>
+            r.State == ReminderState.Booked && r.BookedFor > now.Now && Families.Of(r.Rule) > ground.Family
+        );
+        var booking =
+            booked is null || holdUntil is not null
+                ? null
+                : new BookVisit(booked.BookingId!.Value, booked.BookedFor!.Value, TheService, Fitter: booked.Fitter);
+        return new RaiseStep(
+            id,
+            new RaiseReminder(
+                id,
+                now.Horse.Id,
+                ground.SaddleId,
+                ground.Rule,
+                ground.Evidence,
+                holdUntil is null ? LettersOf.First(now.Readers.Of(ground.Evidence), id, ground.Rule) : [],
+                TheService,
+                holdUntil,
+                ground.WorkId,
+                booking
+            )
+        );
+    }
+}

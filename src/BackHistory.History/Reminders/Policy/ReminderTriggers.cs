@@ -1,0 +1,258 @@
+using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
+using BackHistory.Shape;
+using BackHistory.Trends.Rules;
+using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Leaning;
+
+namespace BackHistory.History.Reminders.Policy;
+
+/// <summary>Every reason to see one horse on one day, by the practice's rules. Pure; what silences which is decided in
+/// <see cref="ReminderPolicy"/>.</summary>
+public static class ReminderTriggers
+{
+    /// <summary>Flags that make a tracing too poor to judge by when every tracing of the visit carries one.</summary>
+    private static readonly string[] Spoiling = ["gap", "level-tilt", "halves-apart", "midline-off", "uncertain"];
+
+    public static IReadOnlyList<Ground> Of(
+        HorseProfile horse,
+        IReadOnlyList<VisitRecord> visits,
+        Assessment assessment,
+        ReminderRules rules,
+        WatchRules watch
+    )
+    {
+        var last = visits
+            .Where(v => !v.Withdrawn && Day(v.TakenAt) <= assessment.AsOf)
+            .OrderBy(v => v.TakenAt)
+            .ThenBy(v => v.Id)
+            .LastOrDefault();
+        var found = new List<Ground?>();
+        found.Add(Vet(horse, visits, assessment, rules, watch));
+        found.AddRange(assessment.Saddles.Select(s => Shape(horse, assessment, s, rules, watch)));
+        found.AddRange(assessment.Saddles.Select(s => Recheck(horse, visits, assessment, s, rules)));
+        found.Add(Again(horse, assessment, last, watch));
+        found.Add(Calendar(horse, assessment, last, rules));
+        return [.. found.OfType<Ground>().Where(g => rules.Of(g.Rule).On)];
+    }
+
+    private static Ground? Vet(
+        HorseProfile horse,
+        IReadOnlyList<VisitRecord> visits,
+        Assessment assessment,
+        ReminderRules rules,
+        WatchRules watch
+    )
+    {
+        if (rules.VetCaution.On && assessment.Saddles.FirstOrDefault(s => s.Decision.Caution is not null) is { } one)
+            return new Ground(
+                ReminderRule.VetCaution,
+                one.SaddleId,
+                null,
+                EvidenceOf(ReminderRule.VetCaution, horse, assessment, one, watch)
+            );
+        if (FastLoss.Of(visits, rules.FastLoss, watch, assessment.AsOf) is not { } loss)
+            return null;
+        var evidence = new Evidence(
+            assessment.AsOf,
+            assessment.RulesVersion,
+            "weight",
+            null,
+            "kg",
+            loss.Now - loss.Before,
+            null,
+            null,
+            null,
+            loss.Since,
+            null,
+            "",
+            new Finding(FindingKind.Hollower, null, null),
+            LastVisit: horse.LastVisitOn
+        );
+        return new Ground(ReminderRule.FastLoss, null, null, evidence);
+    }
+
+    private static Ground? Shape(HorseProfile horse, Assessment assessment, SaddleAssessment saddle, ReminderRules rules, WatchRules watch)
+    {
+        var decision = saddle.Decision;
+        if (decision.State != WatchState.Refit)
+        {
+            // The decision waits for a tracing: until then nobody is called in about the saddle.
+            if (decision.Leaning is not null)
+                return null;
+            var age = horse.Foaled is { } born ? (assessment.AsOf.DayNumber - born.DayNumber) / 365.25 : double.PositiveInfinity;
+            if (!(age < rules.Growing.UnderYears && decision.P >= rules.Growing.Bar))
+                return null;
+            return new Ground(
+                ReminderRule.Growing,
+                saddle.SaddleId,
+                null,
+                EvidenceOf(ReminderRule.Growing, horse, assessment, saddle, watch)
+            );
+        }
+
+        var rule = Findings.Of(decision)?.Kind switch
+        {
+            FindingKind.LessAlike or FindingKind.Hollower or FindingKind.Fuller => ReminderRule.SidesUnlike,
+            FindingKind.Heavier or FindingKind.Lighter => ReminderRule.WeightChanged,
+            _ => ReminderRule.ShapeChanged,
+        };
+        // A special rule that is switched off leaves the horse to the general one.
+        if (!rules.Of(rule).On)
+            rule = ReminderRule.ShapeChanged;
+        return new Ground(rule, saddle.SaddleId, null, EvidenceOf(rule, horse, assessment, saddle, watch));
+    }
+
+    private static Ground? Recheck(
+        HorseProfile horse,
+        IReadOnlyList<VisitRecord> visits,
+        Assessment assessment,
+        SaddleAssessment saddle,
+        ReminderRules rules
+    )
+    {
+        if (RecheckDue(horse, visits, saddle.SaddleId, rules.NotRechecked) is not { } due || due.On > assessment.AsOf)
+            return null;
+        var evidence = new Evidence(
+            assessment.AsOf,
+            assessment.RulesVersion,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            Day(due.Work.TakenAt),
+            due.On,
+            "",
+            LastVisit: horse.LastVisitOn
+        );
+        return new Ground(ReminderRule.NotRechecked, saddle.SaddleId, due.Work.WorkId, evidence);
+    }
+
+    /// <summary>The last work on a saddle if it was an alteration that no visit has looked at since, and the day on which one should
+    /// have.</summary>
+    internal static (Fit Work, DateOnly On)? RecheckDue(
+        HorseProfile horse,
+        IReadOnlyList<VisitRecord> visits,
+        Guid saddleId,
+        RecheckSetting setting
+    )
+    {
+        var work = horse.Fits.Where(f => f.SaddleId == saddleId).MaxBy(f => f.TakenAt);
+        if (work is not { Set: false } || visits.Any(v => !v.Withdrawn && v.TakenAt > work.TakenAt))
+            return null;
+        return (work, Day(work.TakenAt).AddDays(setting.AfterDays));
+    }
+
+    private static Ground? Again(HorseProfile horse, Assessment assessment, VisitRecord? last, WatchRules watch)
+    {
+        if (last is null)
+            return null;
+        var strange = assessment.Saddles.SelectMany(s => s.Decision.Measures).FirstOrDefault(m => m.MeasureAgain);
+        var traced = last.Entries.Where(e => e is { Stands: true, Kind: "cross-section" or "topline" }).ToList();
+        var spoiled = traced.Count > 0 && traced.All(e => e.Flags.Any(Spoils));
+        var lean = LeaningIn(assessment);
+        if (strange is null && !spoiled && lean is null)
+            return null;
+        var evidence = new Evidence(
+            assessment.AsOf,
+            assessment.RulesVersion,
+            strange?.Measure,
+            strange?.Station,
+            strange?.Unit,
+            null,
+            null,
+            strange?.Threshold,
+            null,
+            Day(last.TakenAt),
+            null,
+            "",
+            LastVisit: Day(last.TakenAt),
+            Leans: lean is null ? null : new LeaningTracings(lean.On, lean.Way)
+        );
+        return new Ground(ReminderRule.MeasureAgain, null, null, evidence);
+
+        bool Spoils(QualityFlag flag) =>
+            Spoiling.Contains(flag.Flag) && (flag.Measure is null || watch.ThresholdOf(flag.Measure) is not null);
+    }
+
+    /// <summary>Who took the tracings for which the decision waits; null when it waits for none.</summary>
+    internal static Guid? TracerOf(Assessment assessment, IReadOnlyList<VisitRecord> visits) =>
+        LeaningIn(assessment) is { } lean
+            ? visits.Where(v => !v.Withdrawn && Day(v.TakenAt) == lean.On).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).LastOrDefault()?.By
+            : null;
+
+    private static VisitLean? LeaningIn(Assessment assessment) =>
+        assessment.Saddles.Select(s => s.Decision.Leaning).OfType<VisitLean>().FirstOrDefault();
+
+    /// <summary>Until this day the forecast alone calls nobody in.</summary>
+    internal static DateOnly? ForecastSilentUntil(Assessment assessment, DateOnly? lastVisit, ReminderRules rules) =>
+        lastVisit is { } on && BecauseOf(assessment) == CheckReason.Forecast ? on.AddDays(rules.ForecastPauseDays) : null;
+
+    private static CheckReason? BecauseOf(Assessment assessment) =>
+        assessment
+            .Saddles.Where(s => s.Decision.NextCheck.Due == assessment.NextCheckDue)
+            .Select(s => (CheckReason?)s.Decision.NextCheck.Reason)
+            .FirstOrDefault();
+
+    private static Ground? Calendar(HorseProfile horse, Assessment assessment, VisitRecord? last, ReminderRules rules)
+    {
+        if (assessment.NextCheckDue > assessment.AsOf)
+            return null;
+        if (ForecastSilentUntil(assessment, last is null ? null : Day(last.TakenAt), rules) > assessment.AsOf)
+            return null;
+        var rule = last is null ? ReminderRule.NoVisit : ReminderRule.CheckDue;
+        var because = BecauseOf(assessment);
+        var evidence = new Evidence(
+            assessment.AsOf,
+            assessment.RulesVersion,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            assessment.NextCheckDue,
+            "",
+            Because: because,
+            LastVisit: last is null ? null : Day(last.TakenAt)
+        );
+        return new Ground(rule, null, null, evidence);
+    }
+
+    private static Evidence EvidenceOf(
+        ReminderRule rule,
+        HorseProfile horse,
+        Assessment assessment,
+        SaddleAssessment saddle,
+        WatchRules watch
+    )
+    {
+        var d = saddle.Decision;
+        var m = d.Driver;
+        return new Evidence(
+            assessment.AsOf,
+            assessment.RulesVersion,
+            m?.Measure,
+            m?.Station,
+            m?.Unit,
+            m?.Alone?.Change,
+            m?.Alone?.Sd,
+            m?.Threshold,
+            d.P,
+            d.BaselineOn,
+            d.NextCheck.Due,
+            "",
+            Findings.Of(d),
+            Findings.Numbers(d, watch),
+            LastVisit: horse.LastVisitOn,
+            Watched: d.Measures.Count
+        );
+    }
+
+    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
+}

@@ -1,0 +1,74 @@
+namespace BackHistory.History.Reminders;
+
+/// <param name="Letters">Who is to be written to, and what; nobody while it is pending.</param>
+/// <param name="Booking">A visit that is booked already, taken over from the reminder that this one covers.</param>
+public sealed record RaiseReminder(
+    Guid ReminderId,
+    Guid HorseId,
+    Guid? SaddleId,
+    ReminderRule Rule,
+    Evidence Evidence,
+    IReadOnlyList<LetterToWrite> Letters,
+    Guid By,
+    DateOnly? HoldUntil = null,
+    Guid? WorkId = null,
+    BookVisit? Booking = null
+)
+{
+    /// <summary>With its evidence in words.</summary>
+    public RaiseReminder Saying(ReminderSentence sentence, string horse) =>
+        this with
+        {
+            Evidence = Evidence with { Sentence = sentence(Rule, Evidence, horse) },
+        };
+}
+
+public sealed record LetterToWrite(Guid LetterId, LetterKind Kind, Guid To);
+
+/// <summary>The ground of a pending reminder held.</summary>
+public sealed record OpenPending(IReadOnlyList<LetterToWrite> Letters, Guid By);
+
+public sealed record MuteReminder(MuteReason Because, Guid? CoveredBy, Guid By);
+
+public sealed record UnmuteReminder(Guid By);
+
+/// <summary>The day until which it was put off, or on which a visit was booked, has come and gone.</summary>
+public sealed record ResumeReminder(IReadOnlyList<LetterToWrite> Letters, Guid By);
+
+/// <summary>Somebody else is to be told.</summary>
+public sealed record OweLetter(LetterToWrite Letter, Guid By);
+
+public sealed record NoteLetterSent(Guid LetterId, string MessageId, string Through, Guid By);
+
+public sealed record GiveUpLetter(Guid LetterId, string Reason, Guid By);
+
+/// <summary>What a mail server answered or reported about a letter.</summary>
+public sealed record NoteDelivery(Guid LetterId, DeliveryWord Word, string Text, Guid By);
+
+/// <param name="LaterUntil">Until when "later" puts it off.</param>
+public sealed record AnswerReminder(Answer Answer, string? Words, Guid By, DateOnly? LaterUntil = null);
+
+public sealed record PutOffReminder(DateOnly Until, string Reason, Guid By);
+
+/// <param name="BookingId">For a first booking; one that moves keeps its own.</param>
+/// <param name="Tell">Who is written to about the date; null for nobody.</param>
+/// <param name="Fitter">Who goes; null while nobody was named.</param>
+public sealed record BookVisit(Guid BookingId, DateTimeOffset For, Guid By, Guid? Tell = null, Guid? Fitter = null);
+
+/// <param name="Tell">Who is written to; null for nobody.</param>
+public sealed record CancelBooking(string Reason, Guid By, Guid? Tell = null);
+
+/// <summary>The finding is told once more.</summary>
+public sealed record TellAgain(Guid To, Guid By);
+
+/// <summary>A veterinary surgeon is asked to look, with the evidence.</summary>
+public sealed record AskVet(Guid To, Guid By);
+
+public sealed record ResolveReminder(Guid? VisitId, Guid? WorkId, Guid By);
+
+public sealed record CloseReminder(string Reason, Guid By);
+
+/// <summary>A veterinary surgeon has cleared the horse.</summary>
+public sealed record ClearByVet(Guid By);
+
+public sealed record WithdrawReminder(string Reason, IReadOnlyList<LetterToWrite> Letters, Guid By);

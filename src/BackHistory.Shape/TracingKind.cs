@@ -1,0 +1,7 @@
+namespace BackHistory.Shape;
+
+public enum TracingKind
+{
+    CrossSection,
+    Topline,
+}

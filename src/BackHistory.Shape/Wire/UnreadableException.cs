@@ -1,4 +1,0 @@
-namespace BackHistory.Shape.Wire;
-
-/// <summary>Ends the reading of a wire form; never leaves the room: its message becomes a refusal.</summary>
-internal sealed class UnreadableException(string message) : Exception(message);

@@ -1,0 +1,4 @@
+namespace BackHistory.Store.Erasing;
+
+/// <param name="Table">With its schema.</param>
+public sealed record FoundIn(string Table, long Rows);

@@ -1,0 +1,9 @@
+namespace BackHistory.Store;
+
+public enum FoundKind
+{
+    Horse,
+    Owner,
+    Yard,
+    Saddle,
+}

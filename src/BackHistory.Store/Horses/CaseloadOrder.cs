@@ -1,0 +1,8 @@
+namespace BackHistory.Store.Horses;
+
+public enum CaseloadOrder
+{
+    Urgency,
+    Name,
+    LastVisit,
+}
