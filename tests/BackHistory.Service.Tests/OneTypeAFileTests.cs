@@ -59,7 +59,8 @@ public sealed partial class OneTypeAFileTests
         [.. Declaration().Matches(source).Select(m => (m.Groups["name"].Value, m.Value)).DistinctBy(t => t.Item1)];
 
     [GeneratedRegex(
-        @"^public (?:(?:static|sealed|abstract|partial|readonly|ref) )*(?:record struct|record class|class|record|struct|enum|interface|delegate \S+) (?<name>\w+)[^;{]*",
+        @"^public (?:(?:static|sealed|abstract|partial|readonly|ref) )*"
+            + @"(?:record struct|record class|class|record|struct|enum|interface|delegate \S+) (?<name>\w+)[^;{]*",
         RegexOptions.Multiline | RegexOptions.ExplicitCapture,
         matchTimeoutMilliseconds: 5000
     )]

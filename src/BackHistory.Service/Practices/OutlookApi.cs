@@ -191,7 +191,8 @@ public static class OutlookApi
         if (seasons.Count < 2)
             return $"{Formatter.Metric.Measure(answer.Key)}: too few changes were seen to say more";
         var (up, down) = (seasons.MaxBy(g => g.Median)!, seasons.MinBy(g => g.Median)!);
-        return $"{Formatter.Metric.Measure(answer.Key)}: the middle change is {Formatter.Metric.Number(up.Median, answer.Unit)} in 90 days of {up.Group} and "
+        return $"{Formatter.Metric.Measure(answer.Key)}: the middle change is "
+            + $"{Formatter.Metric.Number(up.Median, answer.Unit)} in 90 days of {up.Group} and "
             + $"{Formatter.Metric.Number(down.Median, answer.Unit)} of {down.Group}";
     }
 

@@ -182,7 +182,8 @@ internal static class HorseCondition
             return $"Left and right keep together, {where}.";
         var moved = say.Change(p.Parted.Value, p.Parted.Sd, unit);
         var since =
-            $"since about {Formatter.Metric.Day(p.Since)} (9 in 10 between {Formatter.Metric.Day(p.From)} and {Formatter.Metric.Day(p.To)})";
+            $"since about {Formatter.Metric.Day(p.Since)} "
+            + $"(9 in 10 between {Formatter.Metric.Day(p.From)} and {Formatter.Metric.Day(p.To)})";
         return $"Left and right {(p.P >= Parted ? "have parted" : "may have parted")} {since}, {where}: right less left has moved by "
             + $"{moved}";
     }

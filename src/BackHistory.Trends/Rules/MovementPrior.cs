@@ -13,8 +13,8 @@ namespace BackHistory.Trends.Rules;
 /// <param name="SteadyPace">Pace of those that do not: season and wander that no saddle minds.</param>
 /// <param name="IgnorancePace">Pace at which a back might move unseen; decides when <c>unknown</c> begins.</param>
 /// <param name="SingleShare">Share of movements that show in a single measure only.</param>
-/// <param name="OutlierShare">Share of values that are outliers, slips of the hand (a station missed, a figure mistyped): what a single measure says
-/// once may be one.</param>
+/// <param name="OutlierShare">Share of values that are outliers (a station missed, a figure mistyped): what a single measure says once may
+/// be one.</param>
 /// <param name="OutlierSize">Sd of an outlier in sds of an honest value.</param>
 /// <param name="SameStation">Correlation of a visit's noise between measures of one station, signed by
 /// <see cref="NoiseRule.Breathes"/>.</param>

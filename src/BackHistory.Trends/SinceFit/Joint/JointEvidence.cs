@@ -200,8 +200,8 @@ internal sealed class JointEvidence
         return [.. mean.Zip(square, (value, sq) => new Estimate(value, Math.Sqrt(Math.Max(0, sq - value * value))))];
     }
 
-    /// <summary>Probability that the value of a series at the horse's last visit is an outlier, an outlier of the hand and not a movement that it belongs
-    /// to.</summary>
+    /// <summary>Probability that the value of a series at the horse's last visit is an outlier and not a movement that it
+    /// belongs to.</summary>
     internal double Outlier(int series)
     {
         double moved = 0;

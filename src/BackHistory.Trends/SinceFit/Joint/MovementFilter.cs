@@ -48,8 +48,8 @@ internal sealed class MovementFilter
 
     static MovementState New(int offsets) => new(MovementState.FirstRater + offsets);
 
-    /// <summary>Probability that the last score is an outlier, an outlier of the hand if the back has been steady; 0 where the pattern has more than one
-    /// measure.</summary>
+    /// <summary>Probability that the last score is an outlier, if the back has been steady; 0 where the pattern has more than
+    /// one measure.</summary>
     internal double LastOutlier => _first < _scores.Visits.Length ? _last.Outlier : 0;
 
     /// <summary>The day from which changes count: the baseline, or the first visit if that is later.</summary>

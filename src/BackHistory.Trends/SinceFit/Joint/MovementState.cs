@@ -96,8 +96,8 @@ internal sealed class MovementState(int size)
     }
 
     /// <summary>
-    /// Takes in one score. Where a single measure stands for the pattern its value may be an outlier, an outlier of the hand: noise is then a mixture of
-    /// two normal distributions, and the state after it is told as the one normal distribution with the mixture's mean and covariance.
+    /// Takes in one score. Where a single measure stands for the pattern its value may be an outlier: noise is then a mixture of two
+    /// normal distributions, and the state after it is told as the one normal distribution with the mixture's mean and covariance.
     /// </summary>
     /// <param name="rater">Place of the rater's offset in the state, −1 for none.</param>
     /// <param name="outlierShare">Share of outliers; 0 = none.</param>
