@@ -1,7 +1,7 @@
-using BackHistory.Store.Events;
-using BackHistory.Testing;
 using System.Diagnostics;
 using System.Text.Json;
+using BackHistory.Store.Events;
+using BackHistory.Testing;
 
 namespace BackHistory.Benchmarks.History;
 

@@ -1,6 +1,6 @@
+using System.Globalization;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
-using System.Globalization;
 
 namespace BackHistory.Benchmarks.Trends;
 
