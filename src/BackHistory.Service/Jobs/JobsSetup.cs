@@ -1,4 +1,5 @@
 using BackHistory.Application;
+using BackHistory.Application.Evaluation;
 using BackHistory.Application.Imports;
 using BackHistory.Application.Letters;
 using BackHistory.Service.Access;
@@ -33,7 +34,7 @@ public static class JobsSetup
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<ILetterLinks>(s => s.GetRequiredService<Reminders.AnswerLinks>());
         services.AddSingleton<ILetterDrafts, Reminders.LetterDrafts>();
-        services.AddLetters();
+        services.AddEvaluation();
         services.AddSingleton<Schedule>();
         services.AddHangfire(
             (provider, hangfire) =>

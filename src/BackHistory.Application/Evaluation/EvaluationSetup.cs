@@ -1,13 +1,13 @@
-using BackHistory.Application.Evaluation;
+using BackHistory.Application.Letters;
 using BackHistory.Application.Reminders;
 using Microsoft.Extensions.DependencyInjection;
 
-namespace BackHistory.Application.Letters;
+namespace BackHistory.Application.Evaluation;
 
 /// <summary>Evaluation and letters, for whoever hosts them; mail, links and what letters say of horses are the host's.</summary>
-public static class LettersSetup
+public static class EvaluationSetup
 {
-    public static IServiceCollection AddLetters(this IServiceCollection services) =>
+    public static IServiceCollection AddEvaluation(this IServiceCollection services) =>
         services
             .AddSingleton<FirstReader>()
             .AddSingleton<MonthPlanner>()
