@@ -1,7 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.History.Reminders;
 using BackHistory.Language.Decisions;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;

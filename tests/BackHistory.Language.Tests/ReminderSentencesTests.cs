@@ -1,7 +1,6 @@
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
 using BackHistory.Trends.Rules;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Language.Tests;
 

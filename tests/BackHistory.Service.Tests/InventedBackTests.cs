@@ -1,7 +1,5 @@
-using BackHistory.Service.Demo;
 using BackHistory.Shape.Analysis;
 using BackHistory.Application.Demo;
-using BackHistory.Shape;
 
 namespace BackHistory.Service.Tests;
 

@@ -1,4 +1,3 @@
-using BackHistory.Trends.Repeats;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 

@@ -4,8 +4,6 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Trends.Rules;
-using BackHistory.Trends.Repeats;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Practices;
 

@@ -2,7 +2,6 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;

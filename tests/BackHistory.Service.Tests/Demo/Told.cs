@@ -1,12 +1,9 @@
 using BackHistory.Application.Demo;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.Service.Demo;
 using BackHistory.Service.Trends;
-using BackHistory.Shape;
 using BackHistory.Shape.Analysis;
 using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.Service.Tests.Demo;
 

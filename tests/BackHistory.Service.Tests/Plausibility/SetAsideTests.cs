@@ -1,6 +1,5 @@
 using BackHistory.History.Horses;
 using BackHistory.Shape;
-using BackHistory.Store;
 using BackHistory.Store.Rebuilds;
 using BackHistory.Testing;
 using System.Collections.Immutable;

@@ -1,6 +1,5 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.History.Reminders.Policy;
 using BackHistory.Testing;
 using System.Globalization;
 using System.Net;

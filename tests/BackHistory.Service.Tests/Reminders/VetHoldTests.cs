@@ -1,6 +1,5 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
-using BackHistory.History.Reminders.Policy;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
