@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
 using BackHistory.Reports.Sheets;

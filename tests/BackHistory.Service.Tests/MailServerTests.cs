@@ -1,3 +1,4 @@
+using BackHistory.Application.Letters;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -187,19 +188,20 @@ public sealed class MailServerTests : IAsyncLifetime
             settings,
             _time
         );
-        var writer = new LetterWriter(about, new DigestLetters(reminders, practices, settings), reminders, practices, links, _time);
+        var drafts = new LetterDrafts(about, new DigestLetters(reminders, practices, settings), reminders);
         return new LetterJob(
             new KnownPractices(_store.Whole),
-            reminders,
-            practices,
-            writer,
-            new ReaderClock(_time),
-            new FirstLetters(reminders, practices),
-            new LetterRecord(_store.Commands, _time),
-            new MailSender(settings),
-            new AdvisoryLocks(_store.Database),
-            _time,
-            NullLogger<LetterJob>.Instance
+            new LetterPost(
+                reminders,
+                practices,
+                new LetterWriter(drafts, practices, links, _time),
+                new FirstLetters(reminders, practices),
+                new LetterRecord(_store.Commands, _time),
+                new MailSender(settings),
+                new AdvisoryLocks(_store.Database),
+                _time,
+                NullLogger<LetterPost>.Instance
+            )
         );
     }
 }

@@ -48,22 +48,6 @@ internal static class WritingDoors
             "a form whose buttons are several acts: which one is pressed stands in the form",
             ["POST /plan", "POST /reminders/{reminderId:guid}", "POST /letter/{token}"]
         ),
-        (
-            "still at its door; the list only gets shorter",
-            [
-                "POST /api/delivery-reports",
-                "POST /api/plan/accept",
-                "POST /api/plan/decline",
-                "POST /api/reminders/{reminderId:guid}/ask-vet",
-                "POST /api/reminders/{reminderId:guid}/book",
-                "POST /api/reminders/{reminderId:guid}/cancel-booking",
-                "POST /api/reminders/{reminderId:guid}/close",
-                "POST /api/reminders/{reminderId:guid}/done",
-                "POST /api/reminders/{reminderId:guid}/put-off",
-                "POST /api/reminders/{reminderId:guid}/tell-again",
-                "POST /api/reminders/{reminderId:guid}/vet-cleared",
-            ]
-        ),
     ];
 
     public static IEnumerable<string> All => Lists.SelectMany(l => l.Doors);

@@ -13,11 +13,10 @@ public sealed class WithdrawHorseRegistration(NotifyingCommands commands) : IAct
     public Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        return commands.Execute<Horse>(
-            context,
-            given.HorseId,
-            horse => HorseDecider.Decide(horse, new WithdrawHorse(given.Reason, context.Actor), context.Now),
-            ct
-        );
+        return commands.Execute<Horse>(context, given.HorseId, horse => Decide(horse, given, by), ct);
     }
+
+    /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>
+    internal static Decided Decide(Horse? horse, Input given, Caller by) =>
+        HorseDecider.Decide(horse, new WithdrawHorse(given.Reason, by.Context.Actor), by.Context.Now);
 }

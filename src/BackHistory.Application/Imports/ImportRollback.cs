@@ -1,7 +1,11 @@
+using BackHistory.Application.Horses;
+using BackHistory.Application.Saddles;
+using BackHistory.Application.Visits;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
 using BackHistory.Store;
+using BackHistory.Store.Accounts;
 using BackHistory.Store.Imports;
 
 namespace BackHistory.Application.Imports;
@@ -52,15 +56,16 @@ public sealed class ImportRollback(ImportStore imports, Commands commands, TimeP
             }
 
             var context = new CommandContext(practice, import.By, $"taken back:{line.Id}:{made.Id}", "", null, now, $"import {import.Id}");
+            var by = new Caller(context, PracticeRole.Manager);
             var outcome =
                 made.As == MadeAs.Saddle
                     ? await commands.Execute<Saddle>(
                         context,
                         made.Stream,
-                        s => s is { Withdrawn: true } ? Decided.Yes() : SaddleDecider.Decide(s, new WithdrawSaddle(reason, import.By), now),
+                        s => s is { Withdrawn: true } ? Decided.Yes() : WithdrawSaddleRegistration.Decide(s, new(made.Stream, reason), by),
                         ct
                     )
-                    : await commands.Execute<Horse>(context, made.Stream, h => OfHorse(h, made, reason, import.By, now), ct);
+                    : await commands.Execute<Horse>(context, made.Stream, h => OfHorse(h, made, reason, by), ct);
             if (outcome.Refused is { } refused)
                 return refused.Message;
         }
@@ -68,7 +73,7 @@ public sealed class ImportRollback(ImportStore imports, Commands commands, TimeP
         return null;
     }
 
-    private static Decided OfHorse(Horse? horse, MadeByImport made, string reason, Guid by, DateTimeOffset now)
+    private static Decided OfHorse(Horse? horse, MadeByImport made, string reason, Caller by)
     {
         if (horse is null or { Withdrawn: true })
             return Decided.Yes();
@@ -79,12 +84,12 @@ public sealed class ImportRollback(ImportStore imports, Commands commands, TimeP
                 "Visits to this horse stand. Take those back first.",
                 RefusalKind.Conflict
             ),
-            MadeAs.Horse => HorseDecider.Decide(horse, new WithdrawHorse(reason, by), now),
+            MadeAs.Horse => WithdrawHorseRegistration.Decide(horse, new(made.Stream, reason), by),
             MadeAs.Visit => horse.Visits.TryGetValue(made.Id, out var visit) && !visit.Withdrawn
-                ? HorseDecider.Decide(horse, new WithdrawVisit(made.Id, reason, by), now)
+                ? WithdrawWholeVisit.Decide(horse, new(made.Stream, made.Id, reason), by)
                 : Decided.Yes(),
             _ => horse.Visits.FirstOrDefault(v => v.Value.Entries.GetValueOrDefault(made.Id)) is { Value: { Withdrawn: false } } entered
-                ? HorseDecider.Decide(horse, new WithdrawEntry(entered.Key, made.Id, reason, by), now)
+                ? WithdrawOneEntry.Decide(horse, new(made.Stream, entered.Key, made.Id, reason), by)
                 : Decided.Yes(),
         };
     }

@@ -40,7 +40,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                 : step switch
                 {
                     LineStep.Register s => s.Decide(null, by).Item1,
-                    LineStep.RegisterOne s => s.Decide(null).Item1,
+                    LineStep.RegisterOne s => s.Decide(null, by).Item1,
                     LineStep.Measured s => s.Decide(await Known(s.HorseId), by).Item1,
                     _ => Decided.Yes(),
                 };
@@ -126,8 +126,8 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             .GroupBy(s =>
                 s.Step switch
                 {
-                    LineStep.Register r => r.Command.HorseId,
-                    LineStep.RegisterOne r => r.Command.SaddleId,
+                    LineStep.Register r => r.Given.HorseId,
+                    LineStep.RegisterOne r => r.Given.SaddleId,
                     LineStep.Measured m => m.HorseId,
                     _ => Guid.Empty,
                 }
@@ -145,7 +145,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                         ? await commands.ExecuteAll<Saddle>(
                             context,
                             stream.Key,
-                            [.. all.Select(s => One<Saddle>(s, saddle => ((LineStep.RegisterOne)s.Step!).Decide(saddle)))],
+                            [.. all.Select(s => One<Saddle>(s, saddle => ((LineStep.RegisterOne)s.Step!).Decide(saddle, by)))],
                             token
                         )
                         : await commands.ExecuteAll<Horse>(
@@ -232,7 +232,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             return (null, [], bad);
         var questions = ImportQuestions.Of(sheet!, import.Plan!, columns!);
         var now = time.GetUtcNow();
-        var maker = new RowMapper(practice, rules, import, await imports.Names(practice, ct), now);
+        var maker = new RowMapper(practice, rules, import, await imports.Names(practice, ct));
         var reader = new CellReader(import.Plan!);
         return (new Reading([.. sheet!.Rows.Select(r => new SheetLine(r, columns!, reader))], maker, now), questions, null);
     }

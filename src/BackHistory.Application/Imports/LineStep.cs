@@ -1,3 +1,5 @@
+using BackHistory.Application.Horses;
+using BackHistory.Application.Saddles;
 using BackHistory.Application.Visits;
 using BackHistory.History;
 using BackHistory.History.Horses;
@@ -13,20 +15,20 @@ internal abstract record LineStep
     /// <summary>A person or a yard, which are documents because they must be erasable.</summary>
     public sealed record Keep(object Document, MadeByImport Made) : LineStep;
 
-    public sealed record Register(RegisterHorse Command) : LineStep
+    public sealed record Register(EnterHorse.Input Given) : LineStep
     {
-        public MadeByImport Made { get; } = new(MadeAs.Horse, Command.HorseId, Command.HorseId);
+        public MadeByImport Made { get; } = new(MadeAs.Horse, Given.HorseId, Given.HorseId);
 
         public (Decided, IReadOnlyList<MadeByImport>) Decide(Horse? horse, Caller by) =>
-            horse is null ? (HorseDecider.Decide(horse, Command, by.Context.Now), [Made]) : (Decided.Yes(), []);
+            horse is null ? (EnterHorse.Decide(horse, Given, by), [Made]) : (Decided.Yes(), []);
     }
 
-    public sealed record RegisterOne(RegisterSaddle Command) : LineStep
+    public sealed record RegisterOne(EnterSaddle.Input Given) : LineStep
     {
-        public MadeByImport Made { get; } = new(MadeAs.Saddle, Command.SaddleId, Command.SaddleId);
+        public MadeByImport Made { get; } = new(MadeAs.Saddle, Given.SaddleId, Given.SaddleId);
 
-        public (Decided, IReadOnlyList<MadeByImport>) Decide(Saddle? saddle) =>
-            saddle is null ? (SaddleDecider.Decide(saddle, Command), [Made]) : (Decided.Yes(), []);
+        public (Decided, IReadOnlyList<MadeByImport>) Decide(Saddle? saddle, Caller by) =>
+            saddle is null ? (EnterSaddle.Decide(saddle, Given, by), [Made]) : (Decided.Yes(), []);
     }
 
     /// <summary>A visit, or what a further line adds to it.</summary>

@@ -1,3 +1,5 @@
+using BackHistory.Application.Horses;
+using BackHistory.Application.Saddles;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
@@ -7,7 +9,7 @@ using BackHistory.Store.Imports;
 namespace BackHistory.Application.Imports;
 
 /// <summary>For whom lines are read, and what is known by name so far; what a line makes is known to the lines after it.</summary>
-internal sealed class RowMapper(string practice, History.Practices.Practice rules, Import import, KnownNames names, DateTimeOffset now)
+internal sealed class RowMapper(string practice, History.Practices.Practice rules, Import import, KnownNames names)
 {
     private readonly string _generation = import.Generation.ToString(System.Globalization.CultureInfo.InvariantCulture);
     private readonly ILookup<string, Person> _people = names.People.ToLookup(p => p.Name.Trim(), StringComparer.OrdinalIgnoreCase);
@@ -115,7 +117,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
                 )
         )
             return null;
-        return _made.Add(id) ? new LineStep.Register(new RegisterHorse(id, details, owner, yard, now, import.By)) : null;
+        return _made.Add(id) ? new LineStep.Register(new EnterHorse.Input(id, details, owner, yard)) : null;
     }
 
     private LineStep.RegisterOne? Saddle(SheetLine line)
@@ -126,7 +128,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             return null;
         var id = IdOf("saddle", label!);
         return _saddles[label!].All(s => s.Id == id) && _made.Add(id)
-            ? new LineStep.RegisterOne(new RegisterSaddle(id, details, owner, now, import.By))
+            ? new LineStep.RegisterOne(new EnterSaddle.Input(id, details, owner))
             : null;
     }
 

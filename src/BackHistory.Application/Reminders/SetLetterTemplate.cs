@@ -22,7 +22,7 @@ public sealed class SetLetterTemplate(PracticeWork practice) : IAct
         try
         {
             if (input.Source is { } source)
-                new LetterTemplate(source).Check(LetterKinds.TemplateOf(input.Kind));
+                new LetterTemplate(source).Check(input.Kind);
         }
         catch (LetterTemplateException e)
         {

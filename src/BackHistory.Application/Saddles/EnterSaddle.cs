@@ -13,12 +13,10 @@ public sealed class EnterSaddle(NotifyingCommands commands) : IAct
     public Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        return commands.Execute<Saddle>(
-            context,
-            given.SaddleId,
-            saddle =>
-                SaddleDecider.Decide(saddle, new RegisterSaddle(given.SaddleId, given.Details, given.OwnerId, context.Now, context.Actor)),
-            ct
-        );
+        return commands.Execute<Saddle>(context, given.SaddleId, saddle => Decide(saddle, given, by), ct);
     }
+
+    /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>
+    internal static Decided Decide(Saddle? saddle, Input given, Caller by) =>
+        SaddleDecider.Decide(saddle, new RegisterSaddle(given.SaddleId, given.Details, given.OwnerId, by.Context.Now, by.Context.Actor));
 }

@@ -16,8 +16,7 @@ internal static class LettersOf
         };
 
     /// <summary>Letters that ask their reader for an answer.</summary>
-    public static bool Owner(LetterKind kind) =>
-        kind is LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.VetCaution or LetterKind.MeasureAgain;
+    public static bool Owner(LetterKind kind) => LetterDefinition.Of(kind).AsksAnswer;
 
     public static IReadOnlyList<LetterToWrite> First(Guid? reader, Guid reminderId, ReminderRule rule)
     {

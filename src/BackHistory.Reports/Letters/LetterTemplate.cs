@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters.Writing;
 
 namespace BackHistory.Reports.Letters;

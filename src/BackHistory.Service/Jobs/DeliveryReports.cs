@@ -1,26 +1,16 @@
+using BackHistory.Application.Letters;
 using BackHistory.History.Reminders;
-using BackHistory.Store.Practices;
-using BackHistory.Store.Reminders;
 using MimeKit;
 
 namespace BackHistory.Service.Jobs;
 
-/// <summary>One word of a delivery-status message (RFC 3464) about a letter of ours.</summary>
-public sealed record DeliveryReport(Guid LetterId, DeliveryWord Word, string Text);
-
-/// <summary>Reads what mail servers report about letters, and writes it down with the letter.</summary>
-public sealed class DeliveryReports(
-    ReminderQueries reminders,
-    KnownPractices practices,
-    LetterRecord book,
-    ChangeNotifier notifier,
-    Settings settings
-)
+/// <summary>Reads what mail servers report about letters (delivery-status messages, RFC 3464).</summary>
+public sealed class DeliveryReports(Settings settings)
 {
     private const int LongestText = 200;
 
     /// <returns>Null when the message is no report about a letter of this service; an answer from a person is none either.</returns>
-    public DeliveryReport? Read(MimeMessage message)
+    public TakeDeliveryReport.Input? Read(MimeMessage message)
     {
         var parts = message.BodyParts.ToList();
         if (parts.OfType<MessageDeliveryStatus>().FirstOrDefault() is not { } status || LetterOf(message, parts) is not { } letter)
@@ -31,34 +21,13 @@ public sealed class DeliveryReports(
             return null;
         var why = said["Diagnostic-Code"]?.Split(';', 2)[^1].Trim();
         var text = string.Join(": ", new[] { said["Status"]?.Trim(), why }.Where(t => !string.IsNullOrEmpty(t)));
-        return new DeliveryReport(
+        return new TakeDeliveryReport.Input(
             letter,
             word,
             text.Length == 0 ? action.Trim()
                 : text.Length > LongestText ? text[..LongestText]
                 : text
         );
-    }
-
-    /// <summary>Writes the report down in the practice that wrote the letter.</summary>
-    /// <param name="only">Where the report came in for one practice: no other hears of it.</param>
-    /// <returns>False when no letter of ours is meant.</returns>
-    public async Task<bool> Take(MimeMessage message, string? only, CancellationToken ct)
-    {
-        if (Read(message) is not { } report)
-            return false;
-        foreach (var practice in only is null ? (await practices.All(ct)).Select(p => p.Id) : [only])
-        {
-            if (await reminders.Letter(practice, report.LetterId, ct) is not { } letter)
-                continue;
-            await book.Noted(practice, letter, report.Word, report.Text, ct);
-            // Who cannot be reached does not answer: somebody else is told at the next evaluation.
-            notifier.SomethingHappened(practice);
-            JobMetrics.Letter(letter.Kind, report.Word.ToString().ToLowerInvariant());
-            return true;
-        }
-
-        return false;
     }
 
     private static DeliveryWord? WordOf(string action) =>

@@ -1,3 +1,4 @@
+using BackHistory.Application.Letters;
 using BackHistory.Store;
 using Hangfire;
 using MimeKit;
@@ -8,7 +9,13 @@ namespace BackHistory.Service.Jobs;
 /// Empties the mailbox folder into which the mail server puts what comes back: a file a message, or a Maildir. A message that is read
 /// moves to <c>read</c>, one that says nothing about a letter of ours to <c>other</c>, for a person to look at.
 /// </summary>
-public sealed class DeliveryReportsJob(DeliveryReports reports, Settings settings, AdvisoryLocks turns, ILogger<DeliveryReportsJob> log)
+public sealed class DeliveryReportsJob(
+    DeliveryReports reports,
+    TakeDeliveryReport take,
+    Settings settings,
+    AdvisoryLocks turns,
+    ILogger<DeliveryReportsJob> log
+)
 {
     [Queue(JobQueues.Letters)]
     [AutomaticRetry(Attempts = 1)]
@@ -38,7 +45,7 @@ public sealed class DeliveryReportsJob(DeliveryReports reports, Settings setting
         try
         {
             using var message = await MimeMessage.LoadAsync(file, ct);
-            return await reports.Take(message, null, ct);
+            return reports.Read(message) is { } report && await take.FromMailbox(report, ct);
         }
         catch (FormatException e)
         {

@@ -1,5 +1,6 @@
 using BackHistory.Application;
 using BackHistory.Application.Imports;
+using BackHistory.Application.Letters;
 using BackHistory.Service.Access;
 using Hangfire;
 using Hangfire.PostgreSql;
@@ -20,23 +21,19 @@ public static class JobsSetup
         services.AddImports();
         services.AddSingleton<Imports.ImportJob>();
         services.AddSingleton<Practices.LearningJob>();
-        services.AddSingleton<LetterWriter>();
-        services.AddSingleton<LetterRecord>();
-        services.AddSingleton<ReaderClock>();
-        services.AddSingleton<FirstLetters>();
         services.AddSingleton<Reminders.HorseLetters>();
         services.AddSingleton<Reminders.DigestLetters>();
-        services.AddSingleton<DigestJob>();
         services.AddSingleton<DryRunJob>();
-        services.AddSingleton<Reminders.ReminderActions>();
         services.AddSingleton<Reminders.LetterPreview>();
-        services.AddSingleton<Reminders.PlanActions>();
         services.AddSingleton<Reminders.FeedAddresses>();
         services.AddSingleton<DeliveryReports>();
         services.AddSingleton<DeliveryReportsJob>();
-        services.AddSingleton<EvaluationWatch>();
         services.AddSingleton<MailSender>();
+        services.AddSingleton<IMailSender>(s => s.GetRequiredService<MailSender>());
         services.AddSingleton<Reminders.AnswerLinks>();
+        services.AddSingleton<ILetterLinks>(s => s.GetRequiredService<Reminders.AnswerLinks>());
+        services.AddSingleton<ILetterDrafts, Reminders.LetterDrafts>();
+        services.AddLetters();
         services.AddSingleton<Schedule>();
         services.AddHangfire(
             (provider, hangfire) =>
@@ -44,6 +41,7 @@ public static class JobsSetup
                     .UseLogProvider(new JobLog(provider.GetRequiredService<ILoggerFactory>()))
                     .SetDataCompatibilityLevel(CompatibilityLevel.Version_180)
                     .UseSimpleAssemblyNameTypeSerializer()
+                    .UseTypeResolver(JobTypes.Find)
                     .UseRecommendedSerializerSettings()
                     .UsePostgreSqlStorage(
                         o => o.UseNpgsqlConnection(database),

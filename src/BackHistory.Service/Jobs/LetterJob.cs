@@ -1,32 +1,11 @@
-using BackHistory.History.Reminders;
-using BackHistory.History.Reminders.Policy;
-using BackHistory.Store;
+using BackHistory.Application.Letters;
 using BackHistory.Store.Practices;
-using BackHistory.Store.Reminders;
 using Hangfire;
-using MailKit;
-using MailKit.Net.Smtp;
 
 namespace BackHistory.Service.Jobs;
 
-/// <summary>
-/// Sends the letters that a practice owes. In this order: compose and keep, send, record as sent. Killed after sending and before
-/// recording, the same letter goes out once more under the same message id, and its reader's program shows one. What goes wrong with one
-/// letter is that letter's: it is written down, tried again with growing pauses and given up in the end, and the next one goes out.
-/// </summary>
-public sealed class LetterJob(
-    KnownPractices known,
-    ReminderQueries reminders,
-    PracticeQueries practices,
-    LetterWriter writer,
-    ReaderClock clock,
-    FirstLetters first,
-    LetterRecord book,
-    MailSender mail,
-    AdvisoryLocks turns,
-    TimeProvider time,
-    ILogger<LetterJob> log
-)
+/// <summary>Sends the letters that a practice owes.</summary>
+public sealed class LetterJob(KnownPractices known, LetterPost post)
 {
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Letters)]
@@ -34,151 +13,6 @@ public sealed class LetterJob(
     public async Task Run(string practice, CancellationToken ct)
     {
         await known.Demand(practice, ct);
-        // Whoever has the turn takes these letters along. Not the job library's own lock: that is a row which outlives a killed holder.
-        await using var turn = await turns.TryTake($"letters:{practice}", ct);
-        if (turn is null || await practices.Load(practice, ct) is not { } rules)
-            return;
-        var released = await first.MayLeave(practice, rules, ct);
-        IMailTransport? post = null;
-        try
-        {
-            // Named once: a letter that waits is not met again in this run, and one that comes to be owed meanwhile has a run of its own.
-            foreach (var id in await reminders.Owed(practice, ct))
-            {
-                ct.ThrowIfCancellationRequested();
-                if (await reminders.Letter(practice, id, ct) is not { State: LetterState.Owed or LetterState.Deferred } letter)
-                    continue;
-                if (!released && !LetterGate.Inside(letter.Kind, await practices.Person(practice, letter.To, ct)))
-                    continue;
-                post = await Go(practice, rules, letter, post, ct);
-            }
-        }
-        catch (Exception e) when (Unreachable(e))
-        {
-            // The way out is closed for all of them: the recurring job tries again.
-            log.LogWarning(e, "The mail server cannot be reached; letters wait.");
-        }
-        finally
-        {
-            if (post is not null)
-                await post.DisposeAsync();
-        }
+        await post.Send(practice, ct);
     }
-
-    /// <returns>The way out, opened when the first letter needs it.</returns>
-    private async Task<IMailTransport?> Go(
-        string practice,
-        History.Practices.Practice rules,
-        Letter letter,
-        IMailTransport? post,
-        CancellationToken ct
-    )
-    {
-        try
-        {
-            if (await Ready(practice, rules, letter, ct) is not { } content)
-                return post;
-            post ??= await mail.Open(ct);
-            var through = await post.Send(mail.Message(content, rules.Name), ct);
-            await book.Sent(practice, letter, mail.MessageIdOf(letter.Id), through, ct);
-            JobMetrics.Letter(letter.Kind, "sent");
-        }
-        catch (SmtpCommandException e)
-        {
-            // A final word about the sender or the session is about this service's settings, not about the letter: it waits until they
-            // are put right.
-            var final = (int)e.StatusCode >= 500 && e.ErrorCode is SmtpErrorCode.RecipientNotAccepted or SmtpErrorCode.MessageNotAccepted;
-            await Failed(practice, letter, $"The mail server refused it: {(int)e.StatusCode}.", final, ct);
-        }
-        catch (Exception e) when (e is not OperationCanceledException && !Unreachable(e))
-        {
-            // The message of an exception may hold a name or an address; its kind and its place do not.
-            log.LogError(
-                "A letter could not be written: {Letter}, {Kind}{NewLine}{Place}",
-                letter.Id,
-                e.GetType().Name,
-                Environment.NewLine,
-                e.StackTrace
-            );
-            await Failed(practice, letter, $"It could not be written: {e.GetType().Name}.", final: false, ct);
-        }
-
-        return post;
-    }
-
-    /// <summary>The letter as it is to be sent now; null when it waits, or is not needed any more.</summary>
-    private async Task<LetterContent?> Ready(string practice, History.Practices.Practice rules, Letter letter, CancellationToken ct)
-    {
-        var reminder = letter.ReminderId is { } id ? await reminders.Load(practice, id, ct) : null;
-        if (reminder is not null)
-        {
-            if (LetterGate.Waits(reminder, letter.Kind))
-                return null;
-            if (LetterGate.NotNeeded(reminder, letter.Id, letter.Kind) is { } why)
-            {
-                await GiveUp(practice, letter, why, ct);
-                return null;
-            }
-        }
-
-        var reader = await practices.Person(practice, letter.To, ct);
-        if (LetterGate.KeepsQuietHours(letter.Kind, reminder?.BookedFor, time.GetUtcNow()) && clock.QuietUntil(rules, reader) is not null)
-            return null;
-        if ((await reminders.Attempts(practice, letter.Id, ct))?.NotBefore > time.GetUtcNow())
-            return null;
-        if (LetterWriter.Unreachable(reader, letter.Kind) is { } cannot)
-        {
-            await GiveUp(practice, letter, cannot, ct);
-            return null;
-        }
-
-        return await Compose(practice, letter, ct);
-    }
-
-    private async Task<LetterContent?> Compose(string practice, Letter letter, CancellationToken ct)
-    {
-        if (await reminders.Content(practice, letter.Id, ct) is { } kept)
-            return kept;
-        var (content, why) = await writer.Compose(practice, letter, ct);
-        if (content is null)
-        {
-            await GiveUp(practice, letter, why!, ct);
-            return null;
-        }
-
-        await reminders.Keep(practice, content, ct);
-        return content;
-    }
-
-    /// <summary>A passing failure is tried again with growing pauses, a final one is given up and shown.</summary>
-    private async Task Failed(string practice, Letter letter, string why, bool final, CancellationToken ct)
-    {
-        var attempts = LetterAttempts.After(await reminders.Attempts(practice, letter.Id, ct), letter.Id, why, time.GetUtcNow());
-        if (final || attempts.Count >= LetterAttempts.Most)
-        {
-            await GiveUp(practice, letter, final ? why : $"Given up after {attempts.Count} attempts. {why}", ct);
-            return;
-        }
-
-        await reminders.Keep(practice, attempts, ct);
-        await book.Noted(practice, letter, DeliveryWord.Deferred, $"Attempt {attempts.Count} failed. {why}", ct);
-        JobMetrics.Letter(letter.Kind, "deferred");
-    }
-
-    private Task GiveUp(string practice, Letter letter, string why, CancellationToken ct)
-    {
-        JobMetrics.Letter(letter.Kind, "given up");
-        return book.GaveUp(practice, letter, why, ct);
-    }
-
-    /// <summary>Nothing is wrong with the letter: no letter would get through now.</summary>
-    private static bool Unreachable(Exception e) =>
-        e
-            is IOException
-                or TimeoutException
-                or ServiceNotConnectedException
-                or MailKit.Security.AuthenticationException
-                or System.Net.Sockets.SocketException
-                or SmtpProtocolException
-        || DatabaseHealth.IsPassing(e);
 }

@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using BackHistory.Application.Letters;
 using BackHistory.History.Reminders;
 using Microsoft.AspNetCore.DataProtection;
 
@@ -16,7 +17,7 @@ public sealed record AnswerLink(
 );
 
 /// <summary>Links in letters: sealed, with an end, for one thing only. Whoever holds one can do that thing and see nothing else.</summary>
-public sealed class AnswerLinks(IDataProtectionProvider protection, Settings settings)
+public sealed class AnswerLinks(IDataProtectionProvider protection, Settings settings) : ILetterLinks
 {
     private static readonly TimeSpan Life = TimeSpan.FromDays(90);
     private readonly ITimeLimitedDataProtector _seal = protection.CreateProtector("letters").ToTimeLimitedDataProtector();

@@ -1,12 +1,11 @@
+using BackHistory.Application.Letters;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
 using BackHistory.Reports.Letters;
-using BackHistory.Service.Jobs;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
-using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;
 
@@ -22,9 +21,9 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
     {
         if (await practices.Load(practice, ct) is not { } known)
             return null;
-        var language = LetterWriter.LanguageOf(reader);
+        var language = LetterDrafts.LanguageOf(reader);
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
-        var basis = new Reports.Letters.LetterContent
+        var basis = new LetterModel
         {
             Language = language,
             PracticeName = known.Name,
@@ -37,13 +36,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         );
     }
 
-    private async Task<Reports.Letters.LetterContent> Week(
-        string practice,
-        DateOnly on,
-        TimeZoneInfo zone,
-        Reports.Letters.LetterContent basis,
-        CancellationToken ct
-    )
+    private async Task<LetterModel> Week(string practice, DateOnly on, TimeZoneInfo zone, LetterModel basis, CancellationToken ct)
     {
         var language = basis.Language;
         var active = await reminders.Active(practice, MostReminders, ct);
@@ -78,12 +71,12 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         };
     }
 
-    private async Task<Reports.Letters.LetterContent> Day(
+    private async Task<LetterModel> Day(
         string practice,
         DateOnly on,
         Person reader,
         TimeZoneInfo zone,
-        Reports.Letters.LetterContent basis,
+        LetterModel basis,
         CancellationToken ct
     )
     {

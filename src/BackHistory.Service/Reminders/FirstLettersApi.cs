@@ -1,7 +1,7 @@
+using BackHistory.Application.Letters;
 using BackHistory.Application.Reminders;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
-using BackHistory.Service.Jobs;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;

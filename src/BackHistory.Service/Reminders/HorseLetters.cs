@@ -1,16 +1,14 @@
 using System.Globalization;
+using BackHistory.Application.Letters;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
 using BackHistory.Reports.Calendars;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
-using BackHistory.Service.Jobs;
 using BackHistory.Service.Trends;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
-using LetterContent = BackHistory.Reports.Letters.LetterContent;
-using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;
 
@@ -31,12 +29,12 @@ public sealed class HorseLetters(
     {
         if (await data.Load(practice, reminder.HorseId, ct) is not { } horse)
             return null;
-        var language = LetterWriter.LanguageOf(reader);
+        var language = LetterDrafts.LanguageOf(reader);
         var zone = TimeZoneInfo.TryFindSystemTimeZoneById(reader.TimeZone ?? horse.Practice.TimeZone, out var found)
             ? found
             : TimeZoneInfo.Utc;
         var plain = ReminderSentences.SentenceOf(reminder.Rule, reminder.Evidence, horse.Profile.Name, ReportLanguage.Of(reader.Language));
-        var basis = new LetterContent
+        var basis = new LetterModel
         {
             Language = language,
             PracticeName = horse.Practice.Name,
@@ -85,7 +83,7 @@ public sealed class HorseLetters(
         };
     }
 
-    private static LetterContent Evidence(LetterContent basis, HorseRecord horse, Reminder reminder) =>
+    private static LetterModel Evidence(LetterModel basis, HorseRecord horse, Reminder reminder) =>
         basis with
         {
             Details = EvidenceWords.Details(reminder.Evidence, basis.Language),
@@ -128,7 +126,7 @@ public sealed class HorseLetters(
         Reminder reminder,
         Person reader,
         HorseRecord horse,
-        LetterContent basis,
+        LetterModel basis,
         TimeZoneInfo zone,
         CancellationToken ct
     )
@@ -172,9 +170,7 @@ public sealed class HorseLetters(
 
     private async Task<string> Silence(string practice, Reminder reminder, HorseRecord horse, ReportLanguage language, CancellationToken ct)
     {
-        var last = reminder.Post.LastOrDefault(l =>
-            l.Kind is LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.VetCaution or LetterKind.MeasureAgain
-        );
+        var last = reminder.Post.LastOrDefault(l => LetterDefinition.Of(l.Kind).AsksAnswer);
         var name =
             last is not null && await practices.Person(practice, last.To, ct) is { } owner
                 ? owner.Name

@@ -1,6 +1,5 @@
+using BackHistory.Application.Letters;
 using BackHistory.Application.Reminders;
-using BackHistory.History.Reminders;
-using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;
@@ -22,13 +21,13 @@ public static class LetterAnswersApi
         [FromForm(Name = "List-Unsubscribe")] string? oneClick,
         AnswerLinks links,
         GiveAnswer give,
-        PracticeQueries practices,
+        StopLetters stop,
         CancellationToken ct
     )
     {
         var link = links.Read(token);
         if (link is { Stop: { } kind, PersonId: { } personId })
-            await Stop(link.Practice, personId, kind, practices, ct);
+            await stop.ByLetter(link.Practice, new StopLetters.Input(personId, kind), ct);
         else if (link is { ReminderId: { } id, Answer: { } answer })
             await give.ByLetter(link.Practice, new GiveAnswer.Input(id, answer, words), ct);
         // RFC 8058, section 3.1: a mail program's own request is answered here and sent nowhere else.
@@ -36,7 +35,4 @@ public static class LetterAnswersApi
             return link is null ? Results.NotFound() : Results.Ok();
         return Results.LocalRedirect($"/letter/{Uri.EscapeDataString(token)}{(link is null ? "" : "?done=1")}");
     }
-
-    private static Task Stop(string practice, Guid personId, LetterKind kind, PracticeQueries practices, CancellationToken ct) =>
-        practices.Change(practice, personId, p => p.Stopped.Contains(kind) ? p : p with { Stopped = [.. p.Stopped, kind] }, ct);
 }

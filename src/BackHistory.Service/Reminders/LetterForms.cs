@@ -1,5 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.Reports.Letters;
 using BackHistory.Service.Access;
 using Microsoft.AspNetCore.Mvc;
 
@@ -76,7 +77,7 @@ public static class LetterForms
         return refused?.Kind == RefusalKind.NotFound ? Results.NotFound() : Shown(http, letter, refused);
     }
 
-    private static IResult Shown(HttpContext http, Reports.Letters.Letter? letter, Refused? refused)
+    private static IResult Shown(HttpContext http, ComposedLetter? letter, Refused? refused)
     {
         http.Response.Headers.ContentSecurityPolicy = Framed;
         http.Response.Headers.XFrameOptions = "SAMEORIGIN";

@@ -1,12 +1,12 @@
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Application.Letters;
 using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters;
-using BackHistory.Service.Jobs;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
-using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;
 
@@ -29,7 +29,7 @@ public sealed class LetterPreview(
 
     /// <param name="source">Null takes the words in force.</param>
     /// <param name="horseId">Null takes the horse that last had such a reason.</param>
-    public async Task<(Reports.Letters.Letter? Letter, Refused? Refused)> Of(
+    public async Task<(ComposedLetter? Letter, Refused? Refused)> Of(
         string practice,
         LetterKind kind,
         string language,
@@ -40,7 +40,7 @@ public sealed class LetterPreview(
     )
     {
         if (await practices.Load(practice, ct) is not { } known)
-            return (null, PracticeDecider.NoSuchPractice);
+            return (null, PracticeRefusals.NoSuchPractice);
         var reader = await Reader(practice, readerId, language, ct);
         if (await Draft(practice, kind, horseId, reader, known, ct) is not { } draft)
             return (null, NoHorse);
@@ -48,24 +48,24 @@ public sealed class LetterPreview(
     }
 
     /// <summary>A letter that is owed, as it would leave now.</summary>
-    public async Task<(Reports.Letters.Letter? Letter, Refused? Refused)> OfOwed(string practice, Guid letterId, CancellationToken ct)
+    public async Task<(ComposedLetter? Letter, Refused? Refused)> OfOwed(string practice, Guid letterId, CancellationToken ct)
     {
         if (await practices.Load(practice, ct) is not { } known)
-            return (null, PracticeDecider.NoSuchPractice);
+            return (null, PracticeRefusals.NoSuchPractice);
         if (
             await reminders.Letter(practice, letterId, ct) is not { ReminderId: { } reminderId } letter
             || await reminders.Load(practice, reminderId, ct) is not { } reminder
         )
             return (null, ReminderRefusals.NoSuchLetter);
         var person = await practices.Person(practice, letter.To, ct);
-        if (LetterWriter.Unreachable(person, letter.Kind) is { } cannot)
+        if (LetterGate.Unreachable(person, letter.Kind) is { } cannot)
             return (null, new Refused("no-reader", cannot, RefusalKind.Conflict));
         if (await horses.Draft(practice, letter.Kind, reminder, person!, ct) is not { } draft)
             return (null, ReminderRefusals.NoSuchLetter);
         return Written(known, letter.Kind, person!.Language, draft, null);
     }
 
-    private (Reports.Letters.Letter? Letter, Refused? Refused) Written(
+    private (ComposedLetter? Letter, Refused? Refused) Written(
         History.Practices.Practice known,
         LetterKind kind,
         string language,
@@ -73,22 +73,9 @@ public sealed class LetterPreview(
         string? source
     )
     {
-        var nowhere = $"{settings.Root}/letter/preview";
-        var content = draft.Content with
-        {
-            UnsubscribeUrl = nowhere,
-            Answers = draft.Content.Answers is null ? null : new LetterAnswers(nowhere, nowhere, nowhere),
-        };
         try
         {
-            return (
-                LetterBook.Write(
-                    LetterWriter.KindOf(kind),
-                    content,
-                    source is null ? LetterWriter.Own(known, kind, language) : new LetterTemplate(source)
-                ),
-                null
-            );
+            return (LetterWriter.Try(known, kind, language, draft, source, $"{settings.Root}/letter/preview"), null);
         }
         catch (LetterTemplateException e)
         {
@@ -113,25 +100,13 @@ public sealed class LetterPreview(
         CancellationToken ct
     )
     {
-        if (kind is LetterKind.ManagerDigest or LetterKind.FitterDay)
+        if (LetterDefinition.Of(kind).IsList)
             return await digests.Draft(practice, kind, PracticeClock.Day(known, time.GetUtcNow()), reader, ct);
-        if (await reminders.Latest(practice, RulesOf(kind), horseId, ct) is not { } reminder)
+        if (await reminders.Latest(practice, [.. LetterDefinition.Of(kind).Rules], horseId, ct) is not { } reminder)
             return null;
         // A booking that nobody made yet, to see how it would be said.
-        if (kind is LetterKind.BookingMade or LetterKind.BookingCancelled && reminder.BookedFor is null)
+        if (LetterDefinition.Of(kind).SaysBooking && reminder.BookedFor is null)
             reminder = reminder with { BookingId = reminder.Id, BookedFor = time.GetUtcNow().AddDays(7) };
         return await horses.Draft(practice, kind, reminder, reader, ct);
     }
-
-    private static ReminderRule[] RulesOf(LetterKind kind) =>
-        kind switch
-        {
-            LetterKind.OwnerRefit => Of(ReminderFamily.Shape),
-            LetterKind.VetCaution => Of(ReminderFamily.Vet),
-            LetterKind.OwnerCheck => [.. Of(ReminderFamily.Calendar), .. Of(ReminderFamily.Recheck)],
-            LetterKind.MeasureAgain => Of(ReminderFamily.Again),
-            _ => Enum.GetValues<ReminderRule>(),
-        };
-
-    private static ReminderRule[] Of(ReminderFamily family) => [.. Enum.GetValues<ReminderRule>().Where(r => Families.Of(r) == family)];
 }

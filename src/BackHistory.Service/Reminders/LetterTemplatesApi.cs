@@ -1,11 +1,11 @@
 using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
-using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Service.Reminders;
 
@@ -100,7 +100,7 @@ public static class LetterTemplatesApi
     }
 
     /// <summary>A browser does not know content ids: the pictures stand in the page itself.</summary>
-    public static string WithPictures(Reports.Letters.Letter letter) =>
+    public static string WithPictures(ComposedLetter letter) =>
         letter.Images.Aggregate(
             letter.Html,
             (html, image) =>
@@ -120,7 +120,7 @@ public static class LetterTemplatesApi
 
     internal static LetterTemplateAnswer Answer(History.Practices.Practice practice, LetterKind kind, string language)
     {
-        var shipped = LetterTemplate.Shipped(LetterKinds.TemplateOf(kind), ReportLanguage.Of(language)).Source;
+        var shipped = LetterTemplate.Shipped(kind, ReportLanguage.Of(language)).Source;
         var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language));
         return new LetterTemplateAnswer(kind, language, own is not null, own?.Version ?? 0, own?.Source ?? shipped, shipped);
     }

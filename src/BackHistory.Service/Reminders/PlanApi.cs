@@ -1,8 +1,11 @@
 using System.Globalization;
+using BackHistory.Application;
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;
@@ -35,11 +38,11 @@ public static class PlanApi
             .RequireAuthorization(Policies.See)
             .WithSummary("A proposal for a month: open reminders and checks that fall due, by yard");
         plan.MapPost("/accept", Accept)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<AcceptPlannedVisit>()
             .WithSummary("Book visits, at the proposed time or another")
             .Accepts<AcceptRequest>("application/json");
         plan.MapPost("/decline", Decline)
-            .RequireAuthorization(Policies.Fit)
+            .Needs<DeclinePlannedVisit>()
             .WithSummary("Not now: put off until a day, with the reason")
             .Accepts<DeclineRequest>("application/json");
     }
@@ -55,7 +58,7 @@ public static class PlanApi
             ? (month.Year, month.Month)
         : null;
 
-    private static async Task<IResult> Propose(HttpContext http, PlanActions plans, TimeProvider time, string? month, CancellationToken ct)
+    private static async Task<IResult> Propose(HttpContext http, MonthPlanner plans, TimeProvider time, string? month, CancellationToken ct)
     {
         if (Month(month, DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime)) is not { } m)
             return Problems.Of(BadMonth);
@@ -73,7 +76,7 @@ public static class PlanApi
             : Problems.Of(BadMonth);
     }
 
-    private static async Task<IResult> Accept(HttpContext http, PlanActions plans, CancellationToken ct)
+    private static async Task<IResult> Accept(HttpContext http, AcceptPlannedVisit accept, TimeProvider time, CancellationToken ct)
     {
         var (r, bad) = Bodies.As<AcceptRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
@@ -83,18 +86,18 @@ public static class PlanApi
             return Problems.Of(RequestRefusals.NoKey);
         if (r!.Visits is not { Count: > 0 and <= 500 })
             return Problems.Of(new Refused("bad-visits", "Between 1 and 500 visits are booked at once.", Place: "visits"));
-        var who = SignedIn.From(http.User);
         var answers = new List<AcceptedVisit>();
         foreach (var v in r.Visits)
         {
-            var outcome = await plans.Accept(who.Practice, who.PersonId, v.HorseId, v.At, v.FitterId, $"plan:{key}:{v.HorseId:N}", ct);
+            var (by, booking) = Visit(http, time, key, v.HorseId);
+            var outcome = await accept.Do(new(v.HorseId, booking, v.At, v.FitterId), by, ct);
             answers.Add(new AcceptedVisit(v.HorseId, outcome.Refused is null ? outcome.StreamId : null, outcome.Refused));
         }
 
         return Results.Ok(answers);
     }
 
-    private static async Task<IResult> Decline(HttpContext http, PlanActions plans, CancellationToken ct)
+    private static async Task<IResult> Decline(HttpContext http, DeclinePlannedVisit decline, TimeProvider time, CancellationToken ct)
     {
         var (r, bad) = Bodies.As<DeclineRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
@@ -102,16 +105,8 @@ public static class PlanApi
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
         if (key.Length is 0 or > 100)
             return Problems.Of(RequestRefusals.NoKey);
-        var who = SignedIn.From(http.User);
-        var outcome = await plans.Decline(
-            who.Practice,
-            who.PersonId,
-            r!.HorseId,
-            r.Until,
-            r.Reason ?? "",
-            $"plan-not:{key}:{r.HorseId:N}",
-            ct
-        );
+        var by = By(http, time, $"plan-not:{key}:{r!.HorseId:N}");
+        var outcome = await decline.Do(new(r.HorseId, r.Until, r.Reason ?? ""), by, ct);
         return outcome.Refused is { } no ? Problems.Of(no) : Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version));
     }
 
@@ -119,7 +114,8 @@ public static class PlanApi
     /// puts it off.</summary>
     private static async Task<IResult> Book(
         HttpContext http,
-        PlanActions plans,
+        AcceptPlannedVisit accept,
+        DeclinePlannedVisit decline,
         BackHistory.Store.Practices.PracticeQueries practices,
         TimeProvider time,
         [FromForm] IFormCollection form,
@@ -137,15 +133,8 @@ public static class PlanApi
         {
             var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
             var until = Month(month, today) is { } m ? new DateOnly(m.Year, m.Month, 1).AddMonths(1) : DateOnly.MinValue;
-            var outcome = await plans.Decline(
-                who.Practice,
-                who.PersonId,
-                not,
-                until,
-                "Not in this month's plan.",
-                $"plan-not:{key}:{not:N}",
-                ct
-            );
+            var by = By(http, time, $"plan-not:{key}:{not:N}");
+            var outcome = await decline.Do(new(not, until, "Not in this month's plan."), by, ct);
             return Back(month, outcome.Refused is null ? "put-off" : null, outcome.Refused?.Message);
         }
 
@@ -157,15 +146,8 @@ public static class PlanApi
             )
                 continue;
             var fitter = Guid.TryParse(form[$"by-{horse:N}"], out var f) ? f : (Guid?)null;
-            var outcome = await plans.Accept(
-                who.Practice,
-                who.PersonId,
-                horse,
-                PracticeClock.At(on, at, zone),
-                fitter,
-                $"plan:{key}:{horse:N}",
-                ct
-            );
+            var (by, booking) = Visit(http, time, key, horse);
+            var outcome = await accept.Do(new(horse, booking, PracticeClock.At(on, at, zone), fitter), by, ct);
             if (outcome.Refused is null)
                 done++;
             else
@@ -177,6 +159,21 @@ public static class PlanApi
             done > 0 ? done.ToString(CultureInfo.InvariantCulture) : null,
             problem ?? (done == 0 ? "Tick the visits that are to be booked." : null)
         );
+    }
+
+    /// <summary>One visit of a plan: what makes it the same when it comes twice, and the id of its booking.</summary>
+    private static (Caller By, Guid Booking) Visit(HttpContext http, TimeProvider time, string key, Guid horse)
+    {
+        var one = $"plan:{key}:{horse:N}";
+        var by = By(http, time, one);
+        return (by, DeterministicId.Of("booking", by.Context.Tenant, one));
+    }
+
+    private static Caller By(HttpContext http, TimeProvider time, string key)
+    {
+        var who = SignedIn.From(http.User);
+        var context = new CommandContext(who.Practice, who.PersonId, CallerKey.Of(who.PersonId, key), "", null, time.GetUtcNow());
+        return new Caller(context, who.Role);
     }
 
     private static IResult Back(string month, string? done, string? problem) =>

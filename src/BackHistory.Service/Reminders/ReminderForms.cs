@@ -1,7 +1,8 @@
 using System.Globalization;
+using BackHistory.Application;
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store;
@@ -10,18 +11,34 @@ using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;
 
-/// <summary>The forms of the reminders' page: the same actions as the API's, and back to where the person was.</summary>
+/// <summary>The acts that the forms of the reminders' page lead to.</summary>
+public sealed record ReminderFormActs(
+    ArrangeVisit Arrange,
+    PostponeReminder Postpone,
+    CallOffVisit CallOff,
+    EndReminder End,
+    NoteDone Done,
+    NoteVetClearance Cleared,
+    WriteAgain Again,
+    ConsultVet Consult
+);
+
+/// <summary>The forms of the reminders' page: the same acts as the API's, and back to where the person was.</summary>
 public static class ReminderForms
 {
     private static readonly Refused NoDate = new("bad-date", "Give the day, and for a visit its hour.");
+
+    private static readonly Refused UnknownAct = new(
+        "unknown-act",
+        "The page and the service do not understand each other; load the page again."
+    );
 
     public static void MapReminderForms(this WebApplication app) =>
         app.MapPost("/reminders/{reminderId:guid}", Act).RequireAuthorization(Policies.Fit).ExcludeFromDescription();
 
     private static async Task<IResult> Act(
         HttpContext http,
-        CommandRunner runner,
-        ReminderActions actions,
+        [AsParameters] ReminderFormActs acts,
         PracticeQueries practices,
         TimeProvider time,
         Guid reminderId,
@@ -34,8 +51,6 @@ public static class ReminderForms
         var act = form["act"].ToString();
         if (key.Length is 0 or > 100)
             return Back(form, reminderId, null, RequestRefusals.NoKey.Message);
-        var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(who.Practice, ct))?.TimeZone ?? "Etc/UTC");
-        var asked = await Ask(actions, who.Practice, reminderId, act, key, form, zone, ct);
         var context = new CommandContext(
             who.Practice,
             who.PersonId,
@@ -45,67 +60,54 @@ public static class ReminderForms
             time.GetUtcNow(),
             http.TraceIdentifier
         );
-        Refused? refused = null;
-        await runner.Run<Reminder>(
-            http,
-            context,
-            reminderId,
-            (reminder, c) =>
-            {
-                var decided = asked.Decide(reminder, c);
-                refused = decided.Refused;
-                return decided;
-            },
-            (_, _) => Results.Empty
-        );
+        var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(who.Practice, ct))?.TimeZone ?? "Etc/UTC");
+        var refused = await Do(acts, act, reminderId, form, zone, new Caller(context, who.Role), key, ct);
         return Back(form, reminderId, act, refused?.Message);
     }
 
-    private static async Task<Asked> Ask(
-        ReminderActions actions,
-        string practice,
-        Guid id,
+    private static async Task<Refused?> Do(
+        ReminderFormActs acts,
         string act,
-        string key,
+        Guid id,
         IFormCollection form,
         TimeZoneInfo zone,
+        Caller by,
+        string key,
         CancellationToken ct
     )
     {
         var reason = form["reason"].ToString();
         var tell = form["tell"].Count > 0;
         DateOnly? on = DateOnly.TryParse(form["on"], CultureInfo.InvariantCulture, out var day) ? day : null;
-        switch (act)
+        TimeOnly? at = TimeOnly.TryParse(form["at"], CultureInfo.InvariantCulture, out var hour) ? hour : null;
+        if ((act == "book" && (on is null || at is null)) || (act == "put-off" && on is null))
+            return NoDate;
+        var done = act switch
         {
-            case "book":
-                if (on is null || !TimeOnly.TryParse(form["at"], CultureInfo.InvariantCulture, out var at))
-                    return Asked.No(NoDate);
-                var fitter = Guid.TryParse(form["fitter"], out var f) ? f : (Guid?)null;
-                return await actions.Book(
-                    practice,
+            "book" => acts.Arrange.Do(
+                new(
                     id,
-                    DeterministicId.Of("booking", practice, key),
-                    new BookRequest(PracticeClock.At(on.Value, at, zone), fitter, tell),
-                    ct
-                );
-            case "put-off":
-                return on is null ? Asked.No(NoDate) : await actions.PutOff(practice, new PutOffRequest(on.Value, reason), ct);
-            case "cancel-booking":
-                return await actions.CancelBooking(practice, id, new CancelBookingRequest(reason, tell), ct);
-            case "close":
-                return ReminderActions.Close(new CloseRequest(reason));
-            case "done":
-                return ReminderActions.Done();
-            case "vet-cleared":
-                return ReminderActions.VetCleared();
-            case "tell-again":
-                return await actions.TellAgain(practice, id, ct);
-            case "ask-vet":
-                return await actions.AskVet(practice, new AskVetRequest(Guid.TryParse(form["vet"], out var vet) ? vet : Guid.Empty), ct);
-            default:
-                return Asked.No(new Refused("unknown-act", "The page and the service do not understand each other; load the page again."));
-        }
+                    DeterministicId.Of("booking", by.Context.Tenant, key),
+                    PracticeClock.At(on!.Value, at!.Value, zone),
+                    Id(form["fitter"]),
+                    tell
+                ),
+                by,
+                ct
+            ),
+            "put-off" => acts.Postpone.Do(new(id, on!.Value, reason), by, ct),
+            "cancel-booking" => acts.CallOff.Do(new(id, reason, tell), by, ct),
+            "close" => acts.End.Do(new(id, reason), by, ct),
+            "done" => acts.Done.Do(new(id), by, ct),
+            "vet-cleared" => acts.Cleared.Do(new(id), by, ct),
+            "tell-again" => acts.Again.Do(new(id), by, ct),
+            "ask-vet" => acts.Consult.Do(new(id, Id(form["vet"]) ?? Guid.Empty), by, ct),
+            _ => null,
+        };
+        return done is null ? UnknownAct : (await done).Refused;
     }
+
+    private static Guid? Id(string? text) => Guid.TryParse(text, out var id) ? id : null;
 
     private static IResult Back(IFormCollection form, Guid id, string? act, string? problem)
     {

@@ -89,7 +89,7 @@ internal static class ReminderWords
         {
             LetterState.Owed => "waits to leave",
             LetterState.Deferred => $"put off by the mail server, tried again: {l.Note}",
-            LetterState.Sent when l.Note == Jobs.FolderPost.Through =>
+            LetterState.Sent when l.Note == Jobs.FolderTransport.Through =>
                 $"laid down as a file{(l.SentAt is { } at ? $" on {local(at)}" : "")}",
             LetterState.Sent => $"taken by the mail server{(l.SentAt is { } at ? $" on {local(at)}" : "")}{Note(l)}",
             LetterState.Delivered => $"arrived{Note(l)}",

@@ -1,3 +1,4 @@
+using BackHistory.Application;
 using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Reminders;
@@ -46,52 +47,57 @@ public static class RemindersApi
             .Needs<GiveAnswer>()
             .WithSummary("Note what the reader answered")
             .Accepts<AnswerRequest>("application/json");
-        Acts<PutOffRequest>(
+        Door<PostponeReminder, PutOffRequest>(
             reminders,
             "put-off",
             "Put it off until a day, with the reason",
-            (a, at, r, ct) => a.PutOff(at.Practice, r, ct)
+            (act, at, r, by, ct) => act.Do(new(at.ReminderId, r.Until, r.Reason ?? ""), by, ct)
         );
-        Acts<BookRequest>(
+        Door<ArrangeVisit, BookRequest>(
             reminders,
             "book",
             "Book a visit for it, or move the booked one",
-            (a, at, r, ct) => a.Book(at.Practice, at.ReminderId, at.NewBooking, r, ct)
+            (act, at, r, by, ct) => act.Do(new(at.ReminderId, at.NewBooking, r.For, r.FitterId, r.Tell), by, ct)
         );
-        Acts<CancelBookingRequest>(
+        Door<CallOffVisit, CancelBookingRequest>(
             reminders,
             "cancel-booking",
             "Cancel the booked visit, with the reason",
-            (a, at, r, ct) => a.CancelBooking(at.Practice, at.ReminderId, r, ct)
+            (act, at, r, by, ct) => act.Do(new(at.ReminderId, r.Reason ?? "", r.Tell), by, ct)
         );
-        Acts<NoWords>(
+        Door<NoteDone, NoWords>(
             reminders,
             "done",
             "Say that it was done, though no visit or work is on record",
-            (_, _, _, _) => Task.FromResult(ReminderActions.Done())
+            (act, at, _, by, ct) => act.Do(new(at.ReminderId), by, ct)
         );
-        Acts<CloseRequest>(reminders, "close", "Close it with a reason", (_, _, r, _) => Task.FromResult(ReminderActions.Close(r)));
-        Acts<NoWords>(
+        Door<EndReminder, CloseRequest>(
+            reminders,
+            "close",
+            "Close it with a reason",
+            (act, at, r, by, ct) => act.Do(new(at.ReminderId, r.Reason ?? ""), by, ct)
+        );
+        Door<NoteVetClearance, NoWords>(
             reminders,
             "vet-cleared",
             "Say that the veterinary surgeon has cleared the horse; what a caution silenced is heard again",
-            (_, _, _, _) => Task.FromResult(ReminderActions.VetCleared())
+            (act, at, _, by, ct) => act.Do(new(at.ReminderId), by, ct)
         );
-        Acts<NoWords>(
+        Door<WriteAgain, NoWords>(
             reminders,
             "tell-again",
             "Write to its first reader once more",
-            (a, at, _, ct) => a.TellAgain(at.Practice, at.ReminderId, ct)
+            (act, at, _, by, ct) => act.Do(new(at.ReminderId), by, ct)
         );
-        Acts<AskVetRequest>(
+        Door<ConsultVet, AskVetRequest>(
             reminders,
             "ask-vet",
             "Send the evidence to a veterinary surgeon of the practice",
-            (a, at, r, ct) => a.AskVet(at.Practice, r, ct)
+            (act, at, r, by, ct) => act.Do(new(at.ReminderId, r.PersonId), by, ct)
         );
     }
 
-    private sealed record Target(string Practice, Guid ReminderId, Guid NewBooking);
+    private sealed record Target(Guid ReminderId, Guid NewBooking);
 
     private static async Task<IResult> Answer(
         HttpContext http,
@@ -113,41 +119,35 @@ public static class RemindersApi
         );
     }
 
-    private static void Acts<T>(
+    private static void Door<TAct, TRequest>(
         RouteGroupBuilder reminders,
         string name,
         string summary,
-        Func<ReminderActions, Target, T, CancellationToken, Task<Asked>> ask
+        Func<TAct, Target, TRequest, Caller, CancellationToken, Task<Outcome>> ask
     )
-        where T : class =>
+        where TAct : class, IAct
+        where TRequest : class =>
         reminders
             .MapPost(
                 $"/{{reminderId:guid}}/{name}",
-                async (HttpContext http, CommandRunner runner, ReminderActions actions, Guid reminderId, CancellationToken ct) =>
+                async (HttpContext http, CommandRunner runner, TAct act, Guid reminderId, CancellationToken ct) =>
                 {
                     var body = await Bodies.Read(http.Request, ct);
-                    var (request, bad) = Bodies.As<T>(body);
+                    var (request, bad) = Bodies.As<TRequest>(body);
                     if (bad is not null)
                         return Problems.Of(bad);
-                    var asked = await ask(
-                        actions,
-                        new Target(SignedIn.From(http.User).Practice, reminderId, NewIds.Of(http, "booking")),
-                        request!,
-                        ct
-                    );
-                    return await runner.Run<Reminder>(
+                    var at = new Target(reminderId, NewIds.Of(http, "booking"));
+                    return await runner.Act(
                         http,
-                        reminderId,
                         body,
-                        creates: false,
-                        asked.Decide,
-                        (outcome, _) => Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version))
+                        by => ask(act, at, request!, by, ct),
+                        version => Results.Ok(new ReminderWritten(reminderId, version))
                     );
                 }
             )
-            .RequireAuthorization(Policies.Fit)
+            .Needs<TAct>()
             .WithSummary(summary)
-            .Accepts<T>("application/json");
+            .Accepts<TRequest>("application/json");
 
     private static async Task<IResult> List(
         HttpContext http,

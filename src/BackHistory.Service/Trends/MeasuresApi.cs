@@ -1,3 +1,4 @@
+using BackHistory.Trends.Rules;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders.Policy;

@@ -1,4 +1,5 @@
 using System.Xml.Linq;
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters;
 
 namespace BackHistory.Reports.Tests.Letters;
@@ -10,7 +11,7 @@ public class HostileLetterTests
         "Robin<script>alert(1)</script>\"' onload=x {{ 7 | times: 7 }} {% include 'x' %} &copy; \r\nBcc: "
         + "all@example.org\u202Egro.elpmaxe\uE000Chart\uE001";
 
-    static LetterContent Hostile =>
+    static LetterModel Hostile =>
         SampleLetters.English with
         {
             PracticeName = Evil,
@@ -31,7 +32,7 @@ public class HostileLetterTests
     [InlineData(LetterKind.ManagerDigest)]
     [InlineData(LetterKind.FitterDay)]
     [InlineData(LetterKind.VetNote)]
-    [InlineData(LetterKind.OwnerGroundWithdrawn)]
+    [InlineData(LetterKind.GroundWithdrawn)]
     public void A_name_with_html_and_liquid_in_it_is_only_text(LetterKind kind)
     {
         var letter = LetterBook.Write(kind, Hostile);
@@ -88,7 +89,7 @@ public class HostileLetterTests
     static LetterTemplateException Refused(string body) => Refused("Subject: A letter\n", body);
 
     static LetterTemplateException Refused(string first, string body) =>
-        Assert.Throws<LetterTemplateException>(() => new LetterTemplate(first + body).Check(LetterKind.OwnerGroundWithdrawn));
+        Assert.Throws<LetterTemplateException>(() => new LetterTemplate(first + body).Check(LetterKind.GroundWithdrawn));
 
     [Theory]
     [InlineData("Dear {{ recipient }},\n\n{{ hors }}\n", 4, "hors")]

@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters;
 
 namespace BackHistory.Reports.Tests.Letters;
@@ -9,11 +10,12 @@ public class LetterBookTests
     public static TheoryData<LetterKind, string> All =>
         [.. from kind in Enum.GetValues<LetterKind>() from language in Languages.Shipped.Tags select (kind, language)];
 
-    static Letter Written(LetterKind kind, ReportLanguage language = default) => LetterBook.Write(kind, SampleLetters.Of(kind, language));
+    static ComposedLetter Written(LetterKind kind, ReportLanguage language = default) =>
+        LetterBook.Write(kind, SampleLetters.Of(kind, language));
 
-    static XElement Page(Letter letter) => XDocument.Parse(letter.Html).Root!;
+    static XElement Page(ComposedLetter letter) => XDocument.Parse(letter.Html).Root!;
 
-    static string WordsOf(Letter letter) =>
+    static string WordsOf(ComposedLetter letter) =>
         string.Join(' ', Page(letter).Descendants("body").DescendantNodes().OfType<XText>().Select(t => t.Value));
 
     [Theory, MemberData(nameof(All))]
@@ -80,9 +82,9 @@ public class LetterBookTests
 
     [Theory]
     [InlineData(LetterKind.OwnerRefit)]
-    [InlineData(LetterKind.OwnerCalendar)]
-    [InlineData(LetterKind.OwnerMeasureAgain)]
-    [InlineData(LetterKind.OwnerVetFirst)]
+    [InlineData(LetterKind.OwnerCheck)]
+    [InlineData(LetterKind.MeasureAgain)]
+    [InlineData(LetterKind.VetCaution)]
     public void The_owner_has_three_answers(LetterKind kind)
     {
         var addresses = Page(Written(kind)).Descendants("a").Select(a => (string?)a.Attribute("href")).ToList();
@@ -99,7 +101,7 @@ public class LetterBookTests
 
     [Theory]
     [InlineData(LetterKind.OwnerRefit, "Call your vet before anyone changes the saddle")]
-    [InlineData(LetterKind.OwnerVetFirst, "Call your vet before anyone changes the saddle")]
+    [InlineData(LetterKind.VetCaution, "Call your vet before anyone changes the saddle")]
     [InlineData(LetterKind.VetNote, "We do not diagnose")]
     [InlineData(LetterKind.FitterDay, "Do not measure a horse that will not stand")]
     public void The_cautions_stand_even_where_the_practice_took_their_mark_out(LetterKind kind, string caution)

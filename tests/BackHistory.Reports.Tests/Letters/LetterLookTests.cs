@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts.Drawing;
 using BackHistory.Reports.Letters;
 

@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
 using BackHistory.Reports.Tests.Charts;
@@ -17,7 +18,7 @@ static class SampleLetters
         )
     );
 
-    public static LetterContent English { get; } =
+    public static LetterModel English { get; } =
         new()
         {
             PracticeName = "Saddle Practice at the Ford (invented)",
@@ -45,7 +46,7 @@ static class SampleLetters
             UnsubscribeUrl = "https://practice.example/u/4Tr",
         };
 
-    public static LetterContent German { get; } =
+    public static LetterModel German { get; } =
         English with
         {
             Language = ReportLanguage.Of("de"),
@@ -97,7 +98,7 @@ static class SampleLetters
             ),
         };
 
-    public static LetterContent Week { get; } =
+    public static LetterModel Week { get; } =
         English with
         {
             RecipientName = "Sam Rivers",
@@ -148,7 +149,7 @@ static class SampleLetters
             Link = new("Open the caseload", "https://practice.example/caseload"),
         };
 
-    public static LetterContent Day { get; } =
+    public static LetterModel Day { get; } =
         Week with
         {
             Date = new(2026, 11, 26),
@@ -174,7 +175,7 @@ static class SampleLetters
             ],
         };
 
-    public static LetterContent Of(LetterKind kind, ReportLanguage language)
+    public static LetterModel Of(LetterKind kind, ReportLanguage language)
     {
         var base_ = language == ReportLanguage.Of("de") ? German : English;
         return kind switch

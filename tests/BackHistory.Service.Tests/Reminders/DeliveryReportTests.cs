@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text;
+using BackHistory.Application.Letters;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Jobs;
 using BackHistory.Store;
@@ -95,6 +96,7 @@ public sealed class DeliveryReportTests(RunningService service)
             var settings = service.Services.GetRequiredService<Settings>();
             var job = new DeliveryReportsJob(
                 service.Services.GetRequiredService<DeliveryReports>(),
+                service.Services.GetRequiredService<TakeDeliveryReport>(),
                 settings with
                 {
                     Mail = settings.Mail with { Reports = folder.FullName },

@@ -126,7 +126,7 @@ public sealed class DigestLetterTests : IAsyncLifetime
 
     private async Task Look()
     {
-        await _post.DigestJob().Owe(Practice, CancellationToken.None);
+        await _post.DigestSchedule().Owe(Practice, CancellationToken.None);
         await _post.Job().Run(Practice, CancellationToken.None);
     }
 }

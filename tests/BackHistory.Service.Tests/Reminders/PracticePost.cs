@@ -1,3 +1,4 @@
+using BackHistory.Application.Letters;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -39,23 +40,24 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
             _settings,
             time
         );
-        var writer = new LetterWriter(about, new DigestLetters(reminders, Practices, _settings), reminders, Practices, links, time);
+        var drafts = new LetterDrafts(about, new DigestLetters(reminders, Practices, _settings), reminders);
         return new LetterJob(
             new KnownPractices(store.Whole),
-            reminders,
-            Practices,
-            writer,
-            new ReaderClock(time),
-            First,
-            new LetterRecord(store.Commands, time),
-            new MailSender(_settings),
-            new AdvisoryLocks(store.Database),
-            time,
-            NullLogger<LetterJob>.Instance
+            new LetterPost(
+                reminders,
+                Practices,
+                new LetterWriter(drafts, Practices, links, time),
+                First,
+                new LetterRecord(store.Commands, time),
+                new MailSender(_settings),
+                new AdvisoryLocks(store.Database),
+                time,
+                NullLogger<LetterPost>.Instance
+            )
         );
     }
 
-    public DigestJob DigestJob() => new(Practices, store.Reminders, store.Commands, time);
+    public DigestSchedule DigestSchedule() => new(Practices, store.Reminders, store.Commands, time);
 
     public async Task<Guid> Person(string name, PersonRole role, string language = "en", string? zone = null)
     {

@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text.Json;
+using BackHistory.Application.Evaluation;
 using BackHistory.History.Reminders;
-using BackHistory.Service.Jobs;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 using BackHistory.Testing;

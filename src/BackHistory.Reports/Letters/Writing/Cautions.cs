@@ -1,3 +1,5 @@
+using BackHistory.History.Reminders;
+
 namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>
@@ -9,15 +11,12 @@ internal static class Cautions
     public static IReadOnlyList<string> Of(LetterKind kind, ReportLanguage language) =>
         kind switch
         {
-            LetterKind.OwnerRefit or LetterKind.OwnerVetFirst =>
+            LetterKind.OwnerRefit or LetterKind.VetCaution =>
             [
                 language["cautions.call-your-vet-before"],
                 language["cautions.we-describe-the-shape"],
             ],
-            LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain or LetterKind.OwnerBooking =>
-            [
-                language["cautions.call-your-vet-before"],
-            ],
+            LetterKind.OwnerCheck or LetterKind.MeasureAgain or LetterKind.BookingMade => [language["cautions.call-your-vet-before"]],
             LetterKind.FitterDay => [language["cautions.work-with-an-experienced"]],
             LetterKind.VetNote => [language["cautions.we-describe-the-shape"]],
             _ => [],

@@ -1,4 +1,5 @@
 using System.Text;
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts.Drawing;
 
 namespace BackHistory.Reports.Letters.Writing;
@@ -10,7 +11,7 @@ namespace BackHistory.Reports.Letters.Writing;
 internal static class CleanContent
 {
     /// <exception cref="LetterContentException">Something is missing, or an address is not one.</exception>
-    public static LetterContent Of(LetterKind kind, LetterContent content)
+    public static LetterModel Of(LetterKind kind, LetterModel content)
     {
         var clean = content with
         {

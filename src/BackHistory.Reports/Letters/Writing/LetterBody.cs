@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using BackHistory.History.Reminders;
 
 namespace BackHistory.Reports.Letters.Writing;
 

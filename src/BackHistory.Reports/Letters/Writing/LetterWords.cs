@@ -1,3 +1,5 @@
+using BackHistory.History.Reminders;
+
 namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>The words of a letter that no template holds.</summary>
@@ -16,7 +18,7 @@ internal sealed record LetterWords(
 )
 {
     public static LetterWords In(ReportLanguage language, LetterKind kind) =>
-        kind == LetterKind.OwnerVetFirst ? In(language) with { Book = language["letter-words.the-vet-has-seen"] } : In(language);
+        kind == LetterKind.VetCaution ? In(language) with { Book = language["letter-words.the-vet-has-seen"] } : In(language);
 
     static LetterWords In(ReportLanguage language) =>
         new(

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using BackHistory.History.Reminders;
 using Fluid;
 
 namespace BackHistory.Reports.Letters.Writing;
@@ -81,7 +82,7 @@ internal sealed partial class ParsedTemplate
         _ = Body(content);
     }
 
-    public string Subject(LetterContent content)
+    public string Subject(LetterModel content)
     {
         var text = Render(
             subject,
@@ -94,7 +95,7 @@ internal sealed partial class ParsedTemplate
             : throw new LetterTemplateException("The subject must have between 1 and 120 characters.", 1);
     }
 
-    public string Body(LetterContent content) => Render(body, Names.OfBody(content), "This name is not known");
+    public string Body(LetterModel content) => Render(body, Names.OfBody(content), "This name is not known");
 
     string Render(IFluidTemplate template, IReadOnlyDictionary<string, object> names, string unknown)
     {

@@ -1,3 +1,5 @@
+using BackHistory.History.Reminders;
+
 namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>What each kind of letter cannot do without.</summary>
@@ -6,7 +8,7 @@ internal static class Requirements
     public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) =>
         kind switch
         {
-            LetterKind.OwnerRefit or LetterKind.OwnerCalendar or LetterKind.OwnerMeasureAgain => [BodyMark.Answers],
+            LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.MeasureAgain => [BodyMark.Answers],
             LetterKind.ManagerDigest => [BodyMark.Groups, BodyMark.Link],
             LetterKind.FitterDay => [BodyMark.Groups],
             LetterKind.VetNote or LetterKind.NoAnswer => [BodyMark.Link],
@@ -14,12 +16,12 @@ internal static class Requirements
         };
 
     /// <exception cref="LetterContentException">Something that the kind needs is missing.</exception>
-    public static void Check(LetterKind kind, LetterContent content)
+    public static void Check(LetterKind kind, LetterModel content)
     {
         Need(content.PracticeName.Length > 0, kind, "the practice's name");
         Need(content.RecipientName.Length > 0, kind, "the recipient's name");
         Need(content.UnsubscribeUrl.Length > 0, kind, "the address to unsubscribe by");
-        var aboutLists = kind is LetterKind.ManagerDigest or LetterKind.FitterDay;
+        var aboutLists = LetterDefinition.Of(kind).IsList;
         Need(aboutLists || content.HorseName.Length > 0, kind, "the horse's name");
         Need(aboutLists || content.Sentences.Any(s => s.Length > 0), kind, "a sentence that says what was found");
         Need(!aboutLists || content.Date is not null, kind, "its date");
@@ -35,7 +37,7 @@ internal static class Requirements
     }
 
     /// <summary>Everything filled in, to try a template on.</summary>
-    public static LetterContent Example { get; } =
+    public static LetterModel Example { get; } =
         new()
         {
             PracticeName = "Practice",

@@ -7,7 +7,7 @@ internal static class TextLetter
 {
     const int Width = 76;
 
-    public static string Write(IReadOnlyList<BodyPart> body, LetterContent content, LetterWords words)
+    public static string Write(IReadOnlyList<BodyPart> body, LetterModel content, LetterWords words)
     {
         var blocks = body.Select(part => Block(part, content, words)).Where(b => b.Length > 0).ToList();
         blocks.Add(string.Join('\n', new[] { "-- ", content.PracticeName, content.PracticeContact }.Where(l => l.Length > 0)));
@@ -15,7 +15,7 @@ internal static class TextLetter
         return string.Join("\n\n", blocks) + "\n";
     }
 
-    static string Block(BodyPart part, LetterContent content, LetterWords words) =>
+    static string Block(BodyPart part, LetterModel content, LetterWords words) =>
         part.Mark switch
         {
             BodyMark.Paragraph or BodyMark.Lead => string.Join('\n', part.Text.Split('\n').Select(l => Wrap(l))),

@@ -1,7 +1,7 @@
 namespace BackHistory.Reports.Letters;
 
 /// <summary>What a letter says. Texts are plain; whatever they hold is shown as text, never read as HTML or as template.</summary>
-public sealed record LetterContent
+public sealed record LetterModel
 {
     public ReportLanguage Language { get; init; }
 

@@ -6,7 +6,7 @@ namespace BackHistory.Reports.Letters;
 /// pictures.</summary>
 /// <param name="Html">Shows its pictures by <c>cid:</c>; everything else is in it.</param>
 /// <param name="Text">Lines of at most 76 characters, but for links.</param>
-public sealed record Letter(string Subject, string Html, string Text, IReadOnlyList<LetterImage> Images);
+public sealed record ComposedLetter(string Subject, string Html, string Text, IReadOnlyList<LetterImage> Images);
 
 /// <summary>A picture of a letter.</summary>
 /// <param name="ContentId">Without angle brackets; unique in the letter.</param>

@@ -4,7 +4,7 @@ using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 
-namespace BackHistory.Service.Jobs;
+namespace BackHistory.Application.Letters;
 
 /// <summary>Writes down what became of a letter, on the stream that owes it.</summary>
 public sealed class LetterRecord(Commands commands, TimeProvider time)

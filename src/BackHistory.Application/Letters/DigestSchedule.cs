@@ -5,11 +5,11 @@ using BackHistory.Store;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
-namespace BackHistory.Service.Jobs;
+namespace BackHistory.Application.Letters;
 
 /// <summary>Writes down which letters about many horses are due. Asked every few minutes; what is owed already is found by its
 /// id.</summary>
-public sealed class DigestJob(PracticeQueries practices, ReminderQueries reminders, Commands commands, TimeProvider time)
+public sealed class DigestSchedule(PracticeQueries practices, ReminderQueries reminders, Commands commands, TimeProvider time)
 {
     /// <returns>How many were new.</returns>
     public async Task<int> Owe(string practice, CancellationToken ct)

@@ -1,8 +1,7 @@
-using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
-namespace BackHistory.Service.Jobs;
+namespace BackHistory.Application.Evaluation;
 
 /// <summary>Whether every practice is still evaluated: a warning that comes late because nobody looked is worse than none.</summary>
 public sealed class EvaluationWatch(KnownPractices practices, EvaluationRuns runs, TimeProvider time)
@@ -26,25 +25,5 @@ public sealed class EvaluationWatch(KnownPractices practices, EvaluationRuns run
         }
 
         return longest;
-    }
-}
-
-public static class EvaluationHealth
-{
-    // Open on purpose: it says how late evaluations are, and nothing of whom.
-    public static void MapEvaluationHealth(this WebApplication app) =>
-        app.MapGet("/health/evaluations", Look).AllowAnonymous().ExcludeFromDescription();
-
-    private static async Task<IResult> Look(Readiness readiness, EvaluationWatch watch, CancellationToken ct)
-    {
-        if (readiness.WaitingFor is { } waiting)
-            return Results.Text(waiting, statusCode: StatusCodes.Status503ServiceUnavailable);
-        var longest = await watch.Longest(ct);
-        JobMetrics.EvaluationsBehind(longest);
-        var text = FormattableString.Invariant($"The practice evaluated longest ago: {longest.TotalMinutes:0} minutes.");
-        return Results.Text(
-            text,
-            statusCode: longest > EvaluationWatch.Late ? StatusCodes.Status503ServiceUnavailable : StatusCodes.Status200OK
-        );
     }
 }

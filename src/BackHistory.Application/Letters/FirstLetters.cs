@@ -3,7 +3,7 @@ using BackHistory.History.Reminders.Policy;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
-namespace BackHistory.Service.Jobs;
+namespace BackHistory.Application.Letters;
 
 /// <summary>A practice's first letters wait until somebody looked at them and let them go: nobody is to be written to by
 /// surprise.</summary>
@@ -23,16 +23,15 @@ public sealed class FirstLetters(ReminderQueries reminders, PracticeQueries prac
         var owed = await reminders.Owed(tenant, Most, ct);
         var readers = (await practices.People(tenant, owed.Select(l => l.To), ct)).ToDictionary(p => p.Id);
         var about = await reminders.Load(tenant, owed.Select(l => l.ReminderId).OfType<Guid>(), ct);
-        return [.. owed.Where(Leaves)];
-
-        bool Leaves(Letter letter)
-        {
-            var reader = readers.GetValueOrDefault(letter.To);
-            if (LetterGate.Inside(letter.Kind, reader) || LetterWriter.Unreachable(reader, letter.Kind) is not null)
-                return false;
-            return letter.ReminderId is not { } id
-                || !about.TryGetValue(id, out var reminder)
-                || (!LetterGate.Waits(reminder, letter.Kind) && LetterGate.NotNeeded(reminder, letter.Id, letter.Kind) is null);
-        }
+        return
+        [
+            .. owed.Where(letter =>
+                LetterGate.WaitsForRelease(
+                    letter,
+                    letter.ReminderId is { } id ? about.GetValueOrDefault(id) : null,
+                    readers.GetValueOrDefault(letter.To)
+                )
+            ),
+        ];
     }
 }

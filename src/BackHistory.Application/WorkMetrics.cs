@@ -1,11 +1,11 @@
 using System.Diagnostics.Metrics;
 using BackHistory.History.Reminders;
 
-namespace BackHistory.Service.Jobs;
+namespace BackHistory.Application;
 
 /// <summary>What the jobs did, for whoever collects metrics (meter <c>BackHistory.Jobs</c>). No name of a person or horse is a
 /// label.</summary>
-internal static class JobMetrics
+public static class WorkMetrics
 {
     private static readonly Meter Meter = new("BackHistory.Jobs");
     private static readonly Counter<long> Letters = Meter.CreateCounter<long>(

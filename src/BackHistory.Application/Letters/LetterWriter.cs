@@ -1,0 +1,62 @@
+using BackHistory.History.Reminders.Policy;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Reports.Letters;
+using BackHistory.Store.Practices;
+
+namespace BackHistory.Application.Letters;
+
+/// <summary>Composes letters in their readers' languages, in the practice's own words where it has any.</summary>
+public sealed class LetterWriter(ILetterDrafts drafts, PracticeQueries practices, ILetterLinks links, TimeProvider time)
+{
+    private const string Gone = "What the letter was about is gone.";
+
+    /// <returns>The letter, or why it cannot be written.</returns>
+    public async Task<(LetterContent? Content, string? Why)> Compose(string practice, Letter letter, CancellationToken ct)
+    {
+        var person = await practices.Person(practice, letter.To, ct);
+        if (LetterGate.Unreachable(person, letter.Kind) is { } cannot)
+            return (null, cannot);
+        if (await practices.Load(practice, ct) is not { } known)
+            return (null, Gone);
+        if (await drafts.Draft(practice, letter, person!, ct) is not { } draft)
+            return (null, Gone);
+        var model = draft.Model with { UnsubscribeUrl = links.Stop(practice, person!.Id, letter.Kind, person.Language) };
+        var written = LetterBook.Write(letter.Kind, model, Own(known, letter.Kind, person.Language));
+        return (
+            new LetterContent(
+                letter.Id,
+                person.Name,
+                person.Email!.Trim(),
+                written.Subject,
+                written.Html,
+                written.Text,
+                [.. written.Images.Select(i => new LetterPicture(i.ContentId, i.AltText, i.Png))],
+                model.UnsubscribeUrl,
+                time.GetUtcNow(),
+                Calendar: draft.Calendar
+            ),
+            null
+        );
+    }
+
+    /// <summary>As it would look: its links lead nowhere and nobody gets it.</summary>
+    /// <param name="source">Words to try; null takes those in force.</param>
+    /// <param name="nowhere">Where its links lead.</param>
+    /// <exception cref="LetterTemplateException">The words cannot be used.</exception>
+    public static ComposedLetter Try(Practice practice, LetterKind kind, string language, LetterDraft draft, string? source, string nowhere)
+    {
+        var model = draft.Model with
+        {
+            UnsubscribeUrl = nowhere,
+            Answers = draft.Model.Answers is null ? null : new LetterAnswers(nowhere, nowhere, nowhere),
+        };
+        return LetterBook.Write(kind, model, source is null ? Own(practice, kind, language) : new LetterTemplate(source));
+    }
+
+    /// <summary>The practice's own words for this kind and language; null takes the shipped ones.</summary>
+    public static LetterTemplate? Own(Practice practice, LetterKind kind, string language) =>
+        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, ReportLanguage.Of(language).Tag)) is { } own
+            ? new LetterTemplate(own.Source)
+            : null;
+}

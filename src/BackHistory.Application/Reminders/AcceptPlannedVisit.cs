@@ -1,0 +1,37 @@
+using BackHistory.History;
+using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
+using BackHistory.Store.Reminders.Planning;
+
+namespace BackHistory.Application.Reminders;
+
+/// <summary>A visit of a month's plan is booked: on the reminder that waits for one, or on one that begins with it.</summary>
+public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries plans, FirstReader first) : IAct
+{
+    public static Right Needs => Right.Fit;
+
+    /// <param name="Booking">The booking's id, where this begins one.</param>
+    /// <param name="FitterId">Who goes; null while nobody was named.</param>
+    public sealed record Input(Guid HorseId, Guid Booking, DateTimeOffset At, Guid? FitterId);
+
+    public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
+    {
+        var context = by.Context;
+        if (await plans.Horse(context.Tenant, visit.HorseId, ct) is not { } planned)
+            return new Outcome(visit.HorseId, 0, 0, PlanRefusals.NoSuchHorse);
+        var tell = await first.OfHorse(context.Tenant, planned.Horse.OwnerId, ct);
+        var booking = new BookVisit(visit.Booking, visit.At, context.Actor, tell, visit.FitterId);
+        if (planned.Standing is { } standing)
+            return await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, booking, context.Now), ct);
+        var raise = planned.Foreseen(context.Tenant, booking, tell, context.Actor).Saying(ReminderSentences.InEnglish, planned.Horse.Name);
+        return await commands.Execute<Reminder>(
+            context,
+            raise.ReminderId,
+            r =>
+                booking.For < context.Now || booking.For > context.Now.AddYears(1)
+                    ? Decided.No("bad-date", "A visit is booked for a time after now and within a year.")
+                    : ReminderDecider.Decide(r, raise, context.Now),
+            ct
+        );
+    }
+}

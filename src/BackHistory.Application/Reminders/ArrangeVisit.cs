@@ -1,0 +1,33 @@
+using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Store.Practices;
+
+namespace BackHistory.Application.Reminders;
+
+/// <summary>A visit is booked for a reminder, or the booked one moved.</summary>
+public sealed class ArrangeVisit(NotifyingCommands commands, PracticeQueries practices, FirstReader first) : IAct
+{
+    private static readonly Refused NoSuchFitter = new("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId");
+
+    public static Right Needs => Right.Fit;
+
+    /// <param name="Booking">The booking's id, where this begins one.</param>
+    /// <param name="FitterId">Who goes; null while nobody was named.</param>
+    /// <param name="Tell">The owner gets the date with an appointment for their calendar.</param>
+    public sealed record Input(Guid ReminderId, Guid Booking, DateTimeOffset For, Guid? FitterId, bool Tell);
+
+    public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
+    {
+        var context = by.Context;
+        var known = visit.FitterId is not { } fitter || (await practices.Person(context.Tenant, fitter, ct))?.Role == PersonRole.Fitter;
+        var tell = known && visit.Tell ? await first.OfReminder(context.Tenant, visit.ReminderId, ct) : null;
+        var command = new BookVisit(visit.Booking, visit.For, context.Actor, tell, visit.FitterId);
+        return await commands.Execute<Reminder>(
+            context,
+            visit.ReminderId,
+            reminder => known ? ReminderDecider.Decide(reminder, command, context.Now) : NoSuchFitter,
+            ct
+        );
+    }
+}

@@ -1,0 +1,26 @@
+using BackHistory.History;
+using BackHistory.History.Reminders;
+
+namespace BackHistory.Application.Reminders;
+
+/// <summary>A booked visit will not take place, with the reason.</summary>
+public sealed class CallOffVisit(NotifyingCommands commands, FirstReader first) : IAct
+{
+    public static Right Needs => Right.Fit;
+
+    /// <param name="Tell">The owner is told.</param>
+    public sealed record Input(Guid ReminderId, string Reason, bool Tell);
+
+    public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
+    {
+        var context = by.Context;
+        var tell = visit.Tell ? await first.OfReminder(context.Tenant, visit.ReminderId, ct) : null;
+        var command = new CancelBooking(visit.Reason, context.Actor, tell);
+        return await commands.Execute<Reminder>(
+            context,
+            visit.ReminderId,
+            reminder => ReminderDecider.Decide(reminder, command, context.Now),
+            ct
+        );
+    }
+}

@@ -1,0 +1,10 @@
+using BackHistory.Store.Practices;
+
+namespace BackHistory.Application.Reminders;
+
+internal static class PracticeZone
+{
+    /// <summary>The time zone by which a practice lives.</summary>
+    public static async Task<TimeZoneInfo> Of(PracticeQueries practices, string practice, CancellationToken ct) =>
+        TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC");
+}

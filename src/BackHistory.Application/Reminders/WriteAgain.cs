@@ -1,0 +1,30 @@
+using BackHistory.History;
+using BackHistory.History.Reminders;
+
+namespace BackHistory.Application.Reminders;
+
+/// <summary>A reminder's first reader is written to once more.</summary>
+public sealed class WriteAgain(NotifyingCommands commands, FirstReader first) : IAct
+{
+    private static readonly Refused NoReader = new(
+        "no-reader",
+        "The horse has no owner and the practice no manager: there is nobody to write to.",
+        RefusalKind.Conflict
+    );
+
+    public static Right Needs => Right.Fit;
+
+    public sealed record Input(Guid ReminderId);
+
+    public async Task<Outcome> Do(Input again, Caller by, CancellationToken ct)
+    {
+        var context = by.Context;
+        var reader = await first.OfReminder(context.Tenant, again.ReminderId, ct);
+        return await commands.Execute<Reminder>(
+            context,
+            again.ReminderId,
+            reminder => reader is { } to ? ReminderDecider.Decide(reminder, new TellAgain(to, context.Actor), context.Now) : NoReader,
+            ct
+        );
+    }
+}
