@@ -1,4 +1,5 @@
 using System.Xml.Linq;
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
 using BackHistory.Trends.SinceFit;
@@ -25,7 +26,7 @@ public sealed class ThirdLanguageTests
     {
         var letter = LetterBook.Write(
             LetterKind.OwnerRefit,
-            new LetterContent
+            new LetterModel
             {
                 Language = Esperanto,
                 PracticeName = "Test Practice",

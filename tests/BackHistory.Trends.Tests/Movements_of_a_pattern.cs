@@ -64,12 +64,12 @@ public class Movements_of_a_pattern
         {
             foreach (var (k, w) in levels[v])
                 a[v, k] = w;
-            if (scores.Visits[v].Hands >= 0)
-                a[v, hands[scores.Visits[v].Hands]] = 1;
+            if (scores.Visits[v].Rater >= 0)
+                a[v, hands[scores.Visits[v].Rater]] = 1;
         }
         var d = Matrix<double>.Build.DenseOfDiagonalArray([.. draws]);
         var noise = Matrix<double>.Build.DenseOfDiagonalArray([
-            .. scores.Visits.Select(s => s.Variance + (s.Hands < 0 ? scores.PersonVariance : 0)),
+            .. scores.Visits.Select(s => s.Variance + (s.Rater < 0 ? scores.PersonVariance : 0)),
         ]);
         var covariance = a * d * a.Transpose() + noise;
         var wanted = Vector<double>.Build.Dense(draws.Count, k => levels[^1].GetValueOrDefault(k) - levels[0].GetValueOrDefault(k));
@@ -118,7 +118,7 @@ public class Movements_of_a_pattern
         Scores.Sample(
             scores =>
             {
-                var mine = new PatternScores { Visits = [.. scores.Visits.Select(v => v with { Hands = 1 })], PersonVariance = 0.7 };
+                var mine = new PatternScores { Visits = [.. scores.Visits.Select(v => v with { Rater = 1 })], PersonVariance = 0.7 };
                 var nobodys = new PatternScores { Visits = mine.Visits, PersonVariance = 0 };
                 Assert.Equal(
                     new MovementFilter(nobodys, 2, mine.Visits[1].Day, Prior, false, new DriftSteps(Prior.PersistenceDays)).Run(

@@ -1,7 +1,7 @@
+using System.Globalization;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
-using System.Globalization;
 
 namespace BackHistory.Trends.Tests;
 

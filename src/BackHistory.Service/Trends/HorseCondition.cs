@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
@@ -5,7 +6,6 @@ using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Charts;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
-using System.Globalization;
 
 namespace BackHistory.Service.Trends;
 

@@ -1,4 +1,3 @@
-using BackHistory.Trends.Rules;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders.Policy;

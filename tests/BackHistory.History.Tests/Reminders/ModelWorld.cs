@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
@@ -5,7 +6,6 @@ using BackHistory.History.Reminders.Policy;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 using BackHistory.Trends.SinceFit.Joint;
-using System.Collections.Immutable;
 
 namespace BackHistory.History.Tests;
 

@@ -129,7 +129,7 @@ public sealed class RuleSimulationTests : IAsyncLifetime
     {
         var runs = new DryRuns(_store.Store, BackHistory.Language.Reminders.ReminderSentences.InEnglish, _time);
         var id = DeterministicId.Of("dry-run", rules.GetHashCode().ToString(System.Globalization.CultureInfo.InvariantCulture));
-        await runs.Ask(Tenant, id, rules, Trends.SinceFit.WatchRules.Default, From, To, int.MaxValue, CancellationToken.None);
+        await runs.Ask(Tenant, id, rules, Trends.Rules.WatchRules.Default, From, To, int.MaxValue, CancellationToken.None);
         await runs.Carry(Tenant, id, CancellationToken.None);
         var run = (await runs.Load(Tenant, id, CancellationToken.None))!;
         Assert.NotNull(run.FinishedAt);
