@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
@@ -26,7 +27,6 @@ using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Setup;
-using System.Runtime.InteropServices;
 
 namespace BackHistory.Service;
 

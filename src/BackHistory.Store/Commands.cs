@@ -1,6 +1,6 @@
 using BackHistory.History;
-using BackHistory.Store.Projections;
 using BackHistory.History.Horses;
+using BackHistory.Store.Projections;
 using JasperFx;
 using JasperFx.Events;
 using Marten;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -6,7 +7,6 @@ using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using BackHistory.Store.Events;
 using BackHistory.Store.Projections;
-using System.Runtime.CompilerServices;
 using JasperFx.Events;
 
 namespace BackHistory.History.Tests;

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
@@ -9,7 +10,6 @@ using BackHistory.Store.Audit;
 using BackHistory.Store.Events;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Projections;
-using System.Text.Json;
 using JasperFx.Events;
 
 namespace BackHistory.History.Tests;

@@ -1,3 +1,4 @@
+using System.Text;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -7,7 +8,6 @@ using BackHistory.Store.Erasing;
 using BackHistory.Store.Notes;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
-using System.Text;
 
 namespace BackHistory.History.Tests;
 

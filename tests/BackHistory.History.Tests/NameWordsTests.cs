@@ -1,9 +1,9 @@
+using System.Text;
 using BackHistory.History.Files;
 using BackHistory.History.Notes;
 using BackHistory.Store;
 using BackHistory.Store.Erasing;
 using BackHistory.Testing;
-using System.Text;
 using Marten;
 
 namespace BackHistory.History.Tests;

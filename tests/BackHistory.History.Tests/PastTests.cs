@@ -1,6 +1,6 @@
-using BackHistory.Store.Events;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.Store.Events;
 using BackHistory.Store.Horses;
 using BackHistory.Testing;
 using BackHistory.Trends.Rules;

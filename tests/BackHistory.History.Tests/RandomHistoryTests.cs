@@ -1,12 +1,12 @@
-using BackHistory.History.Horses;
-using BackHistory.History.Profiles;
-using BackHistory.Store.Events;
-using BackHistory.Store.Projections;
 using System.Diagnostics;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
+using BackHistory.Store.Events;
+using BackHistory.Store.Projections;
 using CsCheck;
 using JasperFx.Events;
 

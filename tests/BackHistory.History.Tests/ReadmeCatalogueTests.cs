@@ -1,7 +1,7 @@
-using BackHistory.Store.Events;
 using System.Text;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
+using BackHistory.Store.Events;
 
 namespace BackHistory.History.Tests;
 

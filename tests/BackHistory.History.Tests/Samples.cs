@@ -1,10 +1,10 @@
+using System.Reflection;
+using System.Text.Json.Serialization;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.Shape;
 using BackHistory.Trends.Rules;
-using System.Reflection;
-using System.Text.Json.Serialization;
 
 namespace BackHistory.History.Tests;
 

@@ -1,7 +1,7 @@
-using BackHistory.Store.Archives;
-using BackHistory.Store.Events;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using BackHistory.Store.Archives;
+using BackHistory.Store.Events;
 using Json.Schema;
 
 namespace BackHistory.History.Tests;

@@ -1,9 +1,9 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Events;
 using BackHistory.Store.Setup;
-using System.Text.Json;
-using System.Text.Json.Nodes;
 using Marten;
 
 namespace BackHistory.History.Tests;

@@ -1,5 +1,5 @@
-using BackHistory.Shape.Analysis;
 using BackHistory.Application.Demo;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.Service.Tests;
 

@@ -1,5 +1,5 @@
-using BackHistory.Shape.Analysis;
 using System.Text;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.Shape.Tests;
 

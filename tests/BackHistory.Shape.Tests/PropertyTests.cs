@@ -1,8 +1,8 @@
-using BackHistory.Shape.Analysis;
-using BackHistory.Shape.Wire;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using BackHistory.Shape.Analysis;
+using BackHistory.Shape.Wire;
 using CsCheck;
 
 namespace BackHistory.Shape.Tests;

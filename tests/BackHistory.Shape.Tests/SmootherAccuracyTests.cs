@@ -1,10 +1,10 @@
+using System.Globalization;
 using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Contours;
 using BackHistory.Shape.Measures;
 using BackHistory.Shape.Registration;
 using BackHistory.Shape.Smoothing;
 using BackHistory.Shape.Tests.Reference;
-using System.Globalization;
 
 namespace BackHistory.Shape.Tests;
 

@@ -1,5 +1,5 @@
-using BackHistory.Shape.Analysis;
 using System.Globalization;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.Shape.Tests;
 

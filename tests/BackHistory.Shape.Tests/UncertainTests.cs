@@ -1,8 +1,8 @@
+using System.Text;
+using System.Text.Json;
 using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Quality;
 using BackHistory.Shape.Wire;
-using System.Text;
-using System.Text.Json;
 
 namespace BackHistory.Shape.Tests;
 

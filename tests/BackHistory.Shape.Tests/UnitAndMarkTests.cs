@@ -1,5 +1,5 @@
-using BackHistory.Shape.Analysis;
 using System.Collections.Immutable;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.Shape.Tests;
 

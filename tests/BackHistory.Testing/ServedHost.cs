@@ -1,3 +1,4 @@
+using System.Net.Http.Headers;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service;
@@ -6,7 +7,6 @@ using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Setup;
-using System.Net.Http.Headers;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;

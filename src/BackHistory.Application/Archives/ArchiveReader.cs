@@ -1,3 +1,8 @@
+using System.IO.Compression;
+using System.Runtime.CompilerServices;
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Files;
 using BackHistory.History.Notes;
@@ -8,11 +13,6 @@ using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Events;
 using BackHistory.Store.Sharing;
-using System.IO.Compression;
-using System.Runtime.CompilerServices;
-using System.Security.Cryptography;
-using System.Text;
-using System.Text.Json;
 
 namespace BackHistory.Application.Archives;
 

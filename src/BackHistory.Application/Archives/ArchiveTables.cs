@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.IO.Compression;
 using BackHistory.Formats.Sheets;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
@@ -6,8 +8,6 @@ using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.History.Timeline;
 using BackHistory.Store.Archives;
-using System.Globalization;
-using System.IO.Compression;
 
 namespace BackHistory.Application.Archives;
 

@@ -1,3 +1,5 @@
+using System.IO.Compression;
+using System.Text.Json;
 using BackHistory.Formats.Drawings;
 using BackHistory.History.Horses;
 using BackHistory.History.Notes;
@@ -10,8 +12,6 @@ using BackHistory.Store.Audit;
 using BackHistory.Store.Events;
 using BackHistory.Store.Files;
 using BackHistory.Store.Sharing;
-using System.IO.Compression;
-using System.Text.Json;
 
 namespace BackHistory.Application.Archives;
 

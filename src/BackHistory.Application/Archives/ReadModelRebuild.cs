@@ -1,6 +1,6 @@
-using BackHistory.Store.Rebuilds;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
+using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Application.Archives;
 

@@ -1,6 +1,6 @@
-using BackHistory.History.Reminders.Policy;
 using System.Net.Sockets;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;

@@ -1,6 +1,6 @@
-using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Letters;
 using BackHistory.Store.Practices;
 

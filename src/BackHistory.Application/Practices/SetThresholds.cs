@@ -1,6 +1,6 @@
-using BackHistory.Trends.Rules;
 using BackHistory.History;
 using BackHistory.History.Practices;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Application.Practices;
 

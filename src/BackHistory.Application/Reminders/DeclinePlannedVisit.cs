@@ -1,5 +1,5 @@
-using BackHistory.History.Practices;
 using BackHistory.History;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
 using BackHistory.Store.Practices;

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -6,7 +7,6 @@ using BackHistory.Store;
 using BackHistory.Store.Notes;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
-using System.Globalization;
 
 namespace BackHistory.Application.Reminders;
 

@@ -1,9 +1,9 @@
-using BackHistory.Trends.Rules;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.DryRuns;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Application.Reminders;
 

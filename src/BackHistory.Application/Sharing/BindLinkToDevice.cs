@@ -1,5 +1,5 @@
-using BackHistory.History.Reminders.Policy;
 using BackHistory.History;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Sharing;
 using BackHistory.Store;
 

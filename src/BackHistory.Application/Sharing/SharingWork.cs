@@ -1,6 +1,6 @@
-using BackHistory.History.Practices;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Store;
 using BackHistory.Store.Horses;

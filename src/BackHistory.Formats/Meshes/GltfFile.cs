@@ -1,7 +1,7 @@
-using BackHistory.Shape;
-using BackHistory.Shape.Surfaces;
 using System.Numerics;
 using System.Runtime.InteropServices;
+using BackHistory.Shape;
+using BackHistory.Shape.Surfaces;
 using SharpGLTF.Memory;
 using SharpGLTF.Schema2;
 

@@ -1,6 +1,6 @@
-using BackHistory.Shape;
 using System.Buffers.Binary;
 using System.Text;
+using BackHistory.Shape;
 
 namespace BackHistory.Formats.Meshes;
 

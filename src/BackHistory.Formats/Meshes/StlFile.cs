@@ -1,7 +1,7 @@
-using BackHistory.Shape;
-using BackHistory.Shape.Surfaces;
 using System.Buffers.Binary;
 using System.Text;
+using BackHistory.Shape;
+using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Formats.Meshes;
 

@@ -1,5 +1,5 @@
-using BackHistory.Shape;
 using System.Buffers.Binary;
+using BackHistory.Shape;
 
 namespace BackHistory.Formats.Meshes;
 

@@ -1,5 +1,5 @@
-using BackHistory.Shape.Analysis;
 using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.History.Horses;
 

@@ -1,8 +1,8 @@
-using BackHistory.Shape.Analysis;
 using System.Buffers.Binary;
 using System.Security.Cryptography;
 using System.Text;
 using BackHistory.Shape;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.History.Horses;
 

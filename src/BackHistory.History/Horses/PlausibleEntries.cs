@@ -1,6 +1,6 @@
+using System.Globalization;
 using BackHistory.Shape;
 using BackHistory.Shape.Analysis;
-using System.Globalization;
 
 namespace BackHistory.History.Horses;
 

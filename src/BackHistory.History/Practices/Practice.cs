@@ -1,6 +1,6 @@
+using System.Collections.Immutable;
 using BackHistory.History.Reminders;
 using BackHistory.Trends.Rules;
-using System.Collections.Immutable;
 
 namespace BackHistory.History.Practices;
 

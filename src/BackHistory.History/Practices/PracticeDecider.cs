@@ -1,8 +1,8 @@
+using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Shape.Gauges;
 using BackHistory.Trends.Rules;
-using System.Text.Json;
 
 namespace BackHistory.History.Practices;
 

@@ -1,7 +1,7 @@
+using System.Globalization;
 using BackHistory.History.Horses;
 using BackHistory.Trends.Repeats;
 using BackHistory.Trends.Rules;
-using System.Globalization;
 
 namespace BackHistory.History.Practices;
 

@@ -1,5 +1,5 @@
-using BackHistory.History.Horses;
 using System.Collections.Immutable;
+using BackHistory.History.Horses;
 
 namespace BackHistory.History.Profiles;
 

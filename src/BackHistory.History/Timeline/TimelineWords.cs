@@ -1,9 +1,9 @@
+using System.Globalization;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
-using System.Globalization;
 
 namespace BackHistory.History.Timeline;
 

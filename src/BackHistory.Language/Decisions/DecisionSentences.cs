@@ -1,7 +1,7 @@
-using BackHistory.Trends.SinceFit.Joint;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
+using BackHistory.Trends.SinceFit.Joint;
 using BackHistory.Trends.SinceFit.Leaning;
 
 namespace BackHistory.Language.Decisions;

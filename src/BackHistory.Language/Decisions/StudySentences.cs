@@ -1,6 +1,6 @@
-using BackHistory.Trends.Rules;
 using System.Globalization;
 using BackHistory.History.Practices;
+using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Language.Decisions;

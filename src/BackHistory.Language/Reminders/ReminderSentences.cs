@@ -1,5 +1,5 @@
-using BackHistory.Trends.Rules;
 using BackHistory.History.Reminders;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Language.Reminders;
 

@@ -1,13 +1,13 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
 using BackHistory.History;
 using BackHistory.Service.Jobs;
 using BackHistory.Store;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Setup;
-using System.Globalization;
-using System.Security.Cryptography;
-using System.Text;
-using System.Text.Json;
 using Hangfire;
 
 namespace BackHistory.Service.Archives;

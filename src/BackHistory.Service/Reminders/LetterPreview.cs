@@ -1,9 +1,9 @@
-using BackHistory.History.Reminders.Policy;
 using BackHistory.Application.Letters;
 using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Letters;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;

@@ -1,11 +1,11 @@
+using System.Runtime.InteropServices;
+using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
 using BackHistory.Store.Events;
 using BackHistory.Trends.SinceFit;
-using System.Runtime.InteropServices;
-using System.Text.Json;
 
 namespace BackHistory.Service.Visits;
 

@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Security.Cryptography;
 using BackHistory.Application.Visits;
 using BackHistory.Formats.Drawings;
 using BackHistory.Formats.Meshes;
@@ -7,8 +9,6 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
 using BackHistory.Trends.SinceFit;
-using System.Globalization;
-using System.Security.Cryptography;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Visits;

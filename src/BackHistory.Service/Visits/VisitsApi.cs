@@ -1,3 +1,4 @@
+using System.Text;
 using BackHistory.Application.Visits;
 using BackHistory.Formats.Drawings;
 using BackHistory.History;
@@ -6,7 +7,6 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
 using BackHistory.Store.Horses;
-using System.Text;
 
 namespace BackHistory.Service.Visits;
 

@@ -1,10 +1,10 @@
-using BackHistory.History;
-using BackHistory.Store.Events;
-using BackHistory.Store.Setup;
 using System.Reflection;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using System.Text.Unicode;
+using BackHistory.History;
+using BackHistory.Store.Events;
+using BackHistory.Store.Setup;
 
 namespace BackHistory.Service.Web;
 

@@ -1,6 +1,6 @@
-using BackHistory.Store.Rebuilds;
 using System.Globalization;
 using BackHistory.Store;
+using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Service.Web;
 

@@ -1,6 +1,6 @@
-using BackHistory.Shape.Analysis;
 using System.Text;
 using System.Text.Json;
+using BackHistory.Shape.Analysis;
 
 namespace BackHistory.Shape.Wire;
 

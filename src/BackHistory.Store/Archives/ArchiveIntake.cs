@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
@@ -8,8 +10,6 @@ using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Events;
-using System.Globalization;
-using System.Text.Json;
 using JasperFx.Events;
 using Marten;
 

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
@@ -6,7 +7,6 @@ using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Sharing;
 using BackHistory.History.Timeline;
 using BackHistory.Store.Sharing;
-using System.Runtime.CompilerServices;
 using Marten;
 
 namespace BackHistory.Store.Archives;

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -5,7 +6,6 @@ using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using BackHistory.Store.Events;
-using System.Text.Json;
 using JasperFx.Events;
 
 namespace BackHistory.Store.Archives;

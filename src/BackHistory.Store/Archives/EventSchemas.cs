@@ -1,9 +1,9 @@
-using BackHistory.Shape;
-using BackHistory.Store.Events;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
 using System.Text.Json.Serialization.Metadata;
+using BackHistory.Shape;
+using BackHistory.Store.Events;
 
 namespace BackHistory.Store.Archives;
 

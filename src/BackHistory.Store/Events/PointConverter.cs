@@ -1,6 +1,6 @@
-using BackHistory.Shape;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using BackHistory.Shape;
 
 namespace BackHistory.Store.Events;
 

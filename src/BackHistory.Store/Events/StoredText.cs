@@ -1,5 +1,5 @@
-using BackHistory.History;
 using System.Text.Json;
+using BackHistory.History;
 
 namespace BackHistory.Store.Events;
 

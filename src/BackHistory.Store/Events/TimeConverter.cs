@@ -1,6 +1,6 @@
-using BackHistory.History;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using BackHistory.History;
 
 namespace BackHistory.Store.Events;
 

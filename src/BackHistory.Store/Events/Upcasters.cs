@@ -1,8 +1,8 @@
+using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Setup;
-using System.Globalization;
 using Marten.Events;
 
 namespace BackHistory.Store.Events;

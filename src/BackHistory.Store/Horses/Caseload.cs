@@ -1,11 +1,11 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Store.Events;
 using BackHistory.Trends.SinceFit;
-using System.Globalization;
-using System.Text;
-using System.Text.Json;
 using Npgsql;
 
 namespace BackHistory.Store.Horses;

@@ -1,9 +1,9 @@
+using System.Globalization;
+using System.Text.Json;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Trends.Caseload;
 using BackHistory.Trends.Rules;
-using System.Globalization;
-using System.Text.Json;
 using Marten;
 using Npgsql;
 

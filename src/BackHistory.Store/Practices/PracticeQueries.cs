@@ -1,5 +1,5 @@
-using BackHistory.Store.Rebuilds;
 using BackHistory.History.Practices;
+using BackHistory.Store.Rebuilds;
 using Marten;
 
 namespace BackHistory.Store.Practices;

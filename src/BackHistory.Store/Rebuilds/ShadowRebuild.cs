@@ -1,3 +1,4 @@
+using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
@@ -5,7 +6,6 @@ using BackHistory.History.Timeline;
 using BackHistory.Store.Events;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Projections;
-using System.Text.Json;
 using JasperFx.Events;
 using Marten;
 using Marten.Services;

@@ -1,9 +1,9 @@
+using System.Globalization;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
-using System.Globalization;
 using Marten;
 using Npgsql;
 

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -5,7 +6,6 @@ using BackHistory.History.Reminders.Policy;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Events;
 using BackHistory.Store.Practices;
-using System.Text.Json;
 using Marten;
 using Npgsql;
 

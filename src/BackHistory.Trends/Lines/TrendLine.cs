@@ -1,8 +1,8 @@
+using System.Globalization;
+using System.Text.Json;
 using BackHistory.Trends.Robust;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
-using System.Globalization;
-using System.Text.Json;
 
 namespace BackHistory.Trends.Lines;
 

@@ -1,8 +1,8 @@
+using System.Diagnostics;
 using BackHistory.History.Horses;
 using BackHistory.Store;
 using BackHistory.Store.Events;
 using BackHistory.Testing;
-using System.Diagnostics;
 using JasperFx.Events;
 using Marten;
 using Marten.Events;

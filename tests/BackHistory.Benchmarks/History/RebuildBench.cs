@@ -1,9 +1,7 @@
-using BackHistory.Store;
-using BackHistory.Store.Events;
-using BackHistory.Store.Setup;
-using BackHistory.Testing;
 using System.Diagnostics;
 using System.Text.Json;
+using BackHistory.Store.Events;
+using BackHistory.Testing;
 
 namespace BackHistory.Benchmarks.History;
 

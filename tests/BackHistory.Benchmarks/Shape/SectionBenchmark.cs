@@ -1,7 +1,7 @@
+using System.Text.Json;
 using BackHistory.Shape;
 using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Tests;
-using System.Text.Json;
 
 namespace BackHistory.Benchmarks.Shape;
 

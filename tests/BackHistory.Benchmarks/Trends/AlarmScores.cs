@@ -1,6 +1,5 @@
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Joint;
 
 namespace BackHistory.Benchmarks.Trends;
 

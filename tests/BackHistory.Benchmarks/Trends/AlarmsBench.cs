@@ -1,7 +1,6 @@
+using System.Globalization;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
-using BackHistory.Trends.SinceFit.Joint;
-using System.Globalization;
 
 namespace BackHistory.Benchmarks.Trends;
 

@@ -1,6 +1,6 @@
+using System.Globalization;
 using BackHistory.Reports.Charts;
 using BackHistory.Trends.Rules;
-using System.Globalization;
 
 namespace BackHistory.Benchmarks.Trends;
 

@@ -1,8 +1,8 @@
+using System.Diagnostics;
+using System.Globalization;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
-using System.Diagnostics;
-using System.Globalization;
 
 namespace BackHistory.Benchmarks.Trends;
 

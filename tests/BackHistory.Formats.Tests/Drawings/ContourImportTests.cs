@@ -1,12 +1,12 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
 using BackHistory.Formats.Drawings;
 using BackHistory.Shape;
 using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Registration;
 using BackHistory.Shape.Tests;
-using System.Diagnostics;
-using System.Globalization;
-using System.Text;
-using System.Text.Json;
 using CsCheck;
 
 namespace BackHistory.Formats.Tests.Drawings;

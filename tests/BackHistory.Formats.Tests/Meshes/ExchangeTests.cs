@@ -1,10 +1,10 @@
+using System.Text;
 using BackHistory.Formats.Drawings;
 using BackHistory.Formats.Meshes;
 using BackHistory.Shape;
 using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Contours;
 using BackHistory.Shape.Surfaces;
-using System.Text;
 using SharpGLTF.Schema2;
 
 namespace BackHistory.Formats.Tests.Meshes;

@@ -1,11 +1,11 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
 using BackHistory.Formats.Meshes;
 using BackHistory.Shape;
 using BackHistory.Shape.Analysis;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Shape.Tests;
-using System.Globalization;
-using System.Text;
-using System.Text.Json;
 using CsCheck;
 
 namespace BackHistory.Formats.Tests.Meshes;

@@ -1,12 +1,12 @@
+using System.Globalization;
+using System.Net;
+using System.Text.Json;
+using System.Text.Json.Nodes;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Store;
 using BackHistory.Testing;
 using BackHistory.Trends.Rules;
-using System.Globalization;
-using System.Net;
-using System.Text.Json;
-using System.Text.Json.Nodes;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Plausibility;

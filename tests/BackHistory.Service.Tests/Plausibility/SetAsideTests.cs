@@ -1,11 +1,11 @@
-using BackHistory.History.Horses;
-using BackHistory.Shape;
-using BackHistory.Store.Rebuilds;
-using BackHistory.Testing;
 using System.Collections.Immutable;
 using System.IO.Compression;
 using System.Net;
 using System.Text.Json;
+using BackHistory.History.Horses;
+using BackHistory.Shape;
+using BackHistory.Store.Rebuilds;
+using BackHistory.Testing;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;
 

@@ -1,6 +1,6 @@
+using System.Net;
 using BackHistory.Store;
 using BackHistory.Store.Rebuilds;
-using System.Net;
 using Marten.Events.Daemon.Coordination;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;

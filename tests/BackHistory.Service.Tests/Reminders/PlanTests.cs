@@ -1,9 +1,9 @@
-using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
-using BackHistory.Testing;
 using System.Globalization;
 using System.Net;
 using System.Text.Json;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Reminders;
 

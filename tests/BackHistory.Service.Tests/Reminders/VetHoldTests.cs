@@ -1,3 +1,4 @@
+using System.Net;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Reminders;
@@ -5,7 +6,6 @@ using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Reminders;
 using BackHistory.Testing;
-using System.Net;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Service.Tests.Reminders;

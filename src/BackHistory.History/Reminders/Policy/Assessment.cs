@@ -1,5 +1,5 @@
-using BackHistory.Trends.SinceFit;
 using System.Globalization;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Reminders.Policy;
 

@@ -76,7 +76,16 @@ public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, Tim
             foreach (var horse in horses)
             {
                 ct.ThrowIfCancellationRequested();
-                var (reminders, refits) = RuleSimulation.Of(horse, [.. visits[horse.Id]], known, run.Rules, run.Watch, run.From, run.To, sentence);
+                var (reminders, refits) = RuleSimulation.Of(
+                    horse,
+                    [.. visits[horse.Id]],
+                    known,
+                    run.Rules,
+                    run.Watch,
+                    run.From,
+                    run.To,
+                    sentence
+                );
                 run = run with { Done = run.Done + 1, Reminders = [.. run.Reminders, .. reminders], Refits = [.. run.Refits, .. refits] };
             }
 

@@ -1,6 +1,6 @@
+using System.Runtime.InteropServices;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
-using System.Runtime.InteropServices;
 
 namespace BackHistory.Trends.SinceFit.Joint;
 

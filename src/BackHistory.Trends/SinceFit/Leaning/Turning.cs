@@ -1,5 +1,5 @@
-using BackHistory.Trends.Rules;
 using System.Globalization;
+using BackHistory.Trends.Rules;
 
 namespace BackHistory.Trends.SinceFit.Leaning;
 
