@@ -16,7 +16,7 @@ public sealed class ThirdLanguageTests
     [Fact]
     public void Its_folder_is_all_that_it_takes_to_be_known()
     {
-        Assert.Equal(["en", "de", "eo"], Known.Tags);
+        Assert.Equal(Languages.Shipped.Tags.Append("eo").Order(StringComparer.Ordinal), Known.Tags.Order(StringComparer.Ordinal));
         Assert.Equal("Esperanto", Esperanto.EnglishName);
         Assert.False(Languages.Shipped.Knows("eo"));
     }
