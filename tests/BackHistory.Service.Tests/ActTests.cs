@@ -2,6 +2,7 @@ using System.Reflection;
 using System.Text.RegularExpressions;
 using BackHistory.Application;
 using BackHistory.Application.Access;
+using BackHistory.Application.Registration;
 using BackHistory.Application.Reminders;
 using BackHistory.Application.Visits;
 using BackHistory.Testing;

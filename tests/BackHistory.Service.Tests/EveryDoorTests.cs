@@ -320,13 +320,15 @@ public sealed partial class EveryDoorTests(RunningService service)
         var horse = await client.Horse(name);
         var id = DeterministicId.Of("raised", horse.ToString());
         var day = DateOnly.FromDateTime(Now.UtcDateTime);
-        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, "Something was found.");
+        // Due far ahead, so that it keeps its ground whatever the rules find of this horse meanwhile.
+        var due = day.AddYears(20);
+        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, due, "Something was found.");
         await service
             .Services.GetRequiredService<Commands>()
             .Execute<Reminder>(
                 new CommandContext(RunningService.Mine, Guid.Empty, $"raise:{id}", "", null, Now),
                 id,
-                r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.SidesUnlike, evidence, [], Guid.Empty), Now),
+                r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.CheckDue, evidence, [], Guid.Empty), Now),
                 CancellationToken.None
             );
         return id;

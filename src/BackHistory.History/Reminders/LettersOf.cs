@@ -1,5 +1,3 @@
-using BackHistory.History.Reminders.Policy;
-
 namespace BackHistory.History.Reminders;
 
 /// <summary>Which letters a reminder owes to whom.</summary>
@@ -44,8 +42,10 @@ internal static class LettersOf
         if (last is null || reminder.Post.Any(l => l.Kind == LetterKind.NoAnswer && l.OwedAt >= last.OwedAt))
             return null;
         // Who cannot be reached does not answer either.
-        return last.Failed ? Situation.Day(last.OwedAt)
-            : last is { Reached: true, SentAt: { } at } ? Situation.Day(at).AddDays(rules.Letters.NoAnswerDays)
+        return last.Failed ? Day(last.OwedAt)
+            : last is { Reached: true, SentAt: { } at } ? Day(at).AddDays(rules.Letters.NoAnswerDays)
             : null;
     }
+
+    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 }

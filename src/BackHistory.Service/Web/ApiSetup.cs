@@ -1,4 +1,4 @@
-using BackHistory.Application;
+using BackHistory.Application.Registration;
 using BackHistory.Service.Access;
 using BackHistory.Store.Setup;
 using Scalar.AspNetCore;

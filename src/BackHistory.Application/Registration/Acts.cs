@@ -2,7 +2,7 @@ using BackHistory.Application.Practices;
 using BackHistory.Application.Sharing;
 using Microsoft.Extensions.DependencyInjection;
 
-namespace BackHistory.Application;
+namespace BackHistory.Application.Registration;
 
 /// <summary>All acts, for whoever hosts them.</summary>
 public static class Acts
