@@ -1,4 +1,4 @@
-using BackHistory.Service.Access.Joining;
+using BackHistory.Service;
 using BackHistory.Service.Verbs;
 
 return args is [] or ["--"] ? await BackHistory.Service.Host.Serve(args)

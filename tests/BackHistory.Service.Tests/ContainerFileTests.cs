@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using BackHistory.Service.Configuration;
 using BackHistory.Testing;
 using Microsoft.Extensions.Configuration;
 using Npgsql;

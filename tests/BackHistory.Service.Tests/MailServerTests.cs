@@ -2,6 +2,7 @@ using BackHistory.Application.Letters;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
 using BackHistory.Service.Trends;

@@ -1,6 +1,6 @@
 using System.Collections.Concurrent;
 using System.Security.Claims;
-using BackHistory.Service.Access;
+using BackHistory.Service.Configuration;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;

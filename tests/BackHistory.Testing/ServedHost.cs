@@ -2,7 +2,7 @@ using System.Net.Http.Headers;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service;
-using BackHistory.Service.Access;
+using BackHistory.Service.Configuration;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Practices;

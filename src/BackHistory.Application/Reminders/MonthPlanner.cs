@@ -1,5 +1,6 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Planning;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 using BackHistory.Store.Reminders.Planning;

@@ -1,3 +1,5 @@
+using BackHistory.Service.Configuration;
+
 namespace BackHistory.Service.Access;
 
 /// <summary>Addresses of this service as letters and redirects use them: from the settings, never from what a request says of its

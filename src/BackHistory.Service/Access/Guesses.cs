@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
 using System.Threading.RateLimiting;
+using BackHistory.Service.Configuration;
 
 namespace BackHistory.Service.Access;
 

@@ -1,4 +1,5 @@
 using System.Security.Claims;
+using BackHistory.Service.Configuration;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Authorization;

@@ -1,6 +1,7 @@
 using BackHistory.Application.Archives;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
+using BackHistory.Service.Configuration;
 using BackHistory.Service.Web;
 using BackHistory.Store.Archives;
 using Microsoft.AspNetCore.Mvc;

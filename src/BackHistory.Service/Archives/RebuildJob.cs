@@ -1,5 +1,4 @@
 using BackHistory.Application.Archives;
-using BackHistory.Service.Jobs;
 using BackHistory.Store.Practices;
 using Hangfire;
 

@@ -3,7 +3,6 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using BackHistory.History;
-using BackHistory.Service.Jobs;
 using BackHistory.Store;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;

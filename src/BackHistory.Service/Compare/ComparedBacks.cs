@@ -1,3 +1,4 @@
+using BackHistory.Service.Trends;
 using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Service.Compare;

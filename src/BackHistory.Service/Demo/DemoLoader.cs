@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using BackHistory.Application.Demo;
+using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Practices;
 using BackHistory.Service.Web;

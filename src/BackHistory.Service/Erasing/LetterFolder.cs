@@ -1,4 +1,5 @@
 using BackHistory.Application.People;
+using BackHistory.Service.Configuration;
 
 namespace BackHistory.Service.Erasing;
 

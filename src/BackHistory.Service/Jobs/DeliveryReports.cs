@@ -1,5 +1,6 @@
 using BackHistory.Application.Letters;
 using BackHistory.History.Reminders;
+using BackHistory.Service.Configuration;
 using MimeKit;
 
 namespace BackHistory.Service.Jobs;

@@ -1,4 +1,5 @@
 using BackHistory.Application.Letters;
+using BackHistory.Service.Configuration;
 using BackHistory.Store;
 using Hangfire;
 using MimeKit;

@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.Service.Configuration;
 using MimeKit;
 
 namespace BackHistory.Service.Jobs;

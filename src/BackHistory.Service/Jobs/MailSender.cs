@@ -1,4 +1,5 @@
 using BackHistory.Application.Letters;
+using BackHistory.Service.Configuration;
 using MailKit.Net.Smtp;
 using MailKit.Security;
 

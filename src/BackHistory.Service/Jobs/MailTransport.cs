@@ -1,6 +1,7 @@
 using System.Net.Sockets;
 using BackHistory.Application.Letters;
 using BackHistory.History.Reminders;
+using BackHistory.Service.Configuration;
 using MailKit;
 using MailKit.Net.Smtp;
 using MimeKit;

@@ -1,3 +1,4 @@
+using BackHistory.Service.Configuration;
 using MailKit;
 using MailKit.Net.Smtp;
 using MimeKit;

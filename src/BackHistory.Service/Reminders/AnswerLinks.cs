@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using BackHistory.Application.Letters;
 using BackHistory.History.Reminders;
+using BackHistory.Service.Configuration;
 using Microsoft.AspNetCore.DataProtection;
 
 namespace BackHistory.Service.Reminders;

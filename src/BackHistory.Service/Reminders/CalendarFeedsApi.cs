@@ -4,6 +4,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Calendars;
 using BackHistory.Service.Access;
+using BackHistory.Service.Configuration;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;

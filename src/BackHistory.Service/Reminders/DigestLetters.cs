@@ -4,6 +4,7 @@ using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
 using BackHistory.Reports.Letters;
+using BackHistory.Service.Configuration;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 

@@ -6,6 +6,7 @@ using BackHistory.Language.Reminders;
 using BackHistory.Reports.Calendars;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Letters;
+using BackHistory.Service.Configuration;
 using BackHistory.Service.Trends;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;

@@ -3,6 +3,7 @@ using System.Text;
 using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
+using BackHistory.Service.Configuration;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Horses;

@@ -1,6 +1,5 @@
 using BackHistory.History.Sharing;
 using BackHistory.Reports.Charts;
-using BackHistory.Service.Compare;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;

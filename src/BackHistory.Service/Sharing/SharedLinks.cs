@@ -1,6 +1,7 @@
 using System.Buffers.Text;
 using System.Security.Cryptography;
 using BackHistory.Service.Access;
+using BackHistory.Service.Configuration;
 using Microsoft.AspNetCore.DataProtection;
 
 namespace BackHistory.Service.Sharing;

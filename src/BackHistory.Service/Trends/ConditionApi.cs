@@ -1,7 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
-using BackHistory.Service.Compare;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 

@@ -1,14 +1,13 @@
 using BackHistory.Application;
 using BackHistory.History;
 using BackHistory.Service.Access;
-using BackHistory.Service.Jobs;
 using BackHistory.Store;
 
 namespace BackHistory.Service.Web;
 
 /// <summary>From a writing request to its answer: read the key and version, carry the command out, tell the notifier, map the
 /// outcome.</summary>
-public sealed class CommandRunner(Commands commands, ChangeNotifier notifier, TimeProvider time)
+public sealed class CommandRunner(Commands commands, IChangeNotifier notifier, TimeProvider time)
 {
     /// <param name="decide">The decider, given the state and the time.</param>
     /// <param name="answer">The response for a command that was carried out, now or before: a function of the request and the version

@@ -1,6 +1,7 @@
 using System.Security.Claims;
 using System.Threading.RateLimiting;
 using BackHistory.Service.Access;
+using BackHistory.Service.Configuration;
 
 namespace BackHistory.Service.Web;
 

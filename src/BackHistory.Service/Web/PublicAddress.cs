@@ -1,3 +1,5 @@
+using BackHistory.Service.Configuration;
+
 namespace BackHistory.Service.Web;
 
 /// <summary>

@@ -1,3 +1,5 @@
+using BackHistory.Service.Configuration;
+
 namespace BackHistory.Service.Web;
 
 /// <summary>What a browser is told not to do.</summary>

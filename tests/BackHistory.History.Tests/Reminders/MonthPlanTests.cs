@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Planning;
 using CsCheck;
 
 namespace BackHistory.History.Tests.Reminders;

@@ -3,6 +3,7 @@ using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Sharing;
+using BackHistory.Service.Configuration;
 using BackHistory.Service.Sharing;
 using BackHistory.Store;
 using BackHistory.Store.Audit;

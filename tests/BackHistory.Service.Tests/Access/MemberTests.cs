@@ -1,5 +1,4 @@
 using System.Net;
-using BackHistory.Service.Access.Joining;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Horses;

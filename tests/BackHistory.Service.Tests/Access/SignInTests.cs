@@ -1,6 +1,7 @@
 using System.Net;
 using BackHistory.Service.Access;
 using BackHistory.Service.Access.Letters;
+using BackHistory.Service.Configuration;
 using BackHistory.Store.Accounts;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.DataProtection;

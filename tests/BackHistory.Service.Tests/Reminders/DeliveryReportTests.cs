@@ -2,6 +2,7 @@ using System.Net;
 using System.Text;
 using BackHistory.Application.Letters;
 using BackHistory.History.Reminders;
+using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Store;
 using Microsoft.Extensions.DependencyInjection;

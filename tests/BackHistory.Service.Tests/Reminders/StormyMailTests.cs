@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Service.Configuration;
 using BackHistory.Testing;
 using MimeKit;
 

@@ -1,4 +1,4 @@
-namespace BackHistory.History.Reminders;
+namespace BackHistory.History.Reminders.DryRuns;
 
 /// <summary>A setting or alteration that was really done, and the reminder that would have stood before it.</summary>
 /// <param name="ReminderOn">When that reminder would have been raised; null without one.</param>

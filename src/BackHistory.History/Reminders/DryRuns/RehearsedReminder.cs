@@ -1,4 +1,4 @@
-namespace BackHistory.History.Reminders;
+namespace BackHistory.History.Reminders.DryRuns;
 
 /// <summary>A reminder that rules would have raised.</summary>
 /// <param name="Standing">Its ground stood already when the time began.</param>

@@ -1,4 +1,4 @@
-namespace BackHistory.History.Reminders;
+namespace BackHistory.History.Reminders.Planning;
 
 /// <summary>
 /// Proposes visits: horses of one yard together, those that are due first, within the fitters' working days. A yard is visited where most

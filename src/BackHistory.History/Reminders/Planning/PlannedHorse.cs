@@ -2,7 +2,7 @@ using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Trends.Rules;
 
-namespace BackHistory.History.Reminders;
+namespace BackHistory.History.Reminders.Planning;
 
 /// <param name="Reminders">All that it ever had.</param>
 public sealed record PlannedHorse(HorseProfile Horse, Assessment Assessment, IReadOnlyList<Reminder> Reminders)

@@ -1,4 +1,4 @@
-namespace BackHistory.History.Reminders;
+namespace BackHistory.History.Reminders.Planning;
 
 /// <summary>One horse that wants a visit.</summary>
 /// <param name="Due">The day by which it should be seen; one that lies before the plan's first day is late already.</param>

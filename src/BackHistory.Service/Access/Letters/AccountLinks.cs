@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Text.Json;
+using BackHistory.Service.Configuration;
 using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.DataProtection;
 

@@ -1,4 +1,5 @@
 using BackHistory.Application.Access;
+using BackHistory.Service.Configuration;
 using BackHistory.Service.Erasing;
 using BackHistory.Service.Jobs;
 using BackHistory.Store.Accounts;

@@ -1,4 +1,5 @@
 using System.Net;
+using BackHistory.Service.Configuration;
 using Microsoft.AspNetCore.Authentication;
 
 namespace BackHistory.Service.Access.SignIn;

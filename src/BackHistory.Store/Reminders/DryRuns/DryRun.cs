@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.DryRuns;
 using BackHistory.Trends.Rules;
 
 namespace BackHistory.Store.Reminders.DryRuns;

@@ -1,5 +1,6 @@
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Planning;
 using BackHistory.History.Reminders.Policy;
 using Marten;
 

@@ -5,7 +5,7 @@ using BackHistory.Shape.Contours;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
 
-namespace BackHistory.Service.Compare;
+namespace BackHistory.Service.Trends;
 
 /// <summary>What was traced at one visit: the registered contours, the topline, and the surface over them.</summary>
 /// <param name="Assumed">Some station's place along the back was not measured at this visit and is the protocol's or a rule of

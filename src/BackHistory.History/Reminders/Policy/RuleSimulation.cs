@@ -1,10 +1,10 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
-using BackHistory.History.Reminders.Policy;
+using BackHistory.History.Reminders.DryRuns;
 using BackHistory.Trends.Rules;
 
-namespace BackHistory.History.Reminders;
+namespace BackHistory.History.Reminders.Policy;
 
 /// <summary>
 /// One horse's history lived again under other rules, from day to day on which something could change: what would have been raised, and

@@ -1,4 +1,7 @@
-namespace BackHistory.Service.Web;
+using BackHistory.Service.Configuration;
+using BackHistory.Service.Web;
+
+namespace BackHistory.Service;
 
 /// <summary>Pages are rendered on the server; scripts add only what needs a hand.</summary>
 public static class PagesSetup

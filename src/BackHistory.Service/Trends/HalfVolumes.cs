@@ -1,9 +1,8 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.Service.Trends;
 using BackHistory.Store.Horses;
 
-namespace BackHistory.Service.Compare;
+namespace BackHistory.Service.Trends;
 
 /// <summary>
 /// The volume of each half of the lofted back at every visit that traced two stations or more, as numbers of that visit. They follow from

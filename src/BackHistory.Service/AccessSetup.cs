@@ -1,9 +1,11 @@
 using BackHistory.Application.Access;
 using BackHistory.Application.People;
+using BackHistory.Service.Access;
 using BackHistory.Service.Access.Letters;
 using BackHistory.Service.Access.Me;
 using BackHistory.Service.Access.Passwords;
 using BackHistory.Service.Access.SignIn;
+using BackHistory.Service.Configuration;
 using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
@@ -11,7 +13,7 @@ using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Identity;
 
-namespace BackHistory.Service.Access;
+namespace BackHistory.Service;
 
 /// <summary>Who gets in, and how: a cookie for people, a key for programs.</summary>
 public static class AccessSetup

@@ -1,6 +1,4 @@
-using BackHistory.Service.Access;
-
-namespace BackHistory.Service;
+namespace BackHistory.Service.Configuration;
 
 /// <summary>What the person who runs the service decides, from the environment.</summary>
 /// <param name="State">Folder for everything that is kept outside a database of the user's own.</param>

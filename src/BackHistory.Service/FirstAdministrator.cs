@@ -2,11 +2,12 @@ using BackHistory.Application.Access;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
+using BackHistory.Service.Configuration;
 using BackHistory.Service.Store;
 using BackHistory.Store;
 using BackHistory.Store.Setup;
 
-namespace BackHistory.Service.Access.Joining;
+namespace BackHistory.Service;
 
 /// <summary>
 /// <c>first-administrator EMAIL PRACTICE [TIME-ZONE]</c>: founds a practice and prints the one link that lets its first administrator in.

@@ -3,10 +3,11 @@ using BackHistory.Application.Evaluation;
 using BackHistory.Application.Imports;
 using BackHistory.Application.Letters;
 using BackHistory.Service.Access;
+using BackHistory.Service.Jobs;
 using Hangfire;
 using Hangfire.PostgreSql;
 
-namespace BackHistory.Service.Jobs;
+namespace BackHistory.Service;
 
 /// <summary>The work that nobody waits for.</summary>
 public static class JobsSetup

@@ -1,4 +1,4 @@
-namespace BackHistory.Service.Access;
+namespace BackHistory.Service.Configuration;
 
 /// <summary>What whoever runs the service decides about signing in.</summary>
 /// <param name="SecondFactor">A practice is entered with two factors only: a password and a code, or a passkey.</param>
