@@ -1,7 +1,9 @@
 using System.Xml.Linq;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Language.Tests;

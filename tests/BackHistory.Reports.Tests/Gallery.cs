@@ -1,5 +1,6 @@
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Letters;
 using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Tests.Charts;

@@ -1,6 +1,6 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 
 namespace BackHistory.Application.Letters;
 

@@ -2,6 +2,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Letters;

@@ -2,6 +2,7 @@ using BackHistory.Application.Practices;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 using LetterKind = BackHistory.History.Reminders.LetterKind;
 
 namespace BackHistory.Application.Reminders;

@@ -1,3 +1,4 @@
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Charts.Drawing;
 using BackHistory.Trends.SinceFit;
 using ScottPlot;

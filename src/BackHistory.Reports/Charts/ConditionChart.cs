@@ -1,3 +1,4 @@
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Charts.Drawing;
 using BackHistory.Reports.Fonts;
 using ScottPlot;
@@ -146,7 +147,7 @@ public static class ConditionChart
 
     static string Change(TrendSeries series, ConditionPanel panel, ReportLanguage language)
     {
-        var side = TrendChart.SideName(series.Side, language);
+        var side = SideNames.In(series.Side, language);
         if (series.Visits.Count == 0)
             return $"{side} {language["condition.not-measured"]}".Trim();
         var (first, last) = (series.Visits.MinBy(v => v.On)!, series.Visits.MaxBy(v => v.On)!);

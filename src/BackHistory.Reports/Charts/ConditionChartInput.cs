@@ -1,3 +1,5 @@
+using BackHistory.Reports.Charts.Content;
+
 namespace BackHistory.Reports.Charts;
 
 /// <summary>One measure of a <see cref="ConditionChart"/>, as one series or as left and right.</summary>

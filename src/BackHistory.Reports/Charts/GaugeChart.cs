@@ -1,3 +1,4 @@
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Charts.Drawing;
 using BackHistory.Reports.Fonts;
 using ScottPlot;
@@ -64,7 +65,7 @@ public static class GaugeChart
     }
 
     static KeyEntry[] Key(GaugeChartInput input) =>
-        [.. input.Proposal.Select(s => ChartFrame.SideKey(s.Side, $"{TrendChart.SideName(s.Side, input.Language)} {s.Label}".Trim()))];
+        [.. input.Proposal.Select(s => ChartFrame.SideKey(s.Side, $"{SideNames.In(s.Side, input.Language)} {s.Label}".Trim()))];
 
     static void Draw(GaugeChartInput input, ChartCanvas ink)
     {
@@ -128,7 +129,7 @@ public static class GaugeChart
     {
         var language = input.Language;
         var settings = input.Proposal.Select(s =>
-            $"{TrendChart.SideName(s.Side, language)} {s.Label}: {Words.WithUnit(language.Number(s.Value, 1), input.Unit)}".Trim()
+            $"{SideNames.In(s.Side, language)} {s.Label}: {Words.WithUnit(language.Number(s.Value, 1), input.Unit)}".Trim()
         );
         var marks = string.Join(", ", input.Marks.Select(m => $"{m.Mark} = {Words.WithUnit(language.Number(m.Value, 1), input.Unit)}"));
         return $"{input.Finding} {input.Subject}: {marks}. {string.Join("; ", settings)}.";

@@ -1,3 +1,4 @@
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Charts.Drawing;
 using BackHistory.Trends.SinceFit;
 using ScottPlot;
@@ -66,8 +67,8 @@ public static class SectionChart
         for (var i = 0; i < halves.Count; i++)
         {
             var gaps = input.Curves[i].Gaps.Select(g => Shown(g, input.MirrorLeftOnRight)).ToList();
-            Side(view, halves[i].Left, Charts.Side.Left, i, halves.Count, gaps, ink.Theme);
-            Side(view, halves[i].Right, Charts.Side.Right, i, halves.Count, gaps, ink.Theme);
+            Side(view, halves[i].Left, Content.Side.Left, i, halves.Count, gaps, ink.Theme);
+            Side(view, halves[i].Right, Content.Side.Right, i, halves.Count, gaps, ink.Theme);
         }
         view.Render();
         foreach (var gap in input.Curves[^1].Gaps)

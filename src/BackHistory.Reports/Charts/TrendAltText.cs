@@ -1,3 +1,5 @@
+using BackHistory.Reports.Charts.Content;
+
 namespace BackHistory.Reports.Charts;
 
 /// <summary>A trend chart in words and numbers.</summary>
@@ -15,7 +17,7 @@ static class TrendAltText
     static string Series(TrendSeries series, TrendChartInput input)
     {
         var language = input.Language;
-        var side = TrendChart.SideName(series.Side, language);
+        var side = SideNames.In(series.Side, language);
         var start = side.Length == 0 ? "" : char.ToUpperInvariant(side[0]) + side[1..] + ": ";
         if (series.Visits.Count == 0)
             return start + language["trend-alt-text.no-visit"];

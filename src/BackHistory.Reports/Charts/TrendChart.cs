@@ -1,3 +1,4 @@
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Charts.Drawing;
 using ScottPlot;
 
@@ -20,7 +21,7 @@ public static class TrendChart
     }
 
     static KeyEntry[] Key(TrendChartInput input) =>
-        input.Series.Count > 1 ? [.. input.Series.Select(s => ChartFrame.SideKey(s.Side, SideName(s.Side, input.Language)))] : [];
+        input.Series.Count > 1 ? [.. input.Series.Select(s => ChartFrame.SideKey(s.Side, SideNames.In(s.Side, input.Language)))] : [];
 
     static void Draw(TrendChartInput input, ChartCanvas ink)
     {
@@ -83,7 +84,7 @@ public static class TrendChart
         {
             var value = Words.WithUnit(input.Language.Number(visit.Value, input.Decimals), input.Unit);
             var words =
-                $"{input.Language.Date(visit.On)}: {SideName(series.Side, input.Language)} {value} ± "
+                $"{input.Language.Date(visit.On)}: {SideNames.In(series.Side, input.Language)} {value} ± "
                 + $"{input.Language.Number(Interval.Of95 * visit.Sd, input.Decimals)}";
             ink.Spots.Add(
                 new(
@@ -104,12 +105,4 @@ public static class TrendChart
         window.To.DayNumber - input.Today.DayNumber > (window.To.DayNumber - window.From.DayNumber) * 0.06
             ? [.. input.SaddleWork, new SaddleMark(input.Today, input.Language["trend.today"])]
             : input.SaddleWork;
-
-    internal static string SideName(Side side, ReportLanguage language) =>
-        side switch
-        {
-            Side.Left => language["trend.left"],
-            Side.Right => language["trend.right"],
-            _ => "",
-        };
 }

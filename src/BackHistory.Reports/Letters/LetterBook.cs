@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.Reports.Letters.Content;
 using BackHistory.Reports.Letters.Writing;
 
 namespace BackHistory.Reports.Letters;

@@ -1,5 +1,6 @@
-using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Sheets.Content;
 using BackHistory.Reports.Sheets.Drawing;
 using PdfSharp.Drawing;
 

@@ -1,4 +1,6 @@
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
+using BackHistory.Reports.Sheets.Content;
 using BackHistory.Reports.Sheets.Drawing;
 
 namespace BackHistory.Reports.Sheets;

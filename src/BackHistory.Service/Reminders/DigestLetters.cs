@@ -3,7 +3,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
-using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 using BackHistory.Service.Configuration;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;

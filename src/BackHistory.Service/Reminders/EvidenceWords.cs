@@ -1,5 +1,5 @@
 using BackHistory.History.Reminders;
-using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 
 namespace BackHistory.Service.Reminders;
 

@@ -1,6 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
-using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 using BackHistory.Service.Access;
 using Microsoft.AspNetCore.Mvc;
 

@@ -4,7 +4,7 @@ using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 using BackHistory.Service.Configuration;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;

@@ -3,6 +3,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
+using BackHistory.Reports.Sheets.Content;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;

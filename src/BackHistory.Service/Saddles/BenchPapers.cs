@@ -1,7 +1,9 @@
 using System.Globalization;
 using BackHistory.Application.Saddles;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Sheets;
+using BackHistory.Reports.Sheets.Content;
 using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Saddles;
@@ -80,7 +82,11 @@ internal static class BenchPapers
         [
             .. Sides
                 .Select(s =>
-                    (Side: s == "left" ? Reports.Charts.Side.Left : Reports.Charts.Side.Right, Mark: p.MarkFor(s), p.Tree(s)?.SetTo)
+                    (
+                        Side: s == "left" ? Reports.Charts.Content.Side.Left : Reports.Charts.Content.Side.Right,
+                        Mark: p.MarkFor(s),
+                        p.Tree(s)?.SetTo
+                    )
                 )
                 .Where(s => s.Mark is not null && s.SetTo is not null)
                 .Select(s => new GaugeSetting(s.Side, s.SetTo!.Value, s.SetTo.Position, s.Mark!)),

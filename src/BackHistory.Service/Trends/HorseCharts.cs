@@ -3,6 +3,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Shape.Contours;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
@@ -107,16 +108,16 @@ public static class HorseCharts
         var trend = fit.DayCount < 2 ? [] : fit.Band(days).Select(p => new TrendPoint(DayOf(p.Day), p.Level.Value, p.Level.Sd)).ToList();
         var watched = saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == series.Station);
         var side =
-            !sided ? Reports.Charts.Side.Whole
-            : key.Contains("left", StringComparison.Ordinal) ? Reports.Charts.Side.Left
-            : Reports.Charts.Side.Right;
+            !sided ? Reports.Charts.Content.Side.Whole
+            : key.Contains("left", StringComparison.Ordinal) ? Reports.Charts.Content.Side.Left
+            : Reports.Charts.Content.Side.Right;
         return new TrendSeries
         {
             Side = side,
             Visits = visits,
             Trend = trend,
             Baseline = watched?.Baseline is { } level
-                ? new Reports.Charts.Baseline(saddle!.Decision.BaselineOn, level.Value, watched.Threshold)
+                ? new Reports.Charts.Content.Baseline(saddle!.Decision.BaselineOn, level.Value, watched.Threshold)
                 : null,
         };
     }

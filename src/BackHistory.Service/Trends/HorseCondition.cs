@@ -4,6 +4,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 

@@ -1,5 +1,5 @@
 using BackHistory.History.Practices;
-using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
 

@@ -1,5 +1,6 @@
 using BackHistory.History;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 
 namespace BackHistory.Service.Web;
 

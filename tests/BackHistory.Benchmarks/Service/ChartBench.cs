@@ -1,4 +1,5 @@
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Tests.Charts;
 
 namespace BackHistory.Benchmarks.Service;

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Trends.Rules;
 
 namespace BackHistory.Benchmarks.Trends;

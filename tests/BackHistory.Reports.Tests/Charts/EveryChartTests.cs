@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Xml.Linq;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Charts.Drawing;
 
 namespace BackHistory.Reports.Tests.Charts;

@@ -1,5 +1,6 @@
 using System.Text;
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 
 namespace BackHistory.Reports.Tests.Charts;
 

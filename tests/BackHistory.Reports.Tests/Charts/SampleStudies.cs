@@ -1,4 +1,5 @@
 using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 
 namespace BackHistory.Reports.Tests.Charts;
 

@@ -1,4 +1,4 @@
-using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Charts.Drawing;
 using BackHistory.Reports.Fonts;
 using BackHistory.Reports.Tests.Charts;

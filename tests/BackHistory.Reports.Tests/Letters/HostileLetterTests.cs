@@ -1,6 +1,7 @@
 using System.Xml.Linq;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 
 namespace BackHistory.Reports.Tests.Letters;
 

@@ -2,6 +2,7 @@ using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters;
+using BackHistory.Reports.Letters.Content;
 
 namespace BackHistory.Reports.Tests.Letters;
 

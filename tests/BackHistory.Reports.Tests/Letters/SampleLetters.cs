@@ -1,6 +1,7 @@
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts;
-using BackHistory.Reports.Letters;
+using BackHistory.Reports.Charts.Content;
+using BackHistory.Reports.Letters.Content;
 using BackHistory.Reports.Tests.Charts;
 
 namespace BackHistory.Reports.Tests.Letters;

@@ -1,4 +1,5 @@
 using BackHistory.Reports.Sheets;
+using BackHistory.Reports.Sheets.Content;
 using BackHistory.Reports.Tests.Charts;
 
 namespace BackHistory.Reports.Tests.Sheets;

@@ -1,6 +1,7 @@
 using System.Globalization;
-using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Sheets;
+using BackHistory.Reports.Sheets.Content;
 using BackHistory.Reports.Sheets.Drawing;
 
 namespace BackHistory.Reports.Tests.Sheets;

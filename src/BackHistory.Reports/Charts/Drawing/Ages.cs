@@ -1,3 +1,5 @@
+using BackHistory.Reports.Charts.Content;
+
 namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>Earlier is lighter, now is darkest.</summary>

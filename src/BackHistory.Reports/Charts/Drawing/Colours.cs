@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackHistory.Reports.Charts.Content;
 using ScottPlot;
 
 namespace BackHistory.Reports.Charts.Drawing;

@@ -1,3 +1,5 @@
+using BackHistory.Reports.Charts.Content;
+
 namespace BackHistory.Reports.Charts.Drawing;
 
 /// <summary>The two sides of a cross-section, each from the midline outwards.</summary>

@@ -1,3 +1,4 @@
+using BackHistory.Reports.Charts.Content;
 using ScottPlot;
 
 namespace BackHistory.Reports.Charts.Drawing;

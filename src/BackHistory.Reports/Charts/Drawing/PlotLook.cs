@@ -1,3 +1,4 @@
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Fonts;
 using ScottPlot;
 using ScottPlot.Rendering.RenderActions;

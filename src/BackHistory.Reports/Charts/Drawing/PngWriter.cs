@@ -1,3 +1,4 @@
+using BackHistory.Reports.Charts.Content;
 using SkiaSharp;
 
 namespace BackHistory.Reports.Charts.Drawing;

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
+using BackHistory.Reports.Charts.Content;
 using SkiaSharp;
 
 namespace BackHistory.Reports.Charts.Drawing;

@@ -1,3 +1,4 @@
+using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Fonts;
 using ScottPlot;
 
@@ -17,7 +18,7 @@ internal static class ThresholdLabels
         foreach (var series in input.Series.Where(s => s.Baseline is not null))
         {
             var baseline = series.Baseline!;
-            var side = input.Series.Count > 1 ? TrendChart.SideName(series.Side, input.Language) : "";
+            var side = input.Series.Count > 1 ? SideNames.In(series.Side, input.Language) : "";
             foreach (var sign in new[] { 1, -1 })
             {
                 var text = Text(input, IsShort(ink, input), side, baseline.Level + sign * baseline.Allowance, sign * baseline.Allowance);

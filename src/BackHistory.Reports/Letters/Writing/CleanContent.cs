@@ -1,6 +1,7 @@
 using System.Text;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Letters.Content;
 
 namespace BackHistory.Reports.Letters.Writing;
 

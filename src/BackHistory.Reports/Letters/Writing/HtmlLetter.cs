@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Reflection;
 using System.Text.Encodings.Web;
 using System.Text.Unicode;
+using BackHistory.Reports.Letters.Content;
 using Fluid;
 
 namespace BackHistory.Reports.Letters.Writing;

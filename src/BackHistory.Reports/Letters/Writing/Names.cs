@@ -1,3 +1,5 @@
+using BackHistory.Reports.Letters.Content;
+
 namespace BackHistory.Reports.Letters.Writing;
 
 /// <summary>What a template can name.</summary>

@@ -1,3 +1,4 @@
+using BackHistory.Reports.Letters.Content;
 using Fluid;
 using Fluid.Ast;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using BackHistory.History.Reminders;
+using BackHistory.Reports.Letters.Content;
 using Fluid;
 
 namespace BackHistory.Reports.Letters.Writing;

@@ -1,4 +1,5 @@
 using BackHistory.History.Reminders;
+using BackHistory.Reports.Letters.Content;
 
 namespace BackHistory.Reports.Letters.Writing;
 

@@ -1,4 +1,5 @@
 using System.Text;
+using BackHistory.Reports.Letters.Content;
 
 namespace BackHistory.Reports.Letters.Writing;
 

@@ -1,3 +1,5 @@
+using BackHistory.Reports.Sheets.Content;
+
 namespace BackHistory.Reports.Sheets.Drawing;
 
 internal static class ChangeTable

@@ -1,5 +1,6 @@
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Sheets.Content;
 
 namespace BackHistory.Reports.Sheets.Drawing;
 

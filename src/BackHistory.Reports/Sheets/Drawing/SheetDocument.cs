@@ -1,4 +1,5 @@
 using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Sheets.Content;
 using PdfSharp.Pdf;
 
 namespace BackHistory.Reports.Sheets.Drawing;

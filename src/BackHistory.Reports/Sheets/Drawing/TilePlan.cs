@@ -1,4 +1,4 @@
-using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
 
 namespace BackHistory.Reports.Sheets.Drawing;
 

@@ -1,4 +1,4 @@
-namespace BackHistory.Reports.Charts;
+namespace BackHistory.Reports.Charts.Content;
 
 /// <summary>
 /// Size of a chart in CSS pixels (1/96 inch); a PNG at scale 2 has twice as many dots each way. A chart gets higher than asked where its

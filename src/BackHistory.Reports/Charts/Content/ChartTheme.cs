@@ -1,4 +1,4 @@
-namespace BackHistory.Reports.Charts;
+namespace BackHistory.Reports.Charts.Content;
 
 /// <summary>
 /// The colours of a chart, as <c>#RRGGBB</c>. Left, right and the alarm hues are from the palette for colour-blind readers of Okabe &amp;

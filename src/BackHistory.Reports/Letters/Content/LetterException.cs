@@ -1,4 +1,4 @@
-namespace BackHistory.Reports.Letters;
+namespace BackHistory.Reports.Letters.Content;
 
 /// <summary>The template cannot be used; the message says why in words for the person who edits it.</summary>
 /// <param name="line">Counted from 1; 0 when no single line is to blame.</param>

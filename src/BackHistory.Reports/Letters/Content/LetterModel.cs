@@ -1,4 +1,4 @@
-namespace BackHistory.Reports.Letters;
+namespace BackHistory.Reports.Letters.Content;
 
 /// <summary>What a letter says. Texts are plain; whatever they hold is shown as text, never read as HTML or as template.</summary>
 public sealed record LetterModel

@@ -1,4 +1,4 @@
-namespace BackHistory.Reports.Charts;
+namespace BackHistory.Reports.Charts.Content;
 
 /// <summary>What a <see cref="TrendChart"/> shows: one measure, as one series or as the left and the right side.</summary>
 public sealed record TrendChartInput

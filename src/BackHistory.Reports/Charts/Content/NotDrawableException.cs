@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace BackHistory.Reports.Charts;
+namespace BackHistory.Reports.Charts.Content;
 
 /// <summary>The input holds a value that no picture can show (not finite, a negative sd, no series); the message names it.</summary>
 public sealed class NotDrawableException(string message) : Exception(message)

@@ -1,4 +1,4 @@
-namespace BackHistory.Reports.Sheets;
+namespace BackHistory.Reports.Sheets.Content;
 
 /// <summary>What stands at the head of every sheet.</summary>
 public sealed record SheetHead

@@ -1,4 +1,4 @@
-namespace BackHistory.Reports.Charts;
+namespace BackHistory.Reports.Charts.Content;
 
 /// <summary>Saddle work on one day.</summary>
 /// <param name="On">The day, in the practice's time zone.</param>

@@ -1,6 +1,6 @@
 using BackHistory.Reports.Charts;
 
-namespace BackHistory.Reports.Letters;
+namespace BackHistory.Reports.Letters.Content;
 
 /// <summary>A letter ready to be put into an e-mail: a subject without personal data, the same content as HTML and as text, and its
 /// pictures.</summary>
