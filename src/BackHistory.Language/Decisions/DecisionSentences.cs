@@ -1,3 +1,4 @@
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
@@ -17,6 +18,14 @@ public static class DecisionSentences
         LengthUnit lengths = LengthUnit.Millimetres,
         ReportLanguage language = default
     ) => new Telling(decision, rules.Effective, new(language, lengths)).All();
+
+    /// <summary>An assessment with the decision on each saddle in words.</summary>
+    /// <param name="rules">Those that it was decided by: they name the patterns.</param>
+    public static Assessment InWords(this Assessment assessment, WatchRules rules) =>
+        assessment with
+        {
+            Saddles = [.. assessment.Saddles.Select(s => s with { Decision = s.Decision with { Statements = s.Decision.InWords(rules) } })],
+        };
 
     private sealed class Telling(HorseDecision decision, WatchRules rules, DecisionNumbers say)
     {

@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders.Policy;
+using BackHistory.Language.Decisions;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
@@ -91,5 +92,15 @@ public static class DecisionApi
     }
 
     private static DecisionAnswer Answer(Guid horseId, Assessment a, History.Practices.Practice rules, bool stored) =>
-        new(horseId, a.AsOf, a.State, a.NextCheckDue, a.RulesVersion, rules.PriorsVersion, rules.NoiseVersion, stored, a.Saddles);
+        new(
+            horseId,
+            a.AsOf,
+            a.State,
+            a.NextCheckDue,
+            a.RulesVersion,
+            rules.PriorsVersion,
+            rules.NoiseVersion,
+            stored,
+            a.InWords(rules.WatchBy()).Saddles
+        );
 }

@@ -6,7 +6,6 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Trends.Robust;
-using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
 
@@ -136,15 +135,9 @@ public static class MeasuresApi
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
             return Problems.Of(HorseRefusals.NoSuchHorse);
         return horse.Assessment is { } assessment
-            ? Results.Ok(new AssessmentAnswer(InWords(assessment, horse.Practice.WatchBy())))
+            ? Results.Ok(new AssessmentAnswer(assessment.InWords(horse.Practice.WatchBy())))
             : Problems.Of(NotYet);
     }
-
-    private static Assessment InWords(Assessment assessment, WatchRules rules) =>
-        assessment with
-        {
-            Saddles = [.. assessment.Saddles.Select(s => s with { Decision = s.Decision with { Statements = s.Decision.InWords(rules) } })],
-        };
 
     private static readonly Refused NotYet = new(
         "not-yet",
