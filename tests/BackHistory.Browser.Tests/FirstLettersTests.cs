@@ -61,7 +61,7 @@ public sealed class FirstLettersTests(RunningPractice practice)
         var day = DateOnly.FromDateTime(now.UtcDateTime);
         // Due far ahead, so that it keeps its ground whatever the rules find of this horse meanwhile.
         var due = day.AddYears(20);
-        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, due, "A check is due.");
+        var evidence = Evidence.WithoutMeasure(day, 1, due, "A check is due.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
         await practice
             .Services.GetRequiredService<Commands>()

@@ -21,20 +21,7 @@ public sealed partial class SecondPageTests(RunningPractice practice)
         for (var i = 0; i <= OnePage; i++)
         {
             var (id, now) = (DeterministicId.Of("second page", $"{i}"), DateTimeOffset.UnixEpoch.AddYears(51).AddMinutes(i));
-            var evidence = new Evidence(
-                new DateOnly(2021, 1, 1),
-                1,
-                null,
-                null,
-                null,
-                null,
-                null,
-                null,
-                null,
-                null,
-                null,
-                "No visit is on record."
-            );
+            var evidence = Evidence.WithoutMeasure(new DateOnly(2021, 1, 1), 1, null, "No visit is on record.");
             await commands.Execute<Reminder>(
                 new CommandContext("second-page", Guid.Empty, $"raise {i}", "", 0, now),
                 id,

@@ -122,7 +122,7 @@ public sealed class ErasingTests : IAsyncLifetime
         var horse = await yard.Horse(March.AddDays(-200), horseName);
         var id = ReminderIds.Of(Practice, horse, null, ReminderRule.NoVisit, 0);
         var day = DateOnly.FromDateTime(March.UtcDateTime);
-        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, $"{horseName} has not been measured yet.");
+        var evidence = Evidence.WithoutMeasure(day, 1, day, $"{horseName} has not been measured yet.");
         List<LetterToWrite> letters =
         [
             .. readers.Select(r => new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, r), LetterKind.OwnerCheck, r)),

@@ -60,20 +60,7 @@ public sealed class OddTickTests : IAsyncLifetime
         for (var i = 0; i < 30; i++)
         {
             var (id, at) = (DeterministicId.Of("reminder", $"{i}"), June.AddTicks(i * 3));
-            var evidence = new Evidence(
-                new DateOnly(2026, 6, 12),
-                1,
-                null,
-                null,
-                null,
-                null,
-                null,
-                null,
-                null,
-                null,
-                null,
-                "A check is due."
-            );
+            var evidence = Evidence.WithoutMeasure(new DateOnly(2026, 6, 12), 1, null, "A check is due.");
             await _store.Commands.Execute<Reminder>(
                 PracticeStore.Context(Practice, $"raise {i}", at),
                 id,

@@ -149,20 +149,7 @@ public sealed class ReadModelTests : IAsyncLifetime
     private async Task Reminded(Guid horse)
     {
         var id = DeterministicId.Of("reminder");
-        var evidence = new Evidence(
-            new DateOnly(2026, 8, 1),
-            1,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            new DateOnly(2026, 8, 1),
-            "A check is due."
-        );
+        var evidence = Evidence.WithoutMeasure(new DateOnly(2026, 8, 1), 1, new DateOnly(2026, 8, 1), "A check is due.");
         await _store.Commands.Execute<Reminder>(
             PracticeStore.Context("p", "remind", June.AddDays(70)),
             id,

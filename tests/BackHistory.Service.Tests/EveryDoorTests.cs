@@ -322,7 +322,7 @@ public sealed partial class EveryDoorTests(RunningService service)
         var day = DateOnly.FromDateTime(Now.UtcDateTime);
         // Due far ahead, so that it keeps its ground whatever the rules find of this horse meanwhile.
         var due = day.AddYears(20);
-        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, due, "Something was found.");
+        var evidence = Evidence.WithoutMeasure(day, 1, due, "Something was found.");
         await service
             .Services.GetRequiredService<Commands>()
             .Execute<Reminder>(

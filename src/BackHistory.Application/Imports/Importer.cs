@@ -223,7 +223,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
     )
     {
         if (await practices.Load(practice, ct) is not { } rules)
-            return (null, [], PracticeDecider.NoSuchPractice);
+            return (null, [], PracticeRefusals.NoSuchPractice);
         var (sheet, unreadable) = await Table(practice, import, ct);
         if (unreadable is not null)
             return (null, [], unreadable);

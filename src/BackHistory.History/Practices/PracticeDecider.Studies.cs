@@ -11,7 +11,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, BeginStudy c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         if (practice.GuidedStudies.ContainsKey(c.StudyId))
             return Decided.No("study-exists", "This study was begun already.", RefusalKind.Conflict);
         if (string.IsNullOrWhiteSpace(c.Method) || c.Method.Length > 60)
@@ -26,7 +26,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, CountVisit c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         if (practice.GuidedStudies.GetValueOrDefault(c.StudyId) is not { } study)
             return NoSuchStudy;
         if (study.Finished)
@@ -39,7 +39,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, FinishStudy c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         if (practice.GuidedStudies.GetValueOrDefault(c.StudyId) is not { } study)
             return NoSuchStudy;
         if (study.Finished)

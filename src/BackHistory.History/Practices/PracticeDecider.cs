@@ -9,8 +9,6 @@ namespace BackHistory.History.Practices;
 /// <summary>Decides what follows from a command about the practice itself. Pure.</summary>
 public static partial class PracticeDecider
 {
-    public static Refused NoSuchPractice => PracticeRefusals.NoSuchPractice;
-
     private static readonly Refused NoSuchGauge = new("no-such-gauge", "There is no such gauge in use.", RefusalKind.NotFound);
 
     private static readonly Refused NoSuchStudy = new(
@@ -37,7 +35,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, CorrectPractice c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         if (OfDetails(c.Name, c.TimeZone) is { } bad)
             return bad;
         return HorseRefusals.OfReason(c.Reason) is { } silent
@@ -48,7 +46,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, ChooseDisplayUnits c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         return practice.Units == new DisplayUnits(c.Lengths, c.Heights)
             ? Decided.Yes()
             : Decided.Yes(new DisplayUnitsChosen(c.Lengths, c.Heights, now, c.By));
@@ -57,7 +55,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, ChangeWatchRules c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         if (HorseRefusals.OfReason(c.Reason) is { } silent)
             return silent;
         if (RulesCheck.Problem(c.Rules) is { } problem)
@@ -70,7 +68,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, ChangeReminderRules c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         if (HorseRefusals.OfReason(c.Reason) is { } silent)
             return silent;
         if (ReminderRulesCheck.Problem(c.Rules) is { } problem)
@@ -81,7 +79,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, ChangeLetterTemplate c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         // Which languages there are is known at the door.
         if (c.Language is not { Length: >= 2 and <= 8 } || !c.Language.All(char.IsAsciiLetterLower))
             return Decided.No("unknown-language", "A language is named by its tag, for example en or de.");
@@ -96,14 +94,14 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, ReleaseLetters c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         return practice.LettersReleasedAt is null ? Decided.Yes(new LettersReleased(now, c.By)) : Decided.Yes();
     }
 
     public static Decided Decide(Practice? practice, AdoptLearned c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         var events = new List<object>();
         if (c.Noise is { } noise && !Same(noise, practice.Noise))
             events.Add(new NoiseLearned(practice.RulesVersion + events.Count + 1, noise, now, c.By));
@@ -115,7 +113,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, ChangeProtocol c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         return StationsCheck.Problem(c.Stations) is { } bad
             ? bad
             : Decided.Yes(new ProtocolChanged(practice.ProtocolVersion + 1, c.Stations, now, c.By));
@@ -124,7 +122,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, ChangeGaugeTable c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         // Gauges whose keys an earlier release took can still be corrected.
         if (!IsKey(c.Key) || !(practice.Gauges.ContainsKey(c.Key) || c.Key.All(IsPlain)))
             return Decided.No(
@@ -155,7 +153,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, RetireGaugeTable c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         if (practice.Gauges.GetValueOrDefault(c.Key) is not { Retired: false })
             return NoSuchGauge;
         return HorseRefusals.OfReason(c.Reason) is { } silent
@@ -166,7 +164,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, StudyRepeatability c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         if (practice.Studies.ContainsKey(c.StudyId))
             return Decided.No("study-exists", "This study was recorded already.", RefusalKind.Conflict);
         return StudyCheck.Problem(c, now) is { } bad
@@ -179,7 +177,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, WithdrawStudy c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         if (!practice.Studies.ContainsKey(c.StudyId) && !practice.GuidedStudies.ContainsKey(c.StudyId))
             return NoSuchStudy;
         return HorseRefusals.OfReason(c.Reason) is { } silent
@@ -190,7 +188,7 @@ public static partial class PracticeDecider
     public static Decided Decide(Practice? practice, ErasePerson c, DateTimeOffset now)
     {
         if (practice is null)
-            return NoSuchPractice;
+            return PracticeRefusals.NoSuchPractice;
         // Asked for twice, erased once: what was missed the first time is erased by the second all the same.
         return practice.Erased.Contains(c.PersonId) ? Decided.Yes() : Decided.Yes(new PersonErased(c.PersonId, now, c.By));
     }

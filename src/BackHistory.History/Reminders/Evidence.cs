@@ -34,4 +34,38 @@ public sealed record Evidence(
     DateOnly? LastVisit = null,
     int? Watched = null,
     LeaningTracings? Leans = null
-);
+)
+{
+    /// <summary>What rests on the calendar or on the visits as such, and on no measure.</summary>
+    /// <param name="baseline">The day of the work on the saddle that it is about, if of any.</param>
+    public static Evidence WithoutMeasure(
+        DateOnly asOf,
+        int rulesVersion,
+        DateOnly? due,
+        string sentence,
+        DateOnly? baseline = null,
+        CheckReason? because = null,
+        DateOnly? lastVisit = null,
+        LeaningTracings? leans = null
+    ) =>
+        new(
+            asOf,
+            rulesVersion,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            null,
+            baseline,
+            due,
+            sentence,
+            null,
+            null,
+            because,
+            lastVisit,
+            null,
+            leans
+        );
+}

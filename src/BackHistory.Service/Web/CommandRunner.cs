@@ -1,31 +1,12 @@
 using BackHistory.Application;
 using BackHistory.History;
 using BackHistory.Service.Access;
-using BackHistory.Store;
 
 namespace BackHistory.Service.Web;
 
-/// <summary>From a writing request to its answer: read the key and version, carry the command out, tell the notifier, map the
-/// outcome.</summary>
-public sealed class CommandRunner(Commands commands, IChangeNotifier notifier, TimeProvider time)
+/// <summary>From a writing request to its answer: read the key and version, let the act happen, map the outcome.</summary>
+public sealed class CommandRunner(TimeProvider time)
 {
-    /// <param name="decide">The decider, given the state and the time.</param>
-    /// <param name="answer">The response for a command that was carried out, now or before: a function of the request and the version
-    /// only.</param>
-    public async Task<IResult> Run<TState>(
-        HttpContext http,
-        Guid streamId,
-        byte[] body,
-        bool creates,
-        Func<TState?, CommandContext, Decided> decide,
-        Func<Outcome, CommandContext, IResult> answer
-    )
-        where TState : class, IFolded<TState>
-    {
-        var (context, refused) = CommandRequest.Read(http, body, time, creates);
-        return refused is not null ? Problems.Of(refused) : await Run(http, context!, streamId, decide, answer);
-    }
-
     /// <summary>An act on what exists: read the key and version, let it happen, map what came of it.</summary>
     /// <param name="answer">The response, given the version from now on.</param>
     public Task<IResult> Act(HttpContext http, byte[] body, Func<Caller, Task<Outcome>> act, Func<long, IResult> answer) =>
@@ -89,70 +70,6 @@ public sealed class CommandRunner(Commands commands, IChangeNotifier notifier, T
             return Problems.Of(no);
         http.Response.Headers.ETag = $"\"{outcome.Version}\"";
         return answer(outcome);
-    }
-
-    /// <summary>A command on something that exists, whose request is JSON and whose answer is the new version.</summary>
-    public Task<IResult> Change<TRequest, TState>(HttpContext http, Guid streamId, Func<TRequest, TState?, CommandContext, Decided> decide)
-        where TRequest : class
-        where TState : class, IFolded<TState> => Read(http, streamId, decide, version => Results.Ok(new Written(streamId, version)));
-
-    /// <summary>The same for a command that makes something inside it.</summary>
-    /// <param name="made">Its id, which follows from the idempotency key.</param>
-    public Task<IResult> Make<TRequest, TState>(
-        HttpContext http,
-        Guid streamId,
-        Guid made,
-        Func<TRequest, TState?, CommandContext, Decided> decide
-    )
-        where TRequest : class
-        where TState : class, IFolded<TState> =>
-        Read(
-            http,
-            streamId,
-            decide,
-            version => Results.Json(new Written(streamId, version, made), statusCode: StatusCodes.Status201Created)
-        );
-
-    private async Task<IResult> Read<TRequest, TState>(
-        HttpContext http,
-        Guid streamId,
-        Func<TRequest, TState?, CommandContext, Decided> decide,
-        Func<long, IResult> answer
-    )
-        where TRequest : class
-        where TState : class, IFolded<TState>
-    {
-        var body = await Bodies.Read(http.Request, http.RequestAborted);
-        var (request, bad) = Bodies.As<TRequest>(body);
-        if (bad is not null)
-            return Problems.Of(bad);
-        return await Run<TState>(
-            http,
-            streamId,
-            body,
-            creates: false,
-            (state, c) => decide(request!, state, c),
-            (outcome, _) => answer(outcome.Version)
-        );
-    }
-
-    /// <inheritdoc
-    /// cref="Run{TState}(HttpContext, Guid, byte[], bool, Func{TState, CommandContext, Decided}, Func{Outcome, CommandContext, IResult})"/>
-    public async Task<IResult> Run<TState>(
-        HttpContext http,
-        CommandContext context,
-        Guid streamId,
-        Func<TState?, CommandContext, Decided> decide,
-        Func<Outcome, CommandContext, IResult> answer
-    )
-        where TState : class, IFolded<TState>
-    {
-        var outcome = await commands.Execute<TState>(context, streamId, state => decide(state, context), http.RequestAborted);
-        if (outcome.Refused is { } no)
-            return Problems.Of(no);
-        notifier.SomethingHappened(context.Tenant);
-        http.Response.Headers.ETag = $"\"{outcome.Version}\"";
-        return answer(outcome, context);
     }
 }
 

@@ -7,9 +7,6 @@ namespace BackHistory.Shape.Wire;
 /// <summary>Answers the lines of the `measure` verb, one JSON object for one JSON object.</summary>
 public static class MeasureLine
 {
-    /// <summary>True for a line that the verb skips.</summary>
-    public static bool IsBlank(string line) => string.IsNullOrWhiteSpace(line.TrimStart('\uFEFF'));
-
     /// <summary>
     /// The answer to one line, values unrounded; <c>Refused</c> tells whether the verb ends with status 1. <paramref name="lineNumber"/>
     /// counts from 1 and is given back where the line has no legible `id`.

@@ -163,17 +163,9 @@ internal sealed class Strangers(RunningService service)
     private async Task<Guid> Reminder(Guid horse)
     {
         var (id, now) = (DeterministicId.Of("reminder of the secret horse"), TestClock.Running.GetUtcNow());
-        var evidence = new Evidence(
+        var evidence = Evidence.WithoutMeasure(
             DateOnly.FromDateTime(now.UtcDateTime),
             1,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
             DateOnly.FromDateTime(now.UtcDateTime),
             "Quillfeather is due."
         );

@@ -58,7 +58,7 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         var horse = await older.Horse("Written About", owner);
         var (commands, now) = (two.Host.Services.GetRequiredService<Commands>(), TestClock.Running.GetUtcNow());
         var (id, day) = (ReminderIds.Of("older", horse, null, ReminderRule.NoVisit, 0), DateOnly.FromDateTime(now.UtcDateTime));
-        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, "It has not been measured yet.");
+        var evidence = Evidence.WithoutMeasure(day, 1, day, "It has not been measured yet.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
         foreach (
             var decide in (Func<Reminder?, Decided>[])

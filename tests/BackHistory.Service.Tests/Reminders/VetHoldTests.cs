@@ -101,7 +101,7 @@ public sealed class VetHoldTests(RunningService service)
     {
         var id = DeterministicId.Of("raised", horse.ToString(), rule.ToString());
         var day = DateOnly.FromDateTime(Now.UtcDateTime);
-        var evidence = new Evidence(day, 1, null, null, null, null, null, null, null, null, day, "Something was found.");
+        var evidence = Evidence.WithoutMeasure(day, 1, day, "Something was found.");
         await service
             .Services.GetRequiredService<Commands>()
             .Execute<Reminder>(

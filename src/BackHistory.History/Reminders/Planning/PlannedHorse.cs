@@ -26,21 +26,13 @@ public sealed record PlannedHorse(HorseProfile Horse, Assessment Assessment, IRe
             .Saddles.Where(s => s.Decision.NextCheck.Due == Assessment.NextCheckDue)
             .Select(s => (CheckReason?)s.Decision.NextCheck.Reason)
             .FirstOrDefault();
-        var evidence = new Evidence(
+        var evidence = Evidence.WithoutMeasure(
             Assessment.AsOf,
             Assessment.RulesVersion,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
             Assessment.NextCheckDue,
             "",
-            Because: because,
-            LastVisit: Horse.LastVisitOn
+            because: because,
+            lastVisit: Horse.LastVisitOn
         );
         LetterToWrite[] letters =
             booking is not null && tell is { } to

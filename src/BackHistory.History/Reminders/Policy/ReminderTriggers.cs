@@ -113,20 +113,13 @@ public static class ReminderTriggers
     {
         if (RecheckDue(horse, visits, saddle.SaddleId, rules.NotRechecked) is not { } due || due.On > assessment.AsOf)
             return null;
-        var evidence = new Evidence(
+        var evidence = Evidence.WithoutMeasure(
             assessment.AsOf,
             assessment.RulesVersion,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            Day(due.Work.TakenAt),
             due.On,
             "",
-            LastVisit: horse.LastVisitOn
+            baseline: Day(due.Work.TakenAt),
+            lastVisit: horse.LastVisitOn
         );
         return new Ground(ReminderRule.NotRechecked, saddle.SaddleId, due.Work.WorkId, evidence);
     }
@@ -205,21 +198,13 @@ public static class ReminderTriggers
             return null;
         var rule = last is null ? ReminderRule.NoVisit : ReminderRule.CheckDue;
         var because = BecauseOf(assessment);
-        var evidence = new Evidence(
+        var evidence = Evidence.WithoutMeasure(
             assessment.AsOf,
             assessment.RulesVersion,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
-            null,
             assessment.NextCheckDue,
             "",
-            Because: because,
-            LastVisit: last is null ? null : Day(last.TakenAt)
+            because: because,
+            lastVisit: last is null ? null : Day(last.TakenAt)
         );
         return new Ground(rule, null, null, evidence);
     }

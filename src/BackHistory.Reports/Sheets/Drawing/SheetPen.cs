@@ -74,9 +74,6 @@ internal sealed class SheetPen : IDisposable
     public void Fill(double x, double y, double width, double height, XColor colour) =>
         graphics.DrawRectangle(new XSolidBrush(colour), x, y, width, height);
 
-    public void Disc(double x, double y, double radius, XColor colour) =>
-        graphics.DrawEllipse(new XSolidBrush(colour), x - radius, y - radius, 2 * radius, 2 * radius);
-
     public void Ring(double x, double y, double radius, double line, XColor colour) =>
         graphics.DrawEllipse(Pen(line, colour, null), x - radius, y - radius, 2 * radius, 2 * radius);
 
