@@ -1,4 +1,5 @@
 using BackHistory.Application.Horses;
+using BackHistory.Application.People;
 using BackHistory.Application.Saddles;
 using BackHistory.History;
 using BackHistory.History.Horses;
@@ -40,13 +41,9 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     {
         var (name, email) = (Needed(line, "name"), line.Text("email"));
         var role = Choice<PersonRole>(line, "role") ?? PersonRole.Owner;
-        var language = line.Text("language") ?? "en";
-        if (name?.Length > 120)
-            line.Refuse("name", new Refused("no-name", "A person's name has up to 120 letters."));
-        if (email is not null && !EmailAddress.TryParse(email, out _))
-            line.Refuse("email", new Refused("bad-email", "This is no e-mail address: write it without a name, as in anna@example.org."));
-        if (!Languages.Shipped.Knows(language))
-            line.Refuse("language", new Refused("unknown-language", $"Letters are written in {Languages.Shipped.Named}."));
+        var details = new PersonDetails(name ?? "", email, line.Text("phone"), line.Text("address"), role, line.Text("language"), null);
+        if (line.Refused is null && details.Problem() is { } bad)
+            line.Refuse(bad.Place!, bad);
         if (
             line.Refused is not null
             || _people[name!]
@@ -69,22 +66,24 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             return null;
         }
 
-        return _made.Add(id)
-            ? new LineStep.Keep(
-                new Person(id, name!, email, line.Text("phone"), line.Text("address"), role, language),
-                new MadeByImport(MadeAs.Person, id, id)
-            )
-            : null;
+        return _made.Add(id) ? new LineStep.Keep(details.As(id), new MadeByImport(MadeAs.Person, id, id)) : null;
     }
 
     private LineStep.Keep? Yard(SheetLine line)
     {
         if (Needed(line, "name") is not { } name || _yards.Contains(name))
             return null;
+        var details = new YardDetails(name, line.Text("town"));
+        if (details.Problem() is { } bad)
+        {
+            line.Refuse(bad.Place!, bad);
+            return null;
+        }
+
         var id = IdOf("yard", name);
         if (_known.Contains(id))
             return null;
-        return _made.Add(id) ? new LineStep.Keep(new Yard(id, name, line.Text("town")), new MadeByImport(MadeAs.Yard, id, id)) : null;
+        return _made.Add(id) ? new LineStep.Keep(details.As(id), new MadeByImport(MadeAs.Yard, id, id)) : null;
     }
 
     private LineStep.Register? Horse(SheetLine line)

@@ -1,5 +1,4 @@
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.People;
@@ -26,9 +25,7 @@ public sealed class AddPerson(PracticeQueries practices) : IAct
         // The same request once more, after they were erased, does not bring them back.
         if ((await practices.Load(practice, ct))?.Erased.Contains(input.PersonId) == true)
             return Erased;
-        var (name, email) = (d.Name.Trim(), d.Email?.Trim());
-        var person = new Person(input.PersonId, name, email, d.Phone, d.Address, d.Role, d.Language ?? "en", d.TimeZone);
-        await practices.Add(practice, person, ct);
+        await practices.Add(practice, d.As(input.PersonId), ct);
         return null;
     }
 }

@@ -35,4 +35,7 @@ public sealed record PersonDetails(
             ? new Refused("unknown-time-zone", $"'{zone}' is no IANA time zone.", Place: "timeZone")
             : null;
     }
+
+    /// <summary>Them, as they are kept.</summary>
+    internal Person As(Guid id) => new(id, Name.Trim(), Email?.Trim(), Phone, Address, Role, Language ?? "en", TimeZone);
 }

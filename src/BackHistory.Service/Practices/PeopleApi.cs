@@ -87,7 +87,7 @@ public static class PeopleApi
         var id = NewIds.Of(http, "yard");
         return runner.Save<YardRequest>(
             http,
-            (r, by) => add.Do(new AddYard.Input(id, r.Name, r.Town), by, ct),
+            (r, by) => add.Do(new AddYard.Input(id, new YardDetails(r.Name, r.Town)), by, ct),
             () => Results.Created($"/api/yards/{id}", new Made(id))
         );
     }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using System.Text;
 using System.Text.Json;
@@ -167,6 +168,24 @@ public sealed class ImportApiTests(RunningService service)
             .CreateCommand("select count(*) from history.file_part where position($1::bytea in bytes) > 0");
         file.Parameters.Add(new Npgsql.NpgsqlParameter { Value = Encoding.UTF8.GetBytes(name) });
         Assert.Equal(0L, await file.ExecuteScalarAsync());
+    }
+
+    /// <summary>What the page and the interface would not keep of a person or a yard, a table does not bring in either.</summary>
+    [Theory]
+    [InlineData("people", "Who,Tel\nAnna Example,{0}\n", "phone", 41)]
+    [InlineData("people", "Who,Tel\n{0},1\n", "name", 121)]
+    [InlineData("yards", "Who,Tel\n{0},\n", "name", 121)]
+    public async Task A_table_brings_in_nobody_whom_the_page_would_refuse(string kind, string table, string field, int letters)
+    {
+        using var client = service.Client();
+        var id = await SendIn(client, string.Format(CultureInfo.InvariantCulture, table, new string('7', letters)));
+        var columns = kind == "people" ? (object)new { Who = "name", Tel = "phone" } : new { Who = "name", Tel = "town" };
+        Assert.Equal((0, 0, 1), await Enter(client, id, new { kind, columns }));
+        var lines = await client.GetFromJson($"/api/imports/{id}/lines");
+        Assert.Equal(
+            field == "name" ? "Who" : "Tel",
+            lines.GetProperty("lines").EnumerateArray().Single().GetProperty("column").GetString()
+        );
     }
 
     [Fact]
