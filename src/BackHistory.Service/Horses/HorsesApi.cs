@@ -104,7 +104,7 @@ public static class HorsesApi
         var entries = await horses.Timeline(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct);
         return entries is null
             ? Problems.Of(HorseRefusals.NoSuchHorse)
-            : Results.Ok(Paging.Page(entries, size, e => (e.TakenAt, e.Sequence)));
+            : Results.Ok(Paging.Page([.. entries.Select(TimelineAnswer.Of)], size, e => (e.TakenAt, e.Sequence)));
     }
 }
 
