@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.Language.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Sheets.Content;
@@ -8,7 +9,6 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape.Analysis;
-using BackHistory.Shape.Gauges;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 
@@ -31,7 +31,7 @@ public sealed record ProposalAnswer(
     string? StandsRight,
     string? SetLeft,
     string? SetRight,
-    IReadOnlyList<ProposedChange> Changes,
+    IReadOnlyList<ProposedChangeAnswer> Changes,
     IReadOnlyList<string> Unsaid,
     string Caution
 );
@@ -97,8 +97,8 @@ public static class BenchApi
                     p.Stands.Right,
                     p.MarkFor("left"),
                     p.MarkFor("right"),
-                    p.Asked?.Changes ?? [],
-                    p.Asked?.Unsaid ?? [],
+                    [.. (p.Asked?.Changes ?? []).Select(ProposedChangeAnswer.From)],
+                    [.. (p.Asked?.Unsaid ?? []).Select(u => u.InWords())],
                     Caution
                 )
             );
