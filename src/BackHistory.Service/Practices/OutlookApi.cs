@@ -147,7 +147,7 @@ public static class OutlookApi
         PracticeQueries practices,
         OutlookQueries outlook,
         CancellationToken ct,
-        string measure = "width@100",
+        string measure = MeasureViews.OfAPractice,
         string? station = null
     ) =>
         await LoadChanges(http, practices, outlook, measure, StationFor(measure, station), ct) is { } answer
@@ -163,7 +163,7 @@ public static class OutlookApi
         int? width,
         int? height,
         CancellationToken ct,
-        string measure = "width@100",
+        string measure = MeasureViews.OfAPractice,
         string? station = null
     )
     {
@@ -202,5 +202,5 @@ public static class OutlookApi
     /// <summary>Measures of a cross-section are asked for behind the shoulder unless told otherwise: that is where published work sees
     /// change first.</summary>
     private static string? StationFor(string measure, string? station) =>
-        station ?? (MeasureRegistry.IsAtStation(measure) ? "behind-shoulder" : null);
+        station ?? (MeasureRegistry.IsAtStation(measure) ? Protocols.UsualStation : null);
 }

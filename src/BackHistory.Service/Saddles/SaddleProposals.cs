@@ -14,7 +14,7 @@ namespace BackHistory.Service.Saddles;
 public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
 {
     /// <summary>A tree is set to the back where its points lie.</summary>
-    internal const string Station = "behind-shoulder";
+    internal const string Station = Protocols.UsualStation;
 
     /// <returns>Null when there is no such saddle, no such horse, or the saddle never was on it.</returns>
     internal async Task<SaddleProposal?> Load(string practice, Guid saddleId, Guid horseId, CancellationToken ct)
