@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Timeline;
 using BackHistory.Testing;
 using Marten;
 using Npgsql;
@@ -39,7 +40,7 @@ public sealed class StoreMigrationTests : IAsyncLifetime
         foreach (var horse in horses)
         {
             var timeline = await _store.Horses.Timeline(Practice, horse.Id, null, 200, CancellationToken.None);
-            Assert.Contains(timeline!, t => t is { Kind: "work_changed_2", Says: "Work changed to moderate, hacking." });
+            Assert.Contains(timeline!, t => t is { Kind: "work_changed_2", Fact.Values: [{ Word: TimelineWord.WorkModerate }, ..] });
             Assert.Equal(horse.StreamVersion, (await _store.Horses.Load(Practice, horse.Id, CancellationToken.None))!.Version);
         }
 
