@@ -2,8 +2,9 @@ using System.Text;
 using BackHistory.Application.Imports;
 using BackHistory.Formats.Sheets;
 using BackHistory.Store.Imports;
+using BackHistory.Testing;
 
-namespace BackHistory.Service.Tests.Imports;
+namespace BackHistory.Application.Tests.Imports;
 
 /// <summary>Spreadsheets from the wild: what is read, and what is refused before it is opened.</summary>
 public sealed class SheetTests

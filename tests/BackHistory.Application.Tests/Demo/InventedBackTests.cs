@@ -1,7 +1,7 @@
 using BackHistory.Application.Demo;
 using BackHistory.Shape.Analysis;
 
-namespace BackHistory.Service.Tests;
+namespace BackHistory.Application.Tests.Demo;
 
 /// <summary>The invented horses beside what is published of real ones. No published study gives millimetres here; what is known are
 /// shares, signs and scales.</summary>

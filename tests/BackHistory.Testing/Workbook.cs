@@ -3,10 +3,10 @@ using System.IO.Compression;
 using System.Security;
 using System.Text;
 
-namespace BackHistory.Service.Tests.Imports;
+namespace BackHistory.Testing;
 
 /// <summary>Workbooks as they come from the wild, written part by part so that hostile ones can be made too.</summary>
-internal static class Workbook
+public static class Workbook
 {
     /// <summary>A cell by its XML: <see cref="Text"/>, <see cref="Number"/>, <see cref="Day"/>, <see cref="Formula"/>.</summary>
     public static byte[] Of(
