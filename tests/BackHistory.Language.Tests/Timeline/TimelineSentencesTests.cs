@@ -1,9 +1,9 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
-using BackHistory.History.Tests;
 using BackHistory.History.Timeline;
 using BackHistory.Language.Timeline;
+using BackHistory.Store.Tests;
 
 namespace BackHistory.Language.Tests.Timeline;
 
