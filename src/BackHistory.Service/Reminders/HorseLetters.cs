@@ -1,5 +1,5 @@
-using System.Globalization;
 using BackHistory.Application.Letters;
+using BackHistory.Application.Trends;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
@@ -8,9 +8,9 @@ using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Letters.Content;
 using BackHistory.Service.Configuration;
-using BackHistory.Service.Trends;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
+using System.Globalization;
 
 namespace BackHistory.Service.Reminders;
 

@@ -1,6 +1,6 @@
+using BackHistory.Application.Trends;
 using BackHistory.History.Sharing;
 using BackHistory.Reports.Charts;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 

@@ -1,11 +1,11 @@
 using BackHistory.Application.Letters;
+using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
-using BackHistory.Service.Trends;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
