@@ -186,16 +186,16 @@ public sealed class MailServerTests : IAsyncLifetime
             horses,
             practices,
             links,
-            settings,
+            new MailSender(settings),
             _time
         );
-        var drafts = new LetterDrafts(about, new DigestLetters(reminders, practices, settings), reminders);
+        var writer = new LetterWriter(about, new DigestLetters(reminders, practices, links), reminders, practices, links, _time);
         return new LetterJob(
             new KnownPractices(_store.Whole),
             new LetterPost(
                 reminders,
                 practices,
-                new LetterWriter(drafts, practices, links, _time),
+                writer,
                 new FirstLetters(reminders, practices),
                 new LetterRecord(_store.Commands, _time),
                 new MailSender(settings),

@@ -4,14 +4,17 @@ using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Application.Evaluation;
 
-/// <summary>Evaluation and letters, for whoever hosts them; mail, links and what letters say of horses are the host's.</summary>
+/// <summary>Evaluation and letters, for whoever hosts them; mail and links are the host's.</summary>
 public static class EvaluationSetup
 {
     public static IServiceCollection AddEvaluation(this IServiceCollection services) =>
         services
             .AddSingleton<FirstReader>()
             .AddSingleton<MonthPlanner>()
+            .AddSingleton<HorseLetters>()
+            .AddSingleton<DigestLetters>()
             .AddSingleton<LetterWriter>()
+            .AddSingleton<LetterPreview>()
             .AddSingleton<LetterRecord>()
             .AddSingleton<LetterPost>()
             .AddSingleton<FirstLetters>()

@@ -1,4 +1,4 @@
-using BackHistory.Application.Reminders;
+using BackHistory.Application.Letters;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -31,7 +31,7 @@ public static class LetterTemplatesApi
 
     private static readonly Refused Unknown = new(
         "no-such-letter-kind",
-        $"Letters are: {string.Join(", ", Enum.GetNames<LetterKind>())}; languages: en, de.",
+        $"Letters are: {string.Join(", ", Enum.GetNames<LetterKind>())}; languages: {string.Join(", ", Languages.Shipped.Tags)}.",
         RefusalKind.NotFound
     );
 

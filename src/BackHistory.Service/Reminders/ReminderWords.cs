@@ -69,21 +69,6 @@ internal static class ReminderWords
         return $"{said}{(string.IsNullOrWhiteSpace(words) ? "" : $": “{words}”")}{(r.AnsweredAt is { } at ? $" ({local(at)})" : "")}";
     }
 
-    public static string Letter(LetterKind kind) =>
-        kind switch
-        {
-            LetterKind.OwnerRefit => "The saddle should be looked at",
-            LetterKind.OwnerCheck => "A check is due",
-            LetterKind.VetCaution => "To the vet first",
-            LetterKind.MeasureAgain => "Measure again",
-            LetterKind.GroundWithdrawn => "It was a mistake",
-            LetterKind.NoAnswer => "Nobody has answered",
-            LetterKind.BookingMade => "The date of the visit",
-            LetterKind.BookingCancelled => "The visit is cancelled",
-            LetterKind.VetNote => "Evidence for the vet",
-            _ => "A letter",
-        };
-
     public static string Fate(LetterTrail l, Func<DateTimeOffset, string> local) =>
         l.State switch
         {

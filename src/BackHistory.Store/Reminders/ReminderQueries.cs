@@ -157,7 +157,7 @@ public sealed class ReminderQueries(IDocumentStore store)
             .Distinct()
             .ToListAsync(ct);
         return told.Count > 0
-            && (await session.LoadManyAsync<Person>(ct, [.. told])).Any(p => !LetterGate.Inside(LetterKind.OwnerCheck, p));
+            && (await session.LoadManyAsync<Person>(ct, [.. told])).Any(p => !LetterGate.Inside(p));
     }
 
     public async Task<LetterAttempts?> Attempts(string practice, Guid letterId, CancellationToken ct)

@@ -38,16 +38,16 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
             horses,
             Practices,
             links,
-            _settings,
+            new MailSender(_settings),
             time
         );
-        var drafts = new LetterDrafts(about, new DigestLetters(reminders, Practices, _settings), reminders);
+        var writer = new LetterWriter(about, new DigestLetters(reminders, Practices, links), reminders, Practices, links, time);
         return new LetterJob(
             new KnownPractices(store.Whole),
             new LetterPost(
                 reminders,
                 Practices,
-                new LetterWriter(drafts, Practices, links, time),
+                writer,
                 First,
                 new LetterRecord(store.Commands, time),
                 new MailSender(_settings),
