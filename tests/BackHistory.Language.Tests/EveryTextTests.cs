@@ -1,5 +1,7 @@
 using System.Text.RegularExpressions;
 using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
 
 namespace BackHistory.Language.Tests;
 
@@ -7,7 +9,16 @@ namespace BackHistory.Language.Tests;
 public sealed partial class EveryTextTests
 {
     /// <summary>Keys that the program puts together, each from a key of its own data.</summary>
-    private static readonly string[] PutTogether = ["measure.", "station.", "month.", "finding.side.", "finding.place.", "decision.side."];
+    private static readonly string[] PutTogether =
+    [
+        "measure.",
+        "station.",
+        "month.",
+        "finding.side.",
+        "finding.place.",
+        "decision.side.",
+        "letter-kind.",
+    ];
 
     private static LanguageTexts English => Languages.Shipped.English;
 
@@ -78,6 +89,24 @@ public sealed partial class EveryTextTests
             English.Texts.Keys.Where(k => k.StartsWith("measure.", StringComparison.Ordinal)),
             k => Assert.Contains(k.Split('.')[1], families)
         );
+    }
+
+    [Fact]
+    public void Every_kind_of_letter_has_a_name_a_purpose_and_a_template_in_every_language()
+    {
+        var kinds = Enum.GetValues<LetterKind>();
+        foreach (var texts in Languages.Shipped.Texts)
+        {
+            Assert.Equal(
+                kinds
+                    .SelectMany(k => new[] { $"letter-kind.{LetterNames.Key(k)}.purpose", $"letter-kind.{LetterNames.Key(k)}.short" })
+                    .Order(),
+                texts.Texts.Keys.Where(k => k.StartsWith("letter-kind.", StringComparison.Ordinal)).Order()
+            );
+            Assert.Equal(kinds.Select(k => $"Letters/{k}.liquid").Order(), texts.Documents.Keys.Order());
+        }
+
+        Assert.Equal("To the owner: have the saddle checked", LetterNames.Purpose(LetterKind.OwnerRefit));
     }
 
     private static string Subjectless(string key) => key.EndsWith(".subject", StringComparison.Ordinal) ? key[..^".subject".Length] : key;

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
@@ -6,7 +7,6 @@ using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
-using System.Globalization;
 
 namespace BackHistory.Application.Trends;
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.Application.Trends;
 using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;
@@ -6,7 +7,6 @@ using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Sheets.Content;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
-using System.Globalization;
 
 namespace BackHistory.Service.Compare;
 

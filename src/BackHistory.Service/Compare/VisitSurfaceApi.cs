@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.Application.Trends;
 using BackHistory.Formats.Drawings;
 using BackHistory.History;
@@ -7,7 +8,6 @@ using BackHistory.Service.Web;
 using BackHistory.Shape;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
-using System.Globalization;
 
 namespace BackHistory.Service.Compare;
 

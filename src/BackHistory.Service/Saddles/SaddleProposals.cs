@@ -101,12 +101,12 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
 }
 
 /// <param name="Left">The mark at which the left side of the tree stands; null where no work says.</param>
-internal sealed record Standing(string? Left, string? Right);
+public sealed record Standing(string? Left, string? Right);
 
 /// <param name="Baseline">The visit to which it was set; null where none was traced near enough.</param>
 /// <param name="Now">The latest visit with a tracing behind the shoulder.</param>
 /// <param name="Asked">Null where one of the two is missing.</param>
-internal sealed record SaddleProposal(
+public sealed record SaddleProposal(
     Saddle Saddle,
     HorseRecord Horse,
     GaugeTable? Gauge,

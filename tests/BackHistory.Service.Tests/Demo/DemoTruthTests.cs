@@ -1,9 +1,9 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
 using BackHistory.Application.Trends;
 using BackHistory.Language.Decisions;
 using BackHistory.Testing;
 using BackHistory.Trends.Caseload;
-using System.Globalization;
-using System.Text.RegularExpressions;
 
 namespace BackHistory.Service.Tests.Demo;
 

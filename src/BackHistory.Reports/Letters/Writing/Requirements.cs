@@ -6,8 +6,7 @@ namespace BackHistory.Reports.Letters.Writing;
 /// <summary>What each kind of letter cannot do without.</summary>
 internal static class Requirements
 {
-    public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) =>
-        MarksOf(LetterKinds.Of(kind));
+    public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) => MarksOf(LetterKinds.Of(kind));
 
     static IReadOnlyList<BodyMark> MarksOf(LetterDefinition letter) =>
         [.. letter.Says.Except(letter.MayLeaveOut).Select(MarkOf).OfType<BodyMark>().Distinct()];
