@@ -9,20 +9,6 @@ using BackHistory.Trends.Caseload;
 
 namespace BackHistory.Service.Practices;
 
-/// <summary>Refits done in the last months and expected in the next, the present month first among those.</summary>
-/// <param name="PastNow">Horses that are expected to be past a limit already.</param>
-public sealed record OutlookAnswer(int Horses, double PastNow, IReadOnlyList<MonthDone> Done, IReadOnlyList<MonthForecast> Expected);
-
-/// <summary>How much horses change in 90 days: 10, 50 and 90 of 100 lie below the three values.</summary>
-public sealed record ChangesAnswer(
-    string Key,
-    string? Station,
-    string Unit,
-    int Changes,
-    IReadOnlyList<ChangeGroup> ByAge,
-    IReadOnlyList<ChangeGroup> BySeason
-);
-
 /// <summary>All horses of the practice together: the work to come, and how backs change here by age and season.</summary>
 public static class OutlookApi
 {

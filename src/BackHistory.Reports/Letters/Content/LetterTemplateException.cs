@@ -6,6 +6,3 @@ public sealed class LetterTemplateException(string message, int line) : Exceptio
 {
     public int Line { get; } = line;
 }
-
-/// <summary>The content lacks what this kind of letter needs, or holds an address that is none.</summary>
-public sealed class LetterContentException(string message) : Exception(message);
