@@ -2,7 +2,6 @@ using BackHistory.Application.Saddles;
 using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Shape.Gauges;
 using BackHistory.Store.Saddles;
