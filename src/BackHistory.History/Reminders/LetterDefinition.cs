@@ -8,7 +8,7 @@ public sealed record LetterDefinition(LetterKind Kind)
     /// <summary>What it is made of, in this order.</summary>
     public required IReadOnlyList<LetterPart> Says { get; init; }
 
-    /// <summary>What a practice's own words may leave out of it; whatever else it says to read on, list or answer by has to stand.</summary>
+    /// <summary>What a practice's own words may leave out of it; its other links, lists and answers have to stand.</summary>
     public IReadOnlyList<LetterPart> MayLeaveOut { get; init; } = [];
 
     /// <summary>In every letter of this kind.</summary>

@@ -1,6 +1,6 @@
 namespace BackHistory.History.Reminders;
 
-/// <summary>The letters that there are. Each has its row in <see cref="LetterKinds"/>; the names stand in events and never change.</summary>
+/// <summary>The letters that there are, each with a row in <see cref="LetterKinds"/>; the names stand in events and never change.</summary>
 public enum LetterKind
 {
     OwnerRefit,
