@@ -1,5 +1,6 @@
 using BackHistory.Application.Letters;
 using BackHistory.Application.Reminders;
+using BackHistory.Application.Trends;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Application.Evaluation;
@@ -11,6 +12,7 @@ public static class EvaluationSetup
         services
             .AddSingleton<FirstReader>()
             .AddSingleton<MonthPlanner>()
+            .AddSingleton<HorseData>()
             .AddSingleton<HorseLetters>()
             .AddSingleton<DigestLetters>()
             .AddSingleton<LetterWriter>()
