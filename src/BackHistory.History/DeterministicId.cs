@@ -7,7 +7,7 @@ namespace BackHistory.History;
 public static class DeterministicId
 {
     /// <summary>A name-based UUID of version 8 (RFC 9562, section 5.8) from SHA-256 over the parts, in order.</summary>
-    public static Guid Of(params ReadOnlySpan<string> parts)
+    public static Guid From(params ReadOnlySpan<string> parts)
     {
         var text = new StringBuilder();
         foreach (var part in parts)

@@ -48,5 +48,5 @@ public sealed class Languages
     public bool Knows(string? tag) => tag is not null && byTag.ContainsKey(tag);
 
     /// <summary>The language of a tag; English where there is none.</summary>
-    public ReportLanguage Of(string? tag) => tag is not null && byTag.TryGetValue(tag, out var texts) ? new(texts) : default;
+    public ReportLanguage Find(string? tag) => tag is not null && byTag.TryGetValue(tag, out var texts) ? new(texts) : default;
 }

@@ -14,7 +14,7 @@ public readonly struct ReportLanguage : IEquatable<ReportLanguage>
     public static ReportLanguage English => default;
 
     /// <summary>The shipped language of a tag (BCP 47, for example <c>de</c>); English where there is none.</summary>
-    public static ReportLanguage Of(string? tag) => Languages.Shipped.Of(tag);
+    public static ReportLanguage For(string? tag) => Languages.Shipped.Find(tag);
 
     private LanguageTexts Texts => texts ?? Languages.Shipped.English;
 

@@ -11,7 +11,7 @@ public static class CallerKey
     private const int PersonLength = 32;
 
     /// <param name="sent">As it was sent, 1 to 200 characters.</param>
-    public static string Of(Guid person, string sent) => $"{person:N}{End}{sent}";
+    public static string KeyFor(Guid person, string sent) => $"{person:N}{End}{sent}";
 
     /// <summary>As earlier releases kept it, without the person; null for a key of the service's own.</summary>
     internal static string? Bare(string key) =>

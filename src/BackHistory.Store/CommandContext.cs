@@ -3,7 +3,7 @@ namespace BackHistory.Store;
 /// <summary>Who gives a command, in which practice, and what makes it the same command when it comes twice.</summary>
 /// <param name="Tenant">The practice, from the signed-in membership only.</param>
 /// <param name="Actor">The person who gives it.</param>
-/// <param name="Key">Idempotency key: the service's own, or a caller's as <see cref="CallerKey.Of"/> makes it.</param>
+/// <param name="Key">Idempotency key: the service's own, or a caller's as <see cref="CallerKey.KeyFor"/> makes it.</param>
 /// <param name="Fingerprint">Hash of the command's content.</param>
 /// <param name="ExpectedVersion">The stream's version that the caller saw; null accepts any.</param>
 /// <param name="Now">The time of the decision.</param>

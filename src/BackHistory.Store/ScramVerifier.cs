@@ -10,7 +10,7 @@ internal static class ScramVerifier
 {
     private const int Rounds = 4096;
 
-    public static string Of(string password)
+    public static string VerifierFor(string password)
     {
         var salt = RandomNumberGenerator.GetBytes(16);
         var salted = Rfc2898DeriveBytes.Pbkdf2(password, salt, Rounds, HashAlgorithmName.SHA256, 32);

@@ -10,7 +10,7 @@ internal static class TenantRole
     public static async Task Make(NpgsqlConnection owner, NpgsqlConnectionStringBuilder member, CancellationToken ct)
     {
         var name = TenantIsolation.Quoted(member.Username!);
-        var secret = member.Password is { Length: > 0 } password ? $"password '{ScramVerifier.Of(password)}'" : "password null";
+        var secret = member.Password is { Length: > 0 } password ? $"password '{ScramVerifier.VerifierFor(password)}'" : "password null";
         try
         {
             if (await TenantIsolation.Scalar(owner, "select 1 from pg_roles where rolname = $1", ct, member.Username!) is null)

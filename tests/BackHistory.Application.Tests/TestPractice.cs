@@ -24,13 +24,13 @@ internal sealed class TestPractice(PracticeActs acts, string name)
     public Caller By(PracticeRole role, string? key = null, long? expected = null) =>
         new(new CommandContext(name, IdOf(role), key ?? $"act-{++_keys}", "", expected, acts.Time.Now), role);
 
-    public static Guid IdOf(PracticeRole role) => DeterministicId.Of("member", role.ToString());
+    public static Guid IdOf(PracticeRole role) => DeterministicId.From("member", role.ToString());
 
-    public Guid Id(string what) => DeterministicId.Of(what, name);
+    public Guid Id(string what) => DeterministicId.From(what, name);
 
     public async Task<Guid> Person(string called, PersonRole role)
     {
-        var id = DeterministicId.Of("person", name, called);
+        var id = DeterministicId.From("person", name, called);
         await acts.Get<PracticeQueries>().Add(name, new Person(id, called, $"{id:N}@people.invalid", null, null, role), default);
         return id;
     }
@@ -44,7 +44,7 @@ internal sealed class TestPractice(PracticeActs acts, string name)
     public async Task<(Guid Reminder, Guid Letter)> NeverMeasured(string horseName, Guid owner, DateTimeOffset at)
     {
         var horse = await Yard.Horse(at.AddDays(-200), horseName, owner);
-        var id = ReminderIds.Of(name, horse, null, ReminderRule.NoVisit, 0);
+        var id = ReminderIds.IdFor(name, horse, null, ReminderRule.NoVisit, 0);
         var day = DateOnly.FromDateTime(at.UtcDateTime);
         var evidence = Evidence.WithoutMeasure(day, 1, day, $"{horseName} has not been measured yet.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);

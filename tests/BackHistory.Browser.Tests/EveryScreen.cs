@@ -180,13 +180,13 @@ internal sealed class EveryScreen
         var open = await GrantTo(program, horse, "another.vet@clinic.invalid");
         var invitation = await practice
             .Services.GetRequiredService<Invitations>()
-            .Load(DeterministicId.Of("invitation", open.ToString()), CancellationToken.None);
+            .Load(DeterministicId.From("invitation", open.ToString()), CancellationToken.None);
         return (held, PathOf(practice.Services.GetRequiredService<AccountLinks>().Accept(invitation!)));
     }
 
     private async Task<Guid> GrantTo(HttpClient program, Guid horse, string email)
     {
-        var person = DeterministicId.Of("shown to", email);
+        var person = DeterministicId.From("shown to", email);
         await practice
             .Services.GetRequiredService<PracticeQueries>()
             .Save(Tenant, [new Person(person, "A Vet", email, null, null, PersonRole.Veterinarian)], CancellationToken.None);

@@ -57,7 +57,7 @@ public sealed class FirstLettersTests(RunningPractice practice)
         var horse = (await EveryScreen.Write(program, "/api/horses", new { name = "Waiting Horse", ownerId = owner }))
             .GetProperty("id")
             .GetGuid();
-        var (id, now) = (DeterministicId.Of("first", tenant), TestClock.Running.GetUtcNow());
+        var (id, now) = (DeterministicId.From("first", tenant), TestClock.Running.GetUtcNow());
         var day = DateOnly.FromDateTime(now.UtcDateTime);
         // Due far ahead, so that it keeps its ground whatever the rules find of this horse meanwhile.
         var due = day.AddYears(20);

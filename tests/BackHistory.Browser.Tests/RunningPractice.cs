@@ -172,7 +172,7 @@ public sealed class RunningPractice : IAsyncLifetime
         var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();
         var account = new Account
         {
-            Id = DeterministicId.Of("member", email),
+            Id = DeterministicId.From("member", email),
             Email = email,
             EmailConfirmed = true,
             Memberships = [membership],

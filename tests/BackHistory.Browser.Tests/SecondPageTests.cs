@@ -20,7 +20,7 @@ public sealed partial class SecondPageTests(RunningPractice practice)
         var commands = practice.Services.GetRequiredService<Commands>();
         for (var i = 0; i <= OnePage; i++)
         {
-            var (id, now) = (DeterministicId.Of("second page", $"{i}"), DateTimeOffset.UnixEpoch.AddYears(51).AddMinutes(i));
+            var (id, now) = (DeterministicId.From("second page", $"{i}"), DateTimeOffset.UnixEpoch.AddYears(51).AddMinutes(i));
             var evidence = Evidence.WithoutMeasure(new DateOnly(2021, 1, 1), 1, null, "No visit is on record.");
             await commands.Execute<Reminder>(
                 new CommandContext("second-page", Guid.Empty, $"raise {i}", "", 0, now),
@@ -28,7 +28,7 @@ public sealed partial class SecondPageTests(RunningPractice practice)
                 r =>
                     ReminderDecider.Decide(
                         r,
-                        new RaiseReminder(id, DeterministicId.Of("horse", $"{i}"), null, ReminderRule.CheckDue, evidence, [], Guid.Empty),
+                        new RaiseReminder(id, DeterministicId.From("horse", $"{i}"), null, ReminderRule.CheckDue, evidence, [], Guid.Empty),
                         now
                     ),
                 CancellationToken.None

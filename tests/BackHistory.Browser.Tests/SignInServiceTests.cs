@@ -30,7 +30,7 @@ public sealed class SignInServiceTests(RunningPractice practice) : IAsyncLifetim
         var person = await _host.Person(Practice, "Signs In Elsewhere");
         var account = new Account
         {
-            Id = DeterministicId.Of(Email),
+            Id = DeterministicId.From(Email),
             Email = Email,
             EmailConfirmed = true,
             Invented = true,

@@ -47,7 +47,7 @@ public sealed class TurnedSectionTests
     [InlineData(-3)]
     public void A_visit_traced_by_a_sheet_that_leans_is_seen_to_lean_by_as_much(double degrees)
     {
-        var lean = VisitLean.Of(Visits(degrees), 20200, [20000, 20100], WatchRules.Default);
+        var lean = VisitLean.Find(Visits(degrees), 20200, [20000, 20100], WatchRules.Default);
         Assert.Equal(degrees, lean!.Turned.Value, 0.1);
         Assert.Equal(0, lean.SharedDegrees, 0.1);
         Assert.Equal(4, lean.Stations);

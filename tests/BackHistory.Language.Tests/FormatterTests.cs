@@ -33,7 +33,7 @@ public sealed class FormatterTests
     {
         Assert.Equal("Width 3.9″ down", Inches.Measure("width@100"));
         Assert.Equal("Width 100 mm down", Formatter.Metric.Measure("width@100"));
-        Assert.Equal("Breite 3,9″ tief", new Formatter(LengthUnit.Inches, ReportLanguage.Of("de")).Measure("width@100"));
+        Assert.Equal("Breite 3,9″ tief", new Formatter(LengthUnit.Inches, ReportLanguage.For("de")).Measure("width@100"));
         Assert.Equal("Muscle score, back", Inches.Measure("muscle@back"));
         Assert.Equal(
             "Area of the left half to 150 mm, behind the shoulder",

@@ -33,7 +33,7 @@ public sealed class ReminderSentencesTests
     {
         foreach (var rule in Enum.GetValues<ReminderRule>())
         {
-            var said = ReminderSentences.SentenceOf(rule, Evidence, "Amber", ReportLanguage.Of(language));
+            var said = ReminderSentences.SentenceOf(rule, Evidence, "Amber", ReportLanguage.For(language));
             var time =
                 said.Contains("time to look again", StringComparison.Ordinal)
                 || said.Contains("Zeit, wieder nachzusehen", StringComparison.Ordinal);
@@ -56,7 +56,7 @@ public sealed class ReminderSentencesTests
                         Finding = new Finding(kind, "behind-shoulder", "left"),
                     },
                     "Amber",
-                    ReportLanguage.Of(language)
+                    ReportLanguage.For(language)
                 );
                 Assert.Contains("Amber", said, StringComparison.Ordinal);
                 Assert.EndsWith(".", said, StringComparison.Ordinal);
@@ -71,17 +71,17 @@ public sealed class ReminderSentencesTests
     {
         foreach (var rule in Enum.GetValues<ReminderRule>())
         {
-            var vet = Families.Of(rule) == ReminderFamily.Vet;
+            var vet = Families.FamilyOf(rule) == ReminderFamily.Vet;
             Assert.Equal(
                 vet,
                 ReminderSentences
-                    .SentenceOf(rule, Evidence, "Amber", ReportLanguage.Of("en"))
+                    .SentenceOf(rule, Evidence, "Amber", ReportLanguage.For("en"))
                     .Contains("for a vet to look at", StringComparison.Ordinal)
             );
             Assert.Equal(
                 vet,
                 ReminderSentences
-                    .SentenceOf(rule, Evidence, "Amber", ReportLanguage.Of("de"))
+                    .SentenceOf(rule, Evidence, "Amber", ReportLanguage.For("de"))
                     .Contains("tierärztliche Hand", StringComparison.Ordinal)
             );
         }
@@ -94,7 +94,7 @@ public sealed class ReminderSentencesTests
         Assert.Equal(
             "Die Zeichnungen von Amber vom 23. Juli 2026 neigen sich alle gleich nach links: "
                 + "bitte das Blatt waagerecht ausrichten und noch einmal zeichnen.",
-            ReminderSentences.SentenceOf(ReminderRule.MeasureAgain, evidence, "Amber", ReportLanguage.Of("de"))
+            ReminderSentences.SentenceOf(ReminderRule.MeasureAgain, evidence, "Amber", ReportLanguage.For("de"))
         );
     }
 }

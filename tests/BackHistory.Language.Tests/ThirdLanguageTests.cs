@@ -13,7 +13,7 @@ public sealed class ThirdLanguageTests
 {
     private static readonly Languages Known = Languages.In(typeof(Languages).Assembly, typeof(ThirdLanguageTests).Assembly);
 
-    private static readonly ReportLanguage Esperanto = Known.Of("eo");
+    private static readonly ReportLanguage Esperanto = Known.Find("eo");
 
     [Fact]
     public void Its_folder_is_all_that_it_takes_to_be_known()

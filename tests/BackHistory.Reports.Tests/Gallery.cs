@@ -92,7 +92,7 @@ public class Gallery
     [InlineData("de")]
     public void Every_letter_can_be_laid_out_to_look_at(string tag)
     {
-        var language = ReportLanguage.Of(tag);
+        var language = ReportLanguage.For(tag);
         foreach (var kind in Enum.GetValues<LetterKind>())
         {
             var letter = LetterBook.Write(kind, SampleLetters.Of(kind, language));

@@ -34,7 +34,7 @@ public sealed class BenchApiTests(RunningService service)
     {
         for (var place = 0.0; place <= 8; place += 0.037)
         {
-            var written = GaugeText.Of(Hand.AtPosition(place)!);
+            var written = GaugeText.Write(Hand.AtPosition(place)!);
             Assert.Equal(place, GaugeText.Position(Hand, written)!.Value, 0.0501);
         }
     }

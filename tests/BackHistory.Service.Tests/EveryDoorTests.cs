@@ -318,7 +318,7 @@ public sealed partial class EveryDoorTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse(name);
-        var id = DeterministicId.Of("raised", horse.ToString());
+        var id = DeterministicId.From("raised", horse.ToString());
         var day = DateOnly.FromDateTime(Now.UtcDateTime);
         // Due far ahead, so that it keeps its ground whatever the rules find of this horse meanwhile.
         var due = day.AddYears(20);

@@ -32,7 +32,7 @@ public sealed class MailServerTests : IAsyncLifetime
         _store = await PracticeStore.Open();
         await _store.Found(Practice, Spring.AddYears(-1));
         await new KnownPractices(_store.Whole).Add(new KnownPractice(Practice, Practice, "Etc/UTC"), CancellationToken.None);
-        var owner = new Person(DeterministicId.Of("owner"), "Anna Owner", "anna@people.invalid", null, null, PersonRole.Owner);
+        var owner = new Person(DeterministicId.From("owner"), "Anna Owner", "anna@people.invalid", null, null, PersonRole.Owner);
         await new PracticeQueries(_store.Store).Save(Practice, [owner], CancellationToken.None);
         await FittedThenOpened(owner.Id);
         _letter = Assert.Single(await Owed());

@@ -77,7 +77,7 @@ public sealed class RunningService : IAsyncLifetime
         var email = $"{name.ToLowerInvariant().Replace(' ', '.')}@members.invalid";
         var account = new Account
         {
-            Id = History.DeterministicId.Of("member", name),
+            Id = History.DeterministicId.From("member", name),
             Email = email,
             EmailConfirmed = true,
         };

@@ -18,7 +18,7 @@ public sealed class RigidPlacementTests
     public void A_pair_of_backs_is_laid_on_each_other_as_the_reference_libraries_do()
     {
         var (a, b) = Pairs("backshape_pair_synthetic.csv");
-        var placement = RigidPlacement.Of(b, a);
+        var placement = RigidPlacement.Fit(b, a);
         Assert.Equal(2.1789432666988424, placement.Rms, 1e-9);
         Assert.Equal(0.3077, Math.Abs(placement.Degrees), 1e-4);
     }
@@ -31,7 +31,7 @@ public sealed class RigidPlacementTests
     public void Two_published_sets_of_landmarks_turn_by_their_published_angle()
     {
         var (juvenile, adult) = Pairs("dryden_mardia_sooty.csv");
-        Assert.Equal(45.52717375, Math.Abs(RigidPlacement.Of(juvenile, adult).Degrees), 1e-6);
+        Assert.Equal(45.52717375, Math.Abs(RigidPlacement.Fit(juvenile, adult).Degrees), 1e-6);
     }
 
     [Fact]
@@ -40,9 +40,9 @@ public sealed class RigidPlacementTests
     {
         Point[] a = [new(1, 3), new(1, 2), new(1, 1), new(2, 1)],
             b = [new(4, -2), new(4, -4), new(4, -6), new(2, -6)];
-        Assert.True(RigidPlacement.Of(b.Select(p => 0.5 * p).ToArray(), a).Rms > 0.3);
-        Assert.Equal(0, RigidPlacement.Of(b.Select(p => new Point(-p.X / 2, p.Y / 2)).ToArray(), a).Rms, 1e-12);
-        Assert.Throws<ArgumentException>(() => RigidPlacement.Of(a, a[1..]));
+        Assert.True(RigidPlacement.Fit(b.Select(p => 0.5 * p).ToArray(), a).Rms > 0.3);
+        Assert.Equal(0, RigidPlacement.Fit(b.Select(p => new Point(-p.X / 2, p.Y / 2)).ToArray(), a).Rms, 1e-12);
+        Assert.Throws<ArgumentException>(() => RigidPlacement.Fit(a, a[1..]));
     }
 
     [Fact]

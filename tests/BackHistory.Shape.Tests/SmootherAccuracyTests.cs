@@ -56,7 +56,7 @@ public sealed class SmootherAccuracyTests(ITestOutputHelper output)
 
         Dictionary<string, double> Measure(Smoothed smoothed)
         {
-            var measures = Catalogue.Measure(Contour.Of(traced, smoothed)!);
+            var measures = Catalogue.Measure(Contour.From(traced, smoothed)!);
             var errors = new Dictionary<string, double>(StringComparer.Ordinal)
             {
                 ["M"] = smoothed.Curve.At(Midline.Find(smoothed.Curve)!.Value).Y,

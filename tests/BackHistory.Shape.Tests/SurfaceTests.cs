@@ -236,9 +236,9 @@ public sealed class SurfaceTests
         var sections = Loft([.. Stations.Select(s => (s.Item1, s.Item2, Circle(200)))]).Sections;
         Assert.Equal(
             "left side, 60 mm below the midline, between `behind-shoulder` and `mid-back`",
-            PlaceInWords.Of(new(-80, -61, 190), 61, sections).Words
+            PlaceInWords.Describe(new(-80, -61, 190), 61, sections).Words
         );
-        Assert.Equal("on the midline, at `last-rib`", PlaceInWords.Of(new(4, 0, 430), 0, sections).Words);
+        Assert.Equal("on the midline, at `last-rib`", PlaceInWords.Describe(new(4, 0, 430), 0, sections).Words);
     }
 
     [Fact]

@@ -59,11 +59,11 @@ public sealed class UncertainTests
     [Fact]
     public void An_almost_straight_line_is_judged_by_its_curvature_as_its_radius_means_nothing()
     {
-        Assert.Equal(10, HandScatter.Of("ridge-radius", 100));
-        Assert.Equal(20, HandScatter.Of("ridge-radius", -200));
+        Assert.Equal(10, HandScatter.SdOf("ridge-radius", 100));
+        Assert.Equal(20, HandScatter.SdOf("ridge-radius", -200));
         // From here on a hand keeps 10 % of 1/200 mm: at 2000 mm that is the whole radius.
-        Assert.Equal(2000, HandScatter.Of("ridge-radius", 2000)!.Value, 1e-9);
-        Assert.Null(HandScatter.Of("weight", 500));
+        Assert.Equal(2000, HandScatter.SdOf("ridge-radius", 2000)!.Value, 1e-9);
+        Assert.Null(HandScatter.SdOf("weight", 500));
     }
 
     [Fact]
@@ -81,7 +81,7 @@ public sealed class UncertainTests
             Assert.Equal(answer.Contour == section.Contour ? 25 : 10, answer.Measures.Count);
             foreach (var measure in answer.Measures.Where(m => m.Value is not null))
             {
-                Assert.NotNull(HandScatter.Of(measure.Key, 1));
+                Assert.NotNull(HandScatter.SdOf(measure.Key, 1));
                 var flags = new List<QualityFlag>();
                 Uncertain.Judge(answer.Contour!, [measure with { Sd = 1e9 }], flags);
                 var flag = Assert.Single(flags);

@@ -19,7 +19,7 @@ public sealed class CommandTests : IAsyncLifetime
         var yard = new TestYard(_store, "p1");
         var horse = await yard.Horse(June);
         var command = new RecordVisit(
-            DeterministicId.Of("v"),
+            DeterministicId.From("v"),
             June,
             Guid.Empty,
             new VisitConditions(),
@@ -119,7 +119,7 @@ public sealed class CommandTests : IAsyncLifetime
                             h =>
                                 HorseDecider.Decide(
                                     h,
-                                    new NoteCare(DeterministicId.Of($"{i}"), CareKind.LayOff, new DateOnly(2026, 6, 1), null, Guid.Empty),
+                                    new NoteCare(DeterministicId.From($"{i}"), CareKind.LayOff, new DateOnly(2026, 6, 1), null, Guid.Empty),
                                     June
                                 ),
                             CancellationToken.None
@@ -156,7 +156,7 @@ public sealed class CommandTests : IAsyncLifetime
         var horse = await yard.Horse(June);
         var later = June.AddDays(40);
         var command = new RecordVisit(
-            DeterministicId.Of("late"),
+            DeterministicId.From("late"),
             June.AddDays(1),
             Guid.Empty,
             new VisitConditions(),

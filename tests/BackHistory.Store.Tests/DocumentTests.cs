@@ -25,7 +25,7 @@ public sealed class DocumentTests : IAsyncLifetime
     public async Task A_key_that_was_ended_while_it_was_in_use_stays_ended()
     {
         var keys = new AccessKeys(_store.Whole);
-        var key = new AccessKey(AccessKey.HashOf("bhk_1"), "program", DeterministicId.Of("account"), Practice, June, June.AddDays(9));
+        var key = new AccessKey(AccessKey.HashOf("bhk_1"), "program", DeterministicId.From("account"), Practice, June, June.AddDays(9));
         await keys.Save(key, CancellationToken.None);
         Assert.Equal(June.AddDays(1), (await keys.Used(key, June.AddDays(1), CancellationToken.None))!.LastUsed);
         Assert.Equal(June.AddDays(1), (await keys.Load(key.Id, CancellationToken.None))!.LastUsed);
@@ -38,7 +38,7 @@ public sealed class DocumentTests : IAsyncLifetime
     public async Task A_session_that_was_ended_while_it_was_seen_stays_ended()
     {
         var sessions = new SignInSessions(_store.Whole, _time);
-        var session = new SignInSession("hash", DeterministicId.Of("account"), June, June, June, "pwd", "Firefox");
+        var session = new SignInSession("hash", DeterministicId.From("account"), June, June, June, "pwd", "Firefox");
         await sessions.Add(session, CancellationToken.None);
         await sessions.End(session.AccountId, session.Id, CancellationToken.None);
         await sessions.Change(session.Id, s => s with { SeenAt = June.AddMinutes(6) }, CancellationToken.None);
@@ -49,7 +49,7 @@ public sealed class DocumentTests : IAsyncLifetime
     public async Task A_calendar_address_that_was_revoked_while_it_was_read_stays_revoked()
     {
         var feeds = new CalendarFeeds(_store.Store);
-        var feed = new CalendarFeed(DeterministicId.Of("feed"), "Visits", null, Guid.Empty, June);
+        var feed = new CalendarFeed(DeterministicId.From("feed"), "Visits", null, Guid.Empty, June);
         await feeds.Add(Practice, feed, CancellationToken.None);
         await feeds.Change(Practice, feed.Id, f => f with { RevokedAt = June }, CancellationToken.None);
         await feeds.Change(Practice, feed.Id, f => f with { LastUsed = June }, CancellationToken.None);
@@ -62,7 +62,7 @@ public sealed class DocumentTests : IAsyncLifetime
     public async Task Other_software_that_is_told_no_more_stays_so_while_it_is_being_told()
     {
         var webhooks = new WebhookStore(_store.Store);
-        var webhook = new Webhook(DeterministicId.Of("webhook"), "https://elsewhere.invalid/", "whsec_", [], Guid.Empty, June);
+        var webhook = new Webhook(DeterministicId.From("webhook"), "https://elsewhere.invalid/", "whsec_", [], Guid.Empty, June);
         await webhooks.Add(Practice, webhook, CancellationToken.None);
         Assert.Equal(3, (await webhooks.Change(Practice, webhook.Id, w => w with { Position = 3 }, CancellationToken.None))!.Position);
         await webhooks.Remove(Practice, webhook.Id, CancellationToken.None);
@@ -75,9 +75,9 @@ public sealed class DocumentTests : IAsyncLifetime
     {
         var invitations = new Invitations(_store.Whole, _time);
         var invitation = new Invitation(
-            DeterministicId.Of("invitation"),
+            DeterministicId.From("invitation"),
             Practice,
-            DeterministicId.Of("person"),
+            DeterministicId.From("person"),
             "new@people.invalid",
             "en",
             PracticeRole.Fitter,
@@ -96,7 +96,7 @@ public sealed class DocumentTests : IAsyncLifetime
     public async Task Fifty_changes_of_one_person_at_once_are_all_there_and_another_practice_changes_nothing()
     {
         var people = new PracticeQueries(_store.Store);
-        var person = new Person(DeterministicId.Of("person"), "Ann", null, "", null, PersonRole.Owner);
+        var person = new Person(DeterministicId.From("person"), "Ann", null, "", null, PersonRole.Owner);
         await people.Add(Practice, person, CancellationToken.None);
         await Task.WhenAll(
             Enumerable

@@ -89,7 +89,7 @@ public sealed class LostReplyTests : IAsyncLifetime
             h =>
                 HorseDecider.Decide(
                     h,
-                    new NoteCare(DeterministicId.Of(key), CareKind.LayOff, new DateOnly(2026, 6, 1), null, Guid.Empty),
+                    new NoteCare(DeterministicId.From(key), CareKind.LayOff, new DateOnly(2026, 6, 1), null, Guid.Empty),
                     June
                 ),
             CancellationToken.None

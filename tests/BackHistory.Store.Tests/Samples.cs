@@ -28,7 +28,7 @@ internal static class Samples
     {
         var t = Nullable.GetUnderlyingType(type) ?? type;
         if (t == typeof(Guid))
-            return DeterministicId.Of(name);
+            return DeterministicId.From(name);
         if (t == typeof(string))
             return name;
         if (t == typeof(int))
@@ -60,7 +60,7 @@ internal static class Samples
         if (t == typeof(long))
             return 1234L;
         if (t == typeof(IReadOnlyList<Guid>))
-            return new[] { DeterministicId.Of(name, "1"), DeterministicId.Of(name, "2") };
+            return new[] { DeterministicId.From(name, "1"), DeterministicId.From(name, "2") };
         if (t == typeof(IReadOnlyList<IReadOnlyList<double>>))
             return new[] { new[] { 31.0, 31.8 }, new[] { 28.4, 28.1 } };
         // Any other list holds one.

@@ -251,7 +251,7 @@ public sealed class TenantIsolationTests : IAsyncLifetime
     private static string Any(string type, string seed) =>
         type switch
         {
-            "uuid" => $"'{DeterministicId.Of("a row", seed)}'",
+            "uuid" => $"'{DeterministicId.From("a row", seed)}'",
             "jsonb" or "json" => "'{}'",
             "int2" or "int4" or "int8" or "numeric" or "float8" => "1",
             "bool" => "false",
@@ -283,7 +283,7 @@ public sealed class TenantIsolationTests : IAsyncLifetime
         var visit = await yard.Visit(horse, June, 45, 44);
         await yard.Set(await yard.Saddle(June), horse, visit, June);
         await using var session = _store.Store.LightweightSession(practice);
-        session.Store(new Person(DeterministicId.Of("person", practice), $"Owner of {practice}", null, null, null, PersonRole.Owner));
+        session.Store(new Person(DeterministicId.From("person", practice), $"Owner of {practice}", null, null, null, PersonRole.Owner));
         await session.SaveChangesAsync();
         return horse;
     }

@@ -76,7 +76,7 @@ public sealed class PracticeStore : IAsyncDisposable
     /// <param name="lettersLeave">At any hour; otherwise it is as new as a practice can be.</param>
     public async Task Found(string practice, DateTimeOffset at, bool lettersLeave = true)
     {
-        var id = DeterministicId.Of("practice", practice);
+        var id = DeterministicId.From("practice", practice);
         await Commands.Execute<Practice>(
             Context(practice, $"found:{practice}", at),
             id,

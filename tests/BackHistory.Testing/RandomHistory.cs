@@ -106,5 +106,5 @@ public static class RandomHistory
     }
 
     public static Guid Id(int seed, string what, int number) =>
-        DeterministicId.Of(what, seed.ToString(CultureInfo.InvariantCulture), number.ToString(CultureInfo.InvariantCulture));
+        DeterministicId.From(what, seed.ToString(CultureInfo.InvariantCulture), number.ToString(CultureInfo.InvariantCulture));
 }

@@ -132,7 +132,7 @@ public sealed class ServedHost : IAsyncDisposable
     /// <summary>A person of the practice, with an address where letters reach them.</summary>
     public async Task<Guid> Person(string practice, string name, PersonRole role = PersonRole.Owner, string language = "en")
     {
-        var id = DeterministicId.Of("person", practice, name);
+        var id = DeterministicId.From("person", practice, name);
         await Services
             .GetRequiredService<PracticeQueries>()
             .Save(practice, [new Person(id, name, $"{id:N}@people.invalid", null, null, role, language)], CancellationToken.None);
@@ -150,7 +150,7 @@ public sealed class ServedHost : IAsyncDisposable
     public async Task Found(string practice, bool lettersLeave = true)
     {
         var now = DateTimeOffset.UnixEpoch.AddYears(50);
-        var id = DeterministicId.Of("practice", practice);
+        var id = DeterministicId.From("practice", practice);
         await Services
             .GetRequiredService<Commands>()
             .Execute<Practice>(
@@ -167,7 +167,7 @@ public sealed class ServedHost : IAsyncDisposable
         var person = await Person(practice, "Administrator", PersonRole.Manager);
         var account = new Account
         {
-            Id = DeterministicId.Of("account", practice),
+            Id = DeterministicId.From("account", practice),
             Email = EmailOf(practice),
             EmailConfirmed = true,
             Memberships = [new Membership(practice, person, PracticeRole.Administrator)],

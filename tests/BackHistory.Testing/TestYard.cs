@@ -7,12 +7,12 @@ namespace BackHistory.Testing;
 /// <summary>Arranges histories through the deciders, as a hand would: a horse, its visits, its saddle.</summary>
 public sealed class TestYard(PracticeStore store, string practice)
 {
-    private static readonly Guid Fitter = DeterministicId.Of("fitter");
+    private static readonly Guid Fitter = DeterministicId.From("fitter");
     private int _keys;
 
     public async Task<Guid> Horse(DateTimeOffset at, string name = "Test Horse", Guid? owner = null)
     {
-        var id = DeterministicId.Of("horse", practice, name);
+        var id = DeterministicId.From("horse", practice, name);
         var command = new RegisterHorse(
             id,
             new HorseDetails(name, Sex.Mare, new DateOnly(2015, 5, 1), 1600, null, null),
@@ -27,7 +27,7 @@ public sealed class TestYard(PracticeStore store, string practice)
 
     public async Task<Guid> Visit(Guid horse, DateTimeOffset at, params VisitEntry[] entries)
     {
-        var visit = DeterministicId.Of("visit", practice, NextKey());
+        var visit = DeterministicId.From("visit", practice, NextKey());
         var command = new RecordVisit(visit, at, Fitter, new VisitConditions(), "flexible-curve", 1, entries);
         await Do<Horse>(horse, at, h => HorseDecider.Decide(h, command, at));
         return visit;
@@ -38,13 +38,13 @@ public sealed class TestYard(PracticeStore store, string practice)
         Visit(horse, at, Section(slopeLeft, slopeRight));
 
     public TracingEntry Section(double slopeLeft, double slopeRight, string station = "behind-shoulder") =>
-        new(DeterministicId.Of("entry", practice, NextKey()), Backs.Section(slopeLeft, slopeRight, station));
+        new(DeterministicId.From("entry", practice, NextKey()), Backs.Section(slopeLeft, slopeRight, station));
 
-    public Guid NewEntry() => DeterministicId.Of("entry", practice, NextKey());
+    public Guid NewEntry() => DeterministicId.From("entry", practice, NextKey());
 
     public async Task<Guid> Saddle(DateTimeOffset at, string label = "17")
     {
-        var id = DeterministicId.Of("saddle", practice, label);
+        var id = DeterministicId.From("saddle", practice, label);
         await Do<Saddle>(
             id,
             at,
@@ -55,7 +55,7 @@ public sealed class TestYard(PracticeStore store, string practice)
 
     public async Task<Guid> Set(Guid saddle, Guid horse, Guid? visit, DateTimeOffset at)
     {
-        var work = DeterministicId.Of("work", practice, NextKey());
+        var work = DeterministicId.From("work", practice, NextKey());
         var state = await store.Horses.Load(practice, horse, CancellationToken.None);
         await Do<Saddle>(
             saddle,

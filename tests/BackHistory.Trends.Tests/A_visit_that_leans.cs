@@ -75,7 +75,7 @@ public class A_visit_that_leans
     {
         foreach (var degrees in new[] { -4.0, -2, 2, 4 })
         {
-            var lean = VisitLean.Of(After(new LeaningVisitAsItWas(0, degrees)), On[4], On[..4], Rules)!;
+            var lean = VisitLean.Find(After(new LeaningVisitAsItWas(0, degrees)), On[4], On[..4], Rules)!;
             Assert.Equal(degrees - 0.075, lean.Turned.Value, 0.1);
             Assert.True(lean.Turned.Sd < 0.1, $"{lean.Turned}");
             Assert.Equal(degrees > 0 ? "right" : "left", lean.Way);
@@ -231,7 +231,7 @@ public class A_visit_that_leans
     {
         // Right by 5 degrees and left by 3: both have narrowed and the sheet leaned by one.
         var back = After(new LeaningVisitAsItWas(0, Lean: 1, Narrowed: 4));
-        var lean = VisitLean.Of(back, On[4], On[..4], Rules);
+        var lean = VisitLean.Find(back, On[4], On[..4], Rules);
         Assert.NotNull(lean);
         Assert.Equal(4, lean.SharedDegrees, 0.2);
     }

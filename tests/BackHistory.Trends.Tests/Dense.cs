@@ -61,17 +61,17 @@ sealed class Dense
     /// <summary>Covariance of the slope at s with the level at t.</summary>
     double SlopeLevel(double s, double t) => _q * (t <= s ? t * t / 2 : s * t - s * s / 2);
 
-    internal Estimate LevelAt(double day) => Predict(t => Level(day - _start, t), Level(day - _start, day - _start), [1, day - _start]);
+    internal Uncertain LevelAt(double day) => Predict(t => Level(day - _start, t), Level(day - _start, day - _start), [1, day - _start]);
 
-    internal Estimate SlopeAt(double day) => Predict(t => SlopeLevel(day - _start, t), _q * (day - _start), [0, 1]);
+    internal Uncertain SlopeAt(double day) => Predict(t => SlopeLevel(day - _start, t), _q * (day - _start), [0, 1]);
 
-    internal Estimate Change(double from, double to)
+    internal Uncertain Change(double from, double to)
     {
         var (a, b) = (from - _start, to - _start);
         return Predict(t => Level(b, t) - Level(a, t), Level(b, b) + Level(a, a) - 2 * Level(a, b), [0, b - a]);
     }
 
-    Estimate Predict(Func<double, double> covariance, double variance, double[] regressors)
+    Uncertain Predict(Func<double, double> covariance, double variance, double[] regressors)
     {
         var c = Vector<double>.Build.Dense(_t.Length, i => covariance(_t[i]));
         var f = Vector<double>.Build.Dense(regressors);

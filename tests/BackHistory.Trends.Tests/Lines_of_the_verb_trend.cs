@@ -114,7 +114,7 @@ public class Lines_of_the_verb_trend
     {
         Assert.Equal(good, Instant.TryParse(text, out var day));
         if (good)
-            Assert.Equal(Days.Of(new DateOnly(2026, 1, 10)), day, 1e-9);
+            Assert.Equal(Days.DayNumber(new DateOnly(2026, 1, 10)), day, 1e-9);
     }
 
     [Fact]

@@ -28,7 +28,7 @@ public class Movements_of_a_pattern
     /// The same movement by another road: every visit's level is a linear combination of independent draws (first level, slopes, wander
     /// of each step, jump, hands), and the change is foretold from the visits by the covariance of them all.
     /// </summary>
-    static (Estimate Change, double LogLikelihood) Dense(PatternScores scores, int onset, MovementScale scale)
+    static (Uncertain Change, double LogLikelihood) Dense(PatternScores scores, int onset, MovementScale scale)
     {
         var draws = new List<double> { 1e8, Prior.SteadyPace * Prior.SteadyPace };
         var (level, slope) = (new Dictionary<int, double> { [0] = 1 }, new Dictionary<int, double> { [1] = 1 });
@@ -37,7 +37,7 @@ public class Movements_of_a_pattern
         {
             if (v > 0)
             {
-                var step = DriftStep.Of(scores.Visits[v].Day - scores.Visits[v - 1].Day, pace, Prior.PersistenceDays);
+                var step = DriftStep.For(scores.Visits[v].Day - scores.Visits[v - 1].Day, pace, Prior.PersistenceDays);
                 foreach (var (k, w) in slope)
                     level[k] = level.GetValueOrDefault(k) + step.Reach * w;
                 foreach (var k in slope.Keys.ToList())
@@ -137,7 +137,7 @@ public class Movements_of_a_pattern
     [Theory, InlineData(0.3), InlineData(1.19), InlineData(1.21), InlineData(90), InlineData(4000)]
     public void Two_half_steps_of_the_process_are_one_whole_step(double days)
     {
-        var (half, whole) = (DriftStep.Of(days / 2, 0.01, 120), DriftStep.Of(days, 0.01, 120));
+        var (half, whole) = (DriftStep.For(days / 2, 0.01, 120), DriftStep.For(days, 0.01, 120));
         Assert.Equal(whole.Decay, half.Decay * half.Decay, 1e-12);
         Assert.Equal(1, (half.Reach + half.Reach * half.Decay) / whole.Reach, 1e-12);
         var level =

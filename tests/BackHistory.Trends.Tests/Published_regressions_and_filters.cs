@@ -58,7 +58,7 @@ public class Published_regressions_and_filters
     [Fact, Trait("source", "Durbin & Koopman 2012, section 2.2 (Nile); filter computed in R (CALC)")]
     public void The_filtered_Nile_settles_to_the_published_steady_state()
     {
-        var last = LocalLevel(15099, 1469.1, 1971).Of([0, 0, 0, 1, 0], 1);
+        var last = LocalLevel(15099, 1469.1, 1971).EstimateOf([0, 0, 0, 1, 0], 1);
         Close(798.370292608364, last.Value, 1e-10);
         Close(5501.25794, last.Sd * last.Sd, 1e-8);
     }
@@ -78,8 +78,8 @@ public class Published_regressions_and_filters
     public void Hands_are_a_random_intercept_as_in_the_growth_study_of_children()
     {
         var (data, fit) = Orthodont(2.068470, 0.780033);
-        Close(17.372727, fit.Of([0, 0, 0, 1, 0], 1).Value, 1e-6);
-        Close(0.479545, fit.Of([0, 0, 0, 0, 1], 0).Value, 1e-5);
+        Close(17.372727, fit.EstimateOf([0, 0, 0, 1, 0], 1).Value, 1e-6);
+        Close(0.479545, fit.EstimateOf([0, 0, 0, 0, 1], 0).Value, 1e-5);
         // Hands are numbered by their first day, then by name; every girl is measured at age 8.
         var order = TestData
             .Rows("orthodont.csv")
@@ -111,7 +111,7 @@ public class Published_regressions_and_filters
     public void The_cumulative_sums_of_the_handbook_signal_first_at_group_fourteen()
     {
         var rows = TestData.Rows("nist_cusum_6323.csv");
-        var sums = Cusum.Of([.. rows.Select(r => TestData.Number(r[1]))], 325, 0.3175);
+        var sums = Cusum.Sums([.. rows.Select(r => TestData.Number(r[1]))], 325, 0.3175);
         for (var i = 0; i < rows.Length; i++)
         {
             Assert.Equal(TestData.Number(rows[i][3]), sums[i].High, 0.0051);

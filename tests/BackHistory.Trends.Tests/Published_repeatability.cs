@@ -11,7 +11,7 @@ public class Published_repeatability
     [Fact, Trait("source", "Bland & Altman 1996, BMJ 313:744 (children 17-20 from memory, high)")]
     public void Peak_flow_of_twenty_children_has_the_published_within_subject_sd()
     {
-        var result = Repeatability.Of(Table("bland_altman_1996_pefr_children.csv"));
+        var result = Repeatability.RepeatabilityOf(Table("bland_altman_1996_pefr_children.csv"));
         Assert.Equal(60, result.Df);
         Assert.Equal(21.459749144231235, result.WithinSd!.Value, 1e-6);
         Assert.Equal(59.48338983839662, result.MinimalDetectable!.Value, 1e-5);
@@ -21,7 +21,7 @@ public class Published_repeatability
     [Fact, Trait("source", "Shrout & Fleiss 1979, Psychol. Bull. 86:420 (from memory, high; R psych)")]
     public void Six_targets_and_four_judges_have_the_published_intraclass_correlations()
     {
-        var result = Repeatability.Of(Table("shrout_fleiss_1979.csv"));
+        var result = Repeatability.RepeatabilityOf(Table("shrout_fleiss_1979.csv"));
         Assert.Equal(0.16574176840547544, result.Icc11!.Value, 1e-8);
         Assert.Equal(0.2897637795275592, result.Icc21!.Value, 1e-8);
         Assert.Equal(0.7148407148407154, result.Icc31!.Value, 1e-8);
@@ -31,14 +31,14 @@ public class Published_repeatability
     public void Two_peak_flow_meters_agree_within_the_published_limits()
     {
         var rows = Table("bland_altman_1986_pefr.csv");
-        var agreement = BlandAltman.Of([.. rows.Select(r => (r[0], r[2]))])!;
+        var agreement = BlandAltman.AgreementOf([.. rows.Select(r => (r[0], r[2]))])!;
         Assert.Equal(-2.1176470588235294, agreement.Bias, 1e-6);
         Assert.Equal(38.76512987360738, agreement.Sd, 1e-6);
         Assert.Equal(-78.0973, agreement.Low, 1e-4);
         Assert.Equal(73.8620, agreement.High, 1e-4);
         Assert.Equal(17, agreement.Points.Count);
-        Assert.Equal(15.3067, Repeatability.Of([.. rows.Select(r => new[] { r[0], r[1] })]).WithinSd!.Value, 1e-4);
-        Assert.Equal(19.9108, Repeatability.Of([.. rows.Select(r => new[] { r[2], r[3] })]).WithinSd!.Value, 1e-4);
+        Assert.Equal(15.3067, Repeatability.RepeatabilityOf([.. rows.Select(r => new[] { r[0], r[1] })]).WithinSd!.Value, 1e-4);
+        Assert.Equal(19.9108, Repeatability.RepeatabilityOf([.. rows.Select(r => new[] { r[2], r[3] })]).WithinSd!.Value, 1e-4);
     }
 
     [Fact, Trait("source", "Pinheiro & Bates 2000, Rail")]
@@ -47,11 +47,14 @@ public class Published_repeatability
         var rails = TestData.Rows("rail.csv").GroupBy(r => r[0], StringComparer.Ordinal).ToList();
         Assert.Equal(
             16.16667,
-            Math.Pow(Repeatability.Of([.. rails.Select(g => g.Select(r => TestData.Number(r[1])).ToArray())]).WithinSd!.Value, 2),
+            Math.Pow(
+                Repeatability.RepeatabilityOf([.. rails.Select(g => g.Select(r => TestData.Number(r[1])).ToArray())]).WithinSd!.Value,
+                2
+            ),
             1e-5
         );
         // The rails stand for visits a day apart of one horse: what differs between them beyond the noise of three readings is s_visit.
-        var study = NoiseStudy.Of([
+        var study = NoiseStudy.From([
             .. rails.Select((g, i) => new RepeatedVisit("rail", i, "one", [.. g.Select(r => TestData.Number(r[1]))])),
         ]);
         Assert.Equal(4.020779, study.Trace!.Sd, 1e-6);
@@ -62,7 +65,7 @@ public class Published_repeatability
     [Fact, Trait("source", "Bland & Altman 1996; Weir 2005: MDC = 1.96 √2 SEM (identity)")]
     public void The_minimal_detectable_change_is_2_77_times_the_within_subject_sd()
     {
-        var result = Repeatability.Of([
+        var result = Repeatability.RepeatabilityOf([
             [1.0, 2],
             [5, 7.5],
             [3, 3],
@@ -75,20 +78,20 @@ public class Published_repeatability
     {
         Assert.Equal(
             Repeatability
-                .Of([
+                .RepeatabilityOf([
                     [1.0, 2],
                     [5, 7],
                 ])
                 .WithinSd,
             Repeatability
-                .Of([
+                .RepeatabilityOf([
                     [1.0, 2],
                     [5, 7],
                     [100],
                 ])
                 .WithinSd
         );
-        var nothing = Repeatability.Of([
+        var nothing = Repeatability.RepeatabilityOf([
             [1.0],
             [2],
             [],
@@ -101,7 +104,7 @@ public class Published_repeatability
     [Fact]
     public void Equal_repeats_have_no_spread_and_no_correlation_is_made_up()
     {
-        var result = Repeatability.Of([
+        var result = Repeatability.RepeatabilityOf([
             [0.3, 0.3, 0.3],
             [0.3, 0.3, 0.3],
         ]);
@@ -115,7 +118,7 @@ public class Published_repeatability
     public void A_correlation_below_zero_is_not_clipped() =>
         Assert.True(
             Repeatability
-                .Of([
+                .RepeatabilityOf([
                     [1.0, 9],
                     [9, 1],
                     [2, 8],
@@ -136,6 +139,6 @@ public class Published_repeatability
             [6, 2, 4, 7],
         ];
         var biased = table.Select(r => r.Select((v, j) => j == 1 ? v + 1e6 : v).ToArray()).ToArray();
-        Assert.Equal(Repeatability.Of(table).Icc31!.Value, Repeatability.Of(biased).Icc31!.Value, 1e-7);
+        Assert.Equal(Repeatability.RepeatabilityOf(table).Icc31!.Value, Repeatability.RepeatabilityOf(biased).Icc31!.Value, 1e-7);
     }
 }

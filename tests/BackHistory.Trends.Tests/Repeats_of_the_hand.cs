@@ -38,7 +38,7 @@ public class Repeats_of_the_hand
     [Fact]
     public void Four_hundred_horses_give_back_the_three_layers_they_were_made_with()
     {
-        var study = NoiseStudy.Of(Study(400, trace: 1, visit: 1.5, person: 2, seed: 3));
+        var study = NoiseStudy.From(Study(400, trace: 1, visit: 1.5, person: 2, seed: 3));
         Assert.Equal(1, study.Trace!.Sd, 0.05);
         Assert.Equal(1.5, study.Visit!.Sd, 0.12);
         // The mean of two visits by each pair of hands is what the person layer is seen through.
@@ -52,12 +52,12 @@ public class Repeats_of_the_hand
 
     [Fact]
     public void Visits_months_apart_are_no_repeats() =>
-        Assert.Null(NoiseStudy.Of([new("a", 0, "ann", [30, 31]), new("a", 60, "ann", [35, 36])]).Visit);
+        Assert.Null(NoiseStudy.From([new("a", 0, "ann", [30, 31]), new("a", 60, "ann", [35, 36])]).Visit);
 
     [Fact]
     public void A_layer_that_the_table_cannot_show_is_null()
     {
-        var study = NoiseStudy.Of([new("a", 0, "ann", [30]), new("b", 0, "ann", [40])]);
+        var study = NoiseStudy.From([new("a", 0, "ann", [30]), new("b", 0, "ann", [40])]);
         Assert.Null(study.Trace);
         Assert.Null(study.Visit);
         Assert.Null(study.Person);
@@ -66,7 +66,7 @@ public class Repeats_of_the_hand
 
     [Fact]
     public void Visits_that_differ_less_than_their_tracings_explain_have_no_layer_of_their_own() =>
-        Assert.Equal(0, NoiseStudy.Of([new("a", 0, "ann", [30, 40]), new("a", 3, "ann", [35, 35])]).Visit!.Sd);
+        Assert.Equal(0, NoiseStudy.From([new("a", 0, "ann", [30, 40]), new("a", 3, "ann", [35, 35])]).Visit!.Sd);
 
     static readonly NoiseRule Rule = new("slope-left", 1, 1.5, 1.5);
 

@@ -51,7 +51,7 @@ public class Season_sides_and_practice
             var parted = 20400 + 5 * seed;
             var left = Visits(seed, 18, 60, d => 60 - (d > parted ? 6 : 0));
             var right = Visits(seed + 1000, 18, 60, _ => 60);
-            var parting = Parting.Of(left, right, new(1, 0), 4.8)!;
+            var parting = Parting.FindParting(left, right, new(1, 0), 4.8)!;
             if (parting.P < 0.9)
                 continue;
             seen++;
@@ -69,9 +69,11 @@ public class Season_sides_and_practice
     {
         var alarms = Enumerable
             .Range(0, 100)
-            .Count(seed => Parting.Of(Visits(seed, 18, 60, _ => 64), Visits(seed + 500, 18, 60, _ => 60), new(1, 0), 4.8)!.P > 0.9);
+            .Count(seed =>
+                Parting.FindParting(Visits(seed, 18, 60, _ => 64), Visits(seed + 500, 18, 60, _ => 60), new(1, 0), 4.8)!.P > 0.9
+            );
         Assert.InRange(alarms, 0, 5);
-        Assert.Null(Parting.Of(Visits(1, 3, 60, _ => 64), Visits(2, 3, 60, _ => 60), new(1, 0), 4.8));
+        Assert.Null(Parting.FindParting(Visits(1, 3, 60, _ => 64), Visits(2, 3, 60, _ => 60), new(1, 0), 4.8));
     }
 
     [Fact]
@@ -83,7 +85,7 @@ public class Season_sides_and_practice
             [0.9, 0.95, 1],
             [0, 0.5, 0.5],
         ];
-        var forecast = RefitForecast.Of(horses, new(2026, 11, 25), months: 2);
+        var forecast = RefitForecast.ByMonth(horses, new(2026, 11, 25), months: 2);
         Assert.Equal(new DateOnly(2026, 11, 1), forecast[0].Month);
         Assert.Equal(0.2 + 0.05 + 0.5, forecast[0].Expected, 1e-12);
         Assert.Equal(0.05, forecast[1].Expected, 1e-12);
@@ -93,7 +95,7 @@ public class Season_sides_and_practice
     [Fact]
     public void The_interval_of_a_hundred_equal_horses_is_that_of_the_binomial()
     {
-        var forecast = RefitForecast.Of([.. Enumerable.Range(0, 100).Select(_ => new[] { 0, 0.2 })], new(2026, 11, 25), months: 1)[0];
+        var forecast = RefitForecast.ByMonth([.. Enumerable.Range(0, 100).Select(_ => new[] { 0, 0.2 })], new(2026, 11, 25), months: 1)[0];
         // Binomial(100, 0.2): P(X ≤ 14) = 0.0804, P(X ≤ 15) = 0.1285; P(X ≤ 24) = 0.8686, P(X ≤ 25) = 0.9125.
         Assert.Equal((15, 25), (forecast.Low, forecast.High));
     }
@@ -163,7 +165,7 @@ public class Season_sides_and_practice
                 Day(9)
             );
         var periods = Enumerable.Range(0, 60).Select(_ => Period()).ToList();
-        var learned = PracticeLearning.Learn(periods, WatchRules.Default)!;
+        var learned = PriorLearning.Learn(periods, WatchRules.Default)!;
         Assert.InRange(learned.MovesPerYear, 0, 0.3);
         var rules = WatchRules.Default with { Learned = learned };
         Assert.Equal(rules.Movement.LeastMovesPerYear, rules.Effective.Movement.MovesPerYear);
@@ -171,9 +173,9 @@ public class Season_sides_and_practice
         // Learning again starts from the rules, not from what was learned before; a record of lists is compared as it is stored.
         Assert.Equal(
             System.Text.Json.JsonSerializer.Serialize(learned),
-            System.Text.Json.JsonSerializer.Serialize(PracticeLearning.Learn(periods, rules))
+            System.Text.Json.JsonSerializer.Serialize(PriorLearning.Learn(periods, rules))
         );
-        Assert.Null(PracticeLearning.Learn([.. periods.Take(9)], WatchRules.Default));
+        Assert.Null(PriorLearning.Learn([.. periods.Take(9)], WatchRules.Default));
     }
 
     [Fact]

@@ -9,7 +9,7 @@ public class Since_the_last_fit
 {
     static readonly WatchRules Rules = WatchRules.Default;
 
-    internal static double Day(int year, int month, int day) => Days.Of(new DateOnly(year, month, day));
+    internal static double Day(int year, int month, int day) => Days.DayNumber(new DateOnly(year, month, day));
 
     /// <summary>Both slopes, the width and the half areas behind the shoulder, one tracing a visit, moved by so many thresholds of
     /// opening.</summary>

@@ -32,7 +32,7 @@ public class The_trend_of_one_measure
     );
     static readonly Gen<double> Drift = Gen.OneOf(Gen.Const(0.0), Gen.Const(1e-9), Gen.Const(1e-7), Gen.Const(1e-5), Gen.Const(1e-3));
 
-    static void Close(Estimate expected, Estimate? actual, double tolerance)
+    static void Close(Uncertain expected, Uncertain? actual, double tolerance)
     {
         Assert.NotNull(actual);
         Assert.Equal(expected.Value, actual.Value, tolerance);
@@ -81,7 +81,7 @@ public class The_trend_of_one_measure
                     var whole = series.Select(o => o with { Day = Math.Floor(o.Day) }).ToArray();
                     var data = VisitData.From(whole, new(0, person));
                     Assert.True(LineLikelihood.Serves(data));
-                    Assert.Equal(DiffuseFilter.Run(data, new(q), []).LogLikelihood, LineLikelihood.Of(data, q), 1e-7);
+                    Assert.Equal(DiffuseFilter.Run(data, new(q), []).LogLikelihood, LineLikelihood.LogLikelihood(data, q), 1e-7);
                 },
                 iter: 300
             );
@@ -235,7 +235,7 @@ public class The_trend_of_one_measure
         var trend = TrendFit.Fit(series, NoiseLayers.None, 1e-5);
         var beside = DiffuseFilter
             .Run(VisitData.From(series, NoiseLayers.None), new(1e-5), [100.0, 35, 140, 260])
-            .Of([0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0], 1);
+            .EstimateOf([0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0], 1);
         Close(trend.Level(100)!, beside, 1e-10);
     }
 

@@ -24,7 +24,7 @@ public class Watching_a_horse
         WatchState? before = null,
         HorseCircumstances? horse = null,
         WatchRules? rules = null
-    ) => HorseJudge.Decide(back, Day(2025, 1, 10), Days.Of(asOf), rules ?? Rules, before, horse);
+    ) => HorseJudge.Decide(back, Day(2025, 1, 10), Days.DayNumber(asOf), rules ?? Rules, before, horse);
 
     /// <summary>The measure alone moves by so many thresholds at the last visit.</summary>
     static List<WatchedSeries> WithOneSlip(string measure, double thresholds)

@@ -20,7 +20,7 @@ public sealed class AcceptInvitation(Invitations invitations, AccountDocuments a
         await invitations.Change(invitation.Id, i => i with { AcceptedAt = now }, ct);
         await audit.Note(
             invitation.Practice,
-            new AuditNote(DeterministicId.Of("joined", invitation.Id.ToString()), now, AuditWords.Joined, null, invitation.HorseId)
+            new AuditNote(DeterministicId.From("joined", invitation.Id.ToString()), now, AuditWords.Joined, null, invitation.HorseId)
             {
                 About = invitation.PersonId,
                 GrantId = invitation.GrantId,

@@ -16,7 +16,7 @@ internal static class AuditNotes
     )
     {
         var c = by.Context;
-        var id = DeterministicId.Of("audit note", c.Tenant, c.Actor.ToString("N"), c.Key, what);
+        var id = DeterministicId.From("audit note", c.Tenant, c.Actor.ToString("N"), c.Key, what);
         return book.Note(c.Tenant, new AuditNote(id, c.Now, what, c.Actor, null) { About = about, Detail = detail }, ct);
     }
 }

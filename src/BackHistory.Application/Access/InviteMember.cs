@@ -31,7 +31,7 @@ public sealed class InviteMember(PracticeQueries practices, Invitations invitati
             return NoAddress;
         if (!Enum.IsDefined(input.Role))
             return NoRole;
-        var language = ReportLanguage.Of(input.Language).Tag;
+        var language = ReportLanguage.For(input.Language).Tag;
         var role = input.Role >= PracticeRole.Manager ? PersonRole.Manager : PersonRole.Fitter;
         var person = new Person(input.PersonId, input.Name.Trim(), valid.Value, null, null, role, language);
         var known = await practices.PersonByEmail(practice, valid.Value, ct);

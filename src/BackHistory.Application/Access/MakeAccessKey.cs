@@ -31,7 +31,7 @@ public sealed class MakeAccessKey(AccessKeys keys, IAccountLetters letters, Audi
             return Made.No(new Refused("bad-days", "A key holds for 1 to 365 days.", Place: "days"));
         if (!Enum.IsDefined(input.Most) || input.Most > by.Role || input.Most == PracticeRole.Administrator)
             return Made.No(new Refused("too-much", "A key may do no more than you may, and never administers.", Place: "most"));
-        if ((await keys.Of(input.AccountId, practice, ct)).Count >= MostKeys)
+        if ((await keys.KeysOf(input.AccountId, practice, ct)).Count >= MostKeys)
             return Made.No(new Refused("too-many-keys", "You have 50 keys here. End some first.", RefusalKind.Conflict));
         var secret = AccessKey.Make();
         var key = new AccessKey(

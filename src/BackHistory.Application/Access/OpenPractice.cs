@@ -26,20 +26,20 @@ public sealed class OpenPractice(
     /// <returns>The invitation, which holds for a day, or why there is none.</returns>
     public async Task<(Invitation? Invitation, Refused? Refused)> Do(Input input, CancellationToken ct)
     {
-        var tenant = DeterministicId.Of("practice named", input.Name.ToUpperInvariant()).ToString("N");
+        var tenant = DeterministicId.From("practice named", input.Name.ToUpperInvariant()).ToString("N");
         if ((await accounts.In(tenant, ct)).Count > 0)
             return (null, new Refused("has-administrator", $"{input.Name} has people already; its administrators invite others."));
 
         var now = time.GetUtcNow();
         var person = new Person(
-            DeterministicId.Of("first administrator", tenant),
+            DeterministicId.From("first administrator", tenant),
             input.Email.Split('@')[0],
             input.Email,
             null,
             null,
             PersonRole.Manager
         );
-        var found = new FoundPractice(DeterministicId.Of("practice", tenant), input.Name, input.TimeZone, false, person.Id);
+        var found = new FoundPractice(DeterministicId.From("practice", tenant), input.Name, input.TimeZone, false, person.Id);
         var outcome = await commands.Execute<Practice>(
             new CommandContext(tenant, person.Id, "founded", "", null, now),
             found.PracticeId,

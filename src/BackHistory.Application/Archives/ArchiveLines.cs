@@ -9,7 +9,7 @@ internal static class ArchiveLines
 {
     /// <param name="longest">Letters.</param>
     /// <exception cref="InvalidDataException">A line is longer; what came before it was given.</exception>
-    public static async IAsyncEnumerable<string> Of(Stream stream, int longest, [EnumeratorCancellation] CancellationToken ct)
+    public static async IAsyncEnumerable<string> Read(Stream stream, int longest, [EnumeratorCancellation] CancellationToken ct)
     {
         using var reader = new StreamReader(stream, leaveOpen: true);
         var buffer = new char[1 << 14];

@@ -107,7 +107,7 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
     {
         await using var stream = await entry.OpenAsync(ct);
         var number = 0;
-        await foreach (var line in ArchiveLines.Of(stream, LongestLine, ct))
+        await foreach (var line in ArchiveLines.Read(stream, LongestLine, ct))
         {
             number++;
             if (line.Length == 0)

@@ -99,8 +99,8 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
         {
             Tracing? tracing = e.Type switch
             {
-                "cross_section_traced" => History.Horses.Tracings.Of(e.Data.Deserialize<CrossSectionTraced>(Json)!),
-                "topline_traced" => History.Horses.Tracings.Of(e.Data.Deserialize<ToplineTraced>(Json)!),
+                "cross_section_traced" => History.Horses.Tracings.TracingFrom(e.Data.Deserialize<CrossSectionTraced>(Json)!),
+                "topline_traced" => History.Horses.Tracings.TracingFrom(e.Data.Deserialize<ToplineTraced>(Json)!),
                 _ => null,
             };
             if (tracing is null)

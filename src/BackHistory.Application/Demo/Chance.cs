@@ -11,7 +11,7 @@ internal sealed class Chance(int seed)
 
     public bool Happens(double probability) => _random.NextDouble() < probability;
 
-    public T Of<T>(IReadOnlyList<T> choices) => choices[_random.Next(choices.Count)];
+    public T OneOf<T>(IReadOnlyList<T> choices) => choices[_random.Next(choices.Count)];
 
     /// <summary>Normal, by Box and Muller.</summary>
     public double Normal(double mean, double sd) =>

@@ -26,7 +26,7 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
         yield return Step(register.TakenAt, horse, (h, now) => HorseDecider.Decide(h, register, now));
         var details = new SaddleDetails(
             $"{100 + index}",
-            chance.Of(["wide tree", "medium tree", "adjustable tree"]),
+            chance.OneOf(["wide tree", "medium tree", "adjustable tree"]),
             "wool",
             "short girth",
             InventedPractice.BenchGauge
@@ -184,18 +184,18 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
         return Saddle(at, saddle, horse, (s, h, now) => SaddleDecider.Decide(s, command, h, now));
     }
 
-    private static string? Mark(double slope) => BenchGauge.AtValue(slope) is { } reading ? Saddles.GaugeText.Of(reading) : null;
+    private static string? Mark(double slope) => BenchGauge.AtValue(slope) is { } reading ? Saddles.GaugeText.Write(reading) : null;
 
     private RegisterHorse Register(Chance chance, InventedLife life, Guid horse, DateTimeOffset now) =>
         new(
             horse,
             new HorseDetails(
                 InventedNames.Horse(index),
-                chance.Of([Sex.Mare, Sex.Gelding, Sex.Gelding, Sex.Stallion]),
+                chance.OneOf([Sex.Mare, Sex.Gelding, Sex.Gelding, Sex.Stallion]),
                 life.Foaled,
                 chance.Whole(1400, 1740),
-                chance.Of(InventedNames.Breeds),
-                chance.Of(InventedNames.Colours)
+                chance.OneOf(InventedNames.Breeds),
+                chance.OneOf(InventedNames.Colours)
             ),
             practice.Owners[index * 7 % practice.Owners.Count].Id,
             practice.Yards[index * 5 % practice.Yards.Count].Id,

@@ -107,7 +107,7 @@ internal static class InventedNames
         return name;
     }
 
-    public static string Person(Chance chance) => $"{chance.Of(Given)} {chance.Of(FamilyFirst)}{chance.Of(FamilySecond)}";
+    public static string Person(Chance chance) => $"{chance.OneOf(Given)} {chance.OneOf(FamilyFirst)}{chance.OneOf(FamilySecond)}";
 
     public static string Yard(int index) =>
         $"{YardFirst[index % YardFirst.Length]} {YardSecond[index / YardFirst.Length % YardSecond.Length]}";

@@ -26,7 +26,7 @@ public sealed class InventedStore(Commands commands, HorseQueries horses, Practi
     public async Task Take(InventedPractice invented, Action<int> written, CancellationToken ct)
     {
         var founded = new DateTimeOffset(invented.Start.AddDays(-1).ToDateTime(TimeOnly.MinValue), TimeSpan.Zero);
-        var id = DeterministicId.Of("practice", Tenant);
+        var id = DeterministicId.From("practice", Tenant);
         await commands.Execute<History.Practices.Practice>(
             Context("practice", founded),
             id,
@@ -82,5 +82,6 @@ public sealed class InventedStore(Commands commands, HorseQueries horses, Practi
         return await commands.Execute<Saddle>(context, step.Stream, s => c.Decide(s, horse, step.At), ct);
     }
 
-    private static CommandContext Context(string key, DateTimeOffset at) => new(Tenant, DeterministicId.Of("invention"), key, "", null, at);
+    private static CommandContext Context(string key, DateTimeOffset at) =>
+        new(Tenant, DeterministicId.From("invention"), key, "", null, at);
 }

@@ -10,7 +10,7 @@ public sealed record ImportQuestion(string About, string Question, IReadOnlyList
 /// <summary>What has to be asked before a spreadsheet can be read: it is never guessed.</summary>
 internal static class ImportQuestions
 {
-    public static IReadOnlyList<ImportQuestion> Of(
+    public static IReadOnlyList<ImportQuestion> QuestionsFor(
         Sheet sheet,
         ImportPlan plan,
         IReadOnlyDictionary<string, (int Column, string Header)> columns

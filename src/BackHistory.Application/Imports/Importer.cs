@@ -227,7 +227,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         var (columns, bad) = SheetLine.Columns(sheet!, import.Plan!);
         if (bad is not null)
             return (null, [], bad);
-        var questions = ImportQuestions.Of(sheet!, import.Plan!, columns!);
+        var questions = ImportQuestions.QuestionsFor(sheet!, import.Plan!, columns!);
         var now = time.GetUtcNow();
         var maker = new RowMapper(practice, rules, import, await imports.Names(practice, ct));
         var reader = new CellReader(import.Plan!);
@@ -258,7 +258,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         IReadOnlyList<MadeByImport> made
     ) =>
         new(
-            DeterministicId.Of(
+            DeterministicId.From(
                 "import line",
                 import.Id.ToString(),
                 line.Number.ToString(System.Globalization.CultureInfo.InvariantCulture)

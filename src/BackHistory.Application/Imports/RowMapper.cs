@@ -217,7 +217,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     private static double? Round(double? value) => value is { } v ? Math.Round(v) : null;
 
     private Guid IdOf(string what, params ReadOnlySpan<string> of) =>
-        DeterministicId.Of(["imported", what, practice, _generation, .. Upper(of)]);
+        DeterministicId.From(["imported", what, practice, _generation, .. Upper(of)]);
 
     private static string[] Upper(ReadOnlySpan<string> parts) => [.. parts.ToArray().Select(p => p.Trim().ToUpperInvariant())];
 }

@@ -23,13 +23,13 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
         var model = new LetterModel
         {
-            Language = ReportLanguage.Of(reader.Language),
+            Language = ReportLanguage.For(reader.Language),
             PracticeName = known.Name,
             RecipientName = reader.Name,
             Date = on,
             UnsubscribeUrl = "",
         };
-        foreach (var part in LetterKinds.Of(kind).Says)
+        foreach (var part in LetterKinds.DefinitionOf(kind).Says)
             model = part switch
             {
                 LetterPart.Week => await Week(practice, on, zone, model, ct),
@@ -51,8 +51,8 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         var from = PracticeClock.At(on, TimeOnly.MinValue, zone);
         var booked = active.Where(r => r.State == ReminderState.Booked).OrderBy(r => r.BookedFor).ToList();
         var open = active.Where(r => r.State == ReminderState.Open).ToList();
-        bool Silent(Reminder r) => r.Answer is null && r.Post.Any(l => LetterKinds.Of(l.Kind).SaysSilence || l.Failed);
-        LetterItem Item(Reminder r) => Of(r, horses, zone, language);
+        bool Silent(Reminder r) => r.Answer is null && r.Post.Any(l => LetterKinds.DefinitionOf(l.Kind).SaysSilence || l.Failed);
+        LetterItem Item(Reminder r) => ItemFor(r, horses, zone, language);
         LetterGroup Group(string title, IEnumerable<Reminder> rows) => Capped(title, [.. rows.Select(Item)], language);
         var answered = active.Count(r => r.AnsweredAt >= from.AddDays(-7));
         return model with
@@ -63,13 +63,16 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
             [
                 .. new[]
                 {
-                    Group(language["digest-letters.to-the-vet-first"], open.Where(r => Families.Of(r.Rule) == ReminderFamily.Vet)),
-                    Group(language["digest-letters.saddle-set-to-another"], open.Where(r => Families.Of(r.Rule) == ReminderFamily.Shape)),
+                    Group(language["digest-letters.to-the-vet-first"], open.Where(r => Families.FamilyOf(r.Rule) == ReminderFamily.Vet)),
+                    Group(
+                        language["digest-letters.saddle-set-to-another"],
+                        open.Where(r => Families.FamilyOf(r.Rule) == ReminderFamily.Shape)
+                    ),
                     Group(
                         language["digest-letters.measure-or-look-again"],
-                        open.Where(r => Families.Of(r.Rule) is ReminderFamily.Again or ReminderFamily.Recheck)
+                        open.Where(r => Families.FamilyOf(r.Rule) is ReminderFamily.Again or ReminderFamily.Recheck)
                     ),
-                    Group(language["digest-letters.check-due"], open.Where(r => Families.Of(r.Rule) == ReminderFamily.Calendar)),
+                    Group(language["digest-letters.check-due"], open.Where(r => Families.FamilyOf(r.Rule) == ReminderFamily.Calendar)),
                     Group(language["digest-letters.no-answer-or-not"], open.Where(Silent)),
                     Group(language["digest-letters.booked"], booked),
                 }.Where(g => g.Items.Count > 0),
@@ -105,7 +108,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                     var yard = YardOf(stop.First());
                     var name = yard?.Name ?? language["digest-letters.yard-not-noted"];
                     var title = FormattableString.Invariant($"{PracticeClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {name}");
-                    return new LetterGroup(title, [.. stop.OrderBy(r => r.BookedFor).Select(r => Of(r, horses, zone, language))])
+                    return new LetterGroup(title, [.. stop.OrderBy(r => r.BookedFor).Select(r => ItemFor(r, horses, zone, language))])
                     {
                         Note = yard?.Town ?? "",
                     };
@@ -114,7 +117,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         };
     }
 
-    private LetterItem Of(Reminder r, IReadOnlyDictionary<Guid, HorseProfile> horses, TimeZoneInfo zone, ReportLanguage language)
+    private LetterItem ItemFor(Reminder r, IReadOnlyDictionary<Guid, HorseProfile> horses, TimeZoneInfo zone, ReportLanguage language)
     {
         var horse = horses.GetValueOrDefault(r.HorseId);
         var name = horse?.Name ?? language["digest-letters.a-horse"];

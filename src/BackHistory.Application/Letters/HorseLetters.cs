@@ -39,7 +39,7 @@ public sealed class HorseLetters(
                 UnsubscribeUrl = "",
             }
         );
-        foreach (var part in LetterKinds.Of(kind).Says)
+        foreach (var part in LetterKinds.DefinitionOf(kind).Says)
             draft = draft is null ? null : await With(draft, part, about, ct);
         return draft;
     }
@@ -83,19 +83,19 @@ public sealed class HorseLetters(
             return null;
         var saddle = horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == about.Reminder.SaddleId) ?? horse.Assessment?.Worst;
         var input = HorseCharts.Trend(horse, saddle, measure, evidence.Station, about.Language);
-        return input is null ? null : LetterImage.Of("trend", TrendChart.Draw(input, ChartTheme.Light, ChartSize.Letter));
+        return input is null ? null : LetterImage.From("trend", TrendChart.Draw(input, ChartTheme.Light, ChartSize.Letter));
     }
 
     private async Task<LetterImage?> Back(LetterSubject about, CancellationToken ct)
     {
         var language = about.Language;
         var station = about.Reminder.Evidence.Station ?? "behind-shoulder";
-        var curves = await SectionCurves.Of(horses, about.Practice, about.Horse, station, ct, language);
+        var curves = await SectionCurves.Load(horses, about.Practice, about.Horse, station, ct, language);
         if (curves.Count < 2)
             return null;
         var now = curves[^1] with { Label = language["horse-letters.as-last-traced", curves[^1].Label] };
         var then = curves[0] with { Label = language["horse-letters.when-the-saddle-was", curves[0].Label] };
-        return LetterImage.Of(
+        return LetterImage.From(
             "back",
             BackPicture.Draw(new BackPictureInput(now, then) { Language = language }, ChartTheme.Light, BackPicture.Size)
         );
@@ -110,7 +110,7 @@ public sealed class HorseLetters(
     private async Task<string> Silence(LetterSubject about, CancellationToken ct)
     {
         var (horse, language) = (about.Horse.Profile.Name, about.Language);
-        var last = about.Reminder.Post.LastOrDefault(l => LetterKinds.Of(l.Kind).AsksAnswer);
+        var last = about.Reminder.Post.LastOrDefault(l => LetterKinds.DefinitionOf(l.Kind).AsksAnswer);
         var name =
             last is not null && await practices.Person(about.Practice, last.To, ct) is { } owner
                 ? owner.Name

@@ -27,7 +27,7 @@ public sealed class LetterPreview(
 
     /// <param name="source">Null takes the words in force.</param>
     /// <param name="horseId">Null takes the horse that last had such a reason.</param>
-    public async Task<(ComposedLetter? Letter, Refused? Refused)> Of(
+    public async Task<(ComposedLetter? Letter, Refused? Refused)> Compose(
         string practice,
         LetterKind kind,
         string language,
@@ -85,7 +85,7 @@ public sealed class LetterPreview(
     {
         var person =
             await practices.Person(practice, id, ct)
-            ?? new Person(id, ReportLanguage.Of(language)["letter.reader"], null, null, null, PersonRole.Owner);
+            ?? new Person(id, ReportLanguage.For(language)["letter.reader"], null, null, null, PersonRole.Owner);
         return person with { Language = language, Email = person.Email ?? "reader@backhistory.invalid" };
     }
 
@@ -98,12 +98,12 @@ public sealed class LetterPreview(
         CancellationToken ct
     )
     {
-        if (LetterKinds.Of(kind).IsList)
+        if (LetterKinds.DefinitionOf(kind).IsList)
             return await digests.Draft(practice, kind, PracticeClock.Day(known, time.GetUtcNow()), reader, ct);
-        if (await reminders.Latest(practice, [.. LetterKinds.Of(kind).Rules], horseId, ct) is not { } reminder)
+        if (await reminders.Latest(practice, [.. LetterKinds.DefinitionOf(kind).Rules], horseId, ct) is not { } reminder)
             return null;
         // A booking that nobody made yet, to see how it would be said.
-        if (LetterKinds.Of(kind).SaysBooking && reminder.BookedFor is null)
+        if (LetterKinds.DefinitionOf(kind).SaysBooking && reminder.BookedFor is null)
             reminder = reminder with { BookingId = reminder.Id, BookedFor = time.GetUtcNow().AddDays(7) };
         return await horses.Draft(practice, kind, reminder, reader, ct);
     }

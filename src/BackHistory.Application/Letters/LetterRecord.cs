@@ -39,7 +39,7 @@ public sealed class LetterRecord(Commands commands, TimeProvider time)
     public Task<Outcome> Noted(string practice, Letter letter, DeliveryWord word, string text, CancellationToken ct)
     {
         var command = new NoteDelivery(letter.Id, word, text, ReminderPolicy.TheService);
-        var key = $"letter-noted:{DeterministicId.Of(letter.Id.ToString(), word.ToString(), text)}";
+        var key = $"letter-noted:{DeterministicId.From(letter.Id.ToString(), word.ToString(), text)}";
         return Write(
             practice,
             letter,

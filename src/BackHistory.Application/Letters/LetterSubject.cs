@@ -7,7 +7,7 @@ namespace BackHistory.Application.Letters;
 /// <summary>What a letter about one horse is about, and who reads it.</summary>
 internal sealed record LetterSubject(string Practice, Reminder Reminder, HorseRecord Horse, Person Reader)
 {
-    public ReportLanguage Language => ReportLanguage.Of(Reader.Language);
+    public ReportLanguage Language => ReportLanguage.For(Reader.Language);
 
     /// <summary>The clock on the reader's wall.</summary>
     public TimeZoneInfo Zone =>

@@ -74,7 +74,7 @@ public sealed class LetterWriter(
 
     /// <summary>The practice's own words for this kind and language; null takes the shipped ones.</summary>
     public static LetterTemplate? Own(Practice practice, LetterKind kind, string language) =>
-        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, ReportLanguage.Of(language).Tag)) is { } own
+        practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, ReportLanguage.For(language).Tag)) is { } own
             ? new LetterTemplate(own.Source)
             : null;
 }

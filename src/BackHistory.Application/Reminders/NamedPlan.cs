@@ -8,7 +8,7 @@ public sealed record NamedPlan(
     DateOnly From,
     DateOnly To,
     TimeZoneInfo Zone,
-    Proposal Proposal,
+    ProposedMonth Proposal,
     IReadOnlyDictionary<Guid, string> Horses,
     IReadOnlyDictionary<Guid, string> Yards,
     IReadOnlyDictionary<Guid, string> People,

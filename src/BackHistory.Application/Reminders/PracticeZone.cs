@@ -5,6 +5,6 @@ namespace BackHistory.Application.Reminders;
 internal static class PracticeZone
 {
     /// <summary>The time zone by which a practice lives.</summary>
-    public static async Task<TimeZoneInfo> Of(PracticeQueries practices, string practice, CancellationToken ct) =>
+    public static async Task<TimeZoneInfo> ZoneOf(PracticeQueries practices, string practice, CancellationToken ct) =>
         TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC");
 }

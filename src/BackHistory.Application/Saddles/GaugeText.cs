@@ -10,7 +10,7 @@ public static class GaugeText
     /// <summary>Finer than this nobody sets a tree (common practice, no source).</summary>
     private const double StepMarks = 0.1;
 
-    public static string Of(GaugeReading reading)
+    public static string Write(GaugeReading reading)
     {
         var rest = Math.Round(reading.RemainderMarks / StepMarks) * StepMarks;
         return Math.Abs(rest) < StepMarks / 2

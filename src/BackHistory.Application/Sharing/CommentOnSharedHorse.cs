@@ -33,7 +33,7 @@ public sealed class CommentOnSharedHorse(SharingWork stream, SharingQueries shar
         var (practice, words, now) = (input.Practice, input.Words!, time.GetUtcNow());
         var by = input.PersonId ?? ReminderPolicy.TheReader;
         var way = (input.LinkId ?? input.GrantId).ToString()!;
-        var id = DeterministicId.Of("comment", practice, input.HorseId.ToString(), way, input.Key.ToString());
+        var id = DeterministicId.From("comment", practice, input.HorseId.ToString(), way, input.Key.ToString());
         var comment = new MakeComment(id, input.GrantId, input.LinkId, words, by);
         var context = new CommandContext(practice, by, $"comment:{id}", "", null, now);
         var outcome = await stream.Decide(context, input.HorseId, s => SharingDecider.Decide(s, comment, now), ct);

@@ -74,7 +74,7 @@ public sealed class ShareHorse(SharingWork sharing, PracticeQueries practices, I
 
     private async Task Invite(CommandContext c, Horse horse, Person person, Guid grantId, CancellationToken ct)
     {
-        var id = DeterministicId.Of("invitation", grantId.ToString());
+        var id = DeterministicId.From("invitation", grantId.ToString());
         if (await invitations.Load(id, ct) is not null)
             return;
         var invitation = new Invitation(

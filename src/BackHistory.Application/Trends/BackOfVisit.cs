@@ -18,7 +18,7 @@ public sealed record BackOfVisit(
     bool Assumed
 )
 {
-    public static async Task<BackOfVisit> Of(
+    public static async Task<BackOfVisit> Load(
         HorseQueries horses,
         string practice,
         Guid horseId,

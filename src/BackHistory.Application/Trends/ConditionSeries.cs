@@ -12,7 +12,7 @@ public sealed record ConditionSeries(
     string Unit,
     IReadOnlyList<VisitValue> Visits,
     IReadOnlyList<TrendPoint> Trend,
-    Estimate? LevelToday,
-    Estimate? Change,
-    Estimate? PerMonth
+    Uncertain? LevelToday,
+    Uncertain? Change,
+    Uncertain? PerMonth
 );

@@ -21,7 +21,7 @@ public static class HalfVolumes
                 continue;
             }
 
-            var back = await BackOfVisit.Of(horses, practice, horse.Profile.Id, visit, horse.Practice.Stations, ct);
+            var back = await BackOfVisit.Load(horses, practice, horse.Profile.Id, visit, horse.Practice.Stations, ct);
             var rows = (back.Surface?.HalfVolumes() ?? [])
                 .Where(m => m.Value is not null)
                 .Select(m => new MeasureRow(m.Key, null, m.Value, m.Unit, m.Sd))
@@ -34,7 +34,7 @@ public static class HalfVolumes
                         Entries =
                         [
                             .. visit.Entries,
-                            new EntryRecord(DeterministicId.Of("surface", visit.Id.ToString()), 0, "surface", null, rows, []),
+                            new EntryRecord(DeterministicId.From("surface", visit.Id.ToString()), 0, "surface", null, rows, []),
                         ],
                     }
             );

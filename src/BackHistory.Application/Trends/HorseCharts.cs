@@ -35,7 +35,7 @@ public static class HorseCharts
             key.Contains("left", StringComparison.Ordinal) ? new[] { key, key.Replace("left", "right", StringComparison.Ordinal) }
             : key.Contains("right", StringComparison.Ordinal) ? [key.Replace("right", "left", StringComparison.Ordinal), key]
             : [key];
-        var series = keys.Select(k => Series.Of(record.Visits, k, station, rules)).ToList();
+        var series = keys.Select(k => Series.SeriesFrom(record.Visits, k, station, rules)).ToList();
         if (series.All(s => s is null))
             return null;
         var unit = series.First(s => s is not null)!.Unit;
@@ -66,7 +66,7 @@ public static class HorseCharts
     {
         if (
             saddle.Decision.Driver is not { } driver
-            || Series.Of(horse.Visits, driver.Measure, driver.Station, horse.Practice.WatchBy()) is not { } series
+            || Series.SeriesFrom(horse.Visits, driver.Measure, driver.Station, horse.Practice.WatchBy()) is not { } series
         )
             return null;
         var shown = horse.Format().Shown(series.Unit);
@@ -108,16 +108,16 @@ public static class HorseCharts
         var trend = fit.DayCount < 2 ? [] : fit.Band(days).Select(p => new TrendPoint(DayOf(p.Day), p.Level.Value, p.Level.Sd)).ToList();
         var watched = saddle?.Decision.Measures.FirstOrDefault(m => m.Measure == key && m.Station == series.Station);
         var side =
-            !sided ? Reports.Charts.Content.Side.Whole
-            : key.Contains("left", StringComparison.Ordinal) ? Reports.Charts.Content.Side.Left
-            : Reports.Charts.Content.Side.Right;
+            !sided ? Reports.Charts.Content.SeriesSide.Whole
+            : key.Contains("left", StringComparison.Ordinal) ? Reports.Charts.Content.SeriesSide.Left
+            : Reports.Charts.Content.SeriesSide.Right;
         return new TrendSeries
         {
             Side = side,
             Visits = visits,
             Trend = trend,
             Baseline = watched?.Baseline is { } level
-                ? new Reports.Charts.Content.Baseline(saddle!.Decision.BaselineOn, level.Value, watched.Threshold)
+                ? new Reports.Charts.Content.BaselineBand(saddle!.Decision.BaselineOn, level.Value, watched.Threshold)
                 : null,
         };
     }
@@ -158,7 +158,7 @@ public static class HorseCharts
         return language["horse-charts.since-the-saddle-was", say.Measure(key), change, since];
     }
 
-    private static string Work(Fit fit, ReportLanguage language) =>
+    private static string Work(SaddleFit fit, ReportLanguage language) =>
         fit.Set ? language["horse-charts.saddle-set"] : language["horse-charts.saddle-altered"];
 
     private static IEnumerable<HorseSpan> Spans(HorseProfile horse, ReportLanguage language)

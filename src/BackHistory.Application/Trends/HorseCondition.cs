@@ -19,7 +19,7 @@ public static class HorseCondition
     private const double Parted = 0.8,
         MayHaveParted = 0.5;
 
-    public static ConditionAnswer Of(HorseRecord horse)
+    public static ConditionAnswer From(HorseRecord horse)
     {
         var rules = horse.Practice.WatchBy();
         var stations = Stations(horse);
@@ -29,7 +29,7 @@ public static class HorseCondition
                     ? stations.SelectMany(s => p.Keys.Select(k => (Key: k, Station: (string?)s)))
                     : p.Keys.Select(k => (Key: k, Station: (string?)null))
             )
-            .Select(k => Series.Of(horse.Visits, k.Key, k.Station, rules))
+            .Select(k => Series.SeriesFrom(horse.Visits, k.Key, k.Station, rules))
             .OfType<WatchedSeries>()
             .Select(s => One(s, horse.Today))
             .ToList();
@@ -52,7 +52,7 @@ public static class HorseCondition
         foreach (var panel in MeasureViews.Condition)
         {
             var series = panel
-                .Keys.Select(k => (Key: k, Series: Series.Of(horse.Visits, k, panel.AtStation ? station : null, rules)))
+                .Keys.Select(k => (Key: k, Series: Series.SeriesFrom(horse.Visits, k, panel.AtStation ? station : null, rules)))
                 .Where(s => s.Series is not null)
                 .ToList();
             if (series.Count == 0)
@@ -81,7 +81,7 @@ public static class HorseCondition
             SaddleWork = HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst),
             Spans = Spans(horse.Profile, horse.Today),
             Parting = sides is { Parting: { P: >= MayHaveParted } p }
-                ? new Reports.Charts.Parting(p.From, p.Since, p.To, "sides part")
+                ? new Reports.Charts.PartingMark(p.From, p.Since, p.To, "sides part")
                 : null,
             Today = horse.Today,
         };
@@ -109,7 +109,7 @@ public static class HorseCondition
             fit.DayCount < 2 ? [] : [.. fit.Band(days).Select(p => new TrendPoint(HorseCharts.DayOf(p.Day), p.Level.Value, p.Level.Sd))],
             fit.Level(last),
             fit.DayCount < 2 ? null : fit.Change(fit.FirstDay, fit.LastDay),
-            fit.Slope(last) is { } slope ? new Estimate(slope.Value * 30.44, slope.Sd * 30.44) : null
+            fit.Slope(last) is { } slope ? new Uncertain(slope.Value * 30.44, slope.Sd * 30.44) : null
         );
     }
 
@@ -117,9 +117,9 @@ public static class HorseCondition
         new()
         {
             Side =
-                key.Contains("-left", StringComparison.Ordinal) ? Side.Left
-                : key.Contains("-right", StringComparison.Ordinal) ? Side.Right
-                : Side.Whole,
+                key.Contains("-left", StringComparison.Ordinal) ? SeriesSide.Left
+                : key.Contains("-right", StringComparison.Ordinal) ? SeriesSide.Right
+                : SeriesSide.Whole,
             Visits = series.Visits,
             Trend = series.Trend,
         };
@@ -127,12 +127,14 @@ public static class HorseCondition
     private static SidesParting? Sides(HorseRecord horse, string station, WatchRules rules)
     {
         if (
-            Series.Of(horse.Visits, MeasureViews.HalfAreaLeft, station, rules) is not { } left
-            || Series.Of(horse.Visits, MeasureViews.HalfAreaRight, station, rules) is not { } right
+            Series.SeriesFrom(horse.Visits, MeasureViews.HalfAreaLeft, station, rules) is not { } left
+            || Series.SeriesFrom(horse.Visits, MeasureViews.HalfAreaRight, station, rules) is not { } right
         )
             return null;
         var threshold = left.Threshold.At(left.Observations.Average(o => o.Value));
-        if (BackHistory.Trends.SinceFit.Parting.Of(left.Observations, right.Observations, left.Noise, threshold) is not { } parting)
+        if (
+            BackHistory.Trends.SinceFit.Parting.FindParting(left.Observations, right.Observations, left.Noise, threshold) is not { } parting
+        )
             return null;
         return new SidesParting(
             MeasureViews.Condition[0].Name,

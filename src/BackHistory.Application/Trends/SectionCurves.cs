@@ -9,7 +9,7 @@ namespace BackHistory.Application.Trends;
 public static class SectionCurves
 {
     /// <summary>Earliest first; one curve when there is only one, none when the station was never traced.</summary>
-    public static async Task<IReadOnlyList<SectionCurve>> Of(
+    public static async Task<IReadOnlyList<SectionCurve>> Load(
         HorseQueries horses,
         string practice,
         HorseRecord horse,

@@ -19,5 +19,5 @@ public sealed class EnterMore(NotifyingCommands commands) : IAct
 
     /// <inheritdoc cref="EnterVisit.Decide"/>
     internal static Decided Decide(Horse? horse, AddEntries more, Caller by) =>
-        EnteredByApprentices.Of(HorseDecider.Decide(horse, more, by.Context.Now), more.VisitId, by);
+        EnteredByApprentices.Mark(HorseDecider.Decide(horse, more, by.Context.Now), more.VisitId, by);
 }

@@ -39,5 +39,5 @@ public sealed class EnterVisit(NotifyingCommands commands, PracticeQueries pract
 
     /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>
     internal static Decided Decide(Horse? horse, RecordVisit visit, Caller by) =>
-        EnteredByApprentices.Of(HorseDecider.Decide(horse, visit, by.Context.Now), visit.VisitId, by);
+        EnteredByApprentices.Mark(HorseDecider.Decide(horse, visit, by.Context.Now), visit.VisitId, by);
 }

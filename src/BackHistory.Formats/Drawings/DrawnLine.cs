@@ -9,5 +9,5 @@ namespace BackHistory.Formats.Drawings;
 public sealed record DrawnLine(string Name, IReadOnlyList<Point> Points)
 {
     /// <summary>A contour as chords of at most a quarter of a millimetre.</summary>
-    public static DrawnLine Of(string name, Contour contour) => new(name, contour.Sample(0.25));
+    public static DrawnLine Sample(string name, Contour contour) => new(name, contour.Sample(0.25));
 }

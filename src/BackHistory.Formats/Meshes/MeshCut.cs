@@ -21,7 +21,7 @@ public static class MeshCut
     )
     {
         var wanted = stations.ToArray();
-        if (Axes.Of(frame) is not { } axes)
+        if (Axes.From(frame) is not { } axes)
         {
             const string Flat = "Up and towards the tail must be two different directions, and the unit a length.";
             return None(new Refusal(Refusal.Unreadable, Flat));
@@ -110,7 +110,7 @@ public static class MeshCut
     /// <summary>The axes of the horse in the coordinates of the mesh.</summary>
     private sealed record Axes(Point3 Datum, Point3 Right, Point3 Up, Point3 Tail)
     {
-        internal static Axes? Of(MeshFrame frame)
+        internal static Axes? From(MeshFrame frame)
         {
             var up = Unit(frame.Up);
             var tail = Unit(frame.Tail - frame.Tail.Dot(up) * up);

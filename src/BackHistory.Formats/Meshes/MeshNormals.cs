@@ -6,7 +6,7 @@ namespace BackHistory.Formats.Meshes;
 internal static class MeshNormals
 {
     /// <summary>Unit normal of a triangle seen counter-clockwise; up for one without an area.</summary>
-    internal static Point3 Of(Point3 a, Point3 b, Point3 c) => Unit(Cross(b - a, c - a));
+    internal static Point3 Normal(Point3 a, Point3 b, Point3 c) => Unit(Cross(b - a, c - a));
 
     /// <summary>Unit normals at the corners: the mean of the triangles round each, by area.</summary>
     internal static Point3[] AtCorners(TriangleMesh mesh)

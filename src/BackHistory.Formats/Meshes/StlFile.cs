@@ -24,7 +24,7 @@ public static class StlFile
         {
             var (a, b, c) = (mesh.Vertices[t.A], mesh.Vertices[t.B], mesh.Vertices[t.C]);
             var place = file.AsSpan(at, TriangleBytes);
-            Put(place, 0, MeshNormals.Of(a, b, c));
+            Put(place, 0, MeshNormals.Normal(a, b, c));
             Put(place, 12, a);
             Put(place, 24, b);
             Put(place, 36, c);

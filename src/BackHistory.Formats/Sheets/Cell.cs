@@ -6,5 +6,5 @@ public readonly record struct Cell(CellKind Kind, string Text, double Number = 0
 {
     public static readonly Cell Nothing = new(CellKind.Empty, "");
 
-    public static Cell Of(string? text) => string.IsNullOrWhiteSpace(text) ? Nothing : new Cell(CellKind.Text, text.Trim());
+    public static Cell FromText(string? text) => string.IsNullOrWhiteSpace(text) ? Nothing : new Cell(CellKind.Text, text.Trim());
 }

@@ -49,7 +49,7 @@ internal static class CsvSheet
         for (var i = 0; i < cells.Length; i++)
         {
             var text = csv.GetString(i);
-            cells[i] = Cell.Of(text);
+            cells[i] = Cell.FromText(text);
             if (text.Length > SheetLimits.LongestCell)
                 problem ??= SheetRefusals.LongCell;
             // Text that a spreadsheet would take for a formula is text here, and would be a formula again when it goes out.

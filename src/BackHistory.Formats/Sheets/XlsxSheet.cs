@@ -110,7 +110,7 @@ internal static class XlsxSheet
                 continue;
             while (cells.Count <= column)
                 cells.Add(Cell.Nothing);
-            cells[column] = reading.Of(cell);
+            cells[column] = reading.Read(cell);
             if (cells[column].Text.Length > SheetLimits.LongestCell)
                 problem = SheetRefusals.LongCell;
         }
@@ -140,20 +140,20 @@ internal static class XlsxSheet
 
     private sealed class CellReading(List<string> strings, HashSet<uint> dates, int shift)
     {
-        public Cell Of(DocumentFormat.OpenXml.Spreadsheet.Cell cell)
+        public Cell Read(DocumentFormat.OpenXml.Spreadsheet.Cell cell)
         {
             var text = cell.CellValue?.Text;
             if (cell.CellFormula is not null)
                 return new Cell(CellKind.Formula, text ?? "");
             var type = cell.DataType?.Value;
             if (type == CellValues.SharedString)
-                return Cell.Of(strings[int.Parse(text!, NumberStyles.None, CultureInfo.InvariantCulture)]);
+                return Cell.FromText(strings[int.Parse(text!, NumberStyles.None, CultureInfo.InvariantCulture)]);
             if (type == CellValues.InlineString)
-                return Cell.Of(cell.InnerText);
+                return Cell.FromText(cell.InnerText);
             if (type == CellValues.Error)
                 return new Cell(CellKind.Error, text ?? "");
             if (type == CellValues.String || type == CellValues.Date || type == CellValues.Boolean)
-                return Cell.Of(text);
+                return Cell.FromText(text);
             if (string.IsNullOrEmpty(text))
                 return Cell.Nothing;
             var number = double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture);

@@ -26,20 +26,20 @@ public sealed class FileBytes
         new(bytes, "application/octet-stream", HashOf([.. import.ToByteArray(), .. SHA256.HashData(bytes.Span)]));
 
     /// <summary>The bytes as a file of the kind that they are, whatever they were said to be.</summary>
-    public static (FileBytes? File, Refused? Refused) Of(ReadOnlyMemory<byte> bytes)
+    public static (FileBytes? File, Refused? Refused) From(ReadOnlyMemory<byte> bytes)
     {
         if (bytes.IsEmpty)
             return (null, new Refused("empty-file", "The file is empty. Nothing was saved."));
         if (bytes.Length > Most)
             return (null, new Refused("file-too-large", $"The file is larger than {Most >> 20} MB. Nothing was saved; send it smaller."));
-        if (MediaTypes.Of(bytes.Span) is not { } type)
+        if (MediaTypes.MediaTypeOf(bytes.Span) is not { } type)
             return (
                 null,
                 new Refused("unknown-file", "Photographs (JPEG, PNG, WebP), PDF documents and plain text are taken. Nothing was saved.")
             );
         if (type.StartsWith("image/", StringComparison.Ordinal))
         {
-            if (PictureSize.Of(bytes.Span, type) is not { } size)
+            if (PictureSize.Read(bytes.Span, type) is not { } size)
                 return (
                     null,
                     new Refused(
@@ -66,7 +66,7 @@ public sealed class FileBytes
     /// back.</summary>
     /// <returns>Null where they are no kind of file that was ever taken.</returns>
     public static FileBytes? Again(ReadOnlyMemory<byte> bytes) =>
-        !bytes.IsEmpty && bytes.Length <= Most && MediaTypes.Of(bytes.Span) is { } type
+        !bytes.IsEmpty && bytes.Length <= Most && MediaTypes.MediaTypeOf(bytes.Span) is { } type
             ? new FileBytes(bytes, type, HashOf(bytes.Span))
             : null;
 }

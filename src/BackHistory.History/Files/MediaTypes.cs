@@ -5,7 +5,7 @@ namespace BackHistory.History.Files;
 /// <summary>What a file is, from its own bytes: a name or a header may say anything.</summary>
 internal static class MediaTypes
 {
-    public static string? Of(ReadOnlySpan<byte> bytes)
+    public static string? MediaTypeOf(ReadOnlySpan<byte> bytes)
     {
         if (bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF]))
             return "image/jpeg";

@@ -18,7 +18,7 @@ internal readonly record struct PictureSize(int Width, int Height)
     public bool TooLarge => Width > MostAside || Height > MostAside || (long)Width * Height > MostPixels;
 
     /// <returns>Null where the header says no size: such a picture is damaged, or made to look like one.</returns>
-    public static PictureSize? Of(ReadOnlySpan<byte> bytes, string mediaType)
+    public static PictureSize? Read(ReadOnlySpan<byte> bytes, string mediaType)
     {
         var size = mediaType switch
         {

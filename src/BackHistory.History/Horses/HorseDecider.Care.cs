@@ -71,7 +71,7 @@ public static partial class HorseDecider
             return tooLong;
         return Decided
             .Yes(new CareNoted(c.NoteId, c.Kind, c.From, c.Until, now, c.By))
-            .With(Note.Of(c.NoteId, c.Words, c.About, c.By, now));
+            .With(Note.From(c.NoteId, c.Words, c.About, c.By, now));
     }
 
     public static Decided Decide(Horse? horse, EndCare c, DateTimeOffset now)
@@ -95,7 +95,7 @@ public static partial class HorseDecider
             return silent;
         return Decided
             .Yes(new CareCorrected(c.NoteId, c.Kind, c.From, c.Until, c.Reason.Trim(), now, c.By))
-            .With(Note.Of(c.NoteId, c.Words, c.About, c.By, now));
+            .With(Note.From(c.NoteId, c.Words, c.About, c.By, now));
     }
 
     public static Decided Decide(Horse? horse, WithdrawCare c, DateTimeOffset now)

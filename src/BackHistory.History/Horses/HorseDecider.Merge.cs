@@ -71,7 +71,7 @@ public static partial class HorseDecider
 
     private static IVisitEntryEvent Again(IVisitEntryEvent e, Guid visit, DateTimeOffset at)
     {
-        var id = DeterministicId.Of("merged", e.EntryId.ToString(), visit.ToString());
+        var id = DeterministicId.From("merged", e.EntryId.ToString(), visit.ToString());
         return e switch
         {
             CrossSectionTraced d => d with { VisitId = visit, EntryId = id, TakenAt = at },

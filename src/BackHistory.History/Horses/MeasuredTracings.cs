@@ -28,18 +28,18 @@ public sealed class MeasuredTracings
     internal int Measured { get; private set; }
 
     /// <inheritdoc cref="Measuring"/>
-    internal TracingMeasures Of(Func<Tracing> tracing, string? station) => Of(tracing, station, []);
+    internal TracingMeasures MeasuresOf(Func<Tracing> tracing, string? station) => MeasuresOf(tracing, station, []);
 
     /// <summary>The same, given tracings that were fitted already.</summary>
     internal Measuring Having(IReadOnlyList<TracingFit> fits)
     {
         if (fits.Count == 0)
-            return Of;
+            return MeasuresOf;
         var known = fits.Select(f => (Key: KeyOf(f.Tracing), Fit: f)).ToList();
-        return (tracing, station) => Of(tracing, station, known);
+        return (tracing, station) => MeasuresOf(tracing, station, known);
     }
 
-    private TracingMeasures Of(Func<Tracing> make, string? station, IReadOnlyList<(string Key, TracingFit Fit)> fits)
+    private TracingMeasures MeasuresOf(Func<Tracing> make, string? station, IReadOnlyList<(string Key, TracingFit Fit)> fits)
     {
         Tracing tracing;
         string bits;
@@ -50,7 +50,7 @@ public sealed class MeasuredTracings
         }
         catch (Exception fault) when (ComputationFault.IsOurs(fault))
         {
-            return TracingMeasures.Of(make, station);
+            return TracingMeasures.Measure(make, station);
         }
 
         var key = $"{bits} {station}";
@@ -58,7 +58,7 @@ public sealed class MeasuredTracings
             if (_known.TryGetValue(key, out var known))
                 return known;
         var fit = fits.FirstOrDefault(f => f.Key == bits).Fit;
-        var measured = fit is null ? TracingMeasures.Of(() => tracing, station) : TracingMeasures.Of(fit, station);
+        var measured = fit is null ? TracingMeasures.Measure(() => tracing, station) : TracingMeasures.Measure(fit, station);
         lock (_lock)
         {
             Measured += fit is null ? 1 : 0;

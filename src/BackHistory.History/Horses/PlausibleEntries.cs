@@ -14,8 +14,8 @@ internal static class PlausibleEntries
     public static Refused? Problem(IVisitEntryEvent entry) =>
         entry switch
         {
-            CrossSectionTraced d => OfTracing(Tracings.Of(d), d.Calibration),
-            ToplineTraced d => OfTracing(Tracings.Of(d), d.Calibration),
+            CrossSectionTraced d => OfTracing(Tracings.TracingFrom(d), d.Calibration),
+            ToplineTraced d => OfTracing(Tracings.TracingFrom(d), d.Calibration),
             ReadingTaken d => OfReading(d),
             ConditionScored d => HalfPoint(d.Score, Plausible.Condition)
                 ? null

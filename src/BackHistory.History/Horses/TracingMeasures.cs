@@ -11,12 +11,13 @@ internal sealed record TracingMeasures(IReadOnlyList<MeasureRow> Rows, IReadOnly
     /// Measures a tracing as it lies in the history. Never throws: what cannot be measured, and what comes out as no number, is said.
     /// </summary>
     /// <param name="tracing">Made inside, since the event itself may be broken.</param>
-    public static TracingMeasures Of(Func<Tracing> tracing, string? station) => Of(() => TracingAnalysis.Analyse(tracing()), station);
+    public static TracingMeasures Measure(Func<Tracing> tracing, string? station) =>
+        Measure(() => TracingAnalysis.Analyse(tracing()), station);
 
-    /// <inheritdoc cref="Of(Func{Tracing}, string)"/>
-    public static TracingMeasures Of(TracingFit fit, string? station) => Of(() => fit.Answer, station);
+    /// <inheritdoc cref="Measure(Func{Tracing}, string)"/>
+    public static TracingMeasures Measure(TracingFit fit, string? station) => Measure(() => fit.Answer, station);
 
-    private static TracingMeasures Of(Func<TracingAnswer> analyse, string? station)
+    private static TracingMeasures Measure(Func<TracingAnswer> analyse, string? station)
     {
         TracingAnswer answer;
         try

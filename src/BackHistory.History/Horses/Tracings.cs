@@ -5,7 +5,7 @@ namespace BackHistory.History.Horses;
 /// <summary>Tracings as they lie in the history.</summary>
 public static class Tracings
 {
-    public static Tracing Of(CrossSectionTraced e) =>
+    public static Tracing TracingFrom(CrossSectionTraced e) =>
         new()
         {
             Kind = TracingKind.CrossSection,
@@ -17,7 +17,7 @@ public static class Tracings
             Noise = e.Noise,
         };
 
-    public static Tracing Of(ToplineTraced e) =>
+    public static Tracing TracingFrom(ToplineTraced e) =>
         new()
         {
             Kind = TracingKind.Topline,

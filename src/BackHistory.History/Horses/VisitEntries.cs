@@ -114,7 +114,7 @@ internal static class VisitEntries
     {
         if (Notes.Note.OfWords(n.Words) is { } tooLong)
             return tooLong;
-        return Notes.Note.Of(n.EntryId, n.Words, null, by, at) is { } note
+        return Notes.Note.From(n.EntryId, n.Words, null, by, at) is { } note
             ? Decided.Yes(new VisitNoted(visitId, n.EntryId, note.Id, at, by)).With(note)
             : Decided.No("no-words", "A note needs words.", place: "words");
     }

@@ -13,6 +13,6 @@ public sealed record Note(Guid Id, string Words, IReadOnlyList<Guid> About, Guid
         words?.Length > Most ? new("too-long", $"Keep a note under {Most} letters; attach a document for more.", Place: "words") : null;
 
     /// <summary>The note, or nothing where there are no words.</summary>
-    public static Note? Of(Guid id, string? words, IReadOnlyList<Guid>? about, Guid by, DateTimeOffset at) =>
+    public static Note? From(Guid id, string? words, IReadOnlyList<Guid>? about, Guid by, DateTimeOffset at) =>
         string.IsNullOrWhiteSpace(words) ? null : new Note(id, words.Trim(), about ?? [], by, at);
 }

@@ -68,7 +68,7 @@ public sealed partial record Practice : IFolded<Practice>
 
     /// <summary>The rules that horses are judged by: the practice's own, with what its horses and hands taught in the place of rules of
     /// thumb.</summary>
-    public WatchRules WatchBy() => UsableRules.Of(Rules) with { Version = RulesVersion, Learned = Priors, Repeats = Noise };
+    public WatchRules WatchBy() => UsableRules.UsablePart(Rules) with { Version = RulesVersion, Learned = Priors, Repeats = Noise };
 
     /// <inheritdoc/>
     public static Practice? After(Practice? before, object e) =>

@@ -19,7 +19,7 @@ public sealed record PracticeMonth(string Id, IReadOnlyList<EventsOfMonth> Event
         return sum;
     }
 
-    internal static string Of(DateTimeOffset recorded) => recorded.UtcDateTime.ToString("yyyy-MM", CultureInfo.InvariantCulture);
+    internal static string MonthOf(DateTimeOffset recorded) => recorded.UtcDateTime.ToString("yyyy-MM", CultureInfo.InvariantCulture);
 
     /// <summary>One event more, or several of one kind.</summary>
     internal static PracticeMonth Fold(PracticeMonth? month, string id, string alias, int times = 1) =>

@@ -12,7 +12,7 @@ public static class Repeats
     private static readonly string[] ByHand = ["cross-section", "topline", "reading"];
 
     /// <summary>Copies of one tracing of a horse are one tracing: to copy is not to trace again.</summary>
-    public static IEnumerable<RepeatedMeasure> Of(IEnumerable<VisitRecord> visits)
+    public static IEnumerable<RepeatedMeasure> RepeatsIn(IEnumerable<VisitRecord> visits)
     {
         var traced = new HashSet<string>(StringComparer.Ordinal);
         return [.. Taken(visits, (visit, entry) => entry.Kind == "reading" || traced.Add(Fingerprint(visit, entry)))];
@@ -52,7 +52,7 @@ public static class Repeats
         );
 
     /// <summary>A table's horses have no names: each row is a horse of its own.</summary>
-    public static IEnumerable<RepeatedMeasure> Of(Study study)
+    public static IEnumerable<RepeatedMeasure> RepeatsIn(Study study)
     {
         for (var row = 0; row < study.Subjects.Count; row++)
         {

@@ -24,7 +24,11 @@ public sealed record StudyFinding(
 )
 {
     /// <summary>Every watched measure that was repeated, over all stations first and then at each. Pure.</summary>
-    public static IReadOnlyList<StudyFinding> Of(IReadOnlyList<RepeatedMeasure> repeats, WatchRules rules, Func<string, string> unitOf)
+    public static IReadOnlyList<StudyFinding> FindingsFrom(
+        IReadOnlyList<RepeatedMeasure> repeats,
+        WatchRules rules,
+        Func<string, string> unitOf
+    )
     {
         var noise = NoiseLearning.Learn(repeats, rules);
         var found = new List<StudyFinding>();
@@ -70,9 +74,9 @@ public sealed record StudyFinding(
         var used = UsedWith(noise, rule, measure, level);
         var detectable = 1.96 * Math.Sqrt(2 * (used.VisitSd * used.VisitSd + used.TraceSd * used.TraceSd));
         var threshold = rules.ThresholdOf(measure)?.At(level);
-        var agreement = BlandAltman.Of([.. rows.Select(r => (r[0], r[1]))]);
+        var agreement = BlandAltman.AgreementOf([.. rows.Select(r => (r[0], r[1]))]);
         var unit = unitOf(measure);
-        var result = Repeatability.Of(rows);
+        var result = Repeatability.RepeatabilityOf(rows);
         return new StudyFinding(
             measure,
             station,

@@ -8,7 +8,7 @@ namespace BackHistory.History.Practices;
 /// </summary>
 internal static class UsableRules
 {
-    public static WatchRules Of(WatchRules rules) =>
+    public static WatchRules UsablePart(WatchRules rules) =>
         RulesCheck.Problem(rules) is null
             ? rules
             : rules with

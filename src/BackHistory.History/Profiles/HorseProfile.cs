@@ -46,7 +46,7 @@ public sealed partial record HorseProfile
     public ImmutableSortedDictionary<Guid, DateTimeOffset> Visits { get; init; } = ImmutableSortedDictionary<Guid, DateTimeOffset>.Empty;
 
     /// <summary>Saddle work that stands, in the order of recording.</summary>
-    public ImmutableList<Fit> Fits { get; init; } = [];
+    public ImmutableList<SaddleFit> Fits { get; init; } = [];
 
     /// <summary>Saddles that are no longer used on it, since when: work of an earlier day, entered late, does not put them back
     /// on.</summary>

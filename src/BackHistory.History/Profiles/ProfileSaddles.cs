@@ -8,9 +8,9 @@ internal static class ProfileSaddles
     public static HorseProfile Fold(HorseProfile horse, Guid id, Guid saddle, ISaddleOnHorse e) =>
         e switch
         {
-            SaddleSet d => Add(horse, new Fit(saddle, d.WorkId, d.VisitId, d.TakenAt, true, d.NewSaddle)),
-            SaddleAltered d => Add(horse, new Fit(saddle, d.WorkId, d.VisitId, d.TakenAt, false, d.Reflocked)),
-            SaddleFlocked d => Add(horse, new Fit(saddle, d.WorkId, d.VisitId, d.TakenAt, false, true)),
+            SaddleSet d => Add(horse, new SaddleFit(saddle, d.WorkId, d.VisitId, d.TakenAt, true, d.NewSaddle)),
+            SaddleAltered d => Add(horse, new SaddleFit(saddle, d.WorkId, d.VisitId, d.TakenAt, false, d.Reflocked)),
+            SaddleFlocked d => Add(horse, new SaddleFit(saddle, d.WorkId, d.VisitId, d.TakenAt, false, true)),
             SaddleWorkWithdrawn d => horse with { Fits = horse.Fits.RemoveAll(f => f.WorkId == d.WorkId) },
             SaddleWorkCorrected d => horse with { Fits = horse.Fits.RemoveAll(f => f.WorkId == d.WorkId) },
             SaddleTakenOff d => TakeOff(horse, saddle, d.TakenAt),
@@ -28,7 +28,7 @@ internal static class ProfileSaddles
             _ => throw UnknownEventException.In(nameof(ProfileSaddles), e),
         };
 
-    private static HorseProfile Add(HorseProfile horse, Fit fit)
+    private static HorseProfile Add(HorseProfile horse, SaddleFit fit)
     {
         if (horse.TakenOff.TryGetValue(fit.SaddleId, out var off) && fit.TakenAt <= off)
             return horse;

@@ -2,7 +2,7 @@ namespace BackHistory.History.Reminders;
 
 public static class Families
 {
-    public static ReminderFamily Of(ReminderRule rule) =>
+    public static ReminderFamily FamilyOf(ReminderRule rule) =>
         rule switch
         {
             ReminderRule.VetCaution or ReminderRule.FastLoss => ReminderFamily.Vet,

@@ -45,5 +45,5 @@ public sealed record LetterDefinition(LetterKind Kind)
 
     /// <summary>The rules of reminders that such a letter can be about.</summary>
     public IReadOnlyList<ReminderRule> Rules =>
-        [.. Enum.GetValues<ReminderRule>().Where(r => Tells.Count == 0 || Tells.Contains(Families.Of(r)))];
+        [.. Enum.GetValues<ReminderRule>().Where(r => Tells.Count == 0 || Tells.Contains(Families.FamilyOf(r)))];
 }

@@ -60,7 +60,7 @@ public static class LetterKinds
 
     private static readonly Dictionary<LetterKind, LetterDefinition> ByKind = All.ToDictionary(d => d.Kind);
 
-    public static LetterDefinition Of(LetterKind kind) =>
+    public static LetterDefinition DefinitionOf(LetterKind kind) =>
         ByKind.GetValueOrDefault(kind) ?? throw new ArgumentOutOfRangeException(nameof(kind), kind, "no such letter");
 
     /// <summary>The letter that tells the findings of a family of reminders.</summary>

@@ -58,7 +58,7 @@ public sealed partial record Reminder : IFolded<Reminder>
 
     /// <summary>A caution that was ended by hand, without the word that the veterinary surgeon has cleared the horse.</summary>
     public bool AwaitsVet =>
-        Families.Of(Rule) == ReminderFamily.Vet
+        Families.FamilyOf(Rule) == ReminderFamily.Vet
         && State is ReminderState.Done or ReminderState.Closed
         && ClosedAt is not null
         && ClearedAt is null;

@@ -104,8 +104,8 @@ public static class ReminderDecider
         )
             return Decided.Yes();
         // Words may tell of a person: they lie beside the event, where they can be erased.
-        var note = Note.Of(
-            DeterministicId.Of("answer", reminder.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)),
+        var note = Note.From(
+            DeterministicId.From("answer", reminder.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)),
             c.Words,
             null,
             c.By,
@@ -196,7 +196,7 @@ public static class ReminderDecider
 
     public static Decided Decide(Reminder? reminder, ClearByVet c, DateTimeOffset now) =>
         reminder is null ? ReminderRefusals.NoSuchReminder
-        : Families.Of(reminder.Rule) != ReminderFamily.Vet
+        : Families.FamilyOf(reminder.Rule) != ReminderFamily.Vet
             ? Decided.No("no-caution", "This reminder is no caution to see a vet.", RefusalKind.Conflict)
         : reminder.ClearedAt is not null || reminder.State == ReminderState.Withdrawn ? Decided.Yes()
         : Decided.Yes(new VetCleared(reminder.HorseId, now, c.By));

@@ -162,5 +162,5 @@ public static class Answers
 {
     /// <summary>The answers that a letter about such a reminder offers, the one that is hoped for first.</summary>
     public static IReadOnlyList<Answer> Offered(ReminderRule rule) =>
-        [Families.Of(rule) == ReminderFamily.Vet ? Answer.VetHasSeen : Answer.Book, Answer.Later, Answer.NotNeeded];
+        [Families.FamilyOf(rule) == ReminderFamily.Vet ? Answer.VetHasSeen : Answer.Book, Answer.Later, Answer.NotNeeded];
 }

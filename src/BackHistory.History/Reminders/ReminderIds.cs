@@ -7,8 +7,8 @@ namespace BackHistory.History.Reminders;
 public static class ReminderIds
 {
     /// <param name="earlier">Reminders of this kind that the horse had before.</param>
-    public static Guid Of(string tenant, Guid horseId, Guid? saddleId, ReminderRule rule, int earlier) =>
-        DeterministicId.Of(
+    public static Guid IdFor(string tenant, Guid horseId, Guid? saddleId, ReminderRule rule, int earlier) =>
+        DeterministicId.From(
             "reminder",
             tenant,
             horseId.ToString(),
@@ -20,8 +20,8 @@ public static class ReminderIds
     /// <param name="earlier">Letters of this kind that the reminder has written to this person before.</param>
     public static Guid LetterOf(Guid reminderId, LetterKind kind, Guid to, int earlier = 0) =>
         earlier == 0
-            ? DeterministicId.Of("letter", reminderId.ToString(), kind.ToString(), to.ToString())
-            : DeterministicId.Of(
+            ? DeterministicId.From("letter", reminderId.ToString(), kind.ToString(), to.ToString())
+            : DeterministicId.From(
                 "letter",
                 reminderId.ToString(),
                 kind.ToString(),

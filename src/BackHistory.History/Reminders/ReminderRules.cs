@@ -36,7 +36,7 @@ public sealed record ReminderRules
 
     public static ReminderRules Default { get; } = new();
 
-    public RuleSetting Of(ReminderRule rule) =>
+    public RuleSetting SettingOf(ReminderRule rule) =>
         rule switch
         {
             ReminderRule.ShapeChanged => ShapeChanged,

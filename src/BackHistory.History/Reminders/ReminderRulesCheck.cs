@@ -8,7 +8,7 @@ internal static class ReminderRulesCheck
     {
         foreach (var rule in Enum.GetValues<ReminderRule>())
         {
-            if (rules.Of(rule) is not { HoldDays: >= 0 and <= 365, QuietDays: >= 0 and <= 1000 })
+            if (rules.SettingOf(rule) is not { HoldDays: >= 0 and <= 365, QuietDays: >= 0 and <= 1000 })
                 return "A ground holds for 0 to 365 days, and a closed reminder is quiet for 0 to 1000.";
         }
 

@@ -47,5 +47,5 @@ public static partial class SaddleDecider
             _ => throw UnknownEventException.In(nameof(FollowMerge), work),
         };
 
-    private static Guid IdOf(Guid of, Guid horse) => DeterministicId.Of("merged", of.ToString(), horse.ToString());
+    private static Guid IdOf(Guid of, Guid horse) => DeterministicId.From("merged", of.ToString(), horse.ToString());
 }

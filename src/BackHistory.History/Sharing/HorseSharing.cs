@@ -22,7 +22,7 @@ public sealed partial record HorseSharing : IFolded<HorseSharing>
     public Guid? MergedInto { get; init; }
 
     /// <summary>The stream of a horse's sharing.</summary>
-    public static Guid IdOf(Guid horseId) => DeterministicId.Of("sharing", horseId.ToString());
+    public static Guid IdOf(Guid horseId) => DeterministicId.From("sharing", horseId.ToString());
 
     /// <inheritdoc/>
     public static HorseSharing? After(HorseSharing? before, object e) =>

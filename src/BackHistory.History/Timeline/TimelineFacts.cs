@@ -10,95 +10,95 @@ namespace BackHistory.History.Timeline;
 /// <summary>From an event to what the timeline tells of it.</summary>
 internal static class TimelineFacts
 {
-    public static TimelineFact Of(object e) =>
+    public static TimelineFact FactFrom(object e) =>
         e switch
         {
-            HorseRegistered d => Of(Kind.HorseRegistered, Text(d.Name)),
-            HorseDetailsCorrected d => Of(Kind.HorseDetailsCorrected, Text(d.Reason)),
-            HorseWithdrawn d => Of(Kind.HorseWithdrawn, Text(d.Reason)),
-            HorseMerged d => Of(Kind.HorseMerged, Text(d.Reason)),
-            HorseMergedAway d => Of(Kind.HorseMergedAway, Text(d.Reason)),
-            OwnerChanged d => Of(d.OwnerId is null ? Kind.OwnerUnknown : Kind.OwnerChanged),
-            YardChanged => Of(Kind.YardChanged),
-            CareRoleTaken d => Of(Kind.CareRoleTaken, Word(d.Role)),
-            CareRoleEnded d => Of(Kind.CareRoleEnded, Word(d.Role)),
-            WorkChanged d => Of(
+            HorseRegistered d => FactFrom(Kind.HorseRegistered, Text(d.Name)),
+            HorseDetailsCorrected d => FactFrom(Kind.HorseDetailsCorrected, Text(d.Reason)),
+            HorseWithdrawn d => FactFrom(Kind.HorseWithdrawn, Text(d.Reason)),
+            HorseMerged d => FactFrom(Kind.HorseMerged, Text(d.Reason)),
+            HorseMergedAway d => FactFrom(Kind.HorseMergedAway, Text(d.Reason)),
+            OwnerChanged d => FactFrom(d.OwnerId is null ? Kind.OwnerUnknown : Kind.OwnerChanged),
+            YardChanged => FactFrom(Kind.YardChanged),
+            CareRoleTaken d => FactFrom(Kind.CareRoleTaken, Word(d.Role)),
+            CareRoleEnded d => FactFrom(Kind.CareRoleEnded, Word(d.Role)),
+            WorkChanged d => FactFrom(
                 Kind.WorkChanged,
                 Word(d.Load),
-                Parts(d.Discipline is { } discipline ? Of(Kind.WorkDiscipline, Text(discipline)) : null),
-                Parts(d.HoursPerWeek is { } hours ? Of(Kind.WorkHours, Number(hours)) : null)
+                Parts(d.Discipline is { } discipline ? FactFrom(Kind.WorkDiscipline, Text(discipline)) : null),
+                Parts(d.HoursPerWeek is { } hours ? FactFrom(Kind.WorkHours, Number(hours)) : null)
             ),
-            WorkWithdrawn d => Of(Kind.WorkWithdrawn, Text(d.Reason)),
-            CareEnded d => Of(Kind.CareEnded, Day(d.Until)),
-            CareCorrected d => Of(Kind.CareCorrected, Word(d.Kind), Text(d.Reason)),
-            CareWithdrawn d => Of(Kind.CareWithdrawn, Text(d.Reason)),
-            HorseFileAttached d => Of(d.File.Kind == FileKind.Photograph ? Kind.PhotographAttached : Kind.DocumentAttached),
-            HorseFileRemoved d => Of(Kind.HorseFileRemoved, Text(d.Reason)),
-            CareNoted { Until: { } until } d => Of(Kind.CareNotedUntil, Word(d.Kind), Day(d.From), Day(until)),
-            CareNoted d => Of(Kind.CareNoted, Word(d.Kind), Day(d.From)),
-            VisitRecorded d => Of(d.Conditions.Source == Source.SentIn ? Kind.MeasurementsSentIn : Kind.VisitRecorded),
-            VisitCorrected d => Of(Kind.VisitCorrected, Text(d.Reason)),
-            VisitWithdrawn d => Of(Kind.VisitWithdrawn, Text(d.Reason)),
-            CrossSectionTraced d => Of(Kind.CrossSectionTraced, Text(d.Station), Number(d.Points.Count), Scale(d.Calibration)),
-            ToplineTraced d => Of(Kind.ToplineTraced, Number(d.Points.Count), Scale(d.Calibration)),
-            ReadingTaken d => Of(Kind.ReadingTaken, Text(d.Measure), Text(d.Station), Number(d.Value), Text(d.Unit)),
-            ConditionScored d => Of(Kind.ConditionScored, Number(d.Score)),
-            MuscleScored d => Of(Kind.MuscleScored, Text(d.Site), Number(d.Score), Text(d.Scale)),
-            Weighed d => Of(Kind.Weighed, Number(d.Kilograms)),
-            GirthTaped d => Of(Kind.GirthTaped, Number(d.GirthMm / 10), Number(d.LengthMm / 10)),
-            HeightMeasured { CroupMm: { } croup } d => Of(Kind.HeightsMeasured, Height(d.WithersMm), Height(croup)),
-            HeightMeasured d => Of(Kind.HeightMeasured, Height(d.WithersMm)),
-            VisitNoted => Of(Kind.VisitNoted),
-            VisitMerged d => Of(Kind.VisitMerged, Text(d.Reason)),
-            ConfirmationAsked => Of(Kind.ConfirmationAsked),
-            VisitConfirmed => Of(Kind.VisitConfirmed),
-            EntryCorrected d => Of(Kind.EntryCorrected, Text(d.Reason)),
-            EntryWithdrawn d => Of(Kind.EntryWithdrawn, Text(d.Reason)),
-            SaddleSet d => Of(d.NewSaddle ? Kind.NewSaddleSet : Kind.SaddleSet, Done(d.Done)),
-            SaddleAltered d => Of(d.Reflocked ? Kind.SaddleReflocked : Kind.SaddleAltered, Done(d.Done)),
-            SaddleFlocked d => Of(d.Whole ? Kind.SaddleFlocked : Kind.SaddleFlockedInPlaces, Text(d.Material), Done(d.Done)),
-            SaddleWorkCorrected d => Of(Kind.SaddleWorkCorrected, Text(d.Reason)),
-            SaddleMoved d => d.Reason is null ? Of(Kind.SaddleCame) : Of(Kind.SaddleCameBecause, Text(d.Reason)),
-            SaddleTrialBegun d => d.Until is { } until ? Of(Kind.SaddleOnTrialUntil, Day(until)) : Of(Kind.SaddleOnTrial),
-            SaddleTrialEnded { Reason: { } reason } d => Of(d.Kept ? Kind.TrialKeptBecause : Kind.TrialReturnedBecause, Text(reason)),
-            SaddleTrialEnded d => Of(d.Kept ? Kind.TrialKept : Kind.TrialReturned),
-            PadFitted d => Of(Kind.PadFitted, Text(d.Pad), Shims(d.Shims)),
-            PadRemoved d => Of(Kind.PadRemoved, Text(d.Reason)),
-            SaddleWorkWithdrawn d => Of(Kind.SaddleWorkWithdrawn, Text(d.Reason)),
-            SaddleTakenOff d => Of(Kind.SaddleTakenOff, Text(d.Reason)),
-            ReminderRaised d => Of(Kind.ReminderRaised, Text(d.Evidence.Sentence)),
-            LetterOwed => Of(Kind.LetterOwed),
-            LetterSent => Of(Kind.LetterSent),
-            LetterDeferred d => Of(Kind.LetterDeferred, Text(d.Reason)),
-            LetterDelayed d => Of(Kind.LetterDelayed, Text(d.Report)),
-            LetterDelivered => Of(Kind.LetterDelivered),
-            LetterBounced d => Of(Kind.LetterBounced, Text(d.Reason)),
-            ReminderOpened => Of(Kind.ReminderOpened),
-            ReminderMuted d => Of(Muted(d.Because)),
-            ReminderUnmuted => Of(Kind.ReminderUnmuted),
-            ReminderResumed => Of(Kind.ReminderResumed),
-            BookingCancelled d => Of(Kind.BookingCancelled, Text(d.Reason)),
-            BookingPassed => Of(Kind.BookingPassed),
-            LetterGivenUp d => Of(Kind.LetterGivenUp, Text(d.Reason)),
-            ReminderAnswered d => Of(Answered(d.Answer)),
-            ReminderPutOff d => Of(Kind.ReminderPutOff, Day(d.Until), Text(d.Reason)),
-            VisitBooked d => Of(Kind.VisitBooked, Moment(d.For)),
-            ReminderResolved => Of(Kind.ReminderResolved),
-            ReminderClosed d => Of(Kind.ReminderClosed, Text(d.Reason)),
-            VetCleared => Of(Kind.VetCleared),
-            ReminderWithdrawn d => Of(Kind.ReminderWithdrawn, Text(d.Reason)),
+            WorkWithdrawn d => FactFrom(Kind.WorkWithdrawn, Text(d.Reason)),
+            CareEnded d => FactFrom(Kind.CareEnded, Day(d.Until)),
+            CareCorrected d => FactFrom(Kind.CareCorrected, Word(d.Kind), Text(d.Reason)),
+            CareWithdrawn d => FactFrom(Kind.CareWithdrawn, Text(d.Reason)),
+            HorseFileAttached d => FactFrom(d.File.Kind == FileKind.Photograph ? Kind.PhotographAttached : Kind.DocumentAttached),
+            HorseFileRemoved d => FactFrom(Kind.HorseFileRemoved, Text(d.Reason)),
+            CareNoted { Until: { } until } d => FactFrom(Kind.CareNotedUntil, Word(d.Kind), Day(d.From), Day(until)),
+            CareNoted d => FactFrom(Kind.CareNoted, Word(d.Kind), Day(d.From)),
+            VisitRecorded d => FactFrom(d.Conditions.Source == Source.SentIn ? Kind.MeasurementsSentIn : Kind.VisitRecorded),
+            VisitCorrected d => FactFrom(Kind.VisitCorrected, Text(d.Reason)),
+            VisitWithdrawn d => FactFrom(Kind.VisitWithdrawn, Text(d.Reason)),
+            CrossSectionTraced d => FactFrom(Kind.CrossSectionTraced, Text(d.Station), Number(d.Points.Count), Scale(d.Calibration)),
+            ToplineTraced d => FactFrom(Kind.ToplineTraced, Number(d.Points.Count), Scale(d.Calibration)),
+            ReadingTaken d => FactFrom(Kind.ReadingTaken, Text(d.Measure), Text(d.Station), Number(d.Value), Text(d.Unit)),
+            ConditionScored d => FactFrom(Kind.ConditionScored, Number(d.Score)),
+            MuscleScored d => FactFrom(Kind.MuscleScored, Text(d.Site), Number(d.Score), Text(d.Scale)),
+            Weighed d => FactFrom(Kind.Weighed, Number(d.Kilograms)),
+            GirthTaped d => FactFrom(Kind.GirthTaped, Number(d.GirthMm / 10), Number(d.LengthMm / 10)),
+            HeightMeasured { CroupMm: { } croup } d => FactFrom(Kind.HeightsMeasured, Height(d.WithersMm), Height(croup)),
+            HeightMeasured d => FactFrom(Kind.HeightMeasured, Height(d.WithersMm)),
+            VisitNoted => FactFrom(Kind.VisitNoted),
+            VisitMerged d => FactFrom(Kind.VisitMerged, Text(d.Reason)),
+            ConfirmationAsked => FactFrom(Kind.ConfirmationAsked),
+            VisitConfirmed => FactFrom(Kind.VisitConfirmed),
+            EntryCorrected d => FactFrom(Kind.EntryCorrected, Text(d.Reason)),
+            EntryWithdrawn d => FactFrom(Kind.EntryWithdrawn, Text(d.Reason)),
+            SaddleSet d => FactFrom(d.NewSaddle ? Kind.NewSaddleSet : Kind.SaddleSet, Done(d.Done)),
+            SaddleAltered d => FactFrom(d.Reflocked ? Kind.SaddleReflocked : Kind.SaddleAltered, Done(d.Done)),
+            SaddleFlocked d => FactFrom(d.Whole ? Kind.SaddleFlocked : Kind.SaddleFlockedInPlaces, Text(d.Material), Done(d.Done)),
+            SaddleWorkCorrected d => FactFrom(Kind.SaddleWorkCorrected, Text(d.Reason)),
+            SaddleMoved d => d.Reason is null ? FactFrom(Kind.SaddleCame) : FactFrom(Kind.SaddleCameBecause, Text(d.Reason)),
+            SaddleTrialBegun d => d.Until is { } until ? FactFrom(Kind.SaddleOnTrialUntil, Day(until)) : FactFrom(Kind.SaddleOnTrial),
+            SaddleTrialEnded { Reason: { } reason } d => FactFrom(d.Kept ? Kind.TrialKeptBecause : Kind.TrialReturnedBecause, Text(reason)),
+            SaddleTrialEnded d => FactFrom(d.Kept ? Kind.TrialKept : Kind.TrialReturned),
+            PadFitted d => FactFrom(Kind.PadFitted, Text(d.Pad), Shims(d.Shims)),
+            PadRemoved d => FactFrom(Kind.PadRemoved, Text(d.Reason)),
+            SaddleWorkWithdrawn d => FactFrom(Kind.SaddleWorkWithdrawn, Text(d.Reason)),
+            SaddleTakenOff d => FactFrom(Kind.SaddleTakenOff, Text(d.Reason)),
+            ReminderRaised d => FactFrom(Kind.ReminderRaised, Text(d.Evidence.Sentence)),
+            LetterOwed => FactFrom(Kind.LetterOwed),
+            LetterSent => FactFrom(Kind.LetterSent),
+            LetterDeferred d => FactFrom(Kind.LetterDeferred, Text(d.Reason)),
+            LetterDelayed d => FactFrom(Kind.LetterDelayed, Text(d.Report)),
+            LetterDelivered => FactFrom(Kind.LetterDelivered),
+            LetterBounced d => FactFrom(Kind.LetterBounced, Text(d.Reason)),
+            ReminderOpened => FactFrom(Kind.ReminderOpened),
+            ReminderMuted d => FactFrom(Muted(d.Because)),
+            ReminderUnmuted => FactFrom(Kind.ReminderUnmuted),
+            ReminderResumed => FactFrom(Kind.ReminderResumed),
+            BookingCancelled d => FactFrom(Kind.BookingCancelled, Text(d.Reason)),
+            BookingPassed => FactFrom(Kind.BookingPassed),
+            LetterGivenUp d => FactFrom(Kind.LetterGivenUp, Text(d.Reason)),
+            ReminderAnswered d => FactFrom(Answered(d.Answer)),
+            ReminderPutOff d => FactFrom(Kind.ReminderPutOff, Day(d.Until), Text(d.Reason)),
+            VisitBooked d => FactFrom(Kind.VisitBooked, Moment(d.For)),
+            ReminderResolved => FactFrom(Kind.ReminderResolved),
+            ReminderClosed d => FactFrom(Kind.ReminderClosed, Text(d.Reason)),
+            VetCleared => FactFrom(Kind.VetCleared),
+            ReminderWithdrawn d => FactFrom(Kind.ReminderWithdrawn, Text(d.Reason)),
             _ => throw UnknownEventException.In(nameof(TimelineFacts), e),
         };
 
     /// <summary>The same event for the horse that the saddle left.</summary>
     public static TimelineFact OfLeaving(SaddleMoved d) =>
-        d.Reason is null ? Of(Kind.SaddleWent) : Of(Kind.SaddleWentBecause, Text(d.Reason));
+        d.Reason is null ? FactFrom(Kind.SaddleWent) : FactFrom(Kind.SaddleWentBecause, Text(d.Reason));
 
     /// <summary>An event whose line could not be worked out.</summary>
     /// <param name="alias">The event's own.</param>
-    public static TimelineFact NotPutIntoWords(string alias) => Of(Kind.NotPutIntoWords, Text(alias.Replace('_', ' ')));
+    public static TimelineFact NotPutIntoWords(string alias) => FactFrom(Kind.NotPutIntoWords, Text(alias.Replace('_', ' ')));
 
-    private static TimelineFact Of(Kind kind, params TimelineValue[] values) => new(kind, values);
+    private static TimelineFact FactFrom(Kind kind, params TimelineValue[] values) => new(kind, values);
 
     private static TimelineValue Text(string? text) => new(Text: text ?? "");
 
@@ -170,23 +170,25 @@ internal static class TimelineFacts
 
     /// <summary>Both ways: practices differ.</summary>
     private static TimelineValue Height(double millimetres) =>
-        Parts(Of(Kind.Height, Number(millimetres / 10), Text(DisplayUnits.InHands(millimetres))));
+        Parts(FactFrom(Kind.Height, Number(millimetres / 10), Text(DisplayUnits.InHands(millimetres))));
 
     private static TimelineValue Shims(IReadOnlyList<Shim> shims) =>
         shims.Count == 0
             ? Parts()
-            : Parts(Of(Kind.Shims, Parts([.. shims.Select(s => Of(Kind.Shim, Text(s.Place), Side(s.Side), Number(s.ThicknessMm)))])));
+            : Parts(
+                FactFrom(Kind.Shims, Parts([.. shims.Select(s => FactFrom(Kind.Shim, Text(s.Place), Side(s.Side), Number(s.ThicknessMm)))]))
+            );
 
     private static TimelineValue Done(IReadOnlyList<Adjustment> done) =>
-        done.Count == 0 ? Parts() : Parts(Of(Kind.WorkDone, Parts([.. done.Select(Adjusted)])));
+        done.Count == 0 ? Parts() : Parts(FactFrom(Kind.WorkDone, Parts([.. done.Select(Adjusted)])));
 
     private static TimelineFact Adjusted(Adjustment a) =>
-        Of(
+        FactFrom(
             Kind.Adjusted,
             Text(a.Part),
             Side(a.Side),
-            Parts(a.From is null ? null : Of(Kind.AdjustedFrom, Text(a.From))),
-            Parts(a.To is null ? null : Of(Kind.AdjustedTo, Text(a.To)))
+            Parts(a.From is null ? null : FactFrom(Kind.AdjustedFrom, Text(a.From))),
+            Parts(a.To is null ? null : FactFrom(Kind.AdjustedTo, Text(a.To)))
         );
 
     /// <summary>A side is kept as it was sent; left and right are known in every language.</summary>
@@ -194,7 +196,7 @@ internal static class TimelineFacts
         side is null
             ? Parts()
             : Parts(
-                Of(
+                FactFrom(
                     Kind.AdjustedSide,
                     side switch
                     {
@@ -207,6 +209,6 @@ internal static class TimelineFacts
 
     private static TimelineValue Scale(Calibration? scale) =>
         scale is null ? Parts()
-        : scale.Residual is { } residual ? Parts(Of(Kind.ScaledWithin, Number(scale.Known.Count), Number(Math.Round(residual, 1))))
-        : Parts(Of(Kind.ScaledExactly, Number(scale.Known.Count)));
+        : scale.Residual is { } residual ? Parts(FactFrom(Kind.ScaledWithin, Number(scale.Known.Count), Number(Math.Round(residual, 1))))
+        : Parts(FactFrom(Kind.ScaledExactly, Number(scale.Known.Count)));
 }

@@ -7,7 +7,7 @@ namespace BackHistory.Language.Decisions;
 /// <summary>Measures, places and numbers as the explanation of a decision says them inside its sentences.</summary>
 internal sealed record DecisionNumbers(ReportLanguage Language, LengthUnit Lengths)
 {
-    internal string Of(string measure, string? station) => station is null ? Measure(measure) : $"{Measure(measure)} {At(station)}";
+    internal string Number(string measure, string? station) => station is null ? Measure(measure) : $"{Measure(measure)} {At(station)}";
 
     internal string Measure(string key)
     {

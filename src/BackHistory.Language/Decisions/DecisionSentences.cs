@@ -60,7 +60,7 @@ public static class DecisionSentences
             foreach (var earlier in decision.LeftOut)
                 said.Add(new("left-out", Language["decision.left-out", Language.Date(earlier.On), Side(earlier.Way), Turned(earlier)]));
             foreach (var m in decision.Measures.Where(m => m.MeasureAgain))
-                said.Add(new("measure-again", Language["decision.out-of-line", Words.Sentence(say.Of(m.Measure, m.Station))]));
+                said.Add(new("measure-again", Language["decision.out-of-line", Words.Sentence(say.Number(m.Measure, m.Station))]));
             if (Hand() is { } hand)
                 said.Add(new("threshold", hand));
             said.Add(new("owner", Owner()));
@@ -105,7 +105,7 @@ public static class DecisionSentences
 
         private string Turned(VisitLean lean) => Degrees(lean.Turned with { Value = Math.Abs(lean.Turned.Value) });
 
-        private string Degrees(Estimate e) => say.Degrees(e.Value, e.Sd);
+        private string Degrees(Uncertain e) => say.Degrees(e.Value, e.Sd);
 
         private string Side(string side) => Language.Find("decision.side." + side) ?? side;
 
@@ -120,7 +120,7 @@ public static class DecisionSentences
                 "decision.threshold",
                 decision.Measures.Count,
                 below.Count,
-                say.Of(worst.Measure, worst.Station),
+                say.Number(worst.Measure, worst.Station),
                 say.Number(worst.Threshold, worst.Unit),
                 say.Number(worst.MinimalDetectable, worst.Unit)
             ];
@@ -131,7 +131,7 @@ public static class DecisionSentences
             var up = alone.Change >= 0;
             return Language[
                     up ? "decision.driver.up" : "decision.driver.down",
-                    Words.Sentence(say.Of(driver.Measure, driver.Station)),
+                    Words.Sentence(say.Number(driver.Measure, driver.Station)),
                     say.Number(Math.Abs(alone.Change), driver.Unit),
                     say.Number(alone.Sd, driver.Unit),
                     say.Number(alone.Threshold, driver.Unit),

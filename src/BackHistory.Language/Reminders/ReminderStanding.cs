@@ -8,7 +8,7 @@ public readonly record struct ReminderStanding(Func<DateTimeOffset, string> Loca
 {
     /// <summary>What a reminder of the rule is about, as a heading.</summary>
     public static string Family(ReminderRule rule, ReportLanguage language = default) =>
-        rule == ReminderRule.NoVisit ? language["reminder-family.calendar.first"] : language.Name(Families.Of(rule));
+        rule == ReminderRule.NoVisit ? language["reminder-family.calendar.first"] : language.Name(Families.FamilyOf(rule));
 
     /// <summary>What is expected of somebody, apart from who was told.</summary>
     public string Stands(Reminder r) =>

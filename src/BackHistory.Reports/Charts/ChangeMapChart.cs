@@ -28,7 +28,7 @@ public static class ChangeMapChart
 
     static void Draw(ChangeMapChartInput input, ChartCanvas ink)
     {
-        var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
+        var (language, unit) = (input.Language, PlaneUnit.For(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var bottom = ChartFrame.Note(ink, language["change-map.seen-from-above-head", unit.Name(language)]);
         // The horse's right is drawn upwards: from above, with the head to the left, it lies there.
@@ -104,7 +104,7 @@ public static class ChangeMapChart
 
     static KeyEntry[] Key(ChangeMapChartInput input)
     {
-        var span = PlaneUnit.Of(input.Lengths).Size(input.SpanMm, input.Language);
+        var span = PlaneUnit.For(input.Lengths).Size(input.SpanMm, input.Language);
         return
         [
             Sample(Less, input.Language["change-map.less-horse", span]),
@@ -118,7 +118,7 @@ public static class ChangeMapChart
     static string AltText(ChangeMapChartInput input)
     {
         var known = input.Spots.Where(s => s.Change is not null).Select(s => s.Change!.Value).ToList();
-        string Size(double change) => PlaneUnit.Of(input.Lengths).Size(change, input.Language, 1);
+        string Size(double change) => PlaneUnit.For(input.Lengths).Size(change, input.Language, 1);
         var far = known.Count == 0 ? "" : input.Language["change-map.from-to", Size(known.Min()), Size(known.Max())];
         return input.Language["change-map.map-of-the-change", input.Finding, far];
     }

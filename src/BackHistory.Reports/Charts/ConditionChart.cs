@@ -35,8 +35,8 @@ public static class ConditionChart
         input.Panels.Any(p => p.Series.Count > 1)
             ?
             [
-                ChartFrame.SideKey(Side.Left, input.Language["condition.left"]),
-                ChartFrame.SideKey(Side.Right, input.Language["condition.right"]),
+                ChartFrame.SideKey(SeriesSide.Left, input.Language["condition.left"]),
+                ChartFrame.SideKey(SeriesSide.Right, input.Language["condition.right"]),
             ]
             : [];
 

@@ -18,7 +18,7 @@ public sealed record ConditionChartInput
     public IReadOnlyList<HorseSpan> Spans { get; init; } = [];
 
     /// <summary>Null when the sides have not parted, or nobody can tell.</summary>
-    public Parting? Parting { get; init; }
+    public PartingMark? Parting { get; init; }
 
     /// <summary>Where what is known ends; nothing after it is drawn.</summary>
     public required DateOnly Today { get; init; }

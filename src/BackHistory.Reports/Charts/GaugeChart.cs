@@ -46,15 +46,15 @@ public static class GaugeChart
         {
             plot.Curve(
                 [(-0.5, setting.Value), (setting.Position, setting.Value), (setting.Position, up.Low)],
-                theme.Of(setting.Side),
+                theme.ColourOf(setting.Side),
                 1.8f,
-                Dash.Of(setting.Side)
+                Dash.DashFor(setting.Side)
             );
             plot.Points(
                 [(setting.Position, setting.Value)],
-                theme.Of(setting.Side),
+                theme.ColourOf(setting.Side),
                 12,
-                setting.Side == Side.Right ? MarkerShape.FilledSquare : MarkerShape.FilledCircle
+                setting.Side == SeriesSide.Right ? MarkerShape.FilledSquare : MarkerShape.FilledCircle
             );
         }
         plot.Render();
@@ -72,7 +72,7 @@ public static class GaugeChart
         }
     }
 
-    static void Labels(ValuePlot plot, IReadOnlyList<GaugeMark> marks)
+    static void Labels(ValuePlot plot, IReadOnlyList<GaugeScaleMark> marks)
     {
         var widest = marks.Max(m => Lettering.Width(Printable.Clean(m.Mark), PlotLook.TickSize)) + 10;
         var every = Math.Max(1, (int)Math.Ceiling(widest / (plot.Data.Width / marks.Count)));

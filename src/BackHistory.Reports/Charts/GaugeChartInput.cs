@@ -14,7 +14,7 @@ public sealed record GaugeChartInput
     public required string Unit { get; init; }
 
     /// <summary>In the gauge's own order, at least two.</summary>
-    public required IReadOnlyList<GaugeMark> Marks { get; init; }
+    public required IReadOnlyList<GaugeScaleMark> Marks { get; init; }
 
     /// <summary>The table's curve between the marks, as (position, value), e.g. of a monotone interpolation; empty = straight from mark
     /// to mark.</summary>

@@ -25,7 +25,7 @@ public static class SectionChart
 
     static void Draw(SectionChartInput input, ChartCanvas ink)
     {
-        var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
+        var (language, unit) = (input.Language, PlaneUnit.For(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var bottom = ChartFrame.Note(
             ink,
@@ -33,7 +33,7 @@ public static class SectionChart
                 ? language["section.left-mirrored-onto-right", unit.Name(language)]
                 : language["section.seen-from-behind-from", unit.Name(language)]
         );
-        var halves = input.Curves.Select(c => Shown(Halves.Of(c.Points), input.MirrorLeftOnRight)).ToList();
+        var halves = input.Curves.Select(c => Shown(Halves.Split(c.Points), input.MirrorLeftOnRight)).ToList();
         var view = new PlaneView(
             ink,
             new PixelRect(0, ink.Width, bottom, top),
@@ -45,8 +45,8 @@ public static class SectionChart
         for (var i = 0; i < halves.Count; i++)
         {
             var gaps = input.Curves[i].Gaps.Select(g => Shown(g, input.MirrorLeftOnRight)).ToList();
-            Side(view, halves[i].Left, Content.Side.Left, i, halves.Count, gaps, ink.Theme);
-            Side(view, halves[i].Right, Content.Side.Right, i, halves.Count, gaps, ink.Theme);
+            Side(view, halves[i].Left, Content.SeriesSide.Left, i, halves.Count, gaps, ink.Theme);
+            Side(view, halves[i].Right, Content.SeriesSide.Right, i, halves.Count, gaps, ink.Theme);
         }
         view.Render();
         foreach (var gap in input.Curves[^1].Gaps)
@@ -81,7 +81,7 @@ public static class SectionChart
     static void Side(
         PlaneView view,
         IReadOnlyList<PlanePoint> half,
-        Side side,
+        SeriesSide side,
         int index,
         int count,
         IReadOnlyList<CurveGap> gaps,
@@ -89,7 +89,7 @@ public static class SectionChart
     )
     {
         foreach (var piece in Halves.WithoutGaps(half, gaps))
-            view.Line(piece, Ages.Colour(theme, theme.Of(side), index, count), Ages.Width(index, count), Dash.Of(side));
+            view.Line(piece, Ages.Colour(theme, theme.ColourOf(side), index, count), Ages.Width(index, count), Dash.DashFor(side));
     }
 
     static void Sides(ChartCanvas ink, PlaneView view, ReportLanguage language)
@@ -138,7 +138,7 @@ public static class SectionChart
 
     static string AltText(SectionChartInput input)
     {
-        var (language, unit) = (input.Language, PlaneUnit.Of(input.Lengths));
+        var (language, unit) = (input.Language, PlaneUnit.For(input.Lengths));
         var curves = input.Curves.Select(c =>
         {
             var width = unit.Size(c.Points.Max(p => p.X) - c.Points.Min(p => p.X), language);

@@ -46,7 +46,7 @@ public static class ToplineChart
 
     static void Draw(ToplineChartInput input, ChartCanvas ink)
     {
-        var (language, count, unit) = (input.Language, input.Curves.Count, PlaneUnit.Of(input.Lengths));
+        var (language, count, unit) = (input.Language, input.Curves.Count, PlaneUnit.For(input.Lengths));
         var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
         var bottom = ChartFrame.Note(ink, language["topline.head-to-the-left", unit.Name(language)]);
         var view = new PlaneView(
@@ -92,7 +92,7 @@ public static class ToplineChart
         var now = input.Curves[^1];
         var stations = string.Join(
             ", ",
-            now.Stations.OrderBy(s => s.At.X).Select(s => $"{s.Name} {PlaneUnit.Of(input.Lengths).Size(s.At.Y, language)}")
+            now.Stations.OrderBy(s => s.At.X).Select(s => $"{s.Name} {PlaneUnit.For(input.Lengths).Size(s.At.Y, language)}")
         );
         var dates = string.Join(language["topline.and"], input.Curves.Select(c => c.Label));
         return language["topline.toplines-of-heights-at", input.Finding, input.Subject, dates, stations];

@@ -5,7 +5,7 @@ namespace BackHistory.Reports.Charts;
 /// <summary>A trend chart in words and numbers.</summary>
 static class TrendAltText
 {
-    public static string Of(TrendChartInput input) =>
+    public static string Describe(TrendChartInput input) =>
         string.Join(
             ' ',
             new[] { input.Finding, $"{input.Subject}." }

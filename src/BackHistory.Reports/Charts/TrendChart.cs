@@ -17,7 +17,7 @@ public static class TrendChart
         // A plot of 130 px, the dates, the note, and a row for each mark and span at most.
         var body = 200 + MarkLane.MostHigh(input.SaddleWork.Count + 1) + SpanLane.MostHigh(input.Spans.Count);
         var room = ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), body);
-        return new Chart(room, theme, input.Finding, TrendAltText.Of(input), ink => Draw(input, ink));
+        return new Chart(room, theme, input.Finding, TrendAltText.Describe(input), ink => Draw(input, ink));
     }
 
     static KeyEntry[] Key(TrendChartInput input) =>
@@ -40,7 +40,7 @@ public static class TrendChart
                 + (forecast ? language["trend.paler-forecast"] : "")
                 + (isShort ? language["trend.dotted-thresholds"] : "")
         );
-        var window = TrendWindow.Of(input);
+        var window = TrendWindow.For(input);
         DrawPlot(input, ink, window, new PixelRect(0, ink.Width, bottom, top));
     }
 

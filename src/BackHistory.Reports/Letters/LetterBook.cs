@@ -12,7 +12,7 @@ public static class LetterBook
     /// <exception cref="LetterTemplateException">The template cannot be read, names something unknown, or runs too long.</exception>
     public static ComposedLetter Write(LetterKind kind, LetterModel content, LetterTemplate? own = null)
     {
-        var clean = CleanContent.Of(kind, content);
+        var clean = CleanContent.Clean(kind, content);
         var template = ParsedTemplate.Parse((own ?? LetterTemplate.Shipped(kind, content.Language)).Source, kind);
         var subject = template.Subject(clean);
         var body = LetterBody.Read(template.Body(clean), kind);

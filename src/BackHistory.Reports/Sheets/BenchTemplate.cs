@@ -18,7 +18,7 @@ public static class BenchTemplate
         input.Curve.Check();
         foreach (var depth in input.DepthMarks)
             NotDrawableException.ThrowUnlessFinite(depth, "A depth to mark");
-        var tiles = TilePlan.Of(input.Curve.Points);
+        var tiles = TilePlan.Plan(input.Curve.Points);
         using var document = new SheetDocument(Title(input), input.Head);
         Cover(document, input, tiles);
         foreach (var tile in tiles.Tiles)

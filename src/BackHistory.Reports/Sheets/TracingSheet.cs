@@ -13,7 +13,7 @@ public static class TracingSheet
     /// <summary>A PDF of one page.</summary>
     public static byte[] Write(SheetHead head, TracingPaper paper)
     {
-        var place = TracingSheetGeometry.Of(paper);
+        var place = TracingSheetGeometry.For(paper);
         using var document = new SheetDocument(head.Language["tracing-sheet.tracing-sheet"], head);
         using (var pen = document.Page(place.Width, place.Height))
         {

@@ -28,7 +28,7 @@ public sealed record TracingSheetGeometry(
     /// <summary>Pitch of the pale grid.</summary>
     public const double GridPitch = 10;
 
-    public static TracingSheetGeometry Of(TracingPaper paper)
+    public static TracingSheetGeometry For(TracingPaper paper)
     {
         var (width, height) = paper switch
         {

@@ -35,7 +35,7 @@ public sealed class AccessKeyHandler(
             await keys.Used(key, time.GetUtcNow(), Context.RequestAborted);
 
         var identity = new ClaimsIdentity(
-            PracticeClaims.Of(account!, membership with { Role = (PracticeRole)Math.Min((int)membership.Role, (int)key.Most) }),
+            PracticeClaims.ClaimsFor(account!, membership with { Role = (PracticeRole)Math.Min((int)membership.Role, (int)key.Most) }),
             SchemeName
         );
         return AuthenticateResult.Success(new AuthenticationTicket(new ClaimsPrincipal(identity), SchemeName));

@@ -33,9 +33,9 @@ public static class Policies
 
     /// <summary>The policy of whoever holds the right that an act needs.</summary>
     public static RouteHandlerBuilder Needs<TAct>(this RouteHandlerBuilder door)
-        where TAct : IAct => door.RequireAuthorization(Of(TAct.Needs));
+        where TAct : IAct => door.RequireAuthorization(PolicyFor(TAct.Needs));
 
-    private static string Of(Right right) =>
+    private static string PolicyFor(Right right) =>
         right switch
         {
             Right.See => See,

@@ -20,7 +20,7 @@ public static class PracticeClaims
     public const string SecondFactor = "second-factor";
 
     /// <summary>A program's identity: its key is its one factor.</summary>
-    public static IEnumerable<Claim> Of(Account account, Membership membership) =>
+    public static IEnumerable<Claim> ClaimsFor(Account account, Membership membership) =>
         [
             new(ClaimTypes.NameIdentifier, account.Id.ToString()),
             new(ClaimTypes.Name, account.Email),

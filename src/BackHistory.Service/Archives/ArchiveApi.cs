@@ -44,9 +44,9 @@ public static class ArchiveApi
         Guid horseId,
         CancellationToken ct
     ) =>
-        await archive.Of(SignedIn.From(http.User).Practice, horseId, ct) is { } scope
+        await archive.ScopeOf(SignedIn.From(http.User).Practice, horseId, ct) is { } scope
             ? await Send(http, writer, settings, scope, $"horse-{horseId:N}", ct)
-            : Problems.Of(HorseRefusals.NoSuchHorse);
+            : Problems.From(HorseRefusals.NoSuchHorse);
 
     /// <summary>Written into a file first: an archive that cannot be finished is an error, not half a file.</summary>
     private static async Task<IResult> Send(
@@ -92,15 +92,15 @@ public static class ArchiveApi
     )
     {
         if (implausible is not (null or "set-aside"))
-            return Problems.Of(NoSuchChoice);
+            return Problems.From(NoSuchChoice);
         var (by, bad) = CommandRequest.Caller(http, time);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         await using var file = Temporary(settings);
         await http.Request.Body.CopyToAsync(file, ct);
         file.Position = 0;
         var refused = await act.Do(new(file, implausible is not null), by!, ct);
-        return refused is null ? Results.NoContent() : Problems.Of(refused);
+        return refused is null ? Results.NoContent() : Problems.From(refused);
     }
 
     private static FileStream Temporary(Settings settings)

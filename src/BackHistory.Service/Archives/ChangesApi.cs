@@ -31,10 +31,10 @@ public static class ChangesApi
     {
         var (cursor, bad) = Paging.Read<long>(after);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var types = type ?? [];
         if (types.FirstOrDefault(t => !Known.Contains(t)) is { } unknown)
-            return Problems.Of(new Refused("unknown-type", $"'{unknown}' is no type of event; /api/schemas lists them.", Place: "type"));
+            return Problems.From(new Refused("unknown-type", $"'{unknown}' is no type of event; /api/schemas lists them.", Place: "type"));
         var size = Math.Clamp(limit ?? Default, 1, Most);
         var (events, next, more) = await changes.After(
             SignedIn.From(http.User).Practice,
@@ -43,7 +43,7 @@ public static class ChangesApi
             size,
             ct
         );
-        return Results.Ok(new ChangesAnswer(events, Paging.Write(next), more));
+        return Results.Ok(new ChangeFeedAnswer(events, Paging.Write(next), more));
     }
 
     internal static readonly HashSet<string> Known = [.. EventSchemas.All().Keys];

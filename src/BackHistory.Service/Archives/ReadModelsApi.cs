@@ -33,16 +33,16 @@ public static class ReadModelsApi
     {
         var practice = SignedIn.From(http.User).Practice;
         var lag = await Rebuilding.Lag(whole, ct);
-        return Results.Ok(new ReadModelsAnswer(lag, await practices.Rebuild(practice, ct), await aside.Of(practice, null, ct)));
+        return Results.Ok(new ReadModelsAnswer(lag, await practices.Rebuild(practice, ct), await aside.SetAsideIn(practice, null, ct)));
     }
 
     private static async Task<IResult> Rebuild(HttpContext http, RebuildReadModels act, TimeProvider time, CancellationToken ct)
     {
         if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
-            return Problems.Of(unread);
+            return Problems.From(unread);
         var (by, bad) = CommandRequest.Caller(http, time);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         act.Do(by!);
         return Results.Accepted("/api/read-models");
     }

@@ -13,5 +13,6 @@ public sealed record WebhookAnswer(
     bool Stopped
 )
 {
-    internal static WebhookAnswer Of(Webhook w) => new(w.Id, w.Url, w.Types, w.LastTaken, w.Failures, w.NotBefore, w.LastError, w.Stopped);
+    internal static WebhookAnswer From(Webhook w) =>
+        new(w.Id, w.Url, w.Types, w.LastTaken, w.Failures, w.NotBefore, w.LastError, w.Stopped);
 }

@@ -97,7 +97,7 @@ public sealed class WebhookJob(
         );
         // The same events are the same message, however often it has to be sent.
         var (first, last) = (events[0].Position, events[^1].Position);
-        var same = DeterministicId.Of(
+        var same = DeterministicId.From(
             "webhook",
             webhook.Id.ToString(),
             first.ToString(CultureInfo.InvariantCulture),

@@ -25,19 +25,19 @@ public static class WebhooksApi
     }
 
     private static async Task<IResult> List(HttpContext http, WebhookStore webhooks, CancellationToken ct) =>
-        Results.Ok((await webhooks.All(SignedIn.From(http.User).Practice, ct)).Select(WebhookAnswer.Of));
+        Results.Ok((await webhooks.All(SignedIn.From(http.User).Practice, ct)).Select(WebhookAnswer.From));
 
     private static async Task<IResult> Make(HttpContext http, AddWebhook add, TimeProvider time, CancellationToken ct)
     {
         var (r, bad) = Bodies.As<WebhookRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (by, keyless) = Callers.ByKey(http, time);
         if (keyless is not null)
-            return Problems.Of(keyless);
-        var id = NewIds.Of(http, "webhook");
+            return Problems.From(keyless);
+        var id = NewIds.IdFor(http, "webhook");
         var (secret, refused) = await add.Do(new AddWebhook.Input(id, r!.Url, r.Types ?? []), by!, ct);
-        return refused is not null ? Problems.Of(refused) : Results.Created($"/api/webhooks/{id}", new WebhookMade(id, secret!));
+        return refused is not null ? Problems.From(refused) : Results.Created($"/api/webhooks/{id}", new WebhookMade(id, secret!));
     }
 
     private static async Task<IResult> Start(
@@ -49,9 +49,9 @@ public static class WebhooksApi
     )
     {
         if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
-            return Problems.Of(unread);
+            return Problems.From(unread);
         return await restart.Do(new RestartWebhook.Input(webhookId), Callers.ByPress(http, time), ct) is { } no
-            ? Problems.Of(no)
+            ? Problems.From(no)
             : Results.NoContent();
     }
 

@@ -29,7 +29,7 @@ public static class AuditApi
     {
         var (cursor, bad) = Paging.Read<(DateTimeOffset At, Guid Id)>(after);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var size = Paging.Size(limit);
         return Results.Ok(
             Paging.Page(await book.Notes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct), size, n => (n.At, n.Id))
@@ -37,7 +37,7 @@ public static class AuditApi
     }
 
     private static async Task<IResult> SetAside(HttpContext http, SetAsideQueries aside, Guid? horseId, CancellationToken ct) =>
-        Results.Ok(await aside.Of(SignedIn.From(http.User).Practice, horseId, ct));
+        Results.Ok(await aside.SetAsideIn(SignedIn.From(http.User).Practice, horseId, ct));
 
     private static async Task<IResult> Changed(
         HttpContext http,
@@ -50,11 +50,11 @@ public static class AuditApi
     {
         var (cursor, bad) = Paging.Read<long>(after);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var size = Paging.Size(limit);
         return Results.Ok(
             Paging.Page(
-                [.. (await book.Changes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct)).Select(ChangeAnswer.Of)],
+                [.. (await book.Changes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct)).Select(ChangeAnswer.From)],
                 size,
                 c => c.Sequence
             )

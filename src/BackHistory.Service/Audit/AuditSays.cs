@@ -6,7 +6,7 @@ namespace BackHistory.Service.Audit;
 public static class AuditSays
 {
     /// <param name="name">A person's name from their id.</param>
-    public static string Of(AuditNote note, Func<Guid, string> name)
+    public static string Sentence(AuditNote note, Func<Guid, string> name)
     {
         var who = note.PersonId is { } person ? name(person) : "somebody";
         var about = note.About is { } other ? name(other) : "somebody";

@@ -32,10 +32,10 @@ public static class CaseloadApi
     {
         var (filter, bad) = CaseloadQueryString.Read(state, q, yard, reminder, sort);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (place, unreadable) = CaseloadQueryString.Place(after);
         if (unreadable is not null)
-            return Problems.Of(unreadable);
+            return Problems.From(unreadable);
         var page = await caseload.Page(SignedIn.From(http.User).Practice, filter!, place, Paging.Size(limit), ct);
         return Results.Ok(
             new Page<CaseloadAnswer>([.. page.Rows.Select(Answer)], page.Next is null ? null : CaseloadQueryString.Write(page.Next))

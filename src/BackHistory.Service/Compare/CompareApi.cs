@@ -49,10 +49,10 @@ public static class CompareApi
     )
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         return c.Section(station, mirror ?? false) is { } input
-            ? Pictures.Of(SectionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
-            : Problems.Of(Pictures.NothingToDraw);
+            ? Pictures.Answer(SectionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
+            : Problems.From(Pictures.NothingToDraw);
     }
 
     private static async Task<IResult> Topline(
@@ -68,10 +68,10 @@ public static class CompareApi
     )
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         return c.Topline() is { } input
-            ? Pictures.Of(ToplineChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
-            : Problems.Of(Pictures.NothingToDraw);
+            ? Pictures.Answer(ToplineChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
+            : Problems.From(Pictures.NothingToDraw);
     }
 
     private static async Task<IResult> Change(
@@ -87,19 +87,19 @@ public static class CompareApi
     )
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         return c.ChangeSeenFromAbove(ScreenStepMm) is { } input
-            ? Pictures.Of(ChangeMapChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
-            : Problems.Of(Pictures.NothingToDraw);
+            ? Pictures.Answer(ChangeMapChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
+            : Problems.From(Pictures.NothingToDraw);
     }
 
     private static async Task<IResult> Back(HttpContext http, Comparison compare, Guid horseId, string visits, CancellationToken ct)
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         var change = c.Change(ScreenStepMm);
         if ((change?.Now ?? c.Backs[^1].Surface) is not { } now)
-            return Problems.Of(Pictures.NothingToDraw);
+            return Problems.From(Pictures.NothingToDraw);
         var map = change?.Map;
         var mesh = map?.Mesh() ?? now.Mesh(ScreenStepMm);
         return Results.Ok(
@@ -131,10 +131,10 @@ public static class CompareApi
     )
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         var change = c.Change(FileStepMm);
         if ((change?.Now ?? c.Backs[^1].Surface) is not { } now)
-            return Problems.Of(Pictures.NothingToDraw);
+            return Problems.From(Pictures.NothingToDraw);
         var map = change?.Map;
         var mesh = map?.Mesh() ?? now.Mesh(FileStepMm);
         var name = string.Create(CultureInfo.InvariantCulture, $"back-{c.Backs[^1].Visit.TakenAt:yyyy-MM-dd}");
@@ -142,14 +142,14 @@ public static class CompareApi
         {
             "stl" => Results.File(StlFile.Write(mesh), "model/stl", $"{name}.stl"),
             "glb" => Results.File(GltfFile.Write(mesh, name, map?.Changes), "model/gltf-binary", $"{name}.glb"),
-            _ => Problems.Of(Pictures.NoSuchForm),
+            _ => Problems.From(Pictures.NoSuchForm),
         };
     }
 
     private static async Task<IResult> Report(HttpContext http, Comparison compare, Guid horseId, string visits, CancellationToken ct)
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         return Results.File(ComparisonReport.Write(c.Report()), "application/pdf");
     }
 }

@@ -12,7 +12,7 @@ namespace BackHistory.Service.Compare;
 internal sealed record ComparedBacks(BackSurface Now, bool HeightsLeftOut, ChangeMap? Map)
 {
     /// <returns>Null when one of the two is no surface.</returns>
-    public static ComparedBacks? Of(BackOfVisit earlier, BackOfVisit later, double stepMm)
+    public static ComparedBacks? Between(BackOfVisit earlier, BackOfVisit later, double stepMm)
     {
         if (earlier.Surface is not { } then || later.Surface is not { } now)
             return null;

@@ -31,7 +31,7 @@ public sealed class Comparison(HorseData data, HorseQueries horses)
             return null;
         var backs = new List<BackOfVisit>();
         foreach (var visit in chosen)
-            backs.Add(await BackOfVisit.Of(horses, practice, horseId, visit, horse.Practice.Stations, ct));
+            backs.Add(await BackOfVisit.Load(horses, practice, horseId, visit, horse.Practice.Stations, ct));
         return new LoadedComparison(horse, backs);
     }
 
@@ -78,7 +78,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         Horse.Practice.Stations.Select(s => s.Key).Where(k => Backs.Any(b => b.Sections.Any(s => s.Station == k)));
 
     /// <summary>Between the first and the last date; null with a single one, or where one of the two is no surface.</summary>
-    public ComparedBacks? Change(double stepMm) => Backs.Count > 1 ? ComparedBacks.Of(Backs[0], Backs[^1], stepMm) : null;
+    public ComparedBacks? Change(double stepMm) => Backs.Count > 1 ? ComparedBacks.Between(Backs[0], Backs[^1], stepMm) : null;
 
     /// <returns>Null with a single date, or where the two surfaces nowhere lie side by side.</returns>
     public ChangeMapChartInput? ChangeSeenFromAbove(double stepMm)
@@ -155,7 +155,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
                     (Now: m, Then: then.Standing().LastOrDefault(t => t.Key == m.Key && t.Station == m.Station && t.Value is not null))
                 )
                 .Where(x => x.Then is not null)
-                .Select(x => ComparedMeasure.Of(x.Then!, x.Now, then.By == now.By, Horse.Practice.WatchBy())),
+                .Select(x => ComparedMeasure.Compare(x.Then!, x.Now, then.By == now.By, Horse.Practice.WatchBy())),
         ];
     }
 
@@ -206,7 +206,7 @@ internal sealed record ComparedMeasure(string Key, string? Station, string Unit,
 
     public bool Detectable => Math.Abs(Change) > 1.96 * Sd;
 
-    public static ComparedMeasure Of(MeasureRow then, MeasureRow now, bool sameHand, BackHistory.Trends.Rules.WatchRules rules)
+    public static ComparedMeasure Compare(MeasureRow then, MeasureRow now, bool sameHand, BackHistory.Trends.Rules.WatchRules rules)
     {
         var level = (Math.Abs(then.Value!.Value) + Math.Abs(now.Value!.Value)) / 2;
         var noise = rules.NoiseAt(now.Key, now.Station, null, null, level);

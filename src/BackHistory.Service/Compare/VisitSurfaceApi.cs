@@ -50,7 +50,7 @@ public static class VisitSurfaceApi
             || horse.Visits.FirstOrDefault(v => v.Id == visitId && !v.Withdrawn) is not { } visit
         )
             return null;
-        return await BackOfVisit.Of(horses, practice, horseId, visit, horse.Practice.Stations, ct);
+        return await BackOfVisit.Load(horses, practice, horseId, visit, horse.Practice.Stations, ct);
     }
 
     private static async Task<IResult> Surface(
@@ -63,7 +63,7 @@ public static class VisitSurfaceApi
     )
     {
         if (await Load(http, data, horses, horseId, visitId, ct) is not { } back)
-            return Problems.Of(HorseRefusals.NoSuchVisit);
+            return Problems.From(HorseRefusals.NoSuchVisit);
         return Results.Ok(
             new SurfaceAnswer(
                 visitId,
@@ -90,20 +90,20 @@ public static class VisitSurfaceApi
     )
     {
         if (await Load(http, data, horses, horseId, visitId, ct) is not { } back)
-            return Problems.Of(HorseRefusals.NoSuchVisit);
+            return Problems.From(HorseRefusals.NoSuchVisit);
         DrawnLine? line = null;
         if (fromDatum is { } at && back.Surface?.SectionAt(at) is { } between)
             line = new DrawnLine(string.Create(CultureInfo.InvariantCulture, $"{at:0.#} mm from the datum"), between);
         else if (fromDatum is null && back.Sections.FirstOrDefault(s => s.Station == (station ?? "behind-shoulder")) is { } section)
-            line = DrawnLine.Of(section.Station, section.Contour);
+            line = DrawnLine.Sample(section.Station, section.Contour);
         if (line is null)
-            return Problems.Of(Pictures.NothingToDraw);
+            return Problems.From(Pictures.NothingToDraw);
         var name = string.Create(CultureInfo.InvariantCulture, $"contour-{back.Visit.TakenAt:yyyy-MM-dd}");
         return form switch
         {
             "svg" => Results.File(System.Text.Encoding.UTF8.GetBytes(ContourDrawing.Svg([line])), "image/svg+xml", $"{name}.svg"),
             "dxf" => Results.File(System.Text.Encoding.UTF8.GetBytes(ContourDrawing.Dxf([line])), "image/vnd.dxf", $"{name}.dxf"),
-            _ => Problems.Of(Pictures.NoSuchForm),
+            _ => Problems.From(Pictures.NoSuchForm),
         };
     }
 
@@ -121,9 +121,9 @@ public static class VisitSurfaceApi
             await Load(http, data, horses, horseId, visitId, ct) is not { } now
             || await Load(http, data, horses, horseId, since, ct) is not { } then
         )
-            return Problems.Of(HorseRefusals.NoSuchVisit);
-        if (ComparedBacks.Of(then, now, StepMm) is not { Map: { } map } backs)
-            return Problems.Of(NoSurface);
+            return Problems.From(HorseRefusals.NoSuchVisit);
+        if (ComparedBacks.Between(then, now, StepMm) is not { Map: { } map } backs)
+            return Problems.From(NoSurface);
         var known = map.Changes.Where(c => !double.IsNaN(c)).ToArray();
         return Results.Ok(
             new ChangeMapAnswer(

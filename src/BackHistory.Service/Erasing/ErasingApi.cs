@@ -24,14 +24,14 @@ public static class ErasingApi
     {
         var body = await Bodies.Read(http.Request, ct);
         if (Bodies.NotNothing(body) is { } unread)
-            return Problems.Of(unread);
+            return Problems.From(unread);
         var (context, refused) = CommandRequest.Read(http, body, time);
         if (refused is not null)
-            return Problems.Of(refused);
+            return Problems.From(refused);
         var by = new Caller(context!, SignedIn.From(http.User).Role);
         var (done, no) = await erase.Do(new ErasePersonalData.Input(personId), by, ct);
         if (no is not null)
-            return Problems.Of(no);
+            return Problems.From(no);
         var erased = done!.Erased;
         return Results.Ok(
             new ErasedAnswer(

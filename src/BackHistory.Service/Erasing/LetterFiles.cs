@@ -9,7 +9,7 @@ internal static class LetterFiles
     public const string AboutHeader = "X-About";
 
     /// <summary>What <see cref="AboutHeader"/> says: an account's own id is told to nobody.</summary>
-    public static string About(Guid id) => DeterministicId.Of("a letter about", id.ToString()).ToString("N");
+    public static string About(Guid id) => DeterministicId.From("a letter about", id.ToString()).ToString("N");
 
     /// <summary>Erases letters by their own ids, after which each file is named, and those about accounts and invitations that are gone.
     /// What stands in them is not read.</summary>

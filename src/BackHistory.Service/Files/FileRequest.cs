@@ -24,7 +24,7 @@ public sealed record FileRequest(
         var body = await Bodies.Read(http.Request, ct);
         if (!Enum.TryParse<FileKind>(Kind, ignoreCase: true, out var kind) || !Enum.IsDefined(kind))
             return (null, body, new Refused("unknown-kind", "A file is a photograph or a document.", Place: "kind"));
-        var (file, refused) = FileBytes.Of(body);
+        var (file, refused) = FileBytes.From(body);
         return refused is not null ? (null, body, refused) : (new NewFile(fileId, kind, file!, Shows ?? [], VisitId, TakenAt), body, null);
     }
 }
@@ -36,12 +36,12 @@ internal static class FileAnswer
     public static async Task<IResult> Send(HttpContext http, FileStore files, string practice, AttachedFile? file, CancellationToken ct)
     {
         if (file is null)
-            return Problems.Of(FileRefusals.NoSuchFile);
+            return Problems.From(FileRefusals.NoSuchFile);
         if (http.Request.Headers.IfNoneMatch == $"\"{file.ContentHash}\"")
             return Results.StatusCode(StatusCodes.Status304NotModified);
         var memory = new MemoryStream((int)file.Length);
         if (!await files.Copy(practice, file.ContentHash, memory, ct))
-            return Problems.Of(FileRefusals.NoSuchFile);
+            return Problems.From(FileRefusals.NoSuchFile);
         memory.Position = 0;
         http.Response.Headers.ETag = $"\"{file.ContentHash}\"";
         http.Response.Headers.CacheControl = "private, max-age=3600";

@@ -75,7 +75,7 @@ public static class CareApi
     {
         var practice = SignedIn.From(http.User).Practice;
         if (await horses.Profile(practice, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         var words = (await notes.Load(practice, horse.Care.Select(c => c.NoteId), ct)).ToDictionary(n => n.Id);
         return Results.Ok(
             horse.Care.Select(c => new CareAnswer(c.NoteId, c.Kind, c.From, c.Until, words.GetValueOrDefault(c.NoteId)?.Words))
@@ -115,7 +115,7 @@ public static class CareApi
 
     private static Task<IResult> Note(HttpContext http, CommandRunner runner, EnterCareNote act, Guid horseId, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "note");
+        var id = NewIds.IdFor(http, "note");
         return runner.Make<CareRequest>(
             http,
             horseId,
@@ -158,7 +158,7 @@ public static class CareApi
 
     private static Task<IResult> Work(HttpContext http, CommandRunner runner, ChangeWorkLoad act, Guid horseId, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "span");
+        var id = NewIds.IdFor(http, "span");
         return runner.Make<WorkSpanRequest>(
             http,
             horseId,

@@ -20,7 +20,7 @@ public sealed record HorseAnswer(
     IReadOnlyList<SetAside> SetAside
 )
 {
-    public static HorseAnswer Of(Horse h, IReadOnlyList<SetAside> aside) =>
+    public static HorseAnswer From(Horse h, IReadOnlyList<SetAside> aside) =>
         new(
             h.Id,
             h.Version,

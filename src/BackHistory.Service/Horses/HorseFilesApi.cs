@@ -34,7 +34,7 @@ public static class HorseFilesApi
     private static async Task<IResult> List(HttpContext http, HorseQueries horses, Guid horseId, CancellationToken ct)
     {
         var horse = await horses.Profile(SignedIn.From(http.User).Practice, horseId, ct);
-        return horse is null ? Problems.Of(HorseRefusals.NoSuchHorse) : Results.Ok(horse.Files);
+        return horse is null ? Problems.From(HorseRefusals.NoSuchHorse) : Results.Ok(horse.Files);
     }
 
     private static async Task<IResult> Attach(
@@ -46,10 +46,10 @@ public static class HorseFilesApi
         CancellationToken ct
     )
     {
-        var fileId = NewIds.Of(http, "file");
+        var fileId = NewIds.IdFor(http, "file");
         var (file, body, bad) = await request.Read(http, fileId, ct);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         return await runner.Act(
             http,
             body,

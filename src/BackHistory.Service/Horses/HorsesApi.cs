@@ -31,7 +31,7 @@ public static class HorsesApi
     {
         var (cursor, bad) = Paging.Read<(string Name, Guid Id)>(after);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var size = Paging.Size(limit);
         var rows = await horses.ByName(SignedIn.From(http.User).Practice, cursor, size + 1, ct);
         return Results.Ok(Paging.Page(rows, size, h => (h.Name, h.Id)));
@@ -39,7 +39,7 @@ public static class HorsesApi
 
     private static Task<IResult> Register(HttpContext http, CommandRunner runner, EnterHorse enter, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "horse");
+        var id = NewIds.IdFor(http, "horse");
         return runner.Act<HorseRequest>(
             http,
             (r, by) => enter.Do(new EnterHorse.Input(id, r.Details, r.OwnerId, r.YardId), by, ct),
@@ -53,9 +53,9 @@ public static class HorsesApi
         var practice = SignedIn.From(http.User).Practice;
         var horse = await horses.Load(practice, horseId, ct);
         if (horse is null)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         http.Response.Headers.ETag = $"\"{horse.Version}\"";
-        return Results.Ok(HorseAnswer.Of(horse, await aside.Of(practice, horseId, ct)));
+        return Results.Ok(HorseAnswer.From(horse, await aside.SetAsideIn(practice, horseId, ct)));
     }
 
     private static Task<IResult> Correct(
@@ -82,11 +82,11 @@ public static class HorsesApi
     {
         var (cursor, bad) = Paging.Read<(DateTimeOffset At, long Sequence)>(after);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var size = Paging.Size(limit);
         var entries = await horses.Timeline(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct);
         return entries is null
-            ? Problems.Of(HorseRefusals.NoSuchHorse)
-            : Results.Ok(Paging.Page([.. entries.Select(TimelineAnswer.Of)], size, e => (e.TakenAt, e.Sequence)));
+            ? Problems.From(HorseRefusals.NoSuchHorse)
+            : Results.Ok(Paging.Page([.. entries.Select(TimelineAnswer.From)], size, e => (e.TakenAt, e.Sequence)));
     }
 }

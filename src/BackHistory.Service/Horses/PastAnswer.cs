@@ -23,6 +23,6 @@ public sealed record PastAnswer(
     Assessment? Watch
 )
 {
-    public static PastAnswer Of(HorseThen h) =>
-        new(h.Id, h.KnownAt, h.Position, h.Profile, h.Visits, [.. h.Timeline.Select(TimelineAnswer.Of)], h.Reminders, h.Watch);
+    public static PastAnswer From(HorseThen h) =>
+        new(h.Id, h.KnownAt, h.Position, h.Profile, h.Visits, [.. h.Timeline.Select(TimelineAnswer.From)], h.Reminders, h.Watch);
 }

@@ -32,7 +32,7 @@ public static class PastApi
         var practice = SignedIn.From(http.User).Practice;
         var zone = (await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC";
         if (Read(at, TimeZoneInfo.FindSystemTimeZoneById(zone)) is not { } moment)
-            return Problems.Of(
+            return Problems.From(
                 new Refused(
                     "bad-date",
                     "Say at which moment: at=2026-03-03, or a date-time with its offset such as 2026-03-03T18:00:00+01:00.",
@@ -40,8 +40,8 @@ public static class PastApi
                 )
             );
         return await past.Horse(practice, horseId, moment, ct) is { } known
-            ? Results.Ok(PastAnswer.Of(known))
-            : Problems.Of(new Refused("not-known-yet", "Nothing was known of such a horse by then.", RefusalKind.NotFound));
+            ? Results.Ok(PastAnswer.From(known))
+            : Problems.From(new Refused("not-known-yet", "Nothing was known of such a horse by then.", RefusalKind.NotFound));
     }
 
     private static DateTimeOffset? Read(string? at, TimeZoneInfo zone)

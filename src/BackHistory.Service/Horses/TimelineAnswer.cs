@@ -32,7 +32,7 @@ public sealed record TimelineAnswer(
     string? SetAside
 )
 {
-    public static TimelineAnswer Of(TimelineEntry t) =>
+    public static TimelineAnswer From(TimelineEntry t) =>
         new(
             t.Id,
             t.HorseId,

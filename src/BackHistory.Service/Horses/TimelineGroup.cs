@@ -16,7 +16,7 @@ public sealed record TimelineGroup(
 )
 {
     /// <param name="stands">Whether an entry of a visit was neither corrected nor withdrawn.</param>
-    public static IReadOnlyList<TimelineGroup> Of(
+    public static IReadOnlyList<TimelineGroup> Group(
         IReadOnlyList<TimelineEntry> entries,
         History.Practices.Practice practice,
         IReadOnlyDictionary<Guid, string> words,

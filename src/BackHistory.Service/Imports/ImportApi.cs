@@ -69,11 +69,11 @@ public static class ImportApi
         var body = await Bodies.Read(http.Request, ct);
         var (by, bad) = CommandRequest.Caller(http, time);
         if (bad is not null)
-            return Problems.Of(bad);
-        var id = NewIds.Of(http, "import");
+            return Problems.From(bad);
+        var id = NewIds.IdFor(http, "import");
         var (read, refused) = await act.Do(new(id, name, sheet, body), by!, ct);
         if (refused is not null)
-            return Problems.Of(refused);
+            return Problems.From(refused);
         return Results.Created(
             $"/api/imports/{id}",
             new SheetAnswer(
@@ -91,7 +91,7 @@ public static class ImportApi
     private static async Task<IResult> Get(HttpContext http, ImportStore imports, Guid importId, CancellationToken ct) =>
         await imports.Load(SignedIn.From(http.User).Practice, importId, ct) is { } import
             ? Results.Ok(import)
-            : Problems.Of(ImportRefusals.NoSuchImport);
+            : Problems.From(ImportRefusals.NoSuchImport);
 
     private static async Task<IResult> Try(
         HttpContext http,
@@ -105,15 +105,15 @@ public static class ImportApi
     {
         var (plan, by, bad) = await Planned(http, time, ct);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (trial, refused) = await act.Do(new(importId, plan!), by!, ct);
         if (refused is not null)
-            return Problems.Of(refused);
+            return Problems.From(refused);
         var lines = trial!
             .Lines.Where(l => l.Line > (after ?? 0) && (verdict is null || l.Verdict == verdict))
             .OrderBy(l => l.Line)
             .Take(PageSize + 1)
-            .Select(LineAnswer.Of)
+            .Select(LineAnswer.From)
             .ToList();
         return Results.Ok(
             new TrialAnswer(
@@ -129,8 +129,8 @@ public static class ImportApi
     {
         var (plan, by, bad) = await Planned(http, time, ct);
         if (bad is not null)
-            return Problems.Of(bad);
-        return await act.Do(new(importId, plan!), by!, ct) is { } refused ? Problems.Of(refused) : Accepted(importId);
+            return Problems.From(bad);
+        return await act.Do(new(importId, plan!), by!, ct) is { } refused ? Problems.From(refused) : Accepted(importId);
     }
 
     private static async Task<IResult> TakeBack(
@@ -142,13 +142,13 @@ public static class ImportApi
     )
     {
         if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
-            return Problems.Of(unread);
+            return Problems.From(unread);
         var (by, bad) = CommandRequest.Caller(http, time);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (discarded, refused) = await act.Do(new(importId), by!, ct);
         if (refused is not null)
-            return Problems.Of(refused);
+            return Problems.From(refused);
         return discarded ? Results.NoContent() : Accepted(importId);
     }
 
@@ -165,7 +165,7 @@ public static class ImportApi
     {
         var lines = await imports.Lines(SignedIn.From(http.User).Practice, importId, verdict, after ?? 0, PageSize + 1, ct);
         return Results.Ok(
-            new LinesAnswer([.. lines.Take(PageSize).Select(LineAnswer.Of)], lines.Count > PageSize ? lines[PageSize - 1].Line : null)
+            new LinesAnswer([.. lines.Take(PageSize).Select(LineAnswer.From)], lines.Count > PageSize ? lines[PageSize - 1].Line : null)
         );
     }
 

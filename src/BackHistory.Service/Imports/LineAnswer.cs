@@ -12,5 +12,5 @@ public sealed record LineAnswer(
     string? StaysBecause = null
 )
 {
-    internal static LineAnswer Of(ImportLine l) => new(l.Line, l.Verdict, l.Code, l.Message, l.Column, l.TakenBack, l.StaysBecause);
+    internal static LineAnswer From(ImportLine l) => new(l.Line, l.Verdict, l.Code, l.Message, l.Column, l.TakenBack, l.StaysBecause);
 }

@@ -10,7 +10,7 @@ public static class LetterMessage
     /// <summary>The same for every attempt at a letter, so that its reader's program shows one.</summary>
     public static string IdOf(Guid letterId, MailSettings mail) => $"{letterId:N}@{mail.Domain}";
 
-    public static MimeMessage Of(LetterContent letter, string practiceName, MailSettings mail)
+    public static MimeMessage Compose(LetterContent letter, string practiceName, MailSettings mail)
     {
         var body = new BodyBuilder { TextBody = letter.Text, HtmlBody = letter.Html };
         foreach (var picture in letter.Pictures)

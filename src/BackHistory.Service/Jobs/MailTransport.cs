@@ -15,7 +15,7 @@ public abstract class MailTransport(MailSettings mail) : Application.Letters.IMa
     {
         try
         {
-            return await Send(LetterMessage.Of(letter, practiceName, mail), ct);
+            return await Send(LetterMessage.Compose(letter, practiceName, mail), ct);
         }
         catch (SmtpCommandException e)
         {

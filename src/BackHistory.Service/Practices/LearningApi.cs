@@ -33,7 +33,7 @@ public static class LearningApi
     private static async Task<IResult> Learned(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } known)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
         return Results.Ok(
             new LearnedAnswer(
                 known.RulesVersion,
@@ -60,16 +60,16 @@ public static class LearningApi
     private static async Task<IResult> Learn(HttpContext http, LearnAnew learn, TimeProvider time, CancellationToken ct)
     {
         if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
-            return Problems.Of(unread);
+            return Problems.From(unread);
         var (by, refused) = Callers.ByKey(http, time);
         if (refused is not null)
-            return Problems.Of(refused);
-        learn.Do(new LearnAnew.Input(NewIds.Of(http, "learned")), by!);
+            return Problems.From(refused);
+        learn.Do(new LearnAnew.Input(NewIds.IdFor(http, "learned")), by!);
         return Results.Accepted("/api/practice/learned");
     }
 
     private static async Task<IResult> At(HttpContext http, PracticeQueries practices, int version, CancellationToken ct) =>
         await practices.AtRules(SignedIn.From(http.User).Practice, version, ct) is { } then
             ? Results.Ok(new RulesAtVersion(then.RulesVersion, then.PriorsVersion, then.NoiseVersion, then.WatchBy()))
-            : Problems.Of(NoSuchVersion);
+            : Problems.From(NoSuchVersion);
 }

@@ -53,7 +53,7 @@ public static class OutlookApi
         var today = PracticeClock.Today(practice, time);
         var horses = await outlook.ChancesByMonth(tenant, ct);
         var done = await outlook.Done(tenant, today, Ahead, ct);
-        return (new OutlookAnswer(horses.Count, horses.Sum(p => p[0]), done, RefitForecast.Of(horses, today, Ahead)), practice);
+        return (new OutlookAnswer(horses.Count, horses.Sum(p => p[0]), done, RefitForecast.ByMonth(horses, today, Ahead)), practice);
     }
 
     private static async Task<IResult> Outlook(
@@ -65,7 +65,7 @@ public static class OutlookApi
     ) =>
         await Load(http, practices, outlook, time, ct) is { } found
             ? Results.Ok(found.Answer)
-            : Problems.Of(PracticeRefusals.NoSuchPractice);
+            : Problems.From(PracticeRefusals.NoSuchPractice);
 
     private static async Task<IResult> OutlookChart(
         HttpContext http,
@@ -80,7 +80,7 @@ public static class OutlookApi
     )
     {
         if (await Load(http, practices, outlook, time, ct) is not var (answer, practice))
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
         var expected = answer.Expected.Sum(m => m.Expected);
         var input = new RefitForecastInput
         {
@@ -99,13 +99,13 @@ public static class OutlookApi
                 .. answer.Expected.Select(m => new RefitMonth(m.Month, m.Expected, m.Low, m.High, true)),
             ],
         };
-        return Pictures.Of(RefitForecastChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
+        return Pictures.Answer(RefitForecastChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     private static async Task<IResult> Months(HttpContext http, PracticeQueries practices, CancellationToken ct, int most = 24) =>
         Results.Ok(await practices.Months(SignedIn.From(http.User).Practice, Math.Clamp(most, 1, MostMonths), ct));
 
-    private static async Task<ChangesAnswer?> LoadChanges(
+    private static async Task<ChangeDistributionAnswer?> LoadChanges(
         HttpContext http,
         PracticeQueries practices,
         OutlookQueries outlook,
@@ -118,7 +118,7 @@ public static class OutlookApi
         if (await practices.Load(tenant, ct) is not { } practice)
             return null;
         var changes = await outlook.Changes(tenant, measure, station, practice.WatchBy(), ct);
-        return new ChangesAnswer(
+        return new ChangeDistributionAnswer(
             measure,
             station,
             MeasureRegistry.UnitOf(measure),
@@ -138,7 +138,7 @@ public static class OutlookApi
     ) =>
         await LoadChanges(http, practices, outlook, measure, StationFor(measure, station), ct) is { } answer
             ? Results.Ok(answer)
-            : Problems.Of(PracticeRefusals.NoSuchPractice);
+            : Problems.From(PracticeRefusals.NoSuchPractice);
 
     private static async Task<IResult> ChangesChart(
         HttpContext http,
@@ -154,9 +154,9 @@ public static class OutlookApi
     )
     {
         if (await LoadChanges(http, practices, outlook, measure, StationFor(measure, station), ct) is not { } answer)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
         if (answer.Changes == 0)
-            return Problems.Of(Pictures.NothingToDraw);
+            return Problems.From(Pictures.NothingToDraw);
         var input = new ChangeDistributionInput
         {
             Finding = Finding(answer),
@@ -167,11 +167,11 @@ public static class OutlookApi
             Unit = Formatter.Unit(answer.Unit),
             Groups = [new("by age in years", Bars(answer.ByAge)), new("by season", Bars(answer.BySeason))],
         };
-        return Pictures.Of(ChangeDistributionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
+        return Pictures.Answer(ChangeDistributionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     /// <summary>The season says more than the age where it differs more.</summary>
-    private static string Finding(ChangesAnswer answer)
+    private static string Finding(ChangeDistributionAnswer answer)
     {
         var seasons = answer.BySeason.Where(g => g.Count >= FewestToSay).ToList();
         if (seasons.Count < 2)

@@ -27,7 +27,7 @@ public static class PeopleApi
     {
         var (cursor, bad) = Paging.Read<(string Name, Guid Id)>(after);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var size = Paging.Size(limit);
         var rows = await practices.PeopleByName(SignedIn.From(http.User).Practice, cursor, size + 1, ct);
         return Results.Ok(Paging.Page(rows, size, p => (p.Name, p.Id)));
@@ -35,7 +35,7 @@ public static class PeopleApi
 
     private static Task<IResult> Add(HttpContext http, CommandRunner runner, AddPerson add, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "person");
+        var id = NewIds.IdFor(http, "person");
         return runner.Save<PersonRequest>(
             http,
             (r, by) => add.Do(new AddPerson.Input(id, Details(r)), by, ct),
@@ -48,12 +48,12 @@ public static class PeopleApi
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<PersonRequest>(body);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (by, refused) = Callers.ByKey(http, time);
         if (refused is not null)
-            return Problems.Of(refused);
+            return Problems.From(refused);
         var input = new ChangePerson.Input(personId, Details(r!), Given(Bodies.Names(body)));
-        return await change.Do(input, by!, ct) is { } no ? Problems.Of(no) : Results.Ok(new Made(personId));
+        return await change.Do(input, by!, ct) is { } no ? Problems.From(no) : Results.Ok(new Made(personId));
     }
 
     private static PersonDetails Details(PersonRequest r) => new(r.Name, r.Email, r.Phone, r.Address, r.Role, r.Language, r.TimeZone);
@@ -69,7 +69,7 @@ public static class PeopleApi
 
     private static Task<IResult> AddYard(HttpContext http, CommandRunner runner, AddYard add, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "yard");
+        var id = NewIds.IdFor(http, "yard");
         return runner.Save<YardRequest>(
             http,
             (r, by) => add.Do(new AddYard.Input(id, new YardDetails(r.Name, r.Town)), by, ct),

@@ -54,7 +54,7 @@ public static class PracticeApi
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(practice);
     }
@@ -79,11 +79,11 @@ public static class PracticeApi
 
     private static Task<IResult> Study(HttpContext http, CommandRunner runner, EnterStudy enter, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "study");
-        return runner.Act<StudyRequest>(http, (r, by) => enter.Do(Of(id, r), by, ct), outcome => Written.Creating(outcome, id));
+        var id = NewIds.IdFor(http, "study");
+        return runner.Act<StudyRequest>(http, (r, by) => enter.Do(InputFrom(id, r), by, ct), outcome => Written.Creating(outcome, id));
     }
 
-    private static EnterStudy.Input Of(Guid id, StudyRequest r) =>
+    private static EnterStudy.Input InputFrom(Guid id, StudyRequest r) =>
         new(id, r.Measure, r.Station, r.Method, r.Raters ?? [], r.Subjects, r.TakenAt);
 
     private static Task<IResult> WithdrawStudy(

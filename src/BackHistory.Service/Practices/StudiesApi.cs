@@ -50,7 +50,7 @@ public static class StudiesApi
 
     private static Task<IResult> Begin(HttpContext http, CommandRunner runner, BeginGuidedStudy begin, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "guided-study");
+        var id = NewIds.IdFor(http, "guided-study");
         return runner.Act<BeginStudyRequest>(
             http,
             (r, by) => begin.Do(new BeginGuidedStudy.Input(id, r.Method, r.Horses ?? 5, r.Times ?? 2), by, ct),
@@ -95,8 +95,8 @@ public static class StudiesApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
-        return await Progress(tenant, practice, studies, studyId, ct) is { } progress ? Results.Ok(progress) : Problems.Of(NoSuchStudy);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
+        return await Progress(tenant, practice, studies, studyId, ct) is { } progress ? Results.Ok(progress) : Problems.From(NoSuchStudy);
     }
 
     /// <returns>Null when the practice has no such study.</returns>
@@ -110,7 +110,7 @@ public static class StudiesApi
     {
         if (practice.Studies.GetValueOrDefault(studyId) is { } table)
         {
-            var rows = Repeats.Of(table).ToList();
+            var rows = Repeats.RepeatsIn(table).ToList();
             return new StudyProgress(
                 studyId,
                 table.Method,
@@ -128,7 +128,11 @@ public static class StudiesApi
             return null;
         var visits = await studies.Visits(tenant, study, ct);
         var counted = visits
-            .Select(v => new StudyVisit(v.HorseId, v.Id, Repeats.Of([v]).Select(m => m.Visit.Tracings.Count).DefaultIfEmpty(0).Max()))
+            .Select(v => new StudyVisit(
+                v.HorseId,
+                v.Id,
+                Repeats.RepeatsIn([v]).Select(m => m.Visit.Tracings.Count).DefaultIfEmpty(0).Max()
+            ))
             .ToList();
         return new StudyProgress(
             studyId,
@@ -139,7 +143,7 @@ public static class StudiesApi
             study.HorsesDone,
             Next(study, counted),
             counted,
-            Findings([.. Repeats.Of(visits)], practice)
+            Findings([.. Repeats.RepeatsIn(visits)], practice)
         );
     }
 
@@ -159,18 +163,18 @@ public static class StudiesApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
         IReadOnlyList<RepeatedMeasure> repeats;
         if (practice.Studies.GetValueOrDefault(studyId) is { } table)
-            repeats = [.. Repeats.Of(table)];
+            repeats = [.. Repeats.RepeatsIn(table)];
         else if (practice.GuidedStudies.GetValueOrDefault(studyId) is { } study)
-            repeats = [.. Repeats.Of(await studies.Visits(tenant, study, ct))];
+            repeats = [.. Repeats.RepeatsIn(await studies.Visits(tenant, study, ct))];
         else
-            return Problems.Of(NoSuchStudy);
+            return Problems.From(NoSuchStudy);
         var kept = repeats.Where(r => r.Measure == measure && (station is null || r.Station == station)).ToList();
         return Findings(kept, practice) is not [{ Agreement: not null } finding, ..]
-            ? Problems.Of(Pictures.NothingToDraw)
-            : Pictures.Of(BlandAltmanChart.Draw(Chart(finding, station), Pictures.Theme(theme), Pictures.Size(width, height)), form);
+            ? Problems.From(Pictures.NothingToDraw)
+            : Pictures.Answer(BlandAltmanChart.Draw(Chart(finding, station), Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     private static BlandAltmanInput Chart(StudyFinding finding, string? station)
@@ -194,7 +198,7 @@ public static class StudiesApi
     }
 
     private static IReadOnlyList<StudyFinding> Findings(IReadOnlyList<RepeatedMeasure> repeats, History.Practices.Practice practice) =>
-        [.. StudyFinding.Of(repeats, practice.Rules, MeasureRegistry.UnitOf).Select(f => f with { Says = f.InWords() })];
+        [.. StudyFinding.FindingsFrom(repeats, practice.Rules, MeasureRegistry.UnitOf).Select(f => f with { Says = f.InWords() })];
 
     private static string Next(GuidedStudy study, IReadOnlyList<StudyVisit> visits)
     {

@@ -55,11 +55,11 @@ public static class CalendarFeedsApi
         CancellationToken ct
     )
     {
-        var id = NewIds.Of(http, "calendar");
+        var id = NewIds.IdFor(http, "calendar");
         return runner.Save<FeedRequest>(
             http,
             (r, by) => make.Do(new MakeCalendarFeed.Input(id, r.Name, r.FitterId), by, ct),
-            () => Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.Of(SignedIn.From(http.User).Practice, id)))
+            () => Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.AddressOf(SignedIn.From(http.User).Practice, id)))
         );
     }
 
@@ -71,7 +71,7 @@ public static class CalendarFeedsApi
         CancellationToken ct
     ) =>
         await revoke.Do(new RevokeCalendarFeed.Input(feedId), Callers.ByPress(http, time), ct) is { } no
-            ? Problems.Of(no)
+            ? Problems.From(no)
             : Results.NoContent();
 
     private static async Task<IResult> Read(

@@ -31,7 +31,7 @@ public static class DeliveryReportsApi
         // The same word with the same text is the same report, whoever hands it in.
         var context = new CommandContext(who.Practice, who.PersonId, "", "", null, time.GetUtcNow(), http.TraceIdentifier);
         var outcome = await take.Do(report, new Caller(context, who.Role), ct);
-        return outcome.Refused is { } no ? Problems.Of(no) : Results.NoContent();
+        return outcome.Refused is { } no ? Problems.From(no) : Results.NoContent();
     }
 
     private static async Task<TakeDeliveryReport.Input?> Read(DeliveryReports reports, byte[] body, CancellationToken ct)

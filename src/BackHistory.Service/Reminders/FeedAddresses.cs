@@ -9,7 +9,7 @@ public sealed class FeedAddresses(IDataProtectionProvider protection, Settings s
 {
     private readonly IDataProtector _seal = protection.CreateProtector("calendars");
 
-    public string Of(string practice, Guid feedId) => $"{settings.Root}/calendar/{_seal.Protect($"{feedId:N}{practice}")}";
+    public string AddressOf(string practice, Guid feedId) => $"{settings.Root}/calendar/{_seal.Protect($"{feedId:N}{practice}")}";
 
     /// <returns>Null when it is not ours.</returns>
     public (string Practice, Guid FeedId)? Read(string token)

@@ -34,8 +34,8 @@ public static class FirstLettersApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
-        http.Response.Headers.ETag = EntityTag.Of(practice.Version);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
+        http.Response.Headers.ETag = EntityTag.TagFor(practice.Version);
         var released = await first.MayLeave(tenant, practice, ct);
         return Results.Ok(new FirstLettersAnswer(released, released ? 0 : (await first.Waiting(tenant, ct)).Count));
     }

@@ -1,5 +1,6 @@
 using BackHistory.Application.Letters;
 using BackHistory.History;
+using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters.Content;
 using BackHistory.Service.Access;
 using Microsoft.AspNetCore.Mvc;
@@ -43,7 +44,7 @@ public static class LetterForms
             return Results.NotFound();
         var who = SignedIn.From(http.User);
         var words = string.IsNullOrWhiteSpace(source) ? null : source.ReplaceLineEndings("\n");
-        var (letter, refused) = await preview.Of(
+        var (letter, refused) = await preview.Compose(
             who.Practice,
             known,
             language,

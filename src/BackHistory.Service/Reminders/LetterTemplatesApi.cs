@@ -41,7 +41,7 @@ public static class LetterTemplatesApi
     private static async Task<IResult> All(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(Enum.GetValues<LetterKind>().SelectMany(k => Known.Select(l => Answer(practice, k, l))));
     }
@@ -49,9 +49,9 @@ public static class LetterTemplatesApi
     private static async Task<IResult> One(HttpContext http, PracticeQueries practices, string kind, string language, CancellationToken ct)
     {
         if (Read(kind, language) is not { } known)
-            return Problems.Of(Unknown);
+            return Problems.From(Unknown);
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Results.Ok(Answer(practice, known, language));
     }
@@ -70,19 +70,19 @@ public static class LetterTemplatesApi
                 (r, by) => set.Do(new SetLetterTemplate.Input(known, language, r.Source), by, ct),
                 outcome => Results.Ok(new Practices.Made(outcome.StreamId))
             )
-            : Problems.Of(Unknown);
+            : Problems.From(Unknown);
 
     private static async Task<IResult> Preview(HttpContext http, LetterPreview preview, string kind, string language, CancellationToken ct)
     {
         if (Read(kind, language) is not { } known)
-            return Problems.Of(Unknown);
+            return Problems.From(Unknown);
         var (r, bad) = Bodies.As<LetterPreviewRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var who = SignedIn.From(http.User);
-        var (letter, refused) = await preview.Of(who.Practice, known, language, r!.Source, r.HorseId, who.PersonId, ct);
+        var (letter, refused) = await preview.Compose(who.Practice, known, language, r!.Source, r.HorseId, who.PersonId, ct);
         if (refused is not null)
-            return Problems.Of(refused);
+            return Problems.From(refused);
         return Results.Ok(new LetterPreviewAnswer(letter!.Subject, WithPictures(letter), letter.Text));
     }
 
@@ -107,7 +107,7 @@ public static class LetterTemplatesApi
 
     internal static LetterTemplateAnswer Answer(History.Practices.Practice practice, LetterKind kind, string language)
     {
-        var shipped = LetterTemplate.Shipped(kind, ReportLanguage.Of(language)).Source;
+        var shipped = LetterTemplate.Shipped(kind, ReportLanguage.For(language)).Source;
         var own = practice.Templates.GetValueOrDefault(LetterTemplateChanged.KeyOf(kind, language));
         return new LetterTemplateAnswer(kind, language, own is not null, own?.Version ?? 0, own?.Source ?? shipped, shipped);
     }

@@ -49,7 +49,7 @@ public static class PlanApi
     private static async Task<IResult> Propose(HttpContext http, MonthPlanner plans, TimeProvider time, string? month, CancellationToken ct)
     {
         if (Month(month, DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime)) is not { } m)
-            return Problems.Of(BadMonth);
+            return Problems.From(BadMonth);
         return await plans.Propose(SignedIn.From(http.User).Practice, m.Year, m.Month, ct) is { } plan
             ? Results.Ok(
                 new
@@ -61,19 +61,19 @@ public static class PlanApi
                     plan.Proposal.Unplaced,
                 }
             )
-            : Problems.Of(BadMonth);
+            : Problems.From(BadMonth);
     }
 
     private static async Task<IResult> Accept(HttpContext http, AcceptPlannedVisit accept, TimeProvider time, CancellationToken ct)
     {
         var (r, bad) = Bodies.As<AcceptRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
         if (key.Length is 0 or > 100)
-            return Problems.Of(RequestRefusals.NoKey);
+            return Problems.From(RequestRefusals.NoKey);
         if (r!.Visits is not { Count: > 0 and <= 500 })
-            return Problems.Of(new Refused("bad-visits", "Between 1 and 500 visits are booked at once.", Place: "visits"));
+            return Problems.From(new Refused("bad-visits", "Between 1 and 500 visits are booked at once.", Place: "visits"));
         var answers = new List<AcceptedVisit>();
         foreach (var v in r.Visits)
         {
@@ -89,13 +89,13 @@ public static class PlanApi
     {
         var (r, bad) = Bodies.As<DeclineRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
         if (key.Length is 0 or > 100)
-            return Problems.Of(RequestRefusals.NoKey);
+            return Problems.From(RequestRefusals.NoKey);
         var by = By(http, time, $"plan-not:{key}:{r!.HorseId:N}");
         var outcome = await decline.Do(new(r.HorseId, r.Until, r.Reason ?? ""), by, ct);
-        return outcome.Refused is { } no ? Problems.Of(no) : Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version));
+        return outcome.Refused is { } no ? Problems.From(no) : Results.Ok(new ReminderWritten(outcome.StreamId, outcome.Version));
     }
 
     /// <summary>The page's form: every ticked row is booked at the day, hour and with the fitter that stand in it; a row's own button
@@ -154,13 +154,13 @@ public static class PlanApi
     {
         var one = $"plan:{key}:{horse:N}";
         var by = By(http, time, one);
-        return (by, DeterministicId.Of("booking", by.Context.Tenant, one));
+        return (by, DeterministicId.From("booking", by.Context.Tenant, one));
     }
 
     private static Caller By(HttpContext http, TimeProvider time, string key)
     {
         var who = SignedIn.From(http.User);
-        var context = new CommandContext(who.Practice, who.PersonId, CallerKey.Of(who.PersonId, key), "", null, time.GetUtcNow());
+        var context = new CommandContext(who.Practice, who.PersonId, CallerKey.KeyFor(who.PersonId, key), "", null, time.GetUtcNow());
         return new Caller(context, who.Role);
     }
 

@@ -41,7 +41,7 @@ public static class ReminderForms
         var context = new CommandContext(
             who.Practice,
             who.PersonId,
-            CallerKey.Of(who.PersonId, $"reminder:{reminderId:N}:{act}:{key}"),
+            CallerKey.KeyFor(who.PersonId, $"reminder:{reminderId:N}:{act}:{key}"),
             "",
             null,
             time.GetUtcNow(),
@@ -74,7 +74,7 @@ public static class ReminderForms
             "book" => acts.Arrange.Do(
                 new(
                     id,
-                    DeterministicId.Of("booking", by.Context.Tenant, key),
+                    DeterministicId.From("booking", by.Context.Tenant, key),
                     PracticeClock.At(on!.Value, at!.Value, zone),
                     Id(form["fitter"]),
                     tell

@@ -41,7 +41,7 @@ public static class ReminderRulesApi
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
         if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Bodies.Answer(new ReminderRulesAnswer(practice.ReminderRulesVersion, practice.ReminderRules));
     }
@@ -66,7 +66,7 @@ public static class ReminderRulesApi
 
     private static Task<IResult> Try(HttpContext http, CommandRunner runner, TryReminderRules rules, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "dry-run");
+        var id = NewIds.IdFor(http, "dry-run");
         return runner.Save<DryRunRequest>(
             http,
             (r, by) => rules.Do(new TryReminderRules.Input(id, r.Rules, r.Watch, r.From, r.To, r.Most), by, ct),
@@ -75,5 +75,5 @@ public static class ReminderRulesApi
     }
 
     private static async Task<IResult> Tried(HttpContext http, DryRuns runs, Guid runId, CancellationToken ct) =>
-        await runs.Load(SignedIn.From(http.User).Practice, runId, ct) is { } run ? Results.Ok(run) : Problems.Of(NoSuchDryRun);
+        await runs.Load(SignedIn.From(http.User).Practice, runId, ct) is { } run ? Results.Ok(run) : Problems.From(NoSuchDryRun);
 }

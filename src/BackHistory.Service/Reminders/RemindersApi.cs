@@ -91,7 +91,7 @@ public static class RemindersApi
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<AnswerRequest>(body);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         return await runner.Act(
             http,
             body,
@@ -116,8 +116,8 @@ public static class RemindersApi
                     var body = await Bodies.Read(http.Request, ct);
                     var (request, bad) = Bodies.As<TRequest>(body);
                     if (bad is not null)
-                        return Problems.Of(bad);
-                    var at = new Target(reminderId, NewIds.Of(http, "booking"));
+                        return Problems.From(bad);
+                    var at = new Target(reminderId, NewIds.IdFor(http, "booking"));
                     return await runner.Act(
                         http,
                         body,
@@ -142,10 +142,10 @@ public static class RemindersApi
     {
         var (cursor, bad) = Paging.Read<(DateTimeOffset At, Guid Id)>(after);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (states, unknown) = States(state);
         if (unknown is not null)
-            return Problems.Of(unknown);
+            return Problems.From(unknown);
         var size = Paging.Size(limit);
         var rows = await reminders.Newest(SignedIn.From(http.User).Practice, states, horseId, cursor, size + 1, ct);
         return Results.Ok(Paging.Page(rows, size, r => (r.RaisedAt, r.Id)));
@@ -164,7 +164,7 @@ public static class RemindersApi
     {
         var reminder = await reminders.Load(SignedIn.From(http.User).Practice, reminderId, ct);
         if (reminder is null)
-            return Problems.Of(ReminderRefusals.NoSuchReminder);
+            return Problems.From(ReminderRefusals.NoSuchReminder);
         http.Response.Headers.ETag = $"\"{reminder.Version}\"";
         return Results.Ok(reminder);
     }

@@ -61,7 +61,7 @@ public static class BenchApi
         var at = station ?? SaddleProposals.Station;
         var (p, no) = await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, visit, since, at, ct);
         return no is not null
-            ? Problems.Of(no)
+            ? Problems.From(no)
             : Results.Ok(
                 new ProposalAnswer(
                     saddleId,
@@ -91,7 +91,7 @@ public static class BenchApi
     ) =>
         await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is { } p
             ? Results.File(SettingSheet.Write(BenchPapers.Sheet(p)), "application/pdf")
-            : Problems.Of(SaddleProposals.NoSuchFit);
+            : Problems.From(SaddleProposals.NoSuchFit);
 
     private static async Task<IResult> GaugePicture(
         HttpContext http,
@@ -104,10 +104,11 @@ public static class BenchApi
         int? height,
         CancellationToken ct
     ) =>
-        await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is not { } p ? Problems.Of(SaddleProposals.NoSuchFit)
+        await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is not { } p
+            ? Problems.From(SaddleProposals.NoSuchFit)
         : BenchPapers.Chart(p, null) is { } input
-            ? Pictures.Of(GaugeChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
-        : Problems.Of(Pictures.NothingToDraw);
+            ? Pictures.Answer(GaugeChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
+        : Problems.From(Pictures.NothingToDraw);
 
     private static async Task<IResult> Template(
         HttpContext http,
@@ -120,7 +121,7 @@ public static class BenchApi
     {
         var practice = SignedIn.From(http.User).Practice;
         if (await data.Load(practice, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         var at = station ?? SaddleProposals.Station;
         var traced = horse
             .Visits.Where(v => !v.Withdrawn)
@@ -128,10 +129,10 @@ public static class BenchApi
             .Where(x => x.Entry is not null)
             .MaxBy(x => x.Visit.TakenAt);
         if (traced.Entry is null)
-            return Problems.Of(NothingTraced);
+            return Problems.From(NothingTraced);
         var points = await horses.TracingsAt(practice, horseId, [traced.Entry.Version], ct);
         if (!points.TryGetValue(traced.Entry.Version, out var tracing) || TracingAnalysis.Analyse(tracing).Contour is not { } contour)
-            return Problems.Of(NothingTraced);
+            return Problems.From(NothingTraced);
         return Results.File(
             BenchTemplate.Write(
                 new BenchTemplateInput
@@ -165,8 +166,8 @@ public static class BenchApi
             await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice
             || !practice.Gauges.TryGetValue(key, out var table)
         )
-            return Problems.Of(Pictures.NothingToDraw);
-        return Pictures.Of(
+            return Problems.From(Pictures.NothingToDraw);
+        return Pictures.Answer(
             GaugeChart.Draw(
                 BenchPapers.Chart(table, $"{table.Name}: {table.Marks.Count} marks", []),
                 Pictures.Theme(theme),

@@ -53,7 +53,7 @@ internal static class BenchPapers
             Finding = finding,
             Subject = table.Name,
             Unit = Formatter.Unit(table.Unit),
-            Marks = [.. gauge.Marks.Select(m => new Reports.Charts.GaugeMark(m.Name, m.Value))],
+            Marks = [.. gauge.Marks.Select(m => new Reports.Charts.GaugeScaleMark(m.Name, m.Value))],
             Curve =
             [
                 .. steps.Select(x => gauge.AtPosition(x)).OfType<GaugeReading>().Select(r => new PlanePoint(Counted(r.Position), r.Value)),
@@ -88,7 +88,7 @@ internal static class BenchPapers
             .. Sides
                 .Select(s =>
                     (
-                        Side: s == "left" ? Reports.Charts.Content.Side.Left : Reports.Charts.Content.Side.Right,
+                        Side: s == "left" ? Reports.Charts.Content.SeriesSide.Left : Reports.Charts.Content.SeriesSide.Right,
                         Mark: p.MarkFor(s),
                         p.Tree(s)?.SetTo
                     )
@@ -120,7 +120,7 @@ internal static class BenchPapers
             stands is null ? Measured(p.Baseline) : $"{stands} ({Measured(p.Baseline)})",
             Measured(p.Now),
             Formatter.Metric.Change(c.Change, c.Sd, c.Unit),
-            c.IsTold && c.SetTo is { } set ? GaugeText.Of(set) : English["bench.as-it-is"],
+            c.IsTold && c.SetTo is { } set ? GaugeText.Write(set) : English["bench.as-it-is"],
             c.IsTold ? c.SetTo?.Nearest.Name ?? "" : "",
             c.IsTold && c.SetTo is { } rest
                 ? rest.Remainder.ToString("+0.0;−0.0;0", CultureInfo.InvariantCulture) + Formatter.Unit(p.Gauge?.Unit ?? c.Unit)

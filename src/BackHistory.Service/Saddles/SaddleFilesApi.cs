@@ -39,10 +39,10 @@ public static class SaddleFilesApi
         CancellationToken ct
     )
     {
-        var fileId = NewIds.Of(http, "file");
+        var fileId = NewIds.IdFor(http, "file");
         var (file, body, bad) = await request.Read(http, fileId, ct);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         return await runner.Act(
             http,
             body,

@@ -18,11 +18,11 @@ public sealed record SaddleProposal(
     VisitRecord? Baseline,
     VisitRecord? Now,
     Standing Stands,
-    Proposal? Asked
+    SettingChanges? Asked
 )
 {
     public ProposedChange? Tree(string side) => Asked?.Changes.FirstOrDefault(c => c.Of == $"tree-{side}" || c.Of == "tree");
 
     /// <summary>The mark to set a side to; null where the gauge does not reach, or nothing that can be told has changed.</summary>
-    public string? MarkFor(string side) => Tree(side) is { SetTo: { } reading } change && change.IsTold ? GaugeText.Of(reading) : null;
+    public string? MarkFor(string side) => Tree(side) is { SetTo: { } reading } change && change.IsTold ? GaugeText.Write(reading) : null;
 }

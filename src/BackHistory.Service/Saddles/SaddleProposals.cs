@@ -2,6 +2,7 @@ using BackHistory.Application.Saddles;
 using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Shape.Gauges;
 using BackHistory.Store.Saddles;
@@ -23,7 +24,7 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
             || await data.Load(practice, horseId, ct) is not { } horse
         )
             return null;
-        return saddle.IsOn(horseId) || saddle.Work.Any(w => w.HorseId == horseId) ? Of(saddle, horse) : null;
+        return saddle.IsOn(horseId) || saddle.Work.Any(w => w.HorseId == horseId) ? Propose(saddle, horse) : null;
     }
 
     /// <summary>The same for visits and a station that the asker names.</summary>
@@ -50,7 +51,7 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
                 return (null, HorseRefusals.NoSuchVisit);
         if (since is null && !saddle.IsOn(horseId) && !saddle.Work.Any(w => w.HorseId == horseId))
             return (null, NoSuchFit);
-        return (Of(saddle, horse, station, visit, since), null);
+        return (Propose(saddle, horse, station, visit, since), null);
     }
 
     internal static readonly Refused NoSuchFit = new(
@@ -59,7 +60,13 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
         RefusalKind.NotFound
     );
 
-    internal static SaddleProposal Of(Saddle saddle, HorseRecord horse, string station = Station, Guid? visit = null, Guid? since = null)
+    internal static SaddleProposal Propose(
+        Saddle saddle,
+        HorseRecord horse,
+        string station = Station,
+        Guid? visit = null,
+        Guid? since = null
+    )
     {
         var work = saddle.Work.Where(w => w.HorseId == horse.Profile.Id && !w.Withdrawn).MaxBy(w => w.TakenAt);
         var traced = horse
@@ -81,8 +88,8 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
                 : ((double, double)?)null;
         var rules = horse.Practice.WatchBy();
         var proposal = SettingProposal.Propose(
-            VisitEvidence.Of(baseline, station, rules),
-            VisitEvidence.Of(now, station, rules),
+            VisitEvidence.EvidenceFrom(baseline, station, rules),
+            VisitEvidence.EvidenceFrom(now, station, rules),
             scale,
             setAt
         );

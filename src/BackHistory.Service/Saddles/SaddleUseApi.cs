@@ -81,8 +81,8 @@ public static class SaddleUseApi
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<WorkCorrectionRequest>(body);
         if ((bad ?? r!.Replacement.Problem()) is { } problem)
-            return Problems.Of(problem);
-        var id = NewIds.Of(http, "work");
+            return Problems.From(problem);
+        var id = NewIds.IdFor(http, "work");
         return await runner.Act(
             http,
             body,
@@ -106,7 +106,7 @@ public static class SaddleUseApi
         CancellationToken ct
     )
     {
-        var id = NewIds.Of(http, "trial");
+        var id = NewIds.IdFor(http, "trial");
         return runner.Make<TrialRequest>(
             http,
             saddleId,
@@ -131,7 +131,7 @@ public static class SaddleUseApi
 
     private static Task<IResult> FitPad(HttpContext http, CommandRunner runner, FitSaddlePad act, Guid saddleId, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "pad");
+        var id = NewIds.IdFor(http, "pad");
         return runner.Make<PadRequest>(
             http,
             saddleId,

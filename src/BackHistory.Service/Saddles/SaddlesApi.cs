@@ -41,7 +41,7 @@ public static class SaddlesApi
     {
         var (cursor, bad) = Paging.Read<(string Label, Guid Id)>(after);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var size = Paging.Size(limit);
         var rows = await saddles.ByLabel(SignedIn.From(http.User).Practice, cursor, size + 1, ct);
         return Results.Ok(Paging.Page(rows, size, s => (s.Label, s.Id)));
@@ -49,7 +49,7 @@ public static class SaddlesApi
 
     private static Task<IResult> Register(HttpContext http, CommandRunner runner, EnterSaddle enter, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "saddle");
+        var id = NewIds.IdFor(http, "saddle");
         return runner.Act<SaddleRequest>(
             http,
             (r, by) => enter.Do(new EnterSaddle.Input(id, r.Details, r.OwnerId), by, ct),
@@ -62,7 +62,7 @@ public static class SaddlesApi
     {
         var saddle = await saddles.Load(SignedIn.From(http.User).Practice, saddleId, ct);
         if (saddle is null)
-            return Problems.Of(SaddleRefusals.NoSuchSaddle);
+            return Problems.From(SaddleRefusals.NoSuchSaddle);
         http.Response.Headers.ETag = $"\"{saddle.Version}\"";
         return Results.Ok(saddle);
     }
@@ -91,8 +91,8 @@ public static class SaddlesApi
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<WorkRequest>(body);
         if ((bad ?? r!.Problem()) is { } problem)
-            return Problems.Of(problem);
-        var workId = NewIds.Of(http, "work");
+            return Problems.From(problem);
+        var workId = NewIds.IdFor(http, "work");
         return await runner.Act(
             http,
             body,

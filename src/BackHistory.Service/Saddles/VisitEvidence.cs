@@ -9,7 +9,7 @@ namespace BackHistory.Service.Saddles;
 internal static class VisitEvidence
 {
     /// <summary>With the repeatability of the hand and of the day, not the noise of the line alone.</summary>
-    public static SettingEvidence Of(VisitRecord visit, string station, WatchRules rules) =>
+    public static SettingEvidence EvidenceFrom(VisitRecord visit, string station, WatchRules rules) =>
         new(
             [
                 .. visit

@@ -7,7 +7,7 @@ namespace BackHistory.Service.Sharing;
 public sealed class AskedReminder(ReminderQueries reminders)
 {
     /// <summary>The horse's reminder that waits for an answer.</summary>
-    public async Task<Reminder?> Of(ShareContext sight, CancellationToken ct) =>
+    public async Task<Reminder?> Find(ShareContext sight, CancellationToken ct) =>
         await reminders.Newest(sight.Practice, [ReminderState.Open, ReminderState.PutOff, ReminderState.Booked], sight.HorseId, null, 1, ct)
             is [var newest, ..]
             ? newest

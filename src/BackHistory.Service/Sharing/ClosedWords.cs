@@ -3,7 +3,7 @@ namespace BackHistory.Service.Sharing;
 /// <summary>The same in a person's words.</summary>
 public static class ClosedWords
 {
-    public static (string Title, string Text) Of(Closed why) =>
+    public static (string Title, string Text) Explain(Closed why) =>
         why switch
         {
             Closed.Ended => ("This link has ended.", "Links hold for some weeks only. Ask the practice for a new one."),

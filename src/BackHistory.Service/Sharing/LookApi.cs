@@ -153,7 +153,7 @@ public static class LookApi
     {
         if (opened.ShareContext is not { MayAnswer: true } sight || !Enum.IsDefined(answer))
             return (null, null);
-        if (await asked.Of(sight, ct) is not { } reminder)
+        if (await asked.Find(sight, ct) is not { } reminder)
             return (null, ReminderRefusals.NoSuchReminder);
         var given = new GiveAnswer.Input(reminder.Id, answer, words);
         var outcome = await give.ByReader(sight.Practice, sight.PersonId ?? ReminderPolicy.TheReader, given, ct);

@@ -48,10 +48,10 @@ public static class ShareForms
             last = day;
         }
 
-        var by = Callers.Of(http, time, $"share:{key}");
+        var by = Callers.CallerFor(http, time, $"share:{key}");
         var practice = by.Context.Tenant;
-        var with = new Recipient.ByAddress(DeterministicId.Of("person shared with", practice, key.ToString()), name, email);
-        var grant = DeterministicId.Of("grant", practice, key.ToString());
+        var with = new Recipient.ByAddress(DeterministicId.From("person shared with", practice, key.ToString()), name, email);
+        var grant = DeterministicId.From("grant", practice, key.ToString());
         var outcome = await share.Do(new ShareHorse.Input(horseId, grant, with, role, Until: last), by, ct);
         return outcome.Refused is { } no ? Back(horseId, fromHorse, no.Code) : Done(horseId, fromHorse, "given");
     }
@@ -71,8 +71,8 @@ public static class ShareForms
     {
         if (!Enum.IsDefined(role))
             return Back(horseId, fromHorse, "bad-role");
-        var by = Callers.Of(http, time, $"share:{key}");
-        var link = DeterministicId.Of("link", by.Context.Tenant, key.ToString());
+        var by = Callers.CallerFor(http, time, $"share:{key}");
+        var link = DeterministicId.From("link", by.Context.Tenant, key.ToString());
         var input = new ShareHorseByLink.Input(horseId, link, null, role, BindsToDevice: binds ?? false, Days: days);
         var outcome = await share.Do(input, by, ct);
         return outcome.Refused is { } no ? Back(horseId, fromHorse, no.Code) : Done(horseId, fromHorse, "made");
@@ -90,7 +90,7 @@ public static class ShareForms
         CancellationToken ct
     )
     {
-        var by = Callers.Of(http, time, "");
+        var by = Callers.CallerFor(http, time, "");
         by = by with { Context = by.Context with { Key = $"take-back:{id}" } };
         var input = new TakeBackShare.Input(horseId, isLink == true ? ShareKind.Link : ShareKind.Grant, id, null);
         var outcome = await takeBack.Do(input, by, ct);

@@ -1,6 +1,6 @@
+using BackHistory.Application.Trends;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.Application.Trends;
 using BackHistory.History.Sharing;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Web;
@@ -19,7 +19,7 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
 
     /// <summary>The measures of the vet's view: condition first, then muscle, areas and the topline; sides together, each at one
     /// station.</summary>
-    public static IReadOnlyList<(string Key, string? Station)> Of(HorseRecord horse)
+    public static IReadOnlyList<(string Key, string? Station)> ChartsFor(HorseRecord horse)
     {
         var taken = horse
             .Visits.SelectMany(v => v.Standing())
@@ -53,14 +53,14 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
     )
     {
         if (await data.Load(sight.Practice, sight.HorseId, ct) is not { } horse)
-            return Problems.Of(Pictures.NothingToDraw);
+            return Problems.From(Pictures.NothingToDraw);
         var (colours, size) = (Pictures.Theme(theme), Pictures.Size(width, height));
         if (measure == Back)
         {
-            var curves = await SectionCurves.Of(horses, sight.Practice, horse, station ?? StationOf(horse), ct);
+            var curves = await SectionCurves.Load(horses, sight.Practice, horse, station ?? StationOf(horse), ct);
             return curves.Count == 0
-                ? Problems.Of(Pictures.NothingToDraw)
-                : Pictures.Of(
+                ? Problems.From(Pictures.NothingToDraw)
+                : Pictures.Answer(
                     BackPicture.Draw(new BackPictureInput(curves[^1], curves.Count > 1 ? curves[0] : null), colours, size),
                     "svg"
                 );
@@ -70,15 +70,15 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
         {
             var all = HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, sight.Practice, ct), station ?? StationOf(horse));
             return all is null
-                ? Problems.Of(Pictures.NothingToDraw)
-                : Pictures.Of(ConditionChart.Draw(all, colours, ConditionChart.SizeFor(all.Panels.Count, size.Width)), "svg");
+                ? Problems.From(Pictures.NothingToDraw)
+                : Pictures.Answer(ConditionChart.Draw(all, colours, ConditionChart.SizeFor(all.Panels.Count, size.Width)), "svg");
         }
 
         var driver = Driver(horse);
         if (sight.Scope < SharedScope.Trends && (driver is null || driver.Value.Key != measure || driver.Value.Station != station))
-            return Problems.Of(Pictures.NothingToDraw);
+            return Problems.From(Pictures.NothingToDraw);
         var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station);
-        return input is null ? Problems.Of(Pictures.NothingToDraw) : Pictures.Of(TrendChart.Draw(input, colours, size), "svg");
+        return input is null ? Problems.From(Pictures.NothingToDraw) : Pictures.Answer(TrendChart.Draw(input, colours, size), "svg");
     }
 
     /// <summary>The one chart of the owner's page: the measure that drives the finding, or the side's slope where nothing does

@@ -55,7 +55,7 @@ public static class SharingApi
     {
         var who = SignedIn.From(http.User);
         if (await horses.Load(who.Practice, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         var shared = await queries.Load(who.Practice, horseId, ct);
         // A second registration is shared no more by itself: what holds stands with the one that stayed.
         if (shared is not null && shared.HorseId != horseId && await horses.Load(who.Practice, shared.HorseId, ct) is { } stayed)
@@ -118,16 +118,16 @@ public static class SharingApi
     {
         var practice = SignedIn.From(http.User).Practice;
         return await horses.Load(practice, horseId, ct) is null
-            ? Problems.Of(HorseRefusals.NoSuchHorse)
+            ? Problems.From(HorseRefusals.NoSuchHorse)
             : Results.Ok(await queries.Comments(practice, horseId, 200, ct));
     }
 
     private static Task<IResult> Grant(HttpContext http, CommandRunner runner, ShareHorse share, Guid horseId, CancellationToken ct)
     {
-        var id = NewIds.Of(http, "grant");
+        var id = NewIds.IdFor(http, "grant");
         return runner.Act<GrantRequest>(
             http,
-            (r, by) => share.Do(Of(horseId, id, r), by, ct),
+            (r, by) => share.Do(InputFrom(horseId, id, r), by, ct),
             outcome => Created(horseId, new Shared(id, outcome.Version))
         );
     }
@@ -141,18 +141,18 @@ public static class SharingApi
         CancellationToken ct
     )
     {
-        var id = NewIds.Of(http, "link");
+        var id = NewIds.IdFor(http, "link");
         return runner.Act<LinkRequest>(
             http,
-            (r, by) => share.Do(Of(horseId, id, r), by, ct),
+            (r, by) => share.Do(InputFrom(horseId, id, r), by, ct),
             outcome => Created(horseId, new Shared(id, outcome.Version, links.Url(SignedIn.From(http.User).Practice, horseId, id)))
         );
     }
 
-    private static ShareHorse.Input Of(Guid horseId, Guid id, GrantRequest r) =>
+    private static ShareHorse.Input InputFrom(Guid horseId, Guid id, GrantRequest r) =>
         new(horseId, id, new Recipient.Known(r.PersonId), r.Role, r.Scope, r.MayComment, r.Until);
 
-    private static ShareHorseByLink.Input Of(Guid horseId, Guid id, LinkRequest r) =>
+    private static ShareHorseByLink.Input InputFrom(Guid horseId, Guid id, LinkRequest r) =>
         new(horseId, id, r.PersonId, r.Role, r.Scope, r.MayComment, r.BindsToDevice ?? false, r.Days);
 
     private static IResult Created(Guid horseId, Shared made) => Results.Created($"/api/horses/{horseId}/sharing", made);

@@ -35,7 +35,7 @@ public static class MeasureApi
             return Results.Ok(
                 new MeasuredTracing(new Refusal("too-many-points", $"At most {TracingLimits.MostPoints} points are taken."), [], [], [])
             );
-        return Results.Ok(Of(read.Tracing, await In(practices, SignedIn.From(http.User).Practice, ct)));
+        return Results.Ok(AnswerFor(read.Tracing, await In(practices, SignedIn.From(http.User).Practice, ct)));
     }
 
     private static async Task<IResult> Last(
@@ -52,7 +52,7 @@ public static class MeasureApi
         var practice = SignedIn.From(http.User).Practice;
         var visits = await horses.Visits(practice, horseId, ct);
         if (visits is null)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         var until = visits.FirstOrDefault(v => v.Id == before)?.TakenAt ?? DateTimeOffset.MaxValue;
         var entry = visits
             .Where(v => !v.Withdrawn && v.TakenAt < until)
@@ -61,8 +61,8 @@ public static class MeasureApi
             .FirstOrDefault(e => e.Stands && e.Kind == kind && (kind == "topline" || e.Station == station));
         var tracings = entry is null ? null : await horses.TracingsAt(practice, horseId, [entry.Version], ct);
         return tracings?.Values.FirstOrDefault() is { } tracing
-            ? Results.Ok(Of(tracing, await In(practices, practice, ct)))
-            : Problems.Of(NeverTraced);
+            ? Results.Ok(AnswerFor(tracing, await In(practices, practice, ct)))
+            : Problems.From(NeverTraced);
     }
 
     private static readonly History.Refused NeverTraced = new(
@@ -74,7 +74,7 @@ public static class MeasureApi
     private static async Task<Formatter> In(PracticeQueries practices, string practice, CancellationToken ct) =>
         await practices.Load(practice, ct) is { } known ? new Formatter(known.Units.Lengths) : Formatter.Metric;
 
-    private static MeasuredTracing Of(Tracing tracing, Formatter say)
+    private static MeasuredTracing AnswerFor(Tracing tracing, Formatter say)
     {
         var answer = TracingAnalysis.Analyse(tracing);
         return new MeasuredTracing(

@@ -39,11 +39,11 @@ public static class ChartsApi
     )
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station, from: from);
         return input is null
-            ? Problems.Of(NoSuchChart)
-            : Pictures.Of(TrendChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
+            ? Problems.From(NoSuchChart)
+            : Pictures.Answer(TrendChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     private static async Task<IResult> Section(
@@ -63,10 +63,10 @@ public static class ChartsApi
     {
         var practice = SignedIn.From(http.User).Practice;
         if (await data.Load(practice, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
-        var curves = await SectionCurves.Of(horses, practice, horse, station, ct, on: on);
+            return Problems.From(HorseRefusals.NoSuchHorse);
+        var curves = await SectionCurves.Load(horses, practice, horse, station, ct, on: on);
         if (curves.Count == 0)
-            return Problems.Of(NoSuchChart);
+            return Problems.From(NoSuchChart);
         var input = new SectionChartInput
         {
             Finding =
@@ -78,16 +78,16 @@ public static class ChartsApi
             MirrorLeftOnRight = mirror ?? false,
             Lengths = horse.Practice.Units.Lengths,
         };
-        return Pictures.Of(SectionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
+        return Pictures.Answer(SectionChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form);
     }
 
     private static async Task<IResult> Sparkline(HttpContext http, HorseData data, Guid horseId, string? theme, CancellationToken ct)
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         var input = horse.Assessment?.Worst is { } saddle ? HorseCharts.Sparkline(horse, saddle) : null;
         return input is null
-            ? Problems.Of(NoSuchChart)
-            : Pictures.Of(SparklineChart.Draw(input, Pictures.Theme(theme), SparklineChart.Size), "svg");
+            ? Problems.From(NoSuchChart)
+            : Pictures.Answer(SparklineChart.Draw(input, Pictures.Theme(theme), SparklineChart.Size), "svg");
     }
 }

@@ -30,8 +30,8 @@ public static class ConditionApi
     {
         var practice = SignedIn.From(http.User).Practice;
         return await data.Load(practice, horseId, ct) is { } horse
-            ? Results.Ok(HorseCondition.Of(await HalfVolumes.Beside(horse, horses, practice, ct)))
-            : Problems.Of(HorseRefusals.NoSuchHorse);
+            ? Results.Ok(HorseCondition.From(await HalfVolumes.Beside(horse, horses, practice, ct)))
+            : Problems.From(HorseRefusals.NoSuchHorse);
     }
 
     private static async Task<IResult> Chart(
@@ -48,10 +48,10 @@ public static class ConditionApi
     {
         var practice = SignedIn.From(http.User).Practice;
         if (await data.Load(practice, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         if (HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, practice, ct), station ?? "behind-shoulder") is not { } input)
-            return Problems.Of(Pictures.NothingToDraw);
-        return Pictures.Of(
+            return Problems.From(Pictures.NothingToDraw);
+        return Pictures.Answer(
             ConditionChart.Draw(
                 input,
                 Pictures.Theme(theme),

@@ -46,18 +46,18 @@ public static class DecisionApi
     {
         var tenant = SignedIn.From(http.User).Practice;
         if (await data.Load(tenant, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         if (asOf is null && rulesVersion is null && before is null)
         {
             if (horse.Assessment is not { } stored)
-                return Problems.Of(NotYet);
+                return Problems.From(NotYet);
             return await practices.AtRules(tenant, stored.RulesVersion, ct) is { } then
                 ? Results.Ok(Answer(horseId, stored, then, true))
-                : Problems.Of(NoSuchVersion);
+                : Problems.From(NoSuchVersion);
         }
 
         if (await practices.AtRules(tenant, rulesVersion ?? horse.Practice.RulesVersion, ct) is not { } rules)
-            return Problems.Of(NoSuchVersion);
+            return Problems.From(NoSuchVersion);
         return Results.Ok(Answer(horseId, Again(horse, rules, asOf ?? horse.Today, before), rules, false));
     }
 

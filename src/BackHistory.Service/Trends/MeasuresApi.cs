@@ -39,7 +39,7 @@ public static class MeasuresApi
     {
         var visits = await horses.Visits(SignedIn.From(http.User).Practice, horseId, ct);
         if (visits is null)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         return Results.Ok(
             visits
                 .SelectMany(v => v.Standing(), (v, m) => (Visit: v, Row: m))
@@ -68,7 +68,7 @@ public static class MeasuresApi
     )
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         var wanted = horse
             .Visits.SelectMany(v => v.Standing())
             .Where(m => m.Value is not null)
@@ -80,14 +80,14 @@ public static class MeasuresApi
         return Results.Ok(wanted.Select(m => Trend(horse, m.Key, m.Station)).ToList());
     }
 
-    private static TrendAnswer Trend(HorseRecord horse, string key, string? station)
+    private static MeasureTrendAnswer Trend(HorseRecord horse, string key, string? station)
     {
-        var series = Series.Of(horse.Visits, key, station, horse.Practice.WatchBy())!;
+        var series = Series.SeriesFrom(horse.Visits, key, station, horse.Practice.WatchBy())!;
         var today = TrendDays.EndOf(horse.Today);
         var fit = TrendFit.Fit(series.Observations, series.Noise, null, series.Prior);
         var saddle = horse.Assessment?.Worst;
         var baseline = saddle is null ? (double?)null : TrendDays.EndOf(saddle.Decision.BaselineOn);
-        return new TrendAnswer(
+        return new MeasureTrendAnswer(
             key,
             station,
             series.Unit,
@@ -105,10 +105,10 @@ public static class MeasuresApi
     private static async Task<IResult> SinceLastFit(HttpContext http, HorseData data, Guid horseId, CancellationToken ct)
     {
         if (await data.Load(SignedIn.From(http.User).Practice, horseId, ct) is not { } horse)
-            return Problems.Of(HorseRefusals.NoSuchHorse);
+            return Problems.From(HorseRefusals.NoSuchHorse);
         return horse.Assessment is { } assessment
             ? Results.Ok(new AssessmentAnswer(assessment.InWords(horse.Practice.WatchBy())))
-            : Problems.Of(NotYet);
+            : Problems.From(NotYet);
     }
 
     private static readonly Refused NotYet = new(

@@ -20,7 +20,7 @@ public static class ThresholdsApi
     {
         var practice = await practices.Load(SignedIn.From(http.User).Practice, ct);
         if (practice is null)
-            return Problems.Of(PracticeRefusals.NoSuchPractice);
+            return Problems.From(PracticeRefusals.NoSuchPractice);
         http.Response.Headers.ETag = $"\"{practice.Version}\"";
         return Bodies.Answer(new RulesAnswer(practice.RulesVersion, practice.Rules));
     }

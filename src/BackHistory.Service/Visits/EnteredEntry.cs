@@ -5,7 +5,7 @@ namespace BackHistory.Service.Visits;
 
 public sealed record EnteredEntry(Guid EntryId, string? Station, IReadOnlyList<Measure> Measures, IReadOnlyList<QualityFlag> Flags)
 {
-    public static EnteredEntry Of(VisitEntry entry)
+    public static EnteredEntry From(VisitEntry entry)
     {
         if (entry is not TracingEntry t)
             return new EnteredEntry(entry.EntryId, (entry as ReadingEntry)?.Station, [], []);

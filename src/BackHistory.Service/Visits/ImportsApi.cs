@@ -54,7 +54,7 @@ public static class ImportsApi
     {
         var (contours, bad) = Drawing(await Bodies.Read(http.Request, ct), format, unit, ct);
         return bad is not null
-            ? Problems.Of(bad)
+            ? Problems.From(bad)
             : Results.Ok(
                 new DrawingAnswer(
                     contours!.UnitStated,
@@ -99,18 +99,18 @@ public static class ImportsApi
             _ => (TracingKind?)null,
         };
         if (form is not { } known)
-            return Problems.Of(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
+            return Problems.From(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
         var body = await Bodies.Read(http.Request, ct);
         var (contours, bad) = Drawing(body, format, unit, ct);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         if ((line ?? 0) < 0 || (line ?? 0) >= contours!.Lines.Length)
-            return Problems.Of(new Refused("no-line", $"The drawing has {contours!.Lines.Length} lines.", Place: "line"));
+            return Problems.From(new Refused("no-line", $"The drawing has {contours!.Lines.Length} lines.", Place: "line"));
         var tracing = contours.Lines[line ?? 0].ToTracing(known, station, noise ?? 1.0);
         if (midline is not null)
         {
             if (Numbers(midline, 2) is not [var x, var y])
-                return Problems.Of(new Refused("bad-place", "The midline mark is two numbers, x,y in millimetres.", Place: "midline"));
+                return Problems.From(new Refused("bad-place", "The midline mark is two numbers, x,y in millimetres.", Place: "midline"));
             tracing = tracing with { Midline = new Point(x, y) };
         }
         return await Enter(http, runner, more, horseId, visitId, body, [tracing], ct);
@@ -144,7 +144,7 @@ public static class ImportsApi
             _ => null,
         };
         if (known is not { } form)
-            return Problems.Of(UnknownFormat);
+            return Problems.From(UnknownFormat);
         double? scale = unit switch
         {
             null or "mm" => 1,
@@ -154,11 +154,11 @@ public static class ImportsApi
             _ => null,
         };
         if (scale is not { } perUnit)
-            return Problems.Of(new Refused("unknown-unit", "A mesh is in mm, cm, m or in.", Place: "unit"));
+            return Problems.From(new Refused("unknown-unit", "A mesh is in mm, cm, m or in.", Place: "unit"));
         if (Numbers(datum, 3) is not { } d || Numbers(up, 3) is not { } u || Numbers(tail, 3) is not { } t)
-            return Problems.Of(new Refused("bad-place", "Datum, up and tail are three numbers each, x,y,z of the mesh."));
+            return Problems.From(new Refused("bad-place", "Datum, up and tail are three numbers each, x,y,z of the mesh."));
         if (Stations(stations) is not { } places)
-            return Problems.Of(
+            return Problems.From(
                 new Refused(
                     "bad-place",
                     "Stations are keys with distances in millimetres: shoulder:0,behind-shoulder:102.",
@@ -173,7 +173,7 @@ public static class ImportsApi
         {
             var (mesh, refused) = MeshImport.Read(form, body, cancel: patience.Token);
             if (refused is not null)
-                return Problems.Of(new Refused(refused.Code, refused.Message));
+                return Problems.From(new Refused(refused.Code, refused.Message));
             cut = MeshCut.At(
                 mesh!,
                 new MeshFrame(Point(d), Point(u), Point(t), perUnit),
@@ -184,10 +184,10 @@ public static class ImportsApi
         }
         catch (OperationCanceledException) when (!ct.IsCancellationRequested)
         {
-            return Problems.Of(TooLong);
+            return Problems.From(TooLong);
         }
         if (cut.FirstOrDefault(c => c.Refused is not null) is { Refused: { } no } where)
-            return Problems.Of(new Refused(no.Code, $"{where.Station}: {no.Message}", Place: "stations"));
+            return Problems.From(new Refused(no.Code, $"{where.Station}: {no.Message}", Place: "stations"));
         return await Enter(http, runner, more, horseId, visitId, SHA256.HashData(body), [.. cut.Select(c => c.Tracing!)], ct);
     }
 
@@ -232,7 +232,7 @@ public static class ImportsApi
             horseId,
             visitId,
             body,
-            [.. tracings.Select((t, i) => new TracingEntry(NewIds.Of(http, "imported", i), t))],
+            [.. tracings.Select((t, i) => new TracingEntry(NewIds.IdFor(http, "imported", i), t))],
             ct
         );
 

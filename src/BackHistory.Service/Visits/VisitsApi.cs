@@ -59,13 +59,13 @@ public static class VisitsApi
     private static async Task<IResult> List(HttpContext http, HorseQueries horses, Guid horseId, CancellationToken ct)
     {
         var visits = await horses.Visits(SignedIn.From(http.User).Practice, horseId, ct);
-        return visits is null ? Problems.Of(HorseRefusals.NoSuchHorse) : Results.Ok(visits);
+        return visits is null ? Problems.From(HorseRefusals.NoSuchHorse) : Results.Ok(visits);
     }
 
     private static async Task<IResult> Get(HttpContext http, HorseQueries horses, Guid horseId, Guid visitId, CancellationToken ct)
     {
         var visit = await horses.Visit(SignedIn.From(http.User).Practice, horseId, visitId, ct);
-        return visit is null ? Problems.Of(HorseRefusals.NoSuchVisit) : Results.Ok(visit);
+        return visit is null ? Problems.From(HorseRefusals.NoSuchVisit) : Results.Ok(visit);
     }
 
     private static async Task<IResult> Record(HttpContext http, CommandRunner runner, EnterVisit enter, Guid horseId, CancellationToken ct)
@@ -73,11 +73,11 @@ public static class VisitsApi
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<VisitRequest>(body);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (entries, unreadable) = EntryReader.Read(request!.Entries, Numbered(http, "entry"));
         if (unreadable is not null)
-            return Problems.Of(unreadable);
-        var visitId = request.Id ?? NewIds.Of(http, "visit");
+            return Problems.From(unreadable);
+        var visitId = request.Id ?? NewIds.IdFor(http, "visit");
         var visit = new EnterVisit.Input(
             horseId,
             visitId,
@@ -91,7 +91,7 @@ public static class VisitsApi
             http,
             body,
             by => enter.Do(visit, by, ct),
-            version => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, version, entries))
+            version => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.From(visitId, version, entries))
         );
     }
 
@@ -107,9 +107,9 @@ public static class VisitsApi
         var body = await Bodies.Read(http.Request, ct);
         var (request, bad) = Bodies.As<EntriesRequest>(body);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (entries, unreadable) = EntryReader.Read(request!.Entries, Numbered(http, "entry"));
-        return unreadable is not null ? Problems.Of(unreadable) : await Enter(http, runner, more, horseId, visitId, body, entries, ct);
+        return unreadable is not null ? Problems.From(unreadable) : await Enter(http, runner, more, horseId, visitId, body, entries, ct);
     }
 
     private static async Task<IResult> AddCsv(
@@ -132,10 +132,10 @@ public static class VisitsApi
             _ => (TracingKind?)null,
         };
         if (form is not { } known)
-            return Problems.Of(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
+            return Problems.From(new Refused("unknown-kind", "A tracing is a cross-section or a topline.", Place: "kind"));
         var (tracing, bad) = TracingTable.Read(body, known, station, noise ?? 1.0, TracingLimits.MostPoints);
         if (bad is not null)
-            return Problems.Of(new Refused(bad.Code, bad.Message, Place: bad.Place));
+            return Problems.From(new Refused(bad.Code, bad.Message, Place: bad.Place));
         return await Enter(
             http,
             runner,
@@ -143,7 +143,7 @@ public static class VisitsApi
             horseId,
             visitId,
             [.. body, .. Encoding.UTF8.GetBytes(http.Request.QueryString.Value ?? "")],
-            [new TracingEntry(NewIds.Of(http, "entry"), tracing!)],
+            [new TracingEntry(NewIds.IdFor(http, "entry"), tracing!)],
             ct
         );
     }
@@ -162,7 +162,7 @@ public static class VisitsApi
             http,
             body,
             by => more.Do(new EnterMore.Input(horseId, visitId, entries), by, ct),
-            version => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.Of(visitId, version, entries))
+            version => Results.Created($"/api/horses/{horseId}/visits/{visitId}", EnteredAnswer.From(visitId, version, entries))
         );
 
     private static Task<IResult> Correct(
@@ -219,15 +219,15 @@ public static class VisitsApi
         var body = await Bodies.Read(http.Request, ct);
         var (r, bad) = Bodies.As<EntryCorrectionRequest>(body);
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (entry, unreadable) = EntryReader.Read(r!.Entry, Numbered(http, "entry"));
         if (unreadable is not null)
-            return Problems.Of(unreadable);
+            return Problems.From(unreadable);
         return await runner.Act(
             http,
             body,
             by => replace.Do(new ReplaceEntry.Input(horseId, visitId, entryId, entry!, r.Reason), by, ct),
-            version => Results.Ok(EnteredAnswer.Of(visitId, version, [entry!]))
+            version => Results.Ok(EnteredAnswer.From(visitId, version, [entry!]))
         );
     }
 
@@ -264,6 +264,6 @@ public static class VisitsApi
     private static Func<Guid> Numbered(HttpContext http, string what)
     {
         var number = 0;
-        return () => NewIds.Of(http, what, number++);
+        return () => NewIds.IdFor(http, what, number++);
     }
 }

@@ -12,20 +12,20 @@ public static class Callers
     public static (Caller? By, Refused? Refused) ByKey(HttpContext http, TimeProvider time)
     {
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
-        return key.Length is 0 or > CommandRequest.LongestKey ? (null, RequestRefusals.NoKey) : (Of(http, time, key), null);
+        return key.Length is 0 or > CommandRequest.LongestKey ? (null, RequestRefusals.NoKey) : (CallerFor(http, time, key), null);
     }
 
     /// <summary>A form without a key of its own: every press is another act.</summary>
-    public static Caller ByPress(HttpContext http, TimeProvider time) => Of(http, time, $"press:{Guid.NewGuid():N}");
+    public static Caller ByPress(HttpContext http, TimeProvider time) => CallerFor(http, time, $"press:{Guid.NewGuid():N}");
 
     /// <param name="sent">The key that the form or the request carries.</param>
-    public static Caller Of(HttpContext http, TimeProvider time, string sent)
+    public static Caller CallerFor(HttpContext http, TimeProvider time, string sent)
     {
         var who = SignedIn.From(http.User);
         var context = new CommandContext(
             who.Practice,
             who.PersonId,
-            CallerKey.Of(who.PersonId, sent),
+            CallerKey.KeyFor(who.PersonId, sent),
             "",
             null,
             time.GetUtcNow(),

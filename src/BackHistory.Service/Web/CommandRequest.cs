@@ -51,7 +51,7 @@ public static class CommandRequest
             new CommandContext(
                 who.Practice,
                 who.PersonId,
-                CallerKey.Of(who.PersonId, key),
+                CallerKey.KeyFor(who.PersonId, key),
                 fingerprint,
                 expected,
                 time.GetUtcNow(),
@@ -75,7 +75,7 @@ public static class CommandRequest
             return (null, RequestRefusals.NoKey);
         var who = SignedIn.From(http.User);
         var fingerprint = Fingerprint(http.Request.Method, http.Request.Path + http.Request.QueryString, content);
-        var person = CallerKey.Of(who.PersonId, $"form:{key}");
+        var person = CallerKey.KeyFor(who.PersonId, $"form:{key}");
         return (new CommandContext(who.Practice, who.PersonId, person, fingerprint, null, time.GetUtcNow(), http.TraceIdentifier), null);
     }
 
@@ -90,7 +90,7 @@ public static class CommandRequest
         var context = new CommandContext(
             who.Practice,
             who.PersonId,
-            CallerKey.Of(who.PersonId, key),
+            CallerKey.KeyFor(who.PersonId, key),
             "",
             null,
             time.GetUtcNow(),

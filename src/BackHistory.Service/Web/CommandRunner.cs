@@ -25,7 +25,7 @@ public sealed class CommandRunner(TimeProvider time)
     {
         var body = await Bodies.Read(http.Request, http.RequestAborted);
         var (request, bad) = Bodies.As<TRequest>(body);
-        return bad is not null ? Problems.Of(bad) : await Act(http, body, creates, by => act(request!, by), answer);
+        return bad is not null ? Problems.From(bad) : await Act(http, body, creates, by => act(request!, by), answer);
     }
 
     /// <summary>The same on something that exists; the answer is its new version.</summary>
@@ -43,9 +43,9 @@ public sealed class CommandRunner(TimeProvider time)
     {
         var (request, bad) = Bodies.As<TRequest>(await Bodies.Read(http.Request, http.RequestAborted));
         if (bad is not null)
-            return Problems.Of(bad);
+            return Problems.From(bad);
         var (by, refused) = Callers.ByKey(http, time);
-        return (refused ?? await act(request!, by!)) is { } no ? Problems.Of(no) : answer();
+        return (refused ?? await act(request!, by!)) is { } no ? Problems.From(no) : answer();
     }
 
     /// <summary>The same for an act that makes something inside it.</summary>
@@ -64,10 +64,10 @@ public sealed class CommandRunner(TimeProvider time)
     {
         var (context, refused) = CommandRequest.Read(http, body, time, creates);
         if (refused is not null)
-            return Problems.Of(refused);
+            return Problems.From(refused);
         var outcome = await act(new Caller(context!, SignedIn.From(http.User).Role));
         if (outcome.Refused is { } no)
-            return Problems.Of(no);
+            return Problems.From(no);
         http.Response.Headers.ETag = $"\"{outcome.Version}\"";
         return answer(outcome);
     }

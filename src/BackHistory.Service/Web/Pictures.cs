@@ -11,12 +11,12 @@ internal static class Pictures
 
     public static readonly Refused NoSuchForm = new("no-such-form", "It does not come in this form.", RefusalKind.NotFound);
 
-    public static IResult Of(Chart chart, string form) =>
+    public static IResult Answer(Chart chart, string form) =>
         form switch
         {
             "svg" => Results.Text(chart.ToSvg(), "image/svg+xml"),
             "png" => Results.Bytes(chart.ToPng(), "image/png"),
-            _ => Problems.Of(NoSuchForm),
+            _ => Problems.From(NoSuchForm),
         };
 
     public static ChartTheme Theme(string? theme) => theme == "dark" ? ChartTheme.Dark : ChartTheme.Light;

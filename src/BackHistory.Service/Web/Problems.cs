@@ -7,7 +7,7 @@ namespace BackHistory.Service.Web;
 /// <summary>Refusals as problem details (RFC 9457), in one place.</summary>
 public static class Problems
 {
-    public static ProblemHttpResult Of(Refused refused)
+    public static ProblemHttpResult From(Refused refused)
     {
         var details = new ProblemDetails
         {

@@ -36,7 +36,7 @@ public static class TracingAnalysis
         var (registered, refused) = TracingRegistration.Register(tracing);
         if (registered is null)
             return (null, refused);
-        return Contour.Of(registered) is { } contour
+        return Contour.From(registered) is { } contour
             ? (contour, null)
             : (null, new(Refusal.OffMidline, "The smoothed line does not pass over the midline mark."));
     }

@@ -28,9 +28,9 @@ public sealed class Contour
     }
 
     /// <summary>Null when the smoothed curve of a cross-section never comes over the midline.</summary>
-    internal static Contour? Of(Registered registered) => Of(registered, Smoother.Smooth(registered));
+    internal static Contour? From(Registered registered) => From(registered, Smoother.Smooth(registered));
 
-    internal static Contour? Of(Registered registered, Smoothed fit)
+    internal static Contour? From(Registered registered, Smoothed fit)
     {
         if (registered.Kind == TracingKind.Topline)
             return new Contour(registered, fit, double.NaN);

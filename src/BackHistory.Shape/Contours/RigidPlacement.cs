@@ -10,7 +10,7 @@ namespace BackHistory.Shape.Contours;
 public readonly record struct RigidPlacement(double Degrees, Point Shift, double Rms)
 {
     /// <summary>Places <paramref name="moved"/> on <paramref name="fixedPoints"/>; both as long, at least two points.</summary>
-    public static RigidPlacement Of(IReadOnlyList<Point> moved, IReadOnlyList<Point> fixedPoints)
+    public static RigidPlacement Fit(IReadOnlyList<Point> moved, IReadOnlyList<Point> fixedPoints)
     {
         if (moved.Count != fixedPoints.Count || moved.Count < 2)
             throw new ArgumentException("Two sets of as many points are needed.", nameof(moved));

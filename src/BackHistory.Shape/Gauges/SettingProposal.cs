@@ -6,7 +6,12 @@ namespace BackHistory.Shape.Gauges;
 public static class SettingProposal
 {
     /// <param name="setAt">position on the gauge at which the tree stands now, left and right; absent = where the baseline puts it</param>
-    public static Proposal Propose(SettingEvidence baseline, SettingEvidence today, Gauge? gauge, (double Left, double Right)? setAt = null)
+    public static SettingChanges Propose(
+        SettingEvidence baseline,
+        SettingEvidence today,
+        Gauge? gauge,
+        (double Left, double Right)? setAt = null
+    )
     {
         var (changes, unsaid) = (new List<ProposedChange>(), new List<UnsaidChange>());
         if (gauge is null or { Measure: "slope" })
@@ -18,7 +23,7 @@ public static class SettingProposal
             Tree("tree", gauge.Measure, setAt?.Left);
         PanelBalance(baseline, today, changes, unsaid);
         Junctions(baseline, today, changes, unsaid);
-        return new Proposal(changes, unsaid);
+        return new SettingChanges(changes, unsaid);
 
         void Tree(string of, string key, double? position)
         {

@@ -9,6 +9,8 @@ internal static class Catalogue
     internal static List<Measure> Measure(Contour contour)
     {
         using var errors = new Sensitivity(contour.Fit, contour.Noise);
-        return contour.Kind == TracingKind.CrossSection ? SectionMeasures.Of(contour, errors) : ToplineMeasures.Of(contour, errors);
+        return contour.Kind == TracingKind.CrossSection
+            ? SectionMeasures.Measure(contour, errors)
+            : ToplineMeasures.Measure(contour, errors);
     }
 }

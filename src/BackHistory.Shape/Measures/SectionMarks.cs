@@ -6,7 +6,7 @@ namespace BackHistory.Shape.Measures;
 /// <summary>Where a named anatomical mark lies: outwards from M on its side, and down. A mark is as noisy as a traced point.</summary>
 internal static class SectionMarks
 {
-    internal static IEnumerable<Measure> Of(Contour contour, MeasuredArm midline, Sensitivity errors)
+    internal static IEnumerable<Measure> MeasureMarks(Contour contour, MeasuredArm midline, Sensitivity errors)
     {
         var covered = !contour.Gaps.Touch(contour.MidlineParameter, contour.MidlineParameter);
         var noise = contour.Registered.Noise;

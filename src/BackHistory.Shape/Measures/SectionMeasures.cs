@@ -52,7 +52,7 @@ internal sealed class SectionMeasures
 
     private Estimate this[string key] => known[key];
 
-    internal static List<Measure> Of(Contour contour, Sensitivity errors)
+    internal static List<Measure> Measure(Contour contour, Sensitivity errors)
     {
         var section = new SectionMeasures(contour, errors);
         foreach (var (key, _, define) in Table)
@@ -60,7 +60,7 @@ internal sealed class SectionMeasures
         var measures = new List<Measure>(Table.Length + 2 * contour.Marks.Count);
         foreach (var (key, unit, _) in Table)
             measures.Add(section[key].Named(key, unit, errors));
-        measures.AddRange(SectionMarks.Of(contour, section.left, errors));
+        measures.AddRange(SectionMarks.MeasureMarks(contour, section.left, errors));
         return measures;
     }
 

@@ -25,7 +25,7 @@ internal sealed class ToplineMeasures
 
     private ToplineMeasures(Contour contour, Sensitivity errors) => (line, this.errors) = (new Topline(contour), errors);
 
-    internal static List<Measure> Of(Contour contour, Sensitivity errors)
+    internal static List<Measure> Measure(Contour contour, Sensitivity errors)
     {
         var topline = new ToplineMeasures(contour, errors);
         var measures = topline.Slopes(contour.Marks).ToList();

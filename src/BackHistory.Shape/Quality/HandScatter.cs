@@ -42,7 +42,7 @@ public static class HandScatter
     /// <summary>Standard deviation in the unit of the measure; null for a measure without a default.</summary>
     /// <param name="measure">its key, for instance `width@100`</param>
     /// <param name="value">about which it scatters</param>
-    public static double? Of(string measure, double value)
+    public static double? SdOf(string measure, double value)
     {
         if (!Known.TryGetValue(measure.Split('@')[0], out var row))
             return null;

@@ -9,7 +9,7 @@ internal static class MeasuredPlace
 {
     private const double DeepestMillimetres = 150;
 
-    internal static (string? Side, Point From, Point To) Of(Contour contour, string measure)
+    internal static (string? Side, Point From, Point To) PlaceOf(Contour contour, string measure)
     {
         var (family, at) = measure.Split('@', 2) is [var name, var rest] ? (name, rest) : (measure, "");
         return contour.Kind == TracingKind.Topline ? OnTopline(contour, family, at) : OnSection(contour, family, at);

@@ -15,9 +15,9 @@ internal static class Uncertain
     {
         foreach (var measure in measures)
         {
-            if (measure is not { Value: { } value, Sd: { } sd } || !(sd > Times * HandScatter.Of(measure.Key, value)))
+            if (measure is not { Value: { } value, Sd: { } sd } || !(sd > Times * HandScatter.SdOf(measure.Key, value)))
                 continue;
-            var (side, from, to) = MeasuredPlace.Of(contour, measure.Key);
+            var (side, from, to) = MeasuredPlace.PlaceOf(contour, measure.Key);
             flags.Add(new("uncertain", side, from, to, (to - from).Length, measure.Key));
         }
     }

@@ -24,7 +24,7 @@ internal readonly struct Frame
 
     internal double TiltDegrees => Math.Atan2(sin, cos) * (180 / Math.PI);
 
-    internal static Frame Of(Tracing tracing)
+    internal static Frame From(Tracing tracing)
     {
         var scale = Units.MillimetresPer(tracing.Unit) ?? throw new ArgumentException($"unknown unit {tracing.Unit}", nameof(tracing));
         var right = tracing.Kind == TracingKind.Topline && tracing.TailLeft ? -scale : scale;

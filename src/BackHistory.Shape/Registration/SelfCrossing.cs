@@ -24,7 +24,7 @@ internal static class SelfCrossing
             arc[i] = arc[i - 1] + new Point(x[i] - x[i - 1], y[i] - y[i - 1]).Length;
         var boxes = new Box[(segments + RunLength - 1) / RunLength];
         for (var run = 0; run < boxes.Length; run++)
-            boxes[run] = Box.Of(x, y, run * RunLength, Math.Min((run + 1) * RunLength, segments));
+            boxes[run] = Box.Around(x, y, run * RunLength, Math.Min((run + 1) * RunLength, segments));
         for (var a = 0; a < boxes.Length; a++)
         for (var b = a; b < boxes.Length; b++)
             if (boxes[a].Touches(boxes[b]) && Between(a, b) is { } loop)
@@ -79,7 +79,7 @@ internal static class SelfCrossing
 
     private readonly record struct Box(double Left, double Right, double Bottom, double Top)
     {
-        internal static Box Of(double[] x, double[] y, int first, int last)
+        internal static Box Around(double[] x, double[] y, int first, int last)
         {
             double left = x[first],
                 right = x[first],

@@ -19,7 +19,7 @@ internal static class TracingRegistration
             return (null, malformed);
         if (PlausibleSizes.OfTaken(tracing) is { } nowhere)
             return (null, nowhere);
-        var frame = Frame.Of(tracing);
+        var frame = Frame.From(tracing);
         var (x, y) = frame.Place(tracing.Points);
         // By name: what comes of a tracing does not hang on the order in which its marks were written down.
         var marks = tracing

@@ -22,7 +22,7 @@ internal sealed class Bends
 
     private Bends(double[] squared, CubicBasis basis) => (this.squared, this.basis) = (squared, basis);
 
-    internal static Bends Of(PenalisedFit fit)
+    internal static Bends From(PenalisedFit fit)
     {
         var n = fit.Basis.Intervals + 1;
         var raw = new double[n];

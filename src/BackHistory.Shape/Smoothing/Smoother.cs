@@ -49,7 +49,7 @@ internal static class Smoother
         fit.Solve(lambda);
         for (var pass = 0; pass < Passes; pass++)
         {
-            var (bends, spent) = (Bends.Of(fit), fit.EffectiveParameters());
+            var (bends, spent) = (Bends.From(fit), fit.EffectiveParameters());
             var shown = Shown(Parameters.MoveToFeet(fit, x, y, t), x.Length - spent, noise);
             var basis = Over(t, step, capacity);
             fit.Load(basis, t, x, y);

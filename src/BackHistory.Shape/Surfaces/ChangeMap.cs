@@ -62,7 +62,7 @@ public sealed class ChangeMap
         var (row, column) = (best / later.Columns, best % later.Columns);
         var at = later.At(row, column);
         var depth = later.Depth(row, column);
-        var (side, words, along) = PlaceInWords.Of(at, depth, surface.Sections);
+        var (side, words, along) = PlaceInWords.Describe(at, depth, surface.Sections);
         return new ChangePlace(values[best], at, side, depth, words) { Along = along };
     }
 }

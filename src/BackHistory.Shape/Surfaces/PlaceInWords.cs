@@ -9,7 +9,7 @@ internal static class PlaceInWords
     private const double OnMidlineMillimetres = 10;
     private const double AtStationMillimetres = 15;
 
-    internal static (Side? Side, string Words, string Along) Of(Point3 at, double depth, ImmutableArray<StationSection> sections)
+    internal static (Side? Side, string Words, string Along) Describe(Point3 at, double depth, ImmutableArray<StationSection> sections)
     {
         Side? side =
             Math.Abs(at.X) < OnMidlineMillimetres ? null

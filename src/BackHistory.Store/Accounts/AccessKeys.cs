@@ -17,7 +17,7 @@ public sealed class AccessKeys(IWholeHistory store)
         store.Change<AccessKey>(null, key.Id, k => k with { LastUsed = at }, ct);
 
     /// <summary>Those of one account in one practice, newest first, ended ones too.</summary>
-    public async Task<IReadOnlyList<AccessKey>> Of(Guid accountId, string practice, CancellationToken ct)
+    public async Task<IReadOnlyList<AccessKey>> KeysOf(Guid accountId, string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession();
         return await session

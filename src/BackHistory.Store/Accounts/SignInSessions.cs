@@ -31,7 +31,7 @@ public sealed class SignInSessions(IWholeHistory store, TimeProvider time)
     }
 
     /// <summary>Where this account is signed in, last seen first.</summary>
-    public async Task<IReadOnlyList<SignInSession>> Of(Guid accountId, CancellationToken ct)
+    public async Task<IReadOnlyList<SignInSession>> SessionsOf(Guid accountId, CancellationToken ct)
     {
         await using var session = store.QuerySession();
         return [.. (await Living(session, accountId, ct)).OrderByDescending(s => s.SeenAt)];

@@ -12,7 +12,7 @@ public sealed class ArchiveQueries(IDocumentStore store)
     private const int Page = 500;
 
     /// <summary>The histories that one horse's archive holds; null when there is no such horse.</summary>
-    public async Task<ArchiveScope?> Of(string practice, Guid horseId, CancellationToken ct)
+    public async Task<ArchiveScope?> ScopeOf(string practice, Guid horseId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
         if (await session.LoadAsync<Horse>(horseId, ct) is not { } horse)

@@ -40,7 +40,7 @@ public sealed record ArchivedEvent(
             e.StreamId,
             OfWhat(e.Data),
             e.Version,
-            EventAliases.Of(e.Data),
+            EventAliases.AliasOf(e.Data),
             e.Timestamp,
             e.UserName,
             e.CausationId,

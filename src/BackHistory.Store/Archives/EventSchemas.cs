@@ -20,9 +20,9 @@ public static class EventSchemas
 
     /// <summary>By alias.</summary>
     public static IReadOnlyDictionary<string, JsonNode> All() =>
-        EventAliases.All.ToDictionary(e => e.Value, e => Of(e.Key, e.Value), StringComparer.Ordinal);
+        EventAliases.All.ToDictionary(e => e.Value, e => SchemaOf(e.Key, e.Value), StringComparer.Ordinal);
 
-    private static JsonNode Of(Type type, string alias)
+    private static JsonNode SchemaOf(Type type, string alias)
     {
         var schema = Json.GetJsonSchemaAsNode(type, Options).AsObject();
         // Properties that are null are left out when they are written: none but those that cannot be null are demanded.

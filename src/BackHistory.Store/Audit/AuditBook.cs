@@ -61,18 +61,18 @@ public sealed class AuditBook(IDocumentStore store)
         if (before is { } b)
             query = (Marten.Linq.IMartenQueryable<IEvent>)query.Where(e => e.Sequence < b);
         var events = await query.OrderByDescending(e => e.Sequence).Take(size).ToListAsync(ct);
-        return [.. events.Select(Of)];
+        return [.. events.Select(ChangeFrom)];
     }
 
     /// <summary>The horse, and those that turned out to be second registrations of it.</summary>
     private static async Task<Guid[]> Registrations(IQuerySession session, Guid horse, CancellationToken ct) =>
         [horse, .. (await session.LoadAsync<Horse>(horse, ct))?.Merged ?? []];
 
-    private static Change Of(IEvent e)
+    private static Change ChangeFrom(IEvent e)
     {
         var by = Guid.TryParse(e.UserName, out var actor) ? actor : (e.Data as IHappened)?.By ?? Guid.Empty;
         var alias = EventAliases.All.GetValueOrDefault(e.EventType, e.EventTypeName);
-        var fact = e.Data is IHorseEvent or IReminderEvent or ISaddleEvent ? TimelineProjection.Of(e.Id, e)?.Fact : null;
+        var fact = e.Data is IHorseEvent or IReminderEvent or ISaddleEvent ? TimelineProjection.EntryFor(e.Id, e)?.Fact : null;
         return new Change(e.Sequence, e.Timestamp, by, e.EventTypeName, HorseOf(e), alias, fact);
     }
 

@@ -46,7 +46,7 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
         var notes = all.Where(n => n.By == personId || n.About.Contains(personId) || theirs.Contains(n.Id)).ToList();
         var comments = await session.Query<Comment>().Where(c => c.PersonId == personId).ToListAsync(ct);
         var attachments = await Attachments(session, personId, ct);
-        var left = new List<LeftBehind>(await Remains.Of(session, personId, names, [.. all.Except(notes)], letters, context.Now, ct));
+        var left = new List<LeftBehind>(await Remains.Find(session, personId, names, [.. all.Except(notes)], letters, context.Now, ct));
         left.AddRange(
             all.Except(notes)
                 .Where(n => either.Contains(n.Id) && !left.Exists(l => l.Id == n.Id))

@@ -22,7 +22,7 @@ internal static class Remains
 
     /// <param name="notes">Those that were left.</param>
     /// <param name="letters">Of this person: they are erased.</param>
-    public static async Task<IReadOnlyList<LeftBehind>> Of(
+    public static async Task<IReadOnlyList<LeftBehind>> Find(
         IQuerySession session,
         Guid person,
         NameWords names,

@@ -133,7 +133,7 @@ public static class EventAliases
 
     /// <summary>An event's alias, whatever shape it was written in.</summary>
     /// <exception cref="UnknownEventException">it is no event of this release</exception>
-    public static string Of(object e) =>
+    public static string AliasOf(object e) =>
         All.TryGetValue(e.GetType(), out var alias) ? alias : throw UnknownEventException.In(nameof(EventAliases), e);
 
     /// <summary>Today's alias of what lies in the store under this one.</summary>

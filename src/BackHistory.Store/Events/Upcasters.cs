@@ -31,7 +31,7 @@ internal static class Upcasters
     /// is enough.</summary>
     public static WorkChanged Today(WorkChanged1 e) =>
         new(
-            DeterministicId.Of("work", e.TakenAt.ToString("O", CultureInfo.InvariantCulture), e.Load.ToString(), e.Discipline ?? ""),
+            DeterministicId.From("work", e.TakenAt.ToString("O", CultureInfo.InvariantCulture), e.Load.ToString(), e.Discipline ?? ""),
             e.Load,
             e.Discipline,
             null,
@@ -45,7 +45,7 @@ internal static class Upcasters
         new(e.HorseId, e.Answer, string.IsNullOrWhiteSpace(e.Words) ? null : NoteOf(e), e.TakenAt, e.By);
 
     public static Guid NoteOf(ReminderAnswered1 e) =>
-        DeterministicId.Of("answer", e.HorseId.ToString(), e.TakenAt.ToString("O", CultureInfo.InvariantCulture), e.By.ToString());
+        DeterministicId.From("answer", e.HorseId.ToString(), e.TakenAt.ToString("O", CultureInfo.InvariantCulture), e.By.ToString());
 }
 
 /// <summary>Version 1: without a name for the span, and without hours.</summary>

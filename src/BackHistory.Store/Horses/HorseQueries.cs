@@ -105,8 +105,8 @@ public sealed class HorseQueries(IDocumentStore store)
                     e.Version,
                     Tracing: e.Data switch
                     {
-                        CrossSectionTraced c => Tracings.Of(c),
-                        ToplineTraced t => Tracings.Of(t),
+                        CrossSectionTraced c => Tracings.TracingFrom(c),
+                        ToplineTraced t => Tracings.TracingFrom(t),
                         _ => null,
                     }
                 )

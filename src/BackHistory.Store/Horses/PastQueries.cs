@@ -77,7 +77,7 @@ public sealed class PastQueries(IDocumentStore store)
         [
             .. events
                 .Select(e =>
-                    TimelineProjection.Of(e.Data is SaddleMoved d && d.FromHorseId == horse ? TimelineProjection.Left(e.Id) : e.Id, e)
+                    TimelineProjection.EntryFor(e.Data is SaddleMoved d && d.FromHorseId == horse ? TimelineProjection.Left(e.Id) : e.Id, e)
                 )
                 .OfType<TimelineEntry>()
                 .OrderByDescending(t => t.TakenAt)

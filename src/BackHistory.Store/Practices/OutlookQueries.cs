@@ -89,7 +89,7 @@ public sealed class OutlookQueries(IDocumentStore store, PracticeDatabase databa
             .ToListAsync(ct);
         var changes = new List<ObservedChange>();
         await foreach (var (horse, visits) in PracticeLearner.Visits(session, horses, ct))
-            if (horse.Foaled is { } foaled && Series.Of(visits, measure, station, rules) is { } series)
+            if (horse.Foaled is { } foaled && Series.SeriesFrom(visits, measure, station, rules) is { } series)
                 changes.AddRange(Changes(series, foaled));
         return changes;
     }

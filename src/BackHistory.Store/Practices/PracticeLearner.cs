@@ -33,16 +33,16 @@ public sealed class PracticeLearner(IDocumentStore store)
 
         // Twice over the visits: how far values can be trusted comes before what they say, and all of them at once would not fit
         // everywhere.
-        var repeats = known.Studies.Values.SelectMany(Repeats.Of).ToList();
+        var repeats = known.Studies.Values.SelectMany(Repeats.RepeatsIn).ToList();
         await foreach (var (_, visits) in Visits(session, horses, ct))
-            repeats.AddRange(Repeats.Of(visits));
+            repeats.AddRange(Repeats.RepeatsIn(visits));
         var noise = NoiseLearning.Learn(repeats, known.Rules);
 
         var rules = known.Rules with { Repeats = noise };
         var periods = new List<FittedPeriod>();
         await foreach (var (horse, visits) in Visits(session, horses, ct))
             periods.AddRange(Periods(horse, visits, rules, today));
-        return (PracticeLearning.Learn(periods, rules), noise);
+        return (PriorLearning.Learn(periods, rules), noise);
     }
 
     /// <summary>From each fit of a saddle to its next, or until today. Pure.</summary>
@@ -55,7 +55,7 @@ public sealed class PracticeLearner(IDocumentStore store)
     {
         if (visits.Count == 0)
             yield break;
-        var watched = Series.Of(visits, rules);
+        var watched = Series.SeriesFrom(visits, rules);
         foreach (var fits in horse.Fits.GroupBy(f => f.SaddleId))
         {
             var ordered = fits.OrderBy(f => f.TakenAt).ToList();

@@ -47,7 +47,7 @@ internal static class Consequences
         if (HorseOf(e) is not { } id)
             return null;
         var profile = HorseProfileProjection.Fold(e.Data is HorseRegistered ? null : new HorseProfile { Id = id }, id, e);
-        return profile is { SetAside: [var aside, ..] } ? aside.Why : TimelineProjection.Of(e.Id, e)?.SetAside;
+        return profile is { SetAside: [var aside, ..] } ? aside.Why : TimelineProjection.EntryFor(e.Id, e)?.SetAside;
     }
 
     /// <summary>The horse in whose read models the event is folded by itself; null where in none.</summary>

@@ -12,9 +12,9 @@ public sealed partial class PracticeMonthProjection : MultiStreamProjection<Prac
     public PracticeMonthProjection()
     {
         Name = nameof(PracticeMonth);
-        Identity<IEvent<IHappened>>(e => PracticeMonth.Of(e.Timestamp));
+        Identity<IEvent<IHappened>>(e => PracticeMonth.MonthOf(e.Timestamp));
     }
 
     public override PracticeMonth? Evolve(PracticeMonth? snapshot, string id, IEvent e) =>
-        PracticeMonth.Fold(snapshot, id, EventAliases.Of(e.Data));
+        PracticeMonth.Fold(snapshot, id, EventAliases.AliasOf(e.Data));
 }

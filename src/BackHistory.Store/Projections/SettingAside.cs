@@ -20,10 +20,10 @@ internal static class SettingAside
         }
         catch (Exception fault) when (ComputationFault.IsOurs(fault))
         {
-            return aside(Of(e, fault));
+            return aside(SetAsideFrom(e, fault));
         }
     }
 
-    private static SetAsideEvent Of(IEvent e, Exception fault) =>
-        new(e.Id, e.Sequence, EventAliases.Of(e.Data), e.Timestamp, $"It could not be worked out: {ComputationFault.Words(fault)}.");
+    private static SetAsideEvent SetAsideFrom(IEvent e, Exception fault) =>
+        new(e.Id, e.Sequence, EventAliases.AliasOf(e.Data), e.Timestamp, $"It could not be worked out: {ComputationFault.Words(fault)}.");
 }

@@ -24,11 +24,11 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
         Identity<IEvent<IReminderEvent>>(e => e.Id);
     }
 
-    public override TimelineEntry? Evolve(TimelineEntry? snapshot, Guid id, IEvent e) => Of(id, e);
+    public override TimelineEntry? Evolve(TimelineEntry? snapshot, Guid id, IEvent e) => EntryFor(id, e);
 
     /// <summary>The entry of one event.</summary>
     /// <param name="id">The entry's: the event's own, or that of the horse which a saddle left.</param>
-    public static TimelineEntry? Of(Guid id, IEvent e) =>
+    public static TimelineEntry? EntryFor(Guid id, IEvent e) =>
         SettingAside.Fold(
             e,
             () => Told(id, e),
@@ -67,10 +67,10 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
             Id = id,
             RecordedAt = e.Timestamp,
             Sequence = e.Sequence,
-            Kind = EventAliases.Of(e.Data),
+            Kind = EventAliases.AliasOf(e.Data),
             By = happened.By,
             TakenAt = happened.TakenAt,
-            Fact = TimelineFacts.Of(e.Data),
+            Fact = TimelineFacts.FactFrom(e.Data),
         };
         return e.Data switch
         {
@@ -129,7 +129,7 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
             _ => throw UnknownEventException.In("Timeline", e),
         };
 
-    internal static Guid Left(Guid eventId) => DeterministicId.Of("left", eventId.ToString());
+    internal static Guid Left(Guid eventId) => DeterministicId.From("left", eventId.ToString());
 
     private static DateTimeOffset StartOf(DateOnly day) => new(day.ToDateTime(TimeOnly.MinValue), TimeSpan.Zero);
 }

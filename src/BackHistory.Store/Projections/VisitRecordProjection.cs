@@ -22,12 +22,12 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
         Options.BatchSize = 200;
     }
 
-    public override VisitRecord? Evolve(VisitRecord? snapshot, Guid id, IEvent e) => Fold(snapshot, e, _measured.Of);
+    public override VisitRecord? Evolve(VisitRecord? snapshot, Guid id, IEvent e) => Fold(snapshot, e, _measured.MeasuresOf);
 
     /// <summary>
     /// One event further, of those that are about a visit; one that cannot be worked out is set aside in it.
     /// </summary>
-    public static VisitRecord? Fold(VisitRecord? visit, IEvent e) => Fold(visit, e, TracingMeasures.Of);
+    public static VisitRecord? Fold(VisitRecord? visit, IEvent e) => Fold(visit, e, TracingMeasures.Measure);
 
     /// <summary>The same, with tracings measured as the caller says: what comes out is the same.</summary>
     internal static VisitRecord? Fold(VisitRecord? visit, IEvent e, Measuring measure) =>
@@ -82,10 +82,10 @@ public sealed partial class VisitRecordProjection : MultiStreamProjection<VisitR
                     e.Version,
                     "cross-section",
                     d.Station,
-                    measure(() => Tracings.Of(d), d.Station),
+                    measure(() => Tracings.TracingFrom(d), d.Station),
                     d.Calibration
                 ),
-                ToplineTraced d => Trace(visit, d, e.Version, "topline", null, measure(() => Tracings.Of(d), null), d.Calibration),
+                ToplineTraced d => Trace(visit, d, e.Version, "topline", null, measure(() => Tracings.TracingFrom(d), null), d.Calibration),
                 ReadingTaken d => Enter(visit, d, e.Version, "reading", new MeasureRow(d.Measure, d.Station, d.Value, d.Unit)),
                 ConditionScored d => Enter(visit, d, e.Version, "condition", new MeasureRow("condition", null, d.Score, "1")),
                 MuscleScored d => Enter(visit, d, e.Version, "muscle", new MeasureRow($"muscle@{d.Site}", null, d.Score, "1")),

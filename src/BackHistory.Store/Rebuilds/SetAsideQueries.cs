@@ -18,7 +18,7 @@ public sealed class SetAsideQueries(IDocumentStore store, [FromKeyedServices("ow
     private const string NotRead = "It could not be read: its bytes are none that this release knows.";
 
     /// <summary>Of one horse, or of the practice; nothing once it was withdrawn, corrected or worked out after all.</summary>
-    public async Task<IReadOnlyList<SetAside>> Of(string practice, Guid? horseId, CancellationToken ct)
+    public async Task<IReadOnlyList<SetAside>> SetAsideIn(string practice, Guid? horseId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
         var visits = session.Query<VisitRecord>().Where(v => v.NotWhole == true);

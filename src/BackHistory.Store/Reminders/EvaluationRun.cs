@@ -7,5 +7,5 @@ namespace BackHistory.Store.Reminders;
 /// <param name="Looked">How many horses that run looked at.</param>
 public sealed record EvaluationRun(Guid Id, DateTimeOffset StartedAt, DateTimeOffset FinishedAt, int Looked)
 {
-    public static readonly Guid Only = DeterministicId.Of("evaluation-run");
+    public static readonly Guid Only = DeterministicId.From("evaluation-run");
 }

@@ -9,7 +9,7 @@ public static class RefitForecast
     /// (<see cref="HorseDecision.PByMonth"/>).</param>
     /// <param name="from">Any day of the first month.</param>
     /// <returns>One entry a month; horses already past their threshold are this month's work and not counted again.</returns>
-    public static IReadOnlyList<MonthForecast> Of(IReadOnlyList<IReadOnlyList<double>> horses, DateOnly from, int months = 6)
+    public static IReadOnlyList<MonthForecast> ByMonth(IReadOnlyList<IReadOnlyList<double>> horses, DateOnly from, int months = 6)
     {
         var forecast = new List<MonthForecast>();
         for (var m = 1; m <= months; m++)

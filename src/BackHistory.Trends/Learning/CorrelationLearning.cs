@@ -30,7 +30,7 @@ static class CorrelationLearning
         {
             var series = period.Series.Where(s => s.Observations.Any(o => o.Day <= period.UntilDay)).ToList();
             if (series.Count > 1)
-                Count(VisitTable.Of(series, [.. series.Select(_ => 1.0)], period.UntilDay, rules), series, pairs);
+                Count(VisitTable.From(series, [.. series.Select(_ => 1.0)], period.UntilDay, rules), series, pairs);
         }
         var thumb = new SharedNoise(rules.Movement.SameStation, rules.Movement.WholeBack, rules.Movement.WholeLean);
         if (pairs.Near.Count < FewestPairs || pairs.Far.Count < FewestPairs)

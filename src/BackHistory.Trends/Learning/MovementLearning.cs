@@ -36,7 +36,7 @@ static class MovementLearning
             return null;
         var thresholds = series.Select(s => s.Threshold.At(LevelOf(s))).ToArray();
         var alternatives = new List<MovementCase.Alternative>();
-        var joint = JointEvidence.Of(series, thresholds, period.BaselineDay, period.UntilDay, rules, alternatives);
+        var joint = JointEvidence.Weigh(series, thresholds, period.BaselineDay, period.UntilDay, rules, alternatives);
         return joint is null ? null : new(joint.YearsSeen, alternatives);
     }
 

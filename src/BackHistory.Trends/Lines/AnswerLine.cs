@@ -25,7 +25,7 @@ internal static class AnswerLine
         return Encoding.UTF8.GetString(buffer.WrittenSpan);
     }
 
-    internal static string Refused(string? id, int line, Refusal refusal) =>
+    internal static string Refused(string? id, int line, LineRefusal refusal) =>
         Write(json =>
         {
             json.WriteString("id", id);
@@ -46,7 +46,7 @@ internal static class AnswerLine
     }
 
     /// <summary>The line as JSON, or the reason why it is none.</summary>
-    internal static JsonDocument? Parse(string line, out Refusal? refusal)
+    internal static JsonDocument? Parse(string line, out LineRefusal? refusal)
     {
         refusal = null;
         try

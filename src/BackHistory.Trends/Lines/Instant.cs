@@ -13,7 +13,7 @@ internal static class Instant
         {
             if (!DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date))
                 return false;
-            day = Days.Of(date);
+            day = Days.DayNumber(date);
             return true;
         }
         if (text.Length < 17 || text[10] is not ('T' or 't' or ' '))

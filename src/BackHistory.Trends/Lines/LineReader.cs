@@ -8,7 +8,7 @@ namespace BackHistory.Trends.Lines;
 /// </summary>
 internal sealed class LineReader
 {
-    internal Refusal? Fault { get; private set; }
+    internal LineRefusal? Fault { get; private set; }
 
     internal void Refuse(RefusalCode code, string message)
     {

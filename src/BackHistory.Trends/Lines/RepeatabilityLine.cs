@@ -21,7 +21,7 @@ public static class RepeatabilityLine
             reader.Refuse(RefusalCode.Unreadable, "The line has no 'id' that is a string.");
         if (reader.Fault is not null)
             return (AnswerLine.Refused(id, lineNumber, reader.Fault), true);
-        var result = Repeatability.Of(subjects);
+        var result = Repeatability.RepeatabilityOf(subjects);
         if (result.WithinSd is { } sd && !double.IsFinite(sd * 3))
             return (AnswerLine.Refused(id, lineNumber, new(RefusalCode.NotFinite, "The numbers are too large to compute with.")), true);
         return (ToJson(id!, result), false);

@@ -18,7 +18,7 @@ public static class TrendLine
             return (AnswerLine.Refused(null, lineNumber, refusal!), true);
         var reader = new LineReader();
         var request = TrendRequest.Read(document.RootElement, reader);
-        if (request is not null && TrendAnswer.Of(request) is { } answer && answer.IsFinite)
+        if (request is not null && TrendAnswer.AnswerTo(request) is { } answer && answer.IsFinite)
             return (answer.ToJson(), false);
         refusal = reader.Fault ?? new(RefusalCode.NotFinite, "The numbers are too large to compute with.");
         return (AnswerLine.Refused(AnswerLine.IdOf(document.RootElement), lineNumber, refusal), true);
@@ -28,9 +28,9 @@ public static class TrendLine
 internal sealed record TrendAnswer(
     string Id,
     double? Q,
-    Estimate? Level,
-    Estimate? Slope,
-    Estimate? Change,
+    Uncertain? Level,
+    Uncertain? Slope,
+    Uncertain? Change,
     Decision? Decision,
     Forecast? Forecast,
     SenSlope? TheilSen,
@@ -38,13 +38,13 @@ internal sealed record TrendAnswer(
     VisitDifference? TwoVisits
 )
 {
-    internal static TrendAnswer Of(TrendRequest request)
+    internal static TrendAnswer AnswerTo(TrendRequest request)
     {
         var trend = TrendFit.Fit(request.Points, request.Noise, request.Q);
         var change = request.Baseline is { } from ? trend.Change(from, request.At) : null;
         var (decision, forecast) =
             change is not null && request.Threshold is { } threshold
-                ? (Decision.Of(change, threshold), Forecast.Of(trend, request.Baseline!.Value, threshold, request.At))
+                ? (Decision.Decide(change, threshold), Forecast.Predict(trend, request.Baseline!.Value, threshold, request.At))
                 : default;
         return new(
             request.Id,

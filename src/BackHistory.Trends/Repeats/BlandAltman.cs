@@ -5,7 +5,7 @@ namespace BackHistory.Trends.Repeats;
 public static class BlandAltman
 {
     /// <returns>Null under two pairs.</returns>
-    public static Agreement? Of(IReadOnlyList<(double First, double Second)> pairs)
+    public static Agreement? AgreementOf(IReadOnlyList<(double First, double Second)> pairs)
     {
         if (pairs.Count < 2)
             return null;

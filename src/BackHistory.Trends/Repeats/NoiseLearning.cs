@@ -42,7 +42,7 @@ public static class NoiseLearning
     /// <summary>What is learned is what is used: no layer under the part of its rule that a hand can do at best.</summary>
     static NoiseStudy Floored(NoiseRule rule, IReadOnlyList<RepeatedVisit> visits)
     {
-        var study = NoiseStudy.Of(visits);
+        var study = NoiseStudy.From(visits);
         return new(AtLeast(study.Trace, rule.TraceSd), AtLeast(study.Visit, rule.VisitSd), AtLeast(study.Person, rule.PersonSd));
     }
 

@@ -6,7 +6,7 @@ public static class Repeatability
 {
     /// <param name="subjects">A row a subject, a column a rater or a repeat; rows may differ in length. Intraclass correlations need a
     /// full table of at least two by two and are not clipped to 0…1.</param>
-    public static RepeatabilityResult Of(IReadOnlyList<IReadOnlyList<double>> subjects)
+    public static RepeatabilityResult RepeatabilityOf(IReadOnlyList<IReadOnlyList<double>> subjects)
     {
         double withinSquares = 0;
         var df = 0;

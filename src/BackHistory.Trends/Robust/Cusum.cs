@@ -6,7 +6,7 @@ public static class Cusum
 {
     /// <param name="k">Reference value: half the shift to be found, in the values' unit.</param>
     /// <returns>S_hi and S_lo after each value; an alarm is where either exceeds the decision interval h.</returns>
-    public static IReadOnlyList<(double High, double Low)> Of(IReadOnlyList<double> values, double target, double k)
+    public static IReadOnlyList<(double High, double Low)> Sums(IReadOnlyList<double> values, double target, double k)
     {
         var sums = new List<(double, double)>(values.Count);
         double high = 0,

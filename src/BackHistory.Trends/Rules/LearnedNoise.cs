@@ -10,7 +10,7 @@ public sealed record LearnedNoise(IReadOnlyList<MeasureNoise> Measures)
 
     /// <summary>The layers in the measure's unit, each from the first source that applies (method.md section 4).</summary>
     /// <param name="value">About which the series lies, for rules in per cent.</param>
-    public NoiseInUse Of(NoiseRule rule, string measure, string? station, string? method, string? by, double value)
+    public NoiseInUse NoiseFor(NoiseRule rule, string measure, string? station, string? method, string? by, double value)
     {
         var own = method is null || by is null ? null : Find(measure, station, method, by);
         var used = NoiseSources.Choose(own, Find(measure, null, null, null), rule, rule.Percent ? 100 : value);

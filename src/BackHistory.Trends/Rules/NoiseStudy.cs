@@ -17,7 +17,7 @@ public sealed record NoiseStudy(NoiseFigure? Trace, NoiseFigure? Visit, NoiseFig
     public const double FewestDf = 10;
 
     /// <param name="closeDays">Visits of a horse within so many days are repeats: the back did not change between them.</param>
-    public static NoiseStudy Of(IReadOnlyList<RepeatedVisit> visits, double closeDays = 14)
+    public static NoiseStudy From(IReadOnlyList<RepeatedVisit> visits, double closeDays = 14)
     {
         var (traceSquares, traceDf) = Within(visits.Select(v => v.Tracings));
         var trace = traceDf > 0 ? new NoiseFigure(Math.Sqrt(traceSquares / traceDf), traceDf) : null;

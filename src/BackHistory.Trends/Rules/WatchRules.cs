@@ -31,7 +31,7 @@ public sealed record WatchRules
     public IReadOnlyList<DerivedMeasure> Derived { get; init; } = DefaultRules.Derived;
     public IReadOnlyList<ChangePattern> Patterns { get; init; } = DefaultRules.Patterns;
 
-    /// <summary>What the practice's horses have taught (<see cref="PracticeLearning"/>); null = nothing yet.</summary>
+    /// <summary>What the practice's horses have taught (<see cref="PriorLearning"/>); null = nothing yet.</summary>
     public LearnedPriors? Learned { get; init; }
 
     /// <summary>What the practice's repeats say of its own hands (<see cref="NoiseLearning"/>); null = nothing yet.</summary>
@@ -54,7 +54,7 @@ public sealed record WatchRules
     /// rules name none.</summary>
     /// <param name="value">About which the series lies, for rules in per cent.</param>
     public NoiseInUse? NoiseAt(string measure, string? station, string? method, string? by, double value) =>
-        NoiseOf(measure) is { } rule ? (Repeats ?? NothingRepeated).Of(rule, measure, station, method, by, value) : null;
+        NoiseOf(measure) is { } rule ? (Repeats ?? NothingRepeated).NoiseFor(rule, measure, station, method, by, value) : null;
 
     static readonly LearnedNoise NothingRepeated = new([]);
 

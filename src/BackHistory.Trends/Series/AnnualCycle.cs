@@ -5,7 +5,7 @@ namespace BackHistory.Trends.Series;
 /// <param name="PeakDayOfYear">1 to 365.</param>
 /// <param name="Kept">It lowers AICc: the cycle explains more than its two parameters cost.</param>
 /// <param name="Q">Drift intensity with the cycle taken out.</param>
-public sealed record AnnualCycle(Estimate Amplitude, double PeakDayOfYear, double AiccWithout, double AiccWith, bool Kept, double Q)
+public sealed record AnnualCycle(Uncertain Amplitude, double PeakDayOfYear, double AiccWithout, double AiccWith, bool Kept, double Q)
 {
     public const double FromDays = 2 * DriftProcess.YearDays;
 

@@ -6,9 +6,9 @@ public static class Days
 {
     static readonly int Epoch = new DateOnly(1970, 1, 1).DayNumber;
 
-    public static double Of(DateOnly date) => date.DayNumber - Epoch;
+    public static double DayNumber(DateOnly date) => date.DayNumber - Epoch;
 
-    public static double Of(DateTimeOffset instant) => (instant.UtcTicks - DateTime.UnixEpoch.Ticks) / (double)TimeSpan.TicksPerDay;
+    public static double DayNumber(DateTimeOffset instant) => (instant.UtcTicks - DateTime.UnixEpoch.Ticks) / (double)TimeSpan.TicksPerDay;
 
     /// <summary>The UTC calendar day that holds this instant, or null outside the calendar (years 1 to 9999).</summary>
     public static DateOnly? DateOf(double day)

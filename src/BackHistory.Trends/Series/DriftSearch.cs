@@ -20,7 +20,7 @@ internal static class DriftSearch
     }
 
     internal static double LogLikelihood(VisitData data, double q) =>
-        LineLikelihood.Serves(data) ? LineLikelihood.Of(data, q) : DiffuseFilter.Run(data, new(q), []).LogLikelihood;
+        LineLikelihood.Serves(data) ? LineLikelihood.LogLikelihood(data, q) : DiffuseFilter.Run(data, new(q), []).LogLikelihood;
 
     /// <summary>The highest of the maxima that a walk in steps of <see cref="Step"/> from the prior's centre can see.</summary>
     static double Maximum(Func<double, double> f, double centre)

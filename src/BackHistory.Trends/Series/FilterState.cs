@@ -14,7 +14,7 @@ internal sealed class FilterState
         _e,
         _gain,
         _row;
-    readonly Triangle _triangle;
+    readonly TriangularSolver _triangle;
     double _logF;
     int _count;
 

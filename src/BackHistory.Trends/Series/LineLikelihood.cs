@@ -12,7 +12,7 @@ internal static class LineLikelihood
 
     internal static bool Serves(VisitData data) => data.People <= MostHands && !data.HasSharedDays;
 
-    internal static double Of(VisitData data, double q) => data.People == 0 ? OneRater(data.Entries, q) : SeveralRaters(data, q);
+    internal static double LogLikelihood(VisitData data, double q) => data.People == 0 ? OneRater(data.Entries, q) : SeveralRaters(data, q);
 
     static double OneRater(VisitData.Entry[] entries, double q)
     {

@@ -7,7 +7,7 @@ internal sealed class Posterior
         _p,
         _e;
     readonly int _size;
-    readonly Triangle _triangle;
+    readonly TriangularSolver _triangle;
     readonly double[] _beta;
     readonly double _centre;
 
@@ -18,7 +18,7 @@ internal sealed class Posterior
         double[] p,
         double[] e,
         int size,
-        Triangle triangle,
+        TriangularSolver triangle,
         double centre,
         double logLikelihood,
         double profileLogLikelihood
@@ -43,7 +43,7 @@ internal sealed class Posterior
     internal int PeopleColumn { get; init; }
 
     /// <summary>The estimate of one regressor: start, hands, annual cycle.</summary>
-    internal Estimate Regressor(int column)
+    internal Uncertain Regressor(int column)
     {
         Span<double> unit = stackalloc double[_triangle.Columns];
         unit.Clear();
@@ -62,7 +62,7 @@ internal sealed class Posterior
     }
 
     /// <param name="levels">How many times the weights count a level, so that the centre is put back.</param>
-    internal Estimate Of(ReadOnlySpan<double> weights, double levels, double extraVariance = 0)
+    internal Uncertain EstimateOf(ReadOnlySpan<double> weights, double levels, double extraVariance = 0)
     {
         var value = levels * _centre;
         Span<double> effect = stackalloc double[_triangle.Columns];

@@ -44,38 +44,38 @@ public sealed class TrendFit
     }
 
     /// <summary>The true value at a date, before, between or after the observations.</summary>
-    public Estimate? Level(double day)
+    public Uncertain? Level(double day)
     {
         if (OneDay && Days.CalendarDay(day) != Days.CalendarDay(_data.FirstDay))
             return null;
         return OneDay
-            ? DiffuseFilter.Run(_data, _process, []).Of([1, 0, 0], 1)
-            : DiffuseFilter.Run(_data, _process, [day]).Of([0, 0, 0, 1, 0], 1);
+            ? DiffuseFilter.Run(_data, _process, []).EstimateOf([1, 0, 0], 1)
+            : DiffuseFilter.Run(_data, _process, [day]).EstimateOf([0, 0, 0, 1, 0], 1);
     }
 
     /// <summary>Rate of change at a date, in unit per day.</summary>
-    public Estimate? Slope(double day) => OneDay ? null : DiffuseFilter.Run(_data, _process, [day]).Of([0, 0, 0, 0, 1], 0);
+    public Uncertain? Slope(double day) => OneDay ? null : DiffuseFilter.Run(_data, _process, [day]).EstimateOf([0, 0, 0, 0, 1], 0);
 
     /// <summary>Level at <paramref name="toDay"/> minus level at <paramref name="fromDay"/>, with the joint covariance of the
     /// two.</summary>
-    public Estimate? Change(double fromDay, double toDay)
+    public Uncertain? Change(double fromDay, double toDay)
     {
         if (OneDay)
             return null;
         if (fromDay == toDay)
             return new(0, 0);
-        return DiffuseFilter.Run(_data, _process, [fromDay, toDay]).Of([0, 0, 0, -1, 0, 1, 0], 0);
+        return DiffuseFilter.Run(_data, _process, [fromDay, toDay]).EstimateOf([0, 0, 0, -1, 0, 1, 0], 0);
     }
 
     /// <summary>Levels at two dates and the change between them, from one pass.</summary>
-    internal (Estimate? From, Estimate? To) Between(double fromDay, double toDay, out Estimate? change)
+    internal (Uncertain? From, Uncertain? To) Between(double fromDay, double toDay, out Uncertain? change)
     {
         change = null;
         if (OneDay)
             return (Level(fromDay), Level(toDay));
         var posterior = DiffuseFilter.Run(_data, _process, [fromDay, toDay]);
-        change = fromDay == toDay ? new(0, 0) : posterior.Of([0, 0, 0, -1, 0, 1, 0], 0);
-        return (posterior.Of([0, 0, 0, 1, 0, 0, 0], 1), posterior.Of([0, 0, 0, 0, 0, 1, 0], 1));
+        change = fromDay == toDay ? new(0, 0) : posterior.EstimateOf([0, 0, 0, -1, 0, 1, 0], 0);
+        return (posterior.EstimateOf([0, 0, 0, 1, 0, 0, 0], 1), posterior.EstimateOf([0, 0, 0, 0, 0, 1, 0], 1));
     }
 
     /// <summary>The last day's entries against what all others foretell of it, in standard deviations; null with fewer than three days
@@ -84,7 +84,7 @@ public sealed class TrendFit
     {
         if (DayCount < 4 || _data.BeforeLastDay() is not { } others)
             return null;
-        var foretold = DiffuseFilter.Run(others, _process, [_data.LastDay]).Of([0, 0, 0, 1, 0], 1);
+        var foretold = DiffuseFilter.Run(others, _process, [_data.LastDay]).EstimateOf([0, 0, 0, 1, 0], 1);
         double weight = 0,
             value = 0,
             ofRater = 0;
@@ -102,7 +102,7 @@ public sealed class TrendFit
     /// <summary>What one new observation at a date would read: the level's uncertainty plus the noise of a visit and of one
     /// tracing.</summary>
     /// <param name="traceSd">s_trace of that one observation.</param>
-    public Estimate? Reading(double day, double traceSd)
+    public Uncertain? Reading(double day, double traceSd)
     {
         var level = Level(day);
         return level is null
@@ -114,9 +114,9 @@ public sealed class TrendFit
     }
 
     /// <summary>Level ± sd at each of the given dates, for a chart's band.</summary>
-    public IReadOnlyList<(double Day, Estimate Level)> Band(IEnumerable<double> days)
+    public IReadOnlyList<(double Day, Uncertain Level)> Band(IEnumerable<double> days)
     {
-        var band = new List<(double, Estimate)>();
+        var band = new List<(double, Uncertain)>();
         foreach (var day in days)
             if (Level(day) is { } level)
                 band.Add((day, level));
@@ -125,10 +125,10 @@ public sealed class TrendFit
 
     /// <summary>Change since a date as a function of the days after <paramref name="startDay"/> (not before the last observation or the
     /// baseline).</summary>
-    internal Func<double, Estimate> ChangeAhead(double baselineDay, double startDay)
+    internal Func<double, Uncertain> ChangeAhead(double baselineDay, double startDay)
     {
         var posterior = DiffuseFilter.Run(_data, _process, [baselineDay, startDay]);
         var q = _process.Q;
-        return ahead => posterior.Of([0, 0, 0, -1, 0, 1, ahead], 0, q * ahead * ahead * ahead / 3);
+        return ahead => posterior.EstimateOf([0, 0, 0, -1, 0, 1, ahead], 0, q * ahead * ahead * ahead / 3);
     }
 }

@@ -9,7 +9,7 @@ namespace BackHistory.Trends.SinceFit;
 /// <param name="P">max(P(Δ &gt; T), P(Δ &lt; −T)).</param>
 public sealed record Decision(WatchState State, double Change, double Sd, double Threshold, double P)
 {
-    public static Decision Of(Estimate change, double threshold, DecisionBars? bars = null)
+    public static Decision Decide(Uncertain change, double threshold, DecisionBars? bars = null)
     {
         bars ??= DecisionBars.Default;
         var p = Passed(change, threshold);
@@ -22,7 +22,7 @@ public sealed record Decision(WatchState State, double Change, double Sd, double
     }
 
     /// <summary>The probability that a change lies past ±threshold in the likelier direction.</summary>
-    public static double Passed(Estimate change, double threshold)
+    public static double Passed(Uncertain change, double threshold)
     {
         if (change.Sd == 0)
             return Math.Abs(change.Value) > threshold ? 1 : 0;

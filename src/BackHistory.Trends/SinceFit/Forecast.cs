@@ -11,7 +11,7 @@ public sealed record Forecast(DateOnly? From, DateOnly? Reached, DateOnly? To)
     public const int HorizonDays = 365;
 
     /// <param name="asOfDay">Today; the forecast starts from the later of today and the last observation.</param>
-    public static Forecast? Of(TrendFit trend, double baselineDay, double threshold, double asOfDay)
+    public static Forecast? Predict(TrendFit trend, double baselineDay, double threshold, double asOfDay)
     {
         if (trend.Q is null)
             return null;

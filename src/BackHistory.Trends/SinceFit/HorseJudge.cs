@@ -50,14 +50,14 @@ public static class HorseJudge
             .ToArray();
         rules = rules.Effective;
         var thresholds = measures.Select(m => m.Threshold).ToArray();
-        var joint = JointEvidence.Of(known, thresholds, baselineDay, asOfDay, rules);
+        var joint = JointEvidence.Weigh(known, thresholds, baselineDay, asOfDay, rules);
         if (joint is null)
             return NothingKnown(baselineDay, asOfDay, rules);
         if (joint.FirstDay > baselineDay + rules.BaselineWithinDays)
             return NothingKnown(baselineDay, asOfDay, rules) with
             {
                 Measures = measures,
-                NextCheck = NextCheckRule.Of(
+                NextCheck = NextCheckRule.NextCheckFor(
                     known,
                     measures,
                     baselineDay,
@@ -80,7 +80,7 @@ public static class HorseJudge
         var state = StateAt(joint, asOfDay, p, rules, previousState);
         var future = new Outlook(joint, asOfDay, rules, state);
         var forecast = future.Forecast();
-        var caution = VetCautionJudge.Of(joint, known, asOfDay, rules);
+        var caution = VetCautionJudge.Judge(joint, known, asOfDay, rules);
         var decision = new HorseDecision(
             state,
             p.Any,
@@ -88,10 +88,10 @@ public static class HorseJudge
             DateOf(asOfDay),
             measures,
             DriverOf(measures),
-            PatternReport.Of(joint, rules.Movement, asOfDay),
+            PatternReport.Evidence(joint, rules.Movement, asOfDay),
             forecast,
             future.ByMonth,
-            NextCheckRule.Of(known, measures, baselineDay, forecast, rules.Calendar, circumstances ?? HorseCircumstances.Unknown),
+            NextCheckRule.NextCheckFor(known, measures, baselineDay, forecast, rules.Calendar, circumstances ?? HorseCircumstances.Unknown),
             future.ReassessOn(),
             caution,
             [],

@@ -54,7 +54,7 @@ static class LeaningVisit
         for (var v = days.Count - 1; v > 0; v--)
         {
             var others = days.Where(d => d != days[v]).ToList();
-            if (VisitLean.Of(series, days[v], others, rules) is not { } lean || Math.Sign(lean.Turned.Value) != turn)
+            if (VisitLean.Find(series, days[v], others, rules) is not { } lean || Math.Sign(lean.Turned.Value) != turn)
                 continue;
             if (BorneOut(lean, series, days, v))
                 continue;
@@ -72,7 +72,7 @@ static class LeaningVisit
     static bool BorneOut(VisitLean lean, IReadOnlyList<WatchedSeries> series, IReadOnlyList<double> days, int visit)
     {
         var before = days.Take(visit).ToList();
-        var turned = days.Skip(visit + 1).SelectMany(day => SidesTurned.Of(series, day, before)).Select(s => s.Turned.Value).ToList();
+        var turned = days.Skip(visit + 1).SelectMany(day => SidesTurned.Find(series, day, before)).Select(s => s.Turned.Value).ToList();
         return turned.Count > 0 && turned.Average() / lean.Turned.Value >= 0.5;
     }
 

@@ -16,8 +16,8 @@ public sealed record MeasureDecision(
     string Measure,
     string? Station,
     string Unit,
-    Estimate? Level,
-    Estimate? Baseline,
+    Uncertain? Level,
+    Uncertain? Baseline,
     double Threshold,
     Decision? Alone,
     double? P,
@@ -29,7 +29,7 @@ public sealed record MeasureDecision(
 {
     /// <summary>Change since the baseline with every measure taken together, in the unit; what all stations of a visit show alike may be
     /// the hand, and then it is not in here.</summary>
-    public Estimate? Together { get; init; }
+    public Uncertain? Together { get; init; }
 
     /// <summary>By itself the measure has gone one way, with all measures taken together the other, both by half a standard deviation at
     /// least (rule of thumb).</summary>

@@ -13,7 +13,7 @@ static class MeasureJudge
         var reference = baseline?.Value ?? trend.Level(trend.LastDay)!.Value;
         var threshold = series.Threshold.At(reference);
         var detectable = Detectable(series);
-        var alone = change is null ? null : Decision.Of(change, threshold);
+        var alone = change is null ? null : Decision.Decide(change, threshold);
         return new(
             series.Measure,
             series.Station,

@@ -6,7 +6,7 @@ namespace BackHistory.Trends.SinceFit;
 /// <summary>The earlier of the forecast and the calendar.</summary>
 static class NextCheckRule
 {
-    internal static NextCheck Of(
+    internal static NextCheck NextCheckFor(
         IReadOnlyList<WatchedSeries> series,
         IReadOnlyList<MeasureDecision> measures,
         double baselineDay,

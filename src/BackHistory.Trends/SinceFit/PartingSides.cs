@@ -8,7 +8,7 @@ namespace BackHistory.Trends.SinceFit;
 /// <param name="From">95 in 100 that it began on or after this day.</param>
 /// <param name="To">95 in 100 that it began by this day; the two together hold it 90 times in 100.</param>
 /// <param name="Parted">How far right minus left has moved from its habit by the last visit.</param>
-public sealed record Parting(double P, DateOnly Since, DateOnly From, DateOnly To, Estimate Parted)
+public sealed record Parting(double P, DateOnly Since, DateOnly From, DateOnly To, Uncertain Parted)
 {
     const int Grid = 240;
 
@@ -19,13 +19,18 @@ public sealed record Parting(double P, DateOnly Since, DateOnly From, DateOnly T
     /// </summary>
     /// <param name="threshold">The change of the difference that would matter, in the measure's unit.</param>
     /// <returns>Null with fewer than four visits that measured both sides.</returns>
-    public static Parting? Of(IReadOnlyList<Observation> left, IReadOnlyList<Observation> right, NoiseLayers noise, double threshold)
+    public static Parting? FindParting(
+        IReadOnlyList<Observation> left,
+        IReadOnlyList<Observation> right,
+        NoiseLayers noise,
+        double threshold
+    )
     {
         var visits = Differences(left, right, noise);
         if (visits.Count < 4)
             return null;
         var (first, last) = (visits[0].Day, visits[^1].Day);
-        var shapes = new List<(double Day, double LogRatio, Estimate Parted)>();
+        var shapes = new List<(double Day, double LogRatio, Uncertain Parted)>();
         for (var g = 0; g < Grid; g++)
         {
             var day = first + (g + 0.5) / Grid * (last - first);
@@ -59,7 +64,7 @@ public sealed record Parting(double P, DateOnly Since, DateOnly From, DateOnly T
     }
 
     /// <summary>log of the marginal likelihood with a change of this shape over that without.</summary>
-    static (double Day, double LogRatio, Estimate Parted) Weigh(
+    static (double Day, double LogRatio, Uncertain Parted) Weigh(
         List<(double Day, double Value, double Variance)> visits,
         double day,
         Func<double, double> shape,

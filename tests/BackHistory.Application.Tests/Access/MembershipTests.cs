@@ -123,7 +123,7 @@ public sealed class MembershipTests(PracticeActs acts) : IClassFixture<PracticeA
     {
         var account = new Account
         {
-            Id = DeterministicId.Of("account of", invitation.Id.ToString()),
+            Id = DeterministicId.From("account of", invitation.Id.ToString()),
             Email = invitation.Email,
             NormalizedEmail = $"{invitation.Id}@PEOPLE.INVALID",
             EmailConfirmed = true,
@@ -134,12 +134,12 @@ public sealed class MembershipTests(PracticeActs acts) : IClassFixture<PracticeA
     }
 
     private static InviteMember.Input Invite(Invitation opened, string key, string? name, string? email, PracticeRole role) =>
-        new(DeterministicId.Of(key, opened.Practice), DeterministicId.Of("person", key, opened.Practice), name, email, role, "en");
+        new(DeterministicId.From(key, opened.Practice), DeterministicId.From("person", key, opened.Practice), name, email, role, "en");
 
     private int _keys;
 
     private Caller By(Invitation opened) =>
         new(new(opened.Practice, opened.PersonId, $"act-{++_keys}", "", null, acts.Time.Now), PracticeRole.Administrator);
 
-    private static Guid Id(string what) => DeterministicId.Of("membership", what);
+    private static Guid Id(string what) => DeterministicId.From("membership", what);
 }

@@ -57,7 +57,7 @@ public sealed class ArchiveRoundTripTests(PracticeActs acts) : IClassFixture<Pra
         var horse = await practice.Yard.Horse(acts.Time.Now.AddDays(-30), "Bramble", mine);
         await practice.Yard.Horse(acts.Time.Now.AddDays(-30), "Thistle", other);
 
-        using var archive = await Written(practice, await acts.Get<ArchiveQueries>().Of(practice.Name, horse, default));
+        using var archive = await Written(practice, await acts.Get<ArchiveQueries>().ScopeOf(practice.Name, horse, default));
 
         var entries = Entries(archive);
         Assert.Contains("Robin Field", entries["documents/people.jsonl"], StringComparison.Ordinal);

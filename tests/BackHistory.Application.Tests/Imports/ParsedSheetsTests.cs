@@ -25,5 +25,5 @@ public sealed class ParsedSheetsTests
     }
 
     private static Sheet Of(int cells) =>
-        new([], [new SheetRow(2, [.. Enumerable.Range(0, cells).Select(i => Cell.Of(i.ToString(CultureInfo.InvariantCulture)))])]);
+        new([], [new SheetRow(2, [.. Enumerable.Range(0, cells).Select(i => Cell.FromText(i.ToString(CultureInfo.InvariantCulture)))])]);
 }

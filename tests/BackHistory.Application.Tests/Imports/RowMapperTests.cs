@@ -10,7 +10,7 @@ namespace BackHistory.Application.Tests.Imports;
 /// <summary>What a line means, by its mapping and what is known by name.</summary>
 public sealed class RowMapperTests
 {
-    private static readonly Guid Sender = DeterministicId.Of("sender");
+    private static readonly Guid Sender = DeterministicId.From("sender");
     private static readonly KnownNames Nobody = new([], [], [], []);
 
     [Fact]
@@ -50,7 +50,7 @@ public sealed class RowMapperTests
     [Fact]
     public void Of_several_horses_of_one_name_the_day_of_birth_tells_which()
     {
-        var (old, young) = (DeterministicId.Of("old"), DeterministicId.Of("young"));
+        var (old, young) = (DeterministicId.From("old"), DeterministicId.From("young"));
         var names = Nobody with
         {
             Horses = [new(old, "Bramble", new DateOnly(2010, 5, 1), null), new(young, "Bramble", new DateOnly(2018, 5, 1), null)],
@@ -75,7 +75,7 @@ public sealed class RowMapperTests
     [Fact]
     public void A_visit_of_a_day_is_taken_at_noon_where_the_practice_is_and_lines_of_that_day_are_one_visit()
     {
-        var names = Nobody with { Horses = [new(DeterministicId.Of("bramble"), "Bramble", null, null)] };
+        var names = Nobody with { Horses = [new(DeterministicId.From("bramble"), "Bramble", null, null)] };
         var plan = Plan(ImportKind.Visits, ("Horse", "horse"), ("Day", "date"), ("With", "method"), ("Score", "condition")) with
         {
             DateFormat = "yyyy-MM-dd",
@@ -113,7 +113,7 @@ public sealed class RowMapperTests
     [Fact]
     public void A_girth_by_tape_without_the_length_beside_it_is_refused()
     {
-        var names = Nobody with { Horses = [new(DeterministicId.Of("bramble"), "Bramble", null, null)] };
+        var names = Nobody with { Horses = [new(DeterministicId.From("bramble"), "Bramble", null, null)] };
         var plan = Plan(ImportKind.Visits, ("Horse", "horse"), ("Day", "date"), ("With", "method"), ("Girth", "girth")) with
         {
             DateFormat = "yyyy-MM-dd",
@@ -135,15 +135,15 @@ public sealed class RowMapperTests
         Assert.Null(unreadable);
         var (columns, bad) = SheetLine.Columns(sheet!, plan);
         Assert.Null(bad);
-        var import = new Import(DeterministicId.Of(file), file, generation, PracticeActs.Began, Sender) { Plan = plan };
-        var founded = new PracticeFounded(DeterministicId.Of("practice"), "Practice", "Europe/Berlin", false, PracticeActs.Began, Sender);
+        var import = new Import(DeterministicId.From(file), file, generation, PracticeActs.Began, Sender) { Plan = plan };
+        var founded = new PracticeFounded(DeterministicId.From("practice"), "Practice", "Europe/Berlin", false, PracticeActs.Began, Sender);
         var mapper = new RowMapper("practice", Practice.After(null, founded)!, import, names);
         var reader = new CellReader(plan);
         return [.. sheet!.Rows.Select(r => new SheetLine(r, columns!, reader)).Select(l => (l, mapper.Make(l)))];
     }
 
     private static Person Person(string name, int number) =>
-        new(DeterministicId.Of(name, $"{number}"), name, $"{number}@people.invalid", null, null, PersonRole.Owner);
+        new(DeterministicId.From(name, $"{number}"), name, $"{number}@people.invalid", null, null, PersonRole.Owner);
 
     private static ImportPlan Plan(ImportKind kind, params (string Header, string Field)[] columns) =>
         new(kind, columns.ToDictionary(c => c.Header, c => c.Field, StringComparer.Ordinal));

@@ -61,17 +61,17 @@ public sealed class SheetTests
         int year,
         int month,
         int day
-    ) => Assert.Equal(new DateOnly(year, month, day), new CellReader(Plan with { DateFormat = format }).Date(Cell.Of(text)).Day);
+    ) => Assert.Equal(new DateOnly(year, month, day), new CellReader(Plan with { DateFormat = format }).Date(Cell.FromText(text)).Day);
 
     [Fact]
     public void Without_an_answer_nothing_is_guessed()
     {
         var reader = new CellReader(Plan);
-        Assert.Equal("unanswered", reader.Date(Cell.Of("03.04.2026")).Refused?.Code);
-        Assert.Equal("unanswered", reader.Length(Cell.Of("160")).Refused?.Code);
-        Assert.Equal("unanswered", reader.Weight(Cell.Of("520")).Refused?.Code);
-        Assert.Equal("unanswered", reader.Number(Cell.Of("1,5")).Refused?.Code);
-        Assert.Equal(160, reader.Number(Cell.Of("160")).Number);
+        Assert.Equal("unanswered", reader.Date(Cell.FromText("03.04.2026")).Refused?.Code);
+        Assert.Equal("unanswered", reader.Length(Cell.FromText("160")).Refused?.Code);
+        Assert.Equal("unanswered", reader.Weight(Cell.FromText("520")).Refused?.Code);
+        Assert.Equal("unanswered", reader.Number(Cell.FromText("1,5")).Refused?.Code);
+        Assert.Equal(160, reader.Number(Cell.FromText("160")).Number);
     }
 
     [Theory]
@@ -86,7 +86,7 @@ public sealed class SheetTests
     public void Inches_centimetres_and_hands_in_one_column_are_each_read_in_their_own_unit(string text, double millimetres) =>
         Assert.Equal(
             millimetres,
-            new CellReader(Plan with { DecimalMark = ",", LengthUnit = "cm" }).Length(Cell.Of(text)).Millimetres!.Value,
+            new CellReader(Plan with { DecimalMark = ",", LengthUnit = "cm" }).Length(Cell.FromText(text)).Millimetres!.Value,
             6
         );
 
@@ -95,7 +95,7 @@ public sealed class SheetTests
     [InlineData("about 160", "not-a-number")]
     [InlineData("15,5 hh", "not-hands")]
     public void A_number_that_cannot_be_told_for_certain_is_refused(string text, string code) =>
-        Assert.Equal(code, new CellReader(Plan with { DecimalMark = ",", LengthUnit = "cm" }).Length(Cell.Of(text)).Refused?.Code);
+        Assert.Equal(code, new CellReader(Plan with { DecimalMark = ",", LengthUnit = "cm" }).Length(Cell.FromText(text)).Refused?.Code);
 
     [Fact]
     public void A_formula_is_neither_run_nor_believed()

@@ -77,11 +77,11 @@ public sealed class ShareHorseTests(PracticeActs acts) : IClassFixture<PracticeA
     private static ShareHorse.Input ByAddress(TestPractice practice, Guid horse, string name, string email) =>
         new(horse, practice.Id("grant"), new Recipient.ByAddress(practice.Id("person"), name, email), SharedWith.Veterinarian);
 
-    private static Guid InvitationOf(ShareHorse.Input share) => DeterministicId.Of("invitation", share.GrantId.ToString());
+    private static Guid InvitationOf(ShareHorse.Input share) => DeterministicId.From("invitation", share.GrantId.ToString());
 
     private async Task<Account> Accepted(Invitation invitation)
     {
-        var account = new Account { Id = DeterministicId.Of("account of", invitation.Id.ToString()), Email = invitation.Email };
+        var account = new Account { Id = DeterministicId.From("account of", invitation.Id.ToString()), Email = invitation.Email };
         account.NormalizedEmail = account.Email.ToUpperInvariant();
         await acts.Get<AccountDocuments>().Add(account, default);
         await acts.Get<AcceptInvitation>().Do(new(invitation, account.Id), default);

@@ -32,7 +32,7 @@ static class ImportBench
         var marten = await PerSecond(visits, () => Bulk(bench.Store, streams));
         var json = StoredJson.Options();
         var rows = streams
-            .SelectMany(s => s.Select(e => (EventAliases.Of(e), System.Text.Json.JsonSerializer.Serialize(e, e.GetType(), json))))
+            .SelectMany(s => s.Select(e => (EventAliases.AliasOf(e), System.Text.Json.JsonSerializer.Serialize(e, e.GetType(), json))))
             .ToList();
         var copy = await PerSecond(visits, () => Copy(bench.Store, rows));
         return

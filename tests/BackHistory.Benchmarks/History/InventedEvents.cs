@@ -13,11 +13,11 @@ static class InventedEvents
     /// <summary>Events of one visit: the visit, a cross-section, two readings, the condition and the weight.</summary>
     internal const int EventsPerVisit = 6;
 
-    private static readonly Guid Fitter = DeterministicId.Of("fitter");
+    private static readonly Guid Fitter = DeterministicId.From("fitter");
     private static readonly DateTimeOffset Start = new(2015, 1, 10, 9, 0, 0, TimeSpan.Zero);
 
     internal static Guid HorseId(string practice, int horse) =>
-        DeterministicId.Of("bench horse", practice, horse.ToString(CultureInfo.InvariantCulture));
+        DeterministicId.From("bench horse", practice, horse.ToString(CultureInfo.InvariantCulture));
 
     internal static RegisterHorse Register(string practice, int horse) =>
         new(
@@ -35,7 +35,12 @@ static class InventedEvents
         var random = new Random(horse * 1000 + visit);
         var slope = 38 + 8 * random.NextDouble();
         Guid Id(string what) =>
-            DeterministicId.Of(what, practice, horse.ToString(CultureInfo.InvariantCulture), visit.ToString(CultureInfo.InvariantCulture));
+            DeterministicId.From(
+                what,
+                practice,
+                horse.ToString(CultureInfo.InvariantCulture),
+                visit.ToString(CultureInfo.InvariantCulture)
+            );
         return new RecordVisit(
             Id("visit"),
             Start.AddDays(visit * 60),

@@ -55,7 +55,7 @@ internal static class SmootherBenchmark
     }
 
     private static (double M, List<Measure> Measures) Measure(Registered traced, Smoothed smoothed) =>
-        (smoothed.Curve.At(Midline.Find(smoothed.Curve)!.Value).Y, Catalogue.Measure(Contour.Of(traced, smoothed)!));
+        (smoothed.Curve.At(Midline.Find(smoothed.Curve)!.Value).Y, Catalogue.Measure(Contour.From(traced, smoothed)!));
 
     private static double? Value(IEnumerable<Measure> measures, string key) => measures.Single(m => m.Key == key).Value;
 

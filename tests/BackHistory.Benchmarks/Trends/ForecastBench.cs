@@ -56,7 +56,7 @@ static class ForecastBench
             Hold("next", earlier.Level(last)!, horse.Measures(last)[i], 1.281552);
         }
 
-        void Hold(string key, Estimate estimate, double truth, double z) =>
+        void Hold(string key, Uncertain estimate, double truth, double z) =>
             tally.Add(key, Math.Abs(estimate.Value - truth) <= z * estimate.Sd);
     }
 
@@ -74,9 +74,9 @@ static class ForecastBench
                 crossed <= visits.Days[v]
             );
             if (p < 0.10 && decision.Forecast!.From is { } from)
-                tally.Add("from", crossed <= Days.Of(from));
+                tally.Add("from", crossed <= Days.DayNumber(from));
             if (p < 0.50 && decision.Forecast!.Reached is { } reached)
-                tally.Add("reached", crossed <= Days.Of(reached));
+                tally.Add("reached", crossed <= Days.DayNumber(reached));
         }
     }
 

@@ -28,7 +28,7 @@ static class PlainAlarms
             var differences = Enumerable
                 .Range(baseline + 1, visits.Days.Length - baseline - 1)
                 .Select(v => (visits.Mean(i, v) - visits.Mean(i, baseline)) / sd);
-            var sums = Cusum.Of([.. differences], 0, limits * Watchlist.ThresholdOf(i).At(visits.Reference[i]) / sd);
+            var sums = Cusum.Sums([.. differences], 0, limits * Watchlist.ThresholdOf(i).At(visits.Reference[i]) / sd);
             for (var k = 0; k < sums.Count; k++)
                 scores[baseline + 1 + k] = Math.Max(scores[baseline + 1 + k], Math.Max(sums[k].High, sums[k].Low));
         }

@@ -34,10 +34,7 @@ static class SimulatedPractice
         var visits = Enumerable.Range(0, horses).Select(h => Mixed(seed + h).Visits);
         return WatchRules.Default with
         {
-            Learned = PracticeLearning.Learn(
-                [.. visits.Select(v => new FittedPeriod(v.Series, v.Days[0], v.Days[^1]))],
-                WatchRules.Default
-            ),
+            Learned = PriorLearning.Learn([.. visits.Select(v => new FittedPeriod(v.Series, v.Days[0], v.Days[^1]))], WatchRules.Default),
         };
     }
 

@@ -92,7 +92,7 @@ public sealed class ExchangeTests
     public void A_contour_drawn_at_full_size_is_read_back_at_full_size(ContourFormat format)
     {
         var contour = Back(180);
-        DrawnLine[] lines = [DrawnLine.Of("mid-back", contour), new("level <&>", [new(-100, 0), new(100, 0)])];
+        DrawnLine[] lines = [DrawnLine.Sample("mid-back", contour), new("level <&>", [new(-100, 0), new(100, 0)])];
         var text = format == ContourFormat.Svg ? ContourDrawing.Svg(lines) : ContourDrawing.Dxf(lines);
         var read = ContourImport.Read(format, Encoding.UTF8.GetBytes(text)).Contours!;
         Assert.True(read.UnitStated);

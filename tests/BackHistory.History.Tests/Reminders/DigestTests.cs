@@ -9,8 +9,8 @@ namespace BackHistory.History.Tests.Reminders;
 public sealed class DigestTests
 {
     private static readonly TimeZoneInfo Berlin = TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin");
-    private static readonly Guid Manager = DeterministicId.Of("manager");
-    private static readonly Guid Fitter = DeterministicId.Of("fitter");
+    private static readonly Guid Manager = DeterministicId.From("manager");
+    private static readonly Guid Fitter = DeterministicId.From("fitter");
 
     [Fact]
     public void A_week_looked_at_every_ten_minutes_owes_the_manager_one_digest()

@@ -10,7 +10,7 @@ namespace BackHistory.History.Tests.Reminders;
 /// <summary>The forecast asks for a visit from a tenth of a chance on; right after a visit another one could tell no more.</summary>
 public sealed class ForecastPauseTests
 {
-    private static readonly Guid Horse = DeterministicId.Of("horse");
+    private static readonly Guid Horse = DeterministicId.From("horse");
     private static readonly DateTimeOffset Seen = new(2026, 6, 1, 9, 0, 0, TimeSpan.Zero);
     private static readonly DateOnly SeenOn = new(2026, 6, 1);
 
@@ -47,7 +47,7 @@ public sealed class ForecastPauseTests
 
     private static bool Asks(CheckReason reason, int daysAfter) =>
         ReminderTriggers
-            .Of(Profile(), [Visit()], Assessment(reason, daysAfter), ReminderRules.Default, WatchRules.Default)
+            .Grounds(Profile(), [Visit()], Assessment(reason, daysAfter), ReminderRules.Default, WatchRules.Default)
             .Any(g => g.Rule == ReminderRule.CheckDue);
 
     private static HorseProfile Profile() =>
@@ -61,7 +61,7 @@ public sealed class ForecastPauseTests
     private static VisitRecord Visit() =>
         new()
         {
-            Id = DeterministicId.Of("visit"),
+            Id = DeterministicId.From("visit"),
             HorseId = Horse,
             TakenAt = Seen,
             RecordedAt = Seen,
@@ -93,7 +93,7 @@ public sealed class ForecastPauseTests
             RulesVersion = 1,
             State = WatchState.Watch,
             NextCheckDue = SeenOn,
-            Saddles = [new SaddleAssessment(DeterministicId.Of("saddle"), DeterministicId.Of("work"), null, decision)],
+            Saddles = [new SaddleAssessment(DeterministicId.From("saddle"), DeterministicId.From("work"), null, decision)],
         };
     }
 }

@@ -15,9 +15,9 @@ public sealed class LeaningTracingsTests
 {
     private const string Tenant = "practice";
     private static readonly DateTimeOffset January = new(2026, 1, 10, 9, 0, 0, TimeSpan.Zero);
-    private static readonly Guid Owner = DeterministicId.Of("owner");
-    private static readonly Guid Manager = DeterministicId.Of("manager");
-    private static readonly Guid Hands = DeterministicId.Of("fitter");
+    private static readonly Guid Owner = DeterministicId.From("owner");
+    private static readonly Guid Manager = DeterministicId.From("manager");
+    private static readonly Guid Hands = DeterministicId.From("fitter");
 
     [Fact]
     public void A_growing_horse_is_not_called_in_about_its_saddle_while_its_decision_waits()
@@ -27,7 +27,7 @@ public sealed class LeaningTracingsTests
         Assert.Contains(ReminderRule.Growing, Rules(null));
 
         IEnumerable<ReminderRule> Rules(VisitLean? lean) =>
-            ReminderTriggers.Of(foal, [Visit()], Assessed(0.45, lean), ReminderRules.Default, WatchRules.Default).Select(g => g.Rule);
+            ReminderTriggers.Grounds(foal, [Visit()], Assessed(0.45, lean), ReminderRules.Default, WatchRules.Default).Select(g => g.Rule);
     }
 
     [Theory]
@@ -36,9 +36,9 @@ public sealed class LeaningTracingsTests
     public void A_reminder_that_rested_on_tracings_that_turn_out_to_lean_is_withdrawn_and_whoever_was_told_hears_it(ReminderRule rule)
     {
         var told = After(
-            new ReminderRaised(DeterministicId.Of("told"), Horse, Saddle, rule, Evidence(), Seen, Guid.Empty),
-            new LetterOwed(Horse, DeterministicId.Of("letter"), LettersOf.KindOf(rule), Owner, Seen, Guid.Empty),
-            new LetterSent(Horse, DeterministicId.Of("letter"), "m", "folder", Seen, Guid.Empty)
+            new ReminderRaised(DeterministicId.From("told"), Horse, Saddle, rule, Evidence(), Seen, Guid.Empty),
+            new LetterOwed(Horse, DeterministicId.From("letter"), LettersOf.KindOf(rule), Owner, Seen, Guid.Empty),
+            new LetterSent(Horse, DeterministicId.From("letter"), "m", "folder", Seen, Guid.Empty)
         );
         var steps = ReminderPolicy.Steps(Situation(0.1, Lean, told));
 
@@ -53,9 +53,9 @@ public sealed class LeaningTracingsTests
     {
         var evidence = Evidence() with { Leans = new(SeenOn, "right") };
         var asked = After(
-            new ReminderRaised(DeterministicId.Of("asked"), Horse, null, ReminderRule.MeasureAgain, evidence, Seen, Guid.Empty),
-            new LetterOwed(Horse, DeterministicId.Of("letter"), LetterKind.MeasureAgain, Manager, Seen, Guid.Empty),
-            new LetterSent(Horse, DeterministicId.Of("letter"), "m", "folder", Seen, Guid.Empty)
+            new ReminderRaised(DeterministicId.From("asked"), Horse, null, ReminderRule.MeasureAgain, evidence, Seen, Guid.Empty),
+            new LetterOwed(Horse, DeterministicId.From("letter"), LetterKind.MeasureAgain, Manager, Seen, Guid.Empty),
+            new LetterSent(Horse, DeterministicId.From("letter"), "m", "folder", Seen, Guid.Empty)
         );
         var silent = Situation(0.1, Lean, asked) with { Now = Seen.AddDays(40) };
         silent = silent with { Assessment = silent.Assessment with { AsOf = SeenOn.AddDays(40) } };
@@ -74,18 +74,18 @@ public sealed class LeaningTracingsTests
     [InlineData(0.5, double.NaN, 5)]
     public void Rules_that_could_tell_no_lean_are_refused(double scatter, double shared, double odds)
     {
-        var founded = new PracticeFounded(DeterministicId.Of("practice"), "Practice", "Etc/UTC", false, January, Guid.Empty);
+        var founded = new PracticeFounded(DeterministicId.From("practice"), "Practice", "Etc/UTC", false, January, Guid.Empty);
         var rules = WatchRules.Default with { Lean = new LeanRule(scatter, shared, odds) };
         var change = new ChangeWatchRules(rules, "to see", Guid.Empty);
         var decided = PracticeDecider.Decide(History.Practices.Practice.After(null, founded)!, change, January);
         Assert.Equal("bad-rules", decided.Refused!.Code);
     }
 
-    private static readonly Guid Horse = DeterministicId.Of("horse");
-    private static readonly Guid Saddle = DeterministicId.Of("saddle");
+    private static readonly Guid Horse = DeterministicId.From("horse");
+    private static readonly Guid Saddle = DeterministicId.From("saddle");
     private static readonly DateTimeOffset Seen = new(2026, 6, 1, 9, 0, 0, TimeSpan.Zero);
     private static readonly DateOnly SeenOn = new(2026, 6, 1);
-    private static readonly VisitLean Lean = new(SeenOn, new Estimate(2.1, 0.1), 0.2, 4, null);
+    private static readonly VisitLean Lean = new(SeenOn, new Uncertain(2.1, 0.1), 0.2, 4, null);
 
     private static HorseProfile Profile(DateOnly? foaled = null) =>
         new()
@@ -100,7 +100,7 @@ public sealed class LeaningTracingsTests
     private static VisitRecord Visit() =>
         new()
         {
-            Id = DeterministicId.Of("visit"),
+            Id = DeterministicId.From("visit"),
             HorseId = Horse,
             TakenAt = Seen,
             RecordedAt = Seen,
@@ -164,7 +164,7 @@ public sealed class LeaningTracingsTests
             RulesVersion = 1,
             State = WatchState.Unknown,
             NextCheckDue = SeenOn.AddDays(180),
-            Saddles = [new SaddleAssessment(Saddle, DeterministicId.Of("work"), null, decision)],
+            Saddles = [new SaddleAssessment(Saddle, DeterministicId.From("work"), null, decision)],
         };
     }
 

@@ -13,17 +13,17 @@ namespace BackHistory.History.Tests.Reminders;
 /// statistics.</summary>
 internal sealed class ModelWorld
 {
-    public static readonly Guid HorseId = DeterministicId.Of("horse");
-    public static readonly Guid SaddleId = DeterministicId.Of("saddle");
-    public static readonly Guid Owner = DeterministicId.Of("owner");
-    public static readonly Guid Manager = DeterministicId.Of("manager");
+    public static readonly Guid HorseId = DeterministicId.From("horse");
+    public static readonly Guid SaddleId = DeterministicId.From("saddle");
+    public static readonly Guid Owner = DeterministicId.From("owner");
+    public static readonly Guid Manager = DeterministicId.From("manager");
     private int _ids;
 
     public DateTimeOffset Now { get; set; } = new(2026, 1, 5, 9, 0, 0, TimeSpan.Zero);
 
     public List<ModelVisit> Visits { get; } = [];
 
-    public List<Fit> Fits { get; } = [];
+    public List<SaddleFit> Fits { get; } = [];
 
     public List<CareSpan> Care { get; } = [];
 
@@ -37,7 +37,7 @@ internal sealed class ModelWorld
 
     public ModelVisit? Last => Standing.MaxBy(v => v.TakenAt);
 
-    public Fit Fit => Fits.MaxBy(f => f.TakenAt)!;
+    public SaddleFit Fit => Fits.MaxBy(f => f.TakenAt)!;
 
     public DateOnly Baseline => DateOnly.FromDateTime(Fit.TakenAt.UtcDateTime);
 
@@ -50,7 +50,7 @@ internal sealed class ModelWorld
 
     public bool OutOfWork => Care.Any(c => c.Kind == CareKind.LayOff && c.From <= Today && (c.Until is null || c.Until > Today));
 
-    public Guid NewId() => DeterministicId.Of("id", (++_ids).ToString(System.Globalization.CultureInfo.InvariantCulture));
+    public Guid NewId() => DeterministicId.From("id", (++_ids).ToString(System.Globalization.CultureInfo.InvariantCulture));
 
     public Situation Situation(IReadOnlyList<Reminder> reminders) =>
         new(

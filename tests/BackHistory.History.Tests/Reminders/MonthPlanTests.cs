@@ -9,12 +9,12 @@ public sealed class MonthPlanTests
 {
     private static readonly DateOnly First = new(2026, 12, 1);
     private static readonly DateOnly Last = new(2026, 12, 31);
-    private static readonly Guid[] Fitters = [DeterministicId.Of("fitter one"), DeterministicId.Of("fitter two")];
+    private static readonly Guid[] Fitters = [DeterministicId.From("fitter one"), DeterministicId.From("fitter two")];
 
     [Fact]
     public void Horses_of_one_yard_are_seen_on_one_day()
     {
-        var yard = DeterministicId.Of("yard");
+        var yard = DeterministicId.From("yard");
         var plan = MonthPlan.Propose(
             [.. Enumerable.Range(0, 4).Select(i => Wanted(i, yard, First.AddDays(i * 5)))],
             [],
@@ -32,8 +32,8 @@ public sealed class MonthPlanTests
     [Fact]
     public void A_yard_where_somebody_is_anyway_is_visited_on_that_day()
     {
-        var yard = DeterministicId.Of("yard");
-        var booked = new FixedVisit(DeterministicId.Of("booked"), yard, new DateTime(2026, 12, 10, 10, 0, 0), Fitters[0]);
+        var yard = DeterministicId.From("yard");
+        var booked = new FixedVisit(DeterministicId.From("booked"), yard, new DateTime(2026, 12, 10, 10, 0, 0), Fitters[0]);
         var plan = MonthPlan.Propose([Wanted(1, yard, First)], [booked], [Fitters[0]], PlanningSetting.Default, First, Last);
 
         Assert.Equal(new DateOnly(2026, 12, 10), Assert.Single(plan.Stops).On);
@@ -45,7 +45,7 @@ public sealed class MonthPlanTests
         var setting = PlanningSetting.Default with { WorkDays = [DayOfWeek.Monday], VisitMinutes = 200, YardMinutes = 40 };
         var wanted = Enumerable
             .Range(0, 20)
-            .Select(i => Wanted(i, DeterministicId.Of($"yard {i}"), First.AddDays(i), weight: i < 3 ? 3 : 1))
+            .Select(i => Wanted(i, DeterministicId.From($"yard {i}"), First.AddDays(i), weight: i < 3 ? 3 : 1))
             .ToList();
         var plan = MonthPlan.Propose(wanted, [], [Fitters[0]], setting, First, Last);
 
@@ -75,7 +75,7 @@ public sealed class MonthPlanTests
                         .Select(i =>
                             Wanted(
                                 i,
-                                random.Next(5) == 0 ? null : DeterministicId.Of($"yard {random.Next(8)}"),
+                                random.Next(5) == 0 ? null : DeterministicId.From($"yard {random.Next(8)}"),
                                 First.AddDays(random.Next(-20, 40)),
                                 random.Next(1, 4)
                             )
@@ -84,8 +84,8 @@ public sealed class MonthPlanTests
                     var booked = Enumerable
                         .Range(0, random.Next(0, 8))
                         .Select(i => new FixedVisit(
-                            DeterministicId.Of($"booked {i}"),
-                            DeterministicId.Of($"yard {random.Next(8)}"),
+                            DeterministicId.From($"booked {i}"),
+                            DeterministicId.From($"yard {random.Next(8)}"),
                             First.AddDays(random.Next(0, 31)).ToDateTime(new TimeOnly(random.Next(7, 18), 0)),
                             Fitters[random.Next(2)]
                         ))
@@ -136,5 +136,5 @@ public sealed class MonthPlanTests
     }
 
     private static WantedVisit Wanted(int number, Guid? yard, DateOnly due, int weight = 1) =>
-        new(DeterministicId.Of($"horse {number}"), yard, due, weight, null);
+        new(DeterministicId.From($"horse {number}"), yard, due, weight, null);
 }

@@ -48,7 +48,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
                 CheckDue = calendar,
                 NoVisit = calendar,
             };
-            _world.Fits.Add(new Fit(ModelWorld.SaddleId, _world.NewId(), null, _world.Now, true, false));
+            _world.Fits.Add(new SaddleFit(ModelWorld.SaddleId, _world.NewId(), null, _world.Now, true, false));
             _reference = new ReferenceMachine(_world);
             _world.Now = _world.Now.AddHours(1);
         }
@@ -110,7 +110,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
 
         private void Work()
         {
-            _world.Fits.Add(new Fit(ModelWorld.SaddleId, _world.NewId(), null, _world.Now, true, false));
+            _world.Fits.Add(new SaddleFit(ModelWorld.SaddleId, _world.NewId(), null, _world.Now, true, false));
             _world.Now = _world.Now.AddSeconds(1);
         }
 
@@ -172,7 +172,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
         {
             var caution =
                 _reminders.Values.FirstOrDefault(r =>
-                    !r.Over && Families.Of(r.Rule) == ReminderFamily.Vet && r.State != ReminderState.Pending
+                    !r.Over && Families.FamilyOf(r.Rule) == ReminderFamily.Vet && r.State != ReminderState.Pending
                 ) ?? ReminderPolicy.AwaitsVet(_reminders.Values);
             if (caution is null)
                 return;
@@ -199,7 +199,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
             if (open.Count == 0)
                 return;
             var one = open[_random.Next(open.Count)];
-            act(one, _reference.Items[Families.Of(one.Rule)]);
+            act(one, _reference.Items[Families.FamilyOf(one.Rule)]);
         }
 
         private void Post()
@@ -213,7 +213,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
             {
                 if (LetterGate.Waits(r, l.Kind))
                     continue;
-                var item = r.Over ? null : _reference.Items[Families.Of(r.Rule)];
+                var item = r.Over ? null : _reference.Items[Families.FamilyOf(r.Rule)];
                 if (LetterGate.NotNeeded(r, l.LetterId, l.Kind) is { } why)
                 {
                     Take(r.Id, x => ReminderDecider.Decide(x, new GiveUpLetter(l.LetterId, why, Guid.Empty), _world.Now));
@@ -296,13 +296,13 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
         {
             var standing = _reminders.Values.Where(r => !r.Over).ToList();
             var where = $"seed {_seed} after '{_last}'";
-            foreach (var family in standing.GroupBy(r => Families.Of(r.Rule)))
+            foreach (var family in standing.GroupBy(r => Families.FamilyOf(r.Rule)))
                 Assert.True(family.Count() == 1, $"{where}: {family.Count()} reminders of {family.Key} stand at once");
             Assert.True(_reference.Raised == _reminders.Count, $"{where}: {_reminders.Count} were raised, {_reference.Raised} expected");
-            Assert.Equal(_reference.Items.Keys.Order(), standing.Select(r => Families.Of(r.Rule)).Order());
+            Assert.Equal(_reference.Items.Keys.Order(), standing.Select(r => Families.FamilyOf(r.Rule)).Order());
             foreach (var r in standing)
             {
-                var i = _reference.Items[Families.Of(r.Rule)];
+                var i = _reference.Items[Families.FamilyOf(r.Rule)];
                 Assert.True(r.State == i.State, $"{where}: {i.Family} is {r.State}, {i.State} expected");
                 if (r.State == ReminderState.Muted)
                     Assert.True(
@@ -329,7 +329,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
                     _reference.Ground(family)
                     && !_reference.Silence(family).Silent
                     && !_reference.Quiet(family)
-                    && standing.All(r => Families.Of(r.Rule) != family);
+                    && standing.All(r => Families.FamilyOf(r.Rule) != family);
                 Assert.False(missed, $"{where}: {family} has a ground and no reminder");
             }
         }

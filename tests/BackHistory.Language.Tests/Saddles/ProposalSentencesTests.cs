@@ -8,7 +8,7 @@ namespace BackHistory.Language.Tests.Saddles;
 /// <summary>Shape answers with what the tracings ask; it is said here.</summary>
 public sealed class ProposalSentencesTests
 {
-    private static readonly ReportLanguage German = ReportLanguage.Of("de");
+    private static readonly ReportLanguage German = ReportLanguage.For("de");
 
     private static readonly Gauge Degrees = Gauge
         .Create("Bench", "slope", "deg", [new("M", 1, 52), new("MW", 2, 46), new("W", 3, 40.5)])

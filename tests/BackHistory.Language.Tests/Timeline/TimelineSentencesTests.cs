@@ -10,7 +10,7 @@ namespace BackHistory.Language.Tests.Timeline;
 /// <summary>History answers with facts; the sentences of the timeline are made here.</summary>
 public sealed class TimelineSentencesTests
 {
-    private static readonly ReportLanguage German = ReportLanguage.Of("de");
+    private static readonly ReportLanguage German = ReportLanguage.For("de");
 
     /// <summary>As the timeline said them when it kept sentences: who reads it in English notices nothing.</summary>
     [Fact]
@@ -43,19 +43,19 @@ public sealed class TimelineSentencesTests
             DateTimeOffset.UnixEpoch,
             Guid.Empty
         );
-        var fact = TimelineFacts.Of(set);
+        var fact = TimelineFacts.FactFrom(set);
         Assert.Equal("Saddle set: tree left from 3 to 4.5; panel to fuller.", fact.InWords());
         Assert.Equal("Sattel eingestellt: tree links von 3 auf 4.5; panel auf fuller.", fact.InWords(German));
-        Assert.Equal("Saddle set.", TimelineFacts.Of(set with { Done = [] }).InWords());
+        Assert.Equal("Saddle set.", TimelineFacts.FactFrom(set with { Done = [] }).InWords());
     }
 
     [Fact]
     public void Numbers_and_days_are_written_as_the_language_writes_them()
     {
-        var weighed = TimelineFacts.Of(new Weighed(Guid.Empty, Guid.Empty, 512.5, DateTimeOffset.UnixEpoch, Guid.Empty));
+        var weighed = TimelineFacts.FactFrom(new Weighed(Guid.Empty, Guid.Empty, 512.5, DateTimeOffset.UnixEpoch, Guid.Empty));
         Assert.Equal("Weighed: 512.5 kg.", weighed.InWords());
         Assert.Equal("Gewogen: 512,5 kg.", weighed.InWords(German));
-        var ended = TimelineFacts.Of(new CareEnded(Guid.Empty, new DateOnly(2026, 3, 2), DateTimeOffset.UnixEpoch, Guid.Empty));
+        var ended = TimelineFacts.FactFrom(new CareEnded(Guid.Empty, new DateOnly(2026, 3, 2), DateTimeOffset.UnixEpoch, Guid.Empty));
         Assert.Equal("It ended on 2 Mar 2026.", ended.InWords());
         Assert.Equal("Es endete am 2. März 2026.", ended.InWords(German));
     }
@@ -74,7 +74,7 @@ public sealed class TimelineSentencesTests
     private static Type Reminders => typeof(History.Reminders.IReminderEvent);
 
     private static TimelineFact Fact(string name) =>
-        TimelineFacts.Of(
+        TimelineFacts.FactFrom(
             Samples.Of(typeof(IHappened).Assembly.GetTypes().Single(t => t.Name == name && t.IsAssignableTo(typeof(IHappened))))
         );
 }

@@ -88,6 +88,6 @@ static class SampleStudies
             Subject = "Workshop gauge, marks A to H",
             Unit = "°",
             Marks = [new("A", 34), new("B", 37), new("C", 39.5), new("D", 42), new("E", 44.5), new("F", 47.5), new("G", 51), new("H", 55)],
-            Proposal = [new(Side.Left, 46.1, 4.53, "between E and F"), new(Side.Right, 42.0, 3, "D")],
+            Proposal = [new(SeriesSide.Left, 46.1, 4.53, "between E and F"), new(SeriesSide.Right, 42.0, 3, "D")],
         };
 }

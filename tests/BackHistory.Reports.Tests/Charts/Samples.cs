@@ -15,7 +15,7 @@ static class Samples
             Finding = "The left shoulder has opened by 5.1° since the saddle was set in June: it needs setting again.",
             Subject = "Juniper: slope of the left shoulder, behind-shoulder",
             Unit = "°",
-            Series = [Series(Side.Left, 42.2, 0.031, seed: 1)],
+            Series = [Series(SeriesSide.Left, 42.2, 0.031, seed: 1)],
             SaddleWork =
             [
                 new(Set, "saddle set", IsBaseline: true),
@@ -36,10 +36,10 @@ static class Samples
         {
             Finding = "Left and right part company since August: ask the vet before the saddle is set again.",
             Subject = "Juniper: slope of the shoulders, behind-shoulder",
-            Series = [Series(Side.Left, 42.2, 0.028, seed: 1), Series(Side.Right, 44.4, -0.012, seed: 2)],
+            Series = [Series(SeriesSide.Left, 42.2, 0.028, seed: 1), Series(SeriesSide.Right, 44.4, -0.012, seed: 2)],
         };
 
-    static TrendSeries Series(Side side, double level, double perDay, int seed)
+    static TrendSeries Series(SeriesSide side, double level, double perDay, int seed)
     {
         var random = new Random(seed);
         var visits = new List<VisitValue>();
@@ -75,28 +75,28 @@ static class Samples
                     Name = "Half areas to 100 mm",
                     Unit = "cm²",
                     Decimals = 1,
-                    Series = [Measure(Side.Left, 92, 0.004, 2.2, 11), Measure(Side.Right, 90, -0.06, 2.2, 12)],
+                    Series = [Measure(SeriesSide.Left, 92, 0.004, 2.2, 11), Measure(SeriesSide.Right, 90, -0.06, 2.2, 12)],
                 },
                 new()
                 {
                     Name = "Topline drop",
                     Unit = "mm",
                     Decimals = 0,
-                    Series = [Measure(Side.Whole, 34, 0.06, 4, 13)],
+                    Series = [Measure(SeriesSide.Whole, 34, 0.06, 4, 13)],
                 },
                 new()
                 {
                     Name = "Weight",
                     Unit = "kg",
                     Decimals = 0,
-                    Series = [Measure(Side.Whole, 560, -0.12, 6, 14)],
+                    Series = [Measure(SeriesSide.Whole, 560, -0.12, 6, 14)],
                 },
                 new()
                 {
                     Name = "Body condition, 1 to 9",
                     Unit = "",
                     Decimals = 1,
-                    Series = [Measure(Side.Whole, 5.5, -0.003, 0.25, 15)],
+                    Series = [Measure(SeriesSide.Whole, 5.5, -0.003, 0.25, 15)],
                 },
             ],
             SaddleWork = OneSide.SaddleWork,
@@ -105,7 +105,7 @@ static class Samples
             Today = Today,
         };
 
-    static TrendSeries Measure(Side side, double level, double perDay, double sd, int seed)
+    static TrendSeries Measure(SeriesSide side, double level, double perDay, double sd, int seed)
     {
         var random = new Random(seed);
         double Level(DateOnly day) => level + Math.Max(0, day.DayNumber - new DateOnly(2026, 7, 10).DayNumber) * perDay;

@@ -71,7 +71,7 @@ public class TrendChartTests
             [
                 new()
                 {
-                    Side = Side.Left,
+                    Side = SeriesSide.Left,
                     Visits = [new(new(2026, 1, 1), 40, 1)],
                     Trend = [.. Enumerable.Range(0, 11).Select(i => new TrendPoint(new DateOnly(2026, 1, 1).AddDays(30 * i), 40, 1))],
                 },
@@ -163,7 +163,7 @@ public class TrendChartTests
                 Subject = "Juniper: Neigung der linken Schulter",
                 SaddleWork = [new(Samples.Set, "Sattel eingestellt", IsBaseline: true)],
                 Spans = [],
-                Language = ReportLanguage.Of("de"),
+                Language = ReportLanguage.For("de"),
             }
         );
         var words = chart.AltText + string.Join(' ', new SvgPicture(chart).Texts);
@@ -176,7 +176,7 @@ public class TrendChartTests
     [Fact]
     public void A_horse_without_a_visit_gets_a_sentence_instead_of_an_empty_frame()
     {
-        var chart = Drawn(Samples.OneSide with { Series = [new() { Side = Side.Left, Visits = [] }] });
+        var chart = Drawn(Samples.OneSide with { Series = [new() { Side = SeriesSide.Left, Visits = [] }] });
 
         Assert.Contains("No visit on record yet. The first tracing starts this chart.", new SvgPicture(chart).Texts);
     }
@@ -187,7 +187,7 @@ public class TrendChartTests
         var chart = Drawn(
             Samples.OneSide with
             {
-                Series = [new() { Side = Side.Left, Visits = [new(Samples.Today, 40, 0)] }],
+                Series = [new() { Side = SeriesSide.Left, Visits = [new(Samples.Today, 40, 0)] }],
                 SaddleWork = [],
                 Spans = [],
             }
@@ -204,7 +204,7 @@ public class TrendChartTests
     [InlineData(40, double.NaN)]
     public void A_value_that_cannot_be_drawn_is_refused_with_its_date(double value, double sd)
     {
-        var input = Samples.OneSide with { Series = [new() { Side = Side.Left, Visits = [new(new(2026, 3, 4), value, sd)] }] };
+        var input = Samples.OneSide with { Series = [new() { Side = SeriesSide.Left, Visits = [new(new(2026, 3, 4), value, sd)] }] };
 
         Assert.Contains("2026-03-04", Assert.Throws<NotDrawableException>(() => Drawn(input)).Message, StringComparison.Ordinal);
     }

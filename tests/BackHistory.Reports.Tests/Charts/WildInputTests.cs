@@ -44,7 +44,7 @@ public class WildInputTests
             Math.Pow(10, random.NextDouble() * 8 - 4) * (random.Next(2) * 2 - 1),
             Math.Pow(10, random.NextDouble() * 6 - 3)
         );
-        TrendSeries Series(Side side) =>
+        TrendSeries Series(SeriesSide side) =>
             new()
             {
                 Side = side,
@@ -76,7 +76,7 @@ public class WildInputTests
             Subject = Words(14),
             Unit = random.Next(2) == 0 ? "°" : "cm²",
             Decimals = random.Next(4),
-            Series = random.Next(2) == 0 ? [Series(Side.Whole)] : [Series(Side.Left), Series(Side.Right)],
+            Series = random.Next(2) == 0 ? [Series(SeriesSide.Whole)] : [Series(SeriesSide.Left), Series(SeriesSide.Right)],
             SaddleWork = [.. Enumerable.Range(0, random.Next(14)).Select(i => new SaddleMark(Day(), Words(3), i == 0))],
             Spans =
             [

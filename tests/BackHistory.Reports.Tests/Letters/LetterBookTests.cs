@@ -22,7 +22,7 @@ public class LetterBookTests
     [Theory, MemberData(nameof(All))]
     public void Every_letter_is_well_formed_and_says_in_which_language(LetterKind kind, string language)
     {
-        var page = Page(Written(kind, ReportLanguage.Of(language)));
+        var page = Page(Written(kind, ReportLanguage.For(language)));
 
         Assert.Equal(language, (string?)page.Attribute("lang"));
         Assert.Single(page.Descendants("h1"));
@@ -39,8 +39,8 @@ public class LetterBookTests
     [Theory, MemberData(nameof(All))]
     public void A_subject_tells_nobody_whose_horse_it_is(LetterKind kind, string language)
     {
-        var content = SampleLetters.Of(kind, ReportLanguage.Of(language));
-        var subject = Written(kind, ReportLanguage.Of(language)).Subject;
+        var content = SampleLetters.Of(kind, ReportLanguage.For(language));
+        var subject = Written(kind, ReportLanguage.For(language)).Subject;
 
         Assert.InRange(subject.Length, 10, 78);
         Assert.All(
@@ -52,7 +52,7 @@ public class LetterBookTests
     [Theory, MemberData(nameof(All))]
     public void The_text_part_says_what_the_html_says(LetterKind kind, string language)
     {
-        var letter = Written(kind, ReportLanguage.Of(language));
+        var letter = Written(kind, ReportLanguage.For(language));
         static string[] Numbers(string text) =>
             [
                 .. Regex
@@ -75,7 +75,7 @@ public class LetterBookTests
     [Theory, MemberData(nameof(All))]
     public void Every_letter_can_be_unsubscribed_from(LetterKind kind, string language)
     {
-        var letter = Written(kind, ReportLanguage.Of(language));
+        var letter = Written(kind, ReportLanguage.For(language));
 
         Assert.Contains("https://practice.example/u/4Tr", letter.Text, StringComparison.Ordinal);
         Assert.Single(Page(letter).Descendants("a"), a => (string?)a.Attribute("href") == "https://practice.example/u/4Tr");
@@ -143,7 +143,7 @@ public class LetterBookTests
     {
         foreach (var kind in Enum.GetValues<LetterKind>().Except([LetterKind.ManagerDigest, LetterKind.FitterDay]))
         {
-            var letter = Written(kind, ReportLanguage.Of("de"));
+            var letter = Written(kind, ReportLanguage.For("de"));
             Assert.DoesNotMatch(
                 @"(?i)\b(the|and|your|you|horse|saddle|visit|with|before"
                     + @"|please|letter|vet|book|remind|needed|this|measured|now|left|since)\b",
@@ -162,7 +162,7 @@ public class LetterBookTests
         {
             var letter = LetterBook.Write(
                 kind,
-                SampleLetters.Of(kind, ReportLanguage.Of("de")) with
+                SampleLetters.Of(kind, ReportLanguage.For("de")) with
                 {
                     Groups = [],
                     Link = new("Zur Übersicht", "https://practice.example/"),

@@ -9,8 +9,8 @@ namespace BackHistory.Reports.Tests.Letters;
 /// <summary>Invented people, horses and places.</summary>
 static class SampleLetters
 {
-    static readonly LetterImage Chart = LetterImage.Of("chart", TrendChart.Draw(Samples.OneSide, ChartTheme.Light, ChartSize.Letter));
-    static readonly LetterImage Back = LetterImage.Of(
+    static readonly LetterImage Chart = LetterImage.From("chart", TrendChart.Draw(Samples.OneSide, ChartTheme.Light, ChartSize.Letter));
+    static readonly LetterImage Back = LetterImage.From(
         "back",
         BackPicture.Draw(
             new(SampleBacks.Now with { Label = "now" }, SampleBacks.Then with { Label = "when the saddle was set in June" }),
@@ -50,7 +50,7 @@ static class SampleLetters
     public static LetterModel German { get; } =
         English with
         {
-            Language = ReportLanguage.Of("de"),
+            Language = ReportLanguage.For("de"),
             PracticeName = "Sattelpraxis an der Furt (erfunden)",
             PracticeContact = "Telefon 01234 567890",
             RecipientName = "Robin Feld",
@@ -62,7 +62,7 @@ static class SampleLetters
             ],
             Numbers = [new("Linke Seite des Rückens", "47,2° ± 1,9", "42,1° am 12. Juni 2026")],
             Link = new("Wacholders Verlauf öffnen", "https://practice.example/s/9Qz"),
-            Chart = LetterImage.Of(
+            Chart = LetterImage.From(
                 "chart",
                 TrendChart.Draw(
                     Samples.OneSide with
@@ -71,13 +71,13 @@ static class SampleLetters
                         Subject = "Wacholder: linke Seite hinter der Schulter",
                         SaddleWork = [new(Samples.Set, "Sattel eingestellt", IsBaseline: true), new(new(2025, 12, 3), "Polster erneuert")],
                         Spans = [new(new(2026, 1, 10), new(2026, 3, 20), SpanKind.LayOff, "Pause")],
-                        Language = ReportLanguage.Of("de"),
+                        Language = ReportLanguage.For("de"),
                     },
                     ChartTheme.Light,
                     ChartSize.Letter
                 )
             ),
-            Back = LetterImage.Of(
+            Back = LetterImage.From(
                 "back",
                 BackPicture.Draw(
                     new(
@@ -91,7 +91,7 @@ static class SampleLetters
                         }
                     )
                     {
-                        Language = ReportLanguage.Of("de"),
+                        Language = ReportLanguage.For("de"),
                     },
                     ChartTheme.Light,
                     BackPicture.Size
@@ -178,7 +178,7 @@ static class SampleLetters
 
     public static LetterModel Of(LetterKind kind, ReportLanguage language)
     {
-        var base_ = language == ReportLanguage.Of("de") ? German : English;
+        var base_ = language == ReportLanguage.For("de") ? German : English;
         return kind switch
         {
             LetterKind.ManagerDigest => Week with { Language = language, PracticeName = base_.PracticeName, Sentences = [] },

@@ -9,7 +9,7 @@ namespace BackHistory.Reports.Tests.Sheets;
 public class BenchTemplateTests
 {
     static readonly PdfDrawing Bench = new(BenchTemplate.Write(SampleSheets.Bench));
-    static readonly TilePlan Plan = TilePlan.Of(SampleSheets.Bench.Curve.Points);
+    static readonly TilePlan Plan = TilePlan.Plan(SampleSheets.Bench.Curve.Points);
 
     [Fact]
     public void The_check_square_measures_100_mm_both_ways()
@@ -99,8 +99,8 @@ public class BenchTemplateTests
     public void It_takes_as_few_pages_as_it_can()
     {
         Assert.Equal(3, Plan.Tiles.Count);
-        Assert.Single(TilePlan.Of([new(-100, -60), new(0, 0), new(100, -60)]).Tiles);
-        Assert.Equal(TilePage.Landscape, TilePlan.Of([new(-120, -100), new(0, 0), new(120, -100)]).Page);
+        Assert.Single(TilePlan.Plan([new(-100, -60), new(0, 0), new(100, -60)]).Tiles);
+        Assert.Equal(TilePage.Landscape, TilePlan.Plan([new(-120, -100), new(0, 0), new(120, -100)]).Page);
     }
 
     [Fact]
@@ -133,7 +133,7 @@ public class TracingSheetTests
     public void The_four_marks_lie_where_the_geometry_says(TracingPaper paper, double width, double height)
     {
         var sheet = new PdfDrawing(TracingSheet.Write(SampleSheets.Head, paper));
-        var geometry = TracingSheetGeometry.Of(paper);
+        var geometry = TracingSheetGeometry.For(paper);
         PlanePoint[] corners = [geometry.UpperLeft, geometry.UpperRight, geometry.LowerRight, geometry.LowerLeft];
         var squares = sheet.Paths(0).Where(p => p.Filled && p.Corners.Count == 4).ToList();
         int Around(PlanePoint corner, double edge) =>
@@ -154,7 +154,7 @@ public class TracingSheetTests
     [Fact]
     public void The_midline_point_is_ringed_where_the_geometry_says()
     {
-        var geometry = TracingSheetGeometry.Of(TracingPaper.A3);
+        var geometry = TracingSheetGeometry.For(TracingPaper.A3);
         var rings = new PdfDrawing(TracingSheet.Write(SampleSheets.Head, TracingPaper.A3))
             .Paths(0)
             .Where(p => !p.Filled && Math.Abs(p.Width - 5) < 0.05 && Math.Abs(p.Height - 5) < 0.05);
@@ -223,7 +223,7 @@ public class ReportSheetTests
     [Fact]
     public void A_sheet_speaks_the_readers_language()
     {
-        var german = SampleSheets.Setting with { Head = SampleSheets.Head with { Language = ReportLanguage.Of("de") } };
+        var german = SampleSheets.Setting with { Head = SampleSheets.Head with { Language = ReportLanguage.For("de") } };
 
         Assert.Equal("Einstellblatt, Juniper", new PdfDrawing(SettingSheet.Write(german)).Document.Info.Title);
         Assert.Equal("de", new PdfDrawing(SettingSheet.Write(german)).Document.Language);

@@ -281,5 +281,5 @@ public sealed class ExternalSignInTests(HostWithProvider elsewhere) : IClassFixt
     }
 
     private Task<IReadOnlyList<SignInSession>> Sessions() =>
-        Host.Services.GetRequiredService<SignInSessions>().Of(_account, CancellationToken.None);
+        Host.Services.GetRequiredService<SignInSessions>().SessionsOf(_account, CancellationToken.None);
 }

@@ -145,11 +145,11 @@ public sealed class FuzzTests
                 [Text("Name;Born;Height\r\nBramble;2015-03-04;160,5\r\n\"Thi\"\"stle\";;=1+1\r\n")],
                 b => Sheet.Read(b, null)
             ),
-            ["PNG"] = ([Picture.Png(4000, 3000, 1, 2, 3)], b => FileBytes.Of(b)),
-            ["JPEG"] = ([Picture.Jpeg(4000, 3000, 1, 2, 3)], b => FileBytes.Of(b)),
+            ["PNG"] = ([Picture.Png(4000, 3000, 1, 2, 3)], b => FileBytes.From(b)),
+            ["JPEG"] = ([Picture.Jpeg(4000, 3000, 1, 2, 3)], b => FileBytes.From(b)),
             ["WebP"] = (
                 [Picture.WebP("VP8X", 4000, 3000), Picture.WebP("VP8L", 400, 300), Picture.WebP("VP8 ", 400, 300)],
-                b => FileBytes.Of(b)
+                b => FileBytes.From(b)
             ),
             ["PLY as bytes"] = ([BinaryPly()], b => MeshImport.Read(MeshFormat.Ply, b)),
             ["lines of an archive"] = ([Text("{\"position\":1}\n{\"position\":2}\r\n\n{\"position\":3}")], Lines),
@@ -446,7 +446,7 @@ public sealed class FuzzTests
         {
             try
             {
-                await foreach (var line in ArchiveLines.Of(new MemoryStream(bytes, writable: false), 4096, CancellationToken.None))
+                await foreach (var line in ArchiveLines.Read(new MemoryStream(bytes, writable: false), 4096, CancellationToken.None))
                     Assert.True(line.Length <= 4096);
             }
             catch (InvalidDataException)

@@ -91,7 +91,7 @@ public sealed partial class GrantTests(RunningService service)
         using var theirs = service.Client(RunningService.Theirs);
         using var changing = service.Client(RunningService.Changing);
         var (here, there) = (await mine.Horse("Horse Here"), await theirs.Horse("Horse There"));
-        var me = DeterministicId.Of("me in the third");
+        var me = DeterministicId.From("me in the third");
         await service
             .Services.GetRequiredService<PracticeQueries>()
             .Save(
@@ -168,7 +168,7 @@ public sealed partial class GrantTests(RunningService service)
     public async Task An_owner_who_sold_the_horse_is_told_that_it_has_another_owner_now()
     {
         using var client = service.Client();
-        var seller = DeterministicId.Of("accepting", "Seller With An Account");
+        var seller = DeterministicId.From("accepting", "Seller With An Account");
         var horse = await client.Horse("Sold From Under Them", seller);
         var (browser, grant) = await Accepted(client, horse, "Seller With An Account", "owner");
         using var _ = browser;
@@ -198,11 +198,11 @@ public sealed partial class GrantTests(RunningService service)
         var (browser, grant) = await Accepted(client, horse, "Physio For Some Days", "physiotherapist");
         using var _ = browser;
         // Given a year ago, until some days later: as it stands today.
-        var (then, over) = (TestClock.Running.GetUtcNow().AddDays(-365), DeterministicId.Of("a grant that is over"));
+        var (then, over) = (TestClock.Running.GetUtcNow().AddDays(-365), DeterministicId.From("a grant that is over"));
         var state = await service.Services.GetRequiredService<HorseQueries>().Load(RunningService.Mine, horse, CancellationToken.None);
         var person = await service
             .Services.GetRequiredService<PracticeQueries>()
-            .Person(RunningService.Mine, DeterministicId.Of("accepting", "Physio For Some Days"), CancellationToken.None);
+            .Person(RunningService.Mine, DeterministicId.From("accepting", "Physio For Some Days"), CancellationToken.None);
         var day = DateOnly.FromDateTime(then.UtcDateTime);
         var given = await service
             .Services.GetRequiredService<Commands>()
@@ -363,9 +363,9 @@ public sealed partial class GrantTests(RunningService service)
         var invitations = service.Services.GetRequiredService<Invitations>();
         var now = TestClock.Running.GetUtcNow();
         var invitation = new Invitation(
-            DeterministicId.Of("an invitation that is over"),
+            DeterministicId.From("an invitation that is over"),
             RunningService.Mine,
-            DeterministicId.Of("invited too long ago"),
+            DeterministicId.From("invited too long ago"),
             "too.late@members.invalid",
             "en",
             PracticeRole.Fitter,
@@ -417,7 +417,7 @@ public sealed partial class GrantTests(RunningService service)
             (await manager.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "veterinarian" })).StatusCode
         );
         var link = (await (await client.GetAsync($"/api/horses/{horse}/sharing")).Json()).GetProperty("links")[0];
-        Assert.Equal(DeterministicId.Of("person", RunningService.Mine, "Administrator"), link.GetProperty("madeBy").GetGuid());
+        Assert.Equal(DeterministicId.From("person", RunningService.Mine, "Administrator"), link.GetProperty("madeBy").GetGuid());
         // The address itself is for those who may share.
         Assert.Equal(System.Text.Json.JsonValueKind.Null, link.GetProperty("url").ValueKind);
     }
@@ -425,7 +425,7 @@ public sealed partial class GrantTests(RunningService service)
     private async Task<(Browser Browser, Guid Grant)> Accepted(HttpClient client, Guid horse, string name, string role)
     {
         var member = await service.Member(name);
-        var id = DeterministicId.Of("accepting", name);
+        var id = DeterministicId.From("accepting", name);
         await service
             .Services.GetRequiredService<PracticeQueries>()
             .Save(RunningService.Mine, [new Person(id, name, member.Email, null, null, PersonRole.Veterinarian)], CancellationToken.None);
@@ -447,7 +447,7 @@ public sealed partial class GrantTests(RunningService service)
     {
         var invitation = await service
             .Services.GetRequiredService<Invitations>()
-            .Load(DeterministicId.Of("invitation", grant.ToString()), CancellationToken.None);
+            .Load(DeterministicId.From("invitation", grant.ToString()), CancellationToken.None);
         return new Uri(service.Services.GetRequiredService<AccountLinks>().Accept(invitation!)).AbsolutePath;
     }
 

@@ -132,7 +132,7 @@ public sealed class LinkTests(RunningService service)
     {
         using var client = service.Client();
         var horse = await client.Horse("Old Link");
-        var (tenant, now, id) = (RunningService.Mine, TestClock.Running.GetUtcNow().AddDays(-40), DeterministicId.Of("old link"));
+        var (tenant, now, id) = (RunningService.Mine, TestClock.Running.GetUtcNow().AddDays(-40), DeterministicId.From("old link"));
         var state = await service.Services.GetRequiredService<HorseQueries>().Load(tenant, horse, CancellationToken.None);
         await service
             .Services.GetRequiredService<Commands>()

@@ -40,7 +40,7 @@ public sealed class PictureTests(RunningService service)
             _ => Picture.WebP(kind, width, height),
         };
         var before = GC.GetAllocatedBytesForCurrentThread();
-        var (file, refused) = FileBytes.Of(bytes);
+        var (file, refused) = FileBytes.From(bytes);
         Assert.Equal(code, refused?.Code);
         Assert.Equal(code is null, file is not null);
         Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < 1 << 20, "reading a header is no work");
@@ -60,7 +60,7 @@ public sealed class PictureTests(RunningService service)
     public void A_photograph_that_does_not_say_how_large_it_is_is_refused(string why, byte[] bytes)
     {
         Assert.NotEmpty(why);
-        Assert.Equal("damaged-picture", FileBytes.Of(bytes).Refused?.Code);
+        Assert.Equal("damaged-picture", FileBytes.From(bytes).Refused?.Code);
     }
 
     [Fact]
@@ -68,7 +68,10 @@ public sealed class PictureTests(RunningService service)
     {
         // The first frame is small, the second large: which one a program shows is its own affair.
         byte[] small = [0xFF, 0xC0, 0, 11, 8, 0, 16, 0, 16, 1, 1, 0x11, 0];
-        Assert.Equal("picture-too-large", FileBytes.Of((byte[])[0xFF, 0xD8, .. small, .. Picture.Jpeg(60_000, 60_000)[2..]]).Refused?.Code);
+        Assert.Equal(
+            "picture-too-large",
+            FileBytes.From((byte[])[0xFF, 0xD8, .. small, .. Picture.Jpeg(60_000, 60_000)[2..]]).Refused?.Code
+        );
     }
 
     [Fact]

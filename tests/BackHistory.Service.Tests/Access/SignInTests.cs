@@ -156,7 +156,7 @@ public sealed class SignInTests(RunningService service)
         using var browser = await service.SignedIn(member);
         var sessions = service.Services.GetRequiredService<SignInSessions>();
         Assert.Equal(HttpStatusCode.OK, (await browser.Get("/me/second-factor")).StatusCode);
-        var session = Assert.Single(await sessions.Of(member.AccountId, CancellationToken.None));
+        var session = Assert.Single(await sessions.SessionsOf(member.AccountId, CancellationToken.None));
         await sessions.Change(session.Id, s => s with { ConfirmedAt = s.ConfirmedAt.AddMinutes(-11) }, CancellationToken.None);
 
         var answer = await browser.Get("/me/second-factor");

@@ -162,7 +162,7 @@ internal sealed class Strangers(RunningService service)
 
     private async Task<Guid> Reminder(Guid horse)
     {
-        var (id, now) = (DeterministicId.Of("reminder of the secret horse"), TestClock.Running.GetUtcNow());
+        var (id, now) = (DeterministicId.From("reminder of the secret horse"), TestClock.Running.GetUtcNow());
         var evidence = Evidence.WithoutMeasure(
             DateOnly.FromDateTime(now.UtcDateTime),
             1,

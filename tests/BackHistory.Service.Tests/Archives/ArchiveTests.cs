@@ -57,7 +57,7 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         var owner = await two.Host.Person("older", "Written To");
         var horse = await older.Horse("Written About", owner);
         var (commands, now) = (two.Host.Services.GetRequiredService<Commands>(), TestClock.Running.GetUtcNow());
-        var (id, day) = (ReminderIds.Of("older", horse, null, ReminderRule.NoVisit, 0), DateOnly.FromDateTime(now.UtcDateTime));
+        var (id, day) = (ReminderIds.IdFor("older", horse, null, ReminderRule.NoVisit, 0), DateOnly.FromDateTime(now.UtcDateTime));
         var evidence = Evidence.WithoutMeasure(day, 1, day, "It has not been measured yet.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
         foreach (
@@ -332,7 +332,7 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
     /// <summary>Where it lies is another practice.</summary>
     private static string Same(string name, string text)
     {
-        var practices = (from: History.DeterministicId.Of("practice", "from"), to: History.DeterministicId.Of("practice", "to"));
+        var practices = (from: History.DeterministicId.From("practice", "from"), to: History.DeterministicId.From("practice", "to"));
         var moved = text.Replace(practices.to.ToString(), practices.from.ToString(), StringComparison.Ordinal);
         // Each was founded at its own moment, has an administrator of its own, and writes to that one: places in the whole shift.
         if (name == "events.jsonl")

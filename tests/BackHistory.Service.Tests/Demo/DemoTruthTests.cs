@@ -90,9 +90,9 @@ public sealed class DemoTruthTests(WhatIsTold told) : IClassFixture<WhatIsTold>
             .Where(s => s.Kind is "state" or "driver" or "pattern" or "caution" or "threshold")
             .Select(s => s.Text);
         // Half volumes come from whole surfaces and are not asked of here.
-        var vet = HorseCondition.Of(horse.Record).Says.Where(s => !s.Contains("volume", StringComparison.Ordinal));
+        var vet = HorseCondition.From(horse.Record).Says.Where(s => !s.Contains("volume", StringComparison.Ordinal));
         var past = told.Horses.Sum(h => h.Decision.PByMonth[0]);
-        var months = RefitForecast.Of([.. told.Horses.Select(h => h.Decision.PByMonth)], today);
+        var months = RefitForecast.ByMonth([.. told.Horses.Select(h => h.Decision.PByMonth)], today);
         return string.Create(
             CultureInfo.InvariantCulture,
             $"""

@@ -245,7 +245,7 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
             .Host.Services.GetRequiredService<Commands>()
             .Execute<History.Practices.Practice>(
                 new CommandContext(practice, Guid.Empty, "rules", "", null, now),
-                DeterministicId.Of("practice", practice),
+                DeterministicId.From("practice", practice),
                 p =>
                     taken
                         ? PracticeDecider.Decide(p, new ChangeWatchRules(rules, "r", Guid.Empty), now)

@@ -75,7 +75,7 @@ public sealed class DigestLetterTests : IAsyncLifetime
             "Booked Horse",
             owner,
             Friday,
-            new BookVisit(DeterministicId.Of("booking"), monday, Guid.Empty, Fitter: goes)
+            new BookVisit(DeterministicId.From("booking"), monday, Guid.Empty, Fitter: goes)
         );
         await _store.CatchUp();
 
@@ -97,7 +97,7 @@ public sealed class DigestLetterTests : IAsyncLifetime
         {
             Letters = ReminderRules.Default.Letters with { QuietFrom = new TimeOnly(21, 0), QuietUntil = new TimeOnly(7, 0) },
         };
-        var id = DeterministicId.Of("practice", Practice);
+        var id = DeterministicId.From("practice", Practice);
         await _yard.Do<History.Practices.Practice>(
             id,
             Friday.AddHours(-1),

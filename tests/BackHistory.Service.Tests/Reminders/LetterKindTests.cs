@@ -36,7 +36,7 @@ public sealed partial class LetterKindTests : IAsyncLifetime
     {
         await _store.Found(PracticePost.Practice, Now.AddYears(-1));
         var owner = await _post.Person("Owner", PersonRole.Owner);
-        var booking = new BookVisit(DeterministicId.Of("booking"), Now.AddDays(3), Guid.Empty);
+        var booking = new BookVisit(DeterministicId.From("booking"), Now.AddDays(3), Guid.Empty);
         var yard = new TestYard(_store, PracticePost.Practice);
         var id = await PracticePost.NeverMeasured(yard, "Juniper", owner, Now.AddDays(-2), booking);
         await _store.CatchUp();
@@ -48,7 +48,7 @@ public sealed partial class LetterKindTests : IAsyncLifetime
         {
             var letter = new Letter
             {
-                Id = DeterministicId.Of(kind.Kind.ToString()),
+                Id = DeterministicId.From(kind.Kind.ToString()),
                 Kind = kind.Kind,
                 To = owner,
                 ReminderId = kind.IsList ? null : id,
@@ -109,7 +109,7 @@ public sealed partial class LetterKindTests : IAsyncLifetime
     public void Every_kind_has_one_row_and_every_family_of_reminders_one_letter_that_tells_it()
     {
         Assert.Equal(Enum.GetValues<LetterKind>().Order(), LetterKinds.All.Select(k => k.Kind).Order());
-        Assert.All(Enum.GetValues<ReminderFamily>(), f => Assert.True(LetterKinds.Of(LetterKinds.Telling(f)).AsksAnswer));
+        Assert.All(Enum.GetValues<ReminderFamily>(), f => Assert.True(LetterKinds.DefinitionOf(LetterKinds.Telling(f)).AsksAnswer));
     }
 
     [GeneratedRegex(@"\bLetterKind\.[A-Z]")]

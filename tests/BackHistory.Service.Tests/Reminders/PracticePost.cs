@@ -58,7 +58,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
 
     public async Task<Guid> Person(string name, PersonRole role, string language = "en", string? zone = null)
     {
-        var id = DeterministicId.Of("person", name);
+        var id = DeterministicId.From("person", name);
         await Practices.Save(
             Practice,
             [new Person(id, name, $"{id:N}@people.invalid", null, null, role, language, zone)],
@@ -71,7 +71,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
     public static async Task<Guid> NeverMeasured(TestYard yard, string horseName, Guid owner, DateTimeOffset at, BookVisit? booking = null)
     {
         var horse = await yard.Horse(at.AddDays(-200), horseName, owner);
-        var id = ReminderIds.Of(Practice, horse, null, ReminderRule.NoVisit, 0);
+        var id = ReminderIds.IdFor(Practice, horse, null, ReminderRule.NoVisit, 0);
         var day = DateOnly.FromDateTime(at.UtcDateTime);
         var evidence = Evidence.WithoutMeasure(day, 1, day, $"{horseName} has not been measured yet.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);

@@ -99,7 +99,7 @@ public sealed class VetHoldTests(RunningService service)
 
     private async Task<Guid> Raise(Guid horse, ReminderRule rule)
     {
-        var id = DeterministicId.Of("raised", horse.ToString(), rule.ToString());
+        var id = DeterministicId.From("raised", horse.ToString(), rule.ToString());
         var day = DateOnly.FromDateTime(Now.UtcDateTime);
         var evidence = Evidence.WithoutMeasure(day, 1, day, "Something was found.");
         await service

@@ -58,7 +58,7 @@ public sealed class WaitingLetterTests : IAsyncLifetime
     public async Task One_address_that_is_none_is_given_up_with_its_reason_and_the_next_letter_leaves()
     {
         await _store.Found(PracticePost.Practice, Odd.AddYears(-1));
-        var bad = DeterministicId.Of("bad address");
+        var bad = DeterministicId.From("bad address");
         // As earlier releases took it.
         await _post.Practices.Save(
             PracticePost.Practice,
@@ -87,7 +87,7 @@ public sealed class WaitingLetterTests : IAsyncLifetime
         await PracticePost.NeverMeasured(_yard, "Second Horse", second, Odd.AddMinutes(1));
         // Words that no letter of this kind can be written by, as an older release or an archive could hold them.
         await _yard.Do<History.Practices.Practice>(
-            DeterministicId.Of("practice", PracticePost.Practice),
+            DeterministicId.From("practice", PracticePost.Practice),
             Odd,
             _ => Decided.Yes(new LetterTemplateChanged(LetterKind.OwnerCheck, "en", 1, "{% no such thing %}", Odd, Guid.Empty))
         );
@@ -124,7 +124,7 @@ public sealed class WaitingLetterTests : IAsyncLifetime
         Assert.Empty(Told());
 
         await _yard.Do<History.Practices.Practice>(
-            DeterministicId.Of("practice", PracticePost.Practice),
+            DeterministicId.From("practice", PracticePost.Practice),
             _time.Now,
             p => PracticeDecider.Decide(p, new ReleaseLetters(Guid.Empty), _time.Now)
         );
@@ -144,7 +144,7 @@ public sealed class WaitingLetterTests : IAsyncLifetime
             Odd.AddMinutes(2),
             r => ReminderDecider.Decide(r, new WithdrawReminder("It was measured.", [], Guid.Empty), Odd.AddMinutes(2))
         );
-        var nobody = DeterministicId.Of("no address");
+        var nobody = DeterministicId.From("no address");
         await _post.Practices.Save(
             PracticePost.Practice,
             [new Person(nobody, "No Address", null, null, null, PersonRole.Owner)],
@@ -183,7 +183,7 @@ public sealed class WaitingLetterTests : IAsyncLifetime
     {
         await _store.Found(PracticePost.Practice, Odd.AddYears(-1), lettersLeave: false);
         await _yard.Do<History.Practices.Practice>(
-            DeterministicId.Of("practice", PracticePost.Practice),
+            DeterministicId.From("practice", PracticePost.Practice),
             Odd,
             p => PracticeDecider.Decide(p, new ReleaseLetters(Guid.Empty), Odd)
         );
@@ -232,7 +232,7 @@ public sealed class WaitingLetterTests : IAsyncLifetime
     {
         var rules = ReminderRules.Default with { Letters = ReminderRules.Default.Letters with { QuietDays = [] } };
         return _yard.Do<History.Practices.Practice>(
-            DeterministicId.Of("practice", PracticePost.Practice),
+            DeterministicId.From("practice", PracticePost.Practice),
             Odd,
             p => PracticeDecider.Decide(p, new ChangeReminderRules(rules, "Nights are quiet.", Guid.Empty), Odd)
         );

@@ -58,7 +58,7 @@ public sealed class ErasingTests : IAsyncLifetime
     {
         foreach (var (id, words) in new[] { ("one", "Cannot be ridden."), ("two", "Ann saw it.") })
         {
-            var (practice, note) = (DeterministicId.Of("practice"), new Note(DeterministicId.Of(id), words, [], Guid.Empty, March));
+            var (practice, note) = (DeterministicId.From("practice"), new Note(DeterministicId.From(id), words, [], Guid.Empty, March));
             var founding = new FoundPractice(practice, Practice, "Etc/UTC", true, Guid.Empty);
             var another = new PersonErased(Guid.Empty, March, Guid.Empty);
             await _store.Commands.Execute<Practice>(
@@ -92,7 +92,7 @@ public sealed class ErasingTests : IAsyncLifetime
     {
         await _store.Found(Practice, March);
         var yard = new TestYard(_store, Practice);
-        var (owner, rider) = (DeterministicId.Of("owner"), DeterministicId.Of("rider"));
+        var (owner, rider) = (DeterministicId.From("owner"), DeterministicId.From("rider"));
         foreach (var (id, name) in new[] { (owner, "Olga"), (rider, "Rita") })
             await People.Add(Practice, new Person(id, name, null, null, null, PersonRole.Owner), CancellationToken.None);
         await Answered(yard, "Asked One", "We sold it.", owner);
@@ -120,7 +120,7 @@ public sealed class ErasingTests : IAsyncLifetime
     private static async Task Answered(TestYard yard, string horseName, string words, params Guid[] readers)
     {
         var horse = await yard.Horse(March.AddDays(-200), horseName);
-        var id = ReminderIds.Of(Practice, horse, null, ReminderRule.NoVisit, 0);
+        var id = ReminderIds.IdFor(Practice, horse, null, ReminderRule.NoVisit, 0);
         var day = DateOnly.FromDateTime(March.UtcDateTime);
         var evidence = Evidence.WithoutMeasure(day, 1, day, $"{horseName} has not been measured yet.");
         List<LetterToWrite> letters =

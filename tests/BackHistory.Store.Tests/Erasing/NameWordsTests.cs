@@ -37,8 +37,8 @@ public sealed class NameWordsTests : IAsyncLifetime
     {
         var names = new NameWords([name]);
         Assert.Equal(found, names.StandIn(words));
-        await Keep("note", s => s.Store(new Note(DeterministicId.Of("note"), words, [], Guid.Empty, June)));
-        await Keep("file", s => FileTable.Queue(s, FileBytes.Of(Encoding.UTF8.GetBytes($"A letter.\n{words}\n")).File!));
+        await Keep("note", s => s.Store(new Note(DeterministicId.From("note"), words, [], Guid.Empty, June)));
+        await Keep("file", s => FileTable.Queue(s, FileBytes.From(Encoding.UTF8.GetBytes($"A letter.\n{words}\n")).File!));
         var search = new NameSearch(new PracticeDatabase(_store.Members));
         foreach (var practice in new[] { "note", "file" })
             Assert.Equal(found ? 1 : 0, (await search.In(practice, names, CancellationToken.None)).Sum(f => f.Rows));

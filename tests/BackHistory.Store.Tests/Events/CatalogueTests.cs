@@ -42,7 +42,7 @@ public sealed class CatalogueTests
         )
             return;
         var e = Wrap(Samples.Of(type));
-        var entry = TimelineProjection.Of(e.Id, e);
+        var entry = TimelineProjection.EntryFor(e.Id, e);
         Assert.NotNull(entry);
         Assert.NotEqual(TimelineFactKind.NotPutIntoWords, entry.Fact.Kind);
         Assert.NotEqual(Guid.Empty, entry.HorseId);
@@ -63,8 +63,8 @@ public sealed class CatalogueTests
     private static IEvent Wrap(object data)
     {
         var e = (IEvent)Activator.CreateInstance(typeof(Event<>).MakeGenericType(data.GetType()), data)!;
-        e.StreamId = DeterministicId.Of("stream");
-        e.Id = DeterministicId.Of("event");
+        e.StreamId = DeterministicId.From("stream");
+        e.Id = DeterministicId.From("event");
         return e;
     }
 }

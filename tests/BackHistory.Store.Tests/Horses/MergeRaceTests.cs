@@ -236,7 +236,7 @@ public sealed class MergeRaceTests : IAsyncLifetime
 
         private Func<Task> Visit(int n, Guid horse)
         {
-            var (visit, entry) = (DeterministicId.Of(_practice, $"visit {n}"), DeterministicId.Of(_practice, $"entry {n}"));
+            var (visit, entry) = (DeterministicId.From(_practice, $"visit {n}"), DeterministicId.From(_practice, $"entry {n}"));
             var command = new RecordVisit(
                 visit,
                 March,
@@ -273,12 +273,12 @@ public sealed class MergeRaceTests : IAsyncLifetime
         private Func<Task> Saddle(int n, Guid horse) =>
             async () =>
             {
-                var saddle = DeterministicId.Of(_practice, $"saddle {n}");
+                var saddle = DeterministicId.From(_practice, $"saddle {n}");
                 var register = new RegisterSaddle(saddle, new SaddleDetails($"{n}", null, null, null, null), null, March, Guid.Empty);
                 var context = PracticeStore.Context(_practice, $"saddle {n}", March);
                 await store.Commands.Execute<Saddle>(context, saddle, s => SaddleDecider.Decide(s, register), CancellationToken.None);
                 var state = await store.Horses.Load(_practice, horse, CancellationToken.None);
-                var work = new RecordWork(DeterministicId.Of(_practice, $"work {n}"), horse, null, true, false, [], March, Guid.Empty);
+                var work = new RecordWork(DeterministicId.From(_practice, $"work {n}"), horse, null, true, false, [], March, Guid.Empty);
                 if (await On<Saddle>("saddle", n, saddle, s => SaddleDecider.Decide(s, work, state, March)))
                     _saddles[saddle] = horse;
             };
@@ -286,7 +286,7 @@ public sealed class MergeRaceTests : IAsyncLifetime
         private Func<Task> Link(int n, Guid horse) =>
             async () =>
             {
-                var link = DeterministicId.Of(_practice, $"link {n}");
+                var link = DeterministicId.From(_practice, $"link {n}");
                 var state = await store.Horses.Load(_practice, horse, CancellationToken.None);
                 var command = new MakeLink(link, SharedWith.Rider, SharedScope.Summary, true, false, 30, Guid.Empty);
                 if (

@@ -36,7 +36,7 @@ public sealed class MergingTests : IAsyncLifetime
         var second = await _yard.Visit(twice, March.AddDays(30), 44, 46);
         var withdrawn = await _yard.Visit(twice, March.AddDays(31), 40, 40);
         await _yard.Withdraw(twice, withdrawn, March.AddDays(32));
-        var note = DeterministicId.Of("note");
+        var note = DeterministicId.From("note");
         await _yard.Do<Horse>(
             twice,
             March.AddDays(32),
@@ -371,7 +371,7 @@ public sealed class MergingTests : IAsyncLifetime
         Assert.Equal(stays, (await Shared(twice))!.HorseId);
     }
 
-    private static Guid Id(string name) => DeterministicId.Of("merging", name);
+    private static Guid Id(string name) => DeterministicId.From("merging", name);
 
     private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 

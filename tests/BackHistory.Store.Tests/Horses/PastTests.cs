@@ -64,7 +64,7 @@ public sealed class PastTests : IAsyncLifetime
     {
         var lenient = WatchRules.Default with { Thresholds = [new ThresholdRule("slope-left", 40)] };
         await _yard.Do<Practice>(
-            DeterministicId.Of("practice", Practice),
+            DeterministicId.From("practice", Practice),
             March,
             p => PracticeDecider.Decide(p, new ChangeWatchRules(lenient, "to see", Guid.Empty), March)
         );
@@ -96,7 +96,7 @@ public sealed class PastTests : IAsyncLifetime
 
     private async Task<Guid> Record(DateTimeOffset taken, DateTimeOffset recorded)
     {
-        var visit = DeterministicId.Of("late");
+        var visit = DeterministicId.From("late");
         await _yard.Do<Horse>(
             _horse,
             recorded,

@@ -61,14 +61,14 @@ public sealed class LearningTests : IAsyncLifetime
         VisitRecord Visit(int i, double slope, string kind) =>
             new()
             {
-                Id = DeterministicId.Of("visit", $"{i}"),
-                HorseId = DeterministicId.Of("horse"),
+                Id = DeterministicId.From("visit", $"{i}"),
+                HorseId = DeterministicId.From("horse"),
                 TakenAt = June.AddMinutes(i),
                 Method = "flexible-curve",
                 Entries =
                 [
                     new(
-                        DeterministicId.Of("entry", $"{i}"),
+                        DeterministicId.From("entry", $"{i}"),
                         i,
                         kind,
                         "mid-back",
@@ -78,10 +78,10 @@ public sealed class LearningTests : IAsyncLifetime
                 ],
             };
         var traced = Enumerable.Range(0, 45).Select(i => Visit(i, i < 43 ? 45.1234567 : 44 + i, "cross-section")).ToList();
-        var told = Repeats.Of(traced).Where(r => r.Measure == "slope-left").ToList();
+        var told = Repeats.RepeatsIn(traced).Where(r => r.Measure == "slope-left").ToList();
         Assert.Equal([45.1234567, 87, 88], told.SelectMany(r => r.Visit.Tracings));
         // A number that is read off an instrument can come out the same again, and says how well it was read.
-        Assert.Equal(90, Repeats.Of(traced.Select((_, i) => Visit(i, 45, "reading"))).Sum(r => r.Visit.Tracings.Count));
+        Assert.Equal(90, Repeats.RepeatsIn(traced.Select((_, i) => Visit(i, 45, "reading"))).Sum(r => r.Visit.Tracings.Count));
     }
 
     [Fact]
@@ -108,7 +108,7 @@ public sealed class LearningTests : IAsyncLifetime
     [Fact]
     public async Task A_study_is_begun_counted_and_finished_and_refuses_what_says_nothing()
     {
-        var (study, by, now) = (DeterministicId.Of("study"), Guid.Empty, June);
+        var (study, by, now) = (DeterministicId.From("study"), Guid.Empty, June);
         History.Practices.Practice Of(params object[] events) =>
             events.Aggregate(new History.Practices.Practice(), (p, e) => History.Practices.Practice.After(p, e)!);
         var begun = Assert.IsType<RepeatabilityStudyBegun>(
@@ -126,13 +126,13 @@ public sealed class LearningTests : IAsyncLifetime
 
         var visits = Enumerable
             .Range(0, 3)
-            .Select(h => new RepeatedVisitCounted(study, DeterministicId.Of("h", $"{h}"), DeterministicId.Of("v", $"{h}"), now, by))
+            .Select(h => new RepeatedVisitCounted(study, DeterministicId.From("h", $"{h}"), DeterministicId.From("v", $"{h}"), now, by))
             .ToArray<object>();
         Practice measured = Of([begun, .. visits]);
         Assert.Equal(
             "visit-counted",
             PracticeDecider
-                .Decide(measured, new CountVisit(study, DeterministicId.Of("h", "0"), DeterministicId.Of("v", "0"), by), now)
+                .Decide(measured, new CountVisit(study, DeterministicId.From("h", "0"), DeterministicId.From("v", "0"), by), now)
                 .Refused!.Code
         );
         Assert.IsType<RepeatabilityStudyFinished>(Assert.Single(PracticeDecider.Decide(measured, new FinishStudy(study, by), now).Events));
@@ -140,7 +140,7 @@ public sealed class LearningTests : IAsyncLifetime
         Assert.Equal(
             "study-finished",
             PracticeDecider
-                .Decide(finished, new CountVisit(study, DeterministicId.Of("h", "9"), DeterministicId.Of("v", "9"), by), now)
+                .Decide(finished, new CountVisit(study, DeterministicId.From("h", "9"), DeterministicId.From("v", "9"), by), now)
                 .Refused!.Code
         );
         await Task.CompletedTask;
@@ -150,7 +150,7 @@ public sealed class LearningTests : IAsyncLifetime
     public void A_study_says_in_words_that_a_limit_lies_below_what_the_hand_can_see()
     {
         var study = new Study(
-            DeterministicId.Of("table"),
+            DeterministicId.From("table"),
             "slope-left",
             "behind-shoulder",
             "inclinometer",
@@ -164,7 +164,7 @@ public sealed class LearningTests : IAsyncLifetime
             ],
             June
         );
-        var finding = Assert.Single(StudyFinding.Of([.. Repeats.Of(study)], WatchRules.Default, _ => "deg"));
+        var finding = Assert.Single(StudyFinding.FindingsFrom([.. Repeats.RepeatsIn(study)], WatchRules.Default, _ => "deg"));
         var says = finding.InWords();
         // By hand: Σ(difference²)/2 over 5 pairs = (36 + 25 + 25 + 25 + 25)/2 / 5 = 13.6.
         Assert.Equal(Math.Sqrt(13.6), finding.Repeats.WithinSd!.Value, 1e-12);
@@ -188,7 +188,7 @@ public sealed class LearningTests : IAsyncLifetime
         var (clean, worse) = (Sd(visit), Sd(flagged));
         Assert.Equal(WatchRules.Default.FlagFactor, worse / clean, 1e-12);
 
-        double Sd(VisitRecord v) => Series.Of([v], "slope-left", "behind-shoulder", WatchRules.Default)!.Observations[0].Sd;
+        double Sd(VisitRecord v) => Series.SeriesFrom([v], "slope-left", "behind-shoulder", WatchRules.Default)!.Observations[0].Sd;
     }
 
     private static MeasureDecision Slope(Assessment a) => a.Saddles[0].Decision.Measures.Single(m => m.Measure == "slope-left");
@@ -208,7 +208,7 @@ public sealed class LearningTests : IAsyncLifetime
         await _store.CatchUp();
         var (priors, noise) = await new PracticeLearner(_store.Store).Learn(Practice, Today, CancellationToken.None);
         await _yard.Do<Practice>(
-            DeterministicId.Of("practice", Practice),
+            DeterministicId.From("practice", Practice),
             June.AddDays(100),
             p => PracticeDecider.Decide(p, new AdoptLearned(priors, noise, Guid.Empty), June.AddDays(100))
         );

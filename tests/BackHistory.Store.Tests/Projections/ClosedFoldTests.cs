@@ -169,10 +169,10 @@ public sealed class ClosedFoldTests
         typeof(YardChanged),
     ];
 
-    private static Guid Id { get; } = DeterministicId.Of("stream");
+    private static Guid Id { get; } = DeterministicId.From("stream");
 
     /// <summary>As the samples name it.</summary>
-    private static Guid HorseId { get; } = DeterministicId.Of("HorseId");
+    private static Guid HorseId { get; } = DeterministicId.From("HorseId");
 
     private static Reminder Raised { get; } = Reminder.After(null, Samples.Of(typeof(ReminderRaised)))!;
 
@@ -257,7 +257,7 @@ public sealed class ClosedFoldTests
             [.. OfHorse, .. OfVisit, .. OfEntry, .. OfSaddleOnHorse, .. OfReminder],
             [.. OfSaddleAlone, .. OfPractice, .. OfDigest, .. OfSharing],
             Is<IHappened>,
-            e => TimelineProjection.Of(e.Id, e)
+            e => TimelineProjection.EntryFor(e.Id, e)
         ),
         [nameof(Letter)] = new(
             [
@@ -489,7 +489,7 @@ public sealed class ClosedFoldTests
     {
         var e = (IEvent)Activator.CreateInstance(typeof(Event<>).MakeGenericType(data.GetType()), data)!;
         e.StreamId = Id;
-        e.Id = DeterministicId.Of("event");
+        e.Id = DeterministicId.From("event");
         return e;
     }
 }

@@ -148,7 +148,7 @@ public sealed class ReadModelTests : IAsyncLifetime
 
     private async Task Reminded(Guid horse)
     {
-        var id = DeterministicId.Of("reminder");
+        var id = DeterministicId.From("reminder");
         var evidence = Evidence.WithoutMeasure(new DateOnly(2026, 8, 1), 1, new DateOnly(2026, 8, 1), "A check is due.");
         await _store.Commands.Execute<Reminder>(
             PracticeStore.Context("p", "remind", June.AddDays(70)),
@@ -162,7 +162,7 @@ public sealed class ReadModelTests : IAsyncLifetime
                         null,
                         ReminderRule.CheckDue,
                         evidence,
-                        [new LetterToWrite(DeterministicId.Of("letter"), LetterKind.OwnerCheck, Guid.Empty)],
+                        [new LetterToWrite(DeterministicId.From("letter"), LetterKind.OwnerCheck, Guid.Empty)],
                         Guid.Empty
                     ),
                     June.AddDays(70)

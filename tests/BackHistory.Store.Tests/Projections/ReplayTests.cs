@@ -128,7 +128,7 @@ public sealed class ReplayTests
             profile = HorseProfileProjection.Fold(profile, e.StreamId, e);
             if (data is IVisitEvent v)
                 visits[v.VisitId] = VisitRecordProjection.Fold(visits.GetValueOrDefault(v.VisitId), e);
-            text.AppendLine(JsonSerializer.Serialize(TimelineProjection.Of(e.Id, e), Json));
+            text.AppendLine(JsonSerializer.Serialize(TimelineProjection.EntryFor(e.Id, e), Json));
         }
 
         text.Append(JsonSerializer.Serialize(profile, Json)).Append(JsonSerializer.Serialize(visits, Json));

@@ -13,7 +13,7 @@ public sealed class EvaluationTests : IAsyncLifetime
 {
     private const string Practice = "practice";
     private static readonly DateTimeOffset January = new(2026, 1, 10, 9, 0, 0, TimeSpan.Zero);
-    private static readonly Guid Owner = DeterministicId.Of("owner");
+    private static readonly Guid Owner = DeterministicId.From("owner");
     private readonly FixedTime _time = new(January);
     private PracticeStore _store = null!;
     private TestYard _yard = null!;
@@ -157,7 +157,7 @@ public sealed class EvaluationTests : IAsyncLifetime
         await _yard.Do<Horse>(
             _horse,
             June(90),
-            h => HorseDecider.Decide(h, new ChangeOwner(DeterministicId.Of("another owner"), June(90), Guid.Empty), June(90))
+            h => HorseDecider.Decide(h, new ChangeOwner(DeterministicId.From("another owner"), June(90), Guid.Empty), June(90))
         );
         await _yard.Withdraw(_horse, wrong, June(91));
         await Evaluate(June(91));
@@ -187,7 +187,7 @@ public sealed class EvaluationTests : IAsyncLifetime
         await Evaluate(June(75));
         var before = (await Assessment()).State;
         var lenient = WatchRules.Default with { Thresholds = [new ThresholdRule("slope-left", 40), new ThresholdRule("slope-right", 40)] };
-        var practice = DeterministicId.Of("practice", Practice);
+        var practice = DeterministicId.From("practice", Practice);
         await _yard.Do<Practice>(
             practice,
             June(76),

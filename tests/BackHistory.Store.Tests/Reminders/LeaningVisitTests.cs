@@ -15,11 +15,11 @@ public sealed class LeaningVisitTests : IAsyncLifetime
 {
     private const string Tenant = "practice";
     private static readonly DateTimeOffset January = new(2026, 1, 10, 9, 0, 0, TimeSpan.Zero);
-    private static readonly Guid Owner = DeterministicId.Of("owner");
-    private static readonly Guid Manager = DeterministicId.Of("manager");
+    private static readonly Guid Owner = DeterministicId.From("owner");
+    private static readonly Guid Manager = DeterministicId.From("manager");
 
     /// <summary>Whose hands <see cref="TestYard"/> traces by.</summary>
-    private static readonly Guid Hands = DeterministicId.Of("fitter");
+    private static readonly Guid Hands = DeterministicId.From("fitter");
     private static readonly string[] Stations = ["shoulder", "behind-shoulder", "mid-back", "last-rib"];
     private readonly FixedTime _time = new(January);
     private PracticeStore _store = null!;

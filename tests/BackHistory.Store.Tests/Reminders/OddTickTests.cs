@@ -60,7 +60,7 @@ public sealed class OddTickTests : IAsyncLifetime
         var raised = new List<Guid>();
         for (var i = 0; i < 30; i++)
         {
-            var (id, at) = (DeterministicId.Of("reminder", $"{i}"), June.AddTicks(i * 3));
+            var (id, at) = (DeterministicId.From("reminder", $"{i}"), June.AddTicks(i * 3));
             var evidence = Evidence.WithoutMeasure(new DateOnly(2026, 6, 12), 1, null, "A check is due.");
             await _store.Commands.Execute<Reminder>(
                 PracticeStore.Context(Practice, $"raise {i}", at),
@@ -68,7 +68,7 @@ public sealed class OddTickTests : IAsyncLifetime
                 r =>
                     ReminderDecider.Decide(
                         r,
-                        new RaiseReminder(id, DeterministicId.Of("horse", $"{i}"), null, ReminderRule.CheckDue, evidence, [], Guid.Empty),
+                        new RaiseReminder(id, DeterministicId.From("horse", $"{i}"), null, ReminderRule.CheckDue, evidence, [], Guid.Empty),
                         at
                     ),
                 CancellationToken.None
@@ -91,7 +91,7 @@ public sealed class OddTickTests : IAsyncLifetime
         var noted = new List<Guid>();
         for (var i = 0; i < 30; i++)
         {
-            var note = new AuditNote(DeterministicId.Of("note", $"{i}"), June.AddTicks(i * 3), AuditWords.Saw, null, null);
+            var note = new AuditNote(DeterministicId.From("note", $"{i}"), June.AddTicks(i * 3), AuditWords.Saw, null, null);
             await book.Note(Practice, note, CancellationToken.None);
             noted.Add(note.Id);
         }

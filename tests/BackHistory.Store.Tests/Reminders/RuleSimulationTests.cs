@@ -87,7 +87,7 @@ public sealed class RuleSimulationTests : IAsyncLifetime
             }
         );
 
-        Assert.DoesNotContain(run.Reminders, r => Families.Of(r.Rule) == ReminderFamily.Shape && r.Until is null);
+        Assert.DoesNotContain(run.Reminders, r => Families.FamilyOf(r.Rule) == ReminderFamily.Shape && r.Until is null);
         Assert.DoesNotContain(ReminderRule.ShapeChanged, run.Raised.Keys);
     }
 
@@ -129,7 +129,7 @@ public sealed class RuleSimulationTests : IAsyncLifetime
     private async Task<DryRun> Run(ReminderRules rules)
     {
         var runs = new DryRuns(_store.Store, BackHistory.Language.Reminders.ReminderSentences.InEnglish, _time);
-        var id = DeterministicId.Of("dry-run", rules.GetHashCode().ToString(System.Globalization.CultureInfo.InvariantCulture));
+        var id = DeterministicId.From("dry-run", rules.GetHashCode().ToString(System.Globalization.CultureInfo.InvariantCulture));
         await runs.Ask(Tenant, id, rules, Trends.Rules.WatchRules.Default, From, To, int.MaxValue, CancellationToken.None);
         await runs.Carry(Tenant, id, CancellationToken.None);
         var run = (await runs.Load(Tenant, id, CancellationToken.None))!;

@@ -58,7 +58,7 @@ public static class Digests
 
     private static DueDigest One(string tenant, LetterKind kind, Guid to, DateOnly on) =>
         new(
-            DeterministicId.Of("bulletin", tenant, kind.ToString(), to.ToString(), on.ToString("O", CultureInfo.InvariantCulture)),
+            DeterministicId.From("bulletin", tenant, kind.ToString(), to.ToString(), on.ToString("O", CultureInfo.InvariantCulture)),
             kind,
             to,
             on

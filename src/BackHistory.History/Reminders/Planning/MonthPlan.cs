@@ -8,7 +8,7 @@ namespace BackHistory.History.Reminders.Planning;
 public static class MonthPlan
 {
     /// <param name="fitters">At least one; a null among them is whoever goes.</param>
-    public static Proposal Propose(
+    public static ProposedMonth Propose(
         IReadOnlyList<WantedVisit> wanted,
         IReadOnlyList<FixedVisit> booked,
         IReadOnlyList<Guid?> fitters,
@@ -43,7 +43,7 @@ public static class MonthPlan
             unplaced.AddRange(left);
         }
 
-        return new Proposal(
+        return new ProposedMonth(
             [
                 .. stops
                     .OrderBy(s => s.Day.On)

@@ -10,8 +10,8 @@ public sealed record PlannedHorse(HorseProfile Horse, Assessment Assessment, IRe
     /// <summary>What a visit would be for: the weightiest reminder that waits for one; null when only the calendar foresees it.</summary>
     public Reminder? Standing =>
         Reminders
-            .Where(r => r.Active && Families.Of(r.Rule) != ReminderFamily.Vet)
-            .OrderBy(r => Families.Of(r.Rule))
+            .Where(r => r.Active && Families.FamilyOf(r.Rule) != ReminderFamily.Vet)
+            .OrderBy(r => Families.FamilyOf(r.Rule))
             .ThenBy(r => r.RaisedAt)
             .ThenBy(r => r.Id)
             .FirstOrDefault();
@@ -21,7 +21,7 @@ public sealed record PlannedHorse(HorseProfile Horse, Assessment Assessment, IRe
     public RaiseReminder Foreseen(string tenant, BookVisit? booking, Guid? tell, Guid by)
     {
         var earlier = Reminders.Count(r => r.SaddleId is null && r.Rule == ReminderRule.CheckDue);
-        var id = ReminderIds.Of(tenant, Horse.Id, null, ReminderRule.CheckDue, earlier);
+        var id = ReminderIds.IdFor(tenant, Horse.Id, null, ReminderRule.CheckDue, earlier);
         var because = Assessment
             .Saddles.Where(s => s.Decision.NextCheck.Due == Assessment.NextCheckDue)
             .Select(s => (CheckReason?)s.Decision.NextCheck.Reason)

@@ -72,7 +72,7 @@ public static class Assessing
 
     private static SaddleAssessment Assess(
         HorseProfile horse,
-        Fit fit,
+        SaddleFit fit,
         IReadOnlyList<VisitRecord> visits,
         Practice practice,
         WatchRules rules,
@@ -83,13 +83,13 @@ public static class Assessing
         var baseline = BaselineOf(fit, visits, rules);
         var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
-        var series = Series.Of(visits, rules);
+        var series = Series.SeriesFrom(visits, rules);
         var decision = HorseJudge.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
         return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision, before);
     }
 
     /// <summary>The visit that the saddle was set to, or the nearest one within reach.</summary>
-    private static VisitRecord? BaselineOf(Fit fit, IReadOnlyList<VisitRecord> visits, WatchRules rules)
+    private static VisitRecord? BaselineOf(SaddleFit fit, IReadOnlyList<VisitRecord> visits, WatchRules rules)
     {
         if (fit.VisitId is { } id && visits.FirstOrDefault(v => v.Id == id) is { } named)
             return named;
@@ -98,12 +98,12 @@ public static class Assessing
     }
 
     /// <summary>Set to a visit that was entered twice, it was set to the one that stays.</summary>
-    private static Fit FollowMerge(Fit fit, IReadOnlyList<VisitRecord> visits) =>
+    private static SaddleFit FollowMerge(SaddleFit fit, IReadOnlyList<VisitRecord> visits) =>
         visits.FirstOrDefault(v => v.Id == fit.VisitId)?.MergedInto is { } into ? fit with { VisitId = into } : fit;
 
     private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 
-    private static HorseCircumstances CircumstancesOf(HorseProfile horse, Fit fit, DateOnly asOf)
+    private static HorseCircumstances CircumstancesOf(HorseProfile horse, SaddleFit fit, DateOnly asOf)
     {
         var work = horse.Work.OrderBy(w => w.From).LastOrDefault(w => DateOnly.FromDateTime(w.From.UtcDateTime) <= asOf);
         var layOff = horse.Care.Where(c => c.Kind == CareKind.LayOff && c.From <= asOf).MaxBy(c => c.From);

@@ -14,7 +14,7 @@ internal sealed record FastLoss(DateOnly Since, double Before, double Now)
     private const string Right = "half-area-right@100";
 
     /// <returns>Null without such a loss, or without the numbers to see it.</returns>
-    public static FastLoss? Of(IReadOnlyList<VisitRecord> visits, FastLossSetting setting, WatchRules watch, DateOnly asOf)
+    public static FastLoss? Find(IReadOnlyList<VisitRecord> visits, FastLossSetting setting, WatchRules watch, DateOnly asOf)
     {
         if (!setting.On)
             return null;

@@ -15,7 +15,7 @@ internal static class Findings
     /// <summary>Measures that are shown with a reminder.</summary>
     private const int Most = 5;
 
-    public static Finding? Of(HorseDecision decision)
+    public static Finding? FindingFrom(HorseDecision decision)
     {
         if (decision.Caution is { } caution)
             return new Finding(FindingKind.Hollower, caution.Station, caution.Side);

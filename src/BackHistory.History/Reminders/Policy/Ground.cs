@@ -4,5 +4,5 @@ namespace BackHistory.History.Reminders.Policy;
 /// <param name="WorkId">The saddle work that was never looked at again.</param>
 public sealed record Ground(ReminderRule Rule, Guid? SaddleId, Guid? WorkId, Evidence Evidence)
 {
-    public ReminderFamily Family => Families.Of(Rule);
+    public ReminderFamily Family => Families.FamilyOf(Rule);
 }

@@ -56,7 +56,7 @@ public static class LetterGate
 
     /// <returns>Why it is not needed any more; null when it is.</returns>
     public static string? NotNeeded(Reminder reminder, Guid letterId, LetterKind kind) =>
-        LetterKinds.Of(kind) switch
+        LetterKinds.DefinitionOf(kind) switch
         {
             { SaysBooking: true } when Overtaken(reminder, letterId) => "Not needed any more: the booking was changed before it left.",
             { EndsWithReminder: true } when reminder.Over => "Not needed any more: the reminder was over before it left.",
@@ -66,7 +66,7 @@ public static class LetterGate
         };
 
     /// <summary>Lists for the practice's own staff, at the hour that they chose.</summary>
-    public static bool ToStaff(LetterKind kind) => LetterKinds.Of(kind).IsList;
+    public static bool ToStaff(LetterKind kind) => LetterKinds.DefinitionOf(kind).IsList;
 
     /// <summary>Whether a letter stays inside the practice: its lists, and whatever goes to its own fitters and managers.</summary>
     public static bool Inside(LetterKind kind, Person? reader) => ToStaff(kind) || Inside(reader);
@@ -76,7 +76,7 @@ public static class LetterGate
 
     /// <summary>Whether a letter keeps quiet hours: a list comes at the hour that its reader chose.</summary>
     public static bool KeepsQuietHours(LetterKind kind, DateTimeOffset? bookedFor, DateTimeOffset now) =>
-        LetterKinds.Of(kind) switch
+        LetterKinds.DefinitionOf(kind) switch
         {
             { IsList: true } or { Hurry: LetterHurry.AtOnce } => false,
             { Hurry: LetterHurry.WaitsUnlessNear } => bookedFor is null || bookedFor > now.AddDays(1),
@@ -86,12 +86,12 @@ public static class LetterGate
     /// <summary>A later letter to the same person says what became of the booking.</summary>
     private static bool Overtaken(Reminder reminder, Guid letterId)
     {
-        var booking = reminder.Post.Where(l => LetterKinds.Of(l.Kind).SaysBooking).ToList();
+        var booking = reminder.Post.Where(l => LetterKinds.DefinitionOf(l.Kind).SaysBooking).ToList();
         var itself = booking.FirstOrDefault(l => l.LetterId == letterId);
         return itself is not null && booking.Last(l => l.To == itself.To) != itself;
     }
 
     /// <summary>A silent reminder's letters wait until it is heard again.</summary>
     public static bool Waits(Reminder reminder, LetterKind kind) =>
-        reminder.State == ReminderState.Muted && LetterKinds.Of(kind).EndsWithReminder;
+        reminder.State == ReminderState.Muted && LetterKinds.DefinitionOf(kind).EndsWithReminder;
 }

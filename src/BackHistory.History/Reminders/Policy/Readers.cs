@@ -5,8 +5,8 @@ namespace BackHistory.History.Reminders.Policy;
 public sealed record Readers(Guid? First, Guid? Second, Guid? Tracer = null)
 {
     /// <summary>Tracings that lean are the practice's own affair: its owner is not written to.</summary>
-    internal Guid? Of(Evidence evidence) => evidence.Leans is null ? First : Tracer;
+    internal Guid? FirstReaderFor(Evidence evidence) => evidence.Leans is null ? First : Tracer;
 
     /// <summary>Who is told when that person does not answer: nobody is asked to chase himself.</summary>
-    internal Guid? After(Evidence evidence) => Second == Of(evidence) ? null : Second;
+    internal Guid? After(Evidence evidence) => Second == FirstReaderFor(evidence) ? null : Second;
 }

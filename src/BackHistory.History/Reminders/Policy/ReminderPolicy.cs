@@ -10,18 +10,20 @@ namespace BackHistory.History.Reminders.Policy;
 public static class ReminderPolicy
 {
     /// <summary>Who does what nobody did: the service itself.</summary>
-    public static readonly Guid TheService = DeterministicId.Of("the-service");
+    public static readonly Guid TheService = DeterministicId.From("the-service");
 
     /// <summary>Whoever answers a letter by its link: known by the letter, not by a sign-in.</summary>
-    public static readonly Guid TheReader = DeterministicId.Of("the-reader-of-a-letter");
+    public static readonly Guid TheReader = DeterministicId.From("the-reader-of-a-letter");
 
     public static IReadOnlyList<ReminderStep> Steps(Situation now)
     {
         IReadOnlyList<Ground> grounds = now.Horse.Gone
             ? []
-            : ReminderTriggers.Of(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
+            : ReminderTriggers.Grounds(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
         var standing = now.Reminders.Where(r => !r.Over).ToList();
-        var steps = new List<ReminderStep>(standing.Select(r => ResolutionRules.Of(now, r, GroundOf(grounds, r))).OfType<ReminderStep>());
+        var steps = new List<ReminderStep>(
+            standing.Select(r => ResolutionRules.StepFor(now, r, GroundOf(grounds, r))).OfType<ReminderStep>()
+        );
         var ended = steps.Select(s => s.ReminderId).ToHashSet();
         var remaining = standing.Where(r => !ended.Contains(r.Id)).ToList();
 
@@ -29,7 +31,8 @@ public static class ReminderPolicy
         var seen = steps
             .OfType<ResolveStep>()
             .FirstOrDefault(s =>
-                s is { VisitId: null, WorkId: null } && standing.Any(r => r.Id == s.ReminderId && Families.Of(r.Rule) == ReminderFamily.Vet)
+                s is { VisitId: null, WorkId: null }
+                && standing.Any(r => r.Id == s.ReminderId && Families.FamilyOf(r.Rule) == ReminderFamily.Vet)
             );
         var voices = new SuppressionRules(now.OutOfWork, seen?.ReminderId ?? AwaitsVet(now.Reminders)?.Id, remaining);
         // The weightiest first, so that what begins to speak in this round silences the rest in this round.
@@ -51,7 +54,7 @@ public static class ReminderPolicy
     /// counts.</summary>
     public static Reminder? AwaitsVet(IEnumerable<Reminder> reminders) =>
         reminders
-            .Where(r => Families.Of(r.Rule) == ReminderFamily.Vet && r.Over && r.State != ReminderState.Withdrawn)
+            .Where(r => Families.FamilyOf(r.Rule) == ReminderFamily.Vet && r.Over && r.State != ReminderState.Withdrawn)
             .MaxBy(r => r.RaisedAt)
             is { AwaitsVet: true } one
             ? one
@@ -78,7 +81,7 @@ public static class ReminderPolicy
             ),
             .. now
                 .Reminders.Where(r => r.ClosedAt is not null)
-                .Select(r => (DateOnly?)Situation.Day(r.ClosedAt!.Value).AddDays(now.Rules.Of(r.Rule).QuietDays)),
+                .Select(r => (DateOnly?)Situation.Day(r.ClosedAt!.Value).AddDays(now.Rules.SettingOf(r.Rule).QuietDays)),
         ];
         return days.Where(d => d > now.AsOf).Min();
     }
@@ -99,14 +102,14 @@ public static class ReminderPolicy
         if (known is null)
             return MayRaise(now, ground) ? Raise(now, ground, [.. standing.Where(r => !ended.Contains(r.Id))]) : null;
         return known is { State: ReminderState.Pending } && known.HoldUntil <= now.AsOf && !ended.Contains(known.Id)
-            ? new OpenStep(known.Id, LettersOf.Finding(now.Readers.Of(known.Evidence), known))
+            ? new OpenStep(known.Id, LettersOf.Finding(now.Readers.FirstReaderFor(known.Evidence), known))
             : null;
     }
 
     /// <summary>What happens to a reminder that was heard, or silenced, before.</summary>
     private static IEnumerable<ReminderStep> Going(Situation now, Reminder reminder, SuppressionRules voices)
     {
-        var silence = voices.Silenced(Families.Of(reminder.Rule), reminder.SaddleId, reminder.Id);
+        var silence = voices.Silenced(Families.FamilyOf(reminder.Rule), reminder.SaddleId, reminder.Id);
         switch (reminder.State)
         {
             case ReminderState.Pending:
@@ -124,7 +127,7 @@ public static class ReminderPolicy
                 yield return new MuteStep(reminder.Id, one.Because, one.By);
                 break;
             case ReminderState.PutOff when reminder.PutOffUntil <= now.AsOf:
-                yield return new ResumeStep(reminder.Id, LettersOf.Finding(now.Readers.Of(reminder.Evidence), reminder));
+                yield return new ResumeStep(reminder.Id, LettersOf.Finding(now.Readers.FirstReaderFor(reminder.Evidence), reminder));
                 break;
             case ReminderState.Booked when Situation.Day(reminder.BookedFor!.Value).AddDays(now.Rules.Letters.PassedDays) <= now.AsOf:
                 yield return new ResumeStep(reminder.Id, []);
@@ -141,13 +144,13 @@ public static class ReminderPolicy
     private static Ground? GroundOf(IReadOnlyList<Ground> grounds, Reminder reminder) => grounds.FirstOrDefault(g => Same(g, reminder));
 
     private static bool Same(Ground ground, Reminder reminder) =>
-        ground.Family == Families.Of(reminder.Rule) && (!Families.OfOneSaddle(ground.Family) || ground.SaddleId == reminder.SaddleId);
+        ground.Family == Families.FamilyOf(reminder.Rule) && (!Families.OfOneSaddle(ground.Family) || ground.SaddleId == reminder.SaddleId);
 
     private static bool MayRaise(Situation now, Ground ground)
     {
         if (ground.Family == ReminderFamily.Calendar && now.Assessment.HoldUntil > now.Now)
             return false;
-        var quiet = now.Rules.Of(ground.Rule).QuietDays;
+        var quiet = now.Rules.SettingOf(ground.Rule).QuietDays;
         return !now.Reminders.Any(r =>
             Same(ground, r)
             && r.Evidence.Baseline == ground.Evidence.Baseline
@@ -160,12 +163,12 @@ public static class ReminderPolicy
     private static RaiseStep Raise(Situation now, Ground ground, IReadOnlyList<Reminder> remaining)
     {
         var earlier = now.Reminders.Count(r => r.SaddleId == ground.SaddleId && r.Rule == ground.Rule);
-        var id = ReminderIds.Of(now.Tenant, now.Horse.Id, ground.SaddleId, ground.Rule, earlier);
-        var hold = now.Rules.Of(ground.Rule).HoldDays;
+        var id = ReminderIds.IdFor(now.Tenant, now.Horse.Id, ground.SaddleId, ground.Rule, earlier);
+        var hold = now.Rules.SettingOf(ground.Rule).HoldDays;
         DateOnly? holdUntil = hold > 0 ? now.AsOf.AddDays(hold) : null;
         // Somebody is coming already: the weightier reminder takes the date over.
         var booked = remaining.FirstOrDefault(r =>
-            r.State == ReminderState.Booked && r.BookedFor > now.Now && Families.Of(r.Rule) > ground.Family
+            r.State == ReminderState.Booked && r.BookedFor > now.Now && Families.FamilyOf(r.Rule) > ground.Family
         );
         var booking =
             booked is null || holdUntil is not null
@@ -179,7 +182,7 @@ public static class ReminderPolicy
                 ground.SaddleId,
                 ground.Rule,
                 ground.Evidence,
-                holdUntil is null ? LettersOf.First(now.Readers.Of(ground.Evidence), id, ground.Rule) : [],
+                holdUntil is null ? LettersOf.First(now.Readers.FirstReaderFor(ground.Evidence), id, ground.Rule) : [],
                 TheService,
                 holdUntil,
                 ground.WorkId,

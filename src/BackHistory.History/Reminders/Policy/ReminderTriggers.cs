@@ -14,7 +14,7 @@ public static class ReminderTriggers
     /// <summary>Flags that make a tracing too poor to judge by when every tracing of the visit carries one.</summary>
     private static readonly string[] Spoiling = ["gap", "level-tilt", "halves-apart", "midline-off", "uncertain"];
 
-    public static IReadOnlyList<Ground> Of(
+    public static IReadOnlyList<Ground> Grounds(
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         Assessment assessment,
@@ -33,7 +33,7 @@ public static class ReminderTriggers
         found.AddRange(assessment.Saddles.Select(s => Recheck(horse, visits, assessment, s, rules)));
         found.Add(Again(horse, assessment, last, watch));
         found.Add(Calendar(horse, assessment, last, rules));
-        return [.. found.OfType<Ground>().Where(g => rules.Of(g.Rule).On)];
+        return [.. found.OfType<Ground>().Where(g => rules.SettingOf(g.Rule).On)];
     }
 
     private static Ground? Vet(
@@ -51,7 +51,7 @@ public static class ReminderTriggers
                 null,
                 EvidenceOf(ReminderRule.VetCaution, horse, assessment, one, watch)
             );
-        if (FastLoss.Of(visits, rules.FastLoss, watch, assessment.AsOf) is not { } loss)
+        if (FastLoss.Find(visits, rules.FastLoss, watch, assessment.AsOf) is not { } loss)
             return null;
         var evidence = new Evidence(
             assessment.AsOf,
@@ -91,14 +91,14 @@ public static class ReminderTriggers
             );
         }
 
-        var rule = Findings.Of(decision)?.Kind switch
+        var rule = Findings.FindingFrom(decision)?.Kind switch
         {
             FindingKind.LessAlike or FindingKind.Hollower or FindingKind.Fuller => ReminderRule.SidesUnlike,
             FindingKind.Heavier or FindingKind.Lighter => ReminderRule.WeightChanged,
             _ => ReminderRule.ShapeChanged,
         };
         // A special rule that is switched off leaves the horse to the general one.
-        if (!rules.Of(rule).On)
+        if (!rules.SettingOf(rule).On)
             rule = ReminderRule.ShapeChanged;
         return new Ground(rule, saddle.SaddleId, null, EvidenceOf(rule, horse, assessment, saddle, watch));
     }
@@ -126,7 +126,7 @@ public static class ReminderTriggers
 
     /// <summary>The last work on a saddle if it was an alteration that no visit has looked at since, and the day on which one should
     /// have.</summary>
-    internal static (Fit Work, DateOnly On)? RecheckDue(
+    internal static (SaddleFit Work, DateOnly On)? RecheckDue(
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         Guid saddleId,
@@ -232,7 +232,7 @@ public static class ReminderTriggers
             d.BaselineOn,
             d.NextCheck.Due,
             "",
-            Findings.Of(d),
+            Findings.FindingFrom(d),
             Findings.Numbers(d, watch),
             LastVisit: horse.LastVisitOn,
             Watched: d.Measures.Count

@@ -13,16 +13,16 @@ internal static class ResolutionRules
     private const string Leans = "The tracings that it rests on lean: they are to be taken again first.";
     private const string RulesChanged = "The practice's rules no longer ask for it.";
 
-    public static ReminderStep? Of(Situation now, Reminder open, Ground? ground)
+    public static ReminderStep? StepFor(Situation now, Reminder open, Ground? ground)
     {
         // Registered by mistake, or one horse with another: nothing is asked of it any more.
         if (now.Horse.Gone)
             return Withdraw(open);
         if (open.State == ReminderState.Pending)
             return ground is null ? Quietly(open, "Its ground did not hold.") : null;
-        if (!now.Rules.Of(open.Rule).On)
+        if (!now.Rules.SettingOf(open.Rule).On)
             return Quietly(open, RulesChanged);
-        return Families.Of(open.Rule) switch
+        return Families.FamilyOf(open.Rule) switch
         {
             ReminderFamily.Calendar => Calendar(now, open),
             ReminderFamily.Recheck => Recheck(now, open),

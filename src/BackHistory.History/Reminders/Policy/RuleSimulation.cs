@@ -18,7 +18,7 @@ public static class RuleSimulation
     private static readonly Readers Nobody = new(null, null);
 
     /// <param name="practice">Its own rules are replaced by <paramref name="rules"/> and <paramref name="watch"/>.</param>
-    public static (IReadOnlyList<RehearsedReminder> Reminders, IReadOnlyList<RehearsedRefit> Refits) Of(
+    public static (IReadOnlyList<RehearsedReminder> Reminders, IReadOnlyList<RehearsedRefit> Refits) Simulate(
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         Practice practice,
@@ -154,7 +154,7 @@ public static class RuleSimulation
             RecordedAt = default,
         };
 
-    private static RehearsedRefit Refit(HorseProfile horse, Fit fit, IReadOnlyList<RehearsedReminder> reminders)
+    private static RehearsedRefit Refit(HorseProfile horse, SaddleFit fit, IReadOnlyList<RehearsedReminder> reminders)
     {
         var on = Day(fit.TakenAt);
         var before = reminders

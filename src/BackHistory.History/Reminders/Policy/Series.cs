@@ -10,7 +10,7 @@ public static class Series
     private readonly record struct Row(VisitRecord Visit, MeasureRow Measure, bool Flagged);
 
     /// <summary>Every watched measure that was ever taken of this horse, at every station.</summary>
-    public static IReadOnlyList<WatchedSeries> Of(IReadOnlyList<VisitRecord> visits, WatchRules rules) =>
+    public static IReadOnlyList<WatchedSeries> SeriesFrom(IReadOnlyList<VisitRecord> visits, WatchRules rules) =>
         [
             .. Rows(visits)
                 .Where(r => rules.ThresholdOf(r.Measure.Key) is not null)
@@ -21,7 +21,7 @@ public static class Series
         ];
 
     /// <summary>One measure at one station, watched or not.</summary>
-    public static WatchedSeries? Of(IReadOnlyList<VisitRecord> visits, string key, string? station, WatchRules rules)
+    public static WatchedSeries? SeriesFrom(IReadOnlyList<VisitRecord> visits, string key, string? station, WatchRules rules)
     {
         var rows = Rows(visits).Where(r => r.Measure.Key == key && r.Measure.Station == station).ToList();
         return rows.Count == 0 ? null : One(key, station, rows, rules);

@@ -20,13 +20,13 @@ internal sealed class SuppressionRules
         foreach (
             var r in standing
                 .Where(r => r.State != ReminderState.Pending)
-                .OrderBy(r => Families.Of(r.Rule))
+                .OrderBy(r => Families.FamilyOf(r.Rule))
                 .ThenBy(r => r.RaisedAt)
                 .ThenBy(r => r.Id)
         )
         {
-            if (Silenced(Families.Of(r.Rule), r.SaddleId, r.Id) is null)
-                Add(r.Id, Families.Of(r.Rule), r.SaddleId);
+            if (Silenced(Families.FamilyOf(r.Rule), r.SaddleId, r.Id) is null)
+                Add(r.Id, Families.FamilyOf(r.Rule), r.SaddleId);
         }
     }
 

@@ -76,11 +76,11 @@ public sealed record ChartTheme
             BandStrength = 0.26,
         };
 
-    internal string Of(Side side) =>
+    internal string ColourOf(SeriesSide side) =>
         side switch
         {
-            Side.Left => Left,
-            Side.Right => Right,
+            SeriesSide.Left => Left,
+            SeriesSide.Right => Right,
             _ => Whole,
         };
 }

@@ -4,11 +4,11 @@ namespace BackHistory.Reports.Charts.Content;
 internal static class SideNames
 {
     /// <summary>"left", "right"; nothing for the whole back.</summary>
-    public static string In(Side side, ReportLanguage language) =>
+    public static string In(SeriesSide side, ReportLanguage language) =>
         side switch
         {
-            Side.Left => language["trend.left"],
-            Side.Right => language["trend.right"],
+            SeriesSide.Left => language["trend.left"],
+            SeriesSide.Right => language["trend.right"],
             _ => "",
         };
 }

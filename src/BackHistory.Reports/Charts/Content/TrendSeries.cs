@@ -3,7 +3,7 @@ namespace BackHistory.Reports.Charts.Content;
 /// <summary>One measure of one side over time.</summary>
 public sealed record TrendSeries
 {
-    public Side Side { get; init; }
+    public SeriesSide Side { get; init; }
 
     /// <summary>In any order.</summary>
     public required IReadOnlyList<VisitValue> Visits { get; init; }
@@ -11,7 +11,7 @@ public sealed record TrendSeries
     /// <summary>The fitted trend, dense enough to look smooth, in any order; after <c>Today</c> it is drawn as a forecast.</summary>
     public IReadOnlyList<TrendPoint> Trend { get; init; } = [];
 
-    public Baseline? Baseline { get; init; }
+    public BaselineBand? Baseline { get; init; }
 
     internal void Check()
     {

@@ -13,7 +13,7 @@ internal enum Align
 }
 
 /// <summary>A visit in the picture: its pixels, its values, and its words.</summary>
-internal sealed record Spot(float X, float Y, DateOnly On, Side Side, double Value, double Sd, string Words);
+internal sealed record Spot(float X, float Y, DateOnly On, SeriesSide Side, double Value, double Sd, string Words);
 
 /// <summary>A canvas with the theme's colours and the reports' font: what stands around and on top of the plots. Pixels, y down.</summary>
 internal sealed class ChartCanvas

@@ -69,14 +69,14 @@ internal static class ChartFrame
         return lines.Count == 0 ? ink.Height - 12 : top - 6;
     }
 
-    public static KeyEntry SideKey(Side side, string text) =>
+    public static KeyEntry SideKey(SeriesSide side, string text) =>
         new(
             text,
             (ink, x, y) =>
             {
-                var colour = ink.Theme.Of(side);
-                ink.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 2.5f, Dash.Of(side));
-                if (side == Side.Right)
+                var colour = ink.Theme.ColourOf(side);
+                ink.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 2.5f, Dash.DashFor(side));
+                if (side == SeriesSide.Right)
                     ink.Square(x + KeyEntry.SampleWidth / 2, y, 4, colour);
                 else
                     ink.Dot(x + KeyEntry.SampleWidth / 2, y, 4.5f, colour);

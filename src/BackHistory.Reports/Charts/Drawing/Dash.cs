@@ -20,7 +20,7 @@ internal sealed record Dash(float[] Lengths, int Code)
 
     public static readonly IReadOnlyList<Dash> All = [Right, Threshold, Mirrored, Limit];
 
-    public static Dash? Of(Side side) => side == Side.Right ? Right : null;
+    public static Dash? DashFor(SeriesSide side) => side == SeriesSide.Right ? Right : null;
 
     public void Apply(SKPaint paint, bool vector)
     {

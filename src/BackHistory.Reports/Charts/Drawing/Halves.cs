@@ -6,7 +6,7 @@ namespace BackHistory.Reports.Charts.Drawing;
 internal sealed record Halves(IReadOnlyList<PlanePoint> Left, IReadOnlyList<PlanePoint> Right)
 {
     /// <summary>Parts a curve where it crosses the midline nearest to the midline point; a curve on one side only has one half.</summary>
-    public static Halves Of(IReadOnlyList<PlanePoint> points)
+    public static Halves Split(IReadOnlyList<PlanePoint> points)
     {
         var crossing = Enumerable
             .Range(1, points.Count - 1)

@@ -12,7 +12,7 @@ internal sealed record PlaneUnit(double Millimetres, string Sign, IReadOnlyList<
     static readonly PlaneUnit Metric = new(1, "mm", [10, 20, 50, 100, 200, 500, 1000], 0);
     static readonly PlaneUnit Imperial = new(Inch.Millimetres, "″", [0.5, 1, 2, 5, 10, 20, 40], 1);
 
-    public static PlaneUnit Of(LengthUnit lengths) => lengths == LengthUnit.Inches ? Imperial : Metric;
+    public static PlaneUnit For(LengthUnit lengths) => lengths == LengthUnit.Inches ? Imperial : Metric;
 
     /// <summary>At the beginning of a sentence.</summary>
     public string Name(ReportLanguage language) => this == Metric ? language["plane-unit.millimetres"] : language["plane-unit.inches"];

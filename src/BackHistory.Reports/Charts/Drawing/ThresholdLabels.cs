@@ -47,7 +47,7 @@ internal static class ThresholdLabels
     static bool Overlap(PixelRect a, PixelRect b) => a.Left < b.Right && b.Left < a.Right && a.Top < b.Bottom && b.Top < a.Bottom;
 
     /// <summary>The level that the saddle was set to, where its line ends, if there is room beside the words at its start.</summary>
-    static void Set(ChartCanvas ink, TrendChartInput input, Baseline baseline, float y, PixelRect data) =>
+    static void Set(ChartCanvas ink, TrendChartInput input, BaselineBand baseline, float y, PixelRect data) =>
         ink.Label(
             $"{input.Language["threshold-labels.as-set"]} "
                 + $"{Words.WithUnit(input.Language.Number(baseline.Level, input.Decimals), input.Unit)}",

@@ -12,7 +12,7 @@ internal static class TrendLayers
             return;
         var theme = ink.Theme;
         var (from, to) = ((double)baseline.Since.DayNumber, (double)window.To.DayNumber);
-        var colour = series.Side == Side.Whole ? theme.Threshold : theme.Of(series.Side);
+        var colour = series.Side == SeriesSide.Whole ? theme.Threshold : theme.ColourOf(series.Side);
         foreach (var sign in new[] { -1, 1 })
         {
             var level = baseline.Level + sign * baseline.Allowance;
@@ -43,12 +43,12 @@ internal static class TrendLayers
         var future = points.Where(p => p.On > today).ToList();
         if (future.Count > 0 && past.Count > 0)
             future.Insert(0, past[^1]);
-        var colour = theme.Of(series.Side);
+        var colour = theme.ColourOf(series.Side);
         Stretch(plot, past, colour, theme.BandStrength, 2.6f, ink, series.Side);
         Stretch(plot, future, theme.Earlier(colour), theme.BandStrength * 0.55, 2f, ink, series.Side);
     }
 
-    static void Stretch(Plot plot, List<TrendPoint> points, string colour, double band, float width, ChartCanvas ink, Side side)
+    static void Stretch(Plot plot, List<TrendPoint> points, string colour, double band, float width, ChartCanvas ink, SeriesSide side)
     {
         if (points.Count < 2)
             return;
@@ -61,7 +61,7 @@ internal static class TrendLayers
         (fill.FillColor, fill.LineWidth, fill.MarkerSize) = (Colours.Clear(colour, band), 0, 0);
         var line = plot.Add.ScatterLine(days, [.. points.Select(p => p.Level)], Colours.Plain(colour));
         line.LineWidth = width;
-        Dash.Of(side)?.Apply(line.LineStyle, ink.Vector);
+        Dash.DashFor(side)?.Apply(line.LineStyle, ink.Vector);
     }
 
     /// <param name="step">Two sides are measured on the same day: each steps aside by this many days, so that neither hides the
@@ -70,13 +70,13 @@ internal static class TrendLayers
     {
         if (series.Visits.Count == 0)
             return;
-        var colour = Colours.Plain(theme.Of(series.Side));
+        var colour = Colours.Plain(theme.ColourOf(series.Side));
         var days = series.Visits.Select(v => v.On.DayNumber + step).ToArray();
         double[] values = [.. series.Visits.Select(v => v.Value)];
         var bars = plot.Add.ErrorBar(days, values, [.. series.Visits.Select(v => Interval.Of95 * v.Sd)]);
         (bars.Color, bars.LineWidth, bars.CapSize) = (colour.WithAlpha(0.6), 1.4f, 0);
         var marks = plot.Add.ScatterPoints(days, values, colour);
-        var right = series.Side == Side.Right;
+        var right = series.Side == SeriesSide.Right;
         marks.MarkerStyle = new MarkerStyle(right ? MarkerShape.FilledSquare : MarkerShape.FilledCircle, right ? 7.5f : 8.5f, colour)
         {
             OutlineColor = Colours.Plain(theme.Background),

@@ -6,7 +6,7 @@ namespace BackHistory.Reports.Charts.Drawing;
 /// <summary>The days and values that a trend chart spans.</summary>
 internal sealed record TrendWindow(DateOnly From, DateOnly To, double Low, double High)
 {
-    public static TrendWindow Of(TrendChartInput input)
+    public static TrendWindow For(TrendChartInput input)
     {
         var days = input.Series.SelectMany(s => s.Visits.Select(v => v.On).Concat(s.Trend.Select(p => p.On))).Append(input.Today).ToList();
         var (from, to) = Days(days.Min(), days.Max());

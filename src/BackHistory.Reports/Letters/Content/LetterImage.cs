@@ -8,6 +8,6 @@ namespace BackHistory.Reports.Letters.Content;
 public sealed record LetterImage(string ContentId, byte[] Png, string AltText, int Width, int Height)
 {
     /// <summary>A chart at twice its dots, for sharp screens.</summary>
-    public static LetterImage Of(string name, Chart chart) =>
+    public static LetterImage From(string name, Chart chart) =>
         new($"{name}@letter", chart.ToPng(2), chart.AltText, chart.Width, chart.Height);
 }

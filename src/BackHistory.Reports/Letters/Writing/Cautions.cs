@@ -8,10 +8,10 @@ namespace BackHistory.Reports.Letters.Writing;
 /// </summary>
 internal static class Cautions
 {
-    public static IReadOnlyList<string> Of(LetterKind kind, ReportLanguage language) =>
-        [.. LetterKinds.Of(kind).Cautions.Select(c => In(language, c))];
+    public static IReadOnlyList<string> CautionsFor(LetterKind kind, ReportLanguage language) =>
+        [.. LetterKinds.DefinitionOf(kind).Cautions.Select(c => In(language, c))];
 
-    public static bool Always(LetterKind kind) => LetterKinds.Of(kind).Cautions.Count > 0;
+    public static bool Always(LetterKind kind) => LetterKinds.DefinitionOf(kind).Cautions.Count > 0;
 
     static string In(ReportLanguage language, LetterCaution caution) =>
         caution switch

@@ -12,7 +12,7 @@ namespace BackHistory.Reports.Letters.Writing;
 internal static class CleanContent
 {
     /// <exception cref="LetterContentException">Something is missing, or an address is not one.</exception>
-    public static LetterModel Of(LetterKind kind, LetterModel content)
+    public static LetterModel Clean(LetterKind kind, LetterModel content)
     {
         var clean = content with
         {
@@ -23,7 +23,7 @@ internal static class CleanContent
             Sentences = [.. content.Sentences.Select(Text).Where(s => s.Length > 0)],
             Numbers = [.. content.Numbers.Select(n => new LetterNumber(Text(n.Label), Text(n.Now), Text(n.Before), Text(n.Limit)))],
             Details = [.. content.Details.Select(Text).Where(s => s.Length > 0)],
-            Cautions = [.. Cautions.Of(kind, content.Language).Concat(content.Cautions.Select(Text)).Where(c => c.Length > 0)],
+            Cautions = [.. Cautions.CautionsFor(kind, content.Language).Concat(content.Cautions.Select(Text)).Where(c => c.Length > 0)],
             Answers = content.Answers is { } a ? new(Url(a.BookUrl), Url(a.LaterUrl), Url(a.NotNeededUrl)) : null,
             Link = content.Link is { } link ? new(Text(link.Text), Url(link.Url)) : null,
             Groups = [.. content.Groups.Select(Group)],

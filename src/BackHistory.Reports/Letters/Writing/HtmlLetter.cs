@@ -32,7 +32,7 @@ internal static class HtmlLetter
         context.SetValue("content", content);
         context.SetValue("words", words);
         context.SetValue("compared", content.Numbers.Any(n => n.Before.Length > 0));
-        context.SetValue("parts", body.Select(p => HtmlPart.Of(p, content)).ToList());
+        context.SetValue("parts", body.Select(p => HtmlPart.From(p, content)).ToList());
         using var html = new StringWriter(CultureInfo.InvariantCulture);
         // Everything given is in memory, so nothing is ever waited for.
         Layout.RenderAsync(html, Encoder, context).AsTask().GetAwaiter().GetResult();
@@ -51,7 +51,7 @@ internal static class HtmlLetter
     /// <summary>One part as the layout sees it.</summary>
     sealed record HtmlPart(string Mark, IReadOnlyList<string> Lines, LetterImage? Image, int Width)
     {
-        public static HtmlPart Of(BodyPart part, LetterModel content)
+        public static HtmlPart From(BodyPart part, LetterModel content)
         {
             var image =
                 part.Mark == BodyMark.Back ? content.Back

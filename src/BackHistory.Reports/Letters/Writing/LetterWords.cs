@@ -18,7 +18,7 @@ internal sealed record LetterWords(
 )
 {
     public static LetterWords In(ReportLanguage language, LetterKind kind) =>
-        LetterKinds.Of(kind).FirstAnswer == Answer.VetHasSeen
+        LetterKinds.DefinitionOf(kind).FirstAnswer == Answer.VetHasSeen
             ? In(language) with
             {
                 Book = language["letter-words.the-vet-has-seen"],

@@ -6,7 +6,7 @@ namespace BackHistory.Reports.Letters.Writing;
 /// <summary>What each kind of letter cannot do without.</summary>
 internal static class Requirements
 {
-    public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) => MarksOf(LetterKinds.Of(kind));
+    public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) => MarksOf(LetterKinds.DefinitionOf(kind));
 
     static IReadOnlyList<BodyMark> MarksOf(LetterDefinition letter) =>
         [.. letter.Says.Except(letter.MayLeaveOut).Select(MarkOf).OfType<BodyMark>().Distinct()];
@@ -27,7 +27,7 @@ internal static class Requirements
         Need(content.PracticeName.Length > 0, kind, "the practice's name");
         Need(content.RecipientName.Length > 0, kind, "the recipient's name");
         Need(content.UnsubscribeUrl.Length > 0, kind, "the address to unsubscribe by");
-        var aboutLists = LetterKinds.Of(kind).IsList;
+        var aboutLists = LetterKinds.DefinitionOf(kind).IsList;
         Need(aboutLists || content.HorseName.Length > 0, kind, "the horse's name");
         Need(aboutLists || content.Sentences.Any(s => s.Length > 0), kind, "a sentence that says what was found");
         Need(!aboutLists || content.Date is not null, kind, "its date");

@@ -11,7 +11,7 @@ internal static class BenchDrawing
 
     public static void Contour(SheetPen pen, SectionCurve curve, Func<double, double, XPoint> at)
     {
-        var halves = Halves.Of(curve.Points);
+        var halves = Halves.Split(curve.Points);
         foreach (var piece in Halves.WithoutGaps(halves.Left, curve.Gaps))
             pen.Curve(piece.Select(p => at(p.X, p.Y)), 0.5, SheetPen.Left);
         foreach (var piece in Halves.WithoutGaps(halves.Right, curve.Gaps))

@@ -43,7 +43,7 @@ internal sealed record TilePlan(
     const double Air = 8;
     const double Largest = 2000;
 
-    public static TilePlan Of(IReadOnlyList<PlanePoint> points)
+    public static TilePlan Plan(IReadOnlyList<PlanePoint> points)
     {
         var (left, right, bottom, top) = (
             points.Min(p => p.X) - Air,
@@ -55,11 +55,11 @@ internal sealed record TilePlan(
             throw new NotDrawableException($"A curve of {right - left:F0} × {top - bottom:F0} mm is no back.");
         int Pages(TilePage page) => Count(right - left, page.Width) * Count(top - bottom, page.Height);
         var page = Pages(TilePage.Portrait) < Pages(TilePage.Landscape) ? TilePage.Portrait : TilePage.Landscape;
-        return Of(page, (left + right) / 2, top, Count(right - left, page.Width), Count(top - bottom, page.Height));
+        return Plan(page, (left + right) / 2, top, Count(right - left, page.Width), Count(top - bottom, page.Height));
     }
 
     /// <summary>The drawing in the middle of the pages, from the top: the horse goes on below.</summary>
-    static TilePlan Of(TilePage page, double middle, double top, int columns, int rows)
+    static TilePlan Plan(TilePage page, double middle, double top, int columns, int rows)
     {
         var (across, down) = (page.Width - Overlap, page.Height - Overlap);
         var left = middle - (columns * across + Overlap) / 2;

@@ -37,7 +37,7 @@ public sealed class AccountLetterJob(
         if (await invitations.Load(id, ct) is not { } invitation || !invitation.Open(time.GetUtcNow()))
             return null;
         var practice = await practices.Load(invitation.Practice, ct);
-        var (subject, text) = AccountLetterWords.Of(
+        var (subject, text) = AccountLetterWords.Write(
             invitation.GrantId is null ? AccountLetter.Invitation : AccountLetter.Shared,
             invitation.Language,
             links.Accept(invitation),
@@ -62,7 +62,7 @@ public sealed class AccountLetterJob(
             AccountLetter.ConfirmAddress => links.ConfirmAddress(account, to!),
             _ => null,
         };
-        var (subject, text) = AccountLetterWords.Of(letter, account.Language, link, about);
+        var (subject, text) = AccountLetterWords.Write(letter, account.Language, link, about);
         return (to ?? account.Email, subject, text);
     }
 

@@ -9,9 +9,9 @@ internal static class AccountLetterWords
     /// <param name="language">Of the account.</param>
     /// <param name="link">Where there is something to do.</param>
     /// <param name="about">The practice, the address or the thing that it is about.</param>
-    public static (string Subject, string Text) Of(AccountLetter letter, string language, string? link, string? about)
+    public static (string Subject, string Text) Write(AccountLetter letter, string language, string? link, string? about)
     {
-        var said = ReportLanguage.Of(language);
+        var said = ReportLanguage.For(language);
         var thing = letter switch
         {
             AccountLetter.SecondFactorChanged when about == TurnedOff => said["account-letter.turned-off"],

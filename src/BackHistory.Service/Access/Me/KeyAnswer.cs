@@ -13,6 +13,6 @@ public sealed record KeyAnswer(
     string? Key = null
 )
 {
-    internal static KeyAnswer Of(AccessKey k, string? secret = null) =>
+    internal static KeyAnswer From(AccessKey k, string? secret = null) =>
         new(k.Id, k.Label, k.Most, k.MadeAt, k.ExpiresAt, k.LastUsed, secret);
 }

@@ -31,15 +31,15 @@ public static class KeysApi
     }
 
     private static async Task<IResult> List(HttpContext http, AccessKeys keys, CancellationToken ct) =>
-        Results.Ok((await keys.Of(Account(http), SignedIn.From(http.User).Practice, ct)).Select(k => KeyAnswer.Of(k)).ToList());
+        Results.Ok((await keys.KeysOf(Account(http), SignedIn.From(http.User).Practice, ct)).Select(k => KeyAnswer.From(k)).ToList());
 
     private static async Task<IResult> Make(HttpContext http, MakeAccessKey make, TimeProvider time, CancellationToken ct)
     {
         var (r, bad) = Bodies.As<KeyRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
-            return Problems.Of(bad);
-        var made = await make.Do(Of(http, r!), Callers.ByPress(http, time), ct);
-        return made.Refused is { } no ? Problems.Of(no) : Results.Created("/api/me/keys", KeyAnswer.Of(made.Key!, made.Secret));
+            return Problems.From(bad);
+        var made = await make.Do(InputFrom(http, r!), Callers.ByPress(http, time), ct);
+        return made.Refused is { } no ? Problems.From(no) : Results.Created("/api/me/keys", KeyAnswer.From(made.Key!, made.Secret));
     }
 
     private static async Task<IResult> MakeByForm(
@@ -53,7 +53,7 @@ public static class KeysApi
         CancellationToken ct
     )
     {
-        var made = await make.Do(Of(http, new KeyRequest(label ?? "", most, days)), Callers.ByPress(http, time), ct);
+        var made = await make.Do(InputFrom(http, new KeyRequest(label ?? "", most, days)), Callers.ByPress(http, time), ct);
         return Results.LocalRedirect(
             made.Refused is { } no ? $"/me/keys?refused={no.Code}" : $"/me/keys?made={flash.Keep(Account(http), [made.Secret!])}"
         );
@@ -61,7 +61,7 @@ public static class KeysApi
 
     private static async Task<IResult> End(HttpContext http, string keyId, EndAccessKey end, TimeProvider time, CancellationToken ct) =>
         await end.Do(new EndAccessKey.Input(Account(http), keyId), Callers.ByPress(http, time), ct) is { } no
-            ? Problems.Of(no)
+            ? Problems.From(no)
             : Results.NoContent();
 
     private static async Task<IResult> EndByForm(
@@ -77,7 +77,7 @@ public static class KeysApi
         return Results.LocalRedirect("/me/keys?done=1");
     }
 
-    private static MakeAccessKey.Input Of(HttpContext http, KeyRequest r) => new(Account(http), r.Label, r.Most, r.Days);
+    private static MakeAccessKey.Input InputFrom(HttpContext http, KeyRequest r) => new(Account(http), r.Label, r.Most, r.Days);
 
     private static Guid Account(HttpContext http) => SessionEvents.AccountOf(http.User)!.Value;
 }

@@ -77,7 +77,7 @@ public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, Tim
             foreach (var horse in horses)
             {
                 ct.ThrowIfCancellationRequested();
-                var (reminders, refits) = RuleSimulation.Of(
+                var (reminders, refits) = RuleSimulation.Simulate(
                     horse,
                     [.. visits[horse.Id]],
                     known,

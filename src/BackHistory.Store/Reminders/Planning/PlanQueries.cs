@@ -19,7 +19,7 @@ public sealed class PlanQueries(IDocumentStore store)
         var reminders = (
             await session.Query<Reminder>().Where(r => r.State == ReminderState.Open).OrderBy(r => r.RaisedAt).Take(Most).ToListAsync(ct)
         )
-            .Where(r => r.Answer != Answer.NotNeeded && Families.Of(r.Rule) != ReminderFamily.Vet)
+            .Where(r => r.Answer != Answer.NotNeeded && Families.FamilyOf(r.Rule) != ReminderFamily.Vet)
             .ToList();
         // Who waits for a vet, was booked or put off is not called in by the calendar either.
         var busy = (
@@ -41,11 +41,11 @@ public sealed class PlanQueries(IDocumentStore store)
         var asked = reminders
             .Where(r => horses.ContainsKey(r.HorseId))
             .GroupBy(r => r.HorseId)
-            .Select(g => g.OrderBy(r => Families.Of(r.Rule)).First())
+            .Select(g => g.OrderBy(r => Families.FamilyOf(r.Rule)).First())
             .Select(r => new WantedVisit(
                 r.HorseId,
                 horses[r.HorseId].YardId,
-                r.Evidence.Due is { } d && Families.Of(r.Rule) == ReminderFamily.Calendar ? d : Situation.Day(r.RaisedAt),
+                r.Evidence.Due is { } d && Families.FamilyOf(r.Rule) == ReminderFamily.Calendar ? d : Situation.Day(r.RaisedAt),
                 WeightOf(r),
                 r.Id
             ));
@@ -73,7 +73,7 @@ public sealed class PlanQueries(IDocumentStore store)
     }
 
     private static int WeightOf(Reminder r) =>
-        Families.Of(r.Rule) == ReminderFamily.Shape ? 3
+        Families.FamilyOf(r.Rule) == ReminderFamily.Shape ? 3
         : r.Answer == Answer.Book ? 3
         : 2;
 }

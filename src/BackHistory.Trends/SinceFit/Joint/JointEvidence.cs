@@ -39,7 +39,7 @@ internal sealed class JointEvidence
 
     /// <param name="learn">Takes in what a practice can learn from this horse.</param>
     /// <returns>Null when nothing has been measured.</returns>
-    internal static JointEvidence? Of(
+    internal static JointEvidence? Weigh(
         IReadOnlyList<WatchedSeries> series,
         double[] thresholds,
         double baselineDay,
@@ -48,7 +48,7 @@ internal sealed class JointEvidence
         List<MovementCase.Alternative>? learn = null
     )
     {
-        var table = VisitTable.Of(series, thresholds, asOfDay, rules);
+        var table = VisitTable.From(series, thresholds, asOfDay, rules);
         return table.Days.Length == 0 ? null : new(series, table, baselineDay, rules, learn);
     }
 
@@ -67,7 +67,7 @@ internal sealed class JointEvidence
         var weighed = new List<(Hypothesis Hypothesis, double LogWeight)>();
         for (var f = 0; f < Patterns.Length; f++)
         {
-            var scores = PatternScores.Of(Patterns[f], table, series, _prior);
+            var scores = PatternScores.Compare(Patterns[f], table, series, _prior);
             if (scores.Visits.Length == 0)
                 continue;
             var filter = new MovementFilter(scores, table.Raters, baselineDay, _prior, Patterns[f].Loaded == 1, steps);
@@ -128,7 +128,7 @@ internal sealed class JointEvidence
         down.Clear();
         foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving))
         {
-            var (grown, shrunk) = Tails(prediction.Of(h.Movement), 1 / Patterns[h.Pattern].Reach);
+            var (grown, shrunk) = Tails(prediction.ValueFrom(h.Movement), 1 / Patterns[h.Pattern].Reach);
             up[h.Pattern] += h.Weight * grown;
             down[h.Pattern] += h.Weight * shrunk;
         }
@@ -156,7 +156,7 @@ internal sealed class JointEvidence
         foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving))
         {
             var pattern = Patterns[h.Pattern];
-            var size = prediction.Of(h.Movement);
+            var size = prediction.ValueFrom(h.Movement);
             var (bar, beyond) = (0.0, 0.0);
             for (var m = 0; m < pattern.Series.Length; m++)
             {
@@ -182,14 +182,14 @@ internal sealed class JointEvidence
 
     /// <summary>Mean and sd of the change of each series, in its thresholds, over everything that may have happened; no movement counts
     /// as no change.</summary>
-    internal Estimate[] Changes(int series, double day)
+    internal Uncertain[] Changes(int series, double day)
     {
         var prediction = new Prediction(_prior, day);
         var (mean, square) = (new double[series], new double[series]);
         foreach (ref readonly var h in CollectionsMarshal.AsSpan(_moving))
         {
             var pattern = Patterns[h.Pattern];
-            var size = prediction.Of(h.Movement);
+            var size = prediction.ValueFrom(h.Movement);
             for (var m = 0; m < pattern.Series.Length; m++)
             {
                 var (value, sd) = (pattern.Loadings[m] * size.Value, pattern.Loadings[m] * size.Sd);
@@ -197,7 +197,7 @@ internal sealed class JointEvidence
                 square[pattern.Series[m]] += h.Weight * (value * value + sd * sd);
             }
         }
-        return [.. mean.Zip(square, (value, sq) => new Estimate(value, Math.Sqrt(Math.Max(0, sq - value * value))))];
+        return [.. mean.Zip(square, (value, sq) => new Uncertain(value, Math.Sqrt(Math.Max(0, sq - value * value))))];
     }
 
     /// <summary>Probability that the value of a series at the horse's last visit is an outlier and not a movement that it

@@ -21,7 +21,7 @@ internal readonly record struct Movement(
 /// </summary>
 internal readonly record struct DriftStep(double Decay, double Reach, double LevelVariance, double Covariance, double SlopeVariance)
 {
-    internal static DriftStep Of(double days, double pace, double persistence)
+    internal static DriftStep For(double days, double pace, double persistence)
     {
         var x = days / persistence;
         var decay = Math.Exp(-x);

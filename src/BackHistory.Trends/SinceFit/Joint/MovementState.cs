@@ -66,7 +66,7 @@ internal sealed class MovementState(int size)
         if (days <= 0)
             return;
         Day = toDay;
-        var step = steps.Of(days, pace);
+        var step = steps.StepFor(days, pace);
         var p = _p.AsSpan();
         _x[Level] += step.Reach * _x[Slope];
         _x[Slope] *= step.Decay;

@@ -7,4 +7,4 @@ namespace BackHistory.Trends.SinceFit.Joint;
 /// <param name="Share">Probability that this is what happened, against the other patterns and against no change.</param>
 /// <param name="Change">Size in thresholds; the sign is that of the pattern.</param>
 /// <param name="Measures">How many watched measures bear on it.</param>
-public sealed record PatternEvidence(string Name, string? Station, double Share, Estimate Change, int Measures);
+public sealed record PatternEvidence(string Name, string? Station, double Share, Uncertain Change, int Measures);

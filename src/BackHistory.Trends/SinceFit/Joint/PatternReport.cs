@@ -7,7 +7,7 @@ static class PatternReport
 {
     const int Most = 5;
 
-    internal static IReadOnlyList<PatternEvidence> Of(JointEvidence joint, MovementPrior prior, double day)
+    internal static IReadOnlyList<PatternEvidence> Evidence(JointEvidence joint, MovementPrior prior, double day)
     {
         var prediction = new Prediction(prior, day);
         var found = new List<PatternEvidence>();
@@ -18,7 +18,7 @@ static class PatternReport
                 square = 0;
             foreach (var h in group)
             {
-                var (value, sd) = prediction.Of(h.Movement);
+                var (value, sd) = prediction.ValueFrom(h.Movement);
                 share += h.Weight;
                 mean += h.Weight * value;
                 square += h.Weight * (value * value + sd * sd);

@@ -16,7 +16,12 @@ internal sealed class PatternScores
     /// <summary>Variance that a pair of hands brings to the scores.</summary>
     internal required double PersonVariance { get; init; }
 
-    internal static PatternScores Of(WatchedPattern pattern, VisitTable table, IReadOnlyList<WatchedSeries> series, MovementPrior movement)
+    internal static PatternScores Compare(
+        WatchedPattern pattern,
+        VisitTable table,
+        IReadOnlyList<WatchedSeries> series,
+        MovementPrior movement
+    )
     {
         var correlation = new NoiseCorrelation(pattern, series, table, movement);
         var scores = new List<Score>(table.Days.Length);

@@ -14,7 +14,7 @@ internal sealed class Prediction(MovementPrior prior, double day)
     readonly List<(double Pace, double Ahead, DriftStep Step)> _steps = [];
     readonly List<(double Ahead, double Bar, double P)> _unseen = [];
 
-    internal (double Value, double Sd) Of(in Movement movement)
+    internal (double Value, double Sd) ValueFrom(in Movement movement)
     {
         var ahead = Math.Max(0, day - movement.Day);
         if (ahead == 0)
@@ -66,7 +66,7 @@ internal sealed class Prediction(MovementPrior prior, double day)
         foreach (var s in _steps)
             if (s.Pace == pace && s.Ahead == ahead)
                 return s.Step;
-        var step = DriftStep.Of(ahead, pace, prior.PersistenceDays);
+        var step = DriftStep.For(ahead, pace, prior.PersistenceDays);
         _steps.Add((pace, ahead, step));
         return step;
     }

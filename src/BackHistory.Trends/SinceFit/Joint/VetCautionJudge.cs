@@ -6,7 +6,7 @@ namespace BackHistory.Trends.SinceFit.Joint;
 /// <summary>Whether muscle has been lost on one side only: a matter for a veterinary surgeon before any refit.</summary>
 static class VetCautionJudge
 {
-    internal static VetCaution? Of(JointEvidence joint, IReadOnlyList<WatchedSeries> series, double day, WatchRules rules)
+    internal static VetCaution? Judge(JointEvidence joint, IReadOnlyList<WatchedSeries> series, double day, WatchRules rules)
     {
         var rule = rules.VetCaution;
         var prediction = new Prediction(rules.Movement, day);
@@ -40,9 +40,9 @@ static class VetCautionJudge
             var watched = series[pattern.Series[m]];
             // Thresholds of areas are per cent of the baseline; any other is brought to per cent of the level it is taken from.
             var percent = watched.Threshold.PercentOfBaseline ? watched.Threshold.Amount : rule.LossPercent;
-            var (value, sd) = prediction.Of(h.Movement);
+            var (value, sd) = prediction.ValueFrom(h.Movement);
             var scale = percent * pattern.Loadings[m];
-            var change = new Estimate(value * scale, sd * Math.Abs(scale));
+            var change = new Uncertain(value * scale, sd * Math.Abs(scale));
             var lost = h.Weight * (change.Sd == 0 ? 0 : Normal.Cdf((-rule.LossPercent - change.Value) / change.Sd));
             p += lost;
             share += h.Weight;

@@ -28,7 +28,7 @@ internal sealed class VisitTable
     /// <summary>−1 for measures of the left side, 1 for those of the right, 0 for the others.</summary>
     internal required int[] Sides { get; init; }
 
-    internal static VisitTable Of(IReadOnlyList<WatchedSeries> series, double[] thresholds, double asOfDay, WatchRules rules)
+    internal static VisitTable From(IReadOnlyList<WatchedSeries> series, double[] thresholds, double asOfDay, WatchRules rules)
     {
         var days = new SortedSet<double>();
         foreach (var s in series)

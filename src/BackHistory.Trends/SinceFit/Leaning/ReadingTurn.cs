@@ -13,9 +13,9 @@ static class ReadingTurn
     /// Degrees, positive = clockwise, with the sd that one tracing and one reading a side give it; null where the visit or all others lack
     /// readings.
     /// </returns>
-    internal static Estimate? Of(IReadOnlyList<WatchedSeries> series, double visit, IReadOnlyList<double> others)
+    internal static Uncertain? TurnOfReadings(IReadOnlyList<WatchedSeries> series, double visit, IReadOnlyList<double> others)
     {
-        var turns = new List<Estimate>();
+        var turns = new List<Uncertain>();
         foreach (var station in series.Select(s => s.Station).Distinct(StringComparer.Ordinal))
         {
             var here = SidesTurned.At(series, station);

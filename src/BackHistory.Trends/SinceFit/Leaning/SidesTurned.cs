@@ -10,14 +10,14 @@ namespace BackHistory.Trends.SinceFit.Leaning;
 /// Half of what the right side steepened more than the left: what a clockwise turn would do. Its sd is that of the noise of the measures.
 /// </param>
 /// <param name="Shared">What both steepened by together.</param>
-internal readonly record struct SidesTurned(string Station, Estimate Turned, double Shared)
+internal readonly record struct SidesTurned(string Station, Uncertain Turned, double Shared)
 {
     readonly record struct Moved(double Left, double Right, double Variance);
 
     /// <summary>Every station that the visit and at least one other measured on both sides.</summary>
     /// <param name="visit">UTC day.</param>
     /// <param name="others">UTC days.</param>
-    internal static IReadOnlyList<SidesTurned> Of(IReadOnlyList<WatchedSeries> series, double visit, IReadOnlyList<double> others)
+    internal static IReadOnlyList<SidesTurned> Find(IReadOnlyList<WatchedSeries> series, double visit, IReadOnlyList<double> others)
     {
         var found = new List<SidesTurned>();
         var stations = series.Select(s => s.Station).OfType<string>().Distinct(StringComparer.Ordinal);

@@ -17,7 +17,7 @@ namespace BackHistory.Trends.SinceFit.Leaning;
 /// <param name="ByReadings">
 /// The same turn as the readings by inclinometer tell it, which are levelled by gravity; null where the visit or all others have none.
 /// </param>
-public sealed record VisitLean(DateOnly On, Estimate Turned, double SharedDegrees, int Stations, Estimate? ByReadings)
+public sealed record VisitLean(DateOnly On, Uncertain Turned, double SharedDegrees, int Stations, Uncertain? ByReadings)
 {
     /// <summary>One station cannot tell a lean from a change.</summary>
     const int FewestStations = 2;
@@ -29,9 +29,9 @@ public sealed record VisitLean(DateOnly On, Estimate Turned, double SharedDegree
     /// <param name="visit">UTC day of a visit with tracings.</param>
     /// <param name="others">UTC days of those with which it is compared.</param>
     /// <returns>Null when it does not lean.</returns>
-    public static VisitLean? Of(IReadOnlyList<WatchedSeries> series, double visit, IReadOnlyList<double> others, WatchRules rules)
+    public static VisitLean? Find(IReadOnlyList<WatchedSeries> series, double visit, IReadOnlyList<double> others, WatchRules rules)
     {
-        var stations = SidesTurned.Of(series, visit, others);
+        var stations = SidesTurned.Find(series, visit, others);
         if (stations.Count < FewestStations)
             return null;
         var (turned, shared) = (stations.Average(s => s.Turned.Value), stations.Average(s => s.Shared));
@@ -46,7 +46,7 @@ public sealed record VisitLean(DateOnly On, Estimate Turned, double SharedDegree
             new(turned, scatter / Math.Sqrt(stations.Count)),
             shared,
             stations.Count,
-            ReadingTurn.Of(series, visit, others)
+            ReadingTurn.TurnOfReadings(series, visit, others)
         );
         return lean.IsNoChange(rules.Lean) ? lean : null;
     }
@@ -76,7 +76,7 @@ public sealed record VisitLean(DateOnly On, Estimate Turned, double SharedDegree
 
     List<WatchedSeries> Without(IReadOnlyList<WatchedSeries> series, Func<string, bool> leaves)
     {
-        var day = Days.Of(On);
+        var day = Days.DayNumber(On);
         var kept = new List<WatchedSeries>(series.Count);
         foreach (var s in series)
         {

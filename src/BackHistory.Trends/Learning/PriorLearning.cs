@@ -3,7 +3,7 @@ using BackHistory.Trends.Rules;
 namespace BackHistory.Trends.Learning;
 
 /// <summary>Everything a practice's horses teach together; a job runs it and stores the answer.</summary>
-public static class PracticeLearning
+public static class PriorLearning
 {
     /// <summary>Under so many stretches nothing is learned (method.md section 6).</summary>
     public const int FewestPeriods = 10;

@@ -5,14 +5,14 @@ using BackHistory.Trends.SinceFit;
 namespace BackHistory.Service.Trends;
 
 /// <summary>The trend of one measure at one station today, and since the saddle was last set.</summary>
-public sealed record TrendAnswer(
+public sealed record MeasureTrendAnswer(
     string Key,
     string? Station,
     string Unit,
     int Visits,
     double? Q,
-    Estimate? Level,
-    Estimate? SlopePerDay,
+    Uncertain? Level,
+    Uncertain? SlopePerDay,
     SenSlope? TheilSen,
     KendallTest? MannKendall,
     VisitDifference? TwoVisits,

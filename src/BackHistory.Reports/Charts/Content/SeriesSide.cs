@@ -1,7 +1,7 @@
 namespace BackHistory.Reports.Charts.Content;
 
 /// <summary>Which side of the horse a series belongs to; left is the horse's left.</summary>
-public enum Side
+public enum SeriesSide
 {
     Whole,
     Left,

@@ -10,7 +10,7 @@ internal enum RefusalCode
     BadDate,
 }
 
-internal sealed record Refusal(RefusalCode Code, string Message)
+internal sealed record LineRefusal(RefusalCode Code, string Message)
 {
     internal string Name =>
         Code switch

@@ -1,4 +1,4 @@
 namespace BackHistory.History.Reminders.Planning;
 
 /// <param name="Unplaced">Horses for which the working days of the time do not suffice.</param>
-public sealed record Proposal(IReadOnlyList<ProposedStop> Stops, IReadOnlyList<WantedVisit> Unplaced);
+public sealed record ProposedMonth(IReadOnlyList<ProposedStop> Stops, IReadOnlyList<WantedVisit> Unplaced);

@@ -1,7 +1,7 @@
 namespace BackHistory.Trends.Series;
 
 /// <summary>Least squares by rotations, a row at a time: R b = z, without forming normal equations.</summary>
-internal sealed class Triangle(int columns)
+internal sealed class TriangularSolver(int columns)
 {
     readonly double[] _r = new double[columns * columns];
     readonly double[] _z = new double[columns];

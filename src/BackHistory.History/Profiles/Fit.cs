@@ -1,4 +1,0 @@
-namespace BackHistory.History.Profiles;
-
-/// <summary>A saddle was set or altered for this horse.</summary>
-public sealed record Fit(Guid SaddleId, Guid WorkId, Guid? VisitId, DateTimeOffset TakenAt, bool Set, bool Fresh);
