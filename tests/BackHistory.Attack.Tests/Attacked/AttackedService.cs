@@ -101,8 +101,10 @@ internal sealed class AttackedService : IAsyncDisposable
 
     public async Task<Attacker> SignIn(Side side)
     {
+        var name = $"{side.Practice} signed in";
+        await KeyOf(name, side, PracticeRole.Administrator);
         var browser = new Browser(Address);
-        await browser.SignIn(ServedHost.EmailOf(side.Practice), ServedHost.Password);
+        await browser.SignIn(EmailOf(name), ServedHost.Password);
         return new Attacker(this, "signed-in administrator", browser.Client, side);
     }
 
@@ -118,9 +120,7 @@ internal sealed class AttackedService : IAsyncDisposable
             all.Add(WithKey(role.ToString(), await KeyOf($"{side.Practice} {role}", side, role), side));
         var left = $"{side.Practice} left";
         all.Add(WithKey("somebody who left", await KeyOf(left, side, PracticeRole.Manager), null));
-        await Services
-            .GetRequiredService<AccountDocuments>()
-            .Change(AccountOf(left), a => a.Memberships = [], CancellationToken.None);
+        await Services.GetRequiredService<AccountDocuments>().Change(AccountOf(left), a => a.Memberships = [], CancellationToken.None);
         return all;
     }
 
@@ -142,7 +142,7 @@ internal sealed class AttackedService : IAsyncDisposable
         );
 
     /// <summary>A reminder about this horse, as an evaluation raises one.</summary>
-    public async Task<Guid> Raise(Side side, Guid horse)
+    public async Task<Guid> Raise(Side side, Guid horse, ReminderRule rule)
     {
         var now = TestClock.Running.GetUtcNow();
         var day = DateOnly.FromDateTime(now.UtcDateTime);
@@ -153,7 +153,7 @@ internal sealed class AttackedService : IAsyncDisposable
             .Execute<Reminder>(
                 new CommandContext(side.Practice, Guid.Empty, $"raise:{id}", "", null, now),
                 id,
-                r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, ReminderRule.CheckDue, evidence, [], Guid.Empty), now),
+                r => ReminderDecider.Decide(r, new RaiseReminder(id, horse, null, rule, evidence, [], Guid.Empty), now),
                 CancellationToken.None
             );
         return outcome.Refused is null ? id : throw new InvalidOperationException(outcome.Refused.Message);
@@ -183,8 +183,10 @@ internal sealed class AttackedService : IAsyncDisposable
         var account = new Account
         {
             Id = AccountOf(name),
-            Email = $"{name.ToLowerInvariant().Replace(' ', '.')}@members.invalid",
+            Email = EmailOf(name),
             EmailConfirmed = true,
+            // Signing in with two factors has tests of its own.
+            Invented = true,
             Memberships = [new Membership(side.Practice, person, role)],
         };
         if (await users.FindByIdAsync(account.Id.ToString()) is null)
@@ -205,6 +207,8 @@ internal sealed class AttackedService : IAsyncDisposable
             );
         return key;
     }
+
+    private static string EmailOf(string name) => $"{name.ToLowerInvariant().Replace(' ', '.')}@members.invalid";
 
     private static Guid AccountOf(string name) => DeterministicId.Of("attacker", name);
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using BackHistory.Attack.Tests.Requests;
+using BackHistory.History.Reminders;
 
 namespace BackHistory.Attack.Tests.Attacked;
 
@@ -13,13 +14,15 @@ internal sealed partial class Belongings(AttackedService service, Side side, Att
     private int _fresh;
 
     /// <summary>Fields of an answer that hold the id of what was made.</summary>
-    private static readonly string[] Made = ["made", "visitId", "id"];
+    private static readonly string[] Made = ["made", "workId", "visitId", "id"];
 
     /// <summary>By what operation each comes to be.</summary>
     private static readonly Dictionary<string, string> Makers = new(StringComparer.Ordinal)
     {
         ["person"] = "POST /api/people",
+        ["heir"] = "POST /api/people",
         ["yard"] = "POST /api/yards",
+        ["paddock"] = "POST /api/yards",
         ["horse"] = "POST /api/horses",
         ["other"] = "POST /api/horses",
         ["visit"] = "POST /api/horses/{horseId}/visits",
@@ -92,7 +95,9 @@ internal sealed partial class Belongings(AttackedService service, Side side, Att
             "personId" => "person",
             "trialId" => "trial",
             "padId" => "pad",
-            "reminderId" => operation.Path.EndsWith("cancel-booking", StringComparison.Ordinal) ? "booked" : "reminder",
+            "reminderId" => operation.Path.EndsWith("cancel-booking", StringComparison.Ordinal) ? "booked"
+            : operation.Path.EndsWith("vet-cleared", StringComparison.Ordinal) ? "caution"
+            : "reminder",
             "runId" => "run",
             "feedId" => "feed",
             "studyId" => operation.Path.EndsWith("/withdraw", StringComparison.Ordinal) ? "study" : "guided",
@@ -157,6 +162,12 @@ internal sealed partial class Belongings(AttackedService service, Side side, Att
             return _ids[name];
         }
 
+        if (name is "saddled")
+        {
+            await Id("work");
+            return await Id("horse");
+        }
+
         if (name is "fitter" or "vet")
             return (await service.Person(side, name)).ToString();
         if (name is "rider")
@@ -173,9 +184,10 @@ internal sealed partial class Belongings(AttackedService service, Side side, Att
             return "bench";
         }
 
-        if (name is "reminder" or "booked")
+        if (name is "reminder" or "booked" or "caution")
         {
-            var reminder = (await service.Raise(side, Guid.Parse(await Id("horse")))).ToString();
+            var rule = name is "caution" ? ReminderRule.VetCaution : ReminderRule.CheckDue;
+            var reminder = (await service.Raise(side, Guid.Parse(await Id("horse")), rule)).ToString();
             if (name is "booked")
             {
                 var book = service.Operation("POST /api/reminders/{reminderId}/book");
@@ -186,7 +198,18 @@ internal sealed partial class Belongings(AttackedService service, Side side, Att
         }
 
         var maker = service.Operation(Makers[name]);
-        var answer = await Honest(name, maker, await Address(maker));
+        Answer answer;
+        try
+        {
+            answer = await Honest(name, maker, await Address(maker));
+        }
+        catch (InvalidOperationException)
+        {
+            // An attack that was let through may have made it already: everything anew.
+            Forget();
+            answer = await Honest(name, maker, await Address(maker));
+        }
+
         var json = answer.Json() ?? throw new InvalidOperationException($"{name}: {answer.Text}");
         if (name is "visit")
             _ids["entry"] = (string)json["entries"]![0]!["entryId"]!;

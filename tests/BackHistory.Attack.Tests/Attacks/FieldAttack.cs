@@ -36,7 +36,9 @@ internal static class FieldAttack
 
         await honest.GoesOn(string.Join(", ", tried));
         if (refused.Count > 0)
-            service.Ledger.Fault($"Honest requests that were refused, so that nothing behind them was attacked: {string.Join(", ", refused)}");
+            service.Ledger.Fault(
+                $"Honest requests that were refused, so that nothing behind them was attacked: {string.Join(", ", refused)}"
+            );
     }
 
     /// <returns>Whether the honest request was accepted.</returns>
@@ -48,6 +50,7 @@ internal static class FieldAttack
         if (spends)
             of.Forget();
         var whole = JsonNode.Parse(await of.Filled(body))!;
+        await service.Followed();
         foreach (var field in Fields.Of(whole, operation.Schema, service.Document))
         {
             foreach (var json in Chosen(service, field, whole, each))
@@ -66,12 +69,14 @@ internal static class FieldAttack
             await Looks.At(service, side, operation.Name);
         of.Forget();
         var honest = Attacker.Bytes(Encoding.UTF8.GetBytes(await of.Filled(body)), operation.Body!);
-        var last = await attacker.Honest(operation.Method, await of.Address(operation), honest);
-        if (!last.Good)
+        var address = await of.Address(operation);
+        await service.Followed();
+        var last = await attacker.Honest(operation.Method, address, honest);
+        if (!last.Good && !HonestRequests.IsRefused(operation))
             service.Ledger.Fault($"An honest request is refused: {operation.Name}: {last.Status} {last.Text}");
         if (spends)
             of.Forget();
-        return last.Good;
+        return last.Good || HonestRequests.IsRefused(operation);
     }
 
     /// <summary>Bodies with another value at this place, without it, and with it twice.</summary>

@@ -9,6 +9,8 @@ internal static class Fields
     /// <summary>What the writer of JSON would not write is put into its text in this one's place.</summary>
     private const string Here = "@@here@@";
 
+    private const int Short = 12;
+
     /// <summary>Every place of an honest body, from the whole to the leaves, and every field of the schema that it does not fill.</summary>
     public static IReadOnlyList<Field> Of(JsonNode body, JsonNode? schema, JsonNode document)
     {
@@ -65,14 +67,7 @@ internal static class Fields
         return at;
     }
 
-    private static void Walk(
-        JsonNode? node,
-        JsonNode? schema,
-        JsonNode document,
-        IReadOnlyList<object> path,
-        List<Field> found,
-        int depth
-    )
+    private static void Walk(JsonNode? node, JsonNode? schema, JsonNode document, IReadOnlyList<object> path, List<Field> found, int depth)
     {
         if (depth > 8)
             return;
@@ -96,7 +91,7 @@ internal static class Fields
         else if (node is JsonArray array)
         {
             // The first, one in the middle and the last stand for all of a long list.
-            foreach (var i in new[] { 0, array.Count / 2, array.Count - 1 }.Where(i => i >= 0 && i < array.Count).Distinct())
+            foreach (var i in array.Count <= Short ? Enumerable.Range(0, array.Count) : [0, array.Count / 2, array.Count - 1])
             {
                 var inside = Resolved(schema?["items"], document);
                 IReadOnlyList<object> at = [.. path, i];
@@ -118,15 +113,15 @@ internal static class Fields
         var format = (string?)schema?["format"];
         var type = schema?["type"]?.ToJsonString() ?? "";
         return format switch
-            {
-                "uuid" => FieldKind.Id,
-                "date" or "date-time" => FieldKind.Time,
-                _ when type.Contains("number", StringComparison.Ordinal) || type.Contains("integer", StringComparison.Ordinal) =>
-                    FieldKind.Number,
-                _ when value is null && type.Contains("array", StringComparison.Ordinal) => FieldKind.List,
-                _ when value is null && type.Contains("string", StringComparison.Ordinal) => FieldKind.Text,
-                _ => KindOf(value),
-            };
+        {
+            "uuid" => FieldKind.Id,
+            "date" or "date-time" => FieldKind.Time,
+            _ when type.Contains("number", StringComparison.Ordinal) || type.Contains("integer", StringComparison.Ordinal) =>
+                FieldKind.Number,
+            _ when value is null && type.Contains("array", StringComparison.Ordinal) => FieldKind.List,
+            _ when value is null && type.Contains("string", StringComparison.Ordinal) => FieldKind.Text,
+            _ => KindOf(value),
+        };
     }
 
     private static FieldKind KindOf(JsonNode? value) =>
@@ -135,10 +130,10 @@ internal static class Fields
             JsonArray => FieldKind.List,
             JsonObject => FieldKind.Object,
             JsonValue v when v.GetValueKind() == JsonValueKind.Number => FieldKind.Number,
-            JsonValue v when v.GetValueKind() == JsonValueKind.String && v.GetValue<string>() is var text =>
-                Guid.TryParse(text, out _) ? FieldKind.Id
-                : DateTimeOffset.TryParse(text, System.Globalization.CultureInfo.InvariantCulture, out _) ? FieldKind.Time
-                : FieldKind.Text,
+            JsonValue v when v.GetValueKind() == JsonValueKind.String && v.GetValue<string>() is var text => Guid.TryParse(text, out _)
+                ? FieldKind.Id
+            : DateTimeOffset.TryParse(text, System.Globalization.CultureInfo.InvariantCulture, out _) ? FieldKind.Time
+            : FieldKind.Text,
             _ => FieldKind.Text,
         };
 }

@@ -12,13 +12,12 @@ internal static class HonestRequests
 {
     private const string Reason = """{"reason":"@word was wrong."}""";
 
-    private static readonly string Section =
-        $$$"""
-            {"kind":"cross-section","station":"behind-shoulder","unit":"mm","yAxis":"up","noise":0.5,"level":[[-100,0],[100,0]],
-            "midline":[0,0],"points":{{{Points(Backs.Section(45, 41))}}},"marks":{"muscle-junction-left":[-40,-20]},
-            "calibration":{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]},{"at":[700,1],"mm":[280,0]},{"at":[1,500],
-            "mm":[0,200]},{"at":[700,500],"mm":[280,200]}],"residual":0.2}}
-            """;
+    private static readonly string Section = $$$"""
+        {"kind":"cross-section","station":"behind-shoulder","unit":"mm","yAxis":"up","noise":0.5,"level":[[-100,0],[100,0]],
+        "midline":[0,0],"points":{{{Points(Backs.Section(45, 41))}}},"marks":{"muscle-junction-left":[-40,-20]},
+        "calibration":{"width":800,"height":600,"known":[{"at":[1,1],"mm":[0,0]},{"at":[700,1],"mm":[280,0]},{"at":[1,500],
+        "mm":[0,200]},{"at":[700,500],"mm":[280,200]}],"residual":0.2}}
+        """;
 
     private static readonly string Topline = $$$"""
         {"kind":"topline","unit":"mm","yAxis":"up","tail":"right","noise":0.5,"points":{{{Points(Backs.Topline(20))}}},
@@ -26,7 +25,7 @@ internal static class HonestRequests
         """;
 
     private static readonly string Entries = $$"""
-        [{{Section}},{{Topline}},
+        [{{Section}},{{Section}},{{Topline}},
         {"kind":"reading","measure":"read-slope-left","station":"behind-shoulder","value":44},
         {"kind":"condition","score":5.5},
         {"kind":"muscle","site":"back","score":2.5},
@@ -42,7 +41,7 @@ internal static class HonestRequests
         """;
 
     private const string Care = """
-        {"kind":"illness","from":"2026-05-01","until":"2026-05-20","words":"@word coughed.","about":["@person"],"reason":null}
+        {"kind":"illness","from":"2026-05-01","until":null,"words":"@word coughed.","about":["@person"],"reason":null}
         """;
 
     private const string Person = """
@@ -78,8 +77,8 @@ internal static class HonestRequests
         ["PUT /api/horses/{horseId}/care/{noteId}"] = [Care.Replace("\"reason\":null", "\"reason\":\"@word\"", StringComparison.Ordinal)],
         ["POST /api/horses/{horseId}/care/{noteId}/end"] = ["""{"until":"2026-06-30"}"""],
         ["POST /api/horses/{horseId}/care/{noteId}/withdraw"] = [Reason],
-        ["PUT /api/horses/{horseId}/owner"] = ["""{"ownerId":"@person","from":"2026-05-01T10:00:00Z"}"""],
-        ["PUT /api/horses/{horseId}/yard"] = ["""{"yardId":"@yard","from":"2026-05-01T10:00:00Z"}"""],
+        ["PUT /api/horses/{horseId}/owner"] = ["""{"ownerId":"@heir","from":"2026-05-01T10:00:00Z"}"""],
+        ["PUT /api/horses/{horseId}/yard"] = ["""{"yardId":"@paddock","from":"2026-05-01T10:00:00Z"}"""],
         ["POST /api/horses/{horseId}/care-roles"] = ["""{"personId":"@person","role":"rider","from":"2026-05-01T10:00:00Z"}"""],
         ["POST /api/horses/{horseId}/care-roles/end"] = ["""{"personId":"@rider","role":"rider","at":"2026-06-01T10:00:00Z"}"""],
         ["POST /api/horses/{horseId}/work"] =
@@ -104,9 +103,9 @@ internal static class HonestRequests
         ["PUT /api/horses/{horseId}/visits/{visitId}"] =
         [
             """
-            {"takenAt":"2026-06-12T11:00:00Z","by":null,"method":"flexible-curve @word","conditions":{"levelGround":false},
-            "reason":"@word"}
-            """,
+                {"takenAt":"2026-06-12T11:00:00Z","by":null,"method":"flexible-curve @word","conditions":{"levelGround":false},
+                "reason":"@word"}
+                """,
         ],
         ["POST /api/horses/{horseId}/visits/{visitId}/withdraw"] = [Reason],
         ["POST /api/horses/{horseId}/visits/{visitId}/confirm"] = [""],
@@ -121,7 +120,7 @@ internal static class HonestRequests
         ["POST /api/horses/{horseId}/visits/{visitId}/contours/{format}"] = [Drawing],
         ["POST /api/horses/{horseId}/visits/{visitId}/mesh/{format}"] = [Mesh()],
         ["POST /api/contours/{format}"] = [Drawing],
-        ["POST /api/delivery-reports"] = ["From: mailer@mail.invalid\r\nSubject: Delivery status\r\n\r\nNothing that is known.\r\n"],
+        ["POST /api/delivery-reports"] = ["From: the mailer\r\nSubject: Delivery status\r\n\r\nNothing that is known.\r\n"],
         ["POST /api/horses/{horseId}/files"] = ["%PDF-1.4\n% @word\n%%EOF\n"],
         ["POST /api/saddles/{saddleId}/files"] = ["%PDF-1.4\n% @word\n%%EOF\n"],
         ["POST /api/saddles"] = [Saddle],
@@ -129,28 +128,25 @@ internal static class HonestRequests
         ["POST /api/saddles/{saddleId}/work"] = [Work],
         ["POST /api/saddles/{saddleId}/work/{workId}/withdraw"] = [Reason],
         ["POST /api/saddles/{saddleId}/work/{workId}/correct"] = [$$"""{"replacement":{{Work}},"reason":"@word"}"""],
-        ["POST /api/saddles/{saddleId}/take-off"] = ["""{"horseId":"@horse","reason":"@word","at":"2026-07-01T10:00:00Z"}"""],
-        ["PUT /api/saddles/{saddleId}/owner"] = ["""{"ownerId":"@person","from":"2026-05-01T10:00:00Z"}"""],
+        ["POST /api/saddles/{saddleId}/take-off"] = ["""{"horseId":"@saddled","reason":"@word","at":"2026-07-01T10:00:00Z"}"""],
+        ["PUT /api/saddles/{saddleId}/owner"] = ["""{"ownerId":"@heir","from":"2026-05-01T10:00:00Z"}"""],
         ["PUT /api/saddles/{saddleId}/parts"] =
         [
             """
-            {"parts":[{"part":"tree","side":null,"what":"bends cold @word","gauge":"bench"}],"from":"2026-05-01T10:00:00Z"}
-            """,
+                {"parts":[{"part":"tree","side":null,"what":"bends cold @word","gauge":"bench"}],"from":"2026-05-01T10:00:00Z"}
+                """,
         ],
         ["POST /api/saddles/{saddleId}/move"] =
         [
-            """{"fromHorseId":"@horse","horseId":"@other","reason":"@word","at":"2026-07-02T10:00:00Z"}""",
+            """{"fromHorseId":"@saddled","horseId":"@other","reason":"@word","at":"2026-07-02T10:00:00Z"}""",
         ],
-        ["POST /api/saddles/{saddleId}/trials"] =
-        [
-            """{"horseId":"@other","until":"2026-12-24","from":"2026-07-03T10:00:00Z"}""",
-        ],
+        ["POST /api/saddles/{saddleId}/trials"] = ["""{"horseId":"@other","until":"2026-12-24","from":"2026-07-03T10:00:00Z"}"""],
         ["POST /api/saddles/{saddleId}/trials/{trialId}/end"] = ["""{"kept":false,"reason":"@word","at":"2026-07-04T10:00:00Z"}"""],
         ["POST /api/saddles/{saddleId}/pads"] =
         [
             """
-            {"horseId":"@horse","pad":"felt @word","shims":[{"place":"front","side":"left","thicknessMm":6}],"from":"2026-07-05T10:00:00Z"}
-            """,
+                {"horseId":"@horse","pad":"felt @word","shims":[{"place":"front","side":"left","thicknessMm":6}],"from":"2026-07-05T10:00:00Z"}
+                """,
         ],
         ["POST /api/saddles/{saddleId}/pads/{padId}/remove"] = ["""{"reason":"@word","at":"2026-07-06T10:00:00Z"}"""],
         ["POST /api/saddles/{saddleId}/withdraw"] = [Reason],
@@ -168,10 +164,7 @@ internal static class HonestRequests
         ["POST /api/reminder-rules/dry-runs"] = ["""{"rules":null,"watch":null,"from":"2026-06-01","to":"2026-11-01","most":1}"""],
         ["PUT /api/letter-templates/{kind}/{language}"] = ["""{"source":@template}"""],
         ["POST /api/letter-templates/{kind}/{language}/preview"] = ["""{"source":@template,"horseId":"@horse"}"""],
-        ["POST /api/plan/accept"] =
-        [
-            """{"visits":[{"horseId":"@horse","at":"2027-01-05T10:00:00+01:00","fitterId":"@fitter"}]}""",
-        ],
+        ["POST /api/plan/accept"] = ["""{"visits":[{"horseId":"@horse","at":"2027-01-05T10:00:00+01:00","fitterId":"@fitter"}]}"""],
         ["POST /api/plan/decline"] = ["""{"horseId":"@horse","until":"2027-01-06","reason":"@word"}"""],
         ["POST /api/calendar-feeds"] = ["""{"name":"Calendar @word","fitterId":null}"""],
         ["PUT /api/practice"] = ["""{"name":"Practice @word","timeZone":"Europe/Berlin","reason":"@word"}"""],
@@ -182,9 +175,9 @@ internal static class HonestRequests
         ["POST /api/practice/studies"] =
         [
             """
-            {"measure":"slope-left","station":"behind-shoulder","method":"@word","raters":null,
-            "subjects":[[45,45.5],[41,41.2],[38,38.9],[44,44.1],[40,41]],"takenAt":"2026-05-01T10:00:00Z"}
-            """,
+                {"measure":"slope-left","station":"behind-shoulder","method":"@word","raters":null,
+                "subjects":[[45,45.5],[41,41.2],[38,38.9],[44,44.1],[40,41]],"takenAt":"2026-05-01T10:00:00Z"}
+                """,
         ],
         ["POST /api/practice/studies/{studyId}/withdraw"] = [Reason],
         ["POST /api/practice/studies/guided"] = ["""{"method":"flexible-curve @word","horses":5,"times":2}"""],
@@ -256,6 +249,15 @@ internal static class HonestRequests
         : name is "unit" && operation.Path.Contains("/contours/", StringComparison.Ordinal) ? null
         : Queries.GetValueOrDefault(name);
 
+    /// <summary>
+    /// Honest and refused all the same: a letter is shown on a horse that had a reason for one, which only an evaluation finds; a visit
+    /// that counts towards a study is repeated over days; a proposal can be declined of a horse that has one.
+    /// </summary>
+    public static bool IsRefused(Operation operation) =>
+        operation.Path.EndsWith("/preview", StringComparison.Ordinal)
+        || operation.Path.EndsWith("/studies/{studyId}/visits", StringComparison.Ordinal)
+        || operation.Path.EndsWith("/plan/decline", StringComparison.Ordinal);
+
     /// <summary>Operations after which what they were about is not there any more, or not as it was.</summary>
     public static bool Spends(Operation operation) =>
         !operation.Reads
@@ -294,9 +296,7 @@ internal static class HonestRequests
 
     private static string Drawing =>
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"600mm\" height=\"400mm\" viewBox=\"-300 -100 600 400\"><polyline points=\""
-        + string.Concat(
-            Backs.Section(45, 41).Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X:0.00},{-p.Y:0.00} "))
-        )
+        + string.Concat(Backs.Section(45, 41).Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X:0.00},{-p.Y:0.00} ")))
         + "\"/></svg>";
 
     /// <summary>A back of one section, drawn 500 mm long; in metres.</summary>
@@ -308,7 +308,9 @@ internal static class HonestRequests
             .Concat(
                 Enumerable
                     .Range(1, section.Length - 1)
-                    .Select(i => string.Create(CultureInfo.InvariantCulture, $"f {i} {i + 1} {section.Length + i + 1} {section.Length + i}"))
+                    .Select(i =>
+                        string.Create(CultureInfo.InvariantCulture, $"f {i} {i + 1} {section.Length + i + 1} {section.Length + i}")
+                    )
             );
         return string.Join('\n', lines) + "\n";
     }
