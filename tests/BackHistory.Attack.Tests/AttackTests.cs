@@ -48,7 +48,7 @@ public sealed class AttackTests(ITestOutputHelper output) : IAsyncLifetime
 
     [Fact]
     public Task Whatever_is_typed_into_a_form_of_a_page_nothing_breaks_and_both_practices_work_on() =>
-        Holds("forms", 200, () => FormAttack.Run(_service, each: 1));
+        Holds("forms", 200, () => FormAttack.Run(_service, each: 2));
 
     [Fact]
     public Task However_merges_withdrawals_and_visits_interleave_each_horse_ends_in_exactly_one_living_history() =>
