@@ -262,6 +262,3 @@ public sealed class PrivatePostgres : IAsyncDisposable
             return (process.ExitCode, text.ToString());
     }
 }
-
-/// <summary>The database cannot be had; the message is for the person who started the service.</summary>
-public sealed class PostgresMissingException(string message) : Exception(message);

@@ -1,5 +1,10 @@
 using System.Text.RegularExpressions;
 using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
+using BackHistory.History.Sharing;
+using BackHistory.History.Timeline;
+using BackHistory.Language.Timeline;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Language.Tests;
 
@@ -7,7 +12,41 @@ namespace BackHistory.Language.Tests;
 public sealed partial class EveryTextTests
 {
     /// <summary>Keys that the program puts together, each from a key of its own data.</summary>
-    private static readonly string[] PutTogether = ["measure.", "station.", "month.", "finding.side.", "finding.place.", "decision.side."];
+    private static readonly string[] PutTogether =
+    [
+        "measure.",
+        "station.",
+        "month.",
+        "finding.side.",
+        "finding.place.",
+        "decision.side.",
+        "share-refused.",
+        .. ClosedLists().Select(l => l.Family).Distinct(),
+    ];
+
+    /// <summary>The closed lists whose values have words: what stands under the family, and each value's key.</summary>
+    private static IEnumerable<(string Family, string Key)> ClosedLists() =>
+        [
+            .. Enum.GetValues<TimelineFactKind>().Select(k => ("timeline.", TimelineSentences.KeyOf(k))),
+            .. Enum.GetValues<TimelineWord>().Select(w => ("timeline.", TimelineSentences.KeyOf(w))),
+            .. Named<ReminderFamily>(),
+            .. Named<ReminderState>(),
+            .. Named<Answer>(),
+            .. Named<LetterKind>(),
+            .. Named<SharedWith>(),
+            .. Named<SharedScope>(),
+            .. Named<WatchState>(),
+            .. PracticeRoles().Select(r => ("practice-role.", "practice-role." + ClosedNames.Kebab(r))),
+        ];
+
+    private static IEnumerable<(string Family, string Key)> Named<T>()
+        where T : struct, Enum => Enum.GetValues<T>().Select(v => (ClosedNames.Kebab(typeof(T).Name) + ".", ClosedNames.KeyOf(v)));
+
+    /// <summary>Roles are a matter of the store's, which this room does not know.</summary>
+    private static IEnumerable<string> PracticeRoles() =>
+        Role()
+            .Matches(Sources.All().Single(s => s.Path.EndsWith("/PracticeRole.cs", StringComparison.Ordinal)).Text.Split('{')[1])
+            .Select(m => m.Groups["role"].Value);
 
     private static LanguageTexts English => Languages.Shipped.English;
 
@@ -57,6 +96,25 @@ public sealed partial class EveryTextTests
     }
 
     [Fact]
+    public void Every_value_of_a_closed_list_has_words_in_every_language_and_no_words_stand_for_a_value_that_is_not_there()
+    {
+        var keys = ClosedLists().Select(l => l.Key).ToHashSet(StringComparer.Ordinal);
+        Assert.True(keys.Count > 150, $"{keys.Count} values");
+        foreach (var texts in Languages.Shipped.Texts)
+        {
+            var missing = keys.Where(k => !texts.Texts.ContainsKey(k)).Order(StringComparer.Ordinal).ToList();
+            Assert.True(missing.Count == 0, $"{texts.Tag} lacks {string.Join(' ', missing)}");
+        }
+
+        var families = ClosedLists().Select(l => l.Family).ToHashSet(StringComparer.Ordinal);
+        var unknown = English
+            .Texts.Keys.Where(k => families.Any(f => k.StartsWith(f, StringComparison.Ordinal)))
+            .Where(k => !keys.Contains(k) && !keys.Contains(k[..k.LastIndexOf('.')]))
+            .ToList();
+        Assert.True(unknown.Count == 0, "of no value: " + string.Join(' ', unknown));
+    }
+
+    [Fact]
     public void Every_measure_has_a_name_and_a_definition_in_every_language()
     {
         foreach (var texts in Languages.Shipped.Texts)
@@ -101,6 +159,9 @@ public sealed partial class EveryTextTests
 
     [GeneratedRegex("\"(?<key>[a-z0-9-]+(?:\\.[a-z0-9-]+)+)\"", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Key();
+
+    [GeneratedRegex("^    (?<role>[A-Z]\\w+),", RegexOptions.ExplicitCapture | RegexOptions.Multiline, 1000)]
+    private static partial Regex Role();
 
     [GeneratedRegex("\\{\\d+\\}", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Place();

@@ -86,4 +86,15 @@ public sealed class ReminderSentencesTests
             );
         }
     }
+
+    [Fact]
+    public void That_tracings_all_lean_is_said_in_German_too()
+    {
+        var evidence = Evidence with { Leans = new(new DateOnly(2026, 7, 23), "left") };
+        Assert.Equal(
+            "Die Zeichnungen von Amber vom 23. Juli 2026 neigen sich alle gleich nach links: "
+                + "bitte das Blatt waagerecht ausrichten und noch einmal zeichnen.",
+            ReminderSentences.SentenceOf(ReminderRule.MeasureAgain, evidence, "Amber", ReportLanguage.Of("de"))
+        );
+    }
 }

@@ -84,6 +84,7 @@ public sealed partial class ArchitectureTests
     [InlineData("Trends")]
     [InlineData("Formats")]
     [InlineData("History")]
+    [InlineData("Language")]
     [InlineData("Store")]
     [InlineData("Reports")]
     [InlineData("Application")]

@@ -2,6 +2,7 @@ using BackHistory.Application.Letters;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Language.Timeline;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
@@ -110,7 +111,7 @@ public sealed class MailServerTests : IAsyncLifetime
         Assert.Equal((LetterState.GivenUp, "The mail server refused it: 550."), (letter.State, letter.Through));
         await _store.CatchUp();
         var told = (await _store.Horses.Timeline(Practice, _letter.HorseId!.Value, null, 50, CancellationToken.None))!;
-        Assert.Contains(told, t => t.Says == "The letter could not be sent: The mail server refused it: 550.");
+        Assert.Contains(told, t => t.InWords() == "The letter could not be sent: The mail server refused it: 550.");
     }
 
     [Fact]

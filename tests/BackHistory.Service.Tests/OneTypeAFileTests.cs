@@ -10,17 +10,10 @@ public sealed partial class OneTypeAFileTests
     private static readonly Dictionary<string, string> Reasons = new(StringComparer.Ordinal)
     {
         ["BackHistory.History/Reminders/Policy/ReminderSteps.cs"] = "the steps are a closed union whose base stands beside it",
-        ["BackHistory.History/Reminders/LetterContent.cs"] = "not split yet: letters move",
-        ["BackHistory.Store/Archives/ArchiveIntake.cs"] = "not split yet: archives moved",
-        ["BackHistory.Store/Archives/ArchiveQueries.cs"] = "not split yet: archives moved",
-        ["BackHistory.Store/Archives/Changes.cs"] = "not split yet: archives moved",
-        ["BackHistory.Store/Archives/Webhook.cs"] = "not split yet: archives moved",
-        ["BackHistory.Store/Imports/Import.cs"] = "not split yet: imports moved",
-        ["BackHistory.Store/Imports/ImportStore.cs"] = "not split yet: imports moved",
-        ["BackHistory.Store/PrivatePostgres.cs"] = "an exception of its own",
     };
 
-    public static TheoryData<string> Rooms => ["Shape", "Trends", "Formats", "History", "Store"];
+    public static TheoryData<string> Rooms =>
+        ["Shape", "Trends", "Formats", "History", "Language", "Store", "Reports", "Application", "Service"];
 
     [Theory]
     [MemberData(nameof(Rooms))]

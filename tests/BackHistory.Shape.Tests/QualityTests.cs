@@ -97,16 +97,10 @@ public sealed class QualityTests
     {
         var slope = new Measure("slope-left", 41.2, "deg", 0.3, null);
         var disagreement = ReadingCheck.Compare(slope, 47, readingSd: 1, tracingSd: 1)!;
-        Assert.Equal("The tracing says 41°, the reading 47°: level the sheet again or read again.", disagreement.Sentence);
         Assert.Equal(Math.Sqrt(2.09), disagreement.JointSd, 1e-12);
         Assert.Equal(5.8, disagreement.Difference, 1e-12);
         Assert.Null(ReadingCheck.Compare(slope, 44, readingSd: 1, tracingSd: 1));
         Assert.Null(ReadingCheck.Compare(slope with { Value = null }, 44, readingSd: 1));
-        Assert.Contains(
-            "8.3 mm",
-            ReadingCheck.Compare(new Measure("m", 8.26, "mm", null, null), 20, 1)!.Sentence,
-            StringComparison.Ordinal
-        );
     }
 
     [Theory]

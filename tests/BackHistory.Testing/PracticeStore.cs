@@ -53,14 +53,21 @@ public sealed class PracticeStore : IAsyncDisposable
     public Evaluation EvaluationAt(TimeProvider time) =>
         new(Store, new PracticeDatabase(Members), Commands, new Progress(Whole), ReminderSentences.InEnglish, time);
 
-    public static async Task<PracticeStore> Open(string? connection = null)
+    /// <summary>Anything else that was added to it.</summary>
+    public T Get<T>()
+        where T : notnull => _services.GetRequiredService<T>();
+
+    /// <param name="connection">A fresh database when null.</param>
+    /// <param name="also">What stands on the store in a test, such as acts.</param>
+    public static async Task<PracticeStore> Open(string? connection = null, Action<IServiceCollection>? also = null)
     {
         connection ??= await TestServer.NewDatabase();
-        var services = new ServiceCollection()
+        var collection = new ServiceCollection()
             .AddLogging()
             .AddSingleton<ReminderSentence>(ReminderSentences.InEnglish)
-            .AddHistory(connection, daemon: false)
-            .BuildServiceProvider();
+            .AddHistory(connection, daemon: false);
+        also?.Invoke(collection);
+        var services = collection.BuildServiceProvider();
         await MartenSetup.ApplySchema(services);
         return new PracticeStore(services, connection);
     }

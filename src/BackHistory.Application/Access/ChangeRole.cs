@@ -24,7 +24,7 @@ public sealed class ChangeRole(AccountDocuments accounts, AuditBook audit) : IAc
             a => a.Memberships = a.Memberships.ConvertAll(m => m.Practice == practice ? m with { Role = role } : m),
             ct
         );
-        await audit.Note(by, AuditWords.RoleChanged, input.PersonId, RoleWords.Of(role), ct);
+        await audit.Note(by, AuditWords.RoleChanged, input.PersonId, ReportLanguage.English.Name(role), ct);
         return null;
     }
 }

@@ -50,7 +50,7 @@ public sealed class InviteMember(PracticeQueries practices, Invitations invitati
         );
         await invitations.Add(invitation, ct);
         letters.Invite(invitation.Id);
-        await audit.Note(by, AuditWords.Invited, invitation.PersonId, RoleWords.Of(input.Role), ct);
+        await audit.Note(by, AuditWords.Invited, invitation.PersonId, ReportLanguage.English.Name(input.Role), ct);
         return null;
     }
 }

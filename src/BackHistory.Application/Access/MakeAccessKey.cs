@@ -45,7 +45,7 @@ public sealed class MakeAccessKey(AccessKeys keys, IAccountLetters letters, Audi
         );
         await keys.Save(key, ct);
         letters.TellOfKey(input.AccountId, key.Label);
-        await audit.Note(by, AuditWords.KeyMade, detail: RoleWords.Of(input.Most), ct: ct);
+        await audit.Note(by, AuditWords.KeyMade, detail: ReportLanguage.English.Name(input.Most), ct: ct);
         return new Made(secret, key, null);
     }
 }

@@ -7,6 +7,7 @@ using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.History.Timeline;
+using BackHistory.Language.Timeline;
 using BackHistory.Store.Archives;
 
 namespace BackHistory.Application.Archives;
@@ -73,7 +74,9 @@ internal sealed class ArchiveTables(ArchiveQueries archive, string practice, Arc
             archive
                 .All<TimelineEntry>(practice, ct)
                 .Where(t => OfScope(t.HorseId))
-                .Select(t => Row(t.HorseId, t.TakenAt, t.RecordedAt, t.Kind, t.Group, t.Says, t.By, t.VisitId, t.SaddleId, t.ReminderId))
+                .Select(t =>
+                    Row(t.HorseId, t.TakenAt, t.RecordedAt, t.Kind, t.Group, t.InWords(), t.By, t.VisitId, t.SaddleId, t.ReminderId)
+                )
         );
         await Table(
             "saddles",

@@ -3,20 +3,6 @@ using BackHistory.Store.Imports;
 
 namespace BackHistory.Application.Imports;
 
-/// <summary>How a cell is read.</summary>
-public enum FieldForm
-{
-    Text,
-    Date,
-    Length,
-    Weight,
-    Number,
-}
-
-/// <param name="Key">As the mapping names it.</param>
-/// <param name="Needed">A line without it cannot enter.</param>
-public sealed record ImportField(string Key, FieldForm Form, string Says, bool Needed = false);
-
 /// <summary>What a spreadsheet's columns can mean.</summary>
 public static class ImportFields
 {

@@ -10,9 +10,6 @@ using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Imports;
 
-/// <summary>What would become of a spreadsheet, line by line; or what must be answered first.</summary>
-public sealed record ImportTrial(IReadOnlyList<ImportQuestion> Questions, ImportCounts Counts, IReadOnlyList<ImportLine> Lines);
-
 /// <summary>Reads, tries and enters spreadsheets: every line through the decider that a hand would go through, and whole or not at
 /// all.</summary>
 public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands commands, PracticeQueries practices, TimeProvider time)
@@ -286,23 +283,4 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
     }
 
     private sealed record Reading(IReadOnlyList<SheetLine> Lines, RowMapper Maker, DateTimeOffset Now);
-}
-
-public static class ImportRefusals
-{
-    public static readonly Refused NoSuchImport = new("no-such-import", "There is no such import here.", RefusalKind.NotFound);
-
-    public static readonly Refused FileGone = new(
-        "file-gone",
-        "The spreadsheet was erased after it was entered. Send it in again.",
-        RefusalKind.Conflict
-    );
-
-    public static readonly Refused Unanswered = new("unanswered", "Something has to be answered first. Try the plan to see what.");
-
-    public static readonly Refused NotNow = new(
-        "not-now",
-        "The import is being entered or taken back, or that is done already.",
-        RefusalKind.Conflict
-    );
 }

@@ -7,18 +7,6 @@ using BackHistory.Store.Reminders.Planning;
 
 namespace BackHistory.Application.Reminders;
 
-/// <summary>A month's proposal with the names that a person reads.</summary>
-public sealed record NamedPlan(
-    DateOnly From,
-    DateOnly To,
-    TimeZoneInfo Zone,
-    Proposal Proposal,
-    IReadOnlyDictionary<Guid, string> Horses,
-    IReadOnlyDictionary<Guid, string> Yards,
-    IReadOnlyDictionary<Guid, string> People,
-    IReadOnlyDictionary<Guid, Reminder> Reminders
-);
-
 /// <summary>Proposes a month of visits.</summary>
 public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, PracticeQueries practices, TimeProvider time)
 {

@@ -12,4 +12,19 @@ public static class Protocols
         new("mid-back", "T13, counted forward from the last rib", null),
         new("last-rib", "T18, found by palpation; the saddle should not bear behind it", null),
     ];
+
+    /// <summary>Where a tree is set and most is measured: shown where no station was asked for.</summary>
+    public const string UsualStation = "behind-shoulder";
+
+    /// <summary>Along the back from the shoulder station, mm, where neither a topline nor the protocol says it (common practice, no
+    /// source); null for a station of the practice's own.</summary>
+    public static double? UsualFromDatumMm(string station) =>
+        station switch
+        {
+            "shoulder" => 0,
+            UsualStation => 102,
+            "mid-back" => 290,
+            "last-rib" => 440,
+            _ => null,
+        };
 }

@@ -78,16 +78,18 @@ public static class SharingDecider
             : Decided.Yes(new LinkRevoked(c.LinkId, sharing.HorseId, Clean(c.Reason), now, c.By));
     }
 
-    /// <summary>The caller has seen that the grant or the link holds now.</summary>
+    /// <summary>The caller has seen that the grant or the link holds today, for today's owner; what was taken back since is seen
+    /// here.</summary>
     public static Decided Decide(HorseSharing? sharing, MakeComment c, DateTimeOffset now)
     {
         if (sharing is null)
             return SharingRefusals.NoSuchGrant;
-        var may =
-            c.GrantId is { } grant ? sharing.Grants.GetValueOrDefault(grant)?.MayComment
-            : c.LinkId is { } link ? sharing.Links.GetValueOrDefault(link)?.MayComment
-            : null;
-        if (may is not true)
+        var may = c.GrantId is { } grant
+            ? sharing.Grants.GetValueOrDefault(grant) is { MayComment: true, RevokedAt: null }
+            : c.LinkId is { } link
+                && sharing.Links.GetValueOrDefault(link) is { MayComment: true, RevokedAt: null } made
+                && now < made.EndsAt;
+        if (!may)
             return SharingRefusals.MayNotComment;
         if (OfWords(c.Words) is { } bad)
             return bad;

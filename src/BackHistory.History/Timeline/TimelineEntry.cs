@@ -38,9 +38,9 @@ public sealed record TimelineEntry
 
     public Guid? FileId { get; init; }
 
-    /// <summary>In a person's words.</summary>
-    public string Says { get; init; } = "";
+    /// <summary>What happened, for Language to put into words.</summary>
+    public TimelineFact Fact { get; init; } = TimelineFacts.NotPutIntoWords("");
 
-    /// <summary>Why there are no better words; null where there are.</summary>
+    /// <summary>Why no more can be said; null where there are.</summary>
     public string? SetAside { get; init; }
 }

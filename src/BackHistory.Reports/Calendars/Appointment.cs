@@ -27,6 +27,3 @@ public sealed record Appointment
 
     public string? Url { get; init; }
 }
-
-/// <summary>A person of an invitation.</summary>
-public sealed record CalendarPerson(string Name, string Email);

@@ -5,14 +5,6 @@ using ScottPlot;
 
 namespace BackHistory.Reports.Charts;
 
-/// <summary>What a <see cref="BackPicture"/> shows.</summary>
-/// <param name="Now">The latest section.</param>
-/// <param name="Then">The section that the saddle was set to, if there is one.</param>
-public sealed record BackPictureInput(SectionCurve Now, SectionCurve? Then)
-{
-    public ReportLanguage Language { get; init; }
-}
-
 /// <summary>The small picture of a letter: the back now, filled, and the back then as a line over it. No scale, no jargon.</summary>
 public static class BackPicture
 {

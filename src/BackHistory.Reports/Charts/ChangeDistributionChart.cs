@@ -5,44 +5,6 @@ using ScottPlot;
 
 namespace BackHistory.Reports.Charts;
 
-/// <summary>How much horses of a group change in 90 days, in the measure's unit: 10, 50 and 90 of 100 lie below.</summary>
-/// <param name="Name">The group in words.</param>
-/// <param name="Count">Changes seen.</param>
-public sealed record ChangeBar(string Name, int Count, double Low, double Median, double High);
-
-/// <param name="Name">What the groups are by.</param>
-public sealed record ChangeBars(string Name, IReadOnlyList<ChangeBar> Bars);
-
-/// <summary>What a <see cref="ChangeDistributionChart"/> shows.</summary>
-public sealed record ChangeDistributionInput
-{
-    /// <summary>The finding as a sentence; it is the chart's title.</summary>
-    public required string Finding { get; init; }
-
-    /// <summary>The measure, and what was counted.</summary>
-    public required string Subject { get; init; }
-
-    public required string Unit { get; init; }
-
-    /// <summary>Side by side from left to right.</summary>
-    public required IReadOnlyList<ChangeBars> Groups { get; init; }
-
-    public ReportLanguage Language { get; init; }
-
-    internal IEnumerable<ChangeBar> All => Groups.SelectMany(g => g.Bars);
-
-    internal void Check()
-    {
-        if (!All.Any())
-            throw new NotDrawableException("A distribution of change needs a group.");
-        foreach (var bar in All)
-        {
-            foreach (var value in new[] { bar.Low, bar.Median, bar.High })
-                NotDrawableException.ThrowUnlessFinite(value, $"The change of {bar.Name}");
-        }
-    }
-}
-
 /// <summary>Change in 90 days by group: a bar holds 80 of 100, a dot is the middle.</summary>
 public static class ChangeDistributionChart
 {

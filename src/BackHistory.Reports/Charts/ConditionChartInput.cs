@@ -2,23 +2,6 @@ using BackHistory.Reports.Charts.Content;
 
 namespace BackHistory.Reports.Charts;
 
-/// <summary>One measure of a <see cref="ConditionChart"/>, as one series or as left and right.</summary>
-public sealed record ConditionPanel
-{
-    /// <summary>The measure in words.</summary>
-    public required string Name { get; init; }
-
-    /// <summary>As printed.</summary>
-    public required string Unit { get; init; }
-
-    public int Decimals { get; init; }
-
-    public required IReadOnlyList<TrendSeries> Series { get; init; }
-}
-
-/// <summary>When left and right part company: the likeliest day and its interval.</summary>
-public sealed record Parting(DateOnly From, DateOnly On, DateOnly To, string Label);
-
 /// <summary>What a <see cref="ConditionChart"/> shows.</summary>
 public sealed record ConditionChartInput
 {

@@ -5,36 +5,6 @@ using ScottPlot;
 
 namespace BackHistory.Reports.Charts;
 
-/// <summary>Refits of one calendar month: those done, or those expected with an interval.</summary>
-/// <param name="Month">Its first day.</param>
-/// <param name="Low">Lower end of the 80 % interval; equal to <paramref name="Refits"/> for a month that is over.</param>
-public sealed record RefitMonth(DateOnly Month, double Refits, double Low, double High, bool IsForecast);
-
-/// <summary>What a <see cref="RefitForecastChart"/> shows.</summary>
-public sealed record RefitForecastInput
-{
-    /// <summary>The finding as a sentence; it is the chart's title.</summary>
-    public required string Finding { get; init; }
-
-    /// <summary>The practice and the number of horses.</summary>
-    public required string Subject { get; init; }
-
-    public required IReadOnlyList<RefitMonth> Months { get; init; }
-
-    public ReportLanguage Language { get; init; }
-
-    internal void Check()
-    {
-        if (Months.Count == 0)
-            throw new NotDrawableException("A forecast of refits needs at least one month.");
-        foreach (var month in Months)
-        {
-            foreach (var value in new[] { month.Refits, month.Low, month.High })
-                NotDrawableException.ThrowUnlessSd(value, $"A number of refits in {month.Month:yyyy-MM}");
-        }
-    }
-}
-
 /// <summary>Refits per month: bars, with a whisker for the interval of those still to come.</summary>
 public static class RefitForecastChart
 {

@@ -1,24 +1,9 @@
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Charts.Drawing;
-using BackHistory.Reports.Sheets.Content;
 using BackHistory.Reports.Sheets.Drawing;
 using PdfSharp.Drawing;
 
 namespace BackHistory.Reports.Sheets;
-
-/// <summary>What a <see cref="BenchTemplate"/> shows.</summary>
-public sealed record BenchTemplateInput
-{
-    public required SheetHead Head { get; init; }
-
-    public required string Station { get; init; }
-
-    /// <summary>The registered cross-section, mm.</summary>
-    public required SectionCurve Curve { get; init; }
-
-    /// <summary>Depths below the midline point to mark, mm.</summary>
-    public IReadOnlyList<double> DepthMarks { get; init; } = [30, 60, 100, 150];
-}
 
 /// <summary>
 /// A cross-section at full size for the bench: a first page with the check square and the plan, then as many A4 pages as it takes, to be

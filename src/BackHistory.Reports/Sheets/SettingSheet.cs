@@ -1,40 +1,8 @@
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
-using BackHistory.Reports.Sheets.Content;
 using BackHistory.Reports.Sheets.Drawing;
 
 namespace BackHistory.Reports.Sheets;
-
-/// <summary>One part of the tree or panel to set; texts as the caller writes them, with units.</summary>
-/// <param name="What">"Tree, left", "Panel, front to back".</param>
-/// <param name="Mark">In the workshop's own marks: "E½".</param>
-/// <param name="NearestMark">The nearest whole mark.</param>
-/// <param name="Remainder">What the nearest mark leaves over: "+1.4°".</param>
-public sealed record SettingRow(string What, string Then, string Now, string Change, string Mark, string NearestMark, string Remainder);
-
-/// <summary>What a <see cref="SettingSheet"/> shows.</summary>
-public sealed record SettingSheetInput
-{
-    public required SheetHead Head { get; init; }
-
-    public required string Saddle { get; init; }
-
-    /// <summary>The proposal in a sentence.</summary>
-    public required string Proposal { get; init; }
-
-    /// <summary>The gauge whose marks are used.</summary>
-    public required string Gauge { get; init; }
-
-    public required IReadOnlyList<SettingRow> Rows { get; init; }
-
-    /// <summary>What the data cannot say; one sentence each.</summary>
-    public IReadOnlyList<string> CannotBeSaid { get; init; } = [];
-
-    /// <summary>Where the muscles meet, what was noted at the visit.</summary>
-    public IReadOnlyList<string> Notes { get; init; } = [];
-
-    public GaugeChartInput? Chart { get; init; }
-}
 
 /// <summary>The sheet for the bench: the proposed setting in the workshop's own gauge marks, and lines to write down what was
 /// done.</summary>

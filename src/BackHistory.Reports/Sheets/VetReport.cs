@@ -1,34 +1,8 @@
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
-using BackHistory.Reports.Sheets.Content;
 using BackHistory.Reports.Sheets.Drawing;
 
 namespace BackHistory.Reports.Sheets;
-
-/// <param name="On">The day, in the practice's time zone.</param>
-public sealed record DatedNote(DateOnly On, string Text);
-
-/// <summary>What a <see cref="VetReport"/> shows.</summary>
-public sealed record VetReportInput
-{
-    public required SheetHead Head { get; init; }
-
-    /// <summary>The finding as a sentence.</summary>
-    public required string Finding { get; init; }
-
-    /// <summary>Age, breed, work: one line.</summary>
-    public string Horse { get; init; } = "";
-
-    public required ConditionChartInput Condition { get; init; }
-
-    public required IReadOnlyList<ChangeRow> Changes { get; init; }
-
-    /// <summary>Lay-offs, illness, saddle work and what was noted, in any order.</summary>
-    public IReadOnlyList<DatedNote> History { get; init; } = [];
-
-    /// <summary>How the numbers were taken: method, people, repeatability.</summary>
-    public IReadOnlyList<string> Method { get; init; } = [];
-}
 
 /// <summary>One horse's condition for a veterinary surgeon: the finding, the measures over time, what explains them, and how they were
 /// taken.</summary>

@@ -5,10 +5,6 @@ using BackHistory.Store.Archives;
 
 namespace BackHistory.Service.Archives;
 
-/// <param name="Next">Pass as <c>after</c> to go on; always given, since there will be more.</param>
-/// <param name="More">Whether there is more already.</param>
-public sealed record ChangesAnswer(IReadOnlyList<ArchivedEvent> Events, string Next, bool More);
-
 /// <summary>The feed of changes for other software: events in order, after a cursor that the caller keeps.</summary>
 public static class ChangesApi
 {

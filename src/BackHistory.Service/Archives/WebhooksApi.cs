@@ -5,27 +5,6 @@ using BackHistory.Store.Archives;
 
 namespace BackHistory.Service.Archives;
 
-/// <param name="Url">Where changes are sent, https.</param>
-/// <param name="Types">Types of events; none for all.</param>
-public sealed record WebhookRequest(string Url, IReadOnlyList<string>? Types);
-
-/// <param name="Secret">With which it is signed; shown this once.</param>
-public sealed record WebhookMade(Guid Id, string Secret);
-
-public sealed record WebhookAnswer(
-    Guid Id,
-    string Url,
-    IReadOnlyList<string> Types,
-    DateTimeOffset? LastTaken,
-    int Failures,
-    DateTimeOffset? NotBefore,
-    string? LastError,
-    bool Stopped
-)
-{
-    internal static WebhookAnswer Of(Webhook w) => new(w.Id, w.Url, w.Types, w.LastTaken, w.Failures, w.NotBefore, w.LastError, w.Stopped);
-}
-
 /// <summary>Telling other software of changes, over HTTP.</summary>
 public static class WebhooksApi
 {

@@ -53,7 +53,11 @@ public static class AuditApi
             return Problems.Of(bad);
         var size = Paging.Size(limit);
         return Results.Ok(
-            Paging.Page(await book.Changes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct), size, c => c.Sequence)
+            Paging.Page(
+                [.. (await book.Changes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct)).Select(ChangeAnswer.Of)],
+                size,
+                c => c.Sequence
+            )
         );
     }
 }

@@ -5,43 +5,10 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
-using BackHistory.Shape;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
 
 namespace BackHistory.Service.Compare;
-
-/// <summary>The lofted back of a visit.</summary>
-/// <param name="Assumed">Some station's place along the back was not measured at this visit and is the protocol's or a rule of
-/// thumb.</param>
-/// <param name="Fault">Why there is no surface.</param>
-public sealed record SurfaceAnswer(
-    Guid VisitId,
-    IReadOnlyList<StationPlace> Stations,
-    bool Assumed,
-    double? From,
-    double? To,
-    IReadOnlyList<Measure> HalfVolumes,
-    string? Fault
-);
-
-/// <param name="FromDatum">Millimetres towards the tail.</param>
-public sealed record StationPlace(string Station, double FromDatum);
-
-/// <summary>Change of the surface since an earlier visit, millimetres along its normal, positive = more horse.</summary>
-public sealed record ChangeMapAnswer(
-    Guid Since,
-    Guid VisitId,
-    double StepMm,
-    int Compared,
-    double Mean,
-    double Rms,
-    PlaceAnswer? Gain,
-    PlaceAnswer? Loss,
-    IReadOnlyList<string> Says
-);
-
-public sealed record PlaceAnswer(double Change, double FromDatum, double DepthBelowMidline, string Words);
 
 /// <summary>The surface of one visit: half volumes, any section between the stations, contours at 1:1, and its change since another
 /// visit.</summary>

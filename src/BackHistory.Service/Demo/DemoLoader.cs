@@ -13,9 +13,6 @@ using Microsoft.AspNetCore.Identity;
 
 namespace BackHistory.Service.Demo;
 
-/// <summary>How large the invented practice is.</summary>
-public sealed record DemoSize(int Seed = 20261, int Horses = 300, int Years = 3);
-
 /// <summary>
 /// Fills an empty store with an invented practice; then lets people in. Interrupted, it goes on where it stopped.
 /// </summary>
@@ -141,15 +138,4 @@ internal sealed class DemoLoader(
 
     private static async Task Tell(string marker, CancellationToken ct) =>
         await Console.Out.WriteLineAsync($"The invented practice: {(await File.ReadAllTextAsync(marker, ct)).Trim()}");
-}
-
-/// <summary>The invented practice as part of the service.</summary>
-public static class DemoSetup
-{
-    public static IServiceCollection AddDemo(this IServiceCollection services)
-    {
-        services.AddSingleton(sp => new DemoSize(Horses: sp.GetRequiredService<Settings>().DemoHorses));
-        services.AddHostedService<DemoLoader>();
-        return services;
-    }
 }

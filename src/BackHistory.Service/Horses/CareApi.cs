@@ -7,31 +7,6 @@ using BackHistory.Store.Notes;
 
 namespace BackHistory.Service.Horses;
 
-/// <param name="From">Since when; now, where nothing is said.</param>
-public sealed record OwnerRequest(Guid? OwnerId, DateTimeOffset? From);
-
-/// <inheritdoc cref="OwnerRequest"/>
-public sealed record YardMoveRequest(Guid? YardId, DateTimeOffset? From);
-
-/// <inheritdoc cref="OwnerRequest"/>
-public sealed record CareRoleRequest(Guid PersonId, CareRole Role, DateTimeOffset? From);
-
-public sealed record CareRoleEndRequest(Guid PersonId, CareRole Role, DateTimeOffset? At);
-
-/// <param name="Words">Kept where they can be erased.</param>
-/// <param name="About">The people of whom they tell.</param>
-public sealed record CareRequest(CareKind Kind, DateOnly From, DateOnly? Until, string? Words, IReadOnlyList<Guid>? About, string? Reason);
-
-/// <param name="Words">Null where there were none, or where they were erased.</param>
-public sealed record CareAnswer(Guid NoteId, CareKind Kind, DateOnly From, DateOnly? Until, string? Words);
-
-public sealed record CareEndRequest(DateOnly Until);
-
-/// <inheritdoc cref="OwnerRequest"/>
-public sealed record WorkSpanRequest(WorkLoad Load, string? Discipline, double? HoursPerWeek, DateTimeOffset? From);
-
-public sealed record ReasonRequest(string Reason);
-
 /// <summary>Owner, yard, work and care of a horse over HTTP: what explains a change of shape, and whom it concerns.</summary>
 public static class CareApi
 {

@@ -7,23 +7,6 @@ using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Service.Horses;
 
-public sealed record HorseRequest(
-    string Name,
-    Sex? Sex,
-    DateOnly? Foaled,
-    int? HeightMm,
-    string? Breed,
-    string? Colour,
-    Guid? OwnerId,
-    Guid? YardId,
-    string? Reason
-)
-{
-    public HorseDetails Details => new(Name, Sex, Foaled, HeightMm, Breed, Colour);
-}
-
-public sealed record HorseCreated(Guid Id, long Version);
-
 /// <summary>Horses over HTTP.</summary>
 public static class HorsesApi
 {
@@ -104,40 +87,6 @@ public static class HorsesApi
         var entries = await horses.Timeline(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct);
         return entries is null
             ? Problems.Of(HorseRefusals.NoSuchHorse)
-            : Results.Ok(Paging.Page(entries, size, e => (e.TakenAt, e.Sequence)));
+            : Results.Ok(Paging.Page([.. entries.Select(TimelineAnswer.Of)], size, e => (e.TakenAt, e.Sequence)));
     }
-}
-
-/// <summary>A horse as the API answers it.</summary>
-/// <param name="SetAside">What of it could not be worked out; empty when it is whole.</param>
-public sealed record HorseAnswer(
-    Guid Id,
-    long Version,
-    string Name,
-    Sex? Sex,
-    DateOnly? Foaled,
-    int? HeightMm,
-    string? Breed,
-    string? Colour,
-    Guid? OwnerId,
-    Guid? YardId,
-    int Visits,
-    IReadOnlyList<SetAside> SetAside
-)
-{
-    public static HorseAnswer Of(Horse h, IReadOnlyList<SetAside> aside) =>
-        new(
-            h.Id,
-            h.Version,
-            h.Name,
-            h.Sex,
-            h.Foaled,
-            h.HeightMm,
-            h.Breed,
-            h.Colour,
-            h.OwnerId,
-            h.YardId,
-            h.Visits.Values.Count(v => !v.Withdrawn),
-            aside
-        );
 }

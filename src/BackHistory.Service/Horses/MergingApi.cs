@@ -5,12 +5,6 @@ using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Horses;
 
-/// <param name="IntoId">The registration that stays.</param>
-public sealed record HorseMergeRequest(Guid IntoId, string Reason);
-
-/// <param name="IntoVisitId">The visit that stays.</param>
-public sealed record VisitMergeRequest(Guid IntoVisitId, string Reason);
-
 /// <summary>Merging what was entered twice, over HTTP.</summary>
 public static class MergingApi
 {

@@ -40,7 +40,7 @@ public static class PastApi
                 )
             );
         return await past.Horse(practice, horseId, moment, ct) is { } known
-            ? Results.Ok(known)
+            ? Results.Ok(PastAnswer.Of(known))
             : Problems.Of(new Refused("not-known-yet", "Nothing was known of such a horse by then.", RefusalKind.NotFound));
     }
 

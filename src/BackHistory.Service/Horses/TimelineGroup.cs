@@ -1,5 +1,6 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Timeline;
+using BackHistory.Language.Timeline;
 
 namespace BackHistory.Service.Horses;
 
@@ -50,7 +51,7 @@ public sealed record TimelineGroup(
                     entry.By,
                     entry.Group,
                     null,
-                    entry.NoteId is { } note && words.TryGetValue(note, out var said) ? [entry.Says, said] : [entry.Says]
+                    entry.NoteId is { } note && words.TryGetValue(note, out var said) ? [entry.InWords(), said] : [entry.InWords()]
                 )
             );
         }

@@ -7,37 +7,6 @@ using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Imports;
 
-/// <param name="Examples">The first lines, as they are read.</param>
-public sealed record SheetAnswer(Guid Id, IReadOnlyList<string> Headers, IReadOnlyList<IReadOnlyList<string>> Examples, int Lines);
-
-public sealed record FieldAnswer(string Key, string Says, bool Needed);
-
-public sealed record FieldsAnswer(
-    IReadOnlyDictionary<ImportKind, IReadOnlyList<FieldAnswer>> Fields,
-    IReadOnlyList<string> DateFormats,
-    IReadOnlyList<string> DecimalMarks,
-    IReadOnlyList<string> LengthUnits,
-    IReadOnlyList<string> WeightUnits
-);
-
-public sealed record LineAnswer(
-    int Line,
-    LineVerdict Verdict,
-    string? Code,
-    string? Message,
-    string? Column,
-    bool TakenBack = false,
-    string? StaysBecause = null
-)
-{
-    internal static LineAnswer Of(ImportLine l) => new(l.Line, l.Verdict, l.Code, l.Message, l.Column, l.TakenBack, l.StaysBecause);
-}
-
-/// <param name="Next">The line after which to go on; null at the end.</param>
-public sealed record TrialAnswer(IReadOnlyList<ImportQuestion> Questions, ImportCounts Counts, IReadOnlyList<LineAnswer> Lines, int? Next);
-
-public sealed record LinesAnswer(IReadOnlyList<LineAnswer> Lines, int? Next);
-
 /// <summary>Bringing in old spreadsheets over HTTP: send in, say what the columns mean, try, enter, take back.</summary>
 public static class ImportApi
 {

@@ -7,32 +7,6 @@ using BackHistory.Trends.Rules;
 
 namespace BackHistory.Service.Practices;
 
-/// <summary>What the practice's horses and hands have taught, with the version of the rules at which each was learned.</summary>
-public sealed record LearnedAnswer(
-    int RulesVersion,
-    int? PriorsVersion,
-    LearnedPriors? Priors,
-    int? NoiseVersion,
-    IReadOnlyList<LearnedLayers> Noise
-);
-
-/// <summary>Noise of one measure by repeats; in per cent of the value where <paramref name="Percent"/>.</summary>
-/// <param name="Used">The pool has degrees of freedom enough to stand in place of the rule of thumb.</param>
-public sealed record LearnedLayers(
-    string Measure,
-    string? Station,
-    string? Method,
-    string? By,
-    bool Percent,
-    NoiseFigure? Trace,
-    NoiseFigure? Visit,
-    NoiseFigure? Person,
-    bool Used
-);
-
-/// <summary>The rules that stood at a version, with what was learned by then: old decisions name it.</summary>
-public sealed record RulesAtVersion(int RulesVersion, int? PriorsVersion, int? NoiseVersion, WatchRules Rules);
-
 /// <summary>Learning over HTTP: what was learned, and the wish to learn anew.</summary>
 public static class LearningApi
 {

@@ -9,20 +9,6 @@ using BackHistory.Trends.Caseload;
 
 namespace BackHistory.Service.Practices;
 
-/// <summary>Refits done in the last months and expected in the next, the present month first among those.</summary>
-/// <param name="PastNow">Horses that are expected to be past a limit already.</param>
-public sealed record OutlookAnswer(int Horses, double PastNow, IReadOnlyList<MonthDone> Done, IReadOnlyList<MonthForecast> Expected);
-
-/// <summary>How much horses change in 90 days: 10, 50 and 90 of 100 lie below the three values.</summary>
-public sealed record ChangesAnswer(
-    string Key,
-    string? Station,
-    string Unit,
-    int Changes,
-    IReadOnlyList<ChangeGroup> ByAge,
-    IReadOnlyList<ChangeGroup> BySeason
-);
-
 /// <summary>All horses of the practice together: the work to come, and how backs change here by age and season.</summary>
 public static class OutlookApi
 {
@@ -147,7 +133,7 @@ public static class OutlookApi
         PracticeQueries practices,
         OutlookQueries outlook,
         CancellationToken ct,
-        string measure = "width@100",
+        string measure = MeasureViews.OfAPractice,
         string? station = null
     ) =>
         await LoadChanges(http, practices, outlook, measure, StationFor(measure, station), ct) is { } answer
@@ -163,7 +149,7 @@ public static class OutlookApi
         int? width,
         int? height,
         CancellationToken ct,
-        string measure = "width@100",
+        string measure = MeasureViews.OfAPractice,
         string? station = null
     )
     {
@@ -202,5 +188,5 @@ public static class OutlookApi
     /// <summary>Measures of a cross-section are asked for behind the shoulder unless told otherwise: that is where published work sees
     /// change first.</summary>
     private static string? StationFor(string measure, string? station) =>
-        station ?? (MeasureRegistry.IsAtStation(measure) ? "behind-shoulder" : null);
+        station ?? (MeasureRegistry.IsAtStation(measure) ? Protocols.UsualStation : null);
 }

@@ -1,24 +1,9 @@
 using BackHistory.Application.People;
-using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Practices;
-
-public sealed record PersonRequest(
-    string Name,
-    string? Email,
-    string? Phone,
-    string? Address,
-    PersonRole Role,
-    string? Language,
-    string? TimeZone
-);
-
-public sealed record YardRequest(string Name, string? Town);
-
-public sealed record Made(Guid Id);
 
 /// <summary>People and yards: documents, not events, because they must be erasable.</summary>
 public static class PeopleApi

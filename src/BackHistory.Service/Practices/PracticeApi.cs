@@ -3,32 +3,9 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Web;
-using BackHistory.Shape.Gauges;
 using BackHistory.Store.Practices;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Practices;
-
-public sealed record PracticeRequest(string Name, string TimeZone, string Reason);
-
-/// <param name="Lengths">millimetres or inches.</param>
-/// <param name="Heights">centimetres or hands.</param>
-public sealed record UnitsRequest(LengthUnit Lengths, HeightUnit Heights);
-
-public sealed record ProtocolRequest(IReadOnlyList<Station> Stations);
-
-public sealed record GaugeRequest(string Name, string Measure, string Unit, IReadOnlyList<GaugeMark> Marks, string Reason);
-
-/// <param name="Raters">Who measured, in the order of the columns; left out where one person did it all.</param>
-/// <param name="Subjects">A row a horse, a column a rater or a repeat.</param>
-public sealed record StudyRequest(
-    string Measure,
-    string? Station,
-    string Method,
-    IReadOnlyList<Guid>? Raters,
-    IReadOnlyList<IReadOnlyList<double>> Subjects,
-    DateTimeOffset? TakenAt
-);
 
 /// <summary>The practice's own protocol, gauges and studies over HTTP; its thresholds stand with the trends.</summary>
 public static class PracticeApi

@@ -11,28 +11,6 @@ using BackHistory.Trends.Repeats;
 
 namespace BackHistory.Service.Practices;
 
-/// <param name="Horses">Five by common practice, no source.</param>
-public sealed record BeginStudyRequest(string Method, int? Horses, int? Times);
-
-public sealed record CountVisitRequest(Guid HorseId, Guid VisitId);
-
-/// <param name="Next">What to do now, in a sentence.</param>
-/// <param name="Visits">Each visit that counts, with how often the station that was taken least was taken; withdrawn visits are
-/// gone.</param>
-public sealed record StudyProgress(
-    Guid StudyId,
-    string Method,
-    int Horses,
-    int Times,
-    bool Finished,
-    int HorsesDone,
-    string Next,
-    IReadOnlyList<StudyVisit> Visits,
-    IReadOnlyList<StudyFinding> Findings
-);
-
-public sealed record StudyVisit(Guid HorseId, Guid VisitId, int Times);
-
 /// <summary>A study of repeatability, step by step: begin it, measure each horse again and again at a visit, name the visit, finish. Its
 /// verdict is in words.</summary>
 public static class StudiesApi

@@ -6,17 +6,6 @@ using Microsoft.AspNetCore.DataProtection;
 
 namespace BackHistory.Service.Reminders;
 
-/// <summary>What a link in a letter lets its reader do.</summary>
-/// <param name="Language">Of the letter: the page behind the link speaks the same.</param>
-public sealed record AnswerLink(
-    string Practice,
-    Guid? ReminderId,
-    Answer? Answer,
-    Guid? PersonId,
-    LetterKind? Stop,
-    string Language = "en"
-);
-
 /// <summary>Links in letters: sealed, with an end, for one thing only. Whoever holds one can do that thing and see nothing else.</summary>
 public sealed class AnswerLinks(IDataProtectionProvider protection, Settings settings) : ILetterLinks
 {

@@ -1,54 +1,14 @@
-using System.Security.Cryptography;
 using BackHistory.Application.Practices;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Calendars;
 using BackHistory.Service.Access;
-using BackHistory.Service.Configuration;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 using BackHistory.Store.Reminders.Planning;
-using Microsoft.AspNetCore.DataProtection;
 
 namespace BackHistory.Service.Reminders;
-
-/// <param name="FitterId">Only this person's visits; null for all of the practice.</param>
-public sealed record FeedRequest(string? Name, Guid? FitterId = null);
-
-/// <param name="Url">Shown once, when it is made: whoever has it sees the visits.</param>
-public sealed record FeedMade(Guid Id, string Url);
-
-public sealed record FeedAnswer(
-    Guid Id,
-    string Name,
-    Guid? FitterId,
-    DateTimeOffset MadeAt,
-    DateTimeOffset? RevokedAt,
-    DateTimeOffset? LastUsed
-);
-
-/// <summary>Addresses of calendars: sealed, so that nobody can guess one; kept by id, so that each can be revoked.</summary>
-public sealed class FeedAddresses(IDataProtectionProvider protection, Settings settings)
-{
-    private readonly IDataProtector _seal = protection.CreateProtector("calendars");
-
-    public string Of(string practice, Guid feedId) => $"{settings.Root}/calendar/{_seal.Protect($"{feedId:N}{practice}")}";
-
-    /// <returns>Null when it is not ours.</returns>
-    public (string Practice, Guid FeedId)? Read(string token)
-    {
-        try
-        {
-            var text = _seal.Unprotect(token);
-            return (text[32..], Guid.ParseExact(text[..32], "N"));
-        }
-        catch (Exception e) when (e is CryptographicException or FormatException or ArgumentOutOfRangeException)
-        {
-            return null;
-        }
-    }
-}
 
 /// <summary>Booked visits for calendar programs.</summary>
 public static class CalendarFeedsApi

@@ -8,10 +8,6 @@ using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Reminders;
 
-/// <param name="Waiting">How many letters wait for somebody to look at them.</param>
-/// <param name="Released">Whether letters leave by themselves.</param>
-public sealed record FirstLettersAnswer(bool Released, int Waiting);
-
 /// <summary>A practice's first letters: they wait until somebody has looked at them.</summary>
 public static class FirstLettersApi
 {

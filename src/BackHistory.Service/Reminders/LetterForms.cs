@@ -29,22 +29,6 @@ public static class LetterForms
             kind.ToString().Select((c, i) => char.IsUpper(c) ? $"{(i == 0 ? "" : "-")}{char.ToLowerInvariant(c)}" : c.ToString())
         );
 
-    internal static string Words(LetterKind kind) =>
-        kind switch
-        {
-            LetterKind.OwnerRefit => "To the owner: have the saddle checked",
-            LetterKind.OwnerCheck => "To the owner: a check is due",
-            LetterKind.VetCaution => "To the owner: the veterinary surgeon first",
-            LetterKind.GroundWithdrawn => "To the reader of an earlier letter: what it rested on does not stand",
-            LetterKind.MeasureAgain => "To the owner, or to whoever traced: the tracing has to be taken again",
-            LetterKind.NoAnswer => "To the second person: the first has not answered",
-            LetterKind.BookingMade => "To the owner: a visit is booked",
-            LetterKind.BookingCancelled => "To the owner: a booked visit will not take place",
-            LetterKind.ManagerDigest => "To the manager: the week's reminders",
-            LetterKind.FitterDay => "To the fitter: the day's visits",
-            _ => "To the veterinary surgeon",
-        };
-
     private static async Task<IResult> Look(
         HttpContext http,
         LetterPreview preview,

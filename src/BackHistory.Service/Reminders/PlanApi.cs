@@ -10,18 +10,6 @@ using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;
 
-/// <param name="At">With the offset of the place; a proposed time, or another that suits better.</param>
-/// <param name="FitterId">Who goes; null while nobody was named.</param>
-public sealed record AcceptVisit(Guid HorseId, DateTimeOffset At, Guid? FitterId = null);
-
-public sealed record AcceptRequest(IReadOnlyList<AcceptVisit> Visits);
-
-/// <param name="Until">Until this day nothing is proposed for the horse, or said of it.</param>
-public sealed record DeclineRequest(Guid HorseId, DateOnly Until, string? Reason);
-
-/// <param name="Refused">Why this one was not booked; null when it was.</param>
-public sealed record AcceptedVisit(Guid HorseId, Guid? ReminderId, Refused? Refused);
-
 /// <summary>A month of visits, proposed by yard within the fitters' working days.</summary>
 public static class PlanApi
 {

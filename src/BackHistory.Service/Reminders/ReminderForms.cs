@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackHistory.Application;
-using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
@@ -10,18 +9,6 @@ using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;
-
-/// <summary>The acts that the forms of the reminders' page lead to.</summary>
-public sealed record ReminderFormActs(
-    ArrangeVisit Arrange,
-    PostponeReminder Postpone,
-    CallOffVisit CallOff,
-    EndReminder End,
-    NoteDone Done,
-    NoteVetClearance Cleared,
-    WriteAgain Again,
-    ConsultVet Consult
-);
 
 /// <summary>The forms of the reminders' page: the same acts as the API's, and back to where the person was.</summary>
 public static class ReminderForms

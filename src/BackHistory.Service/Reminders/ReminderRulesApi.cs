@@ -1,35 +1,12 @@
 using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders.DryRuns;
-using BackHistory.Trends.Rules;
 
 namespace BackHistory.Service.Reminders;
-
-/// <summary>The practice's reminder rules, whole, with the reason of the change.</summary>
-public sealed record ReminderRulesRequest(ReminderRules Rules, string? Reason);
-
-public sealed record ReminderRulesAnswer(int Version, ReminderRules Rules);
-
-public sealed record ReminderRulesVersion(int Version, DateTimeOffset At, Guid By, string Reason, ReminderRules Rules);
-
-/// <summary>Rules to be tried on the practice's own history.</summary>
-/// <param name="Rules">Null takes those in force.</param>
-/// <param name="Watch">Thresholds and bars; null takes those in force.</param>
-/// <param name="From">Null is a year before <paramref name="To"/>.</param>
-/// <param name="To">Null is today.</param>
-/// <param name="Most">Horses to rehearse; null is all of them.</param>
-public sealed record DryRunRequest(
-    ReminderRules? Rules = null,
-    WatchRules? Watch = null,
-    DateOnly? From = null,
-    DateOnly? To = null,
-    int? Most = null
-);
 
 /// <summary>Which reminders are raised, and what other rules would have raised.</summary>
 public static class ReminderRulesApi

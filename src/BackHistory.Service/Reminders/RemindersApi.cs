@@ -8,25 +8,6 @@ using BackHistory.Store.Reminders;
 
 namespace BackHistory.Service.Reminders;
 
-public sealed record AnswerRequest(Answer Answer, string? Words);
-
-public sealed record PutOffRequest(DateOnly Until, string? Reason);
-
-/// <param name="FitterId">Who goes; null while nobody was named.</param>
-/// <param name="Tell">The owner gets the date with an appointment for their calendar.</param>
-public sealed record BookRequest(DateTimeOffset For, Guid? FitterId = null, bool Tell = true);
-
-public sealed record CancelBookingRequest(string? Reason, bool Tell = true);
-
-public sealed record CloseRequest(string? Reason);
-
-public sealed record AskVetRequest(Guid PersonId);
-
-/// <summary>Says nothing but that it is so.</summary>
-public sealed record NoWords;
-
-public sealed record ReminderWritten(Guid Id, long Version);
-
 /// <summary>Reminders over HTTP.</summary>
 public static class RemindersApi
 {

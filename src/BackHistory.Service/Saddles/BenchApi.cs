@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.Language.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Sheets.Content;
@@ -8,33 +9,10 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape.Analysis;
-using BackHistory.Shape.Gauges;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Saddles;
-
-/// <summary>What the tracings ask of a saddle.</summary>
-/// <param name="StandsLeft">The mark at which it was left.</param>
-/// <param name="SetLeft">The mark proposed; null where nothing is, or the gauge does not reach.</param>
-/// <param name="Changes">For the tree and the panel, in degrees or millimetres and in marks, each with its standard deviation.</param>
-/// <param name="Caution">Shown where the decision is taken.</param>
-public sealed record ProposalAnswer(
-    Guid SaddleId,
-    Guid HorseId,
-    string? Gauge,
-    Guid? BaselineVisit,
-    Guid? LatestVisit,
-    string Station,
-    string Sentence,
-    string? StandsLeft,
-    string? StandsRight,
-    string? SetLeft,
-    string? SetRight,
-    IReadOnlyList<ProposedChange> Changes,
-    IReadOnlyList<string> Unsaid,
-    string Caution
-);
 
 /// <summary>From the latest tracing to the bench.</summary>
 public static class BenchApi
@@ -97,8 +75,8 @@ public static class BenchApi
                     p.Stands.Right,
                     p.MarkFor("left"),
                     p.MarkFor("right"),
-                    p.Asked?.Changes ?? [],
-                    p.Asked?.Unsaid ?? [],
+                    [.. (p.Asked?.Changes ?? []).Select(ProposedChangeAnswer.From)],
+                    [.. (p.Asked?.Unsaid ?? []).Select(u => u.InWords())],
                     Caution
                 )
             );

@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackHistory.Application.Saddles;
+using BackHistory.Language.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Sheets;
@@ -13,6 +14,8 @@ internal static class BenchPapers
 {
     private static readonly string[] Sides = ["left", "right"];
 
+    private static ReportLanguage English => ReportLanguage.English;
+
     public static SettingSheetInput Sheet(SaddleProposal p)
     {
         var changes = p.Asked?.Changes ?? [];
@@ -21,10 +24,10 @@ internal static class BenchPapers
             Head = Head(p),
             Saddle = string.Join(", ", new[] { p.Saddle.Label, p.Saddle.Tree, p.Saddle.Panel }.Where(t => !string.IsNullOrEmpty(t))),
             Proposal = Sentence(p),
-            Gauge = p.Gauge?.Name ?? "none on record",
+            Gauge = p.Gauge?.Name ?? English["bench.no-gauge"],
             Rows = [.. changes.Where(c => c.Of.StartsWith("tree", StringComparison.Ordinal)).Select(c => Row(c, p))],
-            Notes = [.. changes.Select(c => c.Sentence)],
-            CannotBeSaid = p.Asked?.Unsaid ?? ["There is no tracing behind the shoulder both from when the saddle was set and from now."],
+            Notes = [.. changes.Select(c => c.InWords())],
+            CannotBeSaid = p.Asked is { } asked ? [.. asked.Unsaid.Select(u => u.InWords())] : [English["bench.no-tracing"]],
             Chart = Chart(p, null),
         };
     }
@@ -62,12 +65,14 @@ internal static class BenchPapers
     public static string Sentence(SaddleProposal p)
     {
         if (p.Asked is null)
-            return "Nothing can be proposed: a tracing behind the shoulder is missing, from when the saddle was set or from now.";
-        var told = Sides.Where(s => p.MarkFor(s) is not null).Select(s => $"{s} to {p.MarkFor(s)}").ToList();
-        return told.Count > 0 ? $"Proposed for the tree: {string.Join(", ", told)}."
-            : p.Asked.Changes.Any(c => c.Of.StartsWith("tree", StringComparison.Ordinal) && c.IsTold())
-                ? "The tree has to change, and the gauge does not say to what."
-            : "The tracings ask for no change of the tree that they can tell.";
+            return English["bench.nothing"];
+        var told = Sides
+            .Where(s => p.MarkFor(s) is not null)
+            .Select(s => English[s == "left" ? "bench.side.left" : "bench.side.right", p.MarkFor(s)])
+            .ToList();
+        return told.Count > 0 ? English["bench.proposed", string.Join(", ", told)]
+            : p.Asked.Changes.Any(c => c.Of.StartsWith("tree", StringComparison.Ordinal) && c.IsTold) ? English["bench.beyond-gauge"]
+            : English["bench.no-change"];
     }
 
     public static SheetHead Head(SaddleProposal p) =>
@@ -96,9 +101,9 @@ internal static class BenchPapers
     {
         var (what, stands) = c.Of switch
         {
-            "tree-left" => ("Tree, left", p.Stands.Left),
-            "tree-right" => ("Tree, right", p.Stands.Right),
-            _ => ("Tree", p.Stands.Left),
+            "tree-left" => (English["bench.tree-left"], p.Stands.Left),
+            "tree-right" => (English["bench.tree-right"], p.Stands.Right),
+            _ => (English["bench.tree"], p.Stands.Left),
         };
         var key = c.Of switch
         {
@@ -115,9 +120,9 @@ internal static class BenchPapers
             stands is null ? Measured(p.Baseline) : $"{stands} ({Measured(p.Baseline)})",
             Measured(p.Now),
             Formatter.Metric.Change(c.Change, c.Sd, c.Unit),
-            c.IsTold() && c.SetTo is { } set ? GaugeText.Of(set) : "as it is",
-            c.IsTold() ? c.SetTo?.Nearest.Name ?? "" : "",
-            c.IsTold() && c.SetTo is { } rest
+            c.IsTold && c.SetTo is { } set ? GaugeText.Of(set) : English["bench.as-it-is"],
+            c.IsTold ? c.SetTo?.Nearest.Name ?? "" : "",
+            c.IsTold && c.SetTo is { } rest
                 ? rest.Remainder.ToString("+0.0;−0.0;0", CultureInfo.InvariantCulture) + Formatter.Unit(p.Gauge?.Unit ?? c.Unit)
                 : ""
         );

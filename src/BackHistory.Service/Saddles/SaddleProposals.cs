@@ -14,7 +14,7 @@ namespace BackHistory.Service.Saddles;
 public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
 {
     /// <summary>A tree is set to the back where its points lie.</summary>
-    internal const string Station = "behind-shoulder";
+    internal const string Station = Protocols.UsualStation;
 
     /// <returns>Null when there is no such saddle, no such horse, or the saddle never was on it.</returns>
     internal async Task<SaddleProposal?> Load(string practice, Guid saddleId, Guid horseId, CancellationToken ct)
@@ -120,11 +120,5 @@ internal sealed record SaddleProposal(
     public ProposedChange? Tree(string side) => Asked?.Changes.FirstOrDefault(c => c.Of == $"tree-{side}" || c.Of == "tree");
 
     /// <summary>The mark to set a side to; null where the gauge does not reach, or nothing that can be told has changed.</summary>
-    public string? MarkFor(string side) => Tree(side) is { SetTo: { } reading } change && change.IsTold() ? GaugeText.Of(reading) : null;
-}
-
-internal static class ProposedChanges
-{
-    /// <summary>Told from nothing with 95 % confidence.</summary>
-    public static bool IsTold(this ProposedChange change) => Math.Abs(change.Change) > 1.96 * change.Sd;
+    public string? MarkFor(string side) => Tree(side) is { SetTo: { } reading } change && change.IsTold ? GaugeText.Of(reading) : null;
 }

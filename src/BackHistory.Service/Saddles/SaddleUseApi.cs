@@ -1,26 +1,9 @@
 using BackHistory.Application.Saddles;
-using BackHistory.History.Saddles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Horses;
 using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Saddles;
-
-/// <param name="From">Since when; now, where nothing is said.</param>
-public sealed record PartsRequest(IReadOnlyList<SaddlePart> Parts, DateTimeOffset? From);
-
-/// <param name="Replacement">The work as it really was.</param>
-public sealed record WorkCorrectionRequest(WorkRequest Replacement, string Reason);
-
-public sealed record MoveRequest(Guid FromHorseId, Guid HorseId, string? Reason, DateTimeOffset? At);
-
-public sealed record TrialRequest(Guid HorseId, DateOnly? Until, DateTimeOffset? From);
-
-public sealed record TrialEndRequest(bool Kept, string? Reason, DateTimeOffset? At);
-
-public sealed record PadRequest(Guid HorseId, string Pad, IReadOnlyList<Shim>? Shims, DateTimeOffset? From);
-
-public sealed record PadEndRequest(string Reason, DateTimeOffset? At);
 
 /// <summary>Where a saddle is, what lies under it and what it is made of, over HTTP.</summary>
 public static class SaddleUseApi

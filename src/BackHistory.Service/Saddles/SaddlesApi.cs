@@ -1,54 +1,10 @@
 using BackHistory.Application.Saddles;
-using BackHistory.History;
 using BackHistory.History.Saddles;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Saddles;
 
 namespace BackHistory.Service.Saddles;
-
-public sealed record SaddleRequest(
-    string Label,
-    string? Tree,
-    string? Panel,
-    string? Girthing,
-    string? Gauge,
-    Guid? OwnerId,
-    string? Reason
-)
-{
-    public SaddleDetails Details => new(Label, Tree, Panel, Girthing, Gauge);
-}
-
-/// <param name="Kind">set, altered or flocked.</param>
-/// <param name="VisitId">The visit whose shape it was made to.</param>
-/// <param name="Fresh">A new saddle, or one that was re-flocked.</param>
-/// <param name="Flocking">With what it was flocked, wholly or in places; only where it was.</param>
-public sealed record WorkRequest(
-    string Kind,
-    Guid HorseId,
-    Guid? VisitId,
-    DateTimeOffset TakenAt,
-    Guid? By,
-    bool Fresh,
-    IReadOnlyList<Adjustment>? Done,
-    Flocking? Flocking = null
-)
-{
-    internal Refused? Problem() =>
-        Kind is not ("set" or "altered" or "flocked") ? new Refused("unknown-kind", "A saddle was set, altered or flocked.", Place: "kind")
-        : Kind == "flocked" != Flocking is not null
-            ? new Refused("no-material", "Flocking names its material; other work has none.", Place: "flocking")
-        : null;
-
-    internal WorkDone Work(Guid workId) => new(workId, HorseId, VisitId, Kind == "set", Fresh, Done ?? [], TakenAt, By, Flocking);
-}
-
-public sealed record SaddleWithdrawal(string Reason);
-
-public sealed record TakeOffRequest(Guid HorseId, string Reason, DateTimeOffset? At = null);
-
-public sealed record SaddleWritten(Guid Id, long Version, Guid? WorkId = null);
 
 /// <summary>Saddles and the work on them over HTTP.</summary>
 public static class SaddlesApi

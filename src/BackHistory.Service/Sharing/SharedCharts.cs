@@ -1,3 +1,5 @@
+using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Trends;
@@ -9,21 +11,6 @@ namespace BackHistory.Service.Sharing;
 /// <summary>The pictures that somebody outside the practice may see.</summary>
 public sealed class SharedCharts(HorseData data, HorseQueries horses)
 {
-    /// <summary>In the order in which whoever treats the horse looks at them.</summary>
-    private static readonly string[] Condition =
-    [
-        "condition",
-        "weight",
-        "muscle",
-        "half-area-left",
-        "skew-area",
-        "skew-shape",
-        "topline-drop",
-        "fill-left",
-        "slope-left",
-        "opening",
-    ];
-
     private const string Back = "back";
     private const int MuscleSites = 6;
 
@@ -42,7 +29,7 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
             .ToList();
         return
         [
-            .. Condition.SelectMany(name =>
+            .. MeasureViews.Treating.SelectMany(name =>
                 taken
                     .Where(t => t.Key.Split('@')[0] == name)
                     .OrderByDescending(t => t.Station == StationOf(horse))
@@ -102,15 +89,15 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
             return (driver.Measure, driver.Station);
         var taken = horse.Visits.SelectMany(v => v.Standing()).Where(m => m.Value is not null).ToList();
         return taken
-            .Where(m => m.Key is "slope-left" or "condition" or "weight")
-            .OrderByDescending(m => m.Key == "slope-left")
-            .ThenByDescending(m => m.Station == "behind-shoulder")
+            .Where(m => MeasureViews.Owner.Contains(m.Key, StringComparer.Ordinal))
+            .OrderByDescending(m => m.Key == MeasureViews.Usual)
+            .ThenByDescending(m => m.Station == Protocols.UsualStation)
             .Select(m => ((string, string?)?)(m.Key, m.Station))
             .FirstOrDefault();
     }
 
     public static string StationOf(HorseRecord horse) =>
-        horse.Assessment?.Worst?.Decision.Driver?.Station is { } station && station != "topline" ? station : "behind-shoulder";
+        horse.Assessment?.Worst?.Decision.Driver?.Station is { } station && station != "topline" ? station : Protocols.UsualStation;
 
     /// <summary>Whether there is a section to draw there.</summary>
     public static bool HasBack(HorseRecord horse) =>

@@ -6,9 +6,6 @@ using Microsoft.AspNetCore.DataProtection;
 
 namespace BackHistory.Service.Sharing;
 
-/// <summary>Which link it is; what it shows, and whether it still does, stands with the horse.</summary>
-public sealed record LinkName(string Practice, Guid HorseId, Guid LinkId);
-
 /// <summary>Links to one horse: sealed, so that nobody can make or alter one.</summary>
 public sealed class SharedLinks(IDataProtectionProvider protection, Settings settings)
 {

@@ -1,7 +1,6 @@
 using BackHistory.Application.Sharing;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
@@ -9,50 +8,6 @@ using BackHistory.Store.Practices;
 using BackHistory.Store.Sharing;
 
 namespace BackHistory.Service.Sharing;
-
-/// <param name="Until">The last day, or until it is taken back.</param>
-public sealed record GrantRequest(Guid PersonId, SharedWith Role, SharedScope? Scope, bool? MayComment, DateOnly? Until);
-
-/// <param name="PersonId">For whom it is; the horse's owner where it is left out and the role is the owner's.</param>
-/// <param name="Days">1 to 90.</param>
-public sealed record LinkRequest(Guid? PersonId, SharedWith Role, SharedScope? Scope, bool? MayComment, bool? BindsToDevice, int? Days);
-
-public sealed record TakeBackRequest(string? Reason);
-
-public sealed record Shared(Guid Id, long Version, string? Url = null);
-
-/// <summary>With whom a horse is shared, as the API answers it.</summary>
-public sealed record SharingAnswer(Guid HorseId, IReadOnlyList<GrantAnswer> Grants, IReadOnlyList<LinkAnswer> Links);
-
-public sealed record GrantAnswer(
-    Guid Id,
-    Guid PersonId,
-    SharedWith Role,
-    SharedScope Scope,
-    bool MayComment,
-    DateOnly? Until,
-    DateTimeOffset GivenAt,
-    Guid GivenBy,
-    DateTimeOffset? TakenBackAt,
-    bool Holds
-);
-
-/// <param name="Url">Only for those who may share.</param>
-public sealed record LinkAnswer(
-    Guid Id,
-    Guid? PersonId,
-    SharedWith Role,
-    SharedScope Scope,
-    bool MayComment,
-    bool BindsToDevice,
-    DateTimeOffset? BoundAt,
-    DateTimeOffset EndsAt,
-    DateTimeOffset MadeAt,
-    Guid MadeBy,
-    DateTimeOffset? TakenBackAt,
-    bool Holds,
-    string? Url
-);
 
 /// <summary>Sharing one horse with people outside the practice, over HTTP.</summary>
 public static class SharingApi

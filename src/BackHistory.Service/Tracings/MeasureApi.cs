@@ -8,19 +8,6 @@ using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Tracings;
 
-/// <summary>A tracing measured without being recorded, as the desk asks after every change.</summary>
-/// <param name="Contour">The registered curve every 2 mm, millimetres.</param>
-public sealed record MeasuredTracing(
-    Refusal? Refused,
-    IReadOnlyList<MeasuredRow> Measures,
-    IReadOnlyList<QualityFlag> Flags,
-    IReadOnlyList<Point> Contour
-);
-
-/// <param name="Says">The measure in words.</param>
-/// <param name="Reads">The value in the practice's units, with its standard deviation; null where there is none.</param>
-public sealed record MeasuredRow(string Key, double? Value, string Unit, double? Sd, string? Why, string Says, string? Reads);
-
 /// <summary>The server's own computation for the tracing desk.</summary>
 public static class MeasureApi
 {

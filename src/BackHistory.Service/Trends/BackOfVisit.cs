@@ -18,16 +18,6 @@ internal sealed record BackOfVisit(
     bool Assumed
 )
 {
-    /// <summary>Along the back from the shoulder station, millimetres; rule of thumb where neither topline nor protocol says it (common
-    /// practice, no source).</summary>
-    private static readonly Dictionary<string, double> UsualPlaces = new(StringComparer.Ordinal)
-    {
-        ["shoulder"] = 0,
-        ["behind-shoulder"] = 102,
-        ["mid-back"] = 290,
-        ["last-rib"] = 440,
-    };
-
     public static async Task<BackOfVisit> Of(
         HorseQueries horses,
         string practice,
@@ -70,6 +60,6 @@ internal sealed record BackOfVisit(
             return (mark.X - datum.X, true);
         if (protocol.FirstOrDefault(s => s.Key == station)?.FromDatumMm is { } agreed)
             return (agreed, false);
-        return (UsualPlaces.TryGetValue(station, out var usual) ? usual : null, false);
+        return (Protocols.UsualFromDatumMm(station), false);
     }
 }

@@ -40,31 +40,18 @@ public sealed record ConditionAnswer(
 /// <summary>The veterinary view, worked out from the same series as the decision. It describes shape; it does not diagnose.</summary>
 internal static class HorseCondition
 {
-    private const string Area = "half-area-left@100",
-        OtherArea = "half-area-right@100";
     private const int StepDays = 7;
 
     /// <summary>The bar from which the sides are said to have parted; between even and this they may have.</summary>
     private const double Parted = 0.8,
         MayHaveParted = 0.5;
 
-    /// <summary>Left and right in one panel.</summary>
-    private static readonly (string Name, bool AtStation, string[] Keys)[] Panels =
-    [
-        ("half-area@100", true, [Area, OtherArea]),
-        ("fill", true, ["fill-left", "fill-right"]),
-        ("half-volume", false, ["half-volume-left", "half-volume-right"]),
-        ("topline-drop", false, ["topline-drop"]),
-        ("weight", false, ["weight"]),
-        ("condition", false, ["condition"]),
-    ];
-
     public static ConditionAnswer Of(HorseRecord horse)
     {
         var rules = horse.Practice.WatchBy();
         var stations = Stations(horse);
-        var series = Panels
-            .SelectMany(p =>
+        var series = MeasureViews
+            .Condition.SelectMany(p =>
                 p.AtStation
                     ? stations.SelectMany(s => p.Keys.Select(k => (Key: k, Station: (string?)s)))
                     : p.Keys.Select(k => (Key: k, Station: (string?)null))
@@ -89,9 +76,10 @@ internal static class HorseCondition
     {
         var (rules, say) = (horse.Practice.WatchBy(), horse.Format());
         var panels = new List<ConditionPanel>();
-        foreach (var (measure, atStation, keys) in Panels)
+        foreach (var panel in MeasureViews.Condition)
         {
-            var series = keys.Select(k => (Key: k, Series: Series.Of(horse.Visits, k, atStation ? station : null, rules)))
+            var series = panel
+                .Keys.Select(k => (Key: k, Series: Series.Of(horse.Visits, k, panel.AtStation ? station : null, rules)))
                 .Where(s => s.Series is not null)
                 .ToList();
             if (series.Count == 0)
@@ -100,7 +88,7 @@ internal static class HorseCondition
             panels.Add(
                 new ConditionPanel
                 {
-                    Name = say.Measure(measure),
+                    Name = say.Measure(panel.Name),
                     Unit = shown.Unit,
                     Decimals = shown.Decimals,
                     Series = [.. series.Select(s => HorseCharts.In(shown, Drawn(One(s.Series!, horse.Today), s.Key)))],
@@ -130,7 +118,7 @@ internal static class HorseCondition
         [
             .. horse
                 .Visits.SelectMany(v => v.Standing())
-                .Where(m => m.Key == Area && m.Station is not null)
+                .Where(m => m.Key == MeasureViews.HalfAreaLeft && m.Station is not null)
                 .Select(m => m.Station!)
                 .Distinct(StringComparer.Ordinal),
         ];
@@ -166,14 +154,20 @@ internal static class HorseCondition
     private static SidesParting? Sides(HorseRecord horse, string station, WatchRules rules)
     {
         if (
-            Series.Of(horse.Visits, Area, station, rules) is not { } left
-            || Series.Of(horse.Visits, OtherArea, station, rules) is not { } right
+            Series.Of(horse.Visits, MeasureViews.HalfAreaLeft, station, rules) is not { } left
+            || Series.Of(horse.Visits, MeasureViews.HalfAreaRight, station, rules) is not { } right
         )
             return null;
         var threshold = left.Threshold.At(left.Observations.Average(o => o.Value));
         if (BackHistory.Trends.SinceFit.Parting.Of(left.Observations, right.Observations, left.Noise, threshold) is not { } parting)
             return null;
-        return new SidesParting("half-area@100", station, left.Unit, parting, Says(parting, station, left.Unit, horse.Format()));
+        return new SidesParting(
+            MeasureViews.Condition[0].Name,
+            station,
+            left.Unit,
+            parting,
+            Says(parting, station, left.Unit, horse.Format())
+        );
     }
 
     private static string Says(BackHistory.Trends.SinceFit.Parting p, string station, string unit, Formatter say)

@@ -7,37 +7,8 @@ using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Trends.Robust;
 using BackHistory.Trends.Series;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Trends;
-
-public sealed record MeasureAnswer(
-    Guid VisitId,
-    DateTimeOffset TakenAt,
-    Guid By,
-    string Key,
-    string? Station,
-    double Value,
-    string Unit,
-    double? Sd
-);
-
-/// <summary>The trend of one measure at one station today, and since the saddle was last set.</summary>
-public sealed record TrendAnswer(
-    string Key,
-    string? Station,
-    string Unit,
-    int Visits,
-    double? Q,
-    Estimate? Level,
-    Estimate? SlopePerDay,
-    SenSlope? TheilSen,
-    KendallTest? MannKendall,
-    VisitDifference? TwoVisits,
-    MeasureDecision? SinceFit
-);
-
-public sealed record AssessmentAnswer(Assessment Assessment);
 
 /// <summary>Measures and trends over HTTP.</summary>
 public static class MeasuresApi

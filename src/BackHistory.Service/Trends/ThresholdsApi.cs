@@ -3,14 +3,8 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
-using BackHistory.Trends.Rules;
 
 namespace BackHistory.Service.Trends;
-
-/// <summary>The practice's watch rules, whole, with the reason of the change.</summary>
-public sealed record RulesRequest(WatchRules Rules, string Reason);
-
-public sealed record RulesAnswer(int RulesVersion, WatchRules Rules);
 
 /// <summary>Thresholds and intervals over HTTP. Every default is a rule of thumb that the practice may change.</summary>
 public static class ThresholdsApi

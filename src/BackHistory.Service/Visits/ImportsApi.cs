@@ -13,12 +13,6 @@ using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Visits;
 
-/// <summary>The lines of a drawing, the longest first: <c>line</c> of the import counts them from 0.</summary>
-public sealed record DrawingAnswer(bool UnitStated, IReadOnlyList<DrawnLineAnswer> Lines);
-
-/// <summary>All in millimetres.</summary>
-public sealed record DrawnLineAnswer(string Name, int Points, double Length, double Left, double Right, double Bottom, double Top);
-
 /// <summary>Contours from drawings of other programs, and cross-sections cut out of a scanner's mesh, into a visit.</summary>
 public static class ImportsApi
 {

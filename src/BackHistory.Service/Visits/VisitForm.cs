@@ -39,7 +39,7 @@ public sealed class VisitForm
 
     public string? SlopeRight { get; set; }
 
-    public string SlopeStation { get; set; } = "behind-shoulder";
+    public string SlopeStation { get; set; } = Protocols.UsualStation;
 
     public string? Condition { get; set; }
 
@@ -55,7 +55,7 @@ public sealed class VisitForm
 
     public string? Length { get; set; }
 
-    public string TracingStation { get; set; } = "behind-shoulder";
+    public string TracingStation { get; set; } = Protocols.UsualStation;
 
     public string TracingKind { get; set; } = "cross-section";
 

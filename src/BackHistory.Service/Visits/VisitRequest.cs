@@ -23,14 +23,6 @@ public sealed record VisitRequest(
     IReadOnlyList<JsonElement>? Entries
 );
 
-public sealed record EntriesRequest(IReadOnlyList<JsonElement> Entries);
-
-public sealed record VisitCorrectionRequest(DateTimeOffset TakenAt, Guid? By, string Method, VisitConditions? Conditions, string Reason);
-
-public sealed record EntryCorrectionRequest(JsonElement Entry, string Reason);
-
-public sealed record WithdrawalRequest(string Reason);
-
 internal sealed record ReadingRequest(string Kind, string Measure, string? Station, double Value, Guid? EntryId);
 
 internal sealed record ConditionRequest(string Kind, double Score, Guid? EntryId);

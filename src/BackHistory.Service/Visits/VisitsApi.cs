@@ -267,21 +267,3 @@ public static class VisitsApi
         return () => NewIds.Of(http, what, number++);
     }
 }
-
-/// <summary>What was entered, with the measures of every tracing at once: the horse is still standing there.</summary>
-public sealed record EnteredAnswer(Guid VisitId, long Version, IReadOnlyList<EnteredEntry> Entries)
-{
-    public static EnteredAnswer Of(Guid visitId, long version, IReadOnlyList<VisitEntry> entries) =>
-        new(visitId, version, [.. entries.Select(EnteredEntry.Of)]);
-}
-
-public sealed record EnteredEntry(Guid EntryId, string? Station, IReadOnlyList<Measure> Measures, IReadOnlyList<QualityFlag> Flags)
-{
-    public static EnteredEntry Of(VisitEntry entry)
-    {
-        if (entry is not TracingEntry t)
-            return new EnteredEntry(entry.EntryId, (entry as ReadingEntry)?.Station, [], []);
-        var answer = t.Fit.Answer;
-        return new EnteredEntry(t.EntryId, t.Tracing.Station, answer.Measures, answer.Flags);
-    }
-}

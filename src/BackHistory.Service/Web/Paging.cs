@@ -6,9 +6,6 @@ using BackHistory.Store.Events;
 
 namespace BackHistory.Service.Web;
 
-/// <param name="Next">Pass as <c>after</c> to go on; null at the end.</param>
-public sealed record Page<T>(IReadOnlyList<T> Items, string? Next);
-
 /// <summary>Pages by the place of their last row, never by counting rows.</summary>
 public static class Paging
 {

@@ -1,4 +1,4 @@
 namespace BackHistory.Shape.Gauges;
 
 /// <summary>What the tracings ask for, and what they cannot say.</summary>
-public sealed record Proposal(IReadOnlyList<ProposedChange> Changes, IReadOnlyList<string> Unsaid);
+public sealed record Proposal(IReadOnlyList<ProposedChange> Changes, IReadOnlyList<UnsaidChange> Unsaid);

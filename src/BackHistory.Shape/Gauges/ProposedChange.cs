@@ -6,5 +6,17 @@ namespace BackHistory.Shape.Gauges;
 /// <param name="Sd">of the change</param>
 /// <param name="Marks">the same in marks of the gauge, where it reaches</param>
 /// <param name="SetTo">where on the gauge the tree would stand</param>
-/// <param name="Sentence">plain words</param>
-public sealed record ProposedChange(string Of, double Change, double Sd, string Unit, double? Marks, GaugeReading? SetTo, string Sentence);
+/// <param name="Junction">where the junction of the muscles lies today; null where the change is of something else</param>
+public sealed record ProposedChange(
+    string Of,
+    double Change,
+    double Sd,
+    string Unit,
+    double? Marks,
+    GaugeReading? SetTo,
+    MuscleJunction? Junction = null
+)
+{
+    /// <summary>Told from nothing with 95 % confidence.</summary>
+    public bool IsTold => Math.Abs(Change) > 1.96 * Sd;
+}

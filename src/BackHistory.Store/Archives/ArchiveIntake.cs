@@ -15,17 +15,6 @@ using Marten;
 
 namespace BackHistory.Store.Archives;
 
-/// <summary>How far an archive was taken in: the same one, sent again after an interruption, goes on behind this.</summary>
-/// <param name="Id">One document a practice.</param>
-/// <param name="LettersWait">
-/// Letters that the archive says were sent are nobody's go here. False where a release took it in that did not ask for one: what it let
-/// go stays let go.
-/// </param>
-public sealed record TakenArchive(string Id, string Hash, long Position, bool Done, bool LettersWait = false)
-{
-    internal const string TheOne = "archive";
-}
-
 /// <summary>Takes an archive into an empty practice: the same events by the same hands at the same times, so that the same read models
 /// follow.</summary>
 public sealed class ArchiveIntake(IDocumentStore store)
@@ -241,11 +230,4 @@ public sealed class ArchiveIntake(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         return (await session.Query<Practice>().FirstOrDefaultAsync(ct))?.Id;
     }
-}
-
-/// <summary>An archive cannot be read on; the message says where.</summary>
-public sealed class ArchiveException(string message, string code = "unreadable") : Exception(message)
-{
-    /// <summary>As a refusal has it.</summary>
-    public string Code => code;
 }

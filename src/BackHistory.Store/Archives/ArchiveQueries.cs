@@ -1,12 +1,7 @@
 using System.Runtime.CompilerServices;
 using BackHistory.History.Horses;
-using BackHistory.History.Notes;
-using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
-using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Sharing;
 using BackHistory.History.Timeline;
-using BackHistory.Store.Sharing;
 using Marten;
 
 namespace BackHistory.Store.Archives;
@@ -63,17 +58,3 @@ public sealed class ArchiveQueries(IDocumentStore store)
             yield return document;
     }
 }
-
-/// <param name="Horses">The horse, and its second registrations.</param>
-/// <param name="Streams">Every history that is in it.</param>
-public sealed record ArchiveScope(IReadOnlySet<Guid> Horses, IReadOnlySet<Guid> Streams);
-
-/// <summary>What stands beside the events of a practice and belongs to its archive.</summary>
-public sealed record ArchivedDocuments(
-    IReadOnlyList<Person> People,
-    IReadOnlyList<Yard> Yards,
-    IReadOnlyList<Note> Notes,
-    IReadOnlyList<LetterContent> Letters,
-    IReadOnlyList<Comment> Comments,
-    IReadOnlyList<Assessment> Assessments
-);

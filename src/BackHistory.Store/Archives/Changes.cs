@@ -4,9 +4,6 @@ using Marten;
 
 namespace BackHistory.Store.Archives;
 
-/// <param name="Types">Aliases; empty for all.</param>
-public sealed record ChangeFilter(IReadOnlyList<string> Types, Guid? HorseId);
-
 /// <summary>The practice's events as a feed that other software follows by its own cursor.</summary>
 public sealed class Changes(IDocumentStore store, Progress progress)
 {

@@ -71,8 +71,9 @@ public sealed class AuditBook(IDocumentStore store)
     private static Change Of(IEvent e)
     {
         var by = Guid.TryParse(e.UserName, out var actor) ? actor : (e.Data as IHappened)?.By ?? Guid.Empty;
-        var says = e.Data is IHorseEvent or IReminderEvent or ISaddleEvent ? TimelineProjection.Of(e.Id, e)?.Says ?? Plain(e) : Plain(e);
-        return new Change(e.Sequence, e.Timestamp, by, e.EventTypeName, HorseOf(e), says);
+        var alias = EventAliases.All.GetValueOrDefault(e.EventType, e.EventTypeName);
+        var fact = e.Data is IHorseEvent or IReminderEvent or ISaddleEvent ? TimelineProjection.Of(e.Id, e)?.Fact : null;
+        return new Change(e.Sequence, e.Timestamp, by, e.EventTypeName, HorseOf(e), alias, fact);
     }
 
     /// <summary>The horse whose own history, reminders or sharing a change belongs to; null where it is another's.</summary>
@@ -85,7 +86,4 @@ public sealed class AuditBook(IDocumentStore store)
             ISaddleEvent or IPracticeEvent or IDigestEvent => null,
             _ => throw UnknownEventException.In(nameof(AuditBook), e.Data),
         };
-
-    /// <summary>The alias reads like words already: <c>access_granted</c>.</summary>
-    private static string Plain(IEvent e) => EventAliases.All.GetValueOrDefault(e.EventType, e.EventTypeName).Replace('_', ' ');
 }

@@ -153,15 +153,3 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
         return null;
     }
 }
-
-/// <summary>What the practice knows by name.</summary>
-public sealed record KnownNames(
-    IReadOnlyList<KnownHorse> Horses,
-    IReadOnlyList<KnownSaddle> Saddles,
-    IReadOnlyList<Person> People,
-    IReadOnlyList<Yard> Yards
-);
-
-public sealed record KnownHorse(Guid Id, string Name, DateOnly? Foaled, Guid? OwnerId);
-
-public sealed record KnownSaddle(Guid Id, string Label);

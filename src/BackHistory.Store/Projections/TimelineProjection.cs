@@ -50,7 +50,7 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
                 Group = "horse",
                 VisitId = (e.Data as IVisitEvent)?.VisitId,
                 By = (e.Data as IHappened)?.By ?? Guid.Empty,
-                Says = $"Something was recorded that could not be put into words ({aside.What.Replace('_', ' ')}).",
+                Fact = TimelineFacts.NotPutIntoWords(aside.What),
                 SetAside = aside.Why,
             }
         );
@@ -70,7 +70,7 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
             Kind = EventAliases.Of(e.Data),
             By = happened.By,
             TakenAt = happened.TakenAt,
-            Says = TimelineWords.Of(e.Data),
+            Fact = TimelineFacts.Of(e.Data),
         };
         return e.Data switch
         {
@@ -80,7 +80,7 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
                 HorseId = d.FromHorseId,
                 Group = "saddle",
                 SaddleId = e.StreamId,
-                Says = TimelineWords.OfLeaving(d),
+                Fact = TimelineFacts.OfLeaving(d),
             },
             ISaddleOnHorse d => entry with
             {

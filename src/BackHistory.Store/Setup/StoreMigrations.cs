@@ -17,8 +17,8 @@ public sealed record StoreRelease(string Id, int Number)
     public const string TheStore = "this store";
 
     /// <summary>1: documents in the casing of their classes, enums as numbers, answers' words in events. 2: as
-    /// <see cref="StoredJson.Options"/> writes.</summary>
-    public const int Current = 2;
+    /// <see cref="StoredJson.Options"/> writes. 3: lines of the timeline as facts, without words.</summary>
+    public const int Current = 3;
 }
 
 /// <summary>
@@ -38,6 +38,8 @@ internal static class StoreMigrations
             return;
         if (known is null && await IsOlder(database, ct))
             await FromRelease1(store, database, ct);
+        if (known?.Number == 2)
+            await Rebuild(store, ["Timeline"], ct);
         session.Store(new StoreRelease(StoreRelease.TheStore, StoreRelease.Current));
         await session.SaveChangesAsync(ct);
     }
@@ -53,8 +55,13 @@ internal static class StoreMigrations
         await Rewrite<Account>(database, "account", ct);
         await Rewrite<AccessKey>(database, "accesskey", ct);
         await Rewrite<Assessment>(database, "assessment", ct);
+        await Rebuild(store, store.Options.Events.Projections().Select(p => p.Name), ct);
+    }
+
+    private static async Task Rebuild(IDocumentStore store, IEnumerable<string> names, CancellationToken ct)
+    {
         using var daemon = await store.BuildProjectionDaemonAsync();
-        foreach (var name in store.Options.Events.Projections().Select(p => p.Name))
+        foreach (var name in names)
             await daemon.RebuildProjectionAsync(name, ct);
     }
 

@@ -7,7 +7,7 @@ using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
 using BackHistory.Trends.SinceFit.Joint;
 
-namespace BackHistory.History.Tests;
+namespace BackHistory.History.Tests.Reminders;
 
 /// <summary>One horse with one saddle whose numbers are whatever the test says they are: what an evaluation would find, without the
 /// statistics.</summary>

@@ -1,7 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders;
 
-namespace BackHistory.History.Tests;
+namespace BackHistory.History.Tests.Reminders;
 
 /// <summary>
 /// The life of reminders written down a second time, as small as it can be said: three slots (vet, shape, calendar) for one horse and one

@@ -3,7 +3,7 @@ using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
 
-namespace BackHistory.History.Tests;
+namespace BackHistory.History.Tests.Reminders;
 
 /// <summary>Random lives of one horse, lived by the real policy and deciders and by a reference machine of a page.</summary>
 public sealed class ReminderModelTests(ITestOutputHelper output)

@@ -8,10 +8,10 @@ using BackHistory.Formats.Sheets;
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
-using BackHistory.Service.Tests.Imports;
 using BackHistory.Service.Visits;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
+using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Access;
 

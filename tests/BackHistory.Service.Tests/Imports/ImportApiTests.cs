@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Text;
 using System.Text.Json;
+using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Imports;
 

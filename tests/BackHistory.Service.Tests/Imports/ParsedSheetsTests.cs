@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackHistory.Application.Imports;
 using BackHistory.Formats.Sheets;
 using BackHistory.Store.Imports;
@@ -40,24 +39,4 @@ public sealed class ParsedSheetsTests(RunningService service)
         (await client.Write(HttpMethod.Post, $"/api/imports/{id}/take-back", new { })).EnsureSuccessStatusCode();
         Assert.Null(sheets.Find(import.File!, null));
     }
-
-    [Fact]
-    public void Of_many_tables_the_longest_unused_go_first_and_one_that_is_too_large_is_not_kept()
-    {
-        var sheets = new ParsedSheets();
-        var half = Of(ParsedSheets.MostCells / 2);
-        sheets.Keep("first", null, half);
-        sheets.Keep("second", "Horses", half);
-        Assert.NotNull(sheets.Find("first", null));
-        sheets.Keep("third", null, Of(10));
-        Assert.Same(half, sheets.Find("first", null));
-        Assert.Null(sheets.Find("second", "Horses"));
-        sheets.Keep("fourth", null, Of(ParsedSheets.MostCells + 1));
-        Assert.Null(sheets.Find("fourth", null));
-        Assert.NotNull(sheets.Find("third", null));
-        Assert.Null(sheets.Find("third", "another sheet of it"));
-    }
-
-    private static Sheet Of(int cells) =>
-        new([], [new SheetRow(2, [.. Enumerable.Range(0, cells).Select(i => Cell.Of(i.ToString(CultureInfo.InvariantCulture)))])]);
 }

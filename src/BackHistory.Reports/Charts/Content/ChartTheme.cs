@@ -84,11 +84,3 @@ public sealed record ChartTheme
             _ => Whole,
         };
 }
-
-/// <summary>Which side of the horse a series belongs to; left is the horse's left.</summary>
-public enum Side
-{
-    Whole,
-    Left,
-    Right,
-}

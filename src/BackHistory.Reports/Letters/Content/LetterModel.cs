@@ -47,30 +47,3 @@ public sealed record LetterModel
     /// <summary>Ends letters of this kind at one click (RFC 8058 belongs in the mail's header too).</summary>
     public required string UnsubscribeUrl { get; init; }
 }
-
-/// <summary>A number in words: <c>"Slope of the left shoulder", "47.2° ± 1.9", "42.1° ± 1.4", "we act from a change of 4°"</c>.</summary>
-/// <param name="Before">What it was when the saddle was set; empty when there is nothing to compare with.</param>
-/// <param name="Limit">The change that matters, as its own words; stands under the label.</param>
-public sealed record LetterNumber(string Label, string Now, string Before = "", string Limit = "");
-
-/// <summary>The three answers of an owner's letter, as signed links.</summary>
-public sealed record LetterAnswers(string BookUrl, string LaterUrl, string NotNeededUrl);
-
-public sealed record LetterLink(string Text, string Url);
-
-/// <param name="Title">E.g. "Needs setting again", or a stop: "9:30 Lower Barn".</param>
-public sealed record LetterGroup(string Title, IReadOnlyList<LetterItem> Items)
-{
-    /// <summary>Under the title: an address, or what the list means.</summary>
-    public string Note { get; init; } = "";
-}
-
-/// <summary>One horse of a list.</summary>
-/// <param name="Title">The horse.</param>
-/// <param name="Detail">Why, in a sentence.</param>
-/// <param name="When">Due or booked; stands beside the title.</param>
-/// <param name="Trail">Who was told and what they said.</param>
-public sealed record LetterItem(string Title, string Detail, string When = "", string Trail = "")
-{
-    public string? Url { get; init; }
-}

@@ -6,20 +6,6 @@ using Microsoft.AspNetCore.DataProtection;
 
 namespace BackHistory.Service.Access.Letters;
 
-/// <summary>What a link in a letter about an account lets its reader do.</summary>
-public enum AccountLinkKind
-{
-    NewPassword,
-    ConfirmAddress,
-    Accept,
-}
-
-/// <param name="Id">The account's, or the invitation's.</param>
-/// <param name="Stamp">The account's as it was: after the link was used, or the password changed, it is another and the link is
-/// void.</param>
-/// <param name="Email">The address that is being confirmed.</param>
-public sealed record AccountLink(AccountLinkKind Kind, Guid Id, string? Stamp, string? Email);
-
 /// <summary>Links in letters about accounts: sealed, with an end, for one thing only, once.</summary>
 public sealed class AccountLinks(IDataProtectionProvider protection, Settings settings, TimeProvider time)
 {

@@ -5,25 +5,6 @@ using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Access.Me;
 
-/// <param name="Most">What the key may do at most: read-only, apprentice (enter), fitter or manager; never more than its owner.</param>
-/// <param name="Days">1 to 365.</param>
-public sealed record KeyRequest(string Label, PracticeRole Most, int Days);
-
-/// <param name="Key">Shown once, when it is made.</param>
-public sealed record KeyAnswer(
-    string Id,
-    string Label,
-    PracticeRole Most,
-    DateTimeOffset MadeAt,
-    DateTimeOffset ExpiresAt,
-    DateTimeOffset? LastUsed,
-    string? Key = null
-)
-{
-    internal static KeyAnswer Of(AccessKey k, string? secret = null) =>
-        new(k.Id, k.Label, k.Most, k.MadeAt, k.ExpiresAt, k.LastUsed, secret);
-}
-
 /// <summary>Keys for programs of one's own, in the practice where one is working. A key makes no keys: only a person does, who has just
 /// proved who they are.</summary>
 public static class KeysApi

@@ -1,0 +1,11 @@
+namespace BackHistory.Application.Imports;
+
+/// <summary>How a cell is read.</summary>
+public enum FieldForm
+{
+    Text,
+    Date,
+    Length,
+    Weight,
+    Number,
+}

@@ -1,0 +1,8 @@
+namespace BackHistory.Reports.Charts.Content;
+
+public enum SpanKind
+{
+    LayOff,
+    Illness,
+    Work,
+}

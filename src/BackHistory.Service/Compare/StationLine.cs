@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Compare;
+
+public sealed record StationLine(string Name, double At, IReadOnlyList<double[]> Line);

@@ -1,0 +1,4 @@
+namespace BackHistory.Service.Compare;
+
+/// <param name="FromDatum">Millimetres towards the tail.</param>
+public sealed record StationPlace(string Station, double FromDatum);

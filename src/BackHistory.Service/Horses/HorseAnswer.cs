@@ -1,0 +1,38 @@
+using BackHistory.History.Horses;
+using BackHistory.Store.Rebuilds;
+
+namespace BackHistory.Service.Horses;
+
+/// <summary>A horse as the API answers it.</summary>
+/// <param name="SetAside">What of it could not be worked out; empty when it is whole.</param>
+public sealed record HorseAnswer(
+    Guid Id,
+    long Version,
+    string Name,
+    Sex? Sex,
+    DateOnly? Foaled,
+    int? HeightMm,
+    string? Breed,
+    string? Colour,
+    Guid? OwnerId,
+    Guid? YardId,
+    int Visits,
+    IReadOnlyList<SetAside> SetAside
+)
+{
+    public static HorseAnswer Of(Horse h, IReadOnlyList<SetAside> aside) =>
+        new(
+            h.Id,
+            h.Version,
+            h.Name,
+            h.Sex,
+            h.Foaled,
+            h.HeightMm,
+            h.Breed,
+            h.Colour,
+            h.OwnerId,
+            h.YardId,
+            h.Visits.Values.Count(v => !v.Withdrawn),
+            aside
+        );
+}

@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Horses;
+
+public sealed record ReasonRequest(string Reason);

@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Imports;
+
+public sealed record FieldAnswer(string Key, string Says, bool Needed);

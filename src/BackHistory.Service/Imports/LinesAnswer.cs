@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Imports;
+
+public sealed record LinesAnswer(IReadOnlyList<LineAnswer> Lines, int? Next);

@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Practices;
+
+public sealed record CountVisitRequest(Guid HorseId, Guid VisitId);

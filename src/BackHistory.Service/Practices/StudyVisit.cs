@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Practices;
+
+public sealed record StudyVisit(Guid HorseId, Guid VisitId, int Times);

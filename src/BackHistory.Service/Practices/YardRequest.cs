@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Practices;
+
+public sealed record YardRequest(string Name, string? Town);

@@ -1,0 +1,14 @@
+using BackHistory.History.Reminders;
+
+namespace BackHistory.Service.Reminders;
+
+/// <summary>What a link in a letter lets its reader do.</summary>
+/// <param name="Language">Of the letter: the page behind the link speaks the same.</param>
+public sealed record AnswerLink(
+    string Practice,
+    Guid? ReminderId,
+    Answer? Answer,
+    Guid? PersonId,
+    LetterKind? Stop,
+    string Language = "en"
+);

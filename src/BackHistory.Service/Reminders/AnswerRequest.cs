@@ -1,0 +1,5 @@
+using BackHistory.History.Reminders;
+
+namespace BackHistory.Service.Reminders;
+
+public sealed record AnswerRequest(Answer Answer, string? Words);

@@ -1,0 +1,5 @@
+namespace BackHistory.Service.Reminders;
+
+/// <param name="FitterId">Who goes; null while nobody was named.</param>
+/// <param name="Tell">The owner gets the date with an appointment for their calendar.</param>
+public sealed record BookRequest(DateTimeOffset For, Guid? FitterId = null, bool Tell = true);

@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Reminders;
+
+public sealed record PutOffRequest(DateOnly Until, string? Reason);

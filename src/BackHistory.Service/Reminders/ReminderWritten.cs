@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Reminders;
+
+public sealed record ReminderWritten(Guid Id, long Version);

@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Saddles;
+
+public sealed record MoveRequest(Guid FromHorseId, Guid HorseId, string? Reason, DateTimeOffset? At);

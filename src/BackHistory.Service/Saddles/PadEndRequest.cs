@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Saddles;
+
+public sealed record PadEndRequest(string Reason, DateTimeOffset? At);

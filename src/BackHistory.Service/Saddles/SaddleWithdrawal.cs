@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Saddles;
+
+public sealed record SaddleWithdrawal(string Reason);

@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Saddles;
+
+public sealed record TrialRequest(Guid HorseId, DateOnly? Until, DateTimeOffset? From);

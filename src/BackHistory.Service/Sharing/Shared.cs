@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Sharing;
+
+public sealed record Shared(Guid Id, long Version, string? Url = null);

@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Sharing;
+
+public sealed record TakeBackRequest(string? Reason);

@@ -1,0 +1,5 @@
+using BackHistory.Trends.Rules;
+
+namespace BackHistory.Service.Trends;
+
+public sealed record RulesAnswer(int RulesVersion, WatchRules Rules);

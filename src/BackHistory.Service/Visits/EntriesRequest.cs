@@ -1,0 +1,5 @@
+using System.Text.Json;
+
+namespace BackHistory.Service.Visits;
+
+public sealed record EntriesRequest(IReadOnlyList<JsonElement> Entries);

@@ -1,0 +1,3 @@
+namespace BackHistory.Service.Visits;
+
+public sealed record WithdrawalRequest(string Reason);

@@ -1,0 +1,10 @@
+namespace BackHistory.Store.Imports;
+
+public enum ImportKind
+{
+    People,
+    Yards,
+    Horses,
+    Saddles,
+    Visits,
+}

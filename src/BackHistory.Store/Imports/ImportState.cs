@@ -1,0 +1,10 @@
+namespace BackHistory.Store.Imports;
+
+public enum ImportState
+{
+    SentIn,
+    Entering,
+    Entered,
+    ImportRollback,
+    TakenBack,
+}

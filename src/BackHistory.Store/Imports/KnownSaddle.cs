@@ -1,0 +1,3 @@
+namespace BackHistory.Store.Imports;
+
+public sealed record KnownSaddle(Guid Id, string Label);

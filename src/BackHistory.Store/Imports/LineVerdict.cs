@@ -1,0 +1,8 @@
+namespace BackHistory.Store.Imports;
+
+public enum LineVerdict
+{
+    Enters,
+    Already,
+    Refused,
+}

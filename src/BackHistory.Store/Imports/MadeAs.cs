@@ -1,0 +1,11 @@
+namespace BackHistory.Store.Imports;
+
+public enum MadeAs
+{
+    Person,
+    Yard,
+    Horse,
+    Saddle,
+    Visit,
+    Entry,
+}

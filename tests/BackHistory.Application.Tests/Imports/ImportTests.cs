@@ -1,0 +1,177 @@
+using System.Text;
+using BackHistory.Application.Horses;
+using BackHistory.Application.Imports;
+using BackHistory.History.Horses;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Imports;
+using BackHistory.Store.Practices;
+
+namespace BackHistory.Application.Tests.Imports;
+
+/// <summary>An old table is sent in, tried, entered and taken back.</summary>
+public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
+{
+    private static readonly ImportPlan Yards = Plan(ImportKind.Yards, ("Yard", "name"), ("Town", "town"));
+    private static readonly ImportPlan Horses = Plan(ImportKind.Horses, ("Horse", "name"), ("Yard", "yard"));
+    private static readonly ImportPlan Visits = Plan(
+        ImportKind.Visits,
+        ("Horse", "horse"),
+        ("Day", "date"),
+        ("With", "method"),
+        ("Weight", "weight")
+    ) with
+    {
+        DateFormat = "yyyy-MM-dd",
+        WeightUnit = "kg",
+    };
+
+    [Fact]
+    public async Task A_table_that_was_entered_is_taken_back_from_its_last_line_to_its_first()
+    {
+        var practice = await acts.Found("import and back");
+        var yards = await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
+        var horses = await Entered(practice, "horses", "Horse,Yard\nBramble,Lower Barn\nThistle,Upper Barn\n", Horses);
+        var visits = await Entered(
+            practice,
+            "visits",
+            "Horse,Day,With,Weight\nBramble,2025-05-01,scale,512\nBramble,2025-06-01,scale,515\n",
+            Visits
+        );
+        Assert.Equal([new ImportCounts(2, 0, 0), new(2, 0, 0), new(2, 0, 0)], [yards.Counts, horses.Counts, visits.Counts]);
+        var bramble = (await acts.Get<ImportStore>().Names(practice.Name, default)).Horses.Single(h => h.Name == "Bramble").Id;
+        Assert.Equal(2, (await practice.Horse(bramble)).Visits.Count);
+
+        Assert.Equal(new ImportCounts(2, 0, 0), (await TakenBack(practice, visits)).TakenBack);
+        Assert.All((await practice.Horse(bramble)).Visits.Values, v => Assert.True(v.Withdrawn));
+        Assert.Equal(new ImportCounts(2, 0, 0), (await TakenBack(practice, horses)).TakenBack);
+        Assert.True((await practice.Horse(bramble)).Withdrawn);
+        Assert.Equal(new ImportCounts(2, 0, 0), (await TakenBack(practice, yards)).TakenBack);
+        Assert.Empty(await acts.Get<PracticeQueries>().Yards(practice.Name, default));
+    }
+
+    [Fact]
+    public async Task What_something_else_rests_on_stays_and_says_why()
+    {
+        var practice = await acts.Found("import that stays");
+        var yards = await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
+        var horses = await Entered(practice, "horses", "Horse,Yard\nBramble,Lower Barn\n", Horses);
+        var bramble = Assert.Single((await acts.Get<ImportStore>().Names(practice.Name, default)).Horses).Id;
+        await practice.Yard.Visit(bramble, acts.Time.Now);
+
+        Assert.Equal(new ImportCounts(1, 1, 0), (await TakenBack(practice, yards)).TakenBack);
+        Assert.Equal("Lower Barn", Assert.Single(await acts.Get<PracticeQueries>().Yards(practice.Name, default)).Name);
+        Assert.Equal(new ImportCounts(0, 1, 0), (await TakenBack(practice, horses)).TakenBack);
+        Assert.False((await practice.Horse(bramble)).Withdrawn);
+        var line = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, horses.Id, null, 0, 10, default));
+        Assert.Equal((false, "Visits to this horse stand. Take those back first."), (line.TakenBack, line.StaysBecause));
+    }
+
+    [Fact]
+    public async Task The_same_table_again_adds_nothing_and_after_it_was_taken_back_it_comes_in_anew()
+    {
+        var practice = await acts.Found("import again");
+        const string Table = "Yard,Town\nLower Barn,Ford\n";
+        var first = await Entered(practice, "first", Table, Yards);
+        var second = await Entered(practice, "second", Table, Yards);
+        Assert.Equal([new ImportCounts(1, 0, 0), new(0, 1, 0)], [first.Counts, second.Counts]);
+
+        await TakenBack(practice, first);
+        Assert.Equal(new ImportCounts(1, 0, 0), (await Entered(practice, "third", Table, Yards)).Counts);
+    }
+
+    [Fact]
+    public async Task What_has_to_be_answered_first_is_asked_and_nothing_is_entered_before()
+    {
+        var practice = await acts.Found("import asks");
+        await practice.Yard.Horse(acts.Time.Now.AddYears(-1), "Bramble");
+        var by = practice.By(PracticeRole.Manager);
+        var table = Encoding.UTF8.GetBytes("Horse,Day,With,Weight\nBramble,03/04/2025,scale,512\n");
+        var id = practice.Id("asks");
+        Assert.Null((await acts.Get<SendTableIn>().Do(new(id, "visits.csv", null, table), by, default)).Refused);
+        var open = Visits with { DateFormat = null, WeightUnit = null };
+
+        var (trial, _) = await acts.Get<TryImport>().Do(new(id, open), by, default);
+        Assert.Equal(["dateFormat", "weightUnit"], trial!.Questions.Select(q => q.About));
+        Assert.Equal("unanswered", (await acts.Get<EnterImport>().Do(new(id, open), by, default))!.Code);
+        Assert.Empty(acts.Asked.For(practice.Name));
+
+        (trial, _) = await acts.Get<TryImport>().Do(new(id, open with { DateFormat = "dd/MM/yyyy", WeightUnit = "lb" }), by, default);
+        Assert.Equal(new ImportCounts(1, 0, 0), trial!.Counts);
+    }
+
+    [Fact]
+    public async Task A_table_is_another_practices_and_not_to_be_found_from_here()
+    {
+        var (mine, theirs) = (await acts.Found("import of mine"), await acts.Found("import of theirs"));
+        var entered = await Entered(theirs, "yards", "Yard,Town\nLower Barn,Ford\n", Yards);
+
+        var by = mine.By(PracticeRole.Administrator);
+        Assert.Equal(ImportRefusals.NoSuchImport, (await acts.Get<TryImport>().Do(new(entered.Id, Yards), by, default)).Refused);
+        Assert.Equal(ImportRefusals.NoSuchImport, await acts.Get<EnterImport>().Do(new(entered.Id, Yards), by, default));
+        Assert.Equal(ImportRefusals.NoSuchImport, (await acts.Get<TakeImportBack>().Do(new(entered.Id), by, default)).Refused);
+        Assert.Single(await acts.Get<PracticeQueries>().Yards(theirs.Name, default));
+    }
+
+    [Fact]
+    public async Task A_table_that_was_not_entered_yet_is_discarded_at_once()
+    {
+        var practice = await acts.Found("import discarded");
+        var by = practice.By(PracticeRole.Manager);
+        var id = practice.Id("discarded");
+        await acts.Get<SendTableIn>().Do(new(id, "yards.csv", null, "Yard\nLower Barn\n"u8.ToArray()), by, default);
+
+        Assert.Equal((true, null), await acts.Get<TakeImportBack>().Do(new(id), by, default));
+
+        Assert.Null(await acts.Get<ImportStore>().Load(practice.Name, id, default));
+        Assert.Empty(acts.Asked.For(practice.Name));
+    }
+
+    [Fact]
+    public async Task A_line_goes_through_the_decider_of_a_hand_and_its_refusal_names_the_line()
+    {
+        var practice = await acts.Found("import refused line");
+        Assert.Null((await acts.Get<EnterHorse>().Do(Bramble(practice), practice.By(PracticeRole.Fitter), default)).Refused);
+        var entered = await Entered(
+            practice,
+            "visits",
+            "Horse,Day,With,Weight\nBramble,2025-05-01,scale,512\nBramble,2025-06-01,scale,51200\nNobody,2025-05-01,scale,500\n",
+            Visits
+        );
+
+        Assert.Equal(new ImportCounts(1, 0, 2), entered.Counts);
+        var lines = await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, LineVerdict.Refused, 0, 10, default);
+        Assert.Equal([3, 4], lines.Select(l => l.Line));
+        Assert.Equal("no-such-horse", lines[1].Code);
+        Assert.Single((await practice.Horse(practice.Id("bramble"))).Visits);
+    }
+
+    private static EnterHorse.Input Bramble(TestPractice practice) =>
+        new(practice.Id("bramble"), new HorseDetails("Bramble", null, null, null, null, null), null, null);
+
+    private async Task<Import> Entered(TestPractice practice, string key, string table, ImportPlan plan)
+    {
+        var by = practice.By(PracticeRole.Manager);
+        var id = practice.Id(key);
+        var (_, unread) = await acts.Get<SendTableIn>().Do(new(id, $"{key}.csv", null, Encoding.UTF8.GetBytes(table)), by, default);
+        Assert.Null(unread);
+        Assert.Null(await acts.Get<EnterImport>().Do(new(id, plan), by, default));
+        Assert.Contains($"import {id}", acts.Asked.For(practice.Name));
+        await acts.Get<ImportRun>().Run(practice.Name, id, default);
+        var import = (await acts.Get<ImportStore>().Load(practice.Name, id, default))!;
+        Assert.Equal((ImportState.Entered, null), (import.State, import.File));
+        return import;
+    }
+
+    private async Task<Import> TakenBack(TestPractice practice, Import import)
+    {
+        var (discarded, refused) = await acts.Get<TakeImportBack>().Do(new(import.Id), practice.By(PracticeRole.Manager), default);
+        Assert.Equal((false, null), (discarded, refused));
+        await acts.Get<ImportRun>().Run(practice.Name, import.Id, default);
+        var back = (await acts.Get<ImportStore>().Load(practice.Name, import.Id, default))!;
+        Assert.Equal(ImportState.TakenBack, back.State);
+        return back;
+    }
+
+    private static ImportPlan Plan(ImportKind kind, params (string Header, string Field)[] columns) =>
+        new(kind, columns.ToDictionary(c => c.Header, c => c.Field, StringComparer.Ordinal));
+}

@@ -1,0 +1,150 @@
+using System.Text;
+using BackHistory.Application.Imports;
+using BackHistory.Formats.Sheets;
+using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.Store.Imports;
+
+namespace BackHistory.Application.Tests.Imports;
+
+/// <summary>What a line means, by its mapping and what is known by name.</summary>
+public sealed class RowMapperTests
+{
+    private static readonly Guid Sender = DeterministicId.Of("sender");
+    private static readonly KnownNames Nobody = new([], [], [], []);
+
+    [Fact]
+    public void A_line_is_the_same_thing_whichever_file_it_comes_in_and_another_once_an_import_was_taken_back()
+    {
+        const string Table = "Name\nBramble\n";
+        var (one, again) = (Horse(Table, generation: 0, file: "one"), Horse(Table, generation: 0, file: "again"));
+        var later = Horse(Table, generation: 1, file: "one");
+        Assert.Equal(one.HorseId, again.HorseId);
+        Assert.NotEqual(one.HorseId, later.HorseId);
+
+        Application.Horses.EnterHorse.Input Horse(string table, int generation, string file) =>
+            (
+                (LineStep.Register)Assert.Single(Steps(table, Plan(ImportKind.Horses, ("Name", "name")), Nobody, generation, file)).Step!
+            ).Given;
+    }
+
+    [Fact]
+    public void A_horse_that_stands_twice_in_a_table_is_made_once()
+    {
+        var steps = Steps("Name\nBramble\n bramble \nThistle\n", Plan(ImportKind.Horses, ("Name", "name")), Nobody);
+        Assert.Equal(["Register", null, "Register"], steps.Select(s => s.Step?.GetType().Name));
+        Assert.All(steps, s => Assert.Null(s.Line.Refused));
+    }
+
+    [Fact]
+    public void A_name_that_two_people_have_is_refused_and_not_guessed()
+    {
+        var names = Nobody with { People = [Person("Robin Field", 1), Person("robin field", 2)] };
+        var step = Assert.Single(
+            Steps("Name,Owner\nBramble,Robin Field\n", Plan(ImportKind.Horses, ("Name", "name"), ("Owner", "owner")), names)
+        );
+        Assert.Null(step.Step);
+        Assert.Equal(("several-of-that-name", "Owner"), (step.Line.Refused!.Code, step.Line.Column));
+    }
+
+    [Fact]
+    public void Of_several_horses_of_one_name_the_day_of_birth_tells_which()
+    {
+        var (old, young) = (DeterministicId.Of("old"), DeterministicId.Of("young"));
+        var names = Nobody with
+        {
+            Horses = [new(old, "Bramble", new DateOnly(2010, 5, 1), null), new(young, "Bramble", new DateOnly(2018, 5, 1), null)],
+        };
+        var plan = Plan(
+            ImportKind.Visits,
+            ("Horse", "horse"),
+            ("Foaled", "foaled"),
+            ("Day", "date"),
+            ("With", "method"),
+            ("Score", "condition")
+        ) with
+        {
+            DateFormat = "yyyy-MM-dd",
+        };
+        var steps = Steps("Horse,Foaled,Day,With,Score\nBramble,2018-05-01,2025-05-01,eye,5\nBramble,,2025-05-01,eye,5\n", plan, names);
+        Assert.Equal(young, ((LineStep.Measured)steps[0].Step!).HorseId);
+        Assert.Equal("several-horses", steps[1].Line.Refused!.Code);
+    }
+
+    /// <summary>Summer time in Berlin: noon there is ten in Greenwich.</summary>
+    [Fact]
+    public void A_visit_of_a_day_is_taken_at_noon_where_the_practice_is_and_lines_of_that_day_are_one_visit()
+    {
+        var names = Nobody with { Horses = [new(DeterministicId.Of("bramble"), "Bramble", null, null)] };
+        var plan = Plan(ImportKind.Visits, ("Horse", "horse"), ("Day", "date"), ("With", "method"), ("Score", "condition")) with
+        {
+            DateFormat = "yyyy-MM-dd",
+            DecimalMark = ".",
+        };
+        var visits = Steps(
+                "Horse,Day,With,Score\nBramble,2025-05-01,eye,5\nBramble,2025-05-01,eye,5.5\nBramble,2025-05-02,eye,5\n",
+                plan,
+                names
+            )
+            .Select(s => ((LineStep.Measured)s.Step!).Visit)
+            .ToList();
+        Assert.Equal(new DateTimeOffset(2025, 5, 1, 10, 0, 0, TimeSpan.Zero), visits[0].TakenAt.ToUniversalTime());
+        Assert.Equal(Sender, visits[0].By);
+        Assert.Equal(visits[0].VisitId, visits[1].VisitId);
+        Assert.NotEqual(visits[0].VisitId, visits[2].VisitId);
+        Assert.Equal(3, visits.SelectMany(v => v.Entries).Select(e => e.EntryId).Distinct().Count());
+    }
+
+    [Theory]
+    [InlineData("hands", "15.2", 1575)]
+    [InlineData("cm", "157.5", 1575)]
+    [InlineData("in", "62", 1575)]
+    [InlineData("mm", "15.2 hh", 1575)]
+    [InlineData("hands", "157,5 cm", null)]
+    [InlineData("hands", "15.4", null)]
+    public void A_height_is_read_in_the_unit_that_it_names_or_else_in_the_one_that_was_answered(string unit, string text, int? millimetres)
+    {
+        var plan = Plan(ImportKind.Horses, ("Name", "name"), ("Height", "height")) with { LengthUnit = unit, DecimalMark = "." };
+        var step = Assert.Single(Steps($"Name;Height\nBramble;{text}\n", plan, Nobody));
+        Assert.Equal(millimetres, (step.Step as LineStep.Register)?.Given.Details.HeightMm);
+        Assert.Equal(millimetres is null, step.Line.Refused is not null);
+    }
+
+    [Fact]
+    public void A_girth_by_tape_without_the_length_beside_it_is_refused()
+    {
+        var names = Nobody with { Horses = [new(DeterministicId.Of("bramble"), "Bramble", null, null)] };
+        var plan = Plan(ImportKind.Visits, ("Horse", "horse"), ("Day", "date"), ("With", "method"), ("Girth", "girth")) with
+        {
+            DateFormat = "yyyy-MM-dd",
+            LengthUnit = "cm",
+        };
+        var step = Assert.Single(Steps("Horse,Day,With,Girth\nBramble,2025-05-01,tape,185\n", plan, names));
+        Assert.Equal(("no-length", "Girth"), (step.Line.Refused!.Code, step.Line.Column));
+    }
+
+    private static List<(SheetLine Line, LineStep? Step)> Steps(
+        string table,
+        ImportPlan plan,
+        KnownNames names,
+        int generation = 0,
+        string file = "file"
+    )
+    {
+        var (sheet, unreadable) = Sheet.Read(Encoding.UTF8.GetBytes(table), null);
+        Assert.Null(unreadable);
+        var (columns, bad) = SheetLine.Columns(sheet!, plan);
+        Assert.Null(bad);
+        var import = new Import(DeterministicId.Of(file), file, generation, PracticeActs.Began, Sender) { Plan = plan };
+        var founded = new PracticeFounded(DeterministicId.Of("practice"), "Practice", "Europe/Berlin", false, PracticeActs.Began, Sender);
+        var mapper = new RowMapper("practice", Practice.After(null, founded)!, import, names);
+        var reader = new CellReader(plan);
+        return [.. sheet!.Rows.Select(r => new SheetLine(r, columns!, reader)).Select(l => (l, mapper.Make(l)))];
+    }
+
+    private static Person Person(string name, int number) =>
+        new(DeterministicId.Of(name, $"{number}"), name, $"{number}@people.invalid", null, null, PersonRole.Owner);
+
+    private static ImportPlan Plan(ImportKind kind, params (string Header, string Field)[] columns) =>
+        new(kind, columns.ToDictionary(c => c.Header, c => c.Field, StringComparer.Ordinal));
+}

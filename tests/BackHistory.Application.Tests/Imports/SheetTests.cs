@@ -1,0 +1,165 @@
+using System.Text;
+using BackHistory.Application.Imports;
+using BackHistory.Formats.Sheets;
+using BackHistory.Store.Imports;
+using BackHistory.Testing;
+
+namespace BackHistory.Application.Tests.Imports;
+
+/// <summary>Spreadsheets from the wild: what is read, and what is refused before it is opened.</summary>
+public sealed class SheetTests
+{
+    private static readonly ImportPlan Plan = new(ImportKind.Horses, new Dictionary<string, string>(StringComparer.Ordinal));
+
+    [Fact]
+    public void A_workbook_and_a_table_of_the_same_horses_are_the_same_sheet()
+    {
+        var (workbook, bad) = Sheet.Read(
+            Workbook.Of([
+                [Workbook.Text("Name"), Workbook.Text("Height")],
+                [Workbook.Text("Bramble"), Workbook.Number(160.5)],
+                [Workbook.Nothing, Workbook.Nothing],
+                [Workbook.Text("Thistle")],
+            ]),
+            null
+        );
+        Assert.Null(bad);
+        var (table, worse) = Sheet.Read("Name;Height\r\nBramble;160.5\r\n\r\nThistle;\r\n"u8.ToArray(), null);
+        Assert.Null(worse);
+        foreach (var sheet in new[] { workbook!, table! })
+        {
+            Assert.Equal(["Name", "Height"], sheet.Headers);
+            Assert.Equal([2, 4], sheet.Rows.Select(r => r.Line));
+            Assert.Equal(["Bramble", "160.5"], sheet.Rows[0].Cells.Select(c => c.Text));
+            Assert.Equal(CellKind.Empty, sheet.Rows[1][1].Kind);
+        }
+    }
+
+    [Fact]
+    public void A_cell_that_the_workbook_shows_as_a_day_is_that_day_whatever_the_plan_says_of_text()
+    {
+        var day = new DateOnly(2026, 3, 4);
+        var (sheet, _) = Sheet.Read(
+            Workbook.Of([
+                [Workbook.Text("Foaled")],
+                [Workbook.Day(day)],
+            ]),
+            null
+        );
+        Assert.Equal((day, null), new CellReader(Plan with { DateFormat = "MM/dd/yyyy" }).Date(sheet!.Rows[0][0]));
+    }
+
+    [Theory]
+    [InlineData("dd/MM/yyyy", "3/4/2026", 2026, 4, 3)]
+    [InlineData("MM/dd/yyyy", "3/4/2026", 2026, 3, 4)]
+    [InlineData("dd.MM.yyyy", "03.04.2026", 2026, 4, 3)]
+    [InlineData("d MMM yyyy", "3 Apr 2026", 2026, 4, 3)]
+    [InlineData("yyyy", "2015", 2015, 1, 1)]
+    public void The_same_letters_are_another_day_in_another_format_and_the_plan_decides(
+        string format,
+        string text,
+        int year,
+        int month,
+        int day
+    ) => Assert.Equal(new DateOnly(year, month, day), new CellReader(Plan with { DateFormat = format }).Date(Cell.Of(text)).Day);
+
+    [Fact]
+    public void Without_an_answer_nothing_is_guessed()
+    {
+        var reader = new CellReader(Plan);
+        Assert.Equal("unanswered", reader.Date(Cell.Of("03.04.2026")).Refused?.Code);
+        Assert.Equal("unanswered", reader.Length(Cell.Of("160")).Refused?.Code);
+        Assert.Equal("unanswered", reader.Weight(Cell.Of("520")).Refused?.Code);
+        Assert.Equal("unanswered", reader.Number(Cell.Of("1,5")).Refused?.Code);
+        Assert.Equal(160, reader.Number(Cell.Of("160")).Number);
+    }
+
+    [Theory]
+    [InlineData("64 in", 1625.6)]
+    [InlineData("64\"", 1625.6)]
+    [InlineData("162,5cm", 1625)]
+    [InlineData("1625 mm", 1625)]
+    [InlineData("162,5", 1625)]
+    // Common practice, no source: after the point of hands stand inches.
+    [InlineData("16,0 hh", 1625.6)]
+    [InlineData("15,2 hands", 1574.8)]
+    public void Inches_centimetres_and_hands_in_one_column_are_each_read_in_their_own_unit(string text, double millimetres) =>
+        Assert.Equal(
+            millimetres,
+            new CellReader(Plan with { DecimalMark = ",", LengthUnit = "cm" }).Length(Cell.Of(text)).Millimetres!.Value,
+            6
+        );
+
+    [Theory]
+    [InlineData("1.520,5", "not-a-number")]
+    [InlineData("about 160", "not-a-number")]
+    [InlineData("15,5 hh", "not-hands")]
+    public void A_number_that_cannot_be_told_for_certain_is_refused(string text, string code) =>
+        Assert.Equal(code, new CellReader(Plan with { DecimalMark = ",", LengthUnit = "cm" }).Length(Cell.Of(text)).Refused?.Code);
+
+    [Fact]
+    public void A_formula_is_neither_run_nor_believed()
+    {
+        var (sheet, _) = Sheet.Read(
+            Workbook.Of([
+                [Workbook.Text("Height")],
+                [Workbook.Formula("80*2", 160)],
+            ]),
+            null
+        );
+        Assert.Equal("formula", new CellReader(Plan with { LengthUnit = "cm" }).Length(sheet!.Rows[0][0]).Refused?.Code);
+        var (table, _) = Sheet.Read("Name\n=1+1\n"u8.ToArray(), null);
+        Assert.Equal(CellKind.Formula, table!.Rows[0][0].Kind);
+    }
+
+    [Fact]
+    public void Merged_headers_are_refused_and_a_line_with_merged_cells_is_told_by_its_number()
+    {
+        string[][] rows =
+        [
+            [Workbook.Text("Name"), Workbook.Text("Height")],
+            [Workbook.Text("Bramble")],
+            [Workbook.Text("Thistle")],
+        ];
+        Assert.Equal("merged-header", Sheet.Read(Workbook.Of(rows, merged: "A1:B1"), null).Refused?.Code);
+        var (sheet, _) = Sheet.Read(Workbook.Of(rows, merged: "A3:B3"), null);
+        Assert.Null(sheet!.Rows[0].Problem);
+        Assert.Equal((3, "merged-cells"), (sheet.Rows[1].Line, sheet.Rows[1].Problem?.Code));
+    }
+
+    [Fact]
+    public void Macros_bombs_old_workbooks_and_files_that_only_look_like_one_are_not_opened()
+    {
+        string[][] rows =
+        [
+            [Workbook.Text("Name")],
+            [Workbook.Text("Bramble")],
+        ];
+        Assert.Equal("macros", Sheet.Read(Workbook.Of(rows, macros: true), null).Refused?.Code);
+        var bomb = Workbook.Of(rows, more: [("xl/media/a", new byte[110 << 20]), ("xl/media/b", new byte[110 << 20])]);
+        Assert.True(bomb.Length < 4 << 20, $"the bomb is {bomb.Length} bytes");
+        Assert.Equal("unpacks-too-large", Sheet.Read(bomb, null).Refused?.Code);
+        Assert.Equal("old-or-locked", Sheet.Read([0xD0, 0xCF, 0x11, 0xE0, 0xA1], null).Refused?.Code);
+        Assert.Equal("unreadable", Sheet.Read(Encoding.ASCII.GetBytes("PK but nothing more"), null).Refused?.Code);
+        Assert.Equal("not-utf8", Sheet.Read([(byte)'N', 0xFF, 0xFE, (byte)'\n'], null).Refused?.Code);
+        Assert.Equal("empty-file", Sheet.Read([], null).Refused?.Code);
+        Assert.Equal("no-rows", Sheet.Read("Name\n"u8.ToArray(), null).Refused?.Code);
+        Assert.Equal("header-twice", Sheet.Read("Name,name\na,b\n"u8.ToArray(), null).Refused?.Code);
+    }
+
+    [Fact]
+    public void Empty_lines_above_the_header_are_nobodys_header_and_lines_keep_their_numbers()
+    {
+        var (sheet, _) = Sheet.Read(
+            Workbook.Of([
+                [Workbook.Nothing],
+                [Workbook.Nothing],
+                [Workbook.Text("Name")],
+                [Workbook.Text("Bramble")],
+            ]),
+            null
+        );
+        Assert.Equal("Name", Assert.Single(sheet!.Headers));
+        Assert.Equal(4, Assert.Single(sheet.Rows).Line);
+    }
+}
