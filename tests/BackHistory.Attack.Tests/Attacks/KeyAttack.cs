@@ -32,7 +32,7 @@ internal static class KeyAttack
     /// <summary>What is answered once only, because a secret is shown.</summary>
     private static readonly string[] Once = ["/api/webhooks"];
 
-    /// <summary>Kept as documents without receipts: another body under the same key writes the same one anew, and makes no second.</summary>
+    /// <summary>Kept as documents without receipts: another body under a key that was used writes the same one anew.</summary>
     private static readonly string[] Documents = ["/api/people", "/api/yards", "/api/calendar-feeds"];
 
     private static readonly string[] NoKeys = ["", " ", "\"\"", new('k', 201), new('k', 20_000), "\u0001", "'; drop table x; --", "form:a"];

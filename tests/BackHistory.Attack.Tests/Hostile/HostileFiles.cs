@@ -31,7 +31,8 @@ internal static class HostileFiles
         "<!DOCTYPE svg [<!ENTITY x SYSTEM \"file:///etc/passwd\">]><svg>&x;</svg>"u8.ToArray(),
         Bytes(string.Concat(Enumerable.Repeat("<g>", 50_000))),
         Bytes(
-            $"<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 0 0\"><g transform=\"{string.Concat(Enumerable.Repeat("scale(1e30)", 20))}\">"
+            $"<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 0 0\">"
+                + $"<g transform=\"{string.Concat(Enumerable.Repeat("scale(1e30)", 20))}\">"
                 + "<polyline points=\"0,0 1,1 2,2\"/></g></svg>"
         ),
         "<svg xmlns=\"http://www.w3.org/2000/svg\"><g id=\"a\"><use href=\"#a\"/></g></svg>"u8.ToArray(),

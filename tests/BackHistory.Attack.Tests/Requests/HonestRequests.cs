@@ -145,7 +145,8 @@ internal static class HonestRequests
         ["POST /api/saddles/{saddleId}/pads"] =
         [
             """
-                {"horseId":"@horse","pad":"felt @word","shims":[{"place":"front","side":"left","thicknessMm":6}],"from":"2026-07-05T10:00:00Z"}
+                {"horseId":"@horse","pad":"felt @word","shims":[{"place":"front","side":"left","thicknessMm":6}],
+                "from":"2026-07-05T10:00:00Z"}
                 """,
         ],
         ["POST /api/saddles/{saddleId}/pads/{padId}/remove"] = ["""{"reason":"@word","at":"2026-07-06T10:00:00Z"}"""],
