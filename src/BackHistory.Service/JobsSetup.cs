@@ -23,10 +23,7 @@ public static class JobsSetup
         services.AddImports();
         services.AddSingleton<Imports.ImportJob>();
         services.AddSingleton<Practices.LearningJob>();
-        services.AddSingleton<Reminders.HorseLetters>();
-        services.AddSingleton<Reminders.DigestLetters>();
         services.AddSingleton<DryRunJob>();
-        services.AddSingleton<Reminders.LetterPreview>();
         services.AddSingleton<Reminders.FeedAddresses>();
         services.AddSingleton<DeliveryReports>();
         services.AddSingleton<DeliveryReportsJob>();
@@ -34,7 +31,6 @@ public static class JobsSetup
         services.AddSingleton<IMailSender>(s => s.GetRequiredService<MailSender>());
         services.AddSingleton<Reminders.AnswerLinks>();
         services.AddSingleton<ILetterLinks>(s => s.GetRequiredService<Reminders.AnswerLinks>());
-        services.AddSingleton<ILetterDrafts, Reminders.LetterDrafts>();
         services.AddEvaluation();
         services.AddSingleton<Schedule>();
         services.AddHangfire(

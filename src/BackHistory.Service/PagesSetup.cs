@@ -26,7 +26,6 @@ public static class PagesSetup
             o.EnableForHttps = true;
         });
         services.AddSingleton<Readiness>();
-        services.AddSingleton<Trends.HorseData>();
         services.AddSingleton<Compare.Comparison>();
         services.AddSingleton<Saddles.SaddleProposals>();
         return services;

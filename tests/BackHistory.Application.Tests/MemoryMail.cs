@@ -14,6 +14,8 @@ internal sealed class MemoryMail : IMailSender, IMailTransport
 
     public string Way => "in memory";
 
+    public string From => "practice@backhistory.invalid";
+
     /// <summary>In the order in which they left.</summary>
     public IReadOnlyList<LetterContent> Sent => [.. _sent];
 

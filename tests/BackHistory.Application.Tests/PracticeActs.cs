@@ -40,7 +40,6 @@ public sealed class PracticeActs : IAsyncLifetime
                 .AddSingleton<ILetterFiles>(Asked)
                 .AddSingleton<IMailSender>(Mail)
                 .AddSingleton<ILetterLinks>(Letters)
-                .AddSingleton<ILetterDrafts>(Letters)
         );
 
     public ValueTask DisposeAsync() => Store.DisposeAsync();

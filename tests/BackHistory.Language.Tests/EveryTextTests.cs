@@ -138,6 +138,22 @@ public sealed partial class EveryTextTests
         );
     }
 
+    [Fact]
+    public void Every_kind_of_letter_has_a_name_a_purpose_and_a_template_in_every_language()
+    {
+        var kinds = Enum.GetValues<LetterKind>();
+        foreach (var texts in Languages.Shipped.Texts)
+        {
+            Assert.Equal(
+                kinds.SelectMany(k => new[] { ClosedNames.KeyOf(k), $"{ClosedNames.KeyOf(k)}.meaning" }).Order(),
+                texts.Texts.Keys.Where(k => k.StartsWith("letter-kind.", StringComparison.Ordinal)).Order()
+            );
+            Assert.Equal(kinds.Select(k => $"Letters/{k}.liquid").Order(), texts.Documents.Keys.Order());
+        }
+
+        Assert.Equal("To the owner: have the saddle checked", ReportLanguage.English.Name(LetterKind.OwnerRefit, "meaning"));
+    }
+
     private static string Subjectless(string key) => key.EndsWith(".subject", StringComparison.Ordinal) ? key[..^".subject".Length] : key;
 
     private static HashSet<string> Places(string text) => [.. Place().Matches(text).Select(m => m.Value)];

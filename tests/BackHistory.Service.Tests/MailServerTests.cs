@@ -1,4 +1,5 @@
 using BackHistory.Application.Letters;
+using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -6,7 +7,6 @@ using BackHistory.Language.Timeline;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
-using BackHistory.Service.Trends;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
@@ -187,16 +187,16 @@ public sealed class MailServerTests : IAsyncLifetime
             horses,
             practices,
             links,
-            settings,
+            new MailSender(settings),
             _time
         );
-        var drafts = new LetterDrafts(about, new DigestLetters(reminders, practices, settings), reminders);
+        var writer = new LetterWriter(about, new DigestLetters(reminders, practices, links), reminders, practices, links, _time);
         return new LetterJob(
             new KnownPractices(_store.Whole),
             new LetterPost(
                 reminders,
                 practices,
-                new LetterWriter(drafts, practices, links, _time),
+                writer,
                 new FirstLetters(reminders, practices),
                 new LetterRecord(_store.Commands, _time),
                 new MailSender(settings),

@@ -1,17 +1,22 @@
 using BackHistory.Application.Letters;
 using BackHistory.Application.Reminders;
+using BackHistory.Application.Trends;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Application.Evaluation;
 
-/// <summary>Evaluation and letters, for whoever hosts them; mail, links and what letters say of horses are the host's.</summary>
+/// <summary>Evaluation and letters, for whoever hosts them; mail and links are the host's.</summary>
 public static class EvaluationSetup
 {
     public static IServiceCollection AddEvaluation(this IServiceCollection services) =>
         services
             .AddSingleton<FirstReader>()
             .AddSingleton<MonthPlanner>()
+            .AddSingleton<HorseData>()
+            .AddSingleton<HorseLetters>()
+            .AddSingleton<DigestLetters>()
             .AddSingleton<LetterWriter>()
+            .AddSingleton<LetterPreview>()
             .AddSingleton<LetterRecord>()
             .AddSingleton<LetterPost>()
             .AddSingleton<FirstLetters>()

@@ -2,7 +2,8 @@ using BackHistory.History.Reminders;
 
 namespace BackHistory.Application.Letters;
 
-/// <summary>Sealed links in letters: whoever holds one can do one thing, and see nothing else.</summary>
+/// <summary>Where letters lead. To answer or to stop letters there are sealed links: whoever holds one can do one thing, and see nothing
+/// else.</summary>
 public interface ILetterLinks
 {
     /// <summary>To answer a reminder.</summary>
@@ -10,4 +11,13 @@ public interface ILetterLinks
 
     /// <summary>To stop letters of a kind.</summary>
     string Stop(string practice, Guid personId, LetterKind kind, string language = "en");
+
+    /// <summary>To a horse, for whoever may see it.</summary>
+    string Horse(Guid horseId);
+
+    /// <summary>To the practice's reminders.</summary>
+    string Reminders { get; }
+
+    /// <summary>What stands for any link in a letter that nobody gets.</summary>
+    string Nowhere { get; }
 }

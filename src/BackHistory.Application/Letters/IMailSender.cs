@@ -6,6 +6,9 @@ public interface IMailSender
     /// <summary>The way out, in words for a page.</summary>
     string Way { get; }
 
+    /// <summary>The address that letters come from.</summary>
+    string From { get; }
+
     /// <summary>The same for every attempt at a letter, so that its reader's program shows one.</summary>
     string MessageIdOf(Guid letterId);
 

@@ -4,11 +4,19 @@ using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Letters;
 using BackHistory.Reports.Letters.Content;
 using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 
 namespace BackHistory.Application.Letters;
 
 /// <summary>Composes letters in their readers' languages, in the practice's own words where it has any.</summary>
-public sealed class LetterWriter(ILetterDrafts drafts, PracticeQueries practices, ILetterLinks links, TimeProvider time)
+public sealed class LetterWriter(
+    HorseLetters aboutOne,
+    DigestLetters aboutMany,
+    ReminderQueries reminders,
+    PracticeQueries practices,
+    ILetterLinks links,
+    TimeProvider time
+)
 {
     private const string Gone = "What the letter was about is gone.";
 
@@ -20,7 +28,7 @@ public sealed class LetterWriter(ILetterDrafts drafts, PracticeQueries practices
             return (null, cannot);
         if (await practices.Load(practice, ct) is not { } known)
             return (null, Gone);
-        if (await drafts.Draft(practice, letter, person!, ct) is not { } draft)
+        if (await Draft(practice, letter, person!, ct) is not { } draft)
             return (null, Gone);
         var model = draft.Model with { UnsubscribeUrl = links.Stop(practice, person!.Id, letter.Kind, person.Language) };
         var written = LetterBook.Write(letter.Kind, model, Own(known, letter.Kind, person.Language));
@@ -39,6 +47,15 @@ public sealed class LetterWriter(ILetterDrafts drafts, PracticeQueries practices
             ),
             null
         );
+    }
+
+    private async Task<LetterDraft?> Draft(string practice, Letter letter, Person reader, CancellationToken ct)
+    {
+        if (letter.ReminderId is not { } id)
+            return await aboutMany.Draft(practice, letter.Kind, letter.On!.Value, reader, ct);
+        return await reminders.Load(practice, id, ct) is { } reminder
+            ? await aboutOne.Draft(practice, letter.Kind, reminder, reader, ct)
+            : null;
     }
 
     /// <summary>As it would look: its links lead nowhere and nobody gets it.</summary>

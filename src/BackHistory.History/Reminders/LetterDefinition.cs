@@ -1,38 +1,49 @@
 namespace BackHistory.History.Reminders;
 
-/// <summary>What a kind of letter is, apart from its words.</summary>
-/// <param name="Tells">The family of reminders whose finding it tells; it asks its reader for an answer.</param>
-/// <param name="Else">Another family whose finding it tells as well.</param>
-/// <param name="EndsWithReminder">Not needed once its reminder is over, and silent while its reminder is.</param>
-/// <param name="SaysBooking">It says what became of a booking: the latest one to a reader counts.</param>
-/// <param name="IsList">It is about many horses, for the practice's own staff, at the hour that they chose.</param>
-public sealed record LetterDefinition(
-    ReminderFamily? Tells = null,
-    ReminderFamily? Else = null,
-    bool EndsWithReminder = false,
-    bool SaysBooking = false,
-    bool IsList = false
-)
+/// <summary>All that a kind of letter is, apart from its words: what it says, when it may leave, what it cannot do without.</summary>
+public sealed record LetterDefinition(LetterKind Kind)
 {
+    private static readonly LetterPart[] Lists = [LetterPart.Week, LetterPart.Day];
+
+    /// <summary>What it is made of, in this order.</summary>
+    public required IReadOnlyList<LetterPart> Says { get; init; }
+
+    /// <summary>What a practice's own words may leave out of it; its other links, lists and answers have to stand.</summary>
+    public IReadOnlyList<LetterPart> MayLeaveOut { get; init; } = [];
+
+    /// <summary>In every letter of this kind.</summary>
+    public IReadOnlyList<LetterCaution> Cautions { get; init; } = [];
+
+    /// <summary>The families of reminders whose finding it tells first.</summary>
+    public IReadOnlyList<ReminderFamily> Tells { get; init; } = [];
+
+    /// <summary>Not needed once its reminder is over, and silent while its reminder is.</summary>
+    public bool EndsWithReminder { get; init; }
+
+    /// <summary>Not needed once its reminder is answered.</summary>
+    public bool EndsWithAnswer { get; init; }
+
+    /// <summary>Not needed once nothing is booked.</summary>
+    public bool EndsWithBooking { get; init; }
+
+    public LetterHurry Hurry { get; init; }
+
     /// <summary>Whether it asks its reader for an answer.</summary>
-    public bool AsksAnswer => Tells is not null;
+    public bool AsksAnswer => Says.Contains(LetterPart.Answers);
+
+    /// <summary>The answer that is hoped for: to a caution, that a veterinary surgeon has seen the horse.</summary>
+    public Answer FirstAnswer => Tells.Contains(ReminderFamily.Vet) ? Answer.VetHasSeen : Answer.Book;
+
+    /// <summary>It says what became of a booking: the latest one to a reader counts.</summary>
+    public bool SaysBooking => Says.Contains(LetterPart.Booking) || Says.Contains(LetterPart.BookingEnd);
+
+    /// <summary>It tells the next person that nobody answered.</summary>
+    public bool SaysSilence => Says.Contains(LetterPart.Silence);
+
+    /// <summary>It is about many horses, for the practice's own staff, at the hour that they chose.</summary>
+    public bool IsList => Says.Any(Lists.Contains);
 
     /// <summary>The rules of reminders that such a letter can be about.</summary>
     public IReadOnlyList<ReminderRule> Rules =>
-        [.. Enum.GetValues<ReminderRule>().Where(r => Tells is null || Families.Of(r) == Tells || Families.Of(r) == Else)];
-
-    /// <summary>One row a kind: a new kind is a name in <see cref="LetterKind"/> and a row here.</summary>
-    public static LetterDefinition Of(LetterKind kind) =>
-        kind switch
-        {
-            LetterKind.OwnerRefit => new(Tells: ReminderFamily.Shape, EndsWithReminder: true),
-            LetterKind.OwnerCheck => new(Tells: ReminderFamily.Calendar, Else: ReminderFamily.Recheck, EndsWithReminder: true),
-            LetterKind.VetCaution => new(Tells: ReminderFamily.Vet, EndsWithReminder: true),
-            LetterKind.MeasureAgain => new(Tells: ReminderFamily.Again, EndsWithReminder: true),
-            LetterKind.NoAnswer => new(EndsWithReminder: true),
-            LetterKind.BookingMade or LetterKind.BookingCancelled => new(SaysBooking: true),
-            LetterKind.ManagerDigest or LetterKind.FitterDay => new(IsList: true),
-            LetterKind.GroundWithdrawn or LetterKind.VetNote => new(),
-            _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "no such letter"),
-        };
+        [.. Enum.GetValues<ReminderRule>().Where(r => Tells.Count == 0 || Tells.Contains(Families.Of(r)))];
 }

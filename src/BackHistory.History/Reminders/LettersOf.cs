@@ -4,17 +4,10 @@ namespace BackHistory.History.Reminders;
 internal static class LettersOf
 {
     /// <summary>The letter that tells the finding.</summary>
-    public static LetterKind KindOf(ReminderRule rule) =>
-        Families.Of(rule) switch
-        {
-            ReminderFamily.Vet => LetterKind.VetCaution,
-            ReminderFamily.Shape => LetterKind.OwnerRefit,
-            ReminderFamily.Again => LetterKind.MeasureAgain,
-            _ => LetterKind.OwnerCheck,
-        };
+    public static LetterKind KindOf(ReminderRule rule) => LetterKinds.Telling(Families.Of(rule));
 
     /// <summary>Letters that ask their reader for an answer.</summary>
-    public static bool Owner(LetterKind kind) => LetterDefinition.Of(kind).AsksAnswer;
+    public static bool Owner(LetterKind kind) => LetterKinds.Of(kind).AsksAnswer;
 
     public static IReadOnlyList<LetterToWrite> First(Guid? reader, Guid reminderId, ReminderRule rule)
     {
@@ -39,7 +32,7 @@ internal static class LettersOf
         if (reminder.State != ReminderState.Open || reminder.Answer is not null)
             return null;
         var last = reminder.Post.LastOrDefault(l => Owner(l.Kind));
-        if (last is null || reminder.Post.Any(l => l.Kind == LetterKind.NoAnswer && l.OwedAt >= last.OwedAt))
+        if (last is null || reminder.Post.Any(l => LetterKinds.Of(l.Kind).SaysSilence && l.OwedAt >= last.OwedAt))
             return null;
         // Who cannot be reached does not answer either.
         return last.Failed ? Day(last.OwedAt)

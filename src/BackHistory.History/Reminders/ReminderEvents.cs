@@ -147,24 +147,6 @@ public enum MuteReason
     AwaitsVet,
 }
 
-public enum LetterKind
-{
-    OwnerRefit,
-    OwnerCheck,
-    VetCaution,
-    GroundWithdrawn,
-    MeasureAgain,
-
-    /// <summary>To the second person: the first has not answered, or cannot be reached.</summary>
-    NoAnswer,
-
-    BookingMade,
-    BookingCancelled,
-    ManagerDigest,
-    FitterDay,
-    VetNote,
-}
-
 public enum Answer
 {
     Book,

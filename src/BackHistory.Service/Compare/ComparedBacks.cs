@@ -1,4 +1,4 @@
-using BackHistory.Service.Trends;
+using BackHistory.Application.Trends;
 using BackHistory.Shape.Surfaces;
 
 namespace BackHistory.Service.Compare;

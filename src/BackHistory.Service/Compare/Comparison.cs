@@ -1,10 +1,10 @@
 using System.Globalization;
+using BackHistory.Application.Trends;
 using BackHistory.History.Horses;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Sheets.Content;
-using BackHistory.Service.Trends;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
 

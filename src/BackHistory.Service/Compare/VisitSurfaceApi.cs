@@ -1,9 +1,9 @@
 using System.Globalization;
+using BackHistory.Application.Trends;
 using BackHistory.Formats.Drawings;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;

@@ -10,6 +10,8 @@ public sealed class MailSender(Settings settings) : IMailSender
 {
     public string MessageIdOf(Guid letterId) => LetterMessage.IdOf(letterId, settings.Mail);
 
+    public string From => settings.Mail.From;
+
     /// <summary>How letters leave, in words for the page.</summary>
     public string Way => settings.Mail.Host is { } host ? host : $"files under {settings.Mail.Folder} (no mail server is configured)";
 

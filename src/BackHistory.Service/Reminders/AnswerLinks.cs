@@ -18,6 +18,12 @@ public sealed class AnswerLinks(IDataProtectionProvider protection, Settings set
     public string Stop(string practice, Guid personId, LetterKind kind, string language = "en") =>
         Url(new AnswerLink(practice, null, null, personId, kind, language));
 
+    public string Horse(Guid horseId) => $"{settings.Root}/horses/{horseId}";
+
+    public string Reminders => $"{settings.Root}/reminders";
+
+    public string Nowhere => $"{settings.Root}/letter/preview";
+
     /// <returns>Null when the link was altered, is not ours or has ended: all three look the same.</returns>
     public AnswerLink? Read(string token)
     {

@@ -1,5 +1,4 @@
 using BackHistory.Application.Letters;
-using BackHistory.Application.Reminders;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;

@@ -1,5 +1,5 @@
+using BackHistory.Application.Letters;
 using BackHistory.History;
-using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters.Content;
 using BackHistory.Service.Access;
 using Microsoft.AspNetCore.Mvc;

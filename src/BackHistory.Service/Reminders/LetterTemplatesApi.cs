@@ -1,4 +1,4 @@
-using BackHistory.Application.Reminders;
+using BackHistory.Application.Letters;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -10,20 +10,6 @@ using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Reminders;
 
-/// <param name="Source">The practice's own words; null returns to those that come with the program.</param>
-public sealed record LetterTemplateRequest(string? Source);
-
-/// <param name="Source">Words to try; null takes those in force.</param>
-/// <param name="HorseId">Null takes the horse that last had such a reason.</param>
-public sealed record LetterPreviewRequest(string? Source = null, Guid? HorseId = null);
-
-/// <param name="Version">Counts the practice's own versions; 0 while it has none.</param>
-/// <param name="Shipped">The words that come with the program.</param>
-public sealed record LetterTemplateAnswer(LetterKind Kind, string Language, bool Own, int Version, string Source, string Shipped);
-
-/// <param name="Html">With its pictures in it, to be shown in a frame without scripts.</param>
-public sealed record LetterPreviewAnswer(string Subject, string Html, string Text);
-
 /// <summary>The words of the practice's letters: see, try on a real horse, change, return to the shipped ones.</summary>
 public static class LetterTemplatesApi
 {
@@ -31,7 +17,7 @@ public static class LetterTemplatesApi
 
     private static readonly Refused Unknown = new(
         "no-such-letter-kind",
-        $"Letters are: {string.Join(", ", Enum.GetNames<LetterKind>())}; languages: en, de.",
+        $"Letters are: {string.Join(", ", Enum.GetNames<LetterKind>())}; languages: {string.Join(", ", Languages.Shipped.Tags)}.",
         RefusalKind.NotFound
     );
 

@@ -1,3 +1,4 @@
+using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
@@ -6,7 +7,6 @@ using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Sheets.Content;
 using BackHistory.Service.Access;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;

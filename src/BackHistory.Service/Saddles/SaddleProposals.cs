@@ -1,9 +1,8 @@
 using BackHistory.Application.Saddles;
+using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
-using BackHistory.Service.Trends;
 using BackHistory.Shape.Gauges;
 using BackHistory.Store.Saddles;
 
@@ -98,27 +97,4 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
             .SelectMany(w => w.Done)
             .LastOrDefault(a => a.Part == "tree" && (a.Side == side || a.Side is null))
             ?.To;
-}
-
-/// <param name="Left">The mark at which the left side of the tree stands; null where no work says.</param>
-internal sealed record Standing(string? Left, string? Right);
-
-/// <param name="Baseline">The visit to which it was set; null where none was traced near enough.</param>
-/// <param name="Now">The latest visit with a tracing behind the shoulder.</param>
-/// <param name="Asked">Null where one of the two is missing.</param>
-internal sealed record SaddleProposal(
-    Saddle Saddle,
-    HorseRecord Horse,
-    GaugeTable? Gauge,
-    SaddleWork? LastWork,
-    VisitRecord? Baseline,
-    VisitRecord? Now,
-    Standing Stands,
-    Proposal? Asked
-)
-{
-    public ProposedChange? Tree(string side) => Asked?.Changes.FirstOrDefault(c => c.Of == $"tree-{side}" || c.Of == "tree");
-
-    /// <summary>The mark to set a side to; null where the gauge does not reach, or nothing that can be told has changed.</summary>
-    public string? MarkFor(string side) => Tree(side) is { SetTo: { } reading } change && change.IsTold ? GaugeText.Of(reading) : null;
 }

@@ -1,8 +1,8 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.Application.Trends;
 using BackHistory.History.Sharing;
 using BackHistory.Reports.Charts;
-using BackHistory.Service.Trends;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 

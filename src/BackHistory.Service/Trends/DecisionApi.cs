@@ -1,3 +1,4 @@
+using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Reminders.Policy;

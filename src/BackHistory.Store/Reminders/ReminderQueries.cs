@@ -156,8 +156,7 @@ public sealed class ReminderQueries(IDocumentStore store)
             .Select(l => l.To)
             .Distinct()
             .ToListAsync(ct);
-        return told.Count > 0
-            && (await session.LoadManyAsync<Person>(ct, [.. told])).Any(p => !LetterGate.Inside(LetterKind.OwnerCheck, p));
+        return told.Count > 0 && (await session.LoadManyAsync<Person>(ct, [.. told])).Any(p => !LetterGate.Inside(p));
     }
 
     public async Task<LetterAttempts?> Attempts(string practice, Guid letterId, CancellationToken ct)

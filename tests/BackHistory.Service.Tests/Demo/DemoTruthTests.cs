@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using BackHistory.Application.Trends;
 using BackHistory.Language.Decisions;
-using BackHistory.Service.Trends;
 using BackHistory.Testing;
 using BackHistory.Trends.Caseload;
 

@@ -1,7 +1,7 @@
 using BackHistory.Application.Demo;
+using BackHistory.Application.Trends;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
-using BackHistory.Service.Trends;
 using BackHistory.Shape.Analysis;
 using BackHistory.Trends.SinceFit;
 

@@ -1,6 +1,6 @@
 using BackHistory.Application.Demo;
+using BackHistory.Application.Trends;
 using BackHistory.Service.Demo;
-using BackHistory.Service.Trends;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
 

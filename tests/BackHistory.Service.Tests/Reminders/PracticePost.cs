@@ -1,11 +1,11 @@
 using BackHistory.Application.Letters;
+using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
-using BackHistory.Service.Trends;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
@@ -29,25 +29,13 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
     public Task Known() => new KnownPractices(store.Whole).Add(new KnownPractice(Practice, Practice, "Etc/UTC"), CancellationToken.None);
 
     /// <summary>As a process that was just started has it: nothing is remembered but what is written down.</summary>
-    public LetterJob Job()
-    {
-        var (horses, reminders) = (store.Horses, store.Reminders);
-        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings);
-        var about = new HorseLetters(
-            new HorseData(horses, reminders, Practices, new Progress(store.Whole), time),
-            horses,
-            Practices,
-            links,
-            _settings,
-            time
-        );
-        var drafts = new LetterDrafts(about, new DigestLetters(reminders, Practices, _settings), reminders);
-        return new LetterJob(
+    public LetterJob Job() =>
+        new(
             new KnownPractices(store.Whole),
             new LetterPost(
-                reminders,
+                store.Reminders,
                 Practices,
-                new LetterWriter(drafts, Practices, links, time),
+                Writer(),
                 First,
                 new LetterRecord(store.Commands, time),
                 new MailSender(_settings),
@@ -56,6 +44,14 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
                 NullLogger<LetterPost>.Instance
             )
         );
+
+    public LetterWriter Writer()
+    {
+        var (horses, reminders) = (store.Horses, store.Reminders);
+        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings);
+        var data = new HorseData(horses, reminders, Practices, new Progress(store.Whole), time);
+        var aboutOne = new HorseLetters(data, horses, Practices, links, new MailSender(_settings), time);
+        return new LetterWriter(aboutOne, new DigestLetters(reminders, Practices, links), reminders, Practices, links, time);
     }
 
     public DigestSchedule DigestSchedule() => new(Practices, store.Reminders, store.Commands, time);

@@ -56,41 +56,42 @@ public static class LetterGate
 
     /// <returns>Why it is not needed any more; null when it is.</returns>
     public static string? NotNeeded(Reminder reminder, Guid letterId, LetterKind kind) =>
-        kind switch
+        LetterKinds.Of(kind) switch
         {
-            _ when LetterDefinition.Of(kind).SaysBooking && Overtaken(reminder, letterId) =>
-                "Not needed any more: the booking was changed before it left.",
-            _ when LetterDefinition.Of(kind).EndsWithReminder && reminder.Over =>
-                "Not needed any more: the reminder was over before it left.",
-            LetterKind.NoAnswer when reminder.Answer is not null => "Not needed any more: an answer came.",
-            LetterKind.BookingMade when reminder.BookedFor is null => "Not needed any more: the booking was changed before it left.",
+            { SaysBooking: true } when Overtaken(reminder, letterId) => "Not needed any more: the booking was changed before it left.",
+            { EndsWithReminder: true } when reminder.Over => "Not needed any more: the reminder was over before it left.",
+            { EndsWithAnswer: true } when reminder.Answer is not null => "Not needed any more: an answer came.",
+            { EndsWithBooking: true } when reminder.BookedFor is null => "Not needed any more: the booking was changed before it left.",
             _ => null,
         };
 
     /// <summary>Lists for the practice's own staff, at the hour that they chose.</summary>
-    public static bool ToStaff(LetterKind kind) => LetterDefinition.Of(kind).IsList;
+    public static bool ToStaff(LetterKind kind) => LetterKinds.Of(kind).IsList;
 
     /// <summary>Whether a letter stays inside the practice: its lists, and whatever goes to its own fitters and managers.</summary>
-    public static bool Inside(LetterKind kind, Person? reader) => ToStaff(kind) || reader?.Role is PersonRole.Fitter or PersonRole.Manager;
+    public static bool Inside(LetterKind kind, Person? reader) => ToStaff(kind) || Inside(reader);
 
-    /// <summary>
-    /// Whether a letter of this kind keeps quiet hours. What is cancelled, or begins within a day, is told at once: somebody would go to
-    /// the yard for nothing.
-    /// </summary>
+    /// <summary>The practice's own fitters and managers.</summary>
+    public static bool Inside(Person? reader) => reader?.Role is PersonRole.Fitter or PersonRole.Manager;
+
+    /// <summary>Whether a letter keeps quiet hours: a list comes at the hour that its reader chose.</summary>
     public static bool KeepsQuietHours(LetterKind kind, DateTimeOffset? bookedFor, DateTimeOffset now) =>
-        !ToStaff(kind)
-        && kind != LetterKind.BookingCancelled
-        && (kind != LetterKind.BookingMade || bookedFor is null || bookedFor > now.AddDays(1));
+        LetterKinds.Of(kind) switch
+        {
+            { IsList: true } or { Hurry: LetterHurry.AtOnce } => false,
+            { Hurry: LetterHurry.WaitsUnlessNear } => bookedFor is null || bookedFor > now.AddDays(1),
+            _ => true,
+        };
 
     /// <summary>A later letter to the same person says what became of the booking.</summary>
     private static bool Overtaken(Reminder reminder, Guid letterId)
     {
-        var booking = reminder.Post.Where(l => LetterDefinition.Of(l.Kind).SaysBooking).ToList();
+        var booking = reminder.Post.Where(l => LetterKinds.Of(l.Kind).SaysBooking).ToList();
         var itself = booking.FirstOrDefault(l => l.LetterId == letterId);
         return itself is not null && booking.Last(l => l.To == itself.To) != itself;
     }
 
     /// <summary>A silent reminder's letters wait until it is heard again.</summary>
     public static bool Waits(Reminder reminder, LetterKind kind) =>
-        reminder.State == ReminderState.Muted && LetterDefinition.Of(kind).EndsWithReminder;
+        reminder.State == ReminderState.Muted && LetterKinds.Of(kind).EndsWithReminder;
 }

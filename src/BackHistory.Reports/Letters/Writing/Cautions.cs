@@ -9,18 +9,16 @@ namespace BackHistory.Reports.Letters.Writing;
 internal static class Cautions
 {
     public static IReadOnlyList<string> Of(LetterKind kind, ReportLanguage language) =>
-        kind switch
-        {
-            LetterKind.OwnerRefit or LetterKind.VetCaution =>
-            [
-                language["cautions.call-your-vet-before"],
-                language["cautions.we-describe-the-shape"],
-            ],
-            LetterKind.OwnerCheck or LetterKind.MeasureAgain or LetterKind.BookingMade => [language["cautions.call-your-vet-before"]],
-            LetterKind.FitterDay => [language["cautions.work-with-an-experienced"]],
-            LetterKind.VetNote => [language["cautions.we-describe-the-shape"]],
-            _ => [],
-        };
+        [.. LetterKinds.Of(kind).Cautions.Select(c => In(language, c))];
 
-    public static bool Always(LetterKind kind) => Of(kind, ReportLanguage.English).Count > 0;
+    public static bool Always(LetterKind kind) => LetterKinds.Of(kind).Cautions.Count > 0;
+
+    static string In(ReportLanguage language, LetterCaution caution) =>
+        caution switch
+        {
+            LetterCaution.VetFirst => language["cautions.call-your-vet-before"],
+            LetterCaution.NoDiagnosis => language["cautions.we-describe-the-shape"],
+            LetterCaution.SafeFooting => language["cautions.work-with-an-experienced"],
+            _ => throw new ArgumentOutOfRangeException(nameof(caution), caution, "no such caution"),
+        };
 }

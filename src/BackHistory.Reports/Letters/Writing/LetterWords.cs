@@ -18,7 +18,12 @@ internal sealed record LetterWords(
 )
 {
     public static LetterWords In(ReportLanguage language, LetterKind kind) =>
-        kind == LetterKind.VetCaution ? In(language) with { Book = language["letter-words.the-vet-has-seen"] } : In(language);
+        LetterKinds.Of(kind).FirstAnswer == Answer.VetHasSeen
+            ? In(language) with
+            {
+                Book = language["letter-words.the-vet-has-seen"],
+            }
+            : In(language);
 
     static LetterWords In(ReportLanguage language) =>
         new(

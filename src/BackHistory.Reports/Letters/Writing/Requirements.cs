@@ -6,14 +6,19 @@ namespace BackHistory.Reports.Letters.Writing;
 /// <summary>What each kind of letter cannot do without.</summary>
 internal static class Requirements
 {
-    public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) =>
-        kind switch
+    public static IReadOnlyList<BodyMark> MarksOf(LetterKind kind) => MarksOf(LetterKinds.Of(kind));
+
+    static IReadOnlyList<BodyMark> MarksOf(LetterDefinition letter) =>
+        [.. letter.Says.Except(letter.MayLeaveOut).Select(MarkOf).OfType<BodyMark>().Distinct()];
+
+    /// <summary>The mark that has to stand in a template for a part; null where the letter reads on without it.</summary>
+    static BodyMark? MarkOf(LetterPart part) =>
+        part switch
         {
-            LetterKind.OwnerRefit or LetterKind.OwnerCheck or LetterKind.MeasureAgain => [BodyMark.Answers],
-            LetterKind.ManagerDigest => [BodyMark.Groups, BodyMark.Link],
-            LetterKind.FitterDay => [BodyMark.Groups],
-            LetterKind.VetNote or LetterKind.NoAnswer => [BodyMark.Link],
-            _ => [],
+            LetterPart.Answers => BodyMark.Answers,
+            LetterPart.HorseLink or LetterPart.RemindersLink => BodyMark.Link,
+            LetterPart.Week or LetterPart.Day => BodyMark.Groups,
+            _ => null,
         };
 
     /// <exception cref="LetterContentException">Something that the kind needs is missing.</exception>
@@ -22,7 +27,7 @@ internal static class Requirements
         Need(content.PracticeName.Length > 0, kind, "the practice's name");
         Need(content.RecipientName.Length > 0, kind, "the recipient's name");
         Need(content.UnsubscribeUrl.Length > 0, kind, "the address to unsubscribe by");
-        var aboutLists = LetterDefinition.Of(kind).IsList;
+        var aboutLists = LetterKinds.Of(kind).IsList;
         Need(aboutLists || content.HorseName.Length > 0, kind, "the horse's name");
         Need(aboutLists || content.Sentences.Any(s => s.Length > 0), kind, "a sentence that says what was found");
         Need(!aboutLists || content.Date is not null, kind, "its date");

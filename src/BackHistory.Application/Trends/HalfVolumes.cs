@@ -2,13 +2,13 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Store.Horses;
 
-namespace BackHistory.Service.Trends;
+namespace BackHistory.Application.Trends;
 
 /// <summary>
 /// The volume of each half of the lofted back at every visit that traced two stations or more, as numbers of that visit. They follow from
 /// its tracings and are worked out where they are looked at: no decision rests on them.
 /// </summary>
-internal static class HalfVolumes
+public static class HalfVolumes
 {
     public static async Task<HorseRecord> Beside(HorseRecord horse, HorseQueries horses, string practice, CancellationToken ct)
     {

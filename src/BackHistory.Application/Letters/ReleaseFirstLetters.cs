@@ -2,7 +2,7 @@ using BackHistory.Application.Practices;
 using BackHistory.History;
 using BackHistory.History.Practices;
 
-namespace BackHistory.Application.Reminders;
+namespace BackHistory.Application.Letters;
 
 /// <summary>Somebody has looked at the practice's first letters and lets them go.</summary>
 public sealed class ReleaseFirstLetters(PracticeWork practice) : IAct

@@ -1,28 +1,12 @@
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
-using BackHistory.History.Profiles;
-using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
-namespace BackHistory.Service.Trends;
+namespace BackHistory.Application.Trends;
 
-/// <summary>Everything that a page, a chart or a letter about one horse needs.</summary>
-public sealed record HorseRecord(
-    HorseProfile Profile,
-    IReadOnlyList<VisitRecord> Visits,
-    Assessment? Assessment,
-    History.Practices.Practice Practice,
-    DateOnly Today
-)
-{
-    /// <summary>Its measures as the practice, or a reader of its letters, is told them.</summary>
-    public Formatter Format(ReportLanguage language = default) => new(Practice.Units.Lengths, language);
-}
-
-/// <summary>Reads it.</summary>
+/// <summary>Reads everything that a page, a chart or a letter about one horse needs.</summary>
 public sealed class HorseData(
     HorseQueries horses,
     ReminderQueries reminders,

@@ -1,15 +1,12 @@
-using BackHistory.Application.Letters;
-using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Reports.Letters.Content;
-using BackHistory.Service.Configuration;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
-namespace BackHistory.Service.Reminders;
+namespace BackHistory.Application.Letters;
 
 /// <summary>A letter as it would be written about a real horse, by words that need not be in force. Its links lead nowhere and nothing is
 /// sent.</summary>
@@ -18,7 +15,7 @@ public sealed class LetterPreview(
     DigestLetters digests,
     ReminderQueries reminders,
     PracticeQueries practices,
-    Settings settings,
+    ILetterLinks links,
     TimeProvider time
 )
 {
@@ -76,7 +73,7 @@ public sealed class LetterPreview(
     {
         try
         {
-            return (LetterWriter.Try(known, kind, language, draft, source, $"{settings.Root}/letter/preview"), null);
+            return (LetterWriter.Try(known, kind, language, draft, source, links.Nowhere), null);
         }
         catch (LetterTemplateException e)
         {
@@ -101,12 +98,12 @@ public sealed class LetterPreview(
         CancellationToken ct
     )
     {
-        if (LetterDefinition.Of(kind).IsList)
+        if (LetterKinds.Of(kind).IsList)
             return await digests.Draft(practice, kind, PracticeClock.Day(known, time.GetUtcNow()), reader, ct);
-        if (await reminders.Latest(practice, [.. LetterDefinition.Of(kind).Rules], horseId, ct) is not { } reminder)
+        if (await reminders.Latest(practice, [.. LetterKinds.Of(kind).Rules], horseId, ct) is not { } reminder)
             return null;
         // A booking that nobody made yet, to see how it would be said.
-        if (LetterDefinition.Of(kind).SaysBooking && reminder.BookedFor is null)
+        if (LetterKinds.Of(kind).SaysBooking && reminder.BookedFor is null)
             reminder = reminder with { BookingId = reminder.Id, BookedFor = time.GetUtcNow().AddDays(7) };
         return await horses.Draft(practice, kind, reminder, reader, ct);
     }

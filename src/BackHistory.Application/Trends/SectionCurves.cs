@@ -3,10 +3,10 @@ using BackHistory.Reports.Charts.Content;
 using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
 
-namespace BackHistory.Service.Trends;
+namespace BackHistory.Application.Trends;
 
 /// <summary>Cross-sections of one station: the one the saddle was set to and the latest, or that of a chosen day.</summary>
-internal static class SectionCurves
+public static class SectionCurves
 {
     /// <summary>Earliest first; one curve when there is only one, none when the station was never traced.</summary>
     public static async Task<IReadOnlyList<SectionCurve>> Of(

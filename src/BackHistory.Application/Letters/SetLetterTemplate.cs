@@ -5,7 +5,7 @@ using BackHistory.Reports.Letters;
 using BackHistory.Reports.Letters.Content;
 using LetterKind = BackHistory.History.Reminders.LetterKind;
 
-namespace BackHistory.Application.Reminders;
+namespace BackHistory.Application.Letters;
 
 /// <summary>The practice's own words of one letter, or a return to those that come with the program.</summary>
 public sealed class SetLetterTemplate(PracticeWork practice) : IAct

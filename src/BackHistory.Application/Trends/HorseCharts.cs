@@ -8,7 +8,7 @@ using BackHistory.Shape.Contours;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 
-namespace BackHistory.Service.Trends;
+namespace BackHistory.Application.Trends;
 
 /// <summary>From a horse's record to what a chart shows. Charts compute nothing: everything is computed here from the same series that
 /// decisions use.</summary>

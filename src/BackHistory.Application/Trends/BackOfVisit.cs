@@ -5,12 +5,12 @@ using BackHistory.Shape.Contours;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
 
-namespace BackHistory.Service.Trends;
+namespace BackHistory.Application.Trends;
 
 /// <summary>What was traced at one visit: the registered contours, the topline, and the surface over them.</summary>
 /// <param name="Assumed">Some station's place along the back was not measured at this visit and is the protocol's or a rule of
 /// thumb.</param>
-internal sealed record BackOfVisit(
+public sealed record BackOfVisit(
     VisitRecord Visit,
     IReadOnlyList<StationSection> Sections,
     Contour? Topline,

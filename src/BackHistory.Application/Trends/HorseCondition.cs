@@ -8,37 +8,10 @@ using BackHistory.Reports.Charts.Content;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 
-namespace BackHistory.Service.Trends;
-
-/// <summary>One measure of the veterinary view over time.</summary>
-/// <param name="Change">From the first visit to the last.</param>
-/// <param name="Trend">Weekly, to today; empty with visits of a single day.</param>
-public sealed record ConditionSeries(
-    string Key,
-    string? Station,
-    string Unit,
-    IReadOnlyList<VisitValue> Visits,
-    IReadOnlyList<TrendPoint> Trend,
-    Estimate? LevelToday,
-    Estimate? Change,
-    Estimate? PerMonth
-);
-
-/// <summary>Whether left and right have parted company at a station, and since when.</summary>
-public sealed record SidesParting(string Measure, string Station, string Unit, BackHistory.Trends.SinceFit.Parting Parting, string Says);
-
-/// <summary>A horse's condition on one time axis, with what explains a change.</summary>
-public sealed record ConditionAnswer(
-    Guid HorseId,
-    IReadOnlyList<ConditionSeries> Series,
-    IReadOnlyList<SidesParting> Sides,
-    IReadOnlyList<HorseSpan> Spans,
-    IReadOnlyList<SaddleMark> SaddleWork,
-    IReadOnlyList<string> Says
-);
+namespace BackHistory.Application.Trends;
 
 /// <summary>The veterinary view, worked out from the same series as the decision. It describes shape; it does not diagnose.</summary>
-internal static class HorseCondition
+public static class HorseCondition
 {
     private const int StepDays = 7;
 

@@ -1,7 +1,7 @@
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Letters.Content;
 
-namespace BackHistory.Service.Reminders;
+namespace BackHistory.Application.Letters;
 
 /// <summary>The numbers of a reminder in words, for those who want to know how a finding is known.</summary>
 public static class EvidenceWords

@@ -1,17 +1,15 @@
-using BackHistory.Application.Letters;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
 using BackHistory.Reports.Letters.Content;
-using BackHistory.Service.Configuration;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
-namespace BackHistory.Service.Reminders;
+namespace BackHistory.Application.Letters;
 
-/// <summary>Letters about many horses: the manager's digest of the week, a fitter's list of the day.</summary>
-public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries practices, Settings settings)
+/// <summary>What letters about many horses say, part by part: the reminders of a week, the stops of a day.</summary>
+public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries practices, ILetterLinks links)
 {
     /// <summary>Horses of one group that a letter names; the rest is counted.</summary>
     private const int Most = 40;
@@ -22,34 +20,42 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
     {
         if (await practices.Load(practice, ct) is not { } known)
             return null;
-        var language = LetterDrafts.LanguageOf(reader);
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
-        var basis = new LetterModel
+        var model = new LetterModel
         {
-            Language = language,
+            Language = ReportLanguage.Of(reader.Language),
             PracticeName = known.Name,
             RecipientName = reader.Name,
             Date = on,
             UnsubscribeUrl = "",
         };
-        return new LetterDraft(
-            kind == LetterKind.FitterDay ? await Day(practice, on, reader, zone, basis, ct) : await Week(practice, on, zone, basis, ct)
-        );
+        foreach (var part in LetterKinds.Of(kind).Says)
+            model = part switch
+            {
+                LetterPart.Week => await Week(practice, on, zone, model, ct),
+                LetterPart.Day => await Day(practice, on, reader, zone, model, ct),
+                LetterPart.RemindersLink => model with
+                {
+                    Link = new LetterLink(model.Language["horse-letters.open-the-reminders"], links.Reminders),
+                },
+                _ => throw new ArgumentOutOfRangeException(nameof(kind), part, "no letter about many horses says this"),
+            };
+        return new LetterDraft(model);
     }
 
-    private async Task<LetterModel> Week(string practice, DateOnly on, TimeZoneInfo zone, LetterModel basis, CancellationToken ct)
+    private async Task<LetterModel> Week(string practice, DateOnly on, TimeZoneInfo zone, LetterModel model, CancellationToken ct)
     {
-        var language = basis.Language;
+        var language = model.Language;
         var active = await reminders.Active(practice, MostReminders, ct);
         var horses = await reminders.Horses(practice, active.Select(r => r.HorseId), ct);
         var from = PracticeClock.At(on, TimeOnly.MinValue, zone);
         var booked = active.Where(r => r.State == ReminderState.Booked).OrderBy(r => r.BookedFor).ToList();
         var open = active.Where(r => r.State == ReminderState.Open).ToList();
-        bool Silent(Reminder r) => r.Answer is null && r.Post.Any(l => l.Kind == LetterKind.NoAnswer || l.Failed);
+        bool Silent(Reminder r) => r.Answer is null && r.Post.Any(l => LetterKinds.Of(l.Kind).SaysSilence || l.Failed);
         LetterItem Item(Reminder r) => Of(r, horses, zone, language);
         LetterGroup Group(string title, IEnumerable<Reminder> rows) => Capped(title, [.. rows.Select(Item)], language);
         var answered = active.Count(r => r.AnsweredAt >= from.AddDays(-7));
-        return basis with
+        return model with
         {
             Sentences =
                 answered == 0 ? [] : [answered == 1 ? language["digest-letters.one-answer"] : language["digest-letters.answers", answered]],
@@ -68,7 +74,6 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                     Group(language["digest-letters.booked"], booked),
                 }.Where(g => g.Items.Count > 0),
             ],
-            Link = new LetterLink(language["digest-letters.open-the-reminders"], $"{settings.Root}/reminders"),
         };
     }
 
@@ -77,11 +82,11 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         DateOnly on,
         Person reader,
         TimeZoneInfo zone,
-        LetterModel basis,
+        LetterModel model,
         CancellationToken ct
     )
     {
-        var language = basis.Language;
+        var language = model.Language;
         var (from, to) = (PracticeClock.At(on, TimeOnly.MinValue, zone), PracticeClock.At(on.AddDays(1), TimeOnly.MinValue, zone));
         var booked = (await reminders.Booked(practice, from, to, ct))
             .Where(r => r.Fitter is null || r.Fitter == reader.Id)
@@ -91,7 +96,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         var yards = (await practices.Yards(practice, ct)).ToDictionary(y => y.Id);
         Yard? YardOf(Reminder r) => horses.GetValueOrDefault(r.HorseId)?.YardId is { } id ? yards.GetValueOrDefault(id) : null;
         var stops = booked.GroupBy(r => YardOf(r)?.Id).OrderBy(g => g.Min(r => r.BookedFor));
-        return basis with
+        return model with
         {
             Groups =
             [
@@ -119,7 +124,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                 : language["digest-letters.since", language.Date(PracticeClock.Day(r.RaisedAt, zone))];
         return new LetterItem(name, ReminderSentences.SentenceOf(r.Rule, r.Evidence, name, language), when, Trail(r, zone, language))
         {
-            Url = $"{settings.Root}/horses/{r.HorseId}",
+            Url = links.Horse(r.HorseId),
         };
     }
 

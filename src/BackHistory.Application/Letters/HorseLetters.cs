@@ -1,0 +1,126 @@
+using BackHistory.Application.Trends;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.Language.Reminders;
+using BackHistory.Reports.Charts;
+using BackHistory.Reports.Charts.Content;
+using BackHistory.Reports.Letters.Content;
+using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
+
+namespace BackHistory.Application.Letters;
+
+/// <summary>What letters about one horse say, part by part: the finding in a plain sentence, what to do, and apart from it how it is
+/// known.</summary>
+public sealed class HorseLetters(
+    HorseData data,
+    HorseQueries horses,
+    PracticeQueries practices,
+    ILetterLinks links,
+    IMailSender mail,
+    TimeProvider time
+)
+{
+    private readonly BookingWords _booking = new(practices, mail, time);
+
+    /// <returns>Null when what it is about is gone.</returns>
+    public async Task<LetterDraft?> Draft(string practice, LetterKind kind, Reminder reminder, Person reader, CancellationToken ct)
+    {
+        if (await data.Load(practice, reminder.HorseId, ct) is not { } horse)
+            return null;
+        var about = new LetterSubject(practice, reminder, horse, reader);
+        LetterDraft? draft = new(
+            new LetterModel
+            {
+                Language = about.Language,
+                PracticeName = horse.Practice.Name,
+                RecipientName = reader.Name,
+                HorseName = horse.Profile.Name,
+                UnsubscribeUrl = "",
+            }
+        );
+        foreach (var part in LetterKinds.Of(kind).Says)
+            draft = draft is null ? null : await With(draft, part, about, ct);
+        return draft;
+    }
+
+    private async Task<LetterDraft?> With(LetterDraft draft, LetterPart part, LetterSubject about, CancellationToken ct) =>
+        part switch
+        {
+            LetterPart.Finding => draft.Saying(Finding(about)),
+            LetterPart.Silence => draft.Saying(await Silence(about, ct)),
+            LetterPart.Booking => await _booking.Add(draft, about, cancelled: false, ct),
+            LetterPart.BookingEnd => await _booking.Add(draft, about, cancelled: true, ct),
+            LetterPart.Evidence => draft with { Model = Evidence(draft.Model, about) },
+            LetterPart.Back => draft with { Model = draft.Model with { Back = await Back(about, ct) } },
+            LetterPart.Answers => draft with { Model = draft.Model with { Answers = ToAnswer(about) } },
+            LetterPart.HorseLink => Leading(draft, about.Language["horse-letters.open-the-horse-s"], links.Horse(about.Horse.Profile.Id)),
+            LetterPart.RemindersLink => Leading(draft, about.Language["horse-letters.open-the-reminders"], links.Reminders),
+            _ => throw new ArgumentOutOfRangeException(nameof(part), part, "no letter about one horse says this"),
+        };
+
+    private static LetterDraft Leading(LetterDraft draft, string text, string url) =>
+        draft with
+        {
+            Model = draft.Model with { Link = new LetterLink(text, url) },
+        };
+
+    private static string Finding(LetterSubject about) =>
+        ReminderSentences.SentenceOf(about.Reminder.Rule, about.Reminder.Evidence, about.Horse.Profile.Name, about.Language);
+
+    private static LetterModel Evidence(LetterModel model, LetterSubject about) =>
+        model with
+        {
+            Details = EvidenceWords.Details(about.Reminder.Evidence, about.Language),
+            Numbers = EvidenceWords.Numbers(about.Reminder.Evidence, about.Horse.Format(about.Language)),
+            Chart = Chart(about),
+        };
+
+    private static LetterImage? Chart(LetterSubject about)
+    {
+        var (horse, evidence) = (about.Horse, about.Reminder.Evidence);
+        if (evidence.Measure is not { } measure)
+            return null;
+        var saddle = horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == about.Reminder.SaddleId) ?? horse.Assessment?.Worst;
+        var input = HorseCharts.Trend(horse, saddle, measure, evidence.Station, about.Language);
+        return input is null ? null : LetterImage.Of("trend", TrendChart.Draw(input, ChartTheme.Light, ChartSize.Letter));
+    }
+
+    private async Task<LetterImage?> Back(LetterSubject about, CancellationToken ct)
+    {
+        var language = about.Language;
+        var station = about.Reminder.Evidence.Station ?? "behind-shoulder";
+        var curves = await SectionCurves.Of(horses, about.Practice, about.Horse, station, ct, language);
+        if (curves.Count < 2)
+            return null;
+        var now = curves[^1] with { Label = language["horse-letters.as-last-traced", curves[^1].Label] };
+        var then = curves[0] with { Label = language["horse-letters.when-the-saddle-was", curves[0].Label] };
+        return LetterImage.Of(
+            "back",
+            BackPicture.Draw(new BackPictureInput(now, then) { Language = language }, ChartTheme.Light, BackPicture.Size)
+        );
+    }
+
+    private LetterAnswers ToAnswer(LetterSubject about)
+    {
+        string To(Answer answer) => links.Answer(about.Practice, about.Reminder.Id, answer, about.Reader.Language);
+        return new LetterAnswers(To(Answers.Offered(about.Reminder.Rule)[0]), To(Answer.Later), To(Answer.NotNeeded));
+    }
+
+    private async Task<string> Silence(LetterSubject about, CancellationToken ct)
+    {
+        var (horse, language) = (about.Horse.Profile.Name, about.Language);
+        var last = about.Reminder.Post.LastOrDefault(l => LetterKinds.Of(l.Kind).AsksAnswer);
+        var name =
+            last is not null && await practices.Person(about.Practice, last.To, ct) is { } owner
+                ? owner.Name
+                : language["horse-letters.the-owner"];
+        if (last?.SentAt is { } at && !last.Failed)
+        {
+            var day = language.Date(DateOnly.FromDateTime(at.UtcDateTime));
+            return language["horse-letters.was-written-to-about", name, horse, day];
+        }
+
+        return language["horse-letters.our-letter-about-did", horse, name];
+    }
+}
