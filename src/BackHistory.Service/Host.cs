@@ -139,6 +139,7 @@ public static class Host
         app.UseRateLimiter();
         app.UseAuthorization();
         app.UseTexts();
+        app.UsePageAddresses();
         app.UseAntiforgery();
         app.UseAudit();
         app.MapHealth();

@@ -13,7 +13,15 @@ var size =
     && int.TryParse(said.AsSpan(SizeOf.Length), System.Globalization.CultureInfo.InvariantCulture, out var many)
         ? many
         : 20_000;
-args = [.. args.Where(a => !a.StartsWith(SizeOf, StringComparison.Ordinal))];
+
+// How long `attack` goes on; it is run by its name only.
+const string MinutesOf = "minutes=";
+var minutes =
+    args.LastOrDefault(a => a.StartsWith(MinutesOf, StringComparison.Ordinal)) is { } asked
+    && int.TryParse(asked.AsSpan(MinutesOf.Length), System.Globalization.CultureInfo.InvariantCulture, out var given)
+        ? given
+        : 60;
+args = [.. args.Where(a => !a.StartsWith(SizeOf, StringComparison.Ordinal) && !a.StartsWith(MinutesOf, StringComparison.Ordinal))];
 var at = Array.IndexOf(args, "--pictures");
 var pictures = at >= 0 && at + 1 < args.Length ? args[at + 1] : null;
 string[] names = at < 0 ? args : [.. args[..at], .. args[Math.Min(at + 2, args.Length)..]];
@@ -39,6 +47,7 @@ if (at >= 0 && pictures is null)
     ("wild", WildBenchmark.Run),
     ("trends", TrendSpeedBench.Run),
     ("alarms", () => AlarmsBench.Run(pictures)),
+    ("attack", () => AttackBench.Run(minutes).GetAwaiter().GetResult()),
 ];
 
 if (names.FirstOrDefault(a => benchmarks.All(b => b.Name != a)) is { } unknown)
@@ -46,7 +55,7 @@ if (names.FirstOrDefault(a => benchmarks.All(b => b.Name != a)) is { } unknown)
     Console.Error.WriteLine($"There is no benchmark '{unknown}'. There are: {string.Join(' ', benchmarks.Select(b => b.Name))}");
     return 2;
 }
-foreach (var (_, run) in benchmarks.Where(b => names.Length == 0 || names.Contains(b.Name, StringComparer.Ordinal)))
+foreach (var (_, run) in benchmarks.Where(b => names.Length == 0 ? b.Name != "attack" : names.Contains(b.Name, StringComparer.Ordinal)))
 foreach (var figure in run())
     Console.Out.WriteLine(figure.Json());
 return 0;

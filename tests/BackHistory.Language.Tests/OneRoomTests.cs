@@ -64,7 +64,7 @@ public sealed partial class OneRoomTests
     [InlineData("language.Pick(\"a\", \"b\")")]
     [InlineData("language == \"de\" ? a : b")]
     [InlineData("language is (\"en\" or \"de\")")]
-    [InlineData("x = language == ReportLanguage.Of(\"nl\") ? \"a\" : \"b\"")]
+    [InlineData("x = language == ReportLanguage.For(\"nl\") ? \"a\" : \"b\"")]
     [InlineData("person.Language == \"en\"")]
     public void A_choice_is_seen_however_it_is_written(string source) => Assert.Matches(Choice(), source);
 

@@ -280,7 +280,7 @@ public sealed class VisitApiTests(RunningService service)
                 """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2],"mm":[9,0]}],"picture":"../etc/passwd"}""",
                 "calibration"
             },
-            { "nothing among the points", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},null]}""", "calibration" },
+            { "nothing among the points", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},null]}""", "unreadable" },
             { "half a point", """{"width":800,"height":600,"known":[{"at":[0,1],"mm":[0,0]},{"at":[0,2]}]}""", "unreadable" },
             { "no points", """{"width":800,"height":600}""", "unreadable" },
             { "a word", "\"none\"", "unreadable" },

@@ -34,6 +34,15 @@ public sealed class ToplineTests
     }
 
     [Fact]
+    public void Between_two_marks_at_one_place_there_is_no_slope_and_no_error_without_end()
+    {
+        (string, double)[] marks = [("withers", 50), ("behind-shoulder", 150), ("mid-back", 150), ("last-rib", 500)];
+        var answer = TracingAnalysis.Analyse(Shapes.Topline(u => -0.1 * u, noise: 0.5, marks: marks));
+        Assert.Equal("undefined", answer.Why("topline-slope@behind-shoulder-mid-back"));
+        Assert.All(answer.Measures, m => Assert.True(double.IsFinite(m.Sd ?? 0), $"{m.Key} ± {m.Sd}"));
+    }
+
+    [Fact]
     public void A_straight_back_has_no_radius()
     {
         var answer = Of(u => -0.1 * u);

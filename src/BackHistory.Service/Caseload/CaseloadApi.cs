@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.History;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -33,7 +34,7 @@ public static class CaseloadApi
         var (filter, bad) = CaseloadQueryString.Read(state, q, yard, reminder, sort);
         if (bad is not null)
             return Problems.From(bad);
-        var (place, unreadable) = CaseloadQueryString.Place(after);
+        var (place, unreadable) = CaseloadQueryString.Place(after, filter!.Order);
         if (unreadable is not null)
             return Problems.From(unreadable);
         var page = await caseload.Page(SignedIn.From(http.User).Practice, filter!, place, Paging.Size(limit), ct);
@@ -73,7 +74,7 @@ internal static class CaseloadQueryString
         var states = new List<WatchState>();
         foreach (var word in (state ?? "").Split(',', StringSplitOptions.RemoveEmptyEntries))
         {
-            if (!Enum.TryParse<WatchState>(word, ignoreCase: true, out var one))
+            if (!Enum.TryParse<WatchState>(word, ignoreCase: true, out var one) || !Enum.IsDefined(one))
                 return (null, new Refused("unknown-state", $"'{word}' is no state. Known: refit, unknown, watch, steady.", Place: "state"));
             states.Add(one);
         }
@@ -90,10 +91,15 @@ internal static class CaseloadQueryString
             : (null, new Refused("unknown-order", $"'{sort}' is no order. Known: urgency, name, last-visit.", Place: "sort"));
     }
 
-    public static (CaseloadPlace? Place, Refused? Refused) Place(string? after)
+    /// <param name="order">A place holds in the order in which it was given out; by the last visit its key is a day.</param>
+    public static (CaseloadPlace? Place, Refused? Refused) Place(string? after, CaseloadOrder order)
     {
         var (cursor, refused) = Paging.Read<(string Key, Guid Id)>(after);
-        return refused is not null ? (null, refused) : (cursor is { } c ? new CaseloadPlace(c.Key, c.Id) : null, null);
+        if (refused is not null || cursor is not var (key, id))
+            return (null, refused);
+        return order == CaseloadOrder.LastVisit && !DateOnly.TryParseExact(key, "yyyy-MM-dd", CultureInfo.InvariantCulture, default, out _)
+            ? (null, Paging.NotOurs)
+            : (new CaseloadPlace(key, id), null);
     }
 
     public static string Write(CaseloadPlace place) => Paging.Write((place.Key, place.Id));

@@ -179,7 +179,10 @@ public static class RemindersApi
         var states = new List<ReminderState>();
         foreach (var word in text.Split(','))
         {
-            if (!Enum.TryParse<ReminderState>(word.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var state))
+            if (
+                !Enum.TryParse<ReminderState>(word.Replace("-", "", StringComparison.Ordinal), ignoreCase: true, out var state)
+                || !Enum.IsDefined(state)
+            )
             {
                 var known = string.Join(", ", Enum.GetValues<ReminderState>().Select(WordOf));
                 return ([], new Refused("unknown-state", $"'{word}' is no state of a reminder. Known: {known}.", Place: "state"));

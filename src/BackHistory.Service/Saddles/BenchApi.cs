@@ -127,7 +127,8 @@ public static class BenchApi
             .Visits.Where(v => !v.Withdrawn)
             .Select(v => (Visit: v, Entry: v.Entries.LastOrDefault(e => e.Stands && e.Kind == "cross-section" && e.Station == at)))
             .Where(x => x.Entry is not null)
-            .MaxBy(x => x.Visit.TakenAt);
+            .OrderByDescending(x => x.Visit.TakenAt)
+            .FirstOrDefault();
         if (traced.Entry is null)
             return Problems.From(NothingTraced);
         var points = await horses.TracingsAt(practice, horseId, [traced.Entry.Version], ct);

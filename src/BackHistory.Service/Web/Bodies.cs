@@ -1,4 +1,3 @@
-using System.Reflection;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using System.Text.Unicode;
@@ -34,7 +33,7 @@ public static class Bodies
         {
             if (JsonSerializer.Deserialize<T>(body, Strict) is not { } value)
                 return (null, RequestRefusals.NotJson("it is null."));
-            return Required<T>.Missing(value) is { } missing ? (null, RequestRefusals.NotJson($"'{missing}' is missing.")) : (value, null);
+            return MissingParts.Of(value) is { } missing ? (null, RequestRefusals.NotJson($"'{missing}' is missing.")) : (value, null);
         }
         catch (JsonException e)
         {
@@ -53,35 +52,6 @@ public static class Bodies
     {
         using var json = JsonDocument.Parse(body);
         return json.RootElement.EnumerateObject().Select(p => p.Name).ToHashSet(StringComparer.OrdinalIgnoreCase);
-    }
-
-    /// <summary>
-    /// The parts without which a request is none, and which the reader leaves null when they are not sent: objects and lists. A missing
-    /// text is judged by whoever needs it, in better words.
-    /// </summary>
-    private static class Required<T>
-    {
-        private static readonly (string Name, PropertyInfo Property)[] Parts = Find();
-
-        public static string? Missing(T value) => Array.Find(Parts, p => p.Property.GetValue(value) is null).Name;
-
-        private static (string, PropertyInfo)[] Find()
-        {
-            var nullability = new NullabilityInfoContext();
-            return
-            [
-                .. typeof(T)
-                    .GetProperties()
-                    .Where(p =>
-                        !p.PropertyType.IsValueType
-                        && p.PropertyType != typeof(string)
-                        && p.GetIndexParameters().Length == 0
-                        && p.CanWrite
-                        && nullability.Create(p).ReadState == NullabilityState.NotNull
-                    )
-                    .Select(p => (JsonNamingPolicy.CamelCase.ConvertName(p.Name), p)),
-            ];
-        }
     }
 
     /// <summary>

@@ -1,6 +1,8 @@
 using System.Buffers.Text;
+using System.Runtime.CompilerServices;
 using System.Text.Json;
 using BackHistory.History;
+using BackHistory.Store.Events;
 
 namespace BackHistory.Service.Web;
 
@@ -21,13 +23,25 @@ public static class Paging
             return (null, null);
         try
         {
-            return (JsonSerializer.Deserialize<T>(Base64Url.DecodeFromChars(cursor), Tuples), null);
+            var bytes = Base64Url.DecodeFromChars(cursor);
+            if (StoredText.Problem(bytes) is null && JsonSerializer.Deserialize<T>(bytes, Tuples) is var place && IsPlace(place))
+                return (place, null);
         }
         catch (Exception e) when (e is FormatException or JsonException)
         {
-            return (null, new Refused("bad-cursor", "'after' is the next of an earlier answer, unchanged."));
+            // As any other that was never given out.
         }
+
+        return (null, NotOurs);
     }
+
+    /// <summary>What no answer ever gave out as its next.</summary>
+    internal static readonly Refused NotOurs = new("bad-cursor", "'after' is the next of an earlier answer, unchanged.");
+
+    /// <summary>Whether rows have such a place: all of its parts are there, and its moments are as the store gives them, in UTC.</summary>
+    private static bool IsPlace<T>(T place) =>
+        place is not ITuple parts
+        || Enumerable.Range(0, parts.Length).All(i => parts[i] is { } part && part is not DateTimeOffset { Offset.Ticks: not 0 });
 
     public static string Write<T>(T place) => Base64Url.EncodeToString(JsonSerializer.SerializeToUtf8Bytes(place, Tuples));
 

@@ -27,9 +27,12 @@ internal readonly record struct Estimate(double Value, Gradient? Gradient = null
     private static Estimate Combine(double value, Estimate a, double byA, Estimate b, double byB) =>
         (a.Why ?? b.Why) is { } why ? Missing(why) : new(value, Errors.Gradient.Combine(byA, a.Gradient, byB, b.Gradient));
 
-    /// <summary>The finished measure; the derivatives are used up.</summary>
-    internal Measure Named(string key, string unit, Sensitivity errors) =>
-        Why is not null ? new(key, null, unit, null, Why)
-        : !double.IsFinite(Value) ? new(key, null, unit, null, "undefined")
-        : new(key, Value, unit, errors.StandardError(Gradient), null);
+    /// <summary>The finished measure; the derivatives are used up. A value that any noise at all would turn to anything is none.</summary>
+    internal Measure Named(string key, string unit, Sensitivity errors)
+    {
+        if (Why is not null)
+            return new(key, null, unit, null, Why);
+        var sd = double.IsFinite(Value) ? errors.StandardError(Gradient) : double.NaN;
+        return double.IsFinite(sd) ? new(key, Value, unit, sd, null) : new(key, null, unit, null, "undefined");
+    }
 }

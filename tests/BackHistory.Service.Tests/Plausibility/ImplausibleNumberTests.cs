@@ -301,6 +301,13 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
     [InlineData("/api/horses/HORSE/past?knownAt=0001-01-01", HttpStatusCode.NotFound)]
     [InlineData("/api/horses/HORSE/decision?asOf=9999-12-31", HttpStatusCode.OK)]
     [InlineData("/api/horses/HORSE/decision?asOf=0001-01-01", HttpStatusCode.OK)]
+    [InlineData("/api/horses/HORSE/template.pdf?station=nowhere", HttpStatusCode.NotFound)]
+    [InlineData("/?yard=not-an-id", HttpStatusCode.BadRequest)]
+    [InlineData("/?yard=", HttpStatusCode.OK)]
+    [InlineData("/horses/HORSE/compare?also=HORSE&also=x", HttpStatusCode.BadRequest)]
+    [InlineData("/saddles?horse=a&horse=b", HttpStatusCode.BadRequest)]
+    [InlineData("/api/caseload?state=99", HttpStatusCode.UnprocessableEntity)]
+    [InlineData("/api/reminders?state=99", HttpStatusCode.UnprocessableEntity)]
     public async Task What_is_asked_for_beyond_any_calendar_or_letter_is_answered_in_words(string path, HttpStatusCode status)
     {
         using var client = practices.Host.Client(SeparatePractices.Poisoned);
@@ -310,6 +317,57 @@ public sealed class ImplausibleNumberTests(SeparatePractices practices) : IClass
         var answer = await client.GetAsync(path.Replace("HORSE", horse.ToString(), StringComparison.Ordinal));
         Assert.True(answer.StatusCode == status, $"{path}: {answer.StatusCode} {await answer.Content.ReadAsStringAsync()}");
     }
+
+    [Theory]
+    [InlineData("{}")]
+    [InlineData("null")]
+    [InlineData("""{"Item1":null,"Item2":"00000000-0000-0000-0000-000000000000"}""")]
+    [InlineData("""{"Item1":"\u0000","Item2":"00000000-0000-0000-0000-000000000000"}""")]
+    [InlineData("""{"Item1":"\ud800","Item2":"00000000-0000-0000-0000-000000000000"}""")]
+    [InlineData("""{"Item1":"0001-01-01T00:00:00+14:00","Item2":"00000000-0000-0000-0000-000000000000"}""")]
+    public async Task A_cursor_that_no_answer_gave_out_is_answered_in_words_wherever_a_list_goes_on(string place)
+    {
+        using var client = practices.Host.Client(SeparatePractices.Poisoned);
+        var horse = await client.Horse();
+        var after = System.Buffers.Text.Base64Url.EncodeToString(System.Text.Encoding.UTF8.GetBytes(place));
+        foreach (
+            var path in new[]
+            {
+                "/api/horses?",
+                "/api/people?",
+                "/api/saddles?",
+                "/api/caseload?",
+                "/api/caseload?sort=last-visit&",
+                "/api/reminders?",
+                "/api/changes?",
+                "/api/audit/seen?",
+                "/api/audit/changed?",
+                $"/api/horses/{horse}/timeline?",
+            }
+        )
+        {
+            var answer = await client.GetAsync($"{path}after={after}");
+            Assert.True((int)answer.StatusCode is 200 or 422, $"{path}: {answer.StatusCode} {await answer.Content.ReadAsStringAsync()}");
+        }
+
+        foreach (var page in new[] { "/?", "/?sort=last-visit&", "/reminders?", "/saddles?", "/practice/audit?", $"/horses/{horse}?" })
+        {
+            var answer = await client.GetAsync($"{page}after={after}");
+            Assert.True((int)answer.StatusCode < 500, $"{page}: {answer.StatusCode}");
+        }
+    }
+
+    [Theory]
+    [InlineData("PUT", "/api/practice", """{"name":"Without a time zone","reason":"r"}""")]
+    [InlineData("PUT", "/api/reminder-rules", """{"rules":{"planning":{"start":"09:00:00","end":"17:00:00"}},"reason":"r"}""")]
+    [InlineData("PUT", "/api/thresholds", """{"rules":{"thresholds":[null]},"reason":"r"}""")]
+    [InlineData("PUT", "/api/thresholds", """{"rules":{"noise":null},"reason":"r"}""")]
+    [InlineData("PUT", "/api/practice/protocol", """{"stations":[null]}""")]
+    [InlineData("PUT", "/api/practice/gauges/bench", """{"name":"n","measure":"slope","unit":"deg","reason":"r","marks":[null]}""")]
+    [InlineData("POST", "/api/saddles/SADDLE/work", """{"kind":"set","horseId":"HORSE","takenAt":"2026-06-01T00:00:00Z","done":[null]}""")]
+    [InlineData("POST", "/api/saddles/SADDLE/pads", """{"horseId":"HORSE","pad":"felt","shims":[null]}""")]
+    public async Task A_part_that_is_missing_anywhere_in_a_request_is_answered_in_words(string method, string path, string body) =>
+        await What_a_practice_sets_lies_within_what_can_be_meant(method, path, body);
 
     private static async Task Unprocessable(HttpResponseMessage response, string what)
     {
