@@ -103,12 +103,13 @@ public sealed class TwoPeopleTests(RunningService service)
         using var client = service.Client();
         var reminder = await service.Told(client, "Booked By Programs");
         var path = $"/api/reminders/{reminder.Id}/book";
+        var at = Given.InDays(9);
         var version = (await client.GetAsync($"/api/reminders/{reminder.Id}")).Headers.ETag!.Tag;
-        var first = await client.Write(HttpMethod.Post, path, new { @for = Given.InDays(9) }, ifMatch: version);
+        var first = await client.Write(HttpMethod.Post, path, new { @for = at }, ifMatch: version);
         Assert.Equal(HttpStatusCode.OK, first.StatusCode);
         var second = await client.Write(HttpMethod.Post, path, new { @for = Given.InDays(10) }, ifMatch: version);
         Assert.Equal(HttpStatusCode.PreconditionFailed, second.StatusCode);
-        var same = await client.Write(HttpMethod.Post, path, new { @for = Given.InDays(9) });
+        var same = await client.Write(HttpMethod.Post, path, new { @for = at });
         Assert.Equal(HttpStatusCode.OK, same.StatusCode);
         Assert.Single((await service.Load(reminder)).Post, l => l.Kind == LetterKind.BookingMade);
     }
@@ -149,7 +150,11 @@ public sealed class TwoPeopleTests(RunningService service)
             .ToList();
         using var reader = service.Anonymous();
         await reader.PostAsync(links[0], new FormUrlEncodedContent([new("words", "Please come on a Tuesday.")]));
-        await reader.PostAsync(new Uri(content.StopUrl).AbsolutePath, new FormUrlEncodedContent([]));
+        var stopped = await reader.PostAsync(
+            new Uri(content.StopUrl).AbsolutePath,
+            new FormUrlEncodedContent([new("List-Unsubscribe", "One-Click")])
+        );
+        Assert.Equal(HttpStatusCode.OK, stopped.StatusCode);
 
         var person = await Somebody("Who Acts");
         Assert.Equal(owner, reminder.Post[0].To);
