@@ -190,7 +190,14 @@ public sealed class MailServerTests : IAsyncLifetime
             new MailSender(settings),
             _time
         );
-        var writer = new LetterWriter(about, new DigestLetters(reminders, practices, links), reminders, practices, links, _time);
+        var writer = new LetterWriter(
+            about,
+            new DigestLetters(reminders, practices, new BackHistory.Store.Notes.NoteQueries(_store.Store), links),
+            reminders,
+            practices,
+            links,
+            _time
+        );
         return new LetterJob(
             new KnownPractices(_store.Whole),
             new LetterPost(

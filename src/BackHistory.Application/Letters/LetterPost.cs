@@ -40,9 +40,16 @@ public sealed class LetterPost(
             foreach (var id in await reminders.Owed(practice, ct))
             {
                 ct.ThrowIfCancellationRequested();
-                if (await reminders.Letter(practice, id, ct) is not { State: LetterState.Owed or LetterState.Deferred } letter)
-                    continue;
-                post = await Go(practice, rules, letter, released, post, ct);
+                try
+                {
+                    if (await reminders.Letter(practice, id, ct) is { State: LetterState.Owed or LetterState.Deferred } letter)
+                        post = await Go(practice, rules, letter, released, post, ct);
+                }
+                catch (Exception e) when (e is not OperationCanceledException && !Unreachable(e))
+                {
+                    // Not even what became of it can be written down: the next one goes out all the same.
+                    log.LogError("Nothing could be noted of a letter: {Letter}, {Kind}", id, e.GetType().Name);
+                }
             }
         }
         catch (Exception e) when (Unreachable(e))

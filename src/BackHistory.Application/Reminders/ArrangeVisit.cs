@@ -26,7 +26,9 @@ public sealed class ArrangeVisit(NotifyingCommands commands, PracticeQueries pra
         return await commands.Execute<Reminder>(
             context,
             visit.ReminderId,
-            reminder => known ? ReminderDecider.Decide(reminder, command, context.Now) : NoSuchFitter,
+            reminder =>
+                ReminderRefusals.UnlessShown(reminder, context.Shown)
+                ?? (known ? ReminderDecider.Decide(reminder, command, context.Now) : NoSuchFitter),
             ct
         );
     }

@@ -25,7 +25,9 @@ public sealed class ConsultVet(NotifyingCommands commands, PracticeQueries pract
         return await commands.Execute<Reminder>(
             context,
             ask.ReminderId,
-            reminder => vet ? ReminderDecider.Decide(reminder, new AskVet(ask.VetId, context.Actor), context.Now) : NoSuchVet,
+            reminder =>
+                ReminderRefusals.UnlessShown(reminder, context.Shown)
+                ?? (vet ? ReminderDecider.Decide(reminder, new AskVet(ask.VetId, context.Actor), context.Now) : NoSuchVet),
             ct
         );
     }

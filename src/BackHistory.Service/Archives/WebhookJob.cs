@@ -33,7 +33,7 @@ public sealed class WebhookJob(
     private static readonly JsonSerializerOptions Json = StoreSetup.ConfiguredJson();
 
     /// <param name="practice">The tenant: an id, nobody's name.</param>
-    [Queue(JobQueues.Letters)]
+    [Queue(JobQueues.Webhooks)]
     [AutomaticRetry(Attempts = 0)]
     public async Task Run(string practice, CancellationToken ct)
     {

@@ -127,6 +127,29 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
     }
 
     [Fact]
+    public async Task An_archive_of_nothing_but_empty_lines_is_refused_without_being_read_to_its_end()
+    {
+        using var to = two.Host.Client("empty");
+        byte[] Blank(int length, CompressionLevel level)
+        {
+            var zip = new MemoryStream();
+            using (var archive = new ZipArchive(zip, ZipArchiveMode.Create, leaveOpen: true))
+            {
+                using var events = archive.CreateEntry("events.jsonl", level).Open();
+                events.Write([.. Enumerable.Repeat((byte)'\n', length)]);
+            }
+
+            return zip.ToArray();
+        }
+
+        // A few are a slip of a hand, and this practice stays empty.
+        var packed = await Send(to, Blank(60_000_000, CompressionLevel.Optimal));
+        Assert.Equal("unpacks-too-large", (await packed.Json()).GetProperty("code").GetString());
+        var plain = await Send(to, Blank(600_000, CompressionLevel.NoCompression));
+        Assert.Equal("unreadable", (await plain.Json()).GetProperty("code").GetString());
+    }
+
+    [Fact]
     public async Task The_audit_of_an_archive_is_the_audit_of_the_practice_that_took_it_in()
     {
         using var told = two.Host.Client("told");

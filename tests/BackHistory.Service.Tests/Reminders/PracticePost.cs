@@ -51,7 +51,14 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
         var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings);
         var data = new HorseData(horses, reminders, Practices, new Progress(store.Whole), time);
         var aboutOne = new HorseLetters(data, horses, Practices, links, new MailSender(_settings), time);
-        return new LetterWriter(aboutOne, new DigestLetters(reminders, Practices, links), reminders, Practices, links, time);
+        return new LetterWriter(
+            aboutOne,
+            new DigestLetters(reminders, Practices, new BackHistory.Store.Notes.NoteQueries(store.Store), links),
+            reminders,
+            Practices,
+            links,
+            time
+        );
     }
 
     public DigestSchedule DigestSchedule() => new(Practices, store.Reminders, store.Commands, time);
