@@ -199,6 +199,7 @@ public sealed class MailServerTests : IAsyncLifetime
                 writer,
                 new FirstLetters(reminders, practices),
                 new LetterRecord(_store.Commands, _time),
+                _store.Get<ArchiveIntake>(),
                 new MailSender(settings),
                 new AdvisoryLocks(_store.Database),
                 _time,

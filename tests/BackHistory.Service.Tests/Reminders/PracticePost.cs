@@ -38,6 +38,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
                 Writer(),
                 First,
                 new LetterRecord(store.Commands, time),
+                store.Get<ArchiveIntake>(),
                 new MailSender(_settings),
                 new AdvisoryLocks(store.Database),
                 time,
