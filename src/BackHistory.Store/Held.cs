@@ -13,8 +13,7 @@ public sealed class Held
     private readonly string _practice;
     private readonly CancellationToken _ct;
 
-    internal Held(IDocumentSession session, string practice, CancellationToken ct) =>
-        (_session, _practice, _ct) = (session, practice, ct);
+    internal Held(IDocumentSession session, string practice, CancellationToken ct) => (_session, _practice, _ct) = (session, practice, ct);
 
     /// <summary>The state of another stream; null where there is none.</summary>
     public async Task<T?> Stream<T>(Guid id)

@@ -8,6 +8,7 @@ using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
+using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.DataProtection;

@@ -162,7 +162,11 @@ public sealed class PeopleApiTests(RunningService service)
     }
 
     [Theory]
-    [InlineData("people", """{ "name": "Versioned", "role": "owner", "phone": "030 1" }""", """{ "name": "Versioned", "phone": "030 2" }""")]
+    [InlineData(
+        "people",
+        """{ "name": "Versioned", "role": "owner", "phone": "030 1" }""",
+        """{ "name": "Versioned", "phone": "030 2" }"""
+    )]
     [InlineData("yards", """{ "name": "Versioned Yard", "town": "Here" }""", """{ "name": "Versioned Yard", "town": "There" }""")]
     public async Task Who_changes_a_person_or_a_yard_names_the_version_that_they_saw(string kind, string made, string changed)
     {
@@ -204,12 +208,19 @@ public sealed class PeopleApiTests(RunningService service)
     {
         using var client = service.Client();
         var id = await Add(client, Details("Audited Owner"));
-        var changed = new { name = "Audited Owner", phone = "030 55555", address = "9 Other Lane" };
+        var changed = new
+        {
+            name = "Audited Owner",
+            phone = "030 55555",
+            address = "9 Other Lane",
+        };
         Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}", changed)).IsSuccessStatusCode);
         // Saved as it is, nothing was changed.
         Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}", changed)).IsSuccessStatusCode);
 
-        var notes = await service.Services.GetRequiredService<BackHistory.Store.Audit.AuditBook>().Notes(RunningService.Mine, null, null, 500, default);
+        var notes = await service
+            .Services.GetRequiredService<BackHistory.Store.Audit.AuditBook>()
+            .Notes(RunningService.Mine, null, null, 500, default);
         var about = notes.Where(n => n.About == id).OrderBy(n => n.At).ThenBy(n => n.What).ToList();
         Assert.Equal([("person-added", null), ("person-changed", "phone, address")], about.Select(n => (n.What, n.Detail)));
         Assert.All(about, n => Assert.NotNull(n.PersonId));

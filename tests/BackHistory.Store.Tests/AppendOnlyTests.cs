@@ -3,7 +3,8 @@ using Npgsql;
 
 namespace BackHistory.Store.Tests;
 
-/// <summary>What happened is added to and never changed: the database itself refuses it to the role as which practices are served.</summary>
+/// <summary>What happened is added to and never changed: the database itself refuses it to the role as which practices are
+/// served.</summary>
 public sealed class AppendOnlyTests : IAsyncLifetime
 {
     private const string Practice = "practice";

@@ -118,7 +118,12 @@ public sealed class DocumentTests : IAsyncLifetime
     public async Task An_account_that_was_removed_while_it_was_being_changed_stays_removed()
     {
         var accounts = new AccountDocuments(_store.Whole);
-        var account = new Account { Id = DeterministicId.From("account"), Email = "a@b.invalid", NormalizedEmail = "A@B.INVALID" };
+        var account = new Account
+        {
+            Id = DeterministicId.From("account"),
+            Email = "a@b.invalid",
+            NormalizedEmail = "A@B.INVALID",
+        };
         Assert.True(await accounts.Add(account, CancellationToken.None));
         var loaded = (await accounts.Load(account.Id, CancellationToken.None))!;
         await accounts.Remove(account, CancellationToken.None);

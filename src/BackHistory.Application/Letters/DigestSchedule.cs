@@ -10,7 +10,13 @@ namespace BackHistory.Application.Letters;
 
 /// <summary>Writes down which letters about many horses are due. Asked every few minutes; what is owed already is found by its
 /// id.</summary>
-public sealed class DigestSchedule(PracticeQueries practices, ReminderQueries reminders, Commands commands, ArchiveIntake archives, TimeProvider time)
+public sealed class DigestSchedule(
+    PracticeQueries practices,
+    ReminderQueries reminders,
+    Commands commands,
+    ArchiveIntake archives,
+    TimeProvider time
+)
 {
     /// <returns>How many were new.</returns>
     public async Task<int> Owe(string practice, CancellationToken ct)

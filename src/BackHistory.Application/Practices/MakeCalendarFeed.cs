@@ -1,7 +1,7 @@
-using BackHistory.History.Practices;
-using BackHistory.Store.Audit;
-using BackHistory.Store;
 using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.Store;
+using BackHistory.Store.Audit;
 using BackHistory.Store.Reminders.Planning;
 
 namespace BackHistory.Application.Practices;

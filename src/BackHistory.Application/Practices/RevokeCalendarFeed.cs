@@ -1,6 +1,6 @@
-using BackHistory.Store.Audit;
-using BackHistory.Store;
 using BackHistory.History;
+using BackHistory.Store;
+using BackHistory.Store.Audit;
 using BackHistory.Store.Reminders.Planning;
 
 namespace BackHistory.Application.Practices;

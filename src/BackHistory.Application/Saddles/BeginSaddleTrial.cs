@@ -1,5 +1,5 @@
-using BackHistory.History.Horses;
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
 
 namespace BackHistory.Application.Saddles;
@@ -22,12 +22,12 @@ public sealed class BeginSaddleTrial(NotifyingCommands commands) : IAct
             {
                 var horse = await held.Stream<Horse>(given.HorseId);
                 return saddle =>
-                SaddleDecider.Decide(
-                    saddle,
-                    new BeginTrial(given.TrialId, given.HorseId, given.Until, given.From ?? context.Now, context.Actor),
-                    horse,
-                    context.Now
-                );
+                    SaddleDecider.Decide(
+                        saddle,
+                        new BeginTrial(given.TrialId, given.HorseId, given.Until, given.From ?? context.Now, context.Actor),
+                        horse,
+                        context.Now
+                    );
             },
             ct
         );

@@ -1,5 +1,5 @@
-using BackHistory.History.Horses;
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
 
 namespace BackHistory.Application.Saddles;
@@ -22,12 +22,12 @@ public sealed class CorrectSaddleWork(NotifyingCommands commands) : IAct
             {
                 var horse = await held.Stream<Horse>(given.Replacement.HorseId);
                 return saddle =>
-                SaddleDecider.Decide(
-                    saddle,
-                    new CorrectWork(given.WorkId, given.Replacement.Command(context), given.Reason, context.Actor),
-                    horse,
-                    context.Now
-                );
+                    SaddleDecider.Decide(
+                        saddle,
+                        new CorrectWork(given.WorkId, given.Replacement.Command(context), given.Reason, context.Actor),
+                        horse,
+                        context.Now
+                    );
             },
             ct
         );

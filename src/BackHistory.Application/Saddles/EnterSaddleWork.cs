@@ -1,5 +1,5 @@
-using BackHistory.History.Horses;
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
 
 namespace BackHistory.Application.Saddles;

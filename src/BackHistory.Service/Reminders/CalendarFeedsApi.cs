@@ -59,8 +59,7 @@ public static class CalendarFeedsApi
         return runner.Act<FeedRequest>(
             http,
             (r, by) => make.Do(new MakeCalendarFeed.Input(id, r.Name, r.FitterId), by, ct),
-            _ =>
-                Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.AddressOf(SignedIn.From(http.User).Practice, id))),
+            _ => Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.AddressOf(SignedIn.From(http.User).Practice, id))),
             creates: true
         );
     }

@@ -19,7 +19,9 @@ public sealed class StoreIdentity([FromKeyedServices(MartenSetup.Owner)] NpgsqlD
     public async Task<string> Current(CancellationToken ct)
     {
         const string Numbers = """
-            select 'history.mt_events'::regclass::oid::text || ' ' || d.oid::text from pg_database d where d.datname = current_database()
+            select 'history.mt_events'::regclass::oid::text || ' ' || d.oid::text
+            from pg_database d
+            where d.datname = current_database()
             """;
         var numbers = $"{await Cluster(ct)} {await Ask(Numbers, ct)}";
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(numbers)))[..Length];

@@ -78,7 +78,10 @@ public sealed class ErasePersonalDataTests(PracticeActs acts) : IClassFixture<Pr
         Assert.Equal(("Robin Hill", "01234 567890"), (person.Name, person.Phone));
         Assert.Equal([LetterKind.OwnerRefit], person.Stopped);
         var nobody = change with { PersonId = practice.Id("nobody") };
-        Assert.Equal(RefusalKind.NotFound, (await acts.Get<ChangePerson>().Do(nobody, practice.By(PracticeRole.Fitter), default)).Refused!.Kind);
+        Assert.Equal(
+            RefusalKind.NotFound,
+            (await acts.Get<ChangePerson>().Do(nobody, practice.By(PracticeRole.Fitter), default)).Refused!.Kind
+        );
     }
 
     private static PersonDetails Details(string name) => new(name, "robin@people.invalid", null, null, PersonRole.Owner, "en", null);

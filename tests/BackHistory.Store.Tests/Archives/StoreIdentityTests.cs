@@ -27,7 +27,10 @@ public sealed class StoreIdentityTests
         // The whole database, copied beside it.
         var name = new NpgsqlConnectionStringBuilder(connection).Database!;
         var copy = new NpgsqlConnectionStringBuilder(connection) { Database = $"{name}_copy" }.ConnectionString;
-        await Do(new NpgsqlConnectionStringBuilder(connection) { Database = "postgres" }.ConnectionString, $"create database \"{name}_copy\" template \"{name}\"");
+        await Do(
+            new NpgsqlConnectionStringBuilder(connection) { Database = "postgres" }.ConnectionString,
+            $"create database \"{name}_copy\" template \"{name}\""
+        );
         await using (var copied = await PracticeStore.Open(copy))
             Assert.NotEqual(first, await copied.Get<StoreIdentity>().Current(default));
 
