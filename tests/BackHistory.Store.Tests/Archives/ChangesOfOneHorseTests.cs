@@ -34,7 +34,7 @@ public sealed class ChangesOfOneHorseTests : IAsyncLifetime
 
         var (events, next, more) = await feed.After(Practice, 0, new ChangeFilter([], bramble), 100, CancellationToken.None);
 
-        Assert.Equal(["horse_registered", "saddle_adjusted"], events.Select(e => e.Type).Where(t => t != "saddle_registered"));
+        Assert.Equal(["horse_registered", "saddle_set"], events.Select(e => e.Type).Where(t => t != "saddle_registered"));
         Assert.Equal([bramble, saddle], events.Select(e => e.Stream).Distinct());
         Assert.False(more);
         // Moved on, the saddle is the other horse's too.
