@@ -42,7 +42,7 @@ public static class FirstAdministrator
         try
         {
             await using var app = Host.Build(settings, settings.Database ?? await postgres!.ConnectionString("backhistory", default));
-            await MartenSetup.ApplySchema(app.Services);
+            await StoreSetup.ApplySchema(app.Services);
             var (link, refused) = await Found(app.Services, email, name.Trim(), args.Length == 4 ? args[3] : "Etc/UTC", default);
             if (refused is not null)
             {

@@ -11,7 +11,7 @@ namespace BackHistory.Store.Archives;
 /// Which store this is, for cursors: a position counts in one store only. It follows from what no backup carries along: the cluster, the
 /// database in it and the table of events as PostgreSQL numbers them. A backup that was put back, here or elsewhere, is another store.
 /// </summary>
-public sealed class StoreIdentity([FromKeyedServices(MartenSetup.Owner)] NpgsqlDataSource owner)
+public sealed class StoreIdentity([FromKeyedServices(StoreSetup.Owner)] NpgsqlDataSource owner)
 {
     private const int Length = 12;
 

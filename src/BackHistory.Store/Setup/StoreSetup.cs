@@ -27,7 +27,7 @@ using Weasel.Core;
 namespace BackHistory.Store.Setup;
 
 /// <summary>How the history lies in PostgreSQL.</summary>
-public static class MartenSetup
+public static class StoreSetup
 {
     /// <summary>The key of the owner's connections.</summary>
     internal const string Owner = "owner";
