@@ -8,6 +8,7 @@ using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
+using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.DataProtection;
@@ -206,6 +207,7 @@ public sealed class MailServerTests : IAsyncLifetime
                 writer,
                 new FirstLetters(reminders, practices),
                 new LetterRecord(_store.Commands, _time),
+                _store.Get<ArchiveIntake>(),
                 new MailSender(settings),
                 new AdvisoryLocks(_store.Database),
                 _time,

@@ -37,6 +37,10 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
     {
         var hash = Convert.ToHexStringLower(await SHA256.HashDataAsync(file, ct));
         file.Position = 0;
+        // One at a time, until it is whole: another, or the same once more, would begin where this one is.
+        await using var turn = await intake.Turn(practice, ct);
+        if (turn is null)
+            return ArchiveIntake.AtWork;
         var (after, refused) = await intake.Begin(practice, hash, ct);
         if (refused is not null)
             return refused;

@@ -83,18 +83,21 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             foreach (var line in entered)
                 done[line.Line] = line;
             import = import with { Counts = ImportLines.Count(done.Values) };
-            await imports.Save(
+            var saved = await imports.Save(
                 practice,
                 import,
                 entered,
                 [.. steps.Where(s => s.Line.Refused is null).Select(s => s.Step).OfType<LineStep.Keep>().Select(k => k.Document)],
                 ct
             );
+            // Another run of the same was faster.
+            if (!saved)
+                return;
         }
 
         if (import.File is { } file)
             sheets.Forget(file, import.Sheet);
-        await imports.Forget(practice, import with { State = ImportState.Entered }, ct);
+        await imports.Forget(practice, import, ImportState.Entered, ct);
     }
 
     private async Task<IReadOnlyList<ImportLine>> Enter(

@@ -1,11 +1,12 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
-using BackHistory.Store.Practices;
+using BackHistory.Store;
+using BackHistory.Store.Audit;
 
 namespace BackHistory.Application.People;
 
 /// <summary>A person's details change.</summary>
-public sealed class ChangePerson(PracticeQueries practices) : IAct
+public sealed class ChangePerson(Commands commands) : IAct
 {
     private static readonly Refused NoSuchPerson = new("no-such-person", "There is no such person in this practice.", RefusalKind.NotFound);
 
@@ -14,13 +15,45 @@ public sealed class ChangePerson(PracticeQueries practices) : IAct
     /// <param name="Given">What was said besides the name; the rest stays.</param>
     public sealed record Input(Guid PersonId, PersonDetails Details, PersonDetail Given);
 
-    /// <returns>Why nothing was changed; null when it was.</returns>
-    public async Task<Refused?> Do(Input input, Caller by, CancellationToken ct)
+    public async Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
     {
         if (input.Details.Problem() is { } bad)
-            return bad;
-        var changed = await practices.Change(by.Context.Tenant, input.PersonId, p => Changed(p, input), ct);
-        return changed is null ? NoSuchPerson : null;
+            return new Outcome(input.PersonId, 0, 0, bad);
+        return await commands.ExecuteOnDocument<Person>(
+            by.Context,
+            input.PersonId,
+            _ => Task.FromResult<Func<Person?, DecidedDocument<Person>>>(person => Decide(person, input, by)),
+            ct
+        );
+    }
+
+    private static DecidedDocument<Person> Decide(Person? person, Input input, Caller by)
+    {
+        if (person is null)
+            return new DecidedDocument<Person>(NoSuchPerson);
+        var changed = Changed(person, input);
+        return changed == person
+            ? new DecidedDocument<Person>(person, null)
+            : new DecidedDocument<Person>(changed, by.Note(AuditWords.PersonChanged, person.Id, Others(person, changed)));
+    }
+
+    /// <summary>The details that are others now, by their names.</summary>
+    private static IEnumerable<string> Others(Person before, Person after)
+    {
+        if (before.Name != after.Name)
+            yield return "name";
+        if (before.Email != after.Email)
+            yield return "email";
+        if (before.Phone != after.Phone)
+            yield return "phone";
+        if (before.Address != after.Address)
+            yield return "address";
+        if (before.Role != after.Role)
+            yield return "role";
+        if (before.Language != after.Language)
+            yield return "language";
+        if (before.TimeZone != after.TimeZone)
+            yield return "time zone";
     }
 
     /// <summary>What was said, and nothing else: which letters somebody stopped, for one, is theirs to say and stands in no form.</summary>

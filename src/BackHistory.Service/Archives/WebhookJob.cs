@@ -19,6 +19,7 @@ public sealed class WebhookJob(
     KnownPractices known,
     WebhookStore webhooks,
     Changes changes,
+    StoreIdentity store,
     IHttpClientFactory clients,
     AdvisoryLocks turns,
     TimeProvider time
@@ -91,7 +92,8 @@ public sealed class WebhookJob(
             {
                 type = "changes",
                 timestamp = time.GetUtcNow(),
-                data = new { events },
+                // Another store than before: a backup was put back, and what was told since its day is history no more.
+                data = new { store = await store.Current(ct), events },
             },
             Json
         );

@@ -26,6 +26,12 @@ public static class AuditSays
             AuditWords.SignedOut => $"{who} signed {about} out everywhere",
             AuditWords.KeyMade => $"{who} made a key for a program{detail}",
             AuditWords.KeyEnded => $"{who} ended a key for a program{detail}",
+            AuditWords.PersonAdded => $"{who} added {about}",
+            AuditWords.PersonChanged => $"{who} changed what is known of {about}{detail}",
+            AuditWords.YardAdded => $"{who} added a yard",
+            AuditWords.YardChanged => $"{who} changed a yard{detail}",
+            AuditWords.CalendarMade => $"{who} made an address for a calendar program",
+            AuditWords.CalendarRevoked => $"{who} revoked an address for a calendar program",
             _ => note.What,
         };
     }

@@ -56,10 +56,11 @@ public static class CalendarFeedsApi
     )
     {
         var id = NewIds.IdFor(http, "calendar");
-        return runner.Save<FeedRequest>(
+        return runner.Act<FeedRequest>(
             http,
             (r, by) => make.Do(new MakeCalendarFeed.Input(id, r.Name, r.FitterId), by, ct),
-            () => Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.AddressOf(SignedIn.From(http.User).Practice, id)))
+            _ => Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.AddressOf(SignedIn.From(http.User).Practice, id))),
+            creates: true
         );
     }
 
@@ -70,7 +71,7 @@ public static class CalendarFeedsApi
         TimeProvider time,
         CancellationToken ct
     ) =>
-        await revoke.Do(new RevokeCalendarFeed.Input(feedId), Callers.ByPress(http, time), ct) is { } no
+        (await revoke.Do(new RevokeCalendarFeed.Input(feedId), Callers.ByPress(http, time), ct)).Refused is { } no
             ? Problems.From(no)
             : Results.NoContent();
 

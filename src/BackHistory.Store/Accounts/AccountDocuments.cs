@@ -19,10 +19,15 @@ public sealed class AccountDocuments(IWholeHistory store)
         return true;
     }
 
-    /// <returns>False when somebody else changed it since it was loaded; nothing was saved.</returns>
+    /// <returns>False when somebody else changed it since it was loaded, or removed it; nothing was saved.</returns>
     public async Task<bool> Save(Account account, CancellationToken ct)
     {
         await using var session = store.LightweightSession();
+        await session.BeginTransactionAsync(ct);
+        // The store's own check of versions takes a row that is gone for one that is new.
+        const string Held = "select 1 from history.mt_doc_account where id = ? for update";
+        if (await session.AdvancedSql.QueryAsync<int>(Held, ct, account.Id) is [])
+            return false;
         session.Store(account);
         try
         {

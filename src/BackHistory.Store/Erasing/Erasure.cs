@@ -58,6 +58,9 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
                     "An answer to letters that went to this person and to somebody else; either may have written it."
                 ))
         );
+        // Whoever keeps a letter to this person, or makes a calendar for them, does so before or finds nobody.
+        await session.BeginTransactionAsync(ct);
+        await session.QueryAsync<Person>("where d.id = ? and d.tenant_id = ? for update", ct, personId, context.Tenant);
         foreach (var letter in letters)
             session.Delete<LetterContent>(letter);
         foreach (var note in notes)

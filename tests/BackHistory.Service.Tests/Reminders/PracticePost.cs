@@ -7,6 +7,7 @@ using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
+using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.DataProtection;
@@ -38,6 +39,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
                 Writer(),
                 First,
                 new LetterRecord(store.Commands, time),
+                store.Get<ArchiveIntake>(),
                 new MailSender(_settings),
                 new AdvisoryLocks(store.Database),
                 time,
