@@ -26,6 +26,9 @@ public static class AuditSays
             AuditWords.SignedOut => $"{who} signed {about} out everywhere",
             AuditWords.KeyMade => $"{who} made a key for a program{detail}",
             AuditWords.KeyEnded => $"{who} ended a key for a program{detail}",
+            AuditWords.Recovered => $"on the machine itself {about} was let in anew: password, codes, passkeys and sessions ended",
+            AuditWords.ArchiveTaken => $"{who} took {(note.HorseId is null ? "the whole practice" : "the horse")} out as an archive",
+            AuditWords.ArchiveTakenIn => $"{who} took an archive in",
             _ => note.What,
         };
     }

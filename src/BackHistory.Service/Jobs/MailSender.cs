@@ -1,5 +1,6 @@
 using BackHistory.Application.Letters;
 using BackHistory.Service.Configuration;
+using BackHistory.Service.Store;
 using MailKit.Net.Smtp;
 using MailKit.Security;
 
@@ -21,7 +22,7 @@ public sealed class MailSender(Settings settings) : IMailSender
     {
         if (settings.Mail.Host is null)
         {
-            Directory.CreateDirectory(settings.Mail.Folder);
+            ClosedFiles.NewFolder(settings.Mail.Folder);
             return new FolderTransport(settings.Mail.Folder, settings.Mail);
         }
 
