@@ -114,7 +114,7 @@ public sealed class MachineTests(MachineFolder machine) : IClassFixture<MachineF
         Assert.False(File.Exists(Path.Combine(machine.State, "archives", "left.zip")));
         var entries = new DirectoryInfo(machine.State).GetFileSystemInfos("*", SearchOption.AllDirectories);
         Assert.Contains(entries, e => e.FullName.StartsWith(Path.Combine(machine.State, "keys", "key-"), StringComparison.Ordinal));
-        Assert.Empty(entries.Where(e => (e.UnixFileMode & OthersToo) != 0).Select(e => $"{e.FullName} {e.UnixFileMode}"));
+        Assert.Empty(entries.Where(e => (e.UnixFileMode & OthersToo) != UnixFileMode.None).Select(e => $"{e.FullName} {e.UnixFileMode}"));
         // Of the folder itself others see no names; run as root, the database's user is let through.
         Assert.Equal(UnixFileMode.None, File.GetUnixFileMode(machine.State) & (UnixFileMode)0b000_110_110);
     }

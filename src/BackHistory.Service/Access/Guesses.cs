@@ -6,9 +6,9 @@ using BackHistory.Service.Configuration;
 namespace BackHistory.Service.Access;
 
 /// <summary>
-/// How often somebody may try: as one person who is signed in, else from one address, and at one account whether it exists or not. The account's own rest after six failures
-/// comes on top;
-/// this stops the many accounts that one address tries, and answers the same for accounts that are not there.
+/// How often somebody may try: as one person who is signed in, else from one address, and at one account whether it exists or not. The
+/// account's own rest after six failures comes on top; this stops the many accounts that one address tries, and answers the same for
+/// accounts that are not there.
 /// </summary>
 public sealed class Guesses(Settings settings) : IDisposable
 {

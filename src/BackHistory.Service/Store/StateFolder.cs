@@ -1,3 +1,5 @@
+using System.Runtime.Versioning;
+
 namespace BackHistory.Service.Store;
 
 /// <summary>
@@ -49,6 +51,7 @@ internal static class StateFolder
             File.Delete(file);
     }
 
+    [UnsupportedOSPlatform("windows")]
     private static void CloseAll(FileSystemInfo entry)
     {
         // What a link leads to is not this folder's.
@@ -62,10 +65,11 @@ internal static class StateFolder
             CloseAll(inner);
     }
 
+    [UnsupportedOSPlatform("windows")]
     private static void Only(FileSystemInfo entry, UnixFileMode mode)
     {
         var stands = entry.UnixFileMode;
-        if ((stands & ToOthers & ~mode) == 0)
+        if ((stands & ToOthers & ~mode) == UnixFileMode.None)
             return;
         try
         {

@@ -290,7 +290,7 @@ public sealed class ErasureTests(RunningService service)
         );
         Assert.True(given.IsSuccessStatusCode, await given.Content.ReadAsStringAsync());
         var letter = await Given.Wait(() => Task.FromResult(FilesTo(address).FirstOrDefault()));
-        var text = MimeKit.MimeMessage.Load(letter).TextBody;
+        var text = MimeKit.MimeMessage.Load(letter).TextBody!;
         var welcome = new Uri(text[text.IndexOf("http", StringComparison.Ordinal)..].Split('\n', ' ')[0].Trim()).AbsolutePath;
         using var browser = service.Browser();
         await browser.Send(welcome, welcome, ("password", "sixteen spotted horses"));
