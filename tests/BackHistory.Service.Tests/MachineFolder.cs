@@ -9,6 +9,7 @@ public sealed class MachineFolder : IAsyncLifetime
     internal const string Practice = "Lost Phone";
     internal const int Guesses = 8;
     internal const string Email = "only@administrators.invalid";
+    internal const string Password = "seven black fillies jump";
     private readonly DirectoryInfo _state = Directory.CreateTempSubdirectory("backhistory-machine-");
     private readonly List<DirectoryInfo> _others = [];
     private string _database = "";
@@ -19,19 +20,18 @@ public sealed class MachineFolder : IAsyncLifetime
 
     internal string State => _state.FullName;
 
-    /// <summary>The path of the link that the first administrator got.</summary>
-    internal string Welcome { get; private set; } = "";
-
     public async ValueTask InitializeAsync()
     {
         _database = await TestServer.NewDatabase();
         var (status, said, _) = await Run(["first-administrator", Email, Practice, "Europe/Berlin"]);
         Assert.Equal(0, status);
-        Welcome = PathIn(said);
+        var welcome = PathIn(said);
         Loose("mail/old.eml", "archives/left.zip", "keys/restored.xml", "invented-practice");
         Service = new ServiceProcess([], Environment([]));
         await Service.Ready();
         Address = await Service.Address();
+        using var first = new Browser(Address);
+        await first.Send(welcome, welcome, ("password", Password));
     }
 
     /// <summary>One more process in this folder.</summary>
