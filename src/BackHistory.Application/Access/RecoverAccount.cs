@@ -71,6 +71,8 @@ public sealed class RecoverAccount(
         account.AuthenticatorKey = null;
         account.RecoveryCodes = [];
         account.RecoverySalt = null;
+        // Steps were of the old secret: a code of the new one counts from the first.
+        account.LastCodeStep = 0;
         account.Passkeys = [];
         account.Logins = [];
         account.PasswordHash = null;

@@ -252,15 +252,15 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
             );
     }
 
-    /// <summary>An archive by what is packed in it. That it was taken stands in the audit and so in the next one, and in the list of what
-    /// an archive holds.</summary>
+    /// <summary>An archive by what is packed in it. That it was taken stands in the audit and so in
+    /// the next one.</summary>
     private static async Task<string> Said(HttpContent content)
     {
         if (content.Headers.ContentType?.MediaType != "application/zip")
             return await content.ReadAsStringAsync();
         using var archive = new System.IO.Compression.ZipArchive(await content.ReadAsStreamAsync());
         var said = new StringBuilder();
-        foreach (var entry in archive.Entries.Where(e => e.FullName is not ("documents/audit.jsonl" or "manifest.json")))
+        foreach (var entry in archive.Entries.Where(e => e.FullName != "documents/audit.jsonl"))
         {
             using var text = new StreamReader(await entry.OpenAsync());
             said.Append(entry.FullName).Append('\n').Append(await text.ReadToEndAsync());
