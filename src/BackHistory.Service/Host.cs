@@ -69,7 +69,7 @@ public static class Host
             var database = settings.Database ?? await postgres!.ConnectionString("backhistory", default);
             stop.Token.ThrowIfCancellationRequested();
             await using var app = Build(settings, database);
-            await MartenSetup.ApplySchema(app.Services);
+            await StoreSetup.ApplySchema(app.Services);
             await HostingAbstractionsHostExtensions.RunAsync(app, stop.Token);
             return 0;
         }
@@ -182,7 +182,9 @@ public static class Host
         api.MapPast();
         api.MapHorseFiles();
         api.MapVisits();
-        api.MapImports();
+        api.MapVisitEntries();
+        api.MapDrawings();
+        api.MapMeshes();
         api.MapVisitSurface();
         api.MapMeasures();
         api.MapDecision();

@@ -23,7 +23,7 @@ internal static class OnThisMachine
                 ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default)
                 : null;
             await using var app = Host.Build(settings, settings.Database ?? await postgres!.ConnectionString("backhistory", default));
-            await MartenSetup.ApplySchema(app.Services);
+            await StoreSetup.ApplySchema(app.Services);
             return await errand(app.Services);
         }
         catch (Exception e) when (e is PostgresMissingException or TenantIsolationException or SettingException or OpenFolderException)

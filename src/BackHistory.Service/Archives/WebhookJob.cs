@@ -30,7 +30,7 @@ public sealed class WebhookJob(
 
     private const int MostFailures = 20;
 
-    private static readonly JsonSerializerOptions Json = MartenSetup.ConfiguredJson();
+    private static readonly JsonSerializerOptions Json = StoreSetup.ConfiguredJson();
 
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     [Queue(JobQueues.Letters)]

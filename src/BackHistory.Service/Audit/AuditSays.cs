@@ -33,18 +33,39 @@ public static class AuditSays
         };
     }
 
-    /// <summary>The last word of an address, as a person calls what stands there.</summary>
+    /// <summary>The last word of an address, as a person calls what stands there; one of an older release stays as it was noted.</summary>
     private static string Thing(string? last) =>
         last switch
         {
             "sparkline.svg" => "its line in the caseload",
             "report.pdf" => "the comparison as a report",
-            "back.json" or "back" => "the shape of the back",
+            "compare" => "a comparison of dates",
+            "back.json" or "back" or "surface" => "the shape of the back",
             "contour" => "a contour",
+            "contours" => "the contours of its visits",
             "change" or "change-map" => "the map of change",
             "trend" => "a chart of a measure",
+            "trends" => "the trends of its measures",
+            "measures" => "the values of its measures",
             "section" => "a chart of cross-sections",
             "topline" => "a chart of toplines",
+            "condition" => "its muscle, weight and condition over time",
+            "decision" => "the decision about its saddle",
+            "since-fit" => "the changes since its saddle was set",
+            "proposal" => "the proposal for its saddle",
+            "gauge" => "the marks of its saddle on the gauge",
+            "setting.pdf" => "the sheet for the bench",
+            "template.pdf" => "the template of its saddle",
+            "visits" => "its visits",
+            "new" => "the form for a visit",
+            "desk" => "the tracing desk",
+            "files" => "its photographs and documents",
+            "care" => "the notes of its care",
+            "timeline" => "its history",
+            "known" => "the horse as it was known at a moment",
+            "archive" => "its archive",
+            "share" or "sharing" => "who else sees it",
+            "comments" => "the words of those it is shared with",
             null or "" => "the horse",
             var word => word,
         };

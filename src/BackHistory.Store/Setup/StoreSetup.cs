@@ -27,7 +27,7 @@ using Weasel.Core;
 namespace BackHistory.Store.Setup;
 
 /// <summary>How the history lies in PostgreSQL.</summary>
-public static class MartenSetup
+public static class StoreSetup
 {
     /// <summary>Registers the event store, its read models and the daemon that keeps them.</summary>
     /// <param name="owner">The connection string of the schema's owner.</param>
