@@ -36,8 +36,18 @@ public static class Host
     /// <summary>Starts the database where the user has none, then serves until it is told to stop.</summary>
     public static async Task<int> Serve(string[] args)
     {
-        var settings = Settings.FromEnvironment(new ConfigurationBuilder().AddEnvironmentVariables().Build());
-        Directory.CreateDirectory(settings.State);
+        Settings settings;
+        try
+        {
+            settings = Settings.FromEnvironment(new ConfigurationBuilder().AddEnvironmentVariables().Build());
+            StateFolder.Close(settings.State);
+        }
+        catch (Exception e) when (e is SettingException or OpenFolderException)
+        {
+            await Console.Error.WriteLineAsync(e.Message);
+            return 1;
+        }
+
         using var alone = OnlyOne.TryTake(settings.State);
         if (alone is null)
         {
@@ -47,6 +57,7 @@ public static class Host
             return 1;
         }
 
+        StateFolder.Sweep(settings.State);
         using var stop = new CancellationTokenSource();
         using var interrupted = StopOn(PosixSignal.SIGINT, stop);
         using var terminated = StopOn(PosixSignal.SIGTERM, stop);
@@ -126,6 +137,7 @@ public static class Host
         change?.Invoke(builder);
 
         var app = builder.Build();
+        app.UseProxies(settings);
         app.UsePublicAddress(settings);
         app.UseProblems();
         app.UseSecurityHeaders(settings);

@@ -23,6 +23,7 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
     private static readonly Dictionary<Type, string> WithoutAddress = new()
     {
         [typeof(OpenPractice)] = "the command line founds a practice: whoever runs the machine is whose it is",
+        [typeof(RecoverAccount)] = "the command line lets somebody in anew who lost telephone and codes: whoever runs the machine may",
     };
 
     /// <summary>What the reader of a letter may do by its links.</summary>

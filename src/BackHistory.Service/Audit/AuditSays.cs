@@ -32,6 +32,9 @@ public static class AuditSays
             AuditWords.YardChanged => $"{who} changed a yard{detail}",
             AuditWords.CalendarMade => $"{who} made an address for a calendar program",
             AuditWords.CalendarRevoked => $"{who} revoked an address for a calendar program",
+            AuditWords.Recovered => $"on the machine itself {about} was let in anew: password, codes, passkeys and sessions ended",
+            AuditWords.ArchiveTaken => $"{who} took {(note.HorseId is null ? "the whole practice" : "the horse")} out as an archive",
+            AuditWords.ArchiveTakenIn => $"{who} took an archive in",
             _ => note.What,
         };
     }

@@ -1,6 +1,7 @@
 using System.Net;
 using BackHistory.Application.Letters;
 using BackHistory.Service.Configuration;
+using BackHistory.Service.Store;
 using MailKit.Net.Smtp;
 using MailKit.Security;
 
@@ -22,7 +23,7 @@ public sealed class MailSender(Settings settings) : IMailSender
     {
         if (settings.Mail.Host is null)
         {
-            Directory.CreateDirectory(settings.Mail.Folder);
+            ClosedFiles.NewFolder(settings.Mail.Folder);
             return new FolderTransport(settings.Mail.Folder, settings.Mail);
         }
 

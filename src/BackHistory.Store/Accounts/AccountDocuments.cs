@@ -88,6 +88,10 @@ public sealed class AccountDocuments(IWholeHistory store)
         return await session.Query<Account>().FirstOrDefaultAsync(a => a.Logins.Any(l => l.Provider == provider && l.Key == key), ct);
     }
 
+    /// <summary>What a person may do in a practice; null where they do not work there.</summary>
+    public async Task<PracticeRole?> RoleOf(string practice, Guid personId, CancellationToken ct) =>
+        (await In(practice, ct)).SelectMany(a => a.Memberships).FirstOrDefault(m => m.Practice == practice && m.PersonId == personId)?.Role;
+
     /// <summary>The accounts that work in a practice.</summary>
     public async Task<IReadOnlyList<Account>> In(string practice, CancellationToken ct)
     {

@@ -46,6 +46,13 @@ public sealed class Invitations(IWholeHistory store, TimeProvider time)
     public Task<Invitation?> Change(Guid id, Func<Invitation, Invitation> change, CancellationToken ct) =>
         store.Change(null, id, change, ct);
 
+    /// <summary>Takes back those that wait and that this person sent: they would let in whom the practice does not know of.</summary>
+    public async Task RevokeBy(string practice, Guid personId, CancellationToken ct)
+    {
+        foreach (var open in (await Open(practice, ct)).Where(i => i.By == personId))
+            await Change(open.Id, i => i.Open(time.GetUtcNow()) ? i with { RevokedAt = time.GetUtcNow() } : i, ct);
+    }
+
     /// <summary>Those of one practice that wait for an answer, newest first.</summary>
     public async Task<IReadOnlyList<Invitation>> Open(string practice, CancellationToken ct)
     {

@@ -39,6 +39,22 @@ public sealed class ErasePersonalDataTests(PracticeActs acts) : IClassFixture<Pr
     }
 
     [Fact]
+    public async Task A_letter_that_waits_for_whoever_was_erased_is_sent_to_nobody()
+    {
+        var practice = await acts.Found("waiting letter");
+        var (goes, stays) = (await practice.Person("Robin Marsh", PersonRole.Owner), await practice.Person("Toni Marsh", PersonRole.Owner));
+        var (_, letter) = await practice.NeverMeasured("Thistle", goes, acts.Time.Now);
+        var (_, other) = await practice.NeverMeasured("Sorrel", stays, acts.Time.Now);
+        await acts.Store.CatchUp();
+
+        await acts.Get<ErasePersonalData>().Do(new(goes), practice.By(PracticeRole.Administrator), default);
+        await acts.Get<LetterPost>().Send(practice.Name, default);
+
+        Assert.DoesNotContain(acts.Mail.Sent, l => l.Id == letter);
+        Assert.Contains(acts.Mail.Sent, l => l.Id == other);
+    }
+
+    [Fact]
     public async Task Nobody_erases_themselves_and_a_person_of_another_practice_stays_whole()
     {
         var (mine, theirs) = (await acts.Found("erase mine"), await acts.Found("erase theirs"));

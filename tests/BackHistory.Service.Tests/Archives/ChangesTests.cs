@@ -141,6 +141,7 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
             quiet.Host.Services.GetRequiredService<KnownPractices>(),
             quiet.Host.Services.GetRequiredService<WebhookStore>(),
             quiet.Host.Services.GetRequiredService<Changes>(),
+            quiet.Host.Services.GetRequiredService<StoreIdentity>(),
             new Plain(),
             quiet.Host.Services.GetRequiredService<AdvisoryLocks>(),
             time

@@ -63,7 +63,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
         );
     }
 
-    public DigestSchedule DigestSchedule() => new(Practices, store.Reminders, store.Commands, time);
+    public DigestSchedule DigestSchedule() => new(Practices, store.Reminders, store.Commands, store.Get<ArchiveIntake>(), time);
 
     public async Task<Guid> Person(string name, PersonRole role, string language = "en", string? zone = null)
     {
