@@ -217,7 +217,9 @@ public sealed class DocumentTests : IAsyncLifetime
         await people.Add(Practice, person, default);
         var content = new LetterContent(letter, "Ann", "ann@people.invalid", "Subject", "", "Dear Ann", [], "", June);
         var erase = PracticeStore.Context(Practice, "erase", June);
-        Assert.Null((await _store.Get<Erasure>().Erase(erase, person.Id, (_, _) => Task.FromResult<IReadOnlyList<LeftBehind>>([]), default)).Refused);
+        Assert.Null(
+            (await _store.Get<Erasure>().Erase(erase, person.Id, (_, _) => Task.FromResult<IReadOnlyList<LeftBehind>>([]), default)).Refused
+        );
         Assert.False(await _store.Reminders.Keep(Practice, person.Id, content, default));
         Assert.Null(await _store.Reminders.Content(Practice, letter, default));
     }

@@ -38,23 +38,19 @@ public sealed class ChangePerson(Commands commands) : IAct
     }
 
     /// <summary>The details that are others now, by their names.</summary>
-    private static IEnumerable<string> Others(Person before, Person after)
-    {
-        if (before.Name != after.Name)
-            yield return "name";
-        if (before.Email != after.Email)
-            yield return "email";
-        if (before.Phone != after.Phone)
-            yield return "phone";
-        if (before.Address != after.Address)
-            yield return "address";
-        if (before.Role != after.Role)
-            yield return "role";
-        if (before.Language != after.Language)
-            yield return "language";
-        if (before.TimeZone != after.TimeZone)
-            yield return "time zone";
-    }
+    private static readonly (string Name, Func<Person, object?> Value)[] Details =
+    [
+        ("name", p => p.Name),
+        ("email", p => p.Email),
+        ("phone", p => p.Phone),
+        ("address", p => p.Address),
+        ("role", p => p.Role),
+        ("language", p => p.Language),
+        ("time zone", p => p.TimeZone),
+    ];
+
+    private static IEnumerable<string> Others(Person before, Person after) =>
+        Details.Where(d => !Equals(d.Value(before), d.Value(after))).Select(d => d.Name);
 
     /// <summary>What was said, and nothing else: which letters somebody stopped, for one, is theirs to say and stands in no form.</summary>
     private static Person Changed(Person p, Input input)

@@ -27,7 +27,8 @@ public sealed class StoreIdentity([FromKeyedServices(StoreSetup.Owner)] NpgsqlDa
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(numbers)))[..Length];
     }
 
-    /// <summary>Of the cluster and of its timeline, which begins anew where a copy of its files was put back to an earlier moment.</summary>
+    /// <summary>Of the cluster and of its timeline, which begins anew where a copy of its files was put back to an earlier
+    /// moment.</summary>
     private async Task<string> Cluster(CancellationToken ct)
     {
         try
