@@ -193,7 +193,8 @@ public sealed class PeopleApiTests(RunningService service)
         // The same key with another body is a mistake that is told.
         foreach (var (method, to, used) in new[] { (HttpMethod.Post, $"/api/{kind}", key), (HttpMethod.Put, path, key + " change") })
         {
-            var other = await client.Write(method, to, """{ "name": "Another", "role": "rider" }""", used);
+            var another = kind == "people" ? """{ "name": "Another", "role": "rider" }""" : """{ "name": "Another" }""";
+            var other = await client.Write(method, to, another, used);
             Assert.Equal(HttpStatusCode.Conflict, other.StatusCode);
             Assert.Contains("key-reused", await other.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         }
@@ -235,7 +236,8 @@ public sealed class PeopleApiTests(RunningService service)
         var first = await client.Write(HttpMethod.Post, "/api/calendar-feeds", new { name = "Visits" }, key);
         var again = await client.Write(HttpMethod.Post, "/api/calendar-feeds", new { name = "Visits" }, key);
         Assert.Equal(HttpStatusCode.Created, first.StatusCode);
-        Assert.Equal(await first.Content.ReadAsStringAsync(), await again.Content.ReadAsStringAsync());
+        // The address is sealed anew each time, and is of the same calendar.
+        Assert.Equal((await first.Json()).GetProperty("id").GetGuid(), (await again.Json()).GetProperty("id").GetGuid());
         var other = await client.Write(HttpMethod.Post, "/api/calendar-feeds", new { name = "Other visits" }, key);
         Assert.Equal(HttpStatusCode.Conflict, other.StatusCode);
         Assert.Contains("key-reused", await other.Content.ReadAsStringAsync(), StringComparison.Ordinal);
