@@ -9,7 +9,9 @@ internal static class WrittenEvents
     /// history.</summary>
     internal const string Filler = "tombstone";
 
+#pragma warning disable RS0030 // Here, and nowhere else.
     /// <summary>All events of the session's practice without the library's fillers.</summary>
     internal static IQueryable<IEvent> QueryWritten(this Marten.Events.IQueryEventStore events) =>
         events.QueryAllRawEvents().Where(e => e.EventTypeName != Filler);
+#pragma warning restore RS0030
 }
