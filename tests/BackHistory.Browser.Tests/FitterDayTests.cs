@@ -26,6 +26,7 @@ public sealed class FitterDayTests(RunningPractice practice)
         await Yard.IsKept(page);
 
         await window.SetOfflineAsync(true);
+        await Yard.Stands(page);
         await page.GetByLabel("Weight, kg").FillAsync("611");
         await page.GetByLabel("Condition, 1 to 9").FillAsync("9");
         await Expect(page.GetByText("more than last time; two visits differ by up to").First).ToBeVisibleAsync();
@@ -58,6 +59,7 @@ public sealed class FitterDayTests(RunningPractice practice)
         await page.GotoAsync($"/horses/{horse.HorseId}/visits/new");
         await Expect(page.GetByText("What you had typed for this horse is still here.")).ToBeVisibleAsync();
         await Expect(page.GetByLabel("Weight, kg")).ToHaveValueAsync("611");
+        await Expect(page.Locator("#level").GetByLabel("Yes")).ToBeCheckedAsync();
         await Expect(page.GetByLabel("Slope left, °")).ToHaveValueAsync("41");
         await Expect(page.Locator("[data-tracings]")).ToContainTextAsync("mid-back");
         Assert.Null(await page.Keep("fitter-2-taken-up-again"));

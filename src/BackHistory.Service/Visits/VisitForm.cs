@@ -8,31 +8,8 @@ using BackHistory.History.Practices;
 namespace BackHistory.Service.Visits;
 
 /// <summary>A visit as it is typed into the page. Everything is text until it is read, so that nothing typed is ever lost.</summary>
-public sealed class VisitForm
+public sealed class VisitForm : VisitDetailsForm
 {
-    public string Key { get; set; } = "";
-
-    public string Day { get; set; } = "";
-
-    public string Time { get; set; } = "";
-
-    public string Method { get; set; } = "flexible-curve";
-
-    public bool LevelGround { get; set; }
-
-    public bool StoodSquare { get; set; }
-
-    public bool Ridden { get; set; }
-
-    public bool BodyWork { get; set; }
-
-    public HeadHeight Head { get; set; }
-
-    /// <summary>Who held the horse; empty where nobody said.</summary>
-    public Guid? Holder { get; set; }
-
-    public Source Source { get; set; }
-
     public string? Note { get; set; }
 
     public string? SlopeLeft { get; set; }
@@ -58,19 +35,6 @@ public sealed class VisitForm
     public string TracingStation { get; set; } = Protocols.UsualStation;
 
     public string TracingKind { get; set; } = "cross-section";
-
-    public VisitConditions Conditions => new(LevelGround, StoodSquare, Head, Ridden, BodyWork, Holder, Source);
-
-    /// <summary>When it was true, in the practice's time zone.</summary>
-    public (DateTimeOffset? TakenAt, Refused? Refused) TakenAt(string timeZone)
-    {
-        if (
-            !DateOnly.TryParseExact(Day, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
-            || !TimeOnly.TryParse(Time, CultureInfo.InvariantCulture, out var time)
-        )
-            return (null, new Refused("bad-date", "Give the day and the time of the visit.", Place: "day"));
-        return (PracticeClock.At(day, time, TimeZoneInfo.FindSystemTimeZoneById(timeZone)), null);
-    }
 
     /// <summary>Typed numbers as entries; a tracing file joins them.</summary>
     public (IReadOnlyList<VisitEntry> Entries, Refused? Refused) Entries(Func<Guid> newId, byte[]? file, string? fileName)

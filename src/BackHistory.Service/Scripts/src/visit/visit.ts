@@ -16,7 +16,8 @@ const fieldsOf = (f: HTMLFormElement): Record<string, string> => {
       !(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) ||
       !el.name ||
       el.type === 'file' ||
-      el.name.startsWith('__')
+      el.name.startsWith('__') ||
+      (el instanceof HTMLInputElement && el.type === 'radio' && !el.checked)
     )
       continue;
     out[el.name] = el instanceof HTMLInputElement && el.type === 'checkbox' ? (el.checked ? 'true' : '') : el.value;
@@ -37,6 +38,7 @@ async function restore(f: HTMLFormElement): Promise<void> {
     const value = kept[el.name];
     if (value === undefined || el.type === 'hidden') continue;
     if (el instanceof HTMLInputElement && el.type === 'checkbox') el.checked = value === 'true';
+    else if (el instanceof HTMLInputElement && el.type === 'radio') el.checked = el.value === value;
     else el.value = value;
   }
   for (const key of f.querySelectorAll<HTMLInputElement>('input[name="Form.Key"]')) key.value = kept['Form.Key'] ?? key.value;
@@ -59,6 +61,8 @@ function question(input: HTMLInputElement): void {
 
 async function bodyOf(f: HTMLFormElement): Promise<VisitBody> {
   const fields = fieldsOf(f);
+  if (!fields['Form.LevelGround'] || !fields['Form.StoodSquare'])
+    throw new NotANumber('Say whether the ground was level and whether the horse stood square.');
   const entries = entriesOf(fields);
   const file = f.querySelector<HTMLInputElement>('input[type=file][name=File]')?.files?.[0];
   if (file) entries.push(...tracingsOf(file.name, await file.text(), fields['Form.TracingKind']!, fields['Form.TracingStation']!));
@@ -67,7 +71,7 @@ async function bodyOf(f: HTMLFormElement): Promise<VisitBody> {
   return {
     id: crypto.randomUUID(),
     takenAt: inZone(fields['Form.Day']!, fields['Form.Time']!, f.dataset.zone!),
-    method: fields['Form.Method']!,
+    method: (fields['Form.OtherMethod'] ?? '').trim() || fields['Form.Method']!,
     entries,
     conditions: {
       levelGround: fields['Form.LevelGround'] === 'true',
