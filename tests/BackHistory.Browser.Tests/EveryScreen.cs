@@ -105,6 +105,7 @@ internal sealed class EveryScreen
                 $"{visits}/{put.Corrected}",
                 $"{visits}/{put.Gone}"
             ),
+            OfVisit("more", $"{visits}/{put.Corrected}/more"),
             OfVisit("details", $"{visits}/{put.Corrected}/details"),
             OfVisit("withdraw", $"{visits}/{put.Corrected}/withdraw"),
             OfVisit("merge", $"{visits}/{put.Corrected}/merge", $"{visits}/{put.Corrected}/merge?into={put.Waits}"),

@@ -88,12 +88,14 @@ public sealed class RunningPractice : IAsyncLifetime
 
     /// <summary>A browser window of somebody who is not signed in.</summary>
     /// <param name="of">Another host than the practice's.</param>
-    public async Task<IBrowserContext> Stranger(Screen screen, string? storage = null, Uri? of = null)
+    /// <param name="scripts">Whether pages may run theirs.</param>
+    public async Task<IBrowserContext> Stranger(Screen screen, string? storage = null, Uri? of = null, bool scripts = true)
     {
         var context = await _browser.NewContextAsync(
             new BrowserNewContextOptions
             {
                 BaseURL = (of ?? Address).ToString(),
+                JavaScriptEnabled = scripts,
                 ViewportSize = new ViewportSize { Width = screen.Width, Height = screen.Height },
                 IsMobile = screen.Touch,
                 HasTouch = screen.Touch,

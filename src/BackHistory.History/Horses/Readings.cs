@@ -7,11 +7,14 @@ public static class Readings
 
     public const string SlopeRight = "read-slope-right";
 
+    /// <summary>Read between a station and the next towards the tail, and kept at the first of both.</summary>
+    public const string ToplineSlope = "read-topline-slope";
+
     public static IReadOnlyList<ReadingKind> All { get; } =
     [
         new(SlopeLeft, Plausible.FlankSlope, true, "inclinometer laid on the left side, below horizontal"),
         new(SlopeRight, Plausible.FlankSlope, true, "inclinometer laid on the right side, below horizontal"),
-        new("read-topline-slope", Plausible.ToplineSlope, true, "inclinometer laid along the topline, rising towards the tail"),
+        new(ToplineSlope, Plausible.ToplineSlope, true, "inclinometer laid along the topline, rising towards the tail"),
     ];
 
     public static ReadingKind? Find(string key) => All.FirstOrDefault(k => k.Key == key);

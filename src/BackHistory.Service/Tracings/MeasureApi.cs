@@ -1,4 +1,8 @@
+using System.Globalization;
+using BackHistory.Application.Visits;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.Language.Visits;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
@@ -13,6 +17,8 @@ public static class MeasureApi
 {
     private const double StepMm = 2;
 
+    private const int MostReadings = 20;
+
     public static void MapMeasuring(this IEndpointRouteBuilder api)
     {
         api.MapPost("/measure", Measure)
@@ -26,16 +32,59 @@ public static class MeasureApi
             .WithSummary("The latest registered curve of a station, or of the topline, before a visit");
     }
 
-    private static async Task<IResult> Measure(HttpContext http, PracticeQueries practices, CancellationToken ct)
+    /// <param name="reading">What was read by hand of the same, as <c>measure:degrees</c> or <c>measure@station:degrees</c>.</param>
+    /// <param name="method">With what it was traced.</param>
+    private static async Task<IResult> Measure(
+        HttpContext http,
+        PracticeQueries practices,
+        string[]? reading,
+        string? method,
+        CancellationToken ct
+    )
     {
         var read = TracingJson.Read(await Bodies.Read(http.Request, ct));
         if (read.Refused is { } refused)
-            return Results.Ok(new MeasuredTracing(refused, [], [], []));
+            return Results.Ok(new MeasuredTracing(refused, [], [], [], []));
         if (read.Tracing!.Points.Length > TracingLimits.MostPoints)
             return Results.Ok(
-                new MeasuredTracing(new Refusal("too-many-points", $"At most {TracingLimits.MostPoints} points are taken."), [], [], [])
+                new MeasuredTracing(new Refusal("too-many-points", $"At most {TracingLimits.MostPoints} points are taken."), [], [], [], [])
             );
-        return Results.Ok(AnswerFor(read.Tracing, await In(practices, SignedIn.From(http.User).Practice, ct)));
+        var who = SignedIn.From(http.User);
+        var practice = await practices.Load(who.Practice, ct);
+        var say = practice is null ? Formatter.Metric : new Formatter(practice.Units.Lengths);
+        var answer = AnswerFor(read.Tracing, say);
+        return Results.Ok(practice is null ? answer : answer with { Concerns = [.. answer.Concerns, .. Apart(practice)] });
+
+        IEnumerable<string> Apart(Practice known) =>
+            from text in (reading ?? []).Take(MostReadings)
+            let taken = ReadingTaken(text, read.Tracing.Station)
+            where taken is not null
+            let apart = ReadingsAgainstTracings.Of(
+                taken.Measure,
+                taken.Station,
+                taken.Value,
+                answer.AsMeasures(),
+                [.. known.Stations.Select(s => s.Key)],
+                method ?? "",
+                who.PersonId,
+                known.WatchBy()
+            )
+            where apart is not null
+            select apart.InWords();
+    }
+
+    /// <summary>What cannot be read is what nobody read.</summary>
+    private static ReadingEntry? ReadingTaken(string text, string? station)
+    {
+        var at = text.LastIndexOf(':');
+        if (
+            at < 0
+            || !double.TryParse(text.AsSpan(at + 1), NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
+            || !double.IsFinite(value)
+        )
+            return null;
+        var named = text[..at].Split('@');
+        return new ReadingEntry(Guid.Empty, named[0], named.Length > 1 ? named[1] : station, value);
     }
 
     private static async Task<IResult> Last(
@@ -81,6 +130,7 @@ public static class MeasureApi
             answer.Refused,
             [.. answer.Measures.Select(m => new MeasuredRow(m.Key, m.Value, m.Unit, m.Sd, m.Why, say.Measure(m.Key), Reads(m, say)))],
             answer.Flags,
+            [.. answer.Flags.Select(f => f.InWords(say))],
             answer.Contour is { } contour ? contour.Sample(StepMm) : []
         );
     }
