@@ -123,7 +123,7 @@ public sealed class VisitInOneGoTests(RunningPractice practice, ITestOutputHelpe
         await page.GetByRole(AriaRole.Button, new() { Name = "Save the visit" }).ClickAsync();
         await Expect(page.Locator("p.done")).ToContainTextAsync("The visit is on record.");
         var standing = page.Locator("ul.entries").First;
-        await Expect(standing.GetByText("Cross-section")).ToHaveCountAsync(2);
+        await Expect(standing.Locator("strong").Filter(new() { HasText = "Cross-section" })).ToHaveCountAsync(2);
         await Expect(standing).ToContainTextAsync("533 kg");
         await Expect(standing).ToContainTextAsync("Ticklish.");
 
@@ -133,7 +133,7 @@ public sealed class VisitInOneGoTests(RunningPractice practice, ITestOutputHelpe
         Assert.Null(await page.Keep($"one-go-4-more-{suffix}"));
         await page.GetByRole(AriaRole.Button, new() { Name = "Add to the visit" }).ClickAsync();
         await Expect(page.Locator("p.done")).ToContainTextAsync("Added to the visit.");
-        await Expect(standing.GetByText("Cross-section")).ToHaveCountAsync(3);
+        await Expect(standing.Locator("strong").Filter(new() { HasText = "Cross-section" })).ToHaveCountAsync(3);
         await Expect(standing).ToContainTextAsync("5.5");
     }
 

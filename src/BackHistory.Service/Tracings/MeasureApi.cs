@@ -9,6 +9,7 @@ using BackHistory.Shape;
 using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
+using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Tracings;
 
@@ -37,7 +38,7 @@ public static class MeasureApi
     private static async Task<IResult> Measure(
         HttpContext http,
         PracticeQueries practices,
-        string[]? reading,
+        [FromQuery] string[]? reading,
         string? method,
         CancellationToken ct
     )

@@ -17,14 +17,28 @@ public sealed class VisitForm : VisitDetailsForm
 
     private const double MillimetresPerCentimetre = 10;
 
-    /// <summary>Slopes on the left, by the station's key.</summary>
-    public Dictionary<string, string?> Left { get; set; } = new(StringComparer.Ordinal);
+    private readonly List<string> contents = [];
+
+    /// <summary>Slopes on the left, by the station's key. Binding gives null where none was sent.</summary>
+    public Dictionary<string, string?> Left
+    {
+        get;
+        set => field = value ?? [];
+    } = [];
 
     /// <summary>Slopes on the right, by the station's key.</summary>
-    public Dictionary<string, string?> Right { get; set; } = new(StringComparer.Ordinal);
+    public Dictionary<string, string?> Right
+    {
+        get;
+        set => field = value ?? [];
+    } = [];
 
     /// <summary>The inclination of the topline from a station to the next, by the key of the first.</summary>
-    public Dictionary<string, string?> Along { get; set; } = new(StringComparer.Ordinal);
+    public Dictionary<string, string?> Along
+    {
+        get;
+        set => field = value ?? [];
+    } = [];
 
     public string? Note { get; set; }
 
@@ -43,7 +57,7 @@ public sealed class VisitForm : VisitDetailsForm
     public string? Length { get; set; }
 
     /// <summary>What the files hold: the same form with another file is another.</summary>
-    public List<string> Files { get; set; } = [];
+    public IReadOnlyList<string> Files => contents;
 
     /// <summary>The field of a station's tracings.</summary>
     public static string FilesOf(string station) => $"file-{station}";
@@ -127,7 +141,7 @@ public sealed class VisitForm : VisitDetailsForm
                 wrong.Add($"“{file.FileName}”: {reason}");
             entries.AddRange(traced);
             await using var content = file.OpenReadStream();
-            Files.Add(Convert.ToHexStringLower(await SHA256.HashDataAsync(content, ct)));
+            contents.Add(Convert.ToHexStringLower(await SHA256.HashDataAsync(content, ct)));
         }
 
         if (wrong.Count > 0)
