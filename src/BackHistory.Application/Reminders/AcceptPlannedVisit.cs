@@ -22,22 +22,36 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
         var tell = await first.OfHorse(context.Tenant, planned.Horse.OwnerId, ct);
         var booking = new BookVisit(visit.Booking, visit.At, context.Actor, tell, visit.FitterId);
         if (planned.Standing is { } standing)
-            return await commands.Execute<Reminder>(
+            return await commands.ExecuteHolding<Reminder>(
                 context,
                 standing.Id,
-                r => r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile : ReminderDecider.Decide(r, booking, context.Now),
+                async held =>
+                {
+                    var known = await FitterNamed.IsKnown(held, visit.FitterId);
+                    return r =>
+                        !known ? FitterNamed.NoSuchFitter
+                        : r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile
+                        : ReminderRefusals.UnlessShown(r, context.Shown) ?? ReminderDecider.Decide(r, booking, context.Now);
+                },
                 ct
             );
         if (planned.Assessment is null)
             return new Outcome(visit.HorseId, 0, 0, PlanRefusals.NotYetEvaluated);
+        if (ReminderRefusals.UnlessShownWithout(context.Shown) is { } moved)
+            return new Outcome(visit.HorseId, 0, 0, moved);
         var raise = planned.Foreseen(context.Tenant, booking, tell, context.Actor).Saying(ReminderSentences.InEnglish, planned.Horse.Name);
-        return await commands.Execute<Reminder>(
+        return await commands.ExecuteHolding<Reminder>(
             context,
             raise.ReminderId,
-            r =>
-                booking.For < context.Now || booking.For > context.Now.AddYears(1)
-                    ? Decided.No("bad-date", "A visit is booked for a time after now and within a year.")
-                    : ReminderDecider.Decide(r, raise, context.Now),
+            async held =>
+            {
+                var known = await FitterNamed.IsKnown(held, visit.FitterId);
+                return r =>
+                    !known ? FitterNamed.NoSuchFitter
+                    : booking.For < context.Now || booking.For > context.Now.AddYears(1)
+                        ? Decided.No("bad-date", "A visit is booked for a time after now and within a year.")
+                    : ReminderDecider.Decide(r, raise, context.Now);
+            },
             ct
         );
     }

@@ -202,8 +202,7 @@ public static partial class PracticeDecider
         where T : class => known is not null && JsonSerializer.Serialize(learned) == JsonSerializer.Serialize(known);
 
     private static Refused? OfDetails(string name, string timeZone) =>
-        string.IsNullOrWhiteSpace(name) || name.Length > 120
-            ? new("no-name", "A practice needs a name of up to 120 letters.", Place: "name")
+        ReadableName.IsMissing(name) || name.Length > 120 ? new("no-name", "A practice needs a name of up to 120 letters.", Place: "name")
         : !TimeZoneInfo.TryFindSystemTimeZoneById(timeZone, out _)
             ? new("unknown-time-zone", $"'{timeZone}' is no IANA time zone.", Place: "timeZone")
         : null;
