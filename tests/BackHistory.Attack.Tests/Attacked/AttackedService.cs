@@ -165,7 +165,7 @@ internal sealed class AttackedService : IAsyncDisposable
     {
         if (_erased.TryGetValue(side, out var id))
             return id;
-        var person = (await Person(side, "fitter")).ToString();
+        var person = (await Person(side, "erased")).ToString();
         var answer = await Manager(side).Honest(HttpMethod.Post, $"/api/people/{person}/erase", Attacker.Json("{}"));
         if (!answer.Good)
             throw new InvalidOperationException($"Nobody can be erased: {answer.Status} {answer.Text}");

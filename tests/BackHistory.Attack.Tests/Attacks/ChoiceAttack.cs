@@ -9,7 +9,7 @@ namespace BackHistory.Attack.Tests.Attacks;
 internal static class ChoiceAttack
 {
     private static readonly string[] InBodies = ["99", "-1", "0", "\"99\"", "\"0\"", "\"\"", "2147483648"];
-    private static readonly string[] InParameters = ["99", "-1", "0"];
+    private static readonly string[] InParameters = ["99", "-1"];
 
     public static async Task Run(AttackedService service)
     {
@@ -91,7 +91,8 @@ internal static class ChoiceAttack
     )
     {
         var answer = await service.For(operation, side).Try("choices", operation.Method, address, content);
-        if ((int)answer.Status is < 400 or >= 500)
+        // What is measured and not kept is refused in its own answer.
+        if ((int)answer.Status is < 400 or >= 500 && answer.Json()?["refused"]?["code"] is null)
             service.Ledger.Fault($"{operation.Name}: {what} is answered {(int)answer.Status}: {answer.Text}");
         if (answer.Good && HonestRequests.Spends(operation))
             service.Of(side).Forget();
