@@ -1,19 +1,36 @@
+using BackHistory.Application.People;
 using BackHistory.History;
 using BackHistory.History.Horses;
 
 namespace BackHistory.Application.Horses;
 
-/// <summary>A horse that the practice has not looked after before.</summary>
-public sealed class EnterHorse(NotifyingCommands commands) : IAct
+/// <summary>A horse that the practice has not looked after before; with it, where they are new too, its owner and its yard.</summary>
+public sealed class EnterHorse(NotifyingCommands commands, AddPerson people, AddYard yards) : IAct
 {
     public static Right Needs => Right.Enter;
 
-    public sealed record Input(Guid HorseId, HorseDetails Details, Guid? OwnerId, Guid? YardId);
+    /// <param name="NewOwner">Added first, under <paramref name="OwnerId"/>; null where the owner is known already or not at all.</param>
+    /// <param name="NewYard">Added first, under <paramref name="YardId"/>.</param>
+    public sealed record Input(
+        Guid HorseId,
+        HorseDetails Details,
+        Guid? OwnerId,
+        Guid? YardId,
+        PersonDetails? NewOwner = null,
+        YardDetails? NewYard = null
+    );
 
-    public Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
+    public async Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        return commands.Execute<Horse>(context, given.HorseId, horse => Decide(horse, given, by), ct);
+        // Asked before anybody is added: what will be refused leaves nobody behind.
+        if (HorseRefusals.OfDetails(given.Details, context.Now) is { } bad)
+            return new Outcome(given.HorseId, 0, 0, bad);
+        if (given is { NewYard: { } yard, YardId: { } yardId } && await yards.Do(new(yardId, yard), by, ct) is { } noYard)
+            return new Outcome(given.HorseId, 0, 0, noYard with { Place = "yard" });
+        if (given is { NewOwner: { } owner, OwnerId: { } ownerId } && await people.Do(new(ownerId, owner), by, ct) is { } nobody)
+            return new Outcome(given.HorseId, 0, 0, nobody with { Place = nobody.Place == "email" ? "owner-email" : "owner" });
+        return await commands.Execute<Horse>(context, given.HorseId, horse => Decide(horse, given, by), ct);
     }
 
     /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>

@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
 using BackHistory.History.Timeline;
@@ -36,6 +37,23 @@ public sealed class HorseQueries(IDocumentStore store)
             query = query.Where(h => h.Name.CompareTo(c.Name) > 0 || (h.Name == c.Name && h.Id.CompareTo(c.Id) > 0));
         return await query.OrderBy(h => h.Name).ThenBy(h => h.Id).Take(size).ToListAsync(ct);
     }
+
+    /// <summary>Horses whose name may be the same one, written by another hand.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> Alike(string practice, string name, CancellationToken ct)
+    {
+        var key = SimilarNames.Key(name);
+        if (key.Length == 0)
+            return [];
+        await using var session = store.QuerySession(practice);
+        // Names alone: what an accent stands for is not the database's to say, it depends on how it was set up.
+        var names = await session.Query<HorseProfile>().Where(h => !h.Gone).Select(h => new NamedHorse(h.Id, h.Name)).ToListAsync(ct);
+        var alike = names.Where(n => SimilarNames.Key(n.Name) == key).Select(n => n.Id).Take(MostAlike).ToArray();
+        return alike.Length == 0 ? [] : await session.LoadManyAsync<HorseProfile>(ct, alike);
+    }
+
+    private const int MostAlike = 10;
+
+    private sealed record NamedHorse(Guid Id, string Name);
 
     /// <summary>Everything that happened to a horse by true time, newest first, from a place on; null when there is no such
     /// horse.</summary>
