@@ -8,9 +8,19 @@ public sealed class NotifyingCommands(Commands commands, IChangeNotifier changes
 {
     /// <inheritdoc cref="Commands.Execute{TState}"/>
     public async Task<Outcome> Execute<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
-        where TState : class, IFolded<TState>
+        where TState : class, IFolded<TState> => Told(context, await commands.Execute(context, streamId, decide, ct));
+
+    /// <inheritdoc cref="Commands.ExecuteHolding{TState}"/>
+    public async Task<Outcome> ExecuteHolding<TState>(
+        CommandContext context,
+        Guid streamId,
+        Func<Held, Task<Func<TState?, Decided>>> look,
+        CancellationToken ct
+    )
+        where TState : class, IFolded<TState> => Told(context, await commands.ExecuteHolding(context, streamId, look, ct));
+
+    private Outcome Told(CommandContext context, Outcome outcome)
     {
-        var outcome = await commands.Execute(context, streamId, decide, ct);
         if (outcome.Refused is null)
             changes.SomethingHappened(context.Tenant);
         return outcome;

@@ -22,15 +22,27 @@ internal static class MeasureNames
             ? Filled(text, DepthOf(key, lengths, language))
             : "";
 
-    /// <summary>What is no number (the place of a muscle score, the ends of a slope) stays as it is; empty where the key names
+    /// <summary>What is no number and no stretch (the place of a muscle score) stays as it is; empty where the key names
     /// nothing.</summary>
     private static string DepthOf(string key, LengthUnit lengths, ReportLanguage language)
     {
         if (key.Split('@', 2) is not [_, var at])
             return "";
         if (!double.TryParse(at, NumberStyles.None, CultureInfo.InvariantCulture, out var mm))
-            return at;
+            return StretchOf(at, language) ?? at;
         return lengths == LengthUnit.Inches ? language.Number(mm / Inch.Millimetres, 1) + "″" : at + " mm";
+    }
+
+    /// <summary>The two ends of a stretch of the topline (<c>behind-shoulder-mid-back</c>) in words; null where it is none.</summary>
+    private static string? StretchOf(string at, ReportLanguage language)
+    {
+        for (var dash = at.IndexOf('-', StringComparison.Ordinal); dash >= 0; dash = at.IndexOf('-', dash + 1))
+        {
+            if (language.Find("station." + at[..dash]) is { } from && language.Find("station." + at[(dash + 1)..]) is { } to)
+                return language["measures.stretch", from, to];
+        }
+
+        return null;
     }
 
     private static string Filled(string text, string at) => string.Format(CultureInfo.InvariantCulture, text, at);

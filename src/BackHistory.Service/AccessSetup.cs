@@ -6,6 +6,7 @@ using BackHistory.Service.Access.Me;
 using BackHistory.Service.Access.Passwords;
 using BackHistory.Service.Access.SignIn;
 using BackHistory.Service.Configuration;
+using BackHistory.Service.Store;
 using BackHistory.Store.Accounts;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
@@ -29,7 +30,7 @@ public static class AccessSetup
             .AddUserStore<AccountStore>()
             .AddPasswordValidator<PasswordRules>()
             .AddClaimsPrincipalFactory<PracticeClaimsFactory>()
-            .AddSignInManager()
+            .AddSignInManager<AccountSignIn>()
             // Of the framework's own only what is used: each of the others would ask the store for telephone numbers at every sign-in.
             .AddTokenProvider<DataProtectorTokenProvider<Account>>(TokenOptions.DefaultProvider)
             .AddTokenProvider<OneTimeCodes>(OneTimeCodes.Name);
@@ -48,6 +49,7 @@ public static class AccessSetup
         });
         services.AddScoped<SessionEvents>();
         services.AddSingleton<Guesses>();
+        services.AddSingleton<CodeGuesses>();
         services.AddSingleton<PasskeyChallenges>();
         services.AddSingleton<AccountLinks>();
         services.AddSingleton<AccountPost>();
@@ -66,9 +68,9 @@ public static class AccessSetup
     /// <summary>Whoever reads these keys can make sessions and links: they are the service's alone.</summary>
     private static DirectoryInfo KeyFolder(Settings settings)
     {
-        var folder = Directory.CreateDirectory(Path.Combine(settings.State, "keys"));
+        var folder = ClosedFiles.NewFolder(Path.Combine(settings.State, "keys"));
         if (!OperatingSystem.IsWindows())
-            folder.UnixFileMode = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
+            folder.UnixFileMode = ClosedFiles.Folder;
         return folder;
     }
 

@@ -2,10 +2,6 @@ using BackHistory.Application.Access;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access.Letters;
-using BackHistory.Service.Configuration;
-using BackHistory.Service.Store;
-using BackHistory.Store;
-using BackHistory.Store.Setup;
 
 namespace BackHistory.Service;
 
@@ -33,34 +29,23 @@ public static class FirstAdministrator
             return WrongCall;
         }
 
-        var settings = Settings.FromEnvironment(new ConfigurationBuilder().AddEnvironmentVariables().Build());
-        Directory.CreateDirectory(settings.State);
-        using var alone = OnlyOne.TryTake(settings.State);
-        var postgres = settings.Database is null
-            ? await PrivatePostgres.Start(Path.Combine(settings.State, "postgres"), durable: true, default)
-            : null;
-        try
-        {
-            await using var app = Host.Build(settings, settings.Database ?? await postgres!.ConnectionString("backhistory", default));
-            await MartenSetup.ApplySchema(app.Services);
-            var (link, refused) = await Found(app.Services, email, name.Trim(), args.Length == 4 ? args[3] : "Etc/UTC", default);
-            if (refused is not null)
+        return await OnThisMachine.Do(
+            async services =>
             {
-                await error.WriteLineAsync(refused.Message);
-                return 1;
-            }
+                var (link, refused) = await Found(services, email, name.Trim(), args.Length == 4 ? args[3] : "Etc/UTC", default);
+                if (refused is not null)
+                {
+                    await error.WriteLineAsync(refused.Message);
+                    return 1;
+                }
 
-            await output.WriteLineAsync(
-                $"Open this within a day, on this computer or any that reaches the service, and choose a password:\n{link}"
-            );
-            return 0;
-        }
-        finally
-        {
-            // A service that is running keeps its database.
-            if (postgres is not null && alone is not null)
-                await postgres.DisposeAsync();
-        }
+                await output.WriteLineAsync(
+                    $"Open this within a day, on this computer or any that reaches the service, and choose a password:\n{link}"
+                );
+                return 0;
+            },
+            error
+        );
     }
 
     /// <summary>Founds the practice, or goes on where an earlier run stopped before anybody came.</summary>

@@ -36,8 +36,18 @@ public static class Host
     /// <summary>Starts the database where the user has none, then serves until it is told to stop.</summary>
     public static async Task<int> Serve(string[] args)
     {
-        var settings = Settings.FromEnvironment(new ConfigurationBuilder().AddEnvironmentVariables().Build());
-        Directory.CreateDirectory(settings.State);
+        Settings settings;
+        try
+        {
+            settings = Settings.FromEnvironment(new ConfigurationBuilder().AddEnvironmentVariables().Build());
+            StateFolder.Close(settings.State);
+        }
+        catch (Exception e) when (e is SettingException or OpenFolderException)
+        {
+            await Console.Error.WriteLineAsync(e.Message);
+            return 1;
+        }
+
         using var alone = OnlyOne.TryTake(settings.State);
         if (alone is null)
         {
@@ -47,6 +57,7 @@ public static class Host
             return 1;
         }
 
+        StateFolder.Sweep(settings.State);
         using var stop = new CancellationTokenSource();
         using var interrupted = StopOn(PosixSignal.SIGINT, stop);
         using var terminated = StopOn(PosixSignal.SIGTERM, stop);
@@ -58,7 +69,7 @@ public static class Host
             var database = settings.Database ?? await postgres!.ConnectionString("backhistory", default);
             stop.Token.ThrowIfCancellationRequested();
             await using var app = Build(settings, database);
-            await MartenSetup.ApplySchema(app.Services);
+            await StoreSetup.ApplySchema(app.Services);
             await HostingAbstractionsHostExtensions.RunAsync(app, stop.Token);
             return 0;
         }
@@ -126,6 +137,7 @@ public static class Host
         change?.Invoke(builder);
 
         var app = builder.Build();
+        app.UseProxies(settings);
         app.UsePublicAddress(settings);
         app.UseProblems();
         app.UseSecurityHeaders(settings);
@@ -170,7 +182,9 @@ public static class Host
         api.MapPast();
         api.MapHorseFiles();
         api.MapVisits();
-        api.MapImports();
+        api.MapVisitEntries();
+        api.MapDrawings();
+        api.MapMeshes();
         api.MapVisitSurface();
         api.MapMeasures();
         api.MapDecision();

@@ -57,13 +57,14 @@ public static class JobsSetup
                         }
                     )
         );
-        services.AddHangfireServer(server =>
-        {
-            // Hangfire takes queues in alphabetical order: the most urgent first.
-            server.Queues = [JobQueues.Evaluation, JobQueues.Letters, JobQueues.Learning, JobQueues.Leisure];
-            server.WorkerCount = 4;
-            server.SchedulePollingInterval = TimeSpan.FromSeconds(5);
-        });
+        foreach (var (queue, workers) in JobQueues.Workers)
+            services.AddHangfireServer(server =>
+            {
+                server.ServerName = $"{Environment.MachineName}:{queue}";
+                server.Queues = [queue];
+                server.WorkerCount = workers;
+                server.SchedulePollingInterval = TimeSpan.FromSeconds(5);
+            });
         services.AddHostedService<EvaluationTrigger>();
         return services;
     }
@@ -76,7 +77,7 @@ public static class JobsSetup
         );
 }
 
-/// <summary>Queue names, in order of urgency.</summary>
+/// <summary>Queues and their workers. Each has its own: what fills one, however long it takes, holds back nothing of another.</summary>
 internal static class JobQueues
 {
     public const string Evaluation = "a-evaluation";
@@ -85,4 +86,13 @@ internal static class JobQueues
 
     /// <summary>What somebody looks at later.</summary>
     public const string Leisure = "d-leisure";
+
+    /// <summary>Imports, and read models that are built anew: whole histories, for as long as they take.</summary>
+    public const string Imports = "e-imports";
+
+    /// <summary>What waits for software of somebody else.</summary>
+    public const string Webhooks = "f-webhooks";
+
+    public static IReadOnlyList<(string Queue, int Workers)> Workers { get; } =
+    [(Evaluation, 2), (Letters, 2), (Learning, 1), (Leisure, 1), (Imports, 2), (Webhooks, 1)];
 }

@@ -13,9 +13,11 @@ public static class CallerKey
     /// <param name="sent">As it was sent, 1 to 200 characters.</param>
     public static string KeyFor(Guid person, string sent) => $"{person:N}{End}{sent}";
 
-    /// <summary>As earlier releases kept it, without the person; null for a key of the service's own.</summary>
+    /// <summary>As earlier releases kept it, without the person; null for a key of the service's own, and for one that spells out
+    /// somebody's: what lies under that is theirs.</summary>
     internal static string? Bare(string key) =>
-        key.Length > PersonLength && key[PersonLength] == End && Guid.TryParseExact(key.AsSpan(0, PersonLength), "N", out _)
-            ? key[(PersonLength + 1)..]
-            : null;
+        IsSomebodys(key) && key[(PersonLength + 1)..] is var sent && !IsSomebodys(sent) ? sent : null;
+
+    private static bool IsSomebodys(string key) =>
+        key.Length > PersonLength && key[PersonLength] == End && Guid.TryParseExact(key.AsSpan(0, PersonLength), "N", out _);
 }

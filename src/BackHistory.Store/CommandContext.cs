@@ -7,6 +7,7 @@ namespace BackHistory.Store;
 /// <param name="Fingerprint">Hash of the command's content.</param>
 /// <param name="ExpectedVersion">The stream's version that the caller saw; null accepts any.</param>
 /// <param name="Now">The time of the decision.</param>
+/// <param name="Shown">What the page said of it when it was pressed, as <c>StandingTag</c> makes it; null asks nothing.</param>
 public sealed record CommandContext(
     string Tenant,
     Guid Actor,
@@ -14,5 +15,6 @@ public sealed record CommandContext(
     string Fingerprint,
     long? ExpectedVersion,
     DateTimeOffset Now,
-    string? Correlation = null
+    string? Correlation = null,
+    string? Shown = null
 );

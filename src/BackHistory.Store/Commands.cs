@@ -23,7 +23,19 @@ public sealed partial class Commands(IDocumentStore store, MeasuredTracings? mea
     /// <param name="decide">Pure; may be called again when another writer came first and no version was demanded.</param>
     /// <exception cref="NpgsqlException">The database cannot be reached.</exception>
     public Task<Outcome> Execute<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
-        where TState : class, IFolded<TState> => Attempt(context, streamId, () => Once(context, streamId, decide, ct), ct);
+        where TState : class, IFolded<TState> =>
+        Attempt(context, streamId, () => Once<TState>(context, streamId, _ => Task.FromResult(decide), ct), ct);
+
+    /// <summary>The same where the decision also rests on something else: that is read in the transaction, and stays as it is until the
+    /// transaction is over.</summary>
+    /// <param name="look">Reads what else is needed, and gives the decision that rests on it; see <see cref="Held"/>.</param>
+    public Task<Outcome> ExecuteHolding<TState>(
+        CommandContext context,
+        Guid streamId,
+        Func<Held, Task<Func<TState?, Decided>>> look,
+        CancellationToken ct
+    )
+        where TState : class, IFolded<TState> => Attempt(context, streamId, () => Once(context, streamId, look, ct), ct);
 
     private async Task<Outcome> Attempt(CommandContext context, Guid streamId, Func<Task<Outcome>> once, CancellationToken ct)
     {
@@ -53,12 +65,18 @@ public sealed partial class Commands(IDocumentStore store, MeasuredTracings? mea
         }
     }
 
-    private async Task<Outcome> Once<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
+    private async Task<Outcome> Once<TState>(
+        CommandContext context,
+        Guid streamId,
+        Func<Held, Task<Func<TState?, Decided>>> look,
+        CancellationToken ct
+    )
         where TState : class, IFolded<TState>
     {
+        await using var session = Open(context);
+        var decide = await look(new Held(session, context.Tenant, ct));
         if (streamId == Guid.Empty)
             return new Outcome(streamId, 0, 0, decide(null).Refused ?? CommandRefusals.NoId);
-        await using var session = Open(context);
         var stream = await session.Events.FetchForWriting<TState>(streamId, ct);
         if (context.ExpectedVersion is { } expected && (stream.CurrentVersion ?? 0) != expected)
             return Stale(streamId, stream.CurrentVersion);

@@ -1,3 +1,4 @@
+using BackHistory.History;
 using JasperFx;
 using Marten;
 
@@ -27,7 +28,9 @@ internal static class Documents
         var changed = change(found);
         if (ReferenceEquals(changed, found))
             return found;
-        session.Store(changed);
+        if (changed is IVersionedDocument<T> versioned)
+            changed = versioned.At(versioned.Version + 1);
+        session.Update(changed);
         await session.SaveChangesAsync(ct);
         return changed;
     }

@@ -97,7 +97,10 @@ public sealed class PrivatePostgres : IAsyncDisposable
 
     private static async Task Initialise(string bin, string home, string data, string secret, CancellationToken ct)
     {
-        Directory.CreateDirectory(home);
+        if (OperatingSystem.IsWindows())
+            Directory.CreateDirectory(home);
+        else
+            Directory.CreateDirectory(home, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
         await File.WriteAllTextAsync(secret, Convert.ToHexString(RandomNumberGenerator.GetBytes(24)), ct);
         Secrets.Close(secret);
         if (Environment.IsPrivilegedProcess)

@@ -64,7 +64,7 @@ public static class TenantIsolation
         foreach (var (table, policies) in await Tables(connection, ct))
         {
             var name = $"{Schema}.{Quoted(table)}";
-            await Do(connection, $"grant select, insert, update, delete on {name} to {who}", ct);
+            await Do(connection, Grants(table, name, who), ct);
             // Marten walls its documents off by itself; its events it does not.
             const string Mine = $"tenant_id = (select current_setting('{Setting}', true))";
             if (!policies.Contains(MartensPolicy) && !policies.Contains("own_practice"))
@@ -76,6 +76,21 @@ public static class TenantIsolation
             if (!policies.Contains(keeping))
                 await Do(connection, $"create policy {keeping} on {name} to {owner} using (true) with check (true)", ct);
         }
+    }
+
+    /// <summary>
+    /// What happened is added to and never changed: of events the serving role has reading and adding, and of a stream it writes how far it
+    /// is and when that was. Whatever else was granted, by an earlier release or by hand, is taken back.
+    /// </summary>
+    private static string Grants(string table, string name, string who)
+    {
+        var granted = table switch
+        {
+            "mt_events" => $"grant select, insert on {name} to {who}",
+            "mt_streams" => $"grant select, insert, update (version, timestamp) on {name} to {who}",
+            _ => $"grant select, insert, update, delete on {name} to {who}",
+        };
+        return $"revoke all on {name} from {who}; {granted}";
     }
 
     /// <summary>The tables whose rows are a practice's, and the policies that they have already.</summary>

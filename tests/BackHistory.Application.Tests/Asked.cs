@@ -28,6 +28,8 @@ internal sealed class Asked : IBackgroundWork, IChangeNotifier, IAccountLetters,
 
     public void TellOfKey(Guid accountId, string label) => Note("key", accountId.ToString());
 
+    public void TellOfRecovery(Guid accountId) => Note("recovery", accountId.ToString());
+
     public int Erase(IReadOnlyList<Guid> letters, IReadOnlyList<Guid> about)
     {
         foreach (var letter in letters)

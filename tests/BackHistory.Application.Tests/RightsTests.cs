@@ -24,8 +24,11 @@ public sealed class RightsTests
         );
 
     [Fact]
-    public void A_practice_is_opened_on_the_machine_itself_and_nothing_else_is_asked_for_there() =>
-        Assert.Equal(["OpenPractice"], Acts.All.Where(a => RightOf(a) == Right.Operate).Select(a => a.Name));
+    public void A_practice_is_opened_and_an_account_let_in_anew_on_the_machine_itself_and_nothing_else_is_asked_for_there() =>
+        Assert.Equal(
+            ["OpenPractice", "RecoverAccount"],
+            Acts.All.Where(a => RightOf(a) == Right.Operate).Select(a => a.Name).Order(StringComparer.Ordinal)
+        );
 
     private static Right RightOf(Type act) =>
         (Right)act.GetProperty(nameof(IAct.Needs), BindingFlags.Public | BindingFlags.Static)!.GetValue(null)!;

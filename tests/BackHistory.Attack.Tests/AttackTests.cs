@@ -51,8 +51,8 @@ public sealed class AttackTests(ITestOutputHelper output) : IAsyncLifetime
         Holds("forms", 200, () => FormAttack.Run(_service, each: 2));
 
     [Fact]
-    public Task However_merges_withdrawals_and_visits_interleave_each_horse_ends_in_exactly_one_living_history() =>
-        Holds("interleavings", 50 * 8, () => Interleavings.Run(_service, rounds: 50));
+    public Task However_merges_withdrawals_visits_and_saddles_interleave_each_horse_ends_in_exactly_one_living_history() =>
+        Holds("interleavings", 50 * 12, () => Interleavings.Run(_service, rounds: 50));
 
     private async Task Holds(string name, int atLeast, Func<Task> attack)
     {

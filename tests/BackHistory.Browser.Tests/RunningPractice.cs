@@ -139,6 +139,9 @@ public sealed class RunningPractice : IAsyncLifetime
         );
     }
 
+    /// <summary>One more person of such a practice.</summary>
+    public Task<Guid> Person(string ownPractice, string name, PersonRole role) => _host.Person(ownPractice, name, role);
+
     /// <summary>A program with the key of that practice's administrator.</summary>
     public HttpClient Program(string ownPractice) => _host.Client(ownPractice);
 
@@ -166,7 +169,9 @@ public sealed class RunningPractice : IAsyncLifetime
         );
     }
 
-    private async Task<string> SignIn(string email, Membership membership)
+    /// <summary>Makes an account and signs it in by hand.</summary>
+    /// <returns>What its browser keeps.</returns>
+    public async Task<string> SignIn(string email, Membership membership)
     {
         using var scope = Services.CreateScope();
         var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();

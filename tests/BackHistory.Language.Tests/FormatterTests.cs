@@ -18,6 +18,18 @@ public sealed class FormatterTests
         Assert.Equal(says, Inches.Number(value, unit));
 
     [Fact]
+    public void A_slope_of_the_topline_names_its_two_ends_in_words()
+    {
+        Assert.Equal("Topline slope, behind the shoulder to mid-back", Formatter.Metric.Measure("topline-slope@behind-shoulder-mid-back"));
+        Assert.Equal("Topline slope, shoulder to behind the shoulder", Formatter.Metric.Measure("topline-slope@shoulder-behind-shoulder"));
+        Assert.Equal("Topline slope, withers to last rib", Formatter.Metric.Measure("topline-slope@withers-last-rib"));
+        Assert.Equal(
+            "Neigung der Oberlinie, Widerrist bis Rückenmitte",
+            new Formatter(LengthUnit.Millimetres, ReportLanguage.For("de")).Measure("topline-slope@withers-mid-back")
+        );
+    }
+
+    [Fact]
     public void A_standard_deviation_is_never_said_to_be_nothing()
     {
         Assert.Equal("438.9 ± 0.3\u00a0mm", Formatter.Metric.Level(438.9, 0.3, "mm"));

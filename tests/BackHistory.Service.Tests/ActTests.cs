@@ -23,6 +23,7 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
     private static readonly Dictionary<Type, string> WithoutAddress = new()
     {
         [typeof(OpenPractice)] = "the command line founds a practice: whoever runs the machine is whose it is",
+        [typeof(RecoverAccount)] = "the command line lets somebody in anew who lost telephone and codes: whoever runs the machine may",
     };
 
     /// <summary>What the reader of a letter may do by its links.</summary>
@@ -46,7 +47,11 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
                 var asks = endpoint.Metadata.GetOrderedMetadata<IAuthorizeData>().Select(a => a.Policy).ToList();
                 if (needs == Right.Hold || (ByLink.Contains(act) && IsByHolder(endpoint)))
                     continue;
-                if (!asks.Contains(needs.ToString().ToLowerInvariant()))
+                // Two policies would be the stronger of both: the door would ask for more than the act does.
+                var rights = asks.Where(a => Enum.TryParse<Right>(a, ignoreCase: true, out _))
+                    .Select(a => Enum.Parse<Right>(a!, ignoreCase: true))
+                    .ToList();
+                if (rights.Count == 0 || rights.Max() != needs)
                     wrong.Add(
                         $"{endpoint.RoutePattern.RawText} reaches {act.Name}, which needs {needs}, and asks {string.Join(", ", asks)}"
                     );

@@ -22,6 +22,7 @@ public sealed partial class ContainerFileTests
         "Mail__Password",
         "Mail__From",
         "Mail__Domain",
+        "Mail__InClear",
     ];
 
     [Fact]
@@ -42,6 +43,8 @@ public sealed partial class ContainerFileTests
         Assert.Equal(server["POSTGRES_USER"], database.Username);
         Assert.Equal(server["POSTGRES_PASSWORD"], database.Password);
         Assert.Equal(("mail", 1025), (settings.Mail.Host, settings.Mail.Port));
+        // The catcher of a try-out speaks no encryption.
+        Assert.True(settings.Mail.InClear);
         Assert.Equal("/state", settings.State);
         Assert.True(settings.Demo);
         Assert.Contains(

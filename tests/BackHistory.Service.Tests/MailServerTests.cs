@@ -8,6 +8,7 @@ using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
+using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.DataProtection;
@@ -190,7 +191,14 @@ public sealed class MailServerTests : IAsyncLifetime
             new MailSender(settings),
             _time
         );
-        var writer = new LetterWriter(about, new DigestLetters(reminders, practices, links), reminders, practices, links, _time);
+        var writer = new LetterWriter(
+            about,
+            new DigestLetters(reminders, practices, new BackHistory.Store.Notes.NoteQueries(_store.Store), links),
+            reminders,
+            practices,
+            links,
+            _time
+        );
         return new LetterJob(
             new KnownPractices(_store.Whole),
             new LetterPost(
@@ -199,6 +207,7 @@ public sealed class MailServerTests : IAsyncLifetime
                 writer,
                 new FirstLetters(reminders, practices),
                 new LetterRecord(_store.Commands, _time),
+                _store.Get<ArchiveIntake>(),
                 new MailSender(settings),
                 new AdvisoryLocks(_store.Database),
                 _time,

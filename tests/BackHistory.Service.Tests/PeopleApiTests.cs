@@ -161,6 +161,100 @@ public sealed class PeopleApiTests(RunningService service)
         Assert.Equal([id], kept.About);
     }
 
+    [Theory]
+    [InlineData(
+        "people",
+        """{ "name": "Versioned", "role": "owner", "phone": "030 1" }""",
+        """{ "name": "Versioned", "phone": "030 2" }"""
+    )]
+    [InlineData("yards", """{ "name": "Versioned Yard", "town": "Here" }""", """{ "name": "Versioned Yard", "town": "There" }""")]
+    public async Task Who_changes_a_person_or_a_yard_names_the_version_that_they_saw(string kind, string made, string changed)
+    {
+        using var client = service.Client();
+        var key = Guid.NewGuid().ToString();
+        var added = await client.Write(HttpMethod.Post, $"/api/{kind}", made, key);
+        Assert.Equal((HttpStatusCode.Created, "\"1\""), (added.StatusCode, added.Headers.ETag?.Tag));
+        var path = $"/api/{kind}/{(await added.Json()).GetProperty("id").GetGuid()}";
+        var read = await client.GetAsync(path);
+        Assert.Equal((HttpStatusCode.OK, "\"1\""), (read.StatusCode, read.Headers.ETag?.Tag));
+        Assert.Equal(1, (await read.Json()).GetProperty("version").GetInt64());
+
+        Assert.Equal(HttpStatusCode.PreconditionRequired, (await client.Write(HttpMethod.Put, path, changed, ifMatch: null)).StatusCode);
+        var change = await client.Write(HttpMethod.Put, path, changed, key + " change", "\"1\"");
+        Assert.Equal((HttpStatusCode.OK, "\"2\""), (change.StatusCode, change.Headers.ETag?.Tag));
+        // The answer was lost: the same once more is the same, though the version moved on.
+        var again = await client.Write(HttpMethod.Put, path, changed, key + " change", "\"1\"");
+        Assert.Equal((HttpStatusCode.OK, "\"2\""), (again.StatusCode, again.Headers.ETag?.Tag));
+        // Somebody who saw it before that is asked to look again, and changed nothing.
+        var late = await client.Write(HttpMethod.Put, path, made, ifMatch: "\"1\"");
+        Assert.Equal(HttpStatusCode.PreconditionFailed, late.StatusCode);
+        Assert.Contains("stale", await late.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Equal("\"2\"", (await client.GetAsync(path)).Headers.ETag?.Tag);
+        // The same key with another body is a mistake that is told.
+        foreach (var (method, to, used) in new[] { (HttpMethod.Post, $"/api/{kind}", key), (HttpMethod.Put, path, key + " change") })
+        {
+            var another = kind == "people" ? """{ "name": "Another", "role": "rider" }""" : """{ "name": "Another" }""";
+            var other = await client.Write(method, to, another, used);
+            Assert.Equal(HttpStatusCode.Conflict, other.StatusCode);
+            Assert.Contains("key-reused", await other.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        }
+
+        using var stranger = service.Client(RunningService.Theirs);
+        Assert.Equal(HttpStatusCode.NotFound, (await stranger.GetAsync(path)).StatusCode);
+        Assert.Equal(HttpStatusCode.NotFound, (await stranger.Write(HttpMethod.Put, path, changed)).StatusCode);
+    }
+
+    [Fact]
+    public async Task The_audit_says_who_changed_which_details_and_not_what_they_are()
+    {
+        using var client = service.Client();
+        var id = await Add(client, Details("Audited Owner"));
+        var changed = new
+        {
+            name = "Audited Owner",
+            phone = "030 55555",
+            address = "9 Other Lane",
+        };
+        Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}", changed)).IsSuccessStatusCode);
+        // Saved as it is, nothing was changed.
+        Assert.True((await client.Write(HttpMethod.Put, $"/api/people/{id}", changed)).IsSuccessStatusCode);
+
+        var notes = await service
+            .Services.GetRequiredService<BackHistory.Store.Audit.AuditBook>()
+            .Notes(RunningService.Mine, null, null, 500, default);
+        var about = notes.Where(n => n.About == id).OrderBy(n => n.At).ThenBy(n => n.What).ToList();
+        Assert.Equal(["person-added ", "person-changed phone, address"], about.Select(n => $"{n.What} {n.Detail}"));
+        Assert.All(about, n => Assert.NotNull(n.PersonId));
+        Assert.DoesNotContain("030 55555", JsonSerializer.Serialize(about), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_key_that_made_a_calendar_address_makes_no_other_with_another_body()
+    {
+        using var client = service.Client();
+        var key = Guid.NewGuid().ToString();
+        var first = await client.Write(HttpMethod.Post, "/api/calendar-feeds", new { name = "Visits" }, key);
+        var again = await client.Write(HttpMethod.Post, "/api/calendar-feeds", new { name = "Visits" }, key);
+        Assert.Equal(HttpStatusCode.Created, first.StatusCode);
+        // The address is sealed anew each time, and is of the same calendar.
+        Assert.Equal((await first.Json()).GetProperty("id").GetGuid(), (await again.Json()).GetProperty("id").GetGuid());
+        var other = await client.Write(HttpMethod.Post, "/api/calendar-feeds", new { name = "Other visits" }, key);
+        Assert.Equal(HttpStatusCode.Conflict, other.StatusCode);
+        Assert.Contains("key-reused", await other.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task An_unsubscribe_is_a_change_that_a_form_which_was_open_before_is_told_of()
+    {
+        using var client = service.Client();
+        var id = await Add(client, Details("Stops While Open"));
+        var open = (await client.GetAsync($"/api/people/{id}")).Headers.ETag!.Tag;
+        await Stop(id, LetterKind.OwnerCheck);
+        var late = await client.Write(HttpMethod.Put, $"/api/people/{id}", Details("Stops While Open"), ifMatch: open);
+        Assert.Equal(HttpStatusCode.PreconditionFailed, late.StatusCode);
+        Assert.Equal([LetterKind.OwnerCheck], (await Load(id)).Stopped);
+    }
+
     private PracticeQueries People => service.Services.GetRequiredService<PracticeQueries>();
 
     private static object Details(string name) =>

@@ -64,6 +64,7 @@ public sealed class PolicyTests(RunningService service)
         Policies.Administer,
         Policies.Operate,
         Policies.Myself,
+        Policies.Proved,
         Policies.Fresh,
     ];
 

@@ -119,7 +119,7 @@ internal sealed partial class ServiceProcess : IAsyncDisposable
         _process.Dispose();
     }
 
-    private async Task<Uri> Address()
+    public async Task<Uri> Address()
     {
         await Until(() => Task.FromResult(Listening().IsMatch(Said)));
         return new Uri(Listening().Match(Said).Groups["url"].Value);

@@ -47,7 +47,7 @@ public sealed class UncertainTests
         List<QualityFlag> Judged(double error)
         {
             var flags = new List<QualityFlag>();
-            Uncertain.Judge(
+            UncertainMeasures.Judge(
                 contour,
                 [new(key, 100, "1", error, null), new("unheard-of", 1, "1", 1e9, null), new(key, null, "1", null, "not covered")],
                 flags
@@ -83,7 +83,7 @@ public sealed class UncertainTests
             {
                 Assert.NotNull(HandScatter.SdOf(measure.Key, 1));
                 var flags = new List<QualityFlag>();
-                Uncertain.Judge(answer.Contour!, [measure with { Sd = 1e9 }], flags);
+                UncertainMeasures.Judge(answer.Contour!, [measure with { Sd = 1e9 }], flags);
                 var flag = Assert.Single(flags);
                 Assert.InRange(flag.Length, 60, 700);
                 Assert.Equal(SideOf(measure.Key), flag.Side);

@@ -68,7 +68,7 @@ public sealed class PracticeStore : IAsyncDisposable
             .AddHistory(connection, daemon: false);
         also?.Invoke(collection);
         var services = collection.BuildServiceProvider();
-        await MartenSetup.ApplySchema(services);
+        await StoreSetup.ApplySchema(services);
         return new PracticeStore(services, connection);
     }
 

@@ -106,7 +106,7 @@ public sealed class ServedHost : IAsyncDisposable
         {
             Said = said,
         };
-        await MartenSetup.ApplySchema(host.Services);
+        await StoreSetup.ApplySchema(host.Services);
         foreach (var practice in practices)
             await host.Found(practice);
         await host.App.StartAsync();

@@ -5,7 +5,7 @@ using BackHistory.Store.Audit;
 namespace BackHistory.Application.Access;
 
 /// <summary>Somebody of the practice may do more or less from now on.</summary>
-public sealed class ChangeRole(AccountDocuments accounts, AuditBook audit) : IAct
+public sealed class ChangeRole(AccountDocuments accounts, Invitations invitations, AuditBook audit) : IAct
 {
     public static Right Needs => Right.Administer;
 
@@ -24,6 +24,8 @@ public sealed class ChangeRole(AccountDocuments accounts, AuditBook audit) : IAc
             a => a.Memberships = a.Memberships.ConvertAll(m => m.Practice == practice ? m with { Role = role } : m),
             ct
         );
+        if (role < PracticeRole.Administrator)
+            await invitations.RevokeBy(practice, input.PersonId, ct);
         await audit.Note(by, AuditWords.RoleChanged, input.PersonId, ReportLanguage.English.Name(role), ct);
         return null;
     }

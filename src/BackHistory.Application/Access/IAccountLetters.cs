@@ -11,4 +11,7 @@ public interface IAccountLetters
 
     /// <summary>Tells somebody that a program works as them from now on.</summary>
     void TellOfKey(Guid accountId, string label);
+
+    /// <summary>Tells somebody that nothing but a new password lets them in from now on.</summary>
+    void TellOfRecovery(Guid accountId);
 }

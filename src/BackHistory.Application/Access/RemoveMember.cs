@@ -1,12 +1,13 @@
 using BackHistory.History;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Audit;
+using BackHistory.Store.Reminders.Planning;
 
 namespace BackHistory.Application.Access;
 
 /// <summary>Takes somebody out of the practice; what they entered stays. Their next click, in whatever window, finds the door
-/// closed.</summary>
-public sealed class RemoveMember(AccountDocuments accounts, AuditBook audit) : IAct
+/// closed, and their calendar addresses and open invitations are void.</summary>
+public sealed class RemoveMember(AccountDocuments accounts, Invitations invitations, CalendarFeeds feeds, AuditBook audit) : IAct
 {
     public static Right Needs => Right.Administer;
 
@@ -21,6 +22,8 @@ public sealed class RemoveMember(AccountDocuments accounts, AuditBook audit) : I
         if (await accounts.IsLastAdministrator(practice, account, ct))
             return Members.Last;
         await accounts.Change(account.Id, a => a.Memberships = a.Memberships.RemoveAll(m => m.Practice == practice), ct);
+        await invitations.RevokeBy(practice, input.PersonId, ct);
+        await feeds.RevokeOf(practice, input.PersonId, by.Context.Now, ct);
         await audit.Note(by, AuditWords.TakenOut, input.PersonId, null, ct);
         return null;
     }

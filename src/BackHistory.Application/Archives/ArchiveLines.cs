@@ -7,13 +7,22 @@ namespace BackHistory.Application.Archives;
 /// end.</summary>
 internal static class ArchiveLines
 {
+    /// <summary>An archive ends in one empty line; somebody who edited it by hand leaves a few.</summary>
+    private const int MostEmpty = 1000;
+
+    /// <summary>Lines with something in them, and where they stand.</summary>
     /// <param name="longest">Letters.</param>
-    /// <exception cref="InvalidDataException">A line is longer; what came before it was given.</exception>
-    public static async IAsyncEnumerable<string> Read(Stream stream, int longest, [EnumeratorCancellation] CancellationToken ct)
+    /// <exception cref="InvalidDataException">A line is longer, or too many hold nothing; what came before was given.</exception>
+    public static async IAsyncEnumerable<(int Number, string Text)> Read(
+        Stream stream,
+        int longest,
+        [EnumeratorCancellation] CancellationToken ct
+    )
     {
         using var reader = new StreamReader(stream, leaveOpen: true);
         var buffer = new char[1 << 14];
         var line = new StringBuilder();
+        var (number, empty) = (0, 0);
         for (int read; (read = await reader.ReadAsync(buffer, ct)) > 0; )
         {
             for (var from = 0; from < read; )
@@ -26,12 +35,16 @@ internal static class ArchiveLines
                 from += length + 1;
                 if (end < 0)
                     continue;
-                yield return Taken(line);
+                number++;
+                if (Taken(line) is { Length: > 0 } text)
+                    yield return (number, text);
+                else if (++empty > MostEmpty)
+                    throw new InvalidDataException("It holds more empty lines than any archive.");
             }
         }
 
         if (line.Length > 0)
-            yield return Taken(line);
+            yield return (number + 1, Taken(line));
     }
 
     private static string Taken(StringBuilder line)

@@ -24,6 +24,10 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
 
     private const int LongestLine = 8 << 20;
 
+    private const long Unsuspicious = 1 << 20;
+
+    private const int MostPacked = 200;
+
     private static readonly JsonSerializerOptions Json = StoredJson.Options();
 
     /// <param name="implausible">
@@ -33,6 +37,10 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
     {
         var hash = Convert.ToHexStringLower(await SHA256.HashDataAsync(file, ct));
         file.Position = 0;
+        // One at a time, until it is whole: another, or the same once more, would begin where this one is.
+        await using var turn = await intake.Turn(practice, ct);
+        if (turn is null)
+            return ArchiveIntake.AtWork;
         var (after, refused) = await intake.Begin(practice, hash, ct);
         if (refused is not null)
             return refused;
@@ -41,7 +49,7 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
             await using var zip = await ZipArchive.CreateAsync(file, ZipArchiveMode.Read, leaveOpen: true, entryNameEncoding: null, ct);
             if (zip.GetEntry("events.jsonl") is not { } events)
                 return NoArchive;
-            if (zip.Entries.Sum(e => e.Length) > MostUnpacked)
+            if (zip.Entries.Sum(e => e.Length) > MostUnpacked || zip.Entries.Any(IsBomb))
                 return new Refused("unpacks-too-large", "Unpacked the archive would be larger than any practice's. It was not opened.");
             if (after == 0)
             {
@@ -61,6 +69,9 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
             return new Refused(e.Code, e.Message);
         }
     }
+
+    /// <summary>Measures and words pack to a tenth, pictures hardly at all; what packs to a two-hundredth says nothing.</summary>
+    private static bool IsBomb(ZipArchiveEntry entry) => entry.Length > Unsuspicious && entry.Length / MostPacked > entry.CompressedLength;
 
     private static readonly Refused NoArchive = new("unreadable", "This is no archive of a practice, or it is damaged.");
 
@@ -106,12 +117,8 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
     private static async IAsyncEnumerable<T> Lines<T>(ZipArchiveEntry entry, [EnumeratorCancellation] CancellationToken ct)
     {
         await using var stream = await entry.OpenAsync(ct);
-        var number = 0;
-        await foreach (var line in ArchiveLines.Read(stream, LongestLine, ct))
+        await foreach (var (number, line) in ArchiveLines.Read(stream, LongestLine, ct))
         {
-            number++;
-            if (line.Length == 0)
-                continue;
             // What cannot be kept stands in the text as an escape.
             if (line.Contains("\\u", StringComparison.Ordinal) && StoredText.Problem(Encoding.UTF8.GetBytes(line)) is { } unkeepable)
                 throw new ArchiveException($"On line {number} of {entry.FullName}: {unkeepable.Message}", unkeepable.Code);

@@ -1,9 +1,11 @@
+using BackHistory.Application.Access;
 using BackHistory.History;
+using BackHistory.Store.Audit;
 
 namespace BackHistory.Application.Archives;
 
 /// <summary>An archive becomes the history of a practice that is empty.</summary>
-public sealed class TakeArchiveIn(ArchiveReader reader, IChangeNotifier changes) : IAct
+public sealed class TakeArchiveIn(ArchiveReader reader, AuditBook audit, IChangeNotifier changes) : IAct
 {
     public static Right Needs => Right.Administer;
 
@@ -15,8 +17,10 @@ public sealed class TakeArchiveIn(ArchiveReader reader, IChangeNotifier changes)
     public async Task<Refused?> Do(Input archive, Caller by, CancellationToken ct)
     {
         var refused = await reader.Read(by.Context.Tenant, archive.File, archive.Implausible, ct);
-        if (refused is null)
-            changes.SomethingHappened(by.Context.Tenant);
-        return refused;
+        if (refused is not null)
+            return refused;
+        changes.SomethingHappened(by.Context.Tenant);
+        await audit.Note(by, AuditWords.ArchiveTakenIn, ct: ct);
+        return null;
     }
 }

@@ -1,5 +1,6 @@
 using BackHistory.Application.Letters;
 using BackHistory.Store;
+using BackHistory.Store.Archives;
 using BackHistory.Store.Reminders;
 using HorseEvaluation = BackHistory.Store.Reminders.Evaluation;
 
@@ -11,6 +12,7 @@ public sealed class PracticeEvaluation(
     ReminderQueries reminders,
     DigestSchedule digests,
     EvaluationRuns runs,
+    ArchiveIntake archives,
     Progress progress,
     TimeProvider time
 )
@@ -25,6 +27,9 @@ public sealed class PracticeEvaluation(
         await progress.Wait(await progress.Last(ct), Patience, time, ct);
         var started = time.GetUtcNow();
         var looked = await evaluation.Run(practice, ct);
+        // Not noted as finished: whoever watches that practices are looked at sees one that waits for the rest of its archive.
+        if (await archives.IsHalf(practice, ct))
+            return false;
         WorkMetrics.Evaluated(looked, time.GetUtcNow() - started);
         await runs.Finished(practice, started, time.GetUtcNow(), looked, ct);
         await digests.Owe(practice, ct);

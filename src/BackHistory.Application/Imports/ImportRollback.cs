@@ -35,10 +35,11 @@ public sealed class ImportRollback(ImportStore imports, Commands commands, TimeP
             {
                 TakenBack = import.TakenBack with { Entered = import.TakenBack.Entered + gone, Already = import.TakenBack.Already + kept },
             };
-            await imports.Save(practice, import, changed, [], ct);
+            if (!await imports.Save(practice, import, changed, [], ct))
+                return;
         }
 
-        await imports.Forget(practice, import with { State = ImportState.TakenBack }, ct);
+        await imports.Forget(practice, import, ImportState.TakenBack, ct);
     }
 
     /// <returns>Why something of it stays, or null.</returns>

@@ -43,7 +43,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                 };
             var enters = decided.Events.Count > 0 || step is LineStep.Keep;
             lines.Add(
-                Line(
+                ImportLines.LineFor(
                     import,
                     line,
                     decided.Refused is not null ? LineVerdict.Refused
@@ -55,7 +55,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             );
         }
 
-        return (new ImportTrial([], Count(lines), lines), null);
+        return (new ImportTrial([], ImportLines.Count(lines), lines), null);
 
         async Task<Horse?> Known(Guid id) =>
             horses.TryGetValue(id, out var horse) ? horse : horses[id] = await imports.Horse(practice, id, ct);
@@ -82,19 +82,22 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             var entered = await Enter(practice, import, steps, reading.Now, ct);
             foreach (var line in entered)
                 done[line.Line] = line;
-            import = import with { Counts = Count(done.Values) };
-            await imports.Save(
+            import = import with { Counts = ImportLines.Count(done.Values) };
+            var saved = await imports.Save(
                 practice,
                 import,
                 entered,
                 [.. steps.Where(s => s.Line.Refused is null).Select(s => s.Step).OfType<LineStep.Keep>().Select(k => k.Document)],
                 ct
             );
+            // Another run of the same was faster.
+            if (!saved)
+                return;
         }
 
         if (import.File is { } file)
             sheets.Forget(file, import.Sheet);
-        await imports.Forget(practice, import with { State = ImportState.Entered }, ct);
+        await imports.Forget(practice, import, ImportState.Entered, ct);
     }
 
     private async Task<IReadOnlyList<ImportLine>> Enter(
@@ -111,11 +114,11 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         foreach (var (line, step) in steps)
         {
             if (line.Refused is { } bad)
-                lines.Add(Line(import, line, LineVerdict.Refused, bad, []));
+                lines.Add(ImportLines.LineFor(import, line, LineVerdict.Refused, bad, []));
             else if (step is null)
-                lines.Add(Line(import, line, LineVerdict.Already, null, []));
+                lines.Add(ImportLines.LineFor(import, line, LineVerdict.Already, null, []));
             else if (step is LineStep.Keep keep)
-                lines.Add(Line(import, line, LineVerdict.Enters, null, [keep.Made]));
+                lines.Add(ImportLines.LineFor(import, line, LineVerdict.Enters, null, [keep.Made]));
         }
 
         var streams = steps
@@ -164,9 +167,9 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                 foreach (var (s, outcome) in all.Zip(outcomes))
                 {
                     // Repeated: this import had entered the line and was stopped before it wrote that down.
-                    var was = made.GetValueOrDefault(s.Line.Number) ?? (outcome.Repeated ? MadeBy(s.Step!) : []);
+                    var was = made.GetValueOrDefault(s.Line.Number) ?? (outcome.Repeated ? ImportLines.MadeBy(s.Step!) : []);
                     lines.Add(
-                        Line(
+                        ImportLines.LineFor(
                             import,
                             s.Line,
                             outcome.Refused is not null ? LineVerdict.Refused
@@ -198,20 +201,6 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
     /// <summary>Each line is an act of whoever sent the table in; who may bring tables in may do everything that a line does.</summary>
     private static Caller CallerOf(string practice, Import import, DateTimeOffset now) =>
         new(new CommandContext(practice, import.By, $"import:{import.Id}", "", null, now, $"import {import.Id}"), PracticeRole.Manager);
-
-    private static IReadOnlyList<MadeByImport> MadeBy(LineStep step) =>
-        step switch
-        {
-            LineStep.Register s => [s.Made],
-            LineStep.RegisterOne s => [s.Made],
-            LineStep.Measured s =>
-            [
-                .. s
-                    .Visit.Entries.Select(e => new MadeByImport(MadeAs.Entry, s.HorseId, e.EntryId))
-                    .Prepend(new MadeByImport(MadeAs.Visit, s.HorseId, s.Visit.VisitId)),
-            ],
-            _ => [],
-        };
 
     private async Task<(Reading? Reading, IReadOnlyList<ImportQuestion> Questions, Refused? Refused)> Open(
         string practice,
@@ -248,38 +237,6 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             return (null, SheetLine.Refusing(unreadable));
         sheets.Keep(file, import.Sheet, sheet!);
         return (sheet, null);
-    }
-
-    private static ImportLine Line(
-        Import import,
-        SheetLine line,
-        LineVerdict verdict,
-        Refused? refused,
-        IReadOnlyList<MadeByImport> made
-    ) =>
-        new(
-            DeterministicId.From(
-                "import line",
-                import.Id.ToString(),
-                line.Number.ToString(System.Globalization.CultureInfo.InvariantCulture)
-            ),
-            import.Id,
-            line.Number,
-            verdict,
-            refused?.Code,
-            refused?.Message,
-            refused is null ? null : line.Column,
-            made
-        );
-
-    private static ImportCounts Count(IEnumerable<ImportLine> lines)
-    {
-        var counts = lines.CountBy(l => l.Verdict).ToDictionary();
-        return new ImportCounts(
-            counts.GetValueOrDefault(LineVerdict.Enters),
-            counts.GetValueOrDefault(LineVerdict.Already),
-            counts.GetValueOrDefault(LineVerdict.Refused)
-        );
     }
 
     private sealed record Reading(IReadOnlyList<SheetLine> Lines, RowMapper Maker, DateTimeOffset Now);

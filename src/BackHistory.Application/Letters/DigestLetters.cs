@@ -3,13 +3,14 @@ using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
 using BackHistory.Reports.Letters.Content;
+using BackHistory.Store.Notes;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
 namespace BackHistory.Application.Letters;
 
 /// <summary>What letters about many horses say, part by part: the reminders of a week, the stops of a day.</summary>
-public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries practices, ILetterLinks links)
+public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries practices, NoteQueries notes, ILetterLinks links)
 {
     /// <summary>Horses of one group that a letter names; the rest is counted.</summary>
     private const int Most = 40;
@@ -50,9 +51,12 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         var horses = await reminders.Horses(practice, active.Select(r => r.HorseId), ct);
         var from = PracticeClock.At(on, TimeOnly.MinValue, zone);
         var booked = active.Where(r => r.State == ReminderState.Booked).OrderBy(r => r.BookedFor).ToList();
-        var open = active.Where(r => r.State == ReminderState.Open).ToList();
+        // Whoever answered waits for somebody to act: they stand before those who are only owed a visit.
+        var open = active.Where(r => r.State == ReminderState.Open).OrderBy(r => r.Answer is null).ToList();
+        var later = active.Where(r => r.State == ReminderState.PutOff && r.AnsweredAt >= from.AddDays(-7)).ToList();
+        var heard = await Heard(practice, active, ct);
         bool Silent(Reminder r) => r.Answer is null && r.Post.Any(l => LetterKinds.DefinitionOf(l.Kind).SaysSilence || l.Failed);
-        LetterItem Item(Reminder r) => ItemFor(r, horses, zone, language);
+        LetterItem Item(Reminder r) => ItemFor(r, horses, heard, zone, language);
         LetterGroup Group(string title, IEnumerable<Reminder> rows) => Capped(title, [.. rows.Select(Item)], language);
         var answered = active.Count(r => r.AnsweredAt >= from.AddDays(-7));
         return model with
@@ -74,6 +78,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                     ),
                     Group(language["digest-letters.check-due"], open.Where(r => Families.FamilyOf(r.Rule) == ReminderFamily.Calendar)),
                     Group(language["digest-letters.no-answer-or-not"], open.Where(Silent)),
+                    Group(language["digest-letters.answered-put-off"], later),
                     Group(language["digest-letters.booked"], booked),
                 }.Where(g => g.Items.Count > 0),
             ],
@@ -96,6 +101,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
             .DistinctBy(r => r.BookingId)
             .ToList();
         var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId), ct);
+        var heard = await Heard(practice, booked, ct);
         var yards = (await practices.Yards(practice, ct)).ToDictionary(y => y.Id);
         Yard? YardOf(Reminder r) => horses.GetValueOrDefault(r.HorseId)?.YardId is { } id ? yards.GetValueOrDefault(id) : null;
         var stops = booked.GroupBy(r => YardOf(r)?.Id).OrderBy(g => g.Min(r => r.BookedFor));
@@ -108,7 +114,10 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                     var yard = YardOf(stop.First());
                     var name = yard?.Name ?? language["digest-letters.yard-not-noted"];
                     var title = FormattableString.Invariant($"{PracticeClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {name}");
-                    return new LetterGroup(title, [.. stop.OrderBy(r => r.BookedFor).Select(r => ItemFor(r, horses, zone, language))])
+                    return new LetterGroup(
+                        title,
+                        [.. stop.OrderBy(r => r.BookedFor).Select(r => ItemFor(r, horses, heard, zone, language))]
+                    )
                     {
                         Note = yard?.Town ?? "",
                     };
@@ -117,7 +126,23 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         };
     }
 
-    private LetterItem ItemFor(Reminder r, IReadOnlyDictionary<Guid, HorseProfile> horses, TimeZoneInfo zone, ReportLanguage language)
+    /// <summary>What readers said in their own words, and who of them wants no more letters.</summary>
+    private sealed record WhatWasHeard(IReadOnlyDictionary<Guid, string> Words, IReadOnlyList<Person> Stopped);
+
+    private async Task<WhatWasHeard> Heard(string practice, IReadOnlyList<Reminder> about, CancellationToken ct)
+    {
+        var words = await notes.Load(practice, about.Select(r => r.AnswerNote).OfType<Guid>(), ct);
+        var readers = await practices.People(practice, about.SelectMany(r => r.Post).Select(l => l.To).Distinct(), ct);
+        return new WhatWasHeard(words.ToDictionary(n => n.Id, n => n.Words), [.. readers.Where(p => p.Stopped.Count > 0)]);
+    }
+
+    private LetterItem ItemFor(
+        Reminder r,
+        IReadOnlyDictionary<Guid, HorseProfile> horses,
+        WhatWasHeard heard,
+        TimeZoneInfo zone,
+        ReportLanguage language
+    )
     {
         var horse = horses.GetValueOrDefault(r.HorseId);
         var name = horse?.Name ?? language["digest-letters.a-horse"];
@@ -125,13 +150,24 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
             r.BookedFor is { } at && r.State == ReminderState.Booked
                 ? FormattableString.Invariant($"{language.Date(PracticeClock.Day(at, zone))} {PracticeClock.At(at, zone):HH:mm}")
                 : language["digest-letters.since", language.Date(PracticeClock.Day(r.RaisedAt, zone))];
-        return new LetterItem(name, ReminderSentences.SentenceOf(r.Rule, r.Evidence, name, language), when, Trail(r, zone, language))
+        return new LetterItem(name, ReminderSentences.SentenceOf(r.Rule, r.Evidence, name, language), when, Trail(r, heard, zone, language))
         {
             Url = links.Horse(r.HorseId),
         };
     }
 
-    private static string Trail(Reminder r, TimeZoneInfo zone, ReportLanguage language)
+    private static string Trail(Reminder r, WhatWasHeard heard, TimeZoneInfo zone, ReportLanguage language)
+    {
+        var told = Answered(r, zone, language);
+        if (r.AnswerNote is { } note && heard.Words.GetValueOrDefault(note) is { Length: > 0 } words)
+            told += " " + language["digest-letters.in-their-words", words];
+        var kind = LettersOf.KindOf(r.Rule);
+        foreach (var reader in heard.Stopped.Where(p => p.Stopped.Contains(kind) && r.Post.Any(l => l.To == p.Id)))
+            told += " " + language["digest-letters.stopped", reader.Name];
+        return told;
+    }
+
+    private static string Answered(Reminder r, TimeZoneInfo zone, ReportLanguage language)
     {
         string Day(DateTimeOffset at) => language.Date(PracticeClock.Day(at, zone));
         if (r.Answer is { } answer && r.AnsweredAt is { } on)

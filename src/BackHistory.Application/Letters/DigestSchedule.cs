@@ -2,6 +2,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
+using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
@@ -9,12 +10,18 @@ namespace BackHistory.Application.Letters;
 
 /// <summary>Writes down which letters about many horses are due. Asked every few minutes; what is owed already is found by its
 /// id.</summary>
-public sealed class DigestSchedule(PracticeQueries practices, ReminderQueries reminders, Commands commands, TimeProvider time)
+public sealed class DigestSchedule(
+    PracticeQueries practices,
+    ReminderQueries reminders,
+    Commands commands,
+    ArchiveIntake archives,
+    TimeProvider time
+)
 {
     /// <returns>How many were new.</returns>
     public async Task<int> Owe(string practice, CancellationToken ct)
     {
-        if (await practices.Load(practice, ct) is not { } known)
+        if (await archives.IsHalf(practice, ct) || await practices.Load(practice, ct) is not { } known)
             return 0;
         var now = time.GetUtcNow();
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);

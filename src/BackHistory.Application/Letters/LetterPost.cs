@@ -2,6 +2,7 @@ using System.Net.Sockets;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
+using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 using Microsoft.Extensions.Logging;
@@ -19,12 +20,15 @@ public sealed class LetterPost(
     LetterWriter writer,
     FirstLetters first,
     LetterRecord book,
+    ArchiveIntake archives,
     IMailSender mail,
     AdvisoryLocks turns,
     TimeProvider time,
     ILogger<LetterPost> log
 )
 {
+    private const string ReaderErased = "Its reader was erased.";
+
     /// <param name="practice">The tenant: an id, nobody's name.</param>
     public async Task Send(string practice, CancellationToken ct)
     {
@@ -37,12 +41,23 @@ public sealed class LetterPost(
         try
         {
             // Named once: a letter that waits is not met again in this run, and one that comes to be owed meanwhile has a run of its own.
-            foreach (var id in await reminders.Owed(practice, ct))
+            var owed = await reminders.Owed(practice, ct);
+            // Half of an archive says that a letter is owed, and its other half may say that it was sent.
+            if (await archives.IsHalf(practice, ct))
+                return;
+            foreach (var id in owed)
             {
                 ct.ThrowIfCancellationRequested();
-                if (await reminders.Letter(practice, id, ct) is not { State: LetterState.Owed or LetterState.Deferred } letter)
-                    continue;
-                post = await Go(practice, rules, letter, released, post, ct);
+                try
+                {
+                    if (await reminders.Letter(practice, id, ct) is { State: LetterState.Owed or LetterState.Deferred } letter)
+                        post = await Go(practice, rules, letter, released, post, ct);
+                }
+                catch (Exception e) when (e is not OperationCanceledException && !Unreachable(e))
+                {
+                    // Not even what became of it can be written down: the next one goes out all the same.
+                    log.LogError("Nothing could be noted of a letter: {Letter}, {Kind}", id, e.GetType().Name);
+                }
             }
         }
         catch (Exception e) when (Unreachable(e))
@@ -130,8 +145,10 @@ public sealed class LetterPost(
             return null;
         }
 
-        await reminders.Keep(practice, content, ct);
-        return content;
+        if (await reminders.Keep(practice, letter.To, content, ct))
+            return content;
+        await GiveUp(practice, letter, ReaderErased, ct);
+        return null;
     }
 
     /// <summary>A passing failure is tried again with growing pauses, a final one is given up and shown.</summary>

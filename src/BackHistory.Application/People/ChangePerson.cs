@@ -1,11 +1,12 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
-using BackHistory.Store.Practices;
+using BackHistory.Store;
+using BackHistory.Store.Audit;
 
 namespace BackHistory.Application.People;
 
 /// <summary>A person's details change.</summary>
-public sealed class ChangePerson(PracticeQueries practices) : IAct
+public sealed class ChangePerson(Commands commands) : IAct
 {
     private static readonly Refused NoSuchPerson = new("no-such-person", "There is no such person in this practice.", RefusalKind.NotFound);
 
@@ -14,14 +15,42 @@ public sealed class ChangePerson(PracticeQueries practices) : IAct
     /// <param name="Given">What was said besides the name; the rest stays.</param>
     public sealed record Input(Guid PersonId, PersonDetails Details, PersonDetail Given);
 
-    /// <returns>Why nothing was changed; null when it was.</returns>
-    public async Task<Refused?> Do(Input input, Caller by, CancellationToken ct)
+    public async Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
     {
         if (input.Details.Problem() is { } bad)
-            return bad;
-        var changed = await practices.Change(by.Context.Tenant, input.PersonId, p => Changed(p, input), ct);
-        return changed is null ? NoSuchPerson : null;
+            return new Outcome(input.PersonId, 0, 0, bad);
+        return await commands.ExecuteOnDocument<Person>(
+            by.Context,
+            input.PersonId,
+            _ => Task.FromResult<Func<Person?, DecidedDocument<Person>>>(person => Decide(person, input, by)),
+            ct
+        );
     }
+
+    private static DecidedDocument<Person> Decide(Person? person, Input input, Caller by)
+    {
+        if (person is null)
+            return new DecidedDocument<Person>(NoSuchPerson);
+        var changed = Changed(person, input);
+        return changed == person
+            ? new DecidedDocument<Person>(person, null)
+            : new DecidedDocument<Person>(changed, by.Note(AuditWords.PersonChanged, person.Id, Others(person, changed)));
+    }
+
+    /// <summary>The details that are others now, by their names.</summary>
+    private static readonly (string Name, Func<Person, object?> Value)[] Details =
+    [
+        ("name", p => p.Name),
+        ("email", p => p.Email),
+        ("phone", p => p.Phone),
+        ("address", p => p.Address),
+        ("role", p => p.Role),
+        ("language", p => p.Language),
+        ("time zone", p => p.TimeZone),
+    ];
+
+    private static IEnumerable<string> Others(Person before, Person after) =>
+        Details.Where(d => !Equals(d.Value(before), d.Value(after))).Select(d => d.Name);
 
     /// <summary>What was said, and nothing else: which letters somebody stopped, for one, is theirs to say and stands in no form.</summary>
     private static Person Changed(Person p, Input input)

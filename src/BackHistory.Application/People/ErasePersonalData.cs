@@ -16,17 +16,21 @@ public sealed class ErasePersonalData(Erasure erasure, ImportStore imports, ILet
     public sealed record Input(Guid PersonId);
 
     /// <param name="LetterFiles">How many letters were erased as files.</param>
-    /// <param name="WaitingTables">Tables that were sent in and not entered yet, and may name the person.</param>
-    public sealed record Done(Erased Erased, int LetterFiles, IReadOnlyList<LeftBehind> WaitingTables);
+    public sealed record Done(Erased Erased, int LetterFiles);
 
     public async Task<(Done? Done, Refused? Refused)> Do(Input input, Caller by, CancellationToken ct)
     {
         if (input.PersonId == by.Context.Actor)
             return (null, NotOneself);
-        var (erased, no) = await erasure.Erase(by.Context, input.PersonId, ct);
+        var (erased, no) = await erasure.Erase(
+            by.Context,
+            input.PersonId,
+            (names, stop) => WaitingTables.Naming(imports, by.Context.Tenant, names, stop),
+            ct
+        );
         if (no is not null)
             return (null, no);
         var letters = files.Erase(erased!.Letters, erased.About);
-        return (new Done(erased, letters, await WaitingTables.Naming(imports, by.Context.Tenant, erased.Names, ct)), null);
+        return (new Done(erased, letters), null);
     }
 }

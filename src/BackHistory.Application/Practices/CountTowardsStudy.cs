@@ -26,6 +26,16 @@ public sealed class CountTowardsStudy(PracticeWork practice, HorseQueries horses
         if (!Repeats.RepeatsIn([visit]).Any(m => m.Visit.Tracings.Count > 1))
             return new Outcome(Guid.Empty, 0, 0, NothingRepeated);
         var count = new CountVisit(input.StudyId, input.HorseId, input.VisitId, by.Context.Actor);
-        return await practice.Decide(by.Context, state => PracticeDecider.Decide(state, count, by.Context.Now), ct);
+        return await practice.Decide(
+            by.Context,
+            async held =>
+            {
+                var horse = await held.Stream<Horse>(input.HorseId);
+                // The read model may be behind: withdrawn by now, the visit counts for nothing.
+                var stands = horse?.Visits.GetValueOrDefault(input.VisitId) is { Withdrawn: false };
+                return state => stands ? PracticeDecider.Decide(state, count, by.Context.Now) : HorseRefusals.NoSuchVisit;
+            },
+            ct
+        );
     }
 }

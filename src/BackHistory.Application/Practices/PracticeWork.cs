@@ -13,4 +13,10 @@ public sealed class PracticeWork(NotifyingCommands commands, PracticeQueries pra
         await practices.Load(context.Tenant, ct) is { } practice
             ? await commands.Execute(context, practice.Id, decide, ct)
             : new Outcome(Guid.Empty, 0, 0, PracticeRefusals.NoSuchPractice);
+
+    /// <inheritdoc cref="Commands.ExecuteHolding{TState}"/>
+    public async Task<Outcome> Decide(CommandContext context, Func<Held, Task<Func<Practice?, Decided>>> look, CancellationToken ct) =>
+        await practices.Load(context.Tenant, ct) is { } practice
+            ? await commands.ExecuteHolding(context, practice.Id, look, ct)
+            : new Outcome(Guid.Empty, 0, 0, PracticeRefusals.NoSuchPractice);
 }

@@ -1,10 +1,12 @@
 using BackHistory.History;
+using BackHistory.Store;
+using BackHistory.Store.Audit;
 using BackHistory.Store.Reminders.Planning;
 
 namespace BackHistory.Application.Practices;
 
 /// <summary>The address of a calendar answers no more.</summary>
-public sealed class RevokeCalendarFeed(CalendarFeeds feeds) : IAct
+public sealed class RevokeCalendarFeed(Commands commands) : IAct
 {
     private static readonly Refused NoSuchFeed = new(
         "no-such-calendar",
@@ -16,11 +18,22 @@ public sealed class RevokeCalendarFeed(CalendarFeeds feeds) : IAct
 
     public sealed record Input(Guid FeedId);
 
-    /// <returns>Why nothing was revoked; null when it was, now or before.</returns>
-    public async Task<Refused?> Do(Input input, Caller by, CancellationToken ct)
-    {
-        var now = by.Context.Now;
-        var revoked = await feeds.Change(by.Context.Tenant, input.FeedId, f => f.RevokedAt is null ? f with { RevokedAt = now } : f, ct);
-        return revoked is null ? NoSuchFeed : null;
-    }
+    public Task<Outcome> Do(Input input, Caller by, CancellationToken ct) =>
+        commands.ExecuteOnDocument<CalendarFeed>(
+            by.Context,
+            input.FeedId,
+            _ =>
+                Task.FromResult<Func<CalendarFeed?, DecidedDocument<CalendarFeed>>>(feed =>
+                    feed is null ? new DecidedDocument<CalendarFeed>(NoSuchFeed)
+                    : feed.RevokedAt is not null ? new DecidedDocument<CalendarFeed>(feed, null)
+                    : new DecidedDocument<CalendarFeed>(
+                        feed with
+                        {
+                            RevokedAt = by.Context.Now,
+                        },
+                        by.Note(AuditWords.CalendarRevoked, feed.Id, [])
+                    )
+                ),
+            ct
+        );
 }

@@ -22,7 +22,14 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
         var tell = await first.OfHorse(context.Tenant, planned.Horse.OwnerId, ct);
         var booking = new BookVisit(visit.Booking, visit.At, context.Actor, tell, visit.FitterId);
         if (planned.Standing is { } standing)
-            return await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, booking, context.Now), ct);
+            return await commands.Execute<Reminder>(
+                context,
+                standing.Id,
+                r => r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile : ReminderDecider.Decide(r, booking, context.Now),
+                ct
+            );
+        if (planned.Assessment is null)
+            return new Outcome(visit.HorseId, 0, 0, PlanRefusals.NotYetEvaluated);
         var raise = planned.Foreseen(context.Tenant, booking, tell, context.Actor).Saying(ReminderSentences.InEnglish, planned.Horse.Name);
         return await commands.Execute<Reminder>(
             context,

@@ -1,12 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Reminders;
 
 /// <summary>A visit is booked for a reminder, or the booked one moved.</summary>
-public sealed class ArrangeVisit(NotifyingCommands commands, PracticeQueries practices, FirstReader first) : IAct
+public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first) : IAct
 {
     private static readonly Refused NoSuchFitter = new("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId");
 
@@ -20,13 +19,18 @@ public sealed class ArrangeVisit(NotifyingCommands commands, PracticeQueries pra
     public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        var known = visit.FitterId is not { } fitter || (await practices.Person(context.Tenant, fitter, ct))?.Role == PersonRole.Fitter;
-        var tell = known && visit.Tell ? await first.OfReminder(context.Tenant, visit.ReminderId, ct) : null;
+        var tell = visit.Tell ? await first.OfReminder(context.Tenant, visit.ReminderId, ct) : null;
         var command = new BookVisit(visit.Booking, visit.For, context.Actor, tell, visit.FitterId);
-        return await commands.Execute<Reminder>(
+        return await commands.ExecuteHolding<Reminder>(
             context,
             visit.ReminderId,
-            reminder => known ? ReminderDecider.Decide(reminder, command, context.Now) : NoSuchFitter,
+            async held =>
+            {
+                var known = visit.FitterId is not { } fitter || await held.Document<Person>(fitter) is { Role: PersonRole.Fitter };
+                return reminder =>
+                    ReminderRefusals.UnlessShown(reminder, context.Shown)
+                    ?? (known ? ReminderDecider.Decide(reminder, command, context.Now) : NoSuchFitter);
+            },
             ct
         );
     }

@@ -19,7 +19,7 @@ public sealed class CallOffVisit(NotifyingCommands commands, FirstReader first) 
         return await commands.Execute<Reminder>(
             context,
             visit.ReminderId,
-            reminder => ReminderDecider.Decide(reminder, command, context.Now),
+            reminder => ReminderRefusals.UnlessShown(reminder, context.Shown) ?? ReminderDecider.Decide(reminder, command, context.Now),
             ct
         );
     }

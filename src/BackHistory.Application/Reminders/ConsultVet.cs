@@ -1,12 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
-using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Reminders;
 
 /// <summary>A reminder's evidence is sent to a veterinary surgeon of the practice.</summary>
-public sealed class ConsultVet(NotifyingCommands commands, PracticeQueries practices) : IAct
+public sealed class ConsultVet(NotifyingCommands commands) : IAct
 {
     private static readonly Refused NoSuchVet = new(
         "no-such-vet",
@@ -18,14 +17,19 @@ public sealed class ConsultVet(NotifyingCommands commands, PracticeQueries pract
 
     public sealed record Input(Guid ReminderId, Guid VetId);
 
-    public async Task<Outcome> Do(Input ask, Caller by, CancellationToken ct)
+    public Task<Outcome> Do(Input ask, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        var vet = (await practices.Person(context.Tenant, ask.VetId, ct))?.Role == PersonRole.Veterinarian;
-        return await commands.Execute<Reminder>(
+        return commands.ExecuteHolding<Reminder>(
             context,
             ask.ReminderId,
-            reminder => vet ? ReminderDecider.Decide(reminder, new AskVet(ask.VetId, context.Actor), context.Now) : NoSuchVet,
+            async held =>
+            {
+                var vet = await held.Document<Person>(ask.VetId) is { Role: PersonRole.Veterinarian };
+                return reminder =>
+                    ReminderRefusals.UnlessShown(reminder, context.Shown)
+                    ?? (vet ? ReminderDecider.Decide(reminder, new AskVet(ask.VetId, context.Actor), context.Now) : NoSuchVet);
+            },
             ct
         );
     }

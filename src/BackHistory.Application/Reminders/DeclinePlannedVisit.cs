@@ -24,6 +24,8 @@ public sealed class DeclinePlannedVisit(NotifyingCommands commands, PlanQueries 
         var command = new PutOffReminder(off.Until, off.Reason, context.Actor);
         if (planned.Standing is { } standing)
             return await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, command, today, context.Now), ct);
+        if (planned.Assessment is null)
+            return new Outcome(off.HorseId, 0, 0, PlanRefusals.NotYetEvaluated);
         var raise = planned.Foreseen(context.Tenant, null, null, context.Actor).Saying(ReminderSentences.InEnglish, planned.Horse.Name);
         return await commands.Execute<Reminder>(context, raise.ReminderId, Begun, ct);
 

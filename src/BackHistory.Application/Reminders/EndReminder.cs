@@ -14,7 +14,9 @@ public sealed class EndReminder(NotifyingCommands commands) : IAct
         commands.Execute<Reminder>(
             by.Context,
             end.ReminderId,
-            reminder => ReminderDecider.Decide(reminder, new CloseReminder(end.Reason, by.Context.Actor), by.Context.Now),
+            reminder =>
+                ReminderRefusals.UnlessShown(reminder, by.Context.Shown)
+                ?? ReminderDecider.Decide(reminder, new CloseReminder(end.Reason, by.Context.Actor), by.Context.Now),
             ct
         );
 }

@@ -14,7 +14,9 @@ public sealed class NoteDone(NotifyingCommands commands) : IAct
         commands.Execute<Reminder>(
             by.Context,
             done.ReminderId,
-            reminder => ReminderDecider.Decide(reminder, new ResolveReminder(null, null, by.Context.Actor), by.Context.Now),
+            reminder =>
+                ReminderRefusals.UnlessShown(reminder, by.Context.Shown)
+                ?? ReminderDecider.Decide(reminder, new ResolveReminder(null, null, by.Context.Actor), by.Context.Now),
             ct
         );
 }

@@ -14,7 +14,9 @@ public sealed class NoteVetClearance(NotifyingCommands commands) : IAct
         commands.Execute<Reminder>(
             by.Context,
             cleared.ReminderId,
-            reminder => ReminderDecider.Decide(reminder, new ClearByVet(by.Context.Actor), by.Context.Now),
+            reminder =>
+                ReminderRefusals.UnlessShown(reminder, by.Context.Shown)
+                ?? ReminderDecider.Decide(reminder, new ClearByVet(by.Context.Actor), by.Context.Now),
             ct
         );
 }

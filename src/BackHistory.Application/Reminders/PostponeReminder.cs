@@ -20,7 +20,8 @@ public sealed class PostponeReminder(NotifyingCommands commands, PracticeQueries
         return await commands.Execute<Reminder>(
             context,
             off.ReminderId,
-            reminder => ReminderDecider.Decide(reminder, command, today, context.Now),
+            reminder =>
+                ReminderRefusals.UnlessShown(reminder, context.Shown) ?? ReminderDecider.Decide(reminder, command, today, context.Now),
             ct
         );
     }

@@ -23,7 +23,9 @@ public sealed class WriteAgain(NotifyingCommands commands, FirstReader first) : 
         return await commands.Execute<Reminder>(
             context,
             again.ReminderId,
-            reminder => reader is { } to ? ReminderDecider.Decide(reminder, new TellAgain(to, context.Actor), context.Now) : NoReader,
+            reminder =>
+                ReminderRefusals.UnlessShown(reminder, context.Shown)
+                ?? (reader is { } to ? ReminderDecider.Decide(reminder, new TellAgain(to, context.Actor), context.Now) : NoReader),
             ct
         );
     }

@@ -1,24 +1,27 @@
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
-using BackHistory.Store.Horses;
 
 namespace BackHistory.Application.Saddles;
 
 /// <summary>A saddle was set to a horse, altered or flocked.</summary>
-public sealed class EnterSaddleWork(NotifyingCommands commands, HorseQueries horses) : IAct
+public sealed class EnterSaddleWork(NotifyingCommands commands) : IAct
 {
     public static Right Needs => Right.Fit;
 
     public sealed record Input(Guid SaddleId, WorkDone Work);
 
-    public async Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
+    public Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        var horse = await horses.Load(context.Tenant, given.Work.HorseId, ct);
-        return await commands.Execute<Saddle>(
+        return commands.ExecuteHolding<Saddle>(
             context,
             given.SaddleId,
-            saddle => SaddleDecider.Decide(saddle, given.Work.Command(context), horse, context.Now),
+            async held =>
+            {
+                var horse = await held.Stream<Horse>(given.Work.HorseId);
+                return saddle => SaddleDecider.Decide(saddle, given.Work.Command(context), horse, context.Now);
+            },
             ct
         );
     }

@@ -7,7 +7,7 @@ using BackHistory.Store.Sharing;
 namespace BackHistory.Application.Sharing;
 
 /// <summary>Takes down what somebody outside the practice says about a horse that they are shown.</summary>
-public sealed class CommentOnSharedHorse(SharingWork stream, SharingQueries sharing, TimeProvider time) : IAct
+public sealed class CommentOnSharedHorse(SharingWork sharing, TimeProvider time) : IAct
 {
     public static Right Needs => Right.Hold;
 
@@ -36,9 +36,8 @@ public sealed class CommentOnSharedHorse(SharingWork stream, SharingQueries shar
         var id = DeterministicId.From("comment", practice, input.HorseId.ToString(), way, input.Key.ToString());
         var comment = new MakeComment(id, input.GrantId, input.LinkId, words, by);
         var context = new CommandContext(practice, by, $"comment:{id}", "", null, now);
-        var outcome = await stream.Decide(context, input.HorseId, s => SharingDecider.Decide(s, comment, now), ct);
-        if (outcome.Refused is null)
-            await sharing.Keep(practice, new Comment(id, input.HorseId, input.PersonId, input.Role, words.Trim(), now), ct);
-        return outcome;
+        var kept = new Comment(id, input.HorseId, input.PersonId, input.Role, words.Trim(), now);
+        // With the event or not at all: sent once more after it was erased, it is not kept again.
+        return await sharing.Decide(context, input.HorseId, s => SharingDecider.Decide(s, comment, now).With(kept), ct);
     }
 }

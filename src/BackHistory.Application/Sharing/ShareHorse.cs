@@ -1,6 +1,5 @@
 using BackHistory.Application.Access;
 using BackHistory.History;
-using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Store;
@@ -39,7 +38,6 @@ public sealed class ShareHorse(SharingWork sharing, PracticeQueries practices, I
         var (person, refused) = await Person(c, input, ct);
         if (refused is not null)
             return new Outcome(input.GrantId, 0, 0, refused);
-        var (horse, today) = await sharing.Horse(c, input.HorseId, ct);
         var grant = new GrantAccess(
             input.GrantId,
             input.Role,
@@ -48,10 +46,16 @@ public sealed class ShareHorse(SharingWork sharing, PracticeQueries practices, I
             input.Until,
             c.Actor
         );
-        var outcome = await sharing.Decide(c, input.HorseId, s => SharingDecider.Decide(s, grant, horse, person, today, c.Now), ct);
-        // Repeated after a lost answer, the letter may not have been written yet.
-        if (outcome.Refused is null)
-            await Invite(c, horse!, person!, input.GrantId, ct);
+        var outcome = await sharing.Decide(
+            c,
+            input.HorseId,
+            _ => person?.Id,
+            (s, horse, known, today) => SharingDecider.Decide(s, grant, horse, known, today, c.Now),
+            ct
+        );
+        // Repeated after a lost answer, the letter may not have been written yet; whoever was erased since gets none.
+        if (outcome.Refused is null && person is not null)
+            await Invite(c, input.HorseId, person, input.GrantId, ct);
         return outcome;
     }
 
@@ -72,7 +76,7 @@ public sealed class ShareHorse(SharingWork sharing, PracticeQueries practices, I
         return (person, null);
     }
 
-    private async Task Invite(CommandContext c, Horse horse, Person person, Guid grantId, CancellationToken ct)
+    private async Task Invite(CommandContext c, Guid horseId, Person person, Guid grantId, CancellationToken ct)
     {
         var id = DeterministicId.From("invitation", grantId.ToString());
         if (await invitations.Load(id, ct) is not null)
@@ -90,7 +94,7 @@ public sealed class ShareHorse(SharingWork sharing, PracticeQueries practices, I
         )
         {
             GrantId = grantId,
-            HorseId = horse.Id,
+            HorseId = horseId,
         };
         await invitations.Add(invitation, ct);
         letters.TellOfSharedHorse(id);

@@ -1,12 +1,11 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Sharing;
-using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Sharing;
 
 /// <summary>Makes a link that shows a horse to whoever holds it, until its last day.</summary>
-public sealed class ShareHorseByLink(SharingWork sharing, PracticeQueries practices) : IAct
+public sealed class ShareHorseByLink(SharingWork sharing) : IAct
 {
     public static Right Needs => Right.Manage;
 
@@ -25,14 +24,9 @@ public sealed class ShareHorseByLink(SharingWork sharing, PracticeQueries practi
         int? Days = null
     );
 
-    public async Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
+    public Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
     {
         var c = by.Context;
-        var (horse, today) = await sharing.Horse(c, input.HorseId, ct);
-        var personId = input.PersonId ?? (input.Role == SharedWith.Owner ? horse?.OwnerId : null);
-        var person = personId is { } id ? await practices.Person(c.Tenant, id, ct) : null;
-        if (input.PersonId is not null && person is null)
-            return new Outcome(input.LinkId, 0, 0, horse is null ? HorseRefusals.NoSuchHorse : SharingRefusals.NoSuchPerson);
         var link = new MakeLink(
             input.LinkId,
             input.Role,
@@ -42,6 +36,17 @@ public sealed class ShareHorseByLink(SharingWork sharing, PracticeQueries practi
             input.Days ?? ShareDefaults.DaysOf(input.Role),
             c.Actor
         );
-        return await sharing.Decide(c, input.HorseId, s => SharingDecider.Decide(s, link, horse, person, today, c.Now), ct);
+        return sharing.Decide(
+            c,
+            input.HorseId,
+            horse => input.PersonId ?? (input.Role == SharedWith.Owner ? horse?.OwnerId : null),
+            (s, horse, person, today) =>
+                input.PersonId is not null && person is null
+                    ? horse is null
+                        ? HorseRefusals.NoSuchHorse
+                        : SharingRefusals.NoSuchPerson
+                    : SharingDecider.Decide(s, link, horse, person, today, c.Now),
+            ct
+        );
     }
 }

@@ -13,8 +13,14 @@ public sealed record Person(
     PersonRole Role,
     string Language = "en",
     string? TimeZone = null
-)
+) : IVersionedDocument<Person>
 {
+    /// <inheritdoc/>
+    public long Version { get; init; } = 1;
+
     /// <summary>Kinds of letters that this person asked not to get any more.</summary>
     public IReadOnlyList<LetterKind> Stopped { get; init; } = [];
+
+    /// <inheritdoc/>
+    public Person At(long version) => this with { Version = version };
 }

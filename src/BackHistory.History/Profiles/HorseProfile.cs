@@ -11,7 +11,7 @@ public sealed partial record HorseProfile
 {
     public Guid Id { get; init; }
 
-    /// <summary>The horse stream's own version. (Marten keeps a member named Version for itself, and sets it to another number
+    /// <summary>The horse stream's own version. (The store keeps a member named Version for itself, and sets it to another number
     /// here.)</summary>
     public long StreamVersion { get; init; }
 

@@ -10,7 +10,8 @@ public static class Families
                 ReminderFamily.Shape,
             ReminderRule.NotRechecked => ReminderFamily.Recheck,
             ReminderRule.MeasureAgain => ReminderFamily.Again,
-            _ => ReminderFamily.Calendar,
+            ReminderRule.CheckDue or ReminderRule.NoVisit => ReminderFamily.Calendar,
+            _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "a rule of no family"),
         };
 
     /// <summary>Two saddles of one horse are two fits; everything else is about the horse.</summary>

@@ -1,7 +1,7 @@
 namespace BackHistory.History.Reminders;
 
 /// <summary>Which letters a reminder owes to whom.</summary>
-internal static class LettersOf
+public static class LettersOf
 {
     /// <summary>The letter that tells the finding.</summary>
     public static LetterKind KindOf(ReminderRule rule) => LetterKinds.Telling(Families.FamilyOf(rule));

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 
 namespace BackHistory.History.Reminders;
 
@@ -88,6 +89,20 @@ public sealed partial record Reminder : IFolded<Reminder>
 
     /// <summary>Something is expected of somebody now.</summary>
     public bool Active => State is ReminderState.Open or ReminderState.PutOff or ReminderState.Booked;
+
+    /// <summary>The same as long as nobody booked, moved, cancelled, put off, answered or ended it: what a page gives back so that its
+    /// reader is asked when another was there first. A method, for it is not kept.</summary>
+    public string StandingTag() =>
+        string.Join(
+            '.',
+            State == ReminderState.Muted ? Before : State,
+            BookedFor?.UtcTicks.ToString(CultureInfo.InvariantCulture),
+            BookingSequence.ToString(CultureInfo.InvariantCulture),
+            Fitter?.ToString("N"),
+            PutOffUntil?.DayNumber.ToString(CultureInfo.InvariantCulture),
+            Answer,
+            AnsweredAt?.UtcTicks.ToString(CultureInfo.InvariantCulture)
+        );
 
     /// <inheritdoc/>
     public static Reminder? After(Reminder? before, object e) =>

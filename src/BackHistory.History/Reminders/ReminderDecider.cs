@@ -139,6 +139,19 @@ public static class ReminderDecider
             return over;
         if (c.For < now || c.For > now.AddYears(1))
             return Decided.No("bad-date", "A visit is booked for a time after now and within a year.");
+        // Booked for the same hour with the same fitter by two people, it is booked once, and told once.
+        if (
+            reminder is { State: ReminderState.Booked, BookedFor: { } stands }
+            && stands == c.For
+            && (c.Fitter ?? reminder.Fitter) == reminder.Fitter
+            && (
+                c.Tell is not { } to
+                || reminder.Post.LastOrDefault(l => LetterKinds.DefinitionOf(l.Kind).SaysBooking) is { } last
+                    && last.To == to
+                    && !last.Failed
+            )
+        )
+            return Decided.Yes();
         var moves = reminder!.BookingId is not null;
         var booked = new VisitBooked(
             reminder.HorseId,

@@ -12,6 +12,18 @@ public static class ReminderRefusals
 
     public static readonly Refused AlreadyRaised = new("already-raised", "This reminder was raised already.", RefusalKind.Conflict);
 
+    public static readonly Refused MovedOn = new(
+        "moved-on",
+        "Somebody changed this reminder while the page was open, so nothing was done. It is shown as it stands now: press again if you"
+            + " still want it.",
+        RefusalKind.Conflict
+    );
+
+    /// <summary>Whether it stands as a page showed it; what became of its letters meanwhile does not count.</summary>
+    /// <param name="shown">What <see cref="Reminder.StandingTag"/> said on the page; null asks nothing.</param>
+    public static Refused? UnlessShown(Reminder? reminder, string? shown) =>
+        reminder is null || shown is null || reminder.StandingTag() == shown ? null : MovedOn;
+
     public static readonly Refused Over = new(
         "reminder-over",
         "This reminder is done or closed already; nothing was changed.",

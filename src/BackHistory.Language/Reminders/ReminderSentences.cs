@@ -35,7 +35,8 @@ public static class ReminderSentences
                 language[tracings.Way == "left" ? "reminder.way.left" : "reminder.way.right"]
             ],
             ReminderRule.MeasureAgain => language["reminder.measure-again", horse, In("reminder.in-month", evidence.LastVisit, language)],
-            _ => Due(evidence, horse, language),
+            ReminderRule.CheckDue or ReminderRule.NoVisit => Due(evidence, horse, language),
+            _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "a rule without a sentence"),
         };
     }
 

@@ -1,3 +1,4 @@
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 
 namespace BackHistory.Language.Reminders;
@@ -59,6 +60,15 @@ public readonly record struct ReminderStanding(Func<DateTimeOffset, string> Loca
         return r.Post.Count == 0 ? language["reminder-told.nobody"]
             : r.Post.All(l => l.Failed) ? language["reminder-told.failed"]
             : language["reminder-told.waits"];
+    }
+
+    /// <summary>Whoever it was sent to and who wants no more such letters; null when all of them do.</summary>
+    public string? Stopped(Reminder r, IReadOnlyList<Person> people)
+    {
+        var language = Language;
+        var kind = LettersOf.KindOf(r.Rule);
+        var stopped = people.Where(p => p.Stopped.Contains(kind) && r.Post.Any(l => l.To == p.Id)).ToList();
+        return stopped.Count == 0 ? null : string.Join("; ", stopped.Select(p => language["reminder-told.stopped", p.Name]));
     }
 
     /// <param name="words">Those of whoever answered, where there are some.</param>

@@ -13,6 +13,9 @@ internal static class Freshness
         long.TryParse(user.FindFirstValue(PracticeClaims.ConfirmedAt), NumberStyles.None, CultureInfo.InvariantCulture, out var at)
         && time.GetUtcNow() - DateTimeOffset.FromUnixTimeSeconds(at) < Lasts;
 
+    /// <summary>Whether the account has a passkey that this session was not signed in with, and no codes.</summary>
+    public static bool IsHalf(ClaimsPrincipal user) => user.HasClaim(c => c.Type == PracticeClaims.HalfProved);
+
     public static bool IsDemanded(HttpContext http) =>
         http.GetEndpoint()?.Metadata.GetOrderedMetadata<IAuthorizeData>().Any(a => a.Policy == Policies.Fresh) == true;
 }
@@ -23,7 +26,7 @@ internal sealed class FreshHandler(TimeProvider time) : AuthorizationHandler<Fre
 {
     protected override Task HandleRequirementAsync(AuthorizationHandlerContext context, FreshRequirement requirement)
     {
-        if (Freshness.Has(context.User, time))
+        if (Freshness.Has(context.User, time) && !Freshness.IsHalf(context.User))
             context.Succeed(requirement);
         return Task.CompletedTask;
     }

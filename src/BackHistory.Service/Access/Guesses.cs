@@ -6,9 +6,9 @@ using BackHistory.Service.Configuration;
 namespace BackHistory.Service.Access;
 
 /// <summary>
-/// How often somebody may try: from one address, and at one account whether it exists or not. The account's own rest after six failures
-/// comes on top;
-/// this stops the many accounts that one address tries, and answers the same for accounts that are not there.
+/// How often somebody may try: as one person who is signed in, else from one address, and at one account whether it exists or not. The
+/// account's own rest after six failures comes on top; this stops the many accounts that one address tries, and answers the same for
+/// accounts that are not there.
 /// </summary>
 public sealed class Guesses(Settings settings) : IDisposable
 {
@@ -18,7 +18,9 @@ public sealed class Guesses(Settings settings) : IDisposable
     /// <param name="subject">What is being guessed at: an address, an account's id; null where it is not known.</param>
     public bool May(HttpContext http, string? subject)
     {
-        using var address = _addresses.AttemptAcquire(AddressOf(http));
+        // Many work behind one address: whoever is signed in has a measure of their own.
+        var from = SessionEvents.AccountOf(http.User) is { } person ? $"person {person}" : AddressOf(http);
+        using var address = _addresses.AttemptAcquire(from);
         if (!address.IsAcquired)
             return false;
         if (string.IsNullOrWhiteSpace(subject))

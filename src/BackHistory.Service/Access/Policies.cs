@@ -28,6 +28,9 @@ public static class Policies
     /// <summary>One's own account, in no practice or in any.</summary>
     public const string Myself = "myself";
 
+    /// <summary>What is shown to the account itself, with whatever second factor it has set up.</summary>
+    public const string Proved = "proved";
+
     /// <summary>What decides who can sign in to one's own account: only shortly after proving who one is.</summary>
     public const string Fresh = "fresh";
 
@@ -64,6 +67,7 @@ public static class Policies
                 }
             )
             .AddPolicy(Myself, policy => OnlyPeople(policy))
+            .AddPolicy(Proved, policy => OnlyPeople(policy).RequireAssertion(context => !Freshness.IsHalf(context.User)))
             .AddPolicy(Fresh, policy => OnlyPeople(policy).AddRequirements(new FreshRequirement()))
             // Whatever forgets its policy is closed, not open.
             .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().RequireAssertion(_ => false).Build());
@@ -75,6 +79,7 @@ public static class Policies
                     .RequireAssertion(context =>
                         SignedIn.TryFrom(context.User) is { } who
                         && who.Role >= role
+                        && !Freshness.IsHalf(context.User)
                         && (!secondFactor || context.User.HasClaim(c => c.Type == PracticeClaims.SecondFactor))
                     );
     }

@@ -19,6 +19,10 @@ public static class PracticeClaims
     /// <summary>Two factors were used, or none is asked of this identity.</summary>
     public const string SecondFactor = "second-factor";
 
+    /// <summary>A password alone, or another service alone, though the account has a passkey and no codes: its owner can prove more, and
+    /// somebody who only knows the password cannot.</summary>
+    public const string HalfProved = "half-proved";
+
     /// <summary>A program's identity: its key is its one factor.</summary>
     public static IEnumerable<Claim> ClaimsFor(Account account, Membership membership) =>
         [

@@ -83,6 +83,8 @@ public sealed class SessionEvents(
         );
         if (account.Invented || account.TwoFactor || SignInMethods.AreTwo(session.Method))
             claims.AddClaim(new Claim(PracticeClaims.SecondFactor, "1"));
+        if (account is { Invented: false, TwoFactor: false, Passkeys.Count: > 0 } && !SignInMethods.AreTwo(session.Method))
+            claims.AddClaim(new Claim(PracticeClaims.HalfProved, "1"));
         context.ReplacePrincipal(fresh);
         if (time.GetUtcNow() - session.SeenAt > SeenEvery)
             await sessions.Change(id, s => s with { SeenAt = time.GetUtcNow() }, ct);
@@ -105,7 +107,8 @@ public sealed class SessionEvents(
             return Turn(context, StatusCodes.Status403Forbidden, "/not-yours");
         var request = context.Request;
         var back = HttpMethods.IsGet(request.Method) ? request.Path + request.QueryString : "/me";
-        if (Freshness.IsDemanded(context.HttpContext) && !Freshness.Has(user, time))
+        // Whoever knows only the password of an account with a passkey sets nothing up for it and enters nothing: the passkey is asked for.
+        if (Freshness.IsHalf(user) || (Freshness.IsDemanded(context.HttpContext) && !Freshness.Has(user, time)))
             return Turn(context, StatusCodes.Status403Forbidden, "/sign-in/again?returnUrl=" + Uri.EscapeDataString(back));
         // Whoever works in no practice has nothing here but what was shared with them.
         if (!user.HasClaim(c => c.Type == PracticeClaims.Practice))

@@ -7,6 +7,9 @@ namespace BackHistory.Service.Access;
 /// <param name="Practice">The tenant.</param>
 public sealed record SignedIn(string Practice, Guid PersonId, PracticeRole Role)
 {
+    /// <summary>The same person in the same practice, as a device writes it beside what it keeps.</summary>
+    public string Key => $"{PersonId:N}@{Practice}";
+
     /// <exception cref="InvalidOperationException">The endpoint let somebody through who is in no practice: its policy is
     /// wrong.</exception>
     public static SignedIn From(ClaimsPrincipal user) =>

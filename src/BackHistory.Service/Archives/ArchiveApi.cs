@@ -1,9 +1,12 @@
 using BackHistory.Application.Archives;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
+using BackHistory.Service.Audit;
 using BackHistory.Service.Configuration;
+using BackHistory.Service.Store;
 using BackHistory.Service.Web;
 using BackHistory.Store.Archives;
+using BackHistory.Store.Audit;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Archives;
@@ -33,31 +36,40 @@ public static class ArchiveApi
             .WithSummary("The JSON Schema of every event");
     }
 
-    private static async Task<IResult> Practice(HttpContext http, ArchiveWriter writer, Settings settings, CancellationToken ct) =>
-        await Send(http, writer, settings, null, "practice", ct);
+    private static async Task<IResult> Practice(
+        HttpContext http,
+        ArchiveWriter writer,
+        AuditTrail audit,
+        Settings settings,
+        CancellationToken ct
+    ) => await Send(http, writer, audit, settings, null, null, ct);
 
     private static async Task<IResult> Horse(
         HttpContext http,
         ArchiveQueries archive,
         ArchiveWriter writer,
+        AuditTrail audit,
         Settings settings,
         Guid horseId,
         CancellationToken ct
     ) =>
         await archive.ScopeOf(SignedIn.From(http.User).Practice, horseId, ct) is { } scope
-            ? await Send(http, writer, settings, scope, $"horse-{horseId:N}", ct)
+            ? await Send(http, writer, audit, settings, scope, horseId, ct)
             : Problems.From(HorseRefusals.NoSuchHorse);
 
     /// <summary>Written into a file first: an archive that cannot be finished is an error, not half a file.</summary>
     private static async Task<IResult> Send(
         HttpContext http,
         ArchiveWriter writer,
+        AuditTrail audit,
         Settings settings,
         ArchiveScope? scope,
-        string name,
+        Guid? horseId,
         CancellationToken ct
     )
     {
+        // Written down before a byte leaves: what could not be written down is not taken.
+        await audit.Note(http, AuditWords.ArchiveTaken, horseId: horseId, ct: ct);
         var file = Temporary(settings);
         try
         {
@@ -70,7 +82,7 @@ public static class ArchiveApi
         }
 
         file.Position = 0;
-        return Results.File(file, "application/zip", $"{name}.zip");
+        return Results.File(file, "application/zip", horseId is { } horse ? $"horse-{horse:N}.zip" : "practice.zip");
     }
 
     private static readonly History.Refused NoSuchChoice = new(
@@ -105,15 +117,11 @@ public static class ArchiveApi
 
     private static FileStream Temporary(Settings settings)
     {
-        var folder = Directory.CreateDirectory(Path.Combine(settings.State, "archives"));
-        return new FileStream(
+        var folder = ClosedFiles.NewFolder(Path.Combine(settings.State, StateFolder.Archives));
+        return ClosedFiles.NewFile(
             Path.Combine(folder.FullName, $"{Guid.CreateVersion7():N}.zip"),
-            new FileStreamOptions
-            {
-                Mode = FileMode.CreateNew,
-                Access = FileAccess.ReadWrite,
-                Options = FileOptions.DeleteOnClose | FileOptions.Asynchronous,
-            }
+            FileAccess.ReadWrite,
+            FileOptions.DeleteOnClose | FileOptions.Asynchronous
         );
     }
 }

@@ -22,6 +22,7 @@ public static class ChangesApi
     private static async Task<IResult> Get(
         HttpContext http,
         Changes changes,
+        StoreIdentity store,
         string? after,
         int? limit,
         string[]? type,
@@ -29,21 +30,41 @@ public static class ChangesApi
         CancellationToken ct
     )
     {
-        var (cursor, bad) = Paging.Read<long>(after);
+        var (cursor, bad) = CursorOf(after);
         if (bad is not null)
             return Problems.From(bad);
+        var here = await store.Current(ct);
+        if (cursor is { Store: { } other } && other != here)
+            return Problems.From(OtherStore);
         var types = type ?? [];
         if (types.FirstOrDefault(t => !Known.Contains(t)) is { } unknown)
             return Problems.From(new Refused("unknown-type", $"'{unknown}' is no type of event; /api/schemas lists them.", Place: "type"));
         var size = Math.Clamp(limit ?? Default, 1, Most);
         var (events, next, more) = await changes.After(
             SignedIn.From(http.User).Practice,
-            cursor ?? 0,
+            cursor?.Position ?? 0,
             new ChangeFilter(types, horse),
             size,
             ct
         );
-        return Results.Ok(new ChangeFeedAnswer(events, Paging.Write(next), more));
+        return Results.Ok(new ChangeFeedAnswer(events, Paging.Write((here, next)), more));
+    }
+
+    private static readonly Refused OtherStore = new(
+        "other-store",
+        "This cursor is of another store: a backup was put back since, or the practice moved here. Positions do not count over from there. "
+            + "Follow again without 'after'; events keep their ids, so what you have already is known by them.",
+        RefusalKind.Conflict,
+        Place: "after"
+    );
+
+    /// <summary>Earlier releases gave out a position alone: it is taken for one of this store.</summary>
+    private static (ChangeCursor? Cursor, Refused? Refused) CursorOf(string? after)
+    {
+        if (Paging.Read<long>(after) is { Refused: null } bare)
+            return (bare.Cursor is { } position ? new ChangeCursor(null, position) : null, null);
+        var (cursor, bad) = Paging.Read<(string Store, long Position)>(after);
+        return (cursor is { } c ? new ChangeCursor(c.Store, c.Position) : null, bad);
     }
 
     internal static readonly HashSet<string> Known = [.. EventSchemas.All().Keys];

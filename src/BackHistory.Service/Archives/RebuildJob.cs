@@ -8,7 +8,7 @@ namespace BackHistory.Service.Archives;
 public sealed class RebuildJob(KnownPractices known, ReadModelRebuild rebuild)
 {
     /// <param name="practice">The tenant: an id, nobody's name.</param>
-    [Queue(JobQueues.Letters)]
+    [Queue(JobQueues.Imports)]
     [AutomaticRetry(Attempts = 3)]
     public async Task Run(string practice, CancellationToken ct)
     {

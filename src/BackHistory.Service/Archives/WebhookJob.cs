@@ -19,6 +19,7 @@ public sealed class WebhookJob(
     KnownPractices known,
     WebhookStore webhooks,
     Changes changes,
+    StoreIdentity store,
     IHttpClientFactory clients,
     AdvisoryLocks turns,
     TimeProvider time
@@ -30,10 +31,10 @@ public sealed class WebhookJob(
 
     private const int MostFailures = 20;
 
-    private static readonly JsonSerializerOptions Json = MartenSetup.ConfiguredJson();
+    private static readonly JsonSerializerOptions Json = StoreSetup.ConfiguredJson();
 
     /// <param name="practice">The tenant: an id, nobody's name.</param>
-    [Queue(JobQueues.Letters)]
+    [Queue(JobQueues.Webhooks)]
     [AutomaticRetry(Attempts = 0)]
     public async Task Run(string practice, CancellationToken ct)
     {
@@ -91,7 +92,8 @@ public sealed class WebhookJob(
             {
                 type = "changes",
                 timestamp = time.GetUtcNow(),
-                data = new { events },
+                // Another store than before: a backup was put back, and what was told since its day is history no more.
+                data = new { store = await store.Current(ct), events },
             },
             Json
         );

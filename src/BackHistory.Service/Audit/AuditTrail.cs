@@ -53,15 +53,11 @@ public sealed class AuditTrail(AuditBook book, HorseQueries horses, TimeProvider
         }
     }
 
-    /// <summary>What an administrator changed about people and keys.</summary>
-    public Task Note(HttpContext http, string what, Guid? about = null, string? detail = null, CancellationToken ct = default)
+    /// <summary>What somebody of the practice did that no event says.</summary>
+    public Task Note(HttpContext http, string what, Guid? horseId = null, CancellationToken ct = default)
     {
         var who = SignedIn.From(http.User);
-        return book.Note(
-            who.Practice,
-            new AuditNote(Guid.NewGuid(), time.GetUtcNow(), what, who.PersonId, null) { About = about, Detail = detail },
-            ct
-        );
+        return book.Note(who.Practice, new AuditNote(Guid.NewGuid(), time.GetUtcNow(), what, who.PersonId, horseId), ct);
     }
 
     /// <summary>The last word of the address says it: <c>timeline</c>, <c>visits</c>, <c>trend</c>; the horse's own page is <c>the

@@ -9,6 +9,9 @@ public sealed record MailSettings(string? Host, int Port, string? User, string? 
     /// read.</summary>
     public string? Reports { get; init; }
 
+    /// <summary>Whether letters and the password may go in clear to a server outside this machine that offers no encryption.</summary>
+    public bool InClear { get; init; }
+
     public static MailSettings Read(IConfiguration mail, string folder) =>
         new(
             mail["Host"] is { Length: > 0 } host ? host : null,
@@ -21,5 +24,6 @@ public sealed record MailSettings(string? Host, int Port, string? User, string? 
         )
         {
             Reports = mail["Reports"] is { Length: > 0 } reports ? Path.GetFullPath(reports) : null,
+            InClear = mail["InClear"] is "1" or "true" or "yes",
         };
 }

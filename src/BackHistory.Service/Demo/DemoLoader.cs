@@ -3,6 +3,7 @@ using BackHistory.Application.Demo;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Practices;
+using BackHistory.Service.Store;
 using BackHistory.Service.Web;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
@@ -132,8 +133,12 @@ internal sealed class DemoLoader(
             ),
             ct
         );
-        await File.WriteAllTextAsync(marker, $"sign in as {Email} with {password}\nkey for programs: {key}\n", ct);
-        Secrets.Close(marker);
+        // Closed from its first byte on, and moved into place whole.
+        var half = $"{marker}.{Guid.NewGuid():N}.tmp";
+        await using (var file = ClosedFiles.NewFile(half))
+        await using (var words = new StreamWriter(file))
+            await words.WriteAsync($"sign in as {Email} with {password}\nkey for programs: {key}\n".AsMemory(), ct);
+        File.Move(half, marker, overwrite: true);
     }
 
     private static async Task Tell(string marker, CancellationToken ct) =>

@@ -41,7 +41,7 @@ public static class ErasingApi
                 erased.Letters.Count,
                 done.LetterFiles,
                 erased.SignIn,
-                [.. erased.Left, .. done.WaitingTables],
+                erased.Left,
                 erased.StillFound
             )
         );

@@ -5,14 +5,17 @@ using Hangfire;
 namespace BackHistory.Service.Imports;
 
 /// <summary>Enters an import or takes it back.</summary>
-public sealed class ImportJob(KnownPractices known, ImportRun run)
+public sealed class ImportJob(KnownPractices known, ImportRun run, IBackgroundJobClient jobs)
 {
+    private static readonly TimeSpan Turn = TimeSpan.FromSeconds(5);
+
     /// <param name="practice">The tenant: an id, nobody's name.</param>
-    [Queue(JobQueues.Letters)]
+    [Queue(JobQueues.Imports)]
     [AutomaticRetry(Attempts = 10)]
     public async Task Run(string practice, Guid importId, CancellationToken ct)
     {
         await known.Demand(practice, ct);
-        await run.Run(practice, importId, ct);
+        if (!await run.Run(practice, importId, ct))
+            jobs.Schedule<ImportJob>(job => job.Run(practice, importId, CancellationToken.None), Turn);
     }
 }

@@ -1,5 +1,6 @@
 using BackHistory.History.Reminders;
 using BackHistory.Service.Configuration;
+using BackHistory.Service.Store;
 using MimeKit;
 
 namespace BackHistory.Service.Jobs;
@@ -14,7 +15,7 @@ internal sealed class FolderTransport(string folder, MailSettings mail) : MailTr
         // Named by its message id and moved into place whole: written twice it is still one letter.
         var name = Path.Combine(folder, message.MessageId!.Split('@')[0] + ".eml");
         var half = $"{name}.{Guid.NewGuid():N}.tmp";
-        await using (var file = File.Create(half))
+        await using (var file = ClosedFiles.NewFile(half))
             await message.WriteToAsync(file, ct);
         File.Move(half, name, overwrite: true);
         return Through;

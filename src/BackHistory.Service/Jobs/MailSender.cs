@@ -1,5 +1,7 @@
+using System.Net;
 using BackHistory.Application.Letters;
 using BackHistory.Service.Configuration;
+using BackHistory.Service.Store;
 using MailKit.Net.Smtp;
 using MailKit.Security;
 
@@ -21,17 +23,14 @@ public sealed class MailSender(Settings settings) : IMailSender
     {
         if (settings.Mail.Host is null)
         {
-            Directory.CreateDirectory(settings.Mail.Folder);
+            ClosedFiles.NewFolder(settings.Mail.Folder);
             return new FolderTransport(settings.Mail.Folder, settings.Mail);
         }
 
         var client = new ReportingClient();
         try
         {
-            var security =
-                settings.Mail.Port == 25 || settings.Mail.Port > 1024
-                    ? SecureSocketOptions.StartTlsWhenAvailable
-                    : SecureSocketOptions.Auto;
+            var security = SecurityOf(settings.Mail);
             await client.ConnectAsync(settings.Mail.Host, settings.Mail.Port, security, ct);
             if (settings.Mail.User is { Length: > 0 } user)
                 await client.AuthenticateAsync(user, settings.Mail.Password ?? "", ct);
@@ -44,18 +43,27 @@ public sealed class MailSender(Settings settings) : IMailSender
         }
     }
 
+    /// <summary>
+    /// Encrypted from the first byte on 465 (RFC 8314), else by STARTTLS (RFC 3207). A server that does not offer it gets nothing, unless
+    /// it is on this machine or whoever runs the service has said so.
+    /// </summary>
+    private static SecureSocketOptions SecurityOf(MailSettings mail) =>
+        mail.Port == 465 ? SecureSocketOptions.SslOnConnect
+        : mail.InClear || IsThisMachine(mail.Host!) ? SecureSocketOptions.StartTlsWhenAvailable
+        : SecureSocketOptions.StartTls;
+
+    private static bool IsThisMachine(string host) =>
+        host.Equals("localhost", StringComparison.OrdinalIgnoreCase) || (IPAddress.TryParse(host, out var at) && IPAddress.IsLoopback(at));
+
     async Task<IMailTransport> IMailSender.Open(CancellationToken ct)
     {
         try
         {
             return await Open(ct);
         }
-        catch (SmtpCommandException e)
+        catch (Exception e) when (e is SmtpCommandException or NotSupportedException || MailTransport.IsUnreachable(e))
         {
-            throw MailTransport.Refused(e);
-        }
-        catch (Exception e) when (MailTransport.IsUnreachable(e))
-        {
+            // Whatever it says before it is given a letter is said of none.
             throw new MailUnreachableException(e);
         }
     }

@@ -39,6 +39,7 @@ public abstract class MailTransport(MailSettings mail) : Application.Letters.IMa
                 or TimeoutException
                 or ServiceNotConnectedException
                 or MailKit.Security.AuthenticationException
+                or MailKit.Security.SslHandshakeException
                 or SocketException
                 or SmtpProtocolException;
 

@@ -4,6 +4,7 @@ using BackHistory.History.Reminders;
 using BackHistory.Reports.Calendars;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Accounts;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 using BackHistory.Store.Reminders.Planning;
@@ -56,10 +57,11 @@ public static class CalendarFeedsApi
     )
     {
         var id = NewIds.IdFor(http, "calendar");
-        return runner.Save<FeedRequest>(
+        return runner.Act<FeedRequest>(
             http,
             (r, by) => make.Do(new MakeCalendarFeed.Input(id, r.Name, r.FitterId), by, ct),
-            () => Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.AddressOf(SignedIn.From(http.User).Practice, id)))
+            _ => Results.Created($"/api/calendar-feeds/{id}", new FeedMade(id, addresses.AddressOf(SignedIn.From(http.User).Practice, id))),
+            creates: true
         );
     }
 
@@ -70,7 +72,7 @@ public static class CalendarFeedsApi
         TimeProvider time,
         CancellationToken ct
     ) =>
-        await revoke.Do(new RevokeCalendarFeed.Input(feedId), Callers.ByPress(http, time), ct) is { } no
+        (await revoke.Do(new RevokeCalendarFeed.Input(feedId), Callers.ByPress(http, time), ct)).Refused is { } no
             ? Problems.From(no)
             : Results.NoContent();
 
@@ -80,11 +82,15 @@ public static class CalendarFeedsApi
         CalendarFeeds feeds,
         ReminderQueries reminders,
         PracticeQueries practices,
+        AccountDocuments accounts,
         TimeProvider time,
         CancellationToken ct
     )
     {
         if (addresses.Read(token) is not { } place || await feeds.Load(place.Practice, place.FeedId, ct) is not { RevokedAt: null } feed)
+            return Results.NotFound();
+        // It shows what its maker may see, as long as they may make one.
+        if (await accounts.RoleOf(place.Practice, feed.MadeBy, ct) is not >= PracticeRole.Apprentice)
             return Results.NotFound();
         var now = time.GetUtcNow();
         var booked = (await reminders.Booked(place.Practice, now.AddDays(-60), now.AddYears(1), ct))

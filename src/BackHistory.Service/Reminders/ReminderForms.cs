@@ -45,7 +45,8 @@ public static class ReminderForms
             "",
             null,
             time.GetUtcNow(),
-            http.TraceIdentifier
+            http.TraceIdentifier,
+            form["shown"] is [{ Length: > 0 } shown] ? shown : null
         );
         var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(who.Practice, ct))?.TimeZone ?? "Etc/UTC");
         var refused = await Do(acts, act, reminderId, form, zone, new Caller(context, who.Role), key, ct);

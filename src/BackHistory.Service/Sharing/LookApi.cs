@@ -65,7 +65,7 @@ public static class LookApi
                 )
         );
 
-        var grant = app.MapGroup("/shared-with-me/{grantId:guid}").RequireAuthorization(Policies.Myself).ExcludeFromDescription();
+        var grant = app.MapGroup("/shared-with-me/{grantId:guid}").RequireAuthorization(Policies.Proved).ExcludeFromDescription();
         grant.MapGet(
             "/chart.svg",
             async (

@@ -12,7 +12,7 @@ public static class ApiSetup
     {
         services.ConfigureHttpJsonOptions(o =>
         {
-            foreach (var converter in MartenSetup.ConfiguredJson().Converters)
+            foreach (var converter in StoreSetup.ConfiguredJson().Converters)
                 o.SerializerOptions.Converters.Add(converter);
         });
         services.AddProblemDetails();

@@ -33,7 +33,9 @@ public static class Bodies
         {
             if (JsonSerializer.Deserialize<T>(body, Strict) is not { } value)
                 return (null, RequestRefusals.NotJson("it is null."));
-            return MissingParts.Of(value) is { } missing ? (null, RequestRefusals.NotJson($"'{missing}' is missing.")) : (value, null);
+            return MissingParts.FirstMissing(value) is { } missing
+                ? (null, RequestRefusals.NotJson($"'{missing}' is missing."))
+                : (value, null);
         }
         catch (JsonException e)
         {
@@ -92,7 +94,7 @@ public static class Bodies
 
     private static JsonSerializerOptions MakeStrict()
     {
-        var options = MartenSetup.ConfiguredJson();
+        var options = StoreSetup.ConfiguredJson();
         options.TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { LeaveOutWhatIsWorkedOut } };
         options.Converters.Add(new TimeConverter());
         options.UnmappedMemberHandling = System.Text.Json.Serialization.JsonUnmappedMemberHandling.Disallow;

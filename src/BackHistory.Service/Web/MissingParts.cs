@@ -16,7 +16,7 @@ internal static class MissingParts
     private static readonly ConcurrentDictionary<Type, IReadOnlyList<Part>> Known = new();
 
     /// <summary>The first part that is missing, as a path of JSON's names; null when all are there.</summary>
-    public static string? Of(object request) => Inside(request, "");
+    public static string? FirstMissing(object request) => Inside(request, "");
 
     private static string? Inside(object value, string at)
     {

@@ -16,6 +16,12 @@ public static class RequestRefusals
         RefusalKind.VersionMissing
     );
 
+    public static readonly Refused AnotherEntered = new(
+        "entered-by-another",
+        "Somebody else entered this. It is kept where it is until they sign in again.",
+        RefusalKind.Conflict
+    );
+
     public static readonly Refused BadVersion = new("bad-version", "If-Match holds an ETag of this service, for example \"12\", or *.");
 
     public static Refused NotJson(string detail) => new("unreadable", $"The body is not the JSON that is expected here: {detail}");

@@ -17,7 +17,7 @@ public static class SecurityHeaders
         "default-src 'self'; script-src 'self' 'unsafe-inline'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; object-src "
         + "'none'; base-uri 'none'; frame-ancestors 'none'";
 
-    private static readonly string[] BySecret = ["/look", "/letter", "/welcome", "/new-password", "/confirm-address"];
+    private static readonly string[] BySecret = ["/look", "/letter", "/welcome", "/new-password", "/confirm-address", "/calendar"];
 
     public static void UseSecurityHeaders(this WebApplication app, Settings settings) =>
         app.Use(

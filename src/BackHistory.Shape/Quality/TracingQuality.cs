@@ -28,7 +28,7 @@ internal static class TracingQuality
         }
         SecondPass.Judge(contour.Registered, flags);
         Gaps(contour.Registered, flags);
-        Uncertain.Judge(contour, measures, flags);
+        UncertainMeasures.Judge(contour, measures, flags);
         return flags;
     }
 

@@ -8,7 +8,7 @@ public sealed class AccessKeys(IWholeHistory store)
     public async Task Save(AccessKey key, CancellationToken ct)
     {
         await using var session = store.LightweightSession();
-        session.Store(key);
+        session.Insert(key);
         await session.SaveChangesAsync(ct);
     }
 

@@ -30,6 +30,11 @@ public sealed record Account : IVersioned
 
     public bool MayBeLocked { get; set; } = true;
 
+    /// <summary>Wrong codes since the last right one; wrong passwords count in <see cref="FailedSignIns"/>.</summary>
+    public int FailedCodes { get; set; }
+
+    public DateTimeOffset? CodesRestUntil { get; set; }
+
     /// <summary>A code from the authenticator app is asked for besides the password.</summary>
     public bool TwoFactor { get; set; }
 

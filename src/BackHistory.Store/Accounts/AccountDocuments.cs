@@ -19,10 +19,15 @@ public sealed class AccountDocuments(IWholeHistory store)
         return true;
     }
 
-    /// <returns>False when somebody else changed it since it was loaded; nothing was saved.</returns>
+    /// <returns>False when somebody else changed it since it was loaded, or removed it; nothing was saved.</returns>
     public async Task<bool> Save(Account account, CancellationToken ct)
     {
         await using var session = store.LightweightSession();
+        await session.BeginTransactionAsync(ct);
+        // The store's own check of versions takes a row that is gone for one that is new.
+        const string Held = "select 1 from history.mt_doc_account where id = ? for update";
+        if (await session.AdvancedSql.QueryAsync<int>(Held, ct, account.Id) is [])
+            return false;
         session.Store(account);
         try
         {
@@ -82,6 +87,10 @@ public sealed class AccountDocuments(IWholeHistory store)
         await using var session = store.QuerySession();
         return await session.Query<Account>().FirstOrDefaultAsync(a => a.Logins.Any(l => l.Provider == provider && l.Key == key), ct);
     }
+
+    /// <summary>What a person may do in a practice; null where they do not work there.</summary>
+    public async Task<PracticeRole?> RoleOf(string practice, Guid personId, CancellationToken ct) =>
+        (await In(practice, ct)).SelectMany(a => a.Memberships).FirstOrDefault(m => m.Practice == practice && m.PersonId == personId)?.Role;
 
     /// <summary>The accounts that work in a practice.</summary>
     public async Task<IReadOnlyList<Account>> In(string practice, CancellationToken ct)

@@ -1,3 +1,4 @@
+using JasperFx;
 using Marten;
 
 namespace BackHistory.Store.Accounts;
@@ -15,24 +16,42 @@ public sealed class Invitations(IWholeHistory store, TimeProvider time)
     public async Task Add(Invitation invitation, CancellationToken ct)
     {
         await using var session = store.LightweightSession();
+        var now = time.GetUtcNow();
         foreach (
             var earlier in await session
                 .Query<Invitation>()
-                .Where(i => i.Practice == invitation.Practice && i.PersonId == invitation.PersonId)
+                .Where(i => i.Practice == invitation.Practice && i.PersonId == invitation.PersonId && i.Id != invitation.Id)
                 .ToListAsync(ct)
         )
         {
-            if (earlier.GrantId == invitation.GrantId && earlier.Open(time.GetUtcNow()))
-                session.Store(earlier with { RevokedAt = time.GetUtcNow() });
+            if (earlier.GrantId == invitation.GrantId && earlier.Open(now))
+                await Change(earlier.Id, i => i.Open(now) ? i with { RevokedAt = now } : i, ct);
         }
 
-        session.Store(invitation);
-        await session.SaveChangesAsync(ct);
+        // Sent once more it is the one that is there, whatever became of it.
+        if (await session.LoadAsync<Invitation>(invitation.Id, ct) is not null)
+            return;
+        session.Insert(invitation);
+        try
+        {
+            await session.SaveChangesAsync(ct);
+        }
+        catch (DocumentAlreadyExistsException)
+        {
+            // Somebody added it between the two.
+        }
     }
 
     /// <summary>Changes an invitation as it stands now; one that was erased is not brought back.</summary>
     public Task<Invitation?> Change(Guid id, Func<Invitation, Invitation> change, CancellationToken ct) =>
         store.Change(null, id, change, ct);
+
+    /// <summary>Takes back those that wait and that this person sent: they would let in whom the practice does not know of.</summary>
+    public async Task RevokeBy(string practice, Guid personId, CancellationToken ct)
+    {
+        foreach (var open in (await Open(practice, ct)).Where(i => i.By == personId))
+            await Change(open.Id, i => i.Open(time.GetUtcNow()) ? i with { RevokedAt = time.GetUtcNow() } : i, ct);
+    }
 
     /// <summary>Those of one practice that wait for an answer, newest first.</summary>
     public async Task<IReadOnlyList<Invitation>> Open(string practice, CancellationToken ct)

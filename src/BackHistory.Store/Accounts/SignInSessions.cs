@@ -8,11 +8,10 @@ public sealed class SignInSessions(IWholeHistory store, TimeProvider time)
     /// <summary>One more; where there are too many the oldest make room.</summary>
     public async Task Add(SignInSession added, CancellationToken ct)
     {
+        foreach (var old in (await SessionsOf(added.AccountId, ct)).Skip(SignInSession.Most - 1))
+            await End(added.AccountId, old.Id, ct);
         await using var session = store.LightweightSession();
-        var living = await Living(session, added.AccountId, ct);
-        foreach (var old in living.OrderByDescending(s => s.SeenAt).Skip(SignInSession.Most - 1))
-            session.Store(old with { EndedAt = time.GetUtcNow() });
-        session.Store(added);
+        session.Insert(added);
         // Those that can never live again are forgotten.
         var (account, gone) = (added.AccountId, time.GetUtcNow() - SignInSession.Longest);
         session.DeleteWhere<SignInSession>(s => s.AccountId == account && s.MadeAt < gone);
@@ -38,26 +37,17 @@ public sealed class SignInSessions(IWholeHistory store, TimeProvider time)
     }
 
     /// <summary>Ends one of this account's; another's is left alone.</summary>
-    public async Task End(Guid accountId, string id, CancellationToken ct)
-    {
-        await using var session = store.LightweightSession();
-        if (await session.LoadAsync<SignInSession>(id, ct) is not { EndedAt: null } found || found.AccountId != accountId)
-            return;
-        session.Store(found with { EndedAt = time.GetUtcNow() });
-        await session.SaveChangesAsync(ct);
-    }
+    public Task End(Guid accountId, string id, CancellationToken ct) =>
+        Change(id, s => s.AccountId == accountId && s.EndedAt is null ? s with { EndedAt = time.GetUtcNow() } : s, ct);
 
     /// <summary>Ends all of this account's but one.</summary>
     public async Task EndOthers(Guid accountId, string? but, CancellationToken ct)
     {
-        await using var session = store.LightweightSession();
-        foreach (var living in await Living(session, accountId, ct))
+        foreach (var living in await SessionsOf(accountId, ct))
         {
             if (living.Id != but)
-                session.Store(living with { EndedAt = time.GetUtcNow() });
+                await End(accountId, living.Id, ct);
         }
-
-        await session.SaveChangesAsync(ct);
     }
 
     private async Task<IReadOnlyList<SignInSession>> Living(IQuerySession session, Guid accountId, CancellationToken ct)

@@ -17,7 +17,7 @@ namespace BackHistory.Store.Archives;
 
 /// <summary>Takes an archive into an empty practice: the same events by the same hands at the same times, so that the same read models
 /// follow.</summary>
-public sealed class ArchiveIntake(IDocumentStore store)
+public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
 {
     private static readonly JsonSerializerOptions Json = StoredJson.Options();
 
@@ -32,6 +32,25 @@ public sealed class ArchiveIntake(IDocumentStore store)
         "An archive is taken into an empty practice only; this one has a history of its own. Nothing was saved.",
         RefusalKind.Conflict
     );
+
+    public static readonly Refused AtWork = new(
+        "archive-at-work",
+        "An archive is being taken into this practice at this moment. Nothing of this one was; look again when the other is in.",
+        RefusalKind.Conflict
+    );
+
+    /// <summary>The turn to take archives into this practice; null while somebody else has it.</summary>
+    public Task<AdvisoryLock?> Turn(string practice, CancellationToken ct) => turns.TryTake($"archive:{practice}", ct);
+
+    /// <summary>
+    /// Whether an archive was begun here and is not whole: what would be concluded from a half, and written to somebody, waits for the
+    /// rest.
+    /// </summary>
+    public async Task<bool> IsHalf(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct) is { IsHalf: true };
+    }
 
     /// <summary>Whether the practice can take this archive, and from where on.</summary>
     public async Task<(long After, Refused? Refused)> Begin(string practice, string hash, CancellationToken ct)

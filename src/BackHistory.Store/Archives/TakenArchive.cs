@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace BackHistory.Store.Archives;
 
 /// <summary>How far an archive was taken in: the same one, sent again after an interruption, goes on behind this.</summary>
@@ -9,4 +11,8 @@ namespace BackHistory.Store.Archives;
 public sealed record TakenArchive(string Id, string Hash, long Position, bool Done, bool LettersWait = false)
 {
     internal const string TheOne = "archive";
+
+    /// <summary>Some of its events are in, and not all.</summary>
+    [JsonIgnore]
+    public bool IsHalf => !Done && Position > 0;
 }

@@ -16,4 +16,18 @@ public static class AuditWords
     public const string SignedOut = "signed-out-by-administrator";
     public const string KeyMade = "key-made";
     public const string KeyEnded = "key-ended";
+    public const string PersonAdded = "person-added";
+    public const string PersonChanged = "person-changed";
+    public const string YardAdded = "yard-added";
+    public const string YardChanged = "yard-changed";
+    public const string CalendarMade = "calendar-made";
+    public const string CalendarRevoked = "calendar-revoked";
+
+    /// <summary>On the machine itself: somebody's password, second factors and sessions ended.</summary>
+    public const string Recovered = "account-recovered";
+
+    /// <summary>A copy of the practice or of a horse was taken out.</summary>
+    public const string ArchiveTaken = "archive-taken";
+
+    public const string ArchiveTakenIn = "archive-taken-in";
 }

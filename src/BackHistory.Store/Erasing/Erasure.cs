@@ -16,13 +16,19 @@ namespace BackHistory.Store.Erasing;
 /// <summary>
 /// Erases what is known of a person, by ids and never by words: in this practice, and of this person. Events name people by an id that
 /// means nothing any more afterwards; horses, shapes and what was done stay. Where others wrote a name, it is offered to somebody who
-/// reads it. Asked for again it erases what was missed.
+/// reads it, also when asked again: what was left is kept by its ids. Asked for again it erases what was missed.
 /// </summary>
 public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands commands, NameSearch search)
 {
     private static readonly Refused NoSuchPerson = new("no-such-person", "There is no such person in this practice.", RefusalKind.NotFound);
 
-    public async Task<(Erased? Erased, Refused? Refused)> Erase(CommandContext context, Guid personId, CancellationToken ct)
+    /// <param name="elsewhere">What names the person and only others can read, for example tables that wait to be entered.</param>
+    public async Task<(Erased? Erased, Refused? Refused)> Erase(
+        CommandContext context,
+        Guid personId,
+        Func<NameWords, CancellationToken, Task<IReadOnlyList<LeftBehind>>> elsewhere,
+        CancellationToken ct
+    )
     {
         await using var session = store.LightweightSession(context.Tenant);
         var practice = await session.Query<Practice>().FirstOrDefaultAsync(ct);
@@ -39,6 +45,7 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
         );
         if (outcome.Refused is { } refused)
             return (null, refused);
+        await TakeBackShares(session, context, personId, ct);
         var names = new NameWords([person?.Name, person?.Email, person?.Phone, person?.Address]);
         var letters = await Letters(session, personId, ct);
         var (theirs, either) = await Answers(session, personId, ct);
@@ -58,6 +65,15 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
                     "An answer to letters that went to this person and to somebody else; either may have written it."
                 ))
         );
+        left.AddRange(await elsewhere(names, ct));
+        var kept = await session.LoadAsync<ErasureRemainder>(personId, ct);
+        if (person is null && kept is not null)
+            left.AddRange(await Remains.Again(session, [.. kept.Places.Where(p => !left.Exists(l => l.Id == p.Id))], ct));
+        else
+            session.Store(kept = Remains.Kept(personId, left, all));
+        // Whoever keeps a letter to this person, or makes a calendar for them, does so before or finds nobody.
+        await session.BeginTransactionAsync(ct);
+        await session.QueryAsync<Person>("where d.id = ? and d.tenant_id = ? for update", ct, personId, context.Tenant);
         foreach (var letter in letters)
             session.Delete<LetterContent>(letter);
         foreach (var note in notes)
@@ -66,25 +82,53 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
             session.Delete(comment);
         foreach (var hash in attachments)
             FileTable.Erase(session, hash);
-        session.DeleteWhere<CalendarFeed>(f => f.Fitter == personId);
+        session.DeleteWhere<CalendarFeed>(f => f.Fitter == personId || f.MadeBy == personId);
         // Last: until everything else is gone, the person's document says whom to look for.
         session.Delete<Person>(personId);
         await session.SaveChangesAsync(ct);
         var signIn = await new AccountErasure(whole).Erase(context.Tenant, personId, await Grants(session, personId, ct), ct);
-        return (
-            new Erased(
-                notes.Count,
-                comments.Count,
-                attachments.Count,
-                letters,
-                signIn.Gone,
-                signIn.Found,
-                names,
-                left,
-                await search.In(context.Tenant, names, ct)
-            ),
-            null
-        );
+        var found = kept.StillFound ?? await search.In(context.Tenant, names, ct);
+        if (kept.StillFound is null && names.Names.Count > 0)
+        {
+            await using var after = store.LightweightSession(context.Tenant);
+            after.Store(kept with { StillFound = found });
+            await after.SaveChangesAsync(ct);
+        }
+
+        return (new Erased(notes.Count, comments.Count, attachments.Count, letters, signIn.Gone, signIn.Found, names, left, found), null);
+    }
+
+    /// <summary>Links that were made for this person open nothing any more, and what they were let see is seen no more: each horse's own
+    /// history says so.</summary>
+    private async Task TakeBackShares(IQuerySession session, CommandContext context, Guid person, CancellationToken ct)
+    {
+        foreach (var sharing in await session.Query<HorseSharing>().Where(s => s.MergedInto == null).ToListAsync(ct))
+        {
+            foreach (var link in sharing.Links.Values.Where(l => l.PersonId == person && l.RevokedAt is null))
+                await TakeBack(
+                    sharing.HorseId,
+                    link.Id,
+                    s => SharingDecider.Decide(s, new RevokeLink(link.Id, null, context.Actor), context.Now)
+                );
+            foreach (var grant in sharing.Grants.Values.Where(g => g.PersonId == person && g.RevokedAt is null))
+                await TakeBack(
+                    sharing.HorseId,
+                    grant.Id,
+                    s => SharingDecider.Decide(s, new RevokeAccess(grant.Id, null, context.Actor), context.Now)
+                );
+        }
+
+        Task TakeBack(Guid horse, Guid share, Func<HorseSharing?, Decided> decide) =>
+            commands.Execute(
+                context with
+                {
+                    Key = $"{context.Key} takes back {share:N}",
+                    ExpectedVersion = null,
+                },
+                HorseSharing.IdOf(horse),
+                decide,
+                ct
+            );
     }
 
     /// <summary>What this person was let see, whatever became of it.</summary>

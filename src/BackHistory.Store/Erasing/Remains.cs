@@ -3,17 +3,26 @@ using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Reminders;
 using BackHistory.History.Sharing;
-using BackHistory.Store.Reminders.Planning;
+using BackHistory.Store.Imports;
 using BackHistory.Store.Sharing;
 using Marten;
 using Marten.Linq.MatchesSql;
 
 namespace BackHistory.Store.Erasing;
 
-/// <summary>Looks for what an erasure leaves: words of others that name the person, and ways in that were made for them or by
+/// <summary>Looks for what an erasure leaves: words of others that name the person, and ways in that were made for
 /// them.</summary>
 internal static class Remains
 {
+    /// <summary>Of a table that waits to be entered; what finds it says so.</summary>
+    private const string Table = "table";
+
+    private const string NoteKind = "note";
+    private const string CommentKind = "comment";
+    private const string LetterKindName = "letter";
+
+    private static readonly NameWords Nameless = new([]);
+
     private const string Names =
         "Names this person, and was not said to be about them. Look whether it tells of them, and correct it where it does.";
 
@@ -37,7 +46,7 @@ internal static class Remains
         var horses = naming.Count > 0 ? await HorsesOf(session, ct) : [];
         left.AddRange(
             naming.Select(n => new LeftBehind(
-                "note",
+                NoteKind,
                 n.Id,
                 horses.TryGetValue(n.Id, out var horse) ? horse : null,
                 names.Around(n.Words),
@@ -53,7 +62,7 @@ internal static class Remains
             left.AddRange(
                 comments
                     .Where(c => names.StandIn(c.Words))
-                    .Select(c => new LeftBehind("comment", c.Id, c.HorseId, names.Around(c.Words), Names))
+                    .Select(c => new LeftBehind(CommentKind, c.Id, c.HorseId, names.Around(c.Words), Names))
             );
             var others = await session
                 .Query<LetterContent>()
@@ -64,7 +73,7 @@ internal static class Remains
                 others
                     .Except(letters)
                     .Select(l => new LeftBehind(
-                        "letter",
+                        LetterKindName,
                         l,
                         null,
                         null,
@@ -93,19 +102,48 @@ internal static class Remains
             );
         }
 
-        var feeds = await session.Query<CalendarFeed>().Where(f => f.MadeBy == person && f.RevokedAt == null).ToListAsync(ct);
-        left.AddRange(
-            feeds
-                .Where(f => f.Fitter != person)
-                .Select(f => new LeftBehind(
-                    "calendar",
-                    f.Id,
-                    null,
-                    f.Name,
-                    "A calendar address that this person made shows visits of others. Revoke it where nobody else reads it."
-                ))
-        );
         return left;
+    }
+
+    /// <summary>What only a name could find: it is kept by its id, since the name is gone afterwards.</summary>
+    public static ErasureRemainder Kept(Guid person, IEnumerable<LeftBehind> left, IReadOnlyList<Note> notes) =>
+        new(
+            person,
+            [
+                .. left.Where(l => l is { Id: not null, Kind: NoteKind or CommentKind or LetterKindName or Table })
+                    .Select(l => new RemainingPlace(l.Kind, l.Id!.Value, l.HorseId, l.Why, notes.FirstOrDefault(n => n.Id == l.Id)?.At)),
+            ],
+            null
+        );
+
+    /// <summary>What was left earlier and is still there, with the words that it says. A note that was corrected since was
+    /// looked at.</summary>
+    public static async Task<IReadOnlyList<LeftBehind>> Again(
+        IQuerySession session,
+        IReadOnlyList<RemainingPlace> places,
+        CancellationToken ct
+    )
+    {
+        var left = new List<LeftBehind>();
+        foreach (var place in places)
+        {
+            var (stands, words) = place.Kind switch
+            {
+                NoteKind => Said(await session.LoadAsync<Note>(place.Id, ct) is { } note && note.At == place.At ? note.Words : null),
+                CommentKind => Said((await session.LoadAsync<Comment>(place.Id, ct))?.Words),
+                LetterKindName => (await session.LoadAsync<LetterContent>(place.Id, ct) is not null, null),
+                Table => Named(await session.LoadAsync<Import>(place.Id, ct)),
+                _ => (false, null),
+            };
+            if (stands)
+                left.Add(new LeftBehind(place.Kind, place.Id, place.HorseId, words, place.Why));
+        }
+
+        return left;
+
+        static (bool, string?) Said(string? words) => (words is not null, words is null ? null : Nameless.Around(words));
+
+        static (bool, string?) Named(Import? import) => (import?.File is not null, import?.Name);
     }
 
     /// <summary>At which horse each note stands.</summary>

@@ -76,7 +76,11 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         OnHistory<Horse>(
             context,
             horseId,
-            (h, history) => HorseDecider.Decide(h, new MergeVisit(visitId, intoVisitId, reason, context.Actor), history, context.Now),
+            _ =>
+                Task.FromResult<Func<Horse?, IReadOnlyList<object>, Decided>>(
+                    (h, history) =>
+                        HorseDecider.Decide(h, new MergeVisit(visitId, intoVisitId, reason, context.Actor), history, context.Now)
+                ),
             ct
         );
 
@@ -103,19 +107,47 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     )
     {
         var merged = (await History(practice, duplicateId, ct)).OfType<HorseMergedAway>().Last();
-        var intoId = await Last(practice, merged.IntoId, ct);
-        var command = new FollowMerge(duplicateId, intoId, merged.Reason, merged.By);
         foreach (var saddle in saddles)
         {
-            // By its version: set to the second registration once more, at the moment of the merge, it follows once more.
-            var step = Step(practice, duplicateId, merged.By, $"saddle:{saddle.Id}:{saddle.Version}", now);
-            var outcome = await OnHistory<Saddle>(step, saddle.Id, (s, done) => SaddleDecider.Decide(s, command, done, now), ct);
-            if (outcome.Refused is { } refused)
+            if (await FollowedBy(practice, saddle, duplicateId, merged, now, ct) is { } refused)
                 return refused;
         }
 
         return (await Share(practice, duplicateId, now, ct)).Refused;
     }
+
+    /// <summary>The registration that stays may be merged away itself at that moment: then the saddle goes on to the next.</summary>
+    private async Task<Refused?> FollowedBy(
+        string practice,
+        Saddle saddle,
+        Guid duplicateId,
+        HorseMergedAway merged,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
+    {
+        // By its version: set to the second registration once more, at the moment of the merge, it follows once more.
+        var step = Step(practice, duplicateId, merged.By, $"saddle:{saddle.Id}:{saddle.Version}", now);
+        for (var attempt = 1; ; attempt++)
+        {
+            var intoId = await Last(practice, merged.IntoId, ct);
+            var command = new FollowMerge(duplicateId, intoId, merged.Reason, merged.By);
+            var outcome = await OnHistory<Saddle>(
+                step,
+                saddle.Id,
+                async held =>
+                {
+                    var into = await held.Stream<Horse>(intoId);
+                    return (s, done) => into?.MergedInto is null ? SaddleDecider.Decide(s, command, done, now) : MovedOn;
+                },
+                ct
+            );
+            if (outcome.Refused != MovedOn || attempt == Attempts)
+                return outcome.Refused;
+        }
+    }
+
+    private static readonly Refused MovedOn = new("moved-on", "The registration that stays was merged itself.", RefusalKind.Conflict);
 
     /// <summary>Grants and links of the second registration hold for the one that stays. What nobody shared needs no step.</summary>
     private async Task<Outcome> Share(string practice, Guid duplicateId, DateTimeOffset now, CancellationToken ct)
@@ -177,7 +209,7 @@ public sealed class Merging(IDocumentStore store, Commands commands)
     private async Task<Outcome> OnHistory<T>(
         CommandContext context,
         Guid stream,
-        Func<T?, IReadOnlyList<object>, Decided> decide,
+        Func<Held, Task<Func<T?, IReadOnlyList<object>, Decided>>> look,
         CancellationToken ct
     )
         where T : class, IFolded<T>
@@ -185,13 +217,17 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         for (var attempt = 1; ; attempt++)
         {
             var history = await History(context.Tenant, stream, ct);
-            var outcome = await commands.Execute<T>(
+            var outcome = await commands.ExecuteHolding<T>(
                 context with
                 {
                     ExpectedVersion = context.ExpectedVersion ?? history.Count,
                 },
                 stream,
-                state => decide(state, history),
+                async held =>
+                {
+                    var decide = await look(held);
+                    return state => decide(state, history);
+                },
                 ct
             );
             if (outcome.Refused?.Kind != RefusalKind.Stale || context.ExpectedVersion is not null || attempt == Attempts)

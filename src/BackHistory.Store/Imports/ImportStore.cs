@@ -51,7 +51,8 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     }
 
     /// <summary>Saves how far it got, with its lines and the documents that they made, in one transaction.</summary>
-    public async Task Save(
+    /// <returns>False when it is not at that any more: somebody discarded it, or another run has finished. Nothing was saved.</returns>
+    public async Task<bool> Save(
         string practice,
         Import import,
         IReadOnlyList<ImportLine> lines,
@@ -60,21 +61,50 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     )
     {
         await using var session = store.LightweightSession(practice);
-        session.Store(import);
+        if (await StillAt(session, practice, import, ct) is not { } now)
+            return false;
+        session.Update(Further(now, import));
         session.StoreObjects(lines);
-        session.StoreObjects(documents);
+        // A person or a yard that is there already may have been changed since.
+        var people = documents.OfType<Person>().DistinctBy(p => p.Id).ToList();
+        var yards = documents.OfType<Yard>().DistinctBy(y => y.Id).ToList();
+        var knownPeople = await session.LoadManyAsync<Person>(ct, [.. people.Select(p => p.Id)]);
+        var knownYards = await session.LoadManyAsync<Yard>(ct, [.. yards.Select(y => y.Id)]);
+        session.InsertObjects(people.ExceptBy(knownPeople.Select(p => p.Id), p => p.Id));
+        session.InsertObjects(yards.ExceptBy(knownYards.Select(y => y.Id), y => y.Id));
         await session.SaveChangesAsync(ct);
+        return true;
     }
 
     /// <summary>Entered or taken back, its file is not needed any more.</summary>
-    public async Task Forget(string practice, Import import, CancellationToken ct)
+    public async Task Forget(string practice, Import import, ImportState then, CancellationToken ct)
     {
         await using var session = store.LightweightSession(practice);
-        if (import.File is { } hash)
+        if (await StillAt(session, practice, import, ct) is not { } now)
+            return;
+        if (now.File is { } hash)
             FileTable.Erase(session, hash);
-        session.Store(import with { File = null });
+        session.Update(Further(now, import) with { State = then, File = null });
         await session.SaveChangesAsync(ct);
     }
+
+    /// <summary>The import as it stands, held until the transaction is over; null where it is not being done any more what was being
+    /// done.</summary>
+    private static async Task<Import?> StillAt(IDocumentSession session, string practice, Import import, CancellationToken ct)
+    {
+        await session.BeginTransactionAsync(ct);
+        var found = await session.QueryAsync<Import>("where d.id = ? and d.tenant_id = ? for update", ct, import.Id, practice);
+        return found is [var now] && now.State == import.State ? now : null;
+    }
+
+    /// <summary>Only how far it got: the rest is as others left it.</summary>
+    private static Import Further(Import now, Import import) =>
+        now with
+        {
+            Lines = import.Lines,
+            Counts = import.Counts,
+            TakenBack = import.TakenBack,
+        };
 
     /// <summary>Changes an import as it stands now.</summary>
     /// <returns>The import afterwards; null when there is none.</returns>

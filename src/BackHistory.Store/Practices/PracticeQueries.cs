@@ -110,6 +110,12 @@ public sealed class PracticeQueries(IDocumentStore store)
         return await session.Query<Yard>().OrderBy(y => y.Name).ThenBy(y => y.Id).ToListAsync(ct);
     }
 
+    public async Task<Yard?> Yard(string practice, Guid yardId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Yard>(yardId, ct);
+    }
+
     /// <summary>Changes a person as they stand now: what the change does not name stays as others left it.</summary>
     /// <returns>The person afterwards; null when there is none.</returns>
     public Task<Person?> Change(string practice, Guid personId, Func<Person, Person> change, CancellationToken ct) =>

@@ -4,6 +4,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
+using BackHistory.Store.Archives;
 using Marten;
 using Npgsql;
 
@@ -38,7 +39,8 @@ public sealed class Evaluation(
         {
             // Read first: what the read models learn while a horse is being looked at makes it pending again.
             var basedOn = await progress.ReadModels(ct);
-            if (await Rules(practice, ct) is not { } rules)
+            // Asked after that, so that no horse of an archive which was begun in between is among those that are looked at.
+            if (await HalfAnArchive(practice, ct) || await Rules(practice, ct) is not { } rules)
                 return looked;
             var waiting = await WaitingSlices(practice, rules, basedOn, ct);
             // Nothing new came since the last round looked at all of it: whatever still seems to wait would wait for ever.
@@ -158,6 +160,12 @@ public sealed class Evaluation(
     }
 
     private static DateOnly? Earlier(DateOnly? a, DateOnly? b) => a is null || b < a ? b : a;
+
+    private async Task<bool> HalfAnArchive(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct) is { IsHalf: true };
+    }
 
     private async Task<Practice?> Rules(string practice, CancellationToken ct)
     {

@@ -190,11 +190,17 @@ public sealed class ReminderQueries(IDocumentStore store)
         return await session.LoadAsync<LetterContent>(letterId, ct);
     }
 
-    public async Task Keep(string practice, LetterContent content, CancellationToken ct)
+    /// <summary>Keeps a letter as it was composed, unless its reader was erased meanwhile.</summary>
+    /// <returns>Whether it is kept; a letter that is not kept is not sent.</returns>
+    public async Task<bool> Keep(string practice, Guid reader, LetterContent content, CancellationToken ct)
     {
         await using var session = store.LightweightSession(practice);
+        // Whoever erases this person waits until the letter lies there to be erased.
+        if (await new Held(session, practice, ct).Document<Person>(reader) is null)
+            return false;
         session.Store(content);
         await session.SaveChangesAsync(ct);
+        return true;
     }
 
     public async Task<Assessment?> Assessment(string practice, Guid horseId, CancellationToken ct)

@@ -9,6 +9,7 @@ using BackHistory.History.Timeline;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
+using BackHistory.Store.Erasing;
 using BackHistory.Store.Imports;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Projections;
@@ -97,6 +98,7 @@ internal static class ReadModels
         options.Schema.For<EvaluationRun>();
         options.Schema.For<CommandReceipt>();
         options.Schema.For<Note>();
+        options.Schema.For<ErasureRemainder>();
         options.Schema.For<Import>();
         options.Schema.For<TakenArchive>();
         options.Schema.For<RebuildRun>();

@@ -40,12 +40,4 @@ public sealed class SharingQueries(IDocumentStore store)
             .Take(most)
             .ToListAsync(ct);
     }
-
-    /// <summary>Once, however often the same comment comes.</summary>
-    public async Task Keep(string practice, Comment comment, CancellationToken ct)
-    {
-        await using var session = store.LightweightSession(practice);
-        session.Store(comment);
-        await session.SaveChangesAsync(ct);
-    }
 }

@@ -82,7 +82,7 @@ public sealed class ArchiveRoundTripTests(PracticeActs acts) : IClassFixture<Pra
     {
         var from = await acts.Found("archive of people");
         var details = new PersonDetails("Robin Field", "robin@people.invalid", null, null, PersonRole.Owner, "de", null);
-        Assert.Null(await acts.Get<AddPerson>().Do(new(from.Id("robin"), details), from.By(PracticeRole.Fitter), default));
+        Assert.Null((await acts.Get<AddPerson>().Do(new(from.Id("robin"), details), from.By(PracticeRole.Fitter), default)).Refused);
         using var archive = await Written(from);
         const string To = "archive of people to";
         var by = new Caller(new(To, Guid.Empty, "take in", "", null, acts.Time.Now), PracticeRole.Administrator);

@@ -39,6 +39,22 @@ public sealed class ErasePersonalDataTests(PracticeActs acts) : IClassFixture<Pr
     }
 
     [Fact]
+    public async Task A_letter_that_waits_for_whoever_was_erased_is_sent_to_nobody()
+    {
+        var practice = await acts.Found("waiting letter");
+        var (goes, stays) = (await practice.Person("Robin Marsh", PersonRole.Owner), await practice.Person("Toni Marsh", PersonRole.Owner));
+        var (_, letter) = await practice.NeverMeasured("Thistle", goes, acts.Time.Now);
+        var (_, other) = await practice.NeverMeasured("Sorrel", stays, acts.Time.Now);
+        await acts.Store.CatchUp();
+
+        await acts.Get<ErasePersonalData>().Do(new(goes), practice.By(PracticeRole.Administrator), default);
+        await acts.Get<LetterPost>().Send(practice.Name, default);
+
+        Assert.DoesNotContain(acts.Mail.Sent, l => l.Id == letter);
+        Assert.Contains(acts.Mail.Sent, l => l.Id == other);
+    }
+
+    [Fact]
     public async Task Nobody_erases_themselves_and_a_person_of_another_practice_stays_whole()
     {
         var (mine, theirs) = (await acts.Found("erase mine"), await acts.Found("erase theirs"));
@@ -56,10 +72,10 @@ public sealed class ErasePersonalDataTests(PracticeActs acts) : IClassFixture<Pr
     {
         var practice = await acts.Found("not brought back");
         var add = new AddPerson.Input(practice.Id("robin"), Details("Robin Field"));
-        Assert.Null(await acts.Get<AddPerson>().Do(add, practice.By(PracticeRole.Fitter), default));
+        Assert.Null((await acts.Get<AddPerson>().Do(add, practice.By(PracticeRole.Fitter), default)).Refused);
         await acts.Get<ErasePersonalData>().Do(new(add.PersonId), practice.By(PracticeRole.Administrator), default);
 
-        Assert.Equal("person-erased", (await acts.Get<AddPerson>().Do(add, practice.By(PracticeRole.Fitter), default))!.Code);
+        Assert.Equal("person-erased", (await acts.Get<AddPerson>().Do(add, practice.By(PracticeRole.Fitter), default)).Refused!.Code);
         Assert.Null(await acts.Get<PracticeQueries>().Person(practice.Name, add.PersonId, default));
     }
 
@@ -68,17 +84,20 @@ public sealed class ErasePersonalDataTests(PracticeActs acts) : IClassFixture<Pr
     {
         var practice = await acts.Found("details change");
         var add = new AddPerson.Input(practice.Id("robin"), Details("Robin Field") with { Phone = "01234 567890" });
-        Assert.Null(await acts.Get<AddPerson>().Do(add, practice.By(PracticeRole.Fitter), default));
+        Assert.Null((await acts.Get<AddPerson>().Do(add, practice.By(PracticeRole.Fitter), default)).Refused);
         await acts.Get<StopLetters>().ByLetter(practice.Name, new(add.PersonId, LetterKind.OwnerRefit), default);
 
         var change = new ChangePerson.Input(add.PersonId, Details("Robin Hill") with { Phone = null }, PersonDetail.Email);
-        Assert.Null(await acts.Get<ChangePerson>().Do(change, practice.By(PracticeRole.Fitter), default));
+        Assert.Null((await acts.Get<ChangePerson>().Do(change, practice.By(PracticeRole.Fitter), default)).Refused);
 
         var person = (await acts.Get<PracticeQueries>().Person(practice.Name, add.PersonId, default))!;
         Assert.Equal(("Robin Hill", "01234 567890"), (person.Name, person.Phone));
         Assert.Equal([LetterKind.OwnerRefit], person.Stopped);
         var nobody = change with { PersonId = practice.Id("nobody") };
-        Assert.Equal(RefusalKind.NotFound, (await acts.Get<ChangePerson>().Do(nobody, practice.By(PracticeRole.Fitter), default))!.Kind);
+        Assert.Equal(
+            RefusalKind.NotFound,
+            (await acts.Get<ChangePerson>().Do(nobody, practice.By(PracticeRole.Fitter), default)).Refused!.Kind
+        );
     }
 
     private static PersonDetails Details(string name) => new(name, "robin@people.invalid", null, null, PersonRole.Owner, "en", null);

@@ -1,4 +1,5 @@
 using BackHistory.Application.Access;
+using BackHistory.Application.People;
 using BackHistory.Application.Sharing;
 using BackHistory.History;
 using BackHistory.History.Practices;
@@ -72,6 +73,33 @@ public sealed class ShareHorseTests(PracticeActs acts) : IClassFixture<PracticeA
 
         CommentOnSharedHorse.Input Comment(string key, string words) =>
             new(practice.Name, horse, vet, SharedWith.Veterinarian, null, share.GrantId, practice.Id(key), words);
+    }
+
+    [Fact]
+    public async Task A_comment_that_is_sent_once_more_after_its_writer_was_erased_is_not_brought_back()
+    {
+        var practice = await acts.Found("comment of the erased");
+        var horse = await practice.Yard.Horse(acts.Time.Now.AddDays(-1));
+        var vet = await practice.Person("Vet", PersonRole.Veterinarian);
+        var share = new ShareHorse.Input(horse, practice.Id("grant"), new Recipient.Known(vet), SharedWith.Veterinarian);
+        Assert.Null((await acts.Get<ShareHorse>().Do(share, practice.By(PracticeRole.Manager), default)).Refused);
+        var said = new CommentOnSharedHorse.Input(
+            practice.Name,
+            horse,
+            vet,
+            SharedWith.Veterinarian,
+            null,
+            share.GrantId,
+            practice.Id("key"),
+            "Call me at home."
+        );
+        Assert.Null((await acts.Get<CommentOnSharedHorse>().Do(said, default)).Refused);
+        var erase = new ErasePersonalData.Input(vet);
+        Assert.Null((await acts.Get<ErasePersonalData>().Do(erase, practice.By(PracticeRole.Administrator), default)).Refused);
+
+        await acts.Get<CommentOnSharedHorse>().Do(said, default);
+
+        Assert.Empty(await acts.Get<SharingQueries>().Comments(practice.Name, horse, 10, default));
     }
 
     private static ShareHorse.Input ByAddress(TestPractice practice, Guid horse, string name, string email) =>

@@ -3,13 +3,15 @@ using System.Text.Json;
 using BackHistory.Attack.Tests.Attacked;
 using BackHistory.History.Horses;
 using BackHistory.Store.Horses;
+using BackHistory.Store.Saddles;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Attack.Tests.Attacks;
 
 /// <summary>
-/// Merges, withdrawals and visits of four horses at the same moment, each begun after a wait of its own: however they interleave, each
-/// horse ends in exactly one living history, and every visit that was taken stands in it once.
+/// Merges, withdrawals and visits of four horses at the same moment, and saddles that are set to them, moved and tried on them, each
+/// begun after a wait of its own: however they interleave, each horse ends in exactly one living history, every visit that was taken
+/// stands in it once, and no saddle stands on a horse that is gone.
 /// </summary>
 internal static class Interleavings
 {
@@ -23,6 +25,8 @@ internal static class Interleavings
         "visit-withdrawn",
         "no-such-visit",
         "busy",
+        "not-on-this-horse",
+        "on-trial",
     ];
 
     public static async Task Run(AttackedService service, int rounds, Func<bool>? until = null)
@@ -32,7 +36,7 @@ internal static class Interleavings
             await new Round(service, n, met).Play();
         await new HonestWork(service).GoesOn("merges, withdrawals and visits at once");
         // The rounds met what they are there for.
-        foreach (var what in new[] { "merge done", "merge late", "visit done", "withdraw done" })
+        foreach (var what in new[] { "merge done", "merge late", "visit done", "withdraw done", "saddle done", "saddle late" })
         {
             if (met.GetValueOrDefault(what) == 0)
                 service.Ledger.Fault($"'{what}' was never met: {string.Join(", ", met.Select(m => $"{m.Key} {m.Value}"))}");
@@ -43,6 +47,7 @@ internal static class Interleavings
     {
         private readonly Side _side = number % 2 == 0 ? Side.North : Side.South;
         private readonly List<Guid> _horses = [];
+        private readonly List<Guid> _saddles = [];
         private readonly ConcurrentDictionary<Guid, Guid> _visits = new();
         private readonly ConcurrentBag<Guid> _withdrawnVisits = [];
         private readonly ConcurrentBag<Guid> _withdrawnHorses = [];
@@ -60,6 +65,13 @@ internal static class Interleavings
                 first.Add((await Visit(_horses[h]))!.Value);
             }
 
+            for (var s = 0; s < 2; s++)
+            {
+                var made = await Manager.Honest(HttpMethod.Post, "/api/saddles", Attacker.Json($$"""{"label":"{{_side.Canary}} {{s}}"}"""));
+                _saddles.Add(Guid.Parse((string)made.Json()!["id"]!));
+                await Set(_saddles[s], _horses[s]);
+            }
+
             Guid Any() => _horses[chance.Next(_horses.Count)];
             var (a, b, c) = (_horses[0], _horses[1], _horses[2]);
             // Each round has merges that cannot all be: crosswise, in a ring or in a chain; the rest is chance.
@@ -70,15 +82,19 @@ internal static class Interleavings
                 _ => [(a, b), (b, c), (Any(), Any())],
             };
             var acts = merges.Select(m => (Func<Task>)(() => Merge(m.Twice, m.Stays))).ToList();
-            for (var n = 0; n < 5; n++)
+            for (var n = 0; n < 8; n++)
             {
                 var (horse, stays, visit) = (Any(), Any(), first[chance.Next(first.Count)]);
+                var saddle = _saddles[chance.Next(_saddles.Count)];
                 acts.Add(
-                    chance.Next(6) switch
+                    chance.Next(9) switch
                     {
                         0 or 1 => () => Visit(horse),
                         2 => () => WithdrawVisit(visit),
                         3 => () => WithdrawHorse(horse),
+                        4 => () => Set(saddle, horse),
+                        5 => () => Move(saddle, horse, stays),
+                        6 => () => Try(saddle, horse),
                         _ => () => Merge(horse, stays),
                     }
                 );
@@ -139,6 +155,23 @@ internal static class Interleavings
                 _withdrawnHorses.Add(horse);
         }
 
+        private Task<bool> Set(Guid saddle, Guid horse) =>
+            Act(
+                "saddle",
+                $"/api/saddles/{saddle}/work",
+                $$"""{"horseId":"{{horse}}","set":true,"fresh":false,"done":[],"takenAt":"2026-06-12T10:00:00Z"}"""
+            );
+
+        private Task<bool> Move(Guid saddle, Guid from, Guid to) =>
+            Act(
+                "saddle",
+                $"/api/saddles/{saddle}/move",
+                $$"""{"fromHorseId":"{{from}}","horseId":"{{to}}","reason":"Sold.","at":"2026-06-13T10:00:00Z"}"""
+            );
+
+        private Task<bool> Try(Guid saddle, Guid horse) =>
+            Act("saddle", $"/api/saddles/{saddle}/trials", $$"""{"horseId":"{{horse}}","from":"2026-06-14T10:00:00Z"}""");
+
         private async Task<bool> Act(string what, string path, string body)
         {
             var answer = await Manager.Try("interleaved", HttpMethod.Post, path, body);
@@ -178,6 +211,14 @@ internal static class Interleavings
             {
                 if (horses.Values.Any(h => h.MergedInto is null && h.Visits.TryGetValue(visit, out var v) && !v.Withdrawn))
                     service.Ledger.Fault($"round {number}: visit {visit} was withdrawn and stands");
+            }
+
+            var saddles = service.Services.GetRequiredService<SaddleQueries>();
+            foreach (var id in _saddles)
+            {
+                var saddle = (await saddles.Load(_side.Practice, id, CancellationToken.None))!;
+                foreach (var horse in horses.Values.Where(h => h.MergedInto is not null && saddle.StandsOn(h.Id)))
+                    service.Ledger.Fault($"round {number}: saddle {id} was left behind on {horse.Id}, which went on in another");
             }
 
             // Whoever asks for a horse that went on in another is led to it, and sees no other.

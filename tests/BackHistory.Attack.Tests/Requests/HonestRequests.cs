@@ -187,6 +187,7 @@ internal static class HonestRequests
         ["POST /api/practice/learned"] = [""],
         ["POST /api/people"] = [Person],
         ["PUT /api/people/{personId}"] = [Person],
+        ["PUT /api/yards/{yardId}"] = ["""{"name":"Yard @word @fresh","town":"@word"}"""],
         ["POST /api/yards"] = ["""{"name":"Yard @word @fresh","town":"@word"}"""],
         ["POST /api/imports"] = [Table],
         ["POST /api/imports/{importId}/try"] = [Plan],

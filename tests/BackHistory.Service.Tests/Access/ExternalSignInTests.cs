@@ -164,6 +164,54 @@ public sealed class ExternalSignInTests(HostWithProvider elsewhere) : IClassFixt
     }
 
     [Fact]
+    public async Task A_code_that_was_taken_on_its_way_gives_nothing_without_the_verifier_and_nothing_in_another_errand()
+    {
+        await Tie();
+        var given = Provider.Given;
+        using var browser = new Browser(Host.Address);
+        var code = QueryHelpers.ParseQuery((await Callback(browser, await Begin(browser))).Query)["code"].ToString();
+        using var thief = new HttpClient();
+        // Even with the client's own secret.
+        foreach (var verifier in new[] { null, new string('v', 43) })
+        {
+            var fields = new Dictionary<string, string>(StringComparer.Ordinal)
+            {
+                ["grant_type"] = "authorization_code",
+                ["code"] = code,
+                ["client_id"] = Provider.Settings.ClientId,
+                ["client_secret"] = Provider.Settings.ClientSecret!,
+                ["redirect_uri"] = new Uri(Host.Address, Provider.Settings.CallbackPath).AbsoluteUri,
+            };
+            if (verifier is not null)
+                fields["code_verifier"] = verifier;
+            var answer = await thief.PostAsync(new Uri(Provider.Settings.Authority, "token"), new FormUrlEncodedContent(fields));
+            Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
+            code = QueryHelpers.ParseQuery((await Callback(browser, await Begin(browser))).Query)["code"].ToString();
+        }
+
+        // A fresh code of one errand in the answer to another: its verifier is of the other.
+        using var victim = new Browser(Host.Address);
+        var theirs = QueryHelpers.ParseQuery((await Callback(victim, await Begin(victim))).Query);
+        var mixed = new Dictionary<string, string?>(StringComparer.Ordinal) { ["code"] = code, ["state"] = theirs["state"] };
+        await IsRefused(victim, QueryHelpers.AddQueryString(Provider.Settings.CallbackPath, mixed));
+        Assert.Equal(given, Provider.Given);
+    }
+
+    [Fact]
+    public async Task Six_wrong_passwords_do_not_lock_out_whoever_comes_from_the_other_service()
+    {
+        await Tie();
+        using var guesser = new Browser(Host.Address);
+        for (var i = 0; i < 6; i++)
+            await guesser.Send("/sign-in", "/sign-in", ("email", Email), ("password", "not the password at all"));
+        var right = await guesser.Send("/sign-in", "/sign-in", ("email", Email), ("password", ServedHost.Password));
+        Assert.Equal("/sign-in?failed=1", right.Headers.Location!.ToString());
+        using var browser = new Browser(Host.Address);
+        var page = await Follow(browser, await browser.Get((await Callback(browser, await Begin(browser))).ToString()));
+        Assert.Equal((HttpStatusCode.OK, "/practice"), (page.StatusCode, page.RequestMessage!.RequestUri!.AbsolutePath));
+    }
+
+    [Fact]
     public async Task Who_declines_there_and_whose_service_cannot_be_reached_come_back_to_a_sentence()
     {
         using var browser = new Browser(Host.Address);

@@ -447,7 +447,7 @@ public sealed class FuzzTests
             try
             {
                 await foreach (var line in ArchiveLines.Read(new MemoryStream(bytes, writable: false), 4096, CancellationToken.None))
-                    Assert.True(line.Length <= 4096);
+                    Assert.True(line.Text.Length <= 4096);
             }
             catch (InvalidDataException)
             {

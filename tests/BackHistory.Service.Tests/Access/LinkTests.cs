@@ -248,6 +248,22 @@ public sealed class LinkTests(RunningService service)
         Assert.Contains("no-store", answer.Headers.CacheControl!.ToString(), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("/look/nothing")]
+    [InlineData("/letter/nothing")]
+    [InlineData("/welcome/nothing")]
+    [InlineData("/new-password/nothing")]
+    [InlineData("/confirm-address/nothing")]
+    [InlineData("/calendar/nothing")]
+    public async Task No_address_that_carries_a_secret_is_passed_on_or_kept_by_whoever_opens_it(string path)
+    {
+        using var reader = service.Browser();
+        var answer = await reader.Get(path);
+        Assert.Equal("no-referrer", answer.Headers.GetValues("Referrer-Policy").Single());
+        Assert.Contains("noindex", answer.Headers.GetValues("X-Robots-Tag").Single(), StringComparison.Ordinal);
+        Assert.Contains("no-store", answer.Headers.CacheControl!.ToString(), StringComparison.Ordinal);
+    }
+
     private async Task Sell(Guid horse, Guid buyer)
     {
         var now = TestClock.Running.GetUtcNow();

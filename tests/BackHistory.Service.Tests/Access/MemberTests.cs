@@ -43,6 +43,93 @@ public sealed class MemberTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_calendar_address_answers_no_more_when_its_maker_was_taken_out_or_may_make_none_any_more()
+    {
+        using var admin = await Administrator();
+        using var reader = service.Anonymous();
+        var (leaves, reads) = (
+            await service.Member("Calendar Leaver", (RunningService.Mine, PracticeRole.Fitter)),
+            await service.Member("Calendar Reader", (RunningService.Mine, PracticeRole.Fitter))
+        );
+        var (left, less) = (await Calendar(leaves, null), await Calendar(reads, null));
+        using var program = service.Client();
+        var given = await Calendar(program, leaves.PersonId);
+        foreach (var address in new[] { left, less, given })
+            Assert.Equal(HttpStatusCode.OK, (await reader.GetAsync(address)).StatusCode);
+
+        await admin.Send("/practice/members", "/practice/members/remove", ("id", leaves.PersonId.ToString()));
+        Assert.Equal(HttpStatusCode.NotFound, (await reader.GetAsync(left)).StatusCode);
+        // Nor the one that somebody else made for them: they know it.
+        Assert.Equal(HttpStatusCode.NotFound, (await reader.GetAsync(given)).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await reader.GetAsync(less)).StatusCode);
+        await admin.Send("/practice/members", "/practice/members/role", ("id", reads.PersonId.ToString()), ("role", "ReadOnly"));
+        Assert.Equal(HttpStatusCode.NotFound, (await reader.GetAsync(less)).StatusCode);
+    }
+
+    [Fact]
+    public async Task An_invitation_of_whoever_was_taken_out_or_administers_no_more_lets_nobody_in()
+    {
+        using var admin = await Administrator();
+        foreach (var (name, how) in new[] { ("Inviter Who Leaves", "remove"), ("Inviter Who Becomes Less", "role") })
+        {
+            var member = await service.Member(name, (RunningService.Mine, PracticeRole.Administrator));
+            using var inviter = await service.SignedIn(member);
+            var address = $"{Guid.NewGuid():N}@members.invalid";
+            await inviter.Send(
+                "/practice/members",
+                "/practice/members/invite",
+                ("name", "Back Door"),
+                ("email", address),
+                ("role", "Administrator"),
+                ("language", "en")
+            );
+            var invitations = service.Services.GetRequiredService<Invitations>();
+            var invitation = Assert.Single(await invitations.Open(RunningService.Mine, CancellationToken.None), i => i.Email == address);
+            var path = new Uri(service.Services.GetRequiredService<Service.Access.Letters.AccountLinks>().Accept(invitation)).AbsolutePath;
+            using var stranger = service.Browser();
+            Assert.Contains("name=\"password\"", await stranger.Page(path), StringComparison.Ordinal);
+            await admin.Send("/practice/members", $"/practice/members/{how}", ("id", member.PersonId.ToString()), ("role", "Fitter"));
+            Assert.DoesNotContain("name=\"password\"", await stranger.Page(path), StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task Taking_an_archive_of_the_practice_or_of_a_horse_leaves_an_entry_that_the_audit_page_shows()
+    {
+        const string practice = "archived-with-trace";
+        await service.Found(practice);
+        using var admin = service.Browser();
+        await admin.SignIn(RunningService.EmailOf(practice), RunningService.Password);
+        await TwoFactors(admin);
+        using var client = service.Client(practice);
+        var horse = await client.Horse("Taken Along");
+        Assert.Equal(HttpStatusCode.OK, (await client.GetAsync("/api/archive")).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await client.GetAsync($"/api/horses/{horse}/archive")).StatusCode);
+        var page = await admin.Page("/practice/audit");
+        Assert.Contains("Administrator took the whole practice out as an archive", page, StringComparison.Ordinal);
+        Assert.Contains("Administrator took the horse out as an archive", page, StringComparison.Ordinal);
+        var seen = await (await client.GetAsync($"/api/audit/seen?horseId={horse}")).Json();
+        Assert.Contains(
+            seen.GetProperty("items").EnumerateArray(),
+            n => n.GetProperty("what").GetString() == AuditWords.ArchiveTaken && n.GetProperty("horseId").GetGuid() == horse
+        );
+    }
+
+    /// <returns>The path of a new calendar address of this member.</returns>
+    private async Task<string> Calendar(Member member, Guid? fitter)
+    {
+        using var client = await service.Client(member, RunningService.Mine);
+        return await Calendar(client, fitter);
+    }
+
+    private static async Task<string> Calendar(HttpClient client, Guid? fitter)
+    {
+        var made = await client.Write(HttpMethod.Post, "/api/calendar-feeds", new { name = "Visits", fitterId = fitter });
+        Assert.Equal(HttpStatusCode.Created, made.StatusCode);
+        return new Uri((await made.Json()).GetProperty("url").GetString()!).AbsolutePath;
+    }
+
+    [Fact]
     public async Task A_role_that_is_changed_holds_from_the_next_click_on()
     {
         var member = await service.Member("Promoted Member", (RunningService.Mine, PracticeRole.ReadOnly));

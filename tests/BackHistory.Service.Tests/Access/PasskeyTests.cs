@@ -179,6 +179,119 @@ public sealed partial class PasskeyTests(RunningService service)
         Assert.Single((await Accounts.Load(victim.AccountId, CancellationToken.None))!.Passkeys);
     }
 
+    [Fact]
+    public async Task Six_wrong_passwords_rest_the_password_and_do_not_lock_out_whoever_comes_with_the_passkey()
+    {
+        using var device = await Made("Guessed At With Passkey");
+        const string email = "guessed.at.with.passkey@members.invalid";
+        using var guesser = service.Browser();
+        for (var i = 0; i < 6; i++)
+            await guesser.Send("/sign-in", "/sign-in", ("email", email), ("password", "not the password at all"));
+        var right = await guesser.Send("/sign-in", "/sign-in", ("email", email), ("password", RunningService.Password));
+        Assert.Equal("/sign-in?failed=1", right.Headers.Location!.ToString());
+
+        using var owner = service.Browser();
+        Assert.Equal("/", await SignIn(owner, device));
+        Assert.Equal(HttpStatusCode.OK, (await owner.Get("/api/horses")).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_password_alone_sets_nothing_up_for_an_account_with_a_passkey_and_enters_nothing()
+    {
+        using var device = await Made("Password Known");
+        var id = await Ordinary("Password Known");
+        await Accounts.Change(
+            id,
+            a => a.Shared = [new HeldGrant(RunningService.Mine, Guid.NewGuid(), Guid.NewGuid())],
+            CancellationToken.None
+        );
+        using var thief = service.Browser();
+        await thief.SignIn("password.known@members.invalid", RunningService.Password);
+        foreach (var page in new[] { "/me/second-factor", "/me/sign-in-services", "/shared-with-me", "/practice" })
+        {
+            var answer = await thief.Get(page);
+            Assert.StartsWith($"{page} /sign-in/again", $"{page} {answer.Headers.Location}", StringComparison.Ordinal);
+        }
+
+        var token = await Token(thief, "/me", "/sign-out");
+        foreach (
+            var act in new[]
+            {
+                "/me/second-factor/begin",
+                "/me/second-factor/confirm",
+                "/me/passkeys/options",
+                "/me/passkeys/remove",
+                "/me/address",
+            }
+        )
+        {
+            var answer = await thief.Client.PostAsync(act, new FormUrlEncodedContent([new("__RequestVerificationToken", token)]));
+            Assert.Equal("/sign-in/again?returnUrl=%2Fme", $"{answer.Headers.Location}");
+        }
+
+        var key = await thief.Client.Write(
+            HttpMethod.Post,
+            "/api/me/keys",
+            new
+            {
+                label = "theirs",
+                most = "read-only",
+                days = 3,
+            }
+        );
+        Assert.Equal(HttpStatusCode.Forbidden, key.StatusCode);
+        var account = (await Accounts.Load(id, CancellationToken.None))!;
+        Assert.Equal((false, null, 1), (account.TwoFactor, account.AuthenticatorKey, account.Passkeys.Count));
+        // The password once more proves nothing more.
+        var again = await thief.Page("/sign-in/again?returnUrl=/me/second-factor");
+        Assert.Contains("You have set up a passkey", again, StringComparison.Ordinal);
+        Assert.DoesNotContain("name=\"password\"", again, StringComparison.Ordinal);
+        await thief.Client.PostAsync(
+            "/sign-in/again",
+            new FormUrlEncodedContent([new("__RequestVerificationToken", token), new("password", RunningService.Password)])
+        );
+        Assert.StartsWith("/sign-in/again", $"{(await thief.Get("/me/second-factor")).Headers.Location}", StringComparison.Ordinal);
+
+        using var owner = service.Browser();
+        Assert.Equal("/", await SignIn(owner, device));
+        Assert.Equal(HttpStatusCode.OK, (await owner.Get("/me/second-factor")).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await owner.Get("/shared-with-me")).StatusCode);
+    }
+
+    [Fact]
+    public async Task An_account_with_passkeys_only_gets_a_password_from_nobody_who_sits_down_at_its_open_browser()
+    {
+        using var device = await Made("Passkeys Only");
+        var id = await Ordinary("Passkeys Only");
+        await Accounts.Change(id, a => a.PasswordHash = null, CancellationToken.None);
+        using var open = service.Browser();
+        Assert.Equal("/", await SignIn(open, device));
+        var sessions = service.Services.GetRequiredService<SignInSessions>();
+        foreach (var session in await sessions.SessionsOf(id, CancellationToken.None))
+            await sessions.Change(session.Id, s => s with { ConfirmedAt = s.ConfirmedAt.AddMinutes(-11) }, CancellationToken.None);
+
+        var answer = await open.Send("/me", "/me/password", ("password", "fourteen roan mules graze"));
+        Assert.StartsWith("/sign-in/again", $"{answer.Headers.Location}", StringComparison.Ordinal);
+        Assert.Null((await Accounts.Load(id, CancellationToken.None))!.PasswordHash);
+
+        // Nor does a password that came by a letter to its mailbox open more than the account's own page.
+        var account = (await Accounts.Load(id, CancellationToken.None))!;
+        var path = new Uri(service.Services.GetRequiredService<Service.Access.Letters.AccountLinks>().NewPassword(account)).AbsolutePath;
+        using var mailbox = service.Browser();
+        await mailbox.Send(path, path, ("password", "fifteen dappled mules graze"));
+        await mailbox.SignIn(account.Email, "fifteen dappled mules graze");
+        Assert.Equal(HttpStatusCode.Forbidden, (await mailbox.Get("/api/horses")).StatusCode);
+        Assert.StartsWith("/sign-in/again", $"{(await mailbox.Get("/me/second-factor")).Headers.Location}", StringComparison.Ordinal);
+    }
+
+    /// <summary>Nobody of the invented practice any more: the password is a secret.</summary>
+    private async Task<Guid> Ordinary(string name)
+    {
+        var id = History.DeterministicId.From("member", name);
+        await Accounts.Change(id, a => a.Invented = false, CancellationToken.None);
+        return id;
+    }
+
     private AccountDocuments Accounts => service.Services.GetRequiredService<AccountDocuments>();
 
     /// <summary>A device that holds a passkey of a new member.</summary>

@@ -272,6 +272,58 @@ public sealed class SignInTests(RunningService service)
         Assert.NotEqual(0, (await store.Load(member.AccountId, CancellationToken.None))!.LastCodeStep);
     }
 
+    [Fact]
+    public async Task After_six_wrong_codes_the_right_one_rests_too_and_the_password_is_not_told_of_it()
+    {
+        var member = await service.Member("Guessed Codes", (RunningService.Mine, PracticeRole.Fitter));
+        using var scope = service.Services.CreateScope();
+        var users = scope.ServiceProvider.GetRequiredService<UserManager<Account>>();
+        var account = (await users.FindByIdAsync(member.AccountId.ToString()))!;
+        await users.ResetAuthenticatorKeyAsync(account);
+        await users.SetTwoFactorEnabledAsync(account, true);
+        var code = TimeCodes.At((await users.GetAuthenticatorKeyAsync(account))!, TestClock.Running.GetUtcNow());
+        using var browser = service.Browser();
+        await browser.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", RunningService.Password));
+        for (var i = 0; i < 6; i++)
+            await browser.Send("/sign-in/code", "/sign-in/code", ("code", code == "000000" ? "000001" : "000000"));
+        var right = await browser.Send("/sign-in/code", "/sign-in/code", ("code", code));
+        Assert.Contains("failed=1", right.Headers.Location!.ToString(), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.Unauthorized, (await browser.Get("/api/horses")).StatusCode);
+    }
+
+    [Fact]
+    public async Task Two_who_are_signed_in_behind_one_address_have_each_their_own_measure()
+    {
+        var state = Directory.CreateTempSubdirectory("backhistory-guesses-");
+        try
+        {
+            await using var host = await ServedHost.Start(
+                await TestServer.NewDatabase(),
+                state.FullName,
+                s => s with { Access = s.Access with { Limits = new AccessLimits(4, 1000, 1000) } },
+                "one",
+                "two"
+            );
+            using var first = new Browser(host.Address);
+            using var second = new Browser(host.Address);
+            await first.SignIn(ServedHost.EmailOf("one"), ServedHost.Password);
+            await second.SignIn(ServedHost.EmailOf("two"), ServedHost.Password);
+            var answers = new List<string>();
+            for (var i = 0; i < 5; i++)
+                answers.Add(
+                    $"{(await first.Send("/sign-in/again?returnUrl=/me", "/sign-in/again", ("password", Wrong))).Headers.Location}"
+                );
+            Assert.Equal(4, answers.Count(a => a.StartsWith("/sign-in/again?failed=1", StringComparison.Ordinal)));
+            Assert.StartsWith("/sign-in/again?often=1", answers[^1], StringComparison.Ordinal);
+            var other = await second.Send("/sign-in/again?returnUrl=/me", "/sign-in/again", ("password", ServedHost.Password));
+            Assert.Equal("/me", other.Headers.Location!.ToString());
+        }
+        finally
+        {
+            state.Delete(recursive: true);
+        }
+    }
+
     [Theory]
     [Trait("source", "RFC 6238, appendix B (SHA-1), last six digits; from memory")]
     [InlineData(59, "287082")]

@@ -49,6 +49,27 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
     }
 
     [Fact]
+    public async Task A_cursor_of_another_store_is_refused_with_what_to_do_and_one_of_an_earlier_release_goes_on()
+    {
+        using var client = service.Client();
+        await client.Horse("Followed From Elsewhere");
+        // The same position, as another store gave it out: of a backup that was put back, say.
+        var cursor = await End(client, null);
+        var here = Encoding.UTF8.GetString(System.Buffers.Text.Base64Url.DecodeFromChars(cursor));
+        var store = await service.Services.GetRequiredService<StoreIdentity>().Current(CancellationToken.None);
+        Assert.Contains(store, here, StringComparison.Ordinal);
+        string Cursor(string text) => System.Buffers.Text.Base64Url.EncodeToString(Encoding.UTF8.GetBytes(text));
+
+        var other = await client.GetAsync($"/api/changes?after={Cursor(here.Replace(store, "0123456789ab", StringComparison.Ordinal))}");
+
+        Assert.Equal(HttpStatusCode.Conflict, other.StatusCode);
+        var said = await other.Json();
+        Assert.Contains("other-store", said.GetRawText(), StringComparison.Ordinal);
+        Assert.Contains("Follow again without 'after'", said.GetProperty("detail").GetString(), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.OK, (await client.GetAsync($"/api/changes?after={Cursor("3")}")).StatusCode);
+    }
+
+    [Fact]
     public async Task What_is_sent_is_signed_is_sent_again_after_a_failure_and_stops_when_it_was_taken()
     {
         await using var sink = await Sink.Start();
@@ -120,6 +141,7 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
             quiet.Host.Services.GetRequiredService<KnownPractices>(),
             quiet.Host.Services.GetRequiredService<WebhookStore>(),
             quiet.Host.Services.GetRequiredService<Changes>(),
+            quiet.Host.Services.GetRequiredService<StoreIdentity>(),
             new Plain(),
             quiet.Host.Services.GetRequiredService<AdvisoryLocks>(),
             time

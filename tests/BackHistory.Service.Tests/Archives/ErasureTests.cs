@@ -4,6 +4,7 @@ using System.Text.Json;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Tests.Reminders;
 using BackHistory.Store.Accounts;
+using BackHistory.Store.Erasing;
 using BackHistory.Store.Practices;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -194,6 +195,135 @@ public sealed class ErasureTests(RunningService service)
         Assert.Equal(HttpStatusCode.NotFound, (await client.GetAsync($"/api/imports/{naming}")).StatusCode);
         Assert.Equal(HttpStatusCode.OK, (await client.GetAsync($"/api/imports/{others}")).StatusCode);
     }
+
+    [Fact]
+    public async Task What_an_erasure_left_is_told_again_when_it_is_asked_again_until_somebody_saw_to_it()
+    {
+        using var client = service.Client();
+        var mark = Guid.NewGuid().ToString("N")[..8];
+        var (name, horse) = ($"Zoe {mark}", await client.Horse($"Named {mark}"));
+        var person = await Add(client, name);
+        var note = await Note(client, horse, $"Called {name}, who had seen it stumble.");
+        var other = await Note(client, horse, $"And {name} again.");
+        var table = await SendIn(client, $"Who\n{name}\n");
+        await client.Write(
+            HttpMethod.Put,
+            $"/api/horses/{horse}",
+            new
+            {
+                name = $"Named {mark}",
+                foaled = "2015-05-01",
+                reason = $"{name} knew the year.",
+            }
+        );
+        var first = Told(await Erase(client, person));
+        Assert.Equal(3, first.Left.Count);
+        Assert.Contains(first.StillFound, f => f.StartsWith("history.mt_events", StringComparison.Ordinal));
+        var second = await Erase(client, person);
+        Assert.Equal(first.Left, Told(second).Left);
+        Assert.Equal(first.StillFound, Told(second).StillFound);
+        Assert.Contains(
+            $"Called {name}, who had seen it stumble.",
+            second.GetProperty("left").EnumerateArray().Select(l => l.GetProperty("words").GetString())
+        );
+        // Nothing that was kept for it says the name.
+        await using (var connection = await service.Database().OpenConnectionAsync())
+            Assert.DoesNotContain(
+                await NameSearch.Everywhere(connection, mark, CancellationToken.None),
+                f => f.Table.Contains("remainder", StringComparison.Ordinal)
+            );
+
+        await client.Write(HttpMethod.Post, $"/api/imports/{table}/take-back", new { });
+        var corrected = await client.Write(
+            HttpMethod.Put,
+            $"/api/horses/{horse}/care/{note}",
+            new
+            {
+                kind = "veterinary",
+                from = "2026-04-01",
+                words = "Called somebody who had seen it stumble.",
+                reason = "Names a person.",
+            }
+        );
+        Assert.True(corrected.IsSuccessStatusCode, await corrected.Content.ReadAsStringAsync());
+        var third = Told(await Erase(client, person));
+        Assert.Equal([$"note {other}"], third.Left);
+    }
+
+    [Fact]
+    public async Task A_link_that_was_made_for_whoever_was_erased_opens_nothing_any_more_and_anothers_opens_as_before()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Linked To Two");
+        var (goes, stays) = (await Add(client, "Link Reader Who Goes"), await Add(client, "Link Reader Who Stays"));
+        var paths = new List<string>();
+        foreach (var person in new[] { goes, stays })
+        {
+            var made = await client.Write(
+                HttpMethod.Post,
+                $"/api/horses/{horse}/sharing/links",
+                new { role = "physiotherapist", personId = person }
+            );
+            Assert.Equal(HttpStatusCode.Created, made.StatusCode);
+            paths.Add(new Uri((await made.Json()).GetProperty("url").GetString()!).AbsolutePath);
+        }
+
+        using var reader = service.Browser();
+        Assert.Equal(HttpStatusCode.OK, (await reader.Get(paths[0])).StatusCode);
+        var erased = await Erase(client, goes);
+        Assert.Equal(HttpStatusCode.Gone, (await reader.Get(paths[0])).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await reader.Get(paths[1])).StatusCode);
+        Assert.Empty(erased.GetProperty("left").EnumerateArray());
+    }
+
+    [Fact]
+    public async Task An_owner_who_had_nothing_but_a_grant_loses_account_and_sight()
+    {
+        using var client = service.Client();
+        var (horse, owner) = (await client.Horse("Seen By Its Owner"), await Add(client, "Owner With A Grant"));
+        var address = $"{owner:N}@owners.invalid";
+        await client.Write(HttpMethod.Put, $"/api/people/{owner}", new { name = "Owner With A Grant", email = address });
+        var given = await client.Write(
+            HttpMethod.Post,
+            $"/api/horses/{horse}/sharing/grants",
+            new { personId = owner, role = "veterinarian" }
+        );
+        Assert.True(given.IsSuccessStatusCode, await given.Content.ReadAsStringAsync());
+        var letter = await Given.Wait(() => Task.FromResult(FilesTo(address).FirstOrDefault()));
+        var text = MimeKit.MimeMessage.Load(letter).TextBody!;
+        var welcome = new Uri(text[text.IndexOf("http", StringComparison.Ordinal)..].Split('\n', ' ')[0].Trim()).AbsolutePath;
+        using var browser = service.Browser();
+        await browser.Send(welcome, welcome, ("password", "sixteen spotted horses"));
+        await browser.SignIn(address, "sixteen spotted horses");
+        Assert.Contains("Seen By Its Owner", await browser.Page("/shared-with-me"), StringComparison.Ordinal);
+
+        Assert.True((await Erase(client, owner)).GetProperty("signIn").GetBoolean());
+        Assert.StartsWith("/sign-in", $"{(await browser.Get("/shared-with-me")).Headers.Location?.PathAndQuery}", StringComparison.Ordinal);
+        using var again = service.Browser();
+        var tried = await again.Send("/sign-in", "/sign-in", ("email", address), ("password", "sixteen spotted horses"));
+        Assert.Equal("/sign-in?failed=1", tried.Headers.Location!.ToString());
+        Assert.Null(
+            await service.Services.GetRequiredService<AccountDocuments>().ByEmail(address.ToUpperInvariant(), CancellationToken.None)
+        );
+        Assert.False(File.Exists(letter));
+    }
+
+    private static (List<string> Left, List<string> StillFound) Told(JsonElement erased) =>
+        (
+            [
+                .. erased
+                    .GetProperty("left")
+                    .EnumerateArray()
+                    .Select(l => $"{l.GetProperty("kind").GetString()} {l.GetProperty("id").GetGuid()}")
+                    .Order(StringComparer.Ordinal),
+            ],
+            [
+                .. erased
+                    .GetProperty("stillFound")
+                    .EnumerateArray()
+                    .Select(f => $"{f.GetProperty("table").GetString()} {f.GetProperty("rows").GetInt64()}"),
+            ]
+        );
 
     private PracticeQueries People => service.Services.GetRequiredService<PracticeQueries>();
 

@@ -4,6 +4,7 @@ using System.Net;
 using System.Text.Json;
 using BackHistory.History.Horses;
 using BackHistory.Shape;
+using BackHistory.Store;
 using BackHistory.Store.Rebuilds;
 using BackHistory.Testing;
 using Marten;
@@ -169,7 +170,10 @@ public sealed class SetAsideTests(SeparatePractices practices) : IClassFixture<S
 
     private async Task AroundTheDoor(Guid horse, string? then, params object[] events)
     {
-        var store = practices.Host.Services.GetRequiredService<IDocumentStore>();
+        // What was written is changed by the owner of the database or by nobody.
+        IDocumentStore store = then is null
+            ? practices.Host.Services.GetRequiredService<IDocumentStore>()
+            : practices.Host.Services.GetRequiredService<IWholeHistory>();
         await using var session = store.LightweightSession(SeparatePractices.Poisoned);
         session.Events.Append(horse, events);
         if (then is not null)

@@ -7,6 +7,7 @@ using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
+using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.DataProtection;
@@ -38,6 +39,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
                 Writer(),
                 First,
                 new LetterRecord(store.Commands, time),
+                store.Get<ArchiveIntake>(),
                 new MailSender(_settings),
                 new AdvisoryLocks(store.Database),
                 time,
@@ -51,10 +53,17 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
         var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings);
         var data = new HorseData(horses, reminders, Practices, new Progress(store.Whole), time);
         var aboutOne = new HorseLetters(data, horses, Practices, links, new MailSender(_settings), time);
-        return new LetterWriter(aboutOne, new DigestLetters(reminders, Practices, links), reminders, Practices, links, time);
+        return new LetterWriter(
+            aboutOne,
+            new DigestLetters(reminders, Practices, new BackHistory.Store.Notes.NoteQueries(store.Store), links),
+            reminders,
+            Practices,
+            links,
+            time
+        );
     }
 
-    public DigestSchedule DigestSchedule() => new(Practices, store.Reminders, store.Commands, time);
+    public DigestSchedule DigestSchedule() => new(Practices, store.Reminders, store.Commands, store.Get<ArchiveIntake>(), time);
 
     public async Task<Guid> Person(string name, PersonRole role, string language = "en", string? zone = null)
     {

@@ -99,7 +99,7 @@ public sealed class ErasingTests : IAsyncLifetime
         await Answered(yard, "Asked Two", "It is well.", owner, rider);
         var erasure = new Erasure(_store.Store, _store.Whole, _store.Commands, Search);
 
-        var (erased, _) = await erasure.Erase(PracticeStore.Context(Practice, "erase", March), owner, CancellationToken.None);
+        var (erased, _) = await erasure.Erase(PracticeStore.Context(Practice, "erase", March), owner, Nothing, CancellationToken.None);
         Assert.Equal((1, 2), (erased!.Notes, erased.Letters.Count));
         var offered = Assert.Single(erased.Left, l => l.Kind == "answer");
         Assert.Equal("It is well.", offered.Words);
@@ -108,10 +108,13 @@ public sealed class ErasingTests : IAsyncLifetime
             Assert.Single(await new NoteQueries(_store.Store).Load(Practice, [offered.Id!.Value], CancellationToken.None)).Words
         );
         // Asked for again, nothing is left to do and nothing else goes.
-        (erased, _) = await erasure.Erase(PracticeStore.Context(Practice, "erase again", March), owner, CancellationToken.None);
+        (erased, _) = await erasure.Erase(PracticeStore.Context(Practice, "erase again", March), owner, Nothing, CancellationToken.None);
         Assert.Equal((0, 2), (erased!.Notes, erased.Letters.Count));
         Assert.NotNull(await People.Person(Practice, rider, CancellationToken.None));
     }
+
+    private static Task<IReadOnlyList<LeftBehind>> Nothing(NameWords names, CancellationToken ct) =>
+        Task.FromResult<IReadOnlyList<LeftBehind>>([]);
 
     private PracticeQueries People => new(_store.Store);
 

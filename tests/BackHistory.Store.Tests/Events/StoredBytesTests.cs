@@ -108,7 +108,7 @@ public sealed class StoredBytesTests
     private static string Stored(object e)
     {
         var options = new StoreOptions();
-        MartenSetup.Configure(options);
+        StoreSetup.Configure(options);
         return options.Serializer().ToJson(e);
     }
 

@@ -4,8 +4,9 @@ using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Reminders.Planning;
 
+/// <param name="Assessment">Null until the horse was looked at for the first time.</param>
 /// <param name="Reminders">All that it ever had.</param>
-public sealed record PlannedHorse(HorseProfile Horse, Assessment Assessment, IReadOnlyList<Reminder> Reminders)
+public sealed record PlannedHorse(HorseProfile Horse, Assessment? Assessment, IReadOnlyList<Reminder> Reminders)
 {
     /// <summary>What a visit would be for: the weightiest reminder that waits for one; null when only the calendar foresees it.</summary>
     public Reminder? Standing =>
@@ -17,19 +18,21 @@ public sealed record PlannedHorse(HorseProfile Horse, Assessment Assessment, IRe
             .FirstOrDefault();
 
     /// <summary>A check that is not due yet, called in early so that it can be booked: its reminder begins with the booking.</summary>
+    /// <exception cref="InvalidOperationException">It was not looked at yet: nothing is foreseen.</exception>
     /// <param name="tell">Who is written to about the date.</param>
     public RaiseReminder Foreseen(string tenant, BookVisit? booking, Guid? tell, Guid by)
     {
         var earlier = Reminders.Count(r => r.SaddleId is null && r.Rule == ReminderRule.CheckDue);
         var id = ReminderIds.IdFor(tenant, Horse.Id, null, ReminderRule.CheckDue, earlier);
-        var because = Assessment
-            .Saddles.Where(s => s.Decision.NextCheck.Due == Assessment.NextCheckDue)
+        var assessment = Assessment ?? throw new InvalidOperationException("nothing is foreseen of a horse that was not looked at");
+        var because = assessment
+            .Saddles.Where(s => s.Decision.NextCheck.Due == assessment.NextCheckDue)
             .Select(s => (CheckReason?)s.Decision.NextCheck.Reason)
             .FirstOrDefault();
         var evidence = Evidence.WithoutMeasure(
-            Assessment.AsOf,
-            Assessment.RulesVersion,
-            Assessment.NextCheckDue,
+            assessment.AsOf,
+            assessment.RulesVersion,
+            assessment.NextCheckDue,
             "",
             because: because,
             lastVisit: Horse.LastVisitOn

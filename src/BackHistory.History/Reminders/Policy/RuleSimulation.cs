@@ -18,7 +18,7 @@ public static class RuleSimulation
     private static readonly Readers Nobody = new(null, null);
 
     /// <param name="practice">Its own rules are replaced by <paramref name="rules"/> and <paramref name="watch"/>.</param>
-    public static (IReadOnlyList<RehearsedReminder> Reminders, IReadOnlyList<RehearsedRefit> Refits) Simulate(
+    public static (IReadOnlyList<SimulatedReminder> Reminders, IReadOnlyList<SimulatedRefit> Refits) Simulate(
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         Practice practice,
@@ -53,7 +53,7 @@ public static class RuleSimulation
             .Values.Where(r => opened.ContainsKey(r.Id))
             .OrderBy(r => opened[r.Id])
             .ThenBy(r => r.Id)
-            .Select(r => new RehearsedReminder(
+            .Select(r => new SimulatedReminder(
                 horse.Id,
                 horse.Name,
                 r.SaddleId,
@@ -154,13 +154,13 @@ public static class RuleSimulation
             RecordedAt = default,
         };
 
-    private static RehearsedRefit Refit(HorseProfile horse, SaddleFit fit, IReadOnlyList<RehearsedReminder> reminders)
+    private static SimulatedRefit Refit(HorseProfile horse, SaddleFit fit, IReadOnlyList<SimulatedReminder> reminders)
     {
         var on = Day(fit.TakenAt);
         var before = reminders
             .Where(r => r.On < on && (r.Until is null || r.Until >= on) && (r.SaddleId is null || r.SaddleId == fit.SaddleId))
             .MinBy(r => r.On);
-        return new RehearsedRefit(horse.Id, horse.Name, fit.SaddleId, on, before?.On, before?.Rule);
+        return new SimulatedRefit(horse.Id, horse.Name, fit.SaddleId, on, before?.On, before?.Rule);
     }
 
     private static IEnumerable<DateOnly> Happened(HorseProfile horse, IReadOnlyList<VisitRecord> visits) =>

@@ -25,6 +25,8 @@ public sealed class AccountPost(IBackgroundJobClient jobs, IDataProtectionProvid
 
     public void TellOfKey(Guid accountId, string label) => Send(AccountLetter.KeyMade, accountId, label);
 
+    public void TellOfRecovery(Guid accountId) => Send(AccountLetter.SecondFactorChanged, accountId, AccountLetterWords.TurnedOff);
+
     public string? Open(string? text) => text is null ? null : _seal.Unprotect(text);
 
     private string? Seal(string? text) => text is null ? null : _seal.Protect(text);

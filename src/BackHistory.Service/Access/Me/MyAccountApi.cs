@@ -30,12 +30,17 @@ public static class MyAccountApi
         AccountPost post,
         SignInSessions sessions,
         Guesses guesses,
+        TimeProvider time,
         CancellationToken ct
     )
     {
         var account = await users.GetUserAsync(http.User);
         if (account is null || !guesses.May(http, account.Id.ToString()))
             return SignInApi.TooOften(http, "/me", null);
+        // A first password is a new way in: it is set by whoever proved just now who they are, with the passkey where there is one. The old
+        // one is asked for below.
+        if (account.PasswordHash is null && (!Freshness.Has(http.User, time) || Freshness.IsHalf(http.User)))
+            return Results.LocalRedirect("/sign-in/again?returnUrl=/me");
         // The rest after six failures holds here too: who sits down at an open browser guesses no further than at the door.
         if (
             account.PasswordHash is not null

@@ -58,7 +58,8 @@ public static class PasskeySignIn
             return failed;
         }
 
-        if (!result.Succeeded || !challenges.Once(credential) || await users.IsLockedOutAsync(result.User))
+        // The rest after six wrong passwords is the password's: it would lock out whoever never types one.
+        if (!result.Succeeded || !challenges.Once(credential))
             return failed;
         if (!(await users.AddOrUpdatePasskeyAsync(result.User, result.Passkey)).Succeeded)
             return failed;

@@ -48,36 +48,37 @@ public static class SignInApi
         [FromForm] bool? remember,
         [FromForm] string? returnUrl,
         SignInManager<Account> signIn,
+        CodeGuesses codes,
         Guesses guesses
     )
     {
         var account = await signIn.GetTwoFactorAuthenticationUserAsync();
         if (!guesses.May(http, account?.Id.ToString()))
             return TooOften(http, "/sign-in/code", returnUrl);
-        var result = await signIn.TwoFactorAuthenticatorSignInAsync(code ?? "", isPersistent: true, remember ?? false);
-        return Results.LocalRedirect(
-            result.Succeeded ? Addresses.Local(returnUrl) ?? "/" : Addresses.With("/sign-in/code?failed=1", returnUrl)
-        );
+        var right =
+            account is not null
+            && !codes.Rest(account)
+            && (await signIn.TwoFactorAuthenticatorSignInAsync(code ?? "", isPersistent: true, remember ?? false)).Succeeded;
+        await codes.Note(account, right);
+        return Results.LocalRedirect(right ? Addresses.Local(returnUrl) ?? "/" : Addresses.With("/sign-in/code?failed=1", returnUrl));
     }
 
     private static async Task<IResult> RecoveryCode(
         HttpContext http,
         [FromForm] string? code,
         SignInManager<Account> signIn,
-        UserManager<Account> users,
+        CodeGuesses codes,
         Guesses guesses
     )
     {
         var account = await signIn.GetTwoFactorAuthenticationUserAsync();
         if (!guesses.May(http, account?.Id.ToString()))
             return TooOften(http, "/sign-in/code", null);
-        if (account is null || await users.IsLockedOutAsync(account))
-            return Results.LocalRedirect("/sign-in/code?failed=1");
+        var right =
+            account is not null && !codes.Rest(account) && (await signIn.TwoFactorRecoveryCodeSignInAsync(code?.Trim() ?? "")).Succeeded;
+        await codes.Note(account, right);
         // A code is used up: whoever needed one has lost the app and is taken to where a new one is set up.
-        if ((await signIn.TwoFactorRecoveryCodeSignInAsync(code?.Trim() ?? "")).Succeeded)
-            return Results.LocalRedirect("/me/second-factor?recovered=1");
-        await users.AccessFailedAsync(account);
-        return Results.LocalRedirect("/sign-in/code?failed=1");
+        return Results.LocalRedirect(right ? "/me/second-factor?recovered=1" : "/sign-in/code?failed=1");
     }
 
     /// <summary>Proves once more who one is, with everything that the first time asked for.</summary>
@@ -88,6 +89,7 @@ public static class SignInApi
         [FromForm] string? returnUrl,
         SignInManager<Account> signIn,
         UserManager<Account> users,
+        CodeGuesses codes,
         Guesses guesses
     )
     {
@@ -97,8 +99,13 @@ public static class SignInApi
         if (account.PasswordHash is null)
             return Results.LocalRedirect(Addresses.With("/sign-in/again?failed=1", returnUrl));
         var result = await signIn.CheckPasswordSignInAsync(account, password ?? "", lockoutOnFailure: true);
-        var proved =
-            result.Succeeded && (!account.TwoFactor || await users.VerifyTwoFactorTokenAsync(account, OneTimeCodes.Name, code ?? ""));
+        var proved = result.Succeeded;
+        if (proved && account.TwoFactor)
+        {
+            proved = !codes.Rest(account) && await users.VerifyTwoFactorTokenAsync(account, OneTimeCodes.Name, code ?? "");
+            await codes.Note(account, proved);
+        }
+
         if (!proved)
             return Results.LocalRedirect(Addresses.With("/sign-in/again?failed=1", returnUrl));
         await signIn.SignInWithClaimsAsync(

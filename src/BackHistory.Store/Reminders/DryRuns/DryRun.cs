@@ -20,8 +20,8 @@ public sealed record DryRun(
     DateTimeOffset AskedAt,
     DateTimeOffset? FinishedAt,
     string? Failed,
-    IReadOnlyList<RehearsedReminder> Reminders,
-    IReadOnlyList<RehearsedRefit> Refits
+    IReadOnlyList<SimulatedReminder> Reminders,
+    IReadOnlyList<SimulatedRefit> Refits
 )
 {
     /// <summary>Reminders raised within the time, by rule; those whose ground stood already when it began are not counted.</summary>

@@ -29,11 +29,10 @@ public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, Tim
         CancellationToken ct
     )
     {
-        await using var session = store.LightweightSession(practice);
+        await using var session = store.QuerySession(practice);
         var of = await session.Query<HorseProfile>().CountAsync(ct);
         var run = new DryRun(id, from, to, rules, watch, of, Math.Min(of, most), 0, time.GetUtcNow(), null, null, [], []);
-        session.Store(run);
-        await session.SaveChangesAsync(ct);
+        await store.Add(practice, id, run, ct);
         return run;
     }
 
@@ -113,10 +112,7 @@ public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, Tim
         return query.OrderBy(h => h.Id).Take(size).ToListAsync(ct);
     }
 
-    private async Task Keep(string practice, DryRun run, CancellationToken ct)
-    {
-        await using var session = store.LightweightSession(practice);
-        session.Store(run);
-        await session.SaveChangesAsync(ct);
-    }
+    /// <summary>One that another run has finished meanwhile stays as it is, and one that is gone is gone.</summary>
+    private Task Keep(string practice, DryRun run, CancellationToken ct) =>
+        store.Change<DryRun>(practice, run.Id, now => now.FinishedAt is null ? run : now, ct);
 }

@@ -1,3 +1,5 @@
+using BackHistory.History;
+
 namespace BackHistory.Store.Reminders.Planning;
 
 /// <summary>An address at which a calendar program reads booked visits. Whoever has it sees them, until it is revoked.</summary>
@@ -10,4 +12,11 @@ public sealed record CalendarFeed(
     DateTimeOffset MadeAt,
     DateTimeOffset? RevokedAt = null,
     DateTimeOffset? LastUsed = null
-);
+) : IVersionedDocument<CalendarFeed>
+{
+    /// <inheritdoc/>
+    public long Version { get; init; } = 1;
+
+    /// <inheritdoc/>
+    public CalendarFeed At(long version) => this with { Version = version };
+}

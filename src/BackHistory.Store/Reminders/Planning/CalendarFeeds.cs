@@ -16,6 +16,13 @@ public sealed class CalendarFeeds(IDocumentStore store)
         return await session.LoadAsync<CalendarFeed>(id, ct);
     }
 
+    /// <summary>Ends those that a person made, and those of a person's visits: whoever was taken out knows the addresses.</summary>
+    public async Task RevokeOf(string practice, Guid personId, DateTimeOffset now, CancellationToken ct)
+    {
+        foreach (var feed in (await All(practice, ct)).Where(f => f.MadeBy == personId || f.Fitter == personId))
+            await Change(practice, feed.Id, f => f.RevokedAt is null ? f with { RevokedAt = now } : f, ct);
+    }
+
     /// <summary>Adds one, unless it is there already.</summary>
     public Task Add(string practice, CalendarFeed feed, CancellationToken ct) => store.Add(practice, feed.Id, feed, ct);
 

@@ -61,7 +61,7 @@ public sealed class PlanQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         var horse = await session.LoadAsync<HorseProfile>(horseId, ct);
         var assessment = await session.LoadAsync<Assessment>(horseId, ct);
-        if (horse is null || assessment is null)
+        if (horse is null)
             return null;
         var reminders = await session
             .Query<Reminder>()

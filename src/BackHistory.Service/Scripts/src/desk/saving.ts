@@ -1,5 +1,6 @@
 // The tracing on its way: the draft on this device while it grows, then with its visit, and its picture after it.
 import { attach, Draft, MOST_KEPT, record, withVisit } from './keep';
+import { whoIsHere } from '../visit/store';
 import { calibration, wire, type Setup } from './live';
 import type { Page } from './page';
 import { shownOf, type Picture, type Shown } from './picture';
@@ -77,6 +78,6 @@ export class Saving {
   }
 
   private draftHere(): Draft {
-    return new Draft(`desk:${this.page.horse}:${this.page.visit}:${this.page.what}`);
+    return new Draft(`desk:${whoIsHere().id}:${this.page.horse}:${this.page.visit}:${this.page.what}`);
   }
 }

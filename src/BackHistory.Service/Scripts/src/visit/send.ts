@@ -1,6 +1,6 @@
 // Sends what waits. A repeat of the same key is the same visit; a horse that changed in the meantime is looked at before anything
 // is doubled.
-import { waiting, type Waiting } from './store';
+import { isMine, waiting, type Waiting } from './store';
 
 export interface Conflict {
   item: Waiting;
@@ -18,15 +18,19 @@ interface ServerVisit {
   entries: { kind: string; station: string | null; stands: boolean; measures: { key: string; value: number | null }[] }[];
 }
 
+const ANOTHER = 'entered-by-another';
+
 const post = (w: Waiting, match: string) =>
   fetch(`/api/horses/${w.horse}/visits`, {
     method: 'POST',
-    headers: { 'Content-Type': 'application/json', 'Idempotency-Key': w.key, 'If-Match': match },
+    headers: { 'Content-Type': 'application/json', 'Idempotency-Key': w.key, 'If-Match': match, 'Entered-By': w.by!.id },
     body: JSON.stringify(w.body),
   });
 
 /** @returns what must be asked, or null when it was sent or has to wait on. */
 export async function send(w: Waiting): Promise<Conflict[] | null> {
+  // Somebody else's waits until they sign in here again.
+  if (!isMine(w)) return null;
   if (w.arrived) return follow(w);
   let answer = await post(w, `"${w.version}"`);
   if (answer.status === 412) {
@@ -36,7 +40,9 @@ export async function send(w: Waiting): Promise<Conflict[] | null> {
   }
   if (answer.ok) return follow(w);
   if (answer.status >= 400 && answer.status < 500 && answer.status !== 401) {
-    const problem = (await answer.json().catch(() => ({}))) as { detail?: string; place?: string };
+    const problem = (await answer.json().catch(() => ({}))) as { code?: string; detail?: string; place?: string };
+    // Another signed in meanwhile, in another window: nothing is wrong with the visit.
+    if (problem.code === ANOTHER) return null;
     await waiting.add({ ...w, problem: `${problem.detail ?? 'The server did not take it.'}${problem.place ? ` (${problem.place})` : ''}` });
   }
   return null;
@@ -52,12 +58,18 @@ async function follow(w: Waiting): Promise<null> {
       `/api/horses/${w.horse}/files?kind=${photograph.kind ?? 'photograph'}${of}&takenAt=${encodeURIComponent(w.body.takenAt)}`,
       {
         method: 'POST',
-        headers: { 'Content-Type': 'application/octet-stream', 'Idempotency-Key': `${w.key}:${photograph.id}`, 'If-Match': '*' },
+        headers: {
+          'Content-Type': 'application/octet-stream',
+          'Idempotency-Key': `${w.key}:${photograph.id.split('/').at(-1)}`,
+          'If-Match': '*',
+          'Entered-By': w.by!.id,
+        },
         body: photograph.bytes,
       },
     );
     if (!answer.ok) {
-      const problem = (await answer.json().catch(() => ({}))) as { detail?: string };
+      const problem = (await answer.json().catch(() => ({}))) as { code?: string; detail?: string };
+      if (problem.code === ANOTHER) return null;
       await waiting.add({
         ...left,
         problem: `The visit is saved. A photograph is not: ${problem.detail ?? 'the server did not take it.'}`,

@@ -1,4 +1,29 @@
-// What this device keeps for the yard: drafts as they are typed, and visits that wait for a connection.
+// What this device keeps for the yard: drafts as they are typed, and visits that wait for a connection. Each belongs to whoever entered
+// it, and nobody else who signs in on the device sends it, sees it or throws it away.
+
+/** Who is signed in on the page that is shown. */
+export interface Who {
+  /** The practice and the person in it. */
+  id: string;
+  /** As the page says it. */
+  name: string;
+}
+
+let told: Who | null = null;
+
+/** For pages without the bar that says who is signed in. */
+export const signedInAs = (who: Who | null): void => {
+  told = who;
+};
+
+export function whoIsHere(): Who {
+  if (told) return told;
+  const bar = typeof document === 'undefined' ? null : document.getElementById('waiting');
+  return { id: bar?.dataset.who ?? '', name: bar?.dataset.name ?? '' };
+}
+
+/** Whether the person at the page entered it. */
+export const isMine = (w: Waiting): boolean => w.by?.id === whoIsHere().id;
 
 export interface Waiting {
   /** The idempotency key: sent twice it is one visit. */
@@ -9,6 +34,8 @@ export interface Waiting {
   version: number;
   body: VisitBody;
   at: string;
+  /** Who entered it; earlier releases did not write it down. */
+  by?: Who;
   problem?: string;
   /** Taken at the visit; they follow it. */
   photographs?: Photograph[];
@@ -19,6 +46,7 @@ export interface Waiting {
 /** A tracing made at the desk for a visit that is still being entered; traced again, it replaces the one before. */
 export interface KeptTracing {
   id: string;
+  by?: string;
   horse: string;
   says: string;
   entry: Record<string, unknown>;
@@ -27,6 +55,7 @@ export interface KeptTracing {
 /** A photograph, or a document that was traced. */
 export interface Photograph {
   id: string;
+  by?: string;
   horse: string;
   bytes: Blob;
   kind?: 'photograph' | 'document';
@@ -68,10 +97,18 @@ async function run<T>(store: string, mode: IDBTransactionMode, act: (s: IDBObjec
   });
 }
 
+const draftKey = (horse: string) => `${whoIsHere().id}/${horse}`;
+
 export const draft = {
-  keep: (horse: string, fields: Record<string, string>) => run('drafts', 'readwrite', s => s.put(fields, horse)),
-  load: (horse: string) => run<Record<string, string> | undefined>('drafts', 'readonly', s => s.get(horse)),
-  drop: (horse: string) => run('drafts', 'readwrite', s => s.delete(horse)),
+  keep: (horse: string, fields: Record<string, string>) => run('drafts', 'readwrite', s => s.put(fields, draftKey(horse))),
+  load: async (horse: string) =>
+    (await run<Record<string, string> | undefined>('drafts', 'readonly', s => s.get(draftKey(horse)))) ??
+    // As earlier releases kept it.
+    (await run<Record<string, string> | undefined>('drafts', 'readonly', s => s.get(horse))),
+  drop: async (horse: string) => {
+    await run('drafts', 'readwrite', s => s.delete(horse));
+    await run('drafts', 'readwrite', s => s.delete(draftKey(horse)));
+  },
 };
 
 export const waiting = {
@@ -80,17 +117,34 @@ export const waiting = {
   drop: (key: string) => run('waiting', 'readwrite', s => s.delete(key)),
 };
 
-const kept = <T extends { id: string; horse: string }>(store: string) => ({
-  add: (item: T) => run(store, 'readwrite', s => s.put(item)),
-  of: async (horse: string) => (await run<T[]>(store, 'readonly', s => s.getAll())).filter(item => item.horse === horse),
+interface Kept {
+  id: string;
+  horse: string;
+  by?: string;
+}
+
+/** What nobody is named for was kept by an earlier release. */
+const here = (item: Kept) => item.by === undefined || item.by === whoIsHere().id;
+
+const kept = <T extends Kept>(store: string) => ({
+  // Two people at one device may each keep their own of one horse.
+  add: (item: T) => run(store, 'readwrite', s => s.put({ ...item, by: whoIsHere().id, id: own(item.id) })),
+  of: async (horse: string) => (await run<T[]>(store, 'readonly', s => s.getAll())).filter(item => item.horse === horse && here(item)),
   drop: (id: string) => run(store, 'readwrite', s => s.delete(id)),
 });
+
+const own = (id: string) => (id.startsWith(`${whoIsHere().id}/`) ? id : `${whoIsHere().id}/${id}`);
 
 export const tracings = kept<KeptTracing>('tracings');
 
 export const photographs = kept<Photograph>('photographs');
 
-/** Signing out leaves nothing of a practice on the device but what waits to be sent. */
+/** Signing out leaves nothing of this person on the device but what waits to be sent. */
 export async function forget(): Promise<void> {
-  for (const store of ['drafts', 'tracings', 'photographs']) await run(store, 'readwrite', s => s.clear());
+  const mine = whoIsHere().id;
+  for (const key of await run<IDBValidKey[]>('drafts', 'readonly', s => s.getAllKeys()))
+    if (typeof key === 'string' && (key.startsWith(`${mine}/`) || !key.includes('/'))) await run('drafts', 'readwrite', s => s.delete(key));
+  for (const store of ['tracings', 'photographs'])
+    for (const item of await run<Kept[]>(store, 'readonly', s => s.getAll()))
+      if (here(item)) await run(store, 'readwrite', s => s.delete(item.id));
 }

@@ -1,5 +1,5 @@
 // Visit entry in the yard: kept as it is typed, questioned where it jumps, sent when there is a connection.
-import { draft, photographs, tracings, waiting, type VisitBody, type Waiting } from './store';
+import { draft, forget, isMine, photographs, tracings, waiting, whoIsHere, type VisitBody, type Waiting } from './store';
 import { entriesOf, NotANumber, tracingsOf } from './entries';
 import { questionOf } from './jump';
 import { send } from './send';
@@ -93,6 +93,7 @@ async function submit(f: HTMLFormElement, then: string): Promise<void> {
       version: Number(f.dataset.version),
       body: await bodyOf(f),
       at: new Date().toISOString(),
+      by: whoIsHere(),
       photographs: await photographs.of(f.dataset.horse!),
     };
     // Kept on the device first: whatever happens to the connection now, nothing is lost.
@@ -152,6 +153,8 @@ function deliver(): Promise<void> {
 const dayOf = (w: Waiting) => new Date(w.body.takenAt).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
 
 function stateOf(w: Waiting): string {
+  if (!w.by) return 'kept on this device by an earlier release, which did not write down who entered it';
+  if (!isMine(w)) return `entered by ${w.by.name}; kept on this device until they sign in here again`;
   if (w.problem) return w.problem;
   return w.arrived ? 'saved; its photographs wait for a connection' : 'saved on this device, waiting for a connection';
 }
@@ -161,8 +164,36 @@ async function show(): Promise<void> {
   const all = await waiting.all().catch(() => []);
   tray.hidden = all.length === 0;
   tray.replaceChildren(
-    ...all.map(w => Object.assign(document.createElement('p'), { textContent: `${w.horseName}, ${dayOf(w)}: ${stateOf(w)}` })),
+    ...all.map(w => {
+      const line = Object.assign(document.createElement('p'), { textContent: `${w.horseName}, ${dayOf(w)}: ${stateOf(w)}` });
+      if (!w.by) line.append(' ', mineAfterAll(w));
+      return line;
+    }),
   );
+}
+
+/** Whoever entered it says so: nobody else can. */
+function mineAfterAll(w: Waiting): HTMLButtonElement {
+  const button = Object.assign(document.createElement('button'), {
+    type: 'button',
+    className: 'plain',
+    textContent: 'I entered it: send it',
+  });
+  button.addEventListener('click', () => void waiting.add({ ...w, by: whoIsHere() }).then(deliver));
+  return button;
+}
+
+/** Signing out waits until this device has forgotten what was not handed in. */
+function forgetAtSignOut(): void {
+  const out = document.querySelector<HTMLFormElement>('form[action="/sign-out"]');
+  out?.addEventListener('submit', e => {
+    if (out.dataset.forgotten) return;
+    e.preventDefault();
+    out.dataset.forgotten = '1';
+    void forget()
+      .catch(() => undefined)
+      .then(() => out.submit());
+  });
 }
 
 const MOST_BYTES = 25 << 20;
@@ -202,7 +233,7 @@ async function keepForTheYard(f: HTMLFormElement): Promise<void> {
   const here = [...document.querySelectorAll<HTMLScriptElement | HTMLLinkElement>('script[src],link[rel=stylesheet],link[rel=icon]')].map(
     e => ('src' in e ? e.src : e.href),
   );
-  ready.active?.postMessage({ keep: [location.pathname, ...here, ...f.dataset.keep!.split(' ')] });
+  ready.active?.postMessage({ who: whoIsHere().id, keep: [location.pathname, ...here, ...f.dataset.keep!.split(' ')] });
 }
 
 if (form) {
@@ -229,6 +260,9 @@ if (form) {
     void submit(form, (e.submitter as HTMLButtonElement | null)?.value || `/horses/${form.dataset.horse}`);
   });
 }
+forgetAtSignOut();
 addEventListener('online', () => void deliver());
 void deliver();
 if ('serviceWorker' in navigator) void navigator.serviceWorker.register('/js/worker.js', { scope: '/' }).catch(() => undefined);
+if ('serviceWorker' in navigator && !form)
+  void navigator.serviceWorker.ready.then(r => r.active?.postMessage({ who: whoIsHere().id, keep: [] }));

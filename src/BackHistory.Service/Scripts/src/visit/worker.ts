@@ -5,6 +5,8 @@ const worker = self as unknown as ServiceWorkerGlobalScope;
 const STORE = 'yard-2';
 const PAGE = /^\/horses\/[0-9a-f-]{36}\/visits\/new(\/desk)?$/;
 const PART = /^\/(js\/((visit|desk|find)(\.[^/]*)?|part-[^/]+)\.js|app(\.[^/]*)?\.css|mark(\.[^/]*)?\.svg)$/;
+/** Under this address lies who the copies were made for. */
+const OWNER = '/kept-for';
 /** A connection that takes longer than this is none. */
 const PATIENCE_MS = 4000;
 
@@ -32,7 +34,18 @@ worker.addEventListener('fetch', e => {
 });
 
 // What an open page will need in the yard.
-worker.addEventListener('message', e => e.waitUntil(Promise.all((e.data as { keep: string[] }).keep.map(keep))));
+worker.addEventListener('message', e => e.waitUntil(keepFor(e.data as { who: string; keep: string[] })));
+
+/** Pages were made for one person: the copies of whoever was signed in before are of no use to the next. */
+async function keepFor({ who, keep: pages }: { who: string; keep: string[] }): Promise<void> {
+  const store = await caches.open(STORE);
+  const before = await (await store.match(OWNER))?.text();
+  if (before !== who) {
+    for (const request of await store.keys()) if (PAGE.test(new URL(request.url).pathname)) await store.delete(request);
+    await store.put(OWNER, new Response(who));
+  }
+  await Promise.all(pages.map(keep));
+}
 
 async function answer(request: Request): Promise<Response> {
   const store = await caches.open(STORE);

@@ -3,17 +3,21 @@ import type { AddressInfo } from 'node:net';
 import { IDBFactory } from 'fake-indexeddb';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { send, settle } from '../../src/visit/send';
-import { draft, forget, photographs, tracings, waiting, type Waiting } from '../../src/visit/store';
+import { draft, forget, photographs, signedInAs, tracings, waiting, type Waiting } from '../../src/visit/store';
 
 interface Asked {
   method: string;
   url: string;
   key: string | undefined;
   match: string | undefined;
+  by?: string | undefined;
   body: string;
 }
 
 vi.stubGlobal('indexedDB', new IDBFactory());
+
+const anna = { id: 'a@practice', name: 'Anna' };
+const ben = { id: 'b@practice', name: 'Ben' };
 
 /** A server of the network's kind: what it is asked is written down, what it answers is told it beforehand. */
 let server: Server;
@@ -22,6 +26,7 @@ let asked: Asked[] = [];
 let answers: ((asked: Asked) => [number, unknown])[] = [];
 
 beforeEach(async () => {
+  signedInAs(anna);
   [asked, answers] = [[], []];
   server = createServer((request, response) => {
     const parts: Buffer[] = [];
@@ -32,6 +37,7 @@ beforeEach(async () => {
         url: request.url!,
         key: request.headers['idempotency-key'] as string | undefined,
         match: request.headers['if-match'],
+        by: request.headers['entered-by'] as string | undefined,
         body: Buffer.concat(parts).toString(),
       };
       asked.push(one);
@@ -61,6 +67,7 @@ const visit = (more: Partial<Waiting> = {}): Waiting => ({
   horseName: 'Alder',
   version: 7,
   at: '2026-06-01T10:00:00Z',
+  by: anna,
   body: {
     id: 'v1',
     takenAt: '2026-06-01T09:00:00Z',
@@ -200,5 +207,41 @@ describe('what this device keeps', () => {
     await forget();
     expect([await draft.load('h1'), await photographs.of('h1')]).toEqual([undefined, []]);
     expect(await waiting.all()).toEqual([visit()]);
+  });
+});
+
+describe('another person at the same device', () => {
+  test('sends nothing that they did not enter, and it waits for whoever did', async () => {
+    const w = await queued(visit());
+    signedInAs(ben);
+    expect(await send(w)).toBeNull();
+    expect(asked).toEqual([]);
+    expect(await waiting.all()).toEqual([w]);
+    signedInAs(anna);
+    await send(w);
+    expect(asked).toMatchObject([{ key: 'yard:1', by: 'a@practice' }]);
+    expect(await waiting.all()).toEqual([]);
+  });
+
+  test('who signed in in another window makes a visit wait, and nothing is said against it', async () => {
+    answers = [() => [409, { code: 'entered-by-another', detail: 'Somebody else entered this.' }]];
+    await send(await queued(visit()));
+    expect(await waiting.all()).toEqual([visit()]);
+  });
+
+  test('does not see a draft, a tracing or a photograph, and signing out leaves them', async () => {
+    await draft.keep('h1', { 'Form.Weight': '512' });
+    await tracings.add(tracing('Anna’s'));
+    await photographs.add(photograph('a'));
+    signedInAs(ben);
+    await tracings.add(tracing('Ben’s'));
+    expect(await draft.load('h1')).toBeUndefined();
+    expect((await tracings.of('h1')).map(t => t.says)).toEqual(['Ben’s']);
+    expect(await photographs.of('h1')).toEqual([]);
+    await forget();
+    signedInAs(anna);
+    expect(await draft.load('h1')).toEqual({ 'Form.Weight': '512' });
+    expect((await tracings.of('h1')).map(t => t.says)).toEqual(['Anna’s']);
+    expect(await photographs.of('h1')).toHaveLength(1);
   });
 });

@@ -27,8 +27,11 @@ using Weasel.Core;
 namespace BackHistory.Store.Setup;
 
 /// <summary>How the history lies in PostgreSQL.</summary>
-public static class MartenSetup
+public static class StoreSetup
 {
+    /// <summary>The key of the owner's connections.</summary>
+    internal const string Owner = "owner";
+
     /// <summary>Registers the event store, its read models and the daemon that keeps them.</summary>
     /// <param name="owner">The connection string of the schema's owner.</param>
     /// <param name="member">Of the role as which practices are served; null for the one that tenant isolation makes itself.</param>
@@ -40,7 +43,7 @@ public static class MartenSetup
             member is null ? TenantIsolation.MemberOf(owner) : TenantIsolation.Closed(member)
         );
         services.AddSingleton(_ => databases);
-        services.AddKeyedSingleton(Databases.Owner, (_, _) => NpgsqlDataSource.Create(databases.OwnerString));
+        services.AddKeyedSingleton(Owner, (_, _) => NpgsqlDataSource.Create(databases.OwnerString));
         // Whoever asks for a database without saying more gets one in which nothing is to be seen.
         services.AddSingleton(_ => NpgsqlDataSource.Create(databases.MemberString));
         services.AddSingleton(sp => new PracticeDatabase(sp.GetRequiredService<NpgsqlDataSource>()));
@@ -51,7 +54,7 @@ public static class MartenSetup
             .UseLightweightSessions();
         var whole = services.AddMartenStore<IWholeHistory>(sp =>
             Options(
-                sp.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Owner),
+                sp.GetRequiredKeyedService<NpgsqlDataSource>(Owner),
                 sp.GetRequiredService<MeasuredTracings>(),
                 DaemonMode.ExternallyManaged
             )
@@ -80,6 +83,7 @@ public static class MartenSetup
         services.AddSingleton<ReadModelWatch>();
         services.AddSingleton<ArchiveQueries>();
         services.AddSingleton<ArchiveIntake>();
+        services.AddSingleton<StoreIdentity>();
         services.AddSingleton<Changes>();
         services.AddSingleton<WebhookStore>();
         services.AddSingleton<PastQueries>();
@@ -108,7 +112,7 @@ public static class MartenSetup
     public static async Task ApplySchema(IServiceProvider services, CancellationToken ct = default)
     {
         var whole = services.GetRequiredService<IWholeHistory>();
-        var owner = services.GetRequiredKeyedService<NpgsqlDataSource>(Databases.Owner);
+        var owner = services.GetRequiredKeyedService<NpgsqlDataSource>(Owner);
         await whole.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
         await TenantIsolation.Raise(owner, services.GetRequiredService<Databases>().MemberString, ct);
         await StoreMigrations.Bring(whole, owner, ct);
@@ -124,10 +128,7 @@ public static class MartenSetup
     }
 
     /// <summary>The two logins of the service.</summary>
-    private sealed record Databases(string OwnerString, string MemberString)
-    {
-        public const string Owner = "owner";
-    }
+    private sealed record Databases(string OwnerString, string MemberString);
 
     /// <summary>Everything but the connection; tests and tools use the same.</summary>
     /// <param name="measured">What commands measured, where they and the read models are of one process.</param>

@@ -2,7 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using BackHistory.History;
 
-namespace BackHistory.Store;
+namespace BackHistory.Store.Audit;
 
 /// <summary>For a time that also lies in a column of its own: what is handed to the database as a parameter is cut, not rounded.</summary>
 internal sealed class ColumnTimeConverter : JsonConverter<DateTimeOffset>

@@ -7,7 +7,7 @@ namespace BackHistory.Shape.Quality;
 /// again (<see cref="HandScatter"/>) is 4° of a slope, 10 mm of a width, 8 % of an area: as much as a change that matters, so the number
 /// says nothing. Something is wrong with the points then, or with the curve through them. Four is a rule of thumb.
 /// </summary>
-internal static class Uncertain
+internal static class UncertainMeasures
 {
     private const double Times = 4;
 

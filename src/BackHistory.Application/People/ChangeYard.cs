@@ -1,0 +1,44 @@
+using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.Store;
+using BackHistory.Store.Audit;
+
+namespace BackHistory.Application.People;
+
+/// <summary>The details of a place where horses stand change.</summary>
+public sealed class ChangeYard(Commands commands) : IAct
+{
+    private static readonly Refused NoSuchYard = new("no-such-yard", "There is no such yard in this practice.", RefusalKind.NotFound);
+
+    public static Right Needs => Right.Enter;
+
+    /// <param name="Town">Whether the town was said too; the name is always.</param>
+    public sealed record Input(Guid YardId, YardDetails Details, bool Town);
+
+    public async Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
+    {
+        if (input.Details.Problem() is { } bad)
+            return new Outcome(input.YardId, 0, 0, bad);
+        return await commands.ExecuteOnDocument<Yard>(
+            by.Context,
+            input.YardId,
+            _ => Task.FromResult<Func<Yard?, DecidedDocument<Yard>>>(yard => Decide(yard, input, by)),
+            ct
+        );
+    }
+
+    private static DecidedDocument<Yard> Decide(Yard? yard, Input input, Caller by)
+    {
+        if (yard is null)
+            return new DecidedDocument<Yard>(NoSuchYard);
+        var changed = yard with { Name = input.Details.Name.Trim(), Town = input.Town ? input.Details.Town : yard.Town };
+        if (changed == yard)
+            return new DecidedDocument<Yard>(yard, null);
+        var details = new List<string>();
+        if (changed.Name != yard.Name)
+            details.Add("name");
+        if (changed.Town != yard.Town)
+            details.Add("town");
+        return new DecidedDocument<Yard>(changed, by.Note(AuditWords.YardChanged, yard.Id, details));
+    }
+}
