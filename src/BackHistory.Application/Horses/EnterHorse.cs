@@ -26,12 +26,17 @@ public sealed class EnterHorse(NotifyingCommands commands, AddPerson people, Add
         // Asked before anybody is added: what will be refused leaves nobody behind.
         if (HorseRefusals.OfDetails(given.Details, context.Now) is { } bad)
             return new Outcome(given.HorseId, 0, 0, bad);
-        if (given is { NewYard: { } yard, YardId: { } yardId } && await yards.Do(new(yardId, yard), by, ct) is { } noYard)
-            return new Outcome(given.HorseId, 0, 0, noYard with { Place = "yard" });
-        if (given is { NewOwner: { } owner, OwnerId: { } ownerId } && await people.Do(new(ownerId, owner), by, ct) is { } nobody)
-            return new Outcome(given.HorseId, 0, 0, nobody with { Place = nobody.Place == "email" ? "owner-email" : "owner" });
+        if (given is { NewYard: { } yard, YardId: { } yardId })
+            if ((await yards.Do(new(yardId, yard), Step(by, "yard"), ct)).Refused is { } noYard)
+                return new Outcome(given.HorseId, 0, 0, noYard with { Place = "yard" });
+        if (given is { NewOwner: { } owner, OwnerId: { } ownerId })
+            if ((await people.Do(new(ownerId, owner), Step(by, "owner"), ct)).Refused is { } nobody)
+                return new Outcome(given.HorseId, 0, 0, nobody with { Place = nobody.Place == "email" ? "owner-email" : "owner" });
         return await commands.Execute<Horse>(context, given.HorseId, horse => Decide(horse, given, by), ct);
     }
+
+    /// <summary>Each step is kept under a key of its own: whoever comes again finds what was done.</summary>
+    private static Caller Step(Caller by, string step) => by with { Context = by.Context with { Key = $"{by.Context.Key}:{step}" } };
 
     /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>
     internal static Decided Decide(Horse? horse, Input given, Caller by)
