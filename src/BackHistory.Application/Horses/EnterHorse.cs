@@ -26,6 +26,10 @@ public sealed class EnterHorse(NotifyingCommands commands, AddPerson people, Add
         // Asked before anybody is added: what will be refused leaves nobody behind.
         if (HorseRefusals.OfDetails(given.Details, context.Now) is { } bad)
             return new Outcome(given.HorseId, 0, 0, bad);
+        if (given.NewYard?.Problem() is { } badYard)
+            return new Outcome(given.HorseId, 0, 0, badYard with { Place = "yard" });
+        if (given.NewOwner?.Problem() is { } badOwner)
+            return new Outcome(given.HorseId, 0, 0, badOwner with { Place = badOwner.Place == "email" ? "owner-email" : "owner" });
         if (given is { NewYard: { } yard, YardId: { } yardId })
             if ((await yards.Do(new(yardId, yard), Step(by, "yard"), ct)).Refused is { } noYard)
                 return new Outcome(given.HorseId, 0, 0, noYard with { Place = "yard" });
