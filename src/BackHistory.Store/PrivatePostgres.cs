@@ -45,7 +45,8 @@ public sealed class PrivatePostgres : IAsyncDisposable
             $"-p {port}",
             "-c listen_addresses=127.0.0.1",
             "-c unix_socket_directories=",
-            "-c max_connections=200",
+            // Tests keep many services on one cluster; a service by itself holds about twenty.
+            $"-c max_connections={(durable ? 200 : 600)}",
             "-c shared_buffers=256MB",
             "-c log_timezone=UTC",
             "-c timezone=UTC",

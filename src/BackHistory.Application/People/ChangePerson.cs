@@ -34,10 +34,12 @@ public sealed class ChangePerson(Commands commands) : IAct
         var changed = Changed(person, input);
         return changed == person
             ? new DecidedDocument<Person>(person, null)
-            : new DecidedDocument<Person>(changed, by.Note(AuditWords.PersonChanged, person.Id, Others(person, changed)));
+            : new DecidedDocument<Person>(
+                changed,
+                by.Note(AuditWords.PersonChanged, person.Id, ChangedDetails.Between(person, changed, Details))
+            );
     }
 
-    /// <summary>The details that are others now, by their names.</summary>
     private static readonly (string Name, Func<Person, object?> Value)[] Details =
     [
         ("name", p => p.Name),
@@ -48,9 +50,6 @@ public sealed class ChangePerson(Commands commands) : IAct
         ("language", p => p.Language),
         ("time zone", p => p.TimeZone),
     ];
-
-    private static IEnumerable<string> Others(Person before, Person after) =>
-        Details.Where(d => !Equals(d.Value(before), d.Value(after))).Select(d => d.Name);
 
     /// <summary>What was said, and nothing else: which letters somebody stopped, for one, is theirs to say and stands in no form.</summary>
     private static Person Changed(Person p, Input input)

@@ -32,13 +32,10 @@ public sealed class ChangeYard(Commands commands) : IAct
         if (yard is null)
             return new DecidedDocument<Yard>(NoSuchYard);
         var changed = yard with { Name = input.Details.Name.Trim(), Town = input.Town ? input.Details.Town : yard.Town };
-        if (changed == yard)
-            return new DecidedDocument<Yard>(yard, null);
-        var details = new List<string>();
-        if (changed.Name != yard.Name)
-            details.Add("name");
-        if (changed.Town != yard.Town)
-            details.Add("town");
-        return new DecidedDocument<Yard>(changed, by.Note(AuditWords.YardChanged, yard.Id, details));
+        return changed == yard
+            ? new DecidedDocument<Yard>(yard, null)
+            : new DecidedDocument<Yard>(changed, by.Note(AuditWords.YardChanged, yard.Id, ChangedDetails.Between(yard, changed, Details)));
     }
+
+    private static readonly (string Name, Func<Yard, object?> Value)[] Details = [("name", y => y.Name), ("town", y => y.Town)];
 }

@@ -28,6 +28,9 @@ public static class PracticeClock
     public static DateTimeOffset At(DateOnly day, TimeOnly time, TimeZoneInfo zone)
     {
         var local = day.ToDateTime(time, DateTimeKind.Unspecified);
+        // At both ends of the calendar an offset would lead out of it; what lies there is refused by whoever asks, as an implausible day.
+        if (day.Year is 1 or 9999)
+            return new DateTimeOffset(local, TimeSpan.Zero);
         if (zone.IsAmbiguousTime(local))
             return new DateTimeOffset(local, zone.GetAmbiguousTimeOffsets(local).Max());
         if (!zone.IsInvalidTime(local))

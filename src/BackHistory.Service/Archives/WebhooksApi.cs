@@ -32,7 +32,7 @@ public static class WebhooksApi
         var (r, bad) = Bodies.As<WebhookRequest>(await Bodies.Read(http.Request, ct));
         if (bad is not null)
             return Problems.From(bad);
-        var (by, keyless) = Callers.ByKey(http, time);
+        var (by, keyless) = CommandRequest.Caller(http, time);
         if (keyless is not null)
             return Problems.From(keyless);
         var id = NewIds.IdFor(http, "webhook");

@@ -61,7 +61,7 @@ public static class LearningApi
     {
         if (Bodies.NotNothing(await Bodies.Read(http.Request, ct)) is { } unread)
             return Problems.From(unread);
-        var (by, refused) = Callers.ByKey(http, time);
+        var (by, refused) = CommandRequest.Caller(http, time);
         if (refused is not null)
             return Problems.From(refused);
         learn.Do(new LearnAnew.Input(NewIds.IdFor(http, "learned")), by!);

@@ -4,7 +4,6 @@ using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
-using BackHistory.Store;
 using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
 
@@ -36,18 +35,10 @@ public static class ReminderForms
         var who = SignedIn.From(http.User);
         var key = form["key"].ToString();
         var act = form["act"].ToString();
-        if (key.Length is 0 or > 100)
-            return Back(form, reminderId, null, RequestRefusals.NoKey.Message);
-        var context = new CommandContext(
-            who.Practice,
-            who.PersonId,
-            CallerKey.KeyFor(who.PersonId, $"reminder:{reminderId:N}:{act}:{key}"),
-            "",
-            null,
-            time.GetUtcNow(),
-            http.TraceIdentifier,
-            form["shown"] is [{ Length: > 0 } shown] ? shown : null
-        );
+        var (context, bad) = CommandRequest.OfForm(http, $"reminder:{reminderId:N}:{act}:{key}", key, form, time);
+        if (bad is not null)
+            return Back(form, reminderId, null, bad.Message);
+        context = context! with { Shown = form["shown"] is [{ Length: > 0 } shown] ? shown : null };
         var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(who.Practice, ct))?.TimeZone ?? "Etc/UTC");
         var refused = await Do(acts, act, reminderId, form, zone, new Caller(context, who.Role), key, ct);
         return Back(form, reminderId, act, refused?.Message);

@@ -1,5 +1,4 @@
 using BackHistory.Application;
-using BackHistory.History;
 using BackHistory.Service.Access;
 using BackHistory.Store;
 
@@ -8,13 +7,6 @@ namespace BackHistory.Service.Web;
 /// <summary>Who asks for an act whose object has no version: a document, or something new.</summary>
 public static class Callers
 {
-    /// <summary>By <c>Idempotency-Key</c>: the same request is the same act.</summary>
-    public static (Caller? By, Refused? Refused) ByKey(HttpContext http, TimeProvider time)
-    {
-        var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
-        return key.Length is 0 or > CommandRequest.LongestKey ? (null, RequestRefusals.NoKey) : (CallerFor(http, time, key), null);
-    }
-
     /// <summary>A form without a key of its own: every press is another act.</summary>
     public static Caller ByPress(HttpContext http, TimeProvider time) => CallerFor(http, time, $"press:{Guid.NewGuid():N}");
 

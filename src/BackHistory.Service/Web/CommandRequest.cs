@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Security.Cryptography;
+using System.Text.Json;
 using BackHistory.Application;
 using BackHistory.History;
 using BackHistory.Service.Access;
@@ -81,6 +82,25 @@ public static class CommandRequest
         return (new CommandContext(who.Practice, who.PersonId, person, fingerprint, null, time.GetUtcNow(), http.TraceIdentifier), null);
     }
 
+    /// <summary>The same of a form that posts to an address of its own.</summary>
+    /// <param name="sent">The key that the form carries.</param>
+    /// <param name="form">Its fields; the key and the token that guards the form are no content.</param>
+    public static (CommandContext? Context, Refused? Refused) OfForm(
+        HttpContext http,
+        string key,
+        string sent,
+        IFormCollection form,
+        TimeProvider time
+    )
+    {
+        if (sent.Length == 0)
+            return (null, RequestRefusals.NoKey);
+        var content = form.Where(f => f.Key is not ("key" or "__RequestVerificationToken"))
+            .OrderBy(f => f.Key, StringComparer.Ordinal)
+            .Select(f => new KeyValuePair<string, string[]>(f.Key, [.. f.Value.OfType<string>()]));
+        return OfForm(http, key, JsonSerializer.SerializeToUtf8Bytes(content), time);
+    }
+
     /// <summary>Who asks for an act on no stream, or whose steps have keys of their own: an <c>Idempotency-Key</c> is demanded, a
     /// version is not.</summary>
     public static (Caller? By, Refused? Refused) Caller(HttpContext http, TimeProvider time)
@@ -91,16 +111,7 @@ public static class CommandRequest
         var who = SignedIn.From(http.User);
         if (IsOfAnother(http, who))
             return (null, RequestRefusals.AnotherEntered);
-        var context = new CommandContext(
-            who.Practice,
-            who.PersonId,
-            CallerKey.KeyFor(who.PersonId, key),
-            "",
-            null,
-            time.GetUtcNow(),
-            http.TraceIdentifier
-        );
-        return (new Caller(context, who.Role), null);
+        return (Callers.CallerFor(http, time, key), null);
     }
 
     /// <summary>A device that was without a connection says in <c>Entered-By</c> who was signed in when something was entered.</summary>

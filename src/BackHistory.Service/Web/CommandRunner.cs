@@ -44,7 +44,7 @@ public sealed class CommandRunner(TimeProvider time)
         var (request, bad) = Bodies.As<TRequest>(await Bodies.Read(http.Request, http.RequestAborted));
         if (bad is not null)
             return Problems.From(bad);
-        var (by, refused) = Callers.ByKey(http, time);
+        var (by, refused) = CommandRequest.Caller(http, time);
         return (refused ?? await act(request!, by!)) is { } no ? Problems.From(no) : answer();
     }
 

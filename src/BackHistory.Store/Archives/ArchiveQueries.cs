@@ -2,6 +2,7 @@ using System.Runtime.CompilerServices;
 using BackHistory.History.Horses;
 using BackHistory.History.Sharing;
 using BackHistory.History.Timeline;
+using BackHistory.Store.Events;
 using Marten;
 
 namespace BackHistory.Store.Archives;
@@ -34,7 +35,7 @@ public sealed class ArchiveQueries(IDocumentStore store)
         while (true)
         {
             var from = after;
-            var query = session.Events.QueryAllRawEvents().Where(e => e.Sequence > from);
+            var query = session.Events.QueryWritten().Where(e => e.Sequence > from);
             if (streams is not null)
                 query = query.Where(e => streams.Contains(e.StreamId));
             var page = await query.OrderBy(e => e.Sequence).Take(Page).ToListAsync(ct);

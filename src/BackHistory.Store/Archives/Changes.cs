@@ -35,7 +35,7 @@ public sealed class Changes(IDocumentStore store, Progress progress)
         if (settled <= position)
             return ([], position, false);
         await using var session = store.QuerySession(practice);
-        var query = session.Events.QueryAllRawEvents().Where(e => e.Sequence > position && e.Sequence <= settled);
+        var query = session.Events.QueryWritten().Where(e => e.Sequence > position && e.Sequence <= settled);
         if (filter.Types.Count > 0)
         {
             var types = filter.Types.ToArray();

@@ -49,7 +49,7 @@ public sealed class AuditBook(IDocumentStore store)
     public async Task<IReadOnlyList<Change>> Changes(string practice, Guid? horseId, long? before, int size, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        var query = session.Events.QueryAllRawEvents();
+        var query = session.Events.QueryWritten();
         if (horseId is { } horse)
         {
             var horses = await Registrations(session, horse, ct);

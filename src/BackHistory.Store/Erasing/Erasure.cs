@@ -7,6 +7,7 @@ using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
+using BackHistory.Store.Events;
 using BackHistory.Store.Reminders.Planning;
 using BackHistory.Store.Sharing;
 using Marten;
@@ -161,7 +162,7 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
         var others = Asked(await session.Query<Letter>().Where(l => l.To != person && l.ReminderId.IsOneOf(wanted)).ToListAsync(ct));
         var answers = (
             await session
-                .Events.QueryAllRawEvents()
+                .Events.QueryWritten()
                 .Where(e => e.EventTypeName == "reminder_answered_2" || e.EventTypeName == "reminder_answered")
                 .ToListAsync(ct)
         )
@@ -179,7 +180,7 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
     private static async Task<IReadOnlyList<string>> Attachments(IQuerySession session, Guid person, CancellationToken ct)
     {
         var attached = await session
-            .Events.QueryAllRawEvents()
+            .Events.QueryWritten()
             .Where(e => e.EventTypeName == "horse_file_attached" || e.EventTypeName == "saddle_file_attached")
             .ToListAsync(ct);
         return

@@ -3,6 +3,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Reminders;
 using BackHistory.History.Sharing;
+using BackHistory.Store.Events;
 using BackHistory.Store.Imports;
 using BackHistory.Store.Sharing;
 using Marten;
@@ -152,7 +153,7 @@ internal static class Remains
         var found = new Dictionary<Guid, Guid>();
         foreach (
             var e in await session
-                .Events.QueryAllRawEvents()
+                .Events.QueryWritten()
                 .Where(e => e.EventTypeName == "care_noted" || e.EventTypeName == "visit_noted")
                 .ToListAsync(ct)
         )
@@ -166,7 +167,7 @@ internal static class Remains
             ] = e.StreamId;
         foreach (
             var e in await session
-                .Events.QueryAllRawEvents()
+                .Events.QueryWritten()
                 .Where(e => e.EventTypeName == "reminder_answered_2" || e.EventTypeName == "reminder_answered")
                 .ToListAsync(ct)
         )

@@ -2,6 +2,7 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
 using BackHistory.History.Timeline;
+using BackHistory.Store.Events;
 using Marten;
 
 namespace BackHistory.Store.Horses;
@@ -113,10 +114,7 @@ public sealed class HorseQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         var wanted = versions.ToArray();
-        var events = await session
-            .Events.QueryAllRawEvents()
-            .Where(e => e.StreamId == horseId && wanted.Contains(e.Version))
-            .ToListAsync(ct);
+        var events = await session.Events.QueryWritten().Where(e => e.StreamId == horseId && wanted.Contains(e.Version)).ToListAsync(ct);
         return events
             .Select(e =>
                 (

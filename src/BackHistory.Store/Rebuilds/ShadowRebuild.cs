@@ -153,7 +153,7 @@ public sealed class ShadowRebuild(IDocumentStore store, IWholeHistory whole, Pra
         await using (
             var command = new NpgsqlCommand(
                 "select to_char(timestamp at time zone 'UTC', 'YYYY-MM'), type, count(*)::int from history.mt_events where tenant_id = "
-                    + "$1 and seq_id <= $2 group by 1, 2",
+                    + $"$1 and seq_id <= $2 and type <> '{WrittenEvents.Filler}' group by 1, 2",
                 connection
             )
             {

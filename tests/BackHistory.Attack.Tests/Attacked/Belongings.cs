@@ -93,6 +93,7 @@ internal sealed partial class Belongings(AttackedService service, Side side, Att
             "workId" => operation.Path.StartsWith("/api/horses", StringComparison.Ordinal) ? "span" : "work",
             "fileId" => operation.Path.StartsWith("/api/horses", StringComparison.Ordinal) ? "file" : "saddle-file",
             "personId" => "person",
+            "yardId" => "yard",
             "trialId" => "trial",
             "padId" => "pad",
             "reminderId" => operation.Path.EndsWith("cancel-booking", StringComparison.Ordinal) ? "booked"

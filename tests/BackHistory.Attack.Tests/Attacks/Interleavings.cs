@@ -159,7 +159,7 @@ internal static class Interleavings
             Act(
                 "saddle",
                 $"/api/saddles/{saddle}/work",
-                $$"""{"horseId":"{{horse}}","set":true,"fresh":false,"done":[],"takenAt":"2026-06-12T10:00:00Z"}"""
+                $$"""{"horseId":"{{horse}}","kind":"set","fresh":false,"done":[],"takenAt":"2026-06-12T10:00:00Z"}"""
             );
 
         private Task<bool> Move(Guid saddle, Guid from, Guid to) =>

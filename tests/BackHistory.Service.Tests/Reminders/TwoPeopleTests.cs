@@ -39,6 +39,21 @@ public sealed class TwoPeopleTests(RunningService service)
         Assert.Equal(7, (await service.Load(reminder)).BookedFor!.Value.Day);
     }
 
+    [Fact]
+    public async Task A_form_that_was_sent_already_and_comes_again_with_another_day_is_told_and_not_passed_over()
+    {
+        using var client = service.Client();
+        var reminder = await service.Told(client, "Sent Twice");
+        var (page, person) = ($"/reminders/{reminder.Id}", await Somebody("Who Presses Twice"));
+        var form = await Form(person, "Sent Twice", "book");
+
+        Assert.DoesNotContain("problem=", await Press(person, page, form, ("on", "2026-12-06"), ("at", "10:00")), StringComparison.Ordinal);
+        // By an impatient hand: the same.
+        Assert.DoesNotContain("problem=", await Press(person, page, form, ("on", "2026-12-06"), ("at", "10:00")), StringComparison.Ordinal);
+        Assert.Contains("problem=", await Press(person, page, form, ("on", "2026-12-09"), ("at", "10:00")), StringComparison.Ordinal);
+        Assert.Equal(6, (await service.Load(reminder)).BookedFor!.Value.Day);
+    }
+
     [Theory]
     [InlineData("close", "reason")]
     [InlineData("put-off", "reason")]
