@@ -1,3 +1,5 @@
+using System.Security.Cryptography;
+using System.Text.Json;
 using BackHistory.Application.People;
 using BackHistory.History;
 using BackHistory.History.Horses;
@@ -31,16 +33,21 @@ public sealed class EnterHorse(NotifyingCommands commands, AddPerson people, Add
         if (given.NewOwner?.Problem() is { } badOwner)
             return new Outcome(given.HorseId, 0, 0, badOwner with { Place = badOwner.Place == "email" ? "owner-email" : "owner" });
         if (given is { NewYard: { } yard, YardId: { } yardId })
-            if ((await yards.Do(new(yardId, yard), Step(by, "yard"), ct)).Refused is { } noYard)
+            if ((await yards.Do(new(yardId, yard), Step(by, "yard", yard), ct)).Refused is { } noYard)
                 return new Outcome(given.HorseId, 0, 0, noYard with { Place = "yard" });
         if (given is { NewOwner: { } owner, OwnerId: { } ownerId })
-            if ((await people.Do(new(ownerId, owner), Step(by, "owner"), ct)).Refused is { } nobody)
+            if ((await people.Do(new(ownerId, owner), Step(by, "owner", owner), ct)).Refused is { } nobody)
                 return new Outcome(given.HorseId, 0, 0, nobody with { Place = nobody.Place == "email" ? "owner-email" : "owner" });
         return await commands.Execute<Horse>(context, given.HorseId, horse => Decide(horse, given, by), ct);
     }
 
-    /// <summary>Each step is kept under a key of its own: whoever comes again finds what was done.</summary>
-    private static Caller Step(Caller by, string step) => by with { Context = by.Context with { Key = $"{by.Context.Key}:{step}" } };
+    /// <summary>Each step is kept under a key of its own and by its own content: whoever comes again finds what was done, and the same key
+    /// with somebody else in it is told.</summary>
+    private static Caller Step(Caller by, string step, object what)
+    {
+        var content = Convert.ToHexStringLower(SHA256.HashData(JsonSerializer.SerializeToUtf8Bytes(what)));
+        return by with { Context = by.Context with { Key = $"{by.Context.Key}:{step}", Fingerprint = content } };
+    }
 
     /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>
     internal static Decided Decide(Horse? horse, Input given, Caller by)

@@ -1,17 +1,13 @@
 using System.Globalization;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.Service.Web;
 
 namespace BackHistory.Service.Horses;
 
-/// <summary>A horse as it is typed into a page. Everything is text until it is read, so that nothing typed is ever lost.</summary>
-public sealed class HorseForm
+/// <summary>A horse as it is typed into a page.</summary>
+public sealed class HorseForm : TypedForm
 {
-    public string Key { get; set; } = "";
-
-    /// <summary>Of what the page showed; null where it is new.</summary>
-    public long? Version { get; set; }
-
     public string? Name { get; set; }
 
     public string? Sex { get; set; }
