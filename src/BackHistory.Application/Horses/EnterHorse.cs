@@ -31,15 +31,26 @@ public sealed class EnterHorse(NotifyingCommands commands, AddPerson people, Add
         if (given.NewYard?.Problem() is { } badYard)
             return new Outcome(given.HorseId, 0, 0, badYard with { Place = "yard" });
         if (given.NewOwner?.Problem() is { } badOwner)
-            return new Outcome(given.HorseId, 0, 0, badOwner with { Place = badOwner.Place == "email" ? "owner-email" : "owner" });
+            return new Outcome(given.HorseId, 0, 0, OfOwner(badOwner));
         if (given is { NewYard: { } yard, YardId: { } yardId })
             if ((await yards.Do(new(yardId, yard), Step(by, "yard", yard), ct)).Refused is { } noYard)
                 return new Outcome(given.HorseId, 0, 0, noYard with { Place = "yard" });
         if (given is { NewOwner: { } owner, OwnerId: { } ownerId })
             if ((await people.Do(new(ownerId, owner), Step(by, "owner", owner), ct)).Refused is { } nobody)
-                return new Outcome(given.HorseId, 0, 0, nobody with { Place = nobody.Place == "email" ? "owner-email" : "owner" });
+                return new Outcome(given.HorseId, 0, 0, OfOwner(nobody));
         return await commands.Execute<Horse>(context, given.HorseId, horse => Decide(horse, given, by), ct);
     }
+
+    private static Refused OfOwner(Refused why) =>
+        why with
+        {
+            Place = why.Place switch
+            {
+                "email" => "owner-email",
+                "phone" => "owner-phone",
+                _ => "owner",
+            },
+        };
 
     /// <summary>Each step is kept under a key of its own and by its own content: whoever comes again finds what was done, and the same key
     /// with somebody else in it is told.</summary>

@@ -56,6 +56,43 @@ public sealed class HorseQueries(IDocumentStore store)
 
     private sealed record NamedHorse(Guid Id, string Name);
 
+    /// <summary>The horses of an owner, by name.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> OfOwner(string practice, Guid personId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<HorseProfile>().Where(h => !h.Gone && h.OwnerId == personId).OrderBy(h => h.Name).ToListAsync(ct);
+    }
+
+    /// <summary>The horses that stand in a yard, by name.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> InYard(string practice, Guid yardId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<HorseProfile>().Where(h => !h.Gone && h.YardId == yardId).OrderBy(h => h.Name).ToListAsync(ct);
+    }
+
+    /// <summary>The horses in whose care a person has a part, by name.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> CaredForBy(string practice, Guid personId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session
+            .Query<HorseProfile>()
+            .Where(h => !h.Gone && h.CaredForBy.Any(c => c.PersonId == personId))
+            .OrderBy(h => h.Name)
+            .ToListAsync(ct);
+    }
+
+    /// <summary>Horses whose name holds a text, by name.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> Named(string practice, string text, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session
+            .Query<HorseProfile>()
+            .Where(h => !h.Gone && h.Name.Contains(text, StringComparison.OrdinalIgnoreCase))
+            .OrderBy(h => h.Name)
+            .Take(most)
+            .ToListAsync(ct);
+    }
+
     /// <summary>Everything that happened to a horse by true time, newest first, from a place on; null when there is no such
     /// horse.</summary>
     public async Task<IReadOnlyList<TimelineEntry>?> Timeline(
