@@ -43,7 +43,7 @@ public abstract class FormPage : LoadedComponent
     protected string? Bad { get; set; }
 
     /// <summary>Why a field cannot be taken, by its id.</summary>
-    protected IReadOnlyDictionary<string, string> Wrong { get; private set; } = new Dictionary<string, string>();
+    protected IReadOnlyDictionary<string, string> Wrong { get; private set; } = new Dictionary<string, string>(StringComparer.Ordinal);
 
     protected bool MayEnter => Who.Role >= PracticeRole.Apprentice;
 
@@ -110,6 +110,6 @@ public abstract class FormPage : LoadedComponent
 
         Bad = $"{refused.Message} What you typed is still here.";
         if (refused.Place is { } place)
-            Wrong = new Dictionary<string, string> { [fieldOf?.Invoke(place) ?? place] = refused.Message };
+            Wrong = new Dictionary<string, string>(StringComparer.Ordinal) { [fieldOf?.Invoke(place) ?? place] = refused.Message };
     }
 }
