@@ -76,9 +76,9 @@ internal sealed class EveryScreen
             .Fits[^1]
             .SaddleId;
         var other = await AHorse(program, h => h.HorseId != horse);
-        var person = (
-            await practice.Services.GetRequiredService<HorseQueries>().Load(Tenant, horse, CancellationToken.None)
-        )!.OwnerId!.Value;
+        var person = (await practice.Services.GetRequiredService<HorseQueries>().Load(Tenant, horse, CancellationToken.None))!
+            .OwnerId!
+            .Value;
         var yard = (await practice.Services.GetRequiredService<PracticeQueries>().Yards(Tenant, CancellationToken.None))[0].Id;
         var note = (await Write(program, $"/api/horses/{horse}/care", new { kind = "growth", from = "2026-11-02" }))
             .GetProperty("made")
@@ -200,8 +200,7 @@ internal sealed class EveryScreen
     /// <summary>A picture of one point on the horse.</summary>
     private static async Task<Guid> Picture(HttpClient program, Guid horse)
     {
-        const string Dot =
-            "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
+        const string Dot = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
         using var request = new HttpRequestMessage(HttpMethod.Post, $"/api/horses/{horse}/files?kind=photograph")
         {
             Content = new ByteArrayContent(Convert.FromBase64String(Dot)),
