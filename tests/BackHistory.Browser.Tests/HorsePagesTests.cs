@@ -173,7 +173,7 @@ public sealed class HorsePagesTests(RunningPractice practice)
         await Expect(page.GetByText("from 1 Nov 2026 until 12 Nov 2026", new() { Exact = true })).ToBeVisibleAsync();
 
         await page.GotoAsync(horse);
-        await page.GetByRole(AriaRole.Link, new() { Name = "Put right: Lay-off" }).First.ClickAsync();
+        await page.Locator(".line").GetByRole(AriaRole.Link, new() { Name = "Put right" }).First.ClickAsync();
         await Expect(page.Locator("#words")).ToHaveValueAsync("Box rest after a kick.");
         await page.Locator("#kind").SelectOptionAsync("Illness");
         await page.Locator("#reason").FillAsync("The vet called it so.");
