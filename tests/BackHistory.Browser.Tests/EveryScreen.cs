@@ -75,6 +75,7 @@ internal sealed class EveryScreen
         var saddle = (await practice.Services.GetRequiredService<HorseQueries>().Profile(Tenant, horse, CancellationToken.None))!
             .Fits[^1]
             .SaddleId;
+        var lent = await Lent(program, saddle, await AHorse(program, h => h.HorseId != horse));
         var study = await Study(program);
         var (grant, welcome) = await Grant(program, horse);
         var answers = practice.Services.GetRequiredService<AnswerLinks>();
@@ -92,7 +93,28 @@ internal sealed class EveryScreen
             Of("/plan", "/plan"),
             Of("/reminders/first-letters", "/reminders/first-letters"),
             Of("/saddles", "/saddles", $"/saddles?horse={horse}"),
-            Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}"),
+            Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}", $"/saddles/{lent.Saddle}"),
+            Of("/saddles/new", "/saddles/new"),
+            Of("/saddles/{SaddleId:guid}/details", $"/saddles/{saddle}/details"),
+            Of("/saddles/{SaddleId:guid}/owner", $"/saddles/{saddle}/owner"),
+            Of("/saddles/{SaddleId:guid}/parts", $"/saddles/{saddle}/parts"),
+            Of("/saddles/{SaddleId:guid}/move", $"/saddles/{saddle}/move", $"/saddles/{lent.Saddle}/move"),
+            Of("/saddles/{SaddleId:guid}/take-off", $"/saddles/{saddle}/take-off"),
+            Of("/saddles/{SaddleId:guid}/sell", $"/saddles/{saddle}/sell"),
+            Of("/saddles/{SaddleId:guid}/withdraw", $"/saddles/{saddle}/withdraw", $"/saddles/{lent.Saddle}/withdraw"),
+            Of(
+                "/saddles/{SaddleId:guid}/work/new",
+                $"/saddles/{saddle}/work/new?horse={horse}",
+                $"/saddles/{saddle}/work/new?kind=flocked"
+            ),
+            Of("/saddles/{SaddleId:guid}/work/{WorkId:guid}/correct", $"/saddles/{saddle}/work/{lent.Work}/correct"),
+            Of("/saddles/{SaddleId:guid}/work/{WorkId:guid}/withdraw", $"/saddles/{saddle}/work/{lent.Work}/withdraw"),
+            Of("/saddles/{SaddleId:guid}/trials/new", $"/saddles/{lent.Saddle}/trials/new"),
+            Of("/saddles/{SaddleId:guid}/trials/{TrialId:guid}/end", $"/saddles/{lent.Saddle}/trials/{lent.Trial}/end"),
+            Of("/saddles/{SaddleId:guid}/pads/new", $"/saddles/{saddle}/pads/new"),
+            Of("/saddles/{SaddleId:guid}/pads/{PadId:guid}/remove", $"/saddles/{lent.Saddle}/pads/{lent.Pad}/remove"),
+            Of("/saddles/{SaddleId:guid}/files", $"/saddles/{lent.Saddle}/files"),
+            Of("/saddles/{SaddleId:guid}/files/{FileId:guid}/remove", $"/saddles/{lent.Saddle}/files/{lent.File}/remove"),
             Of("/horses/{HorseId:guid}", $"/horses/{horse}"),
             Of("/horses/{HorseId:guid}/visits/new", $"/horses/{horse}/visits/new"),
             Of(
@@ -154,6 +176,30 @@ internal sealed class EveryScreen
             ),
         };
         return all.ToDictionary(looks => looks[0].Route, StringComparer.Ordinal);
+    }
+
+    /// <summary>A saddle that another horse tries, with a pad under it and a picture of it; and a piece of work on the first
+    /// saddle.</summary>
+    private static async Task<(Guid Saddle, Guid Work, Guid Trial, Guid Pad, Guid File)> Lent(HttpClient program, Guid saddle, Guid other)
+    {
+        var work = (await program.GetFromJsonAsync<JsonElement>($"/api/saddles/{saddle}")).GetProperty("work")[0].GetProperty("workId");
+        var lent = (await Write(program, "/api/saddles", new { label = "Lent out" })).GetProperty("id").GetGuid();
+        var trial = await Write(program, $"/api/saddles/{lent}/trials", new { horseId = other, until = "2026-12-04" });
+        var pad = await Write(program, $"/api/saddles/{lent}/pads", new { horseId = other, pad = "felt" });
+        using var request = new HttpRequestMessage(HttpMethod.Post, $"/api/saddles/{lent}/files?kind=document")
+        {
+            Content = new ByteArrayContent("The maker's leaflet."u8.ToArray()),
+        };
+        request.Content.Headers.ContentType = new("application/octet-stream");
+        request.Headers.TryAddWithoutValidation("Idempotency-Key", Guid.NewGuid().ToString());
+        request.Headers.TryAddWithoutValidation("If-Match", "*");
+        var answer = await program.SendAsync(request);
+        var said = await answer.Content.ReadAsStringAsync();
+        Assert.True(answer.IsSuccessStatusCode, said);
+        var file = JsonDocument.Parse(said).RootElement;
+        return (lent, work.GetGuid(), Made(trial), Made(pad), Made(file));
+
+        static Guid Made(JsonElement written) => written.GetProperty("made").GetGuid();
     }
 
     /// <summary>A guided study of repeatability that was just begun.</summary>

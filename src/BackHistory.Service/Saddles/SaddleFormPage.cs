@@ -83,7 +83,7 @@ public abstract class SaddleFormPage : FormPage
         if (FieldReader.Text(form.HorseName) is not { } typed)
             return fields.Id("horse", form.Horse, needed: true);
         var found = (await Finder.ByText(Who.Practice, typed, CancellationToken.None)).Where(f => f.Kind == FoundKind.Horse).ToList();
-        var same = found.Where(f => string.Equals(f.Title, typed, StringComparison.CurrentCultureIgnoreCase)).ToList();
+        var same = found.Where(f => string.Equals(f.Title, typed, StringComparison.OrdinalIgnoreCase)).ToList();
         if (same.Count == 1 || found.Count == 1)
             return (same.Count == 1 ? same : found)[0].Id;
         if (found.Count == 0)
