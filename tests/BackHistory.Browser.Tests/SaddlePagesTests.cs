@@ -39,7 +39,7 @@ public sealed class SaddlePagesTests(RunningPractice practice)
         await page.Locator("#to-right").FillAsync("12");
         await page.Locator("#note").FillAsync("Rode it in for ten minutes.");
         await Press(page, "Record");
-        await Expect(page.Locator("#horse-name-wrong")).ToContainTextAsync("Choose one of the list.");
+        await Expect(page.Locator("#horse-name-wrong")).ToContainTextAsync("Say which horse.");
         const string Marks = "is no mark of Bench gauge. It has 0, 1, 2, 3, 4, 5, 6, 7 and 8.";
         await Expect(page.Locator("#to-left-wrong")).ToContainTextAsync($"“banana” {Marks}");
         await Expect(page.Locator("#to-right-wrong")).ToContainTextAsync($"“12” {Marks}");
@@ -311,6 +311,39 @@ public sealed class SaddlePagesTests(RunningPractice practice)
         await page.GotoAsync("/saddles");
         await Expect(page.Locator(".plain-list .step")).ToHaveTextAsync(["Tried 1"]);
     }
+
+    [Fact]
+    public async Task A_form_that_is_sent_twice_by_an_impatient_hand_is_answered_twice_alike()
+    {
+        var (window, page, saddle) = await Arranged("saddle-twice", 390, true, "Adria");
+        await using var closed = window;
+        await Set(page, saddle, "Adria");
+        await page.GotoAsync($"{saddle}/take-off");
+        await page.Locator("#reason").FillAsync("Too narrow.");
+        Assert.Equal(["taken-off", "taken-off"], await SentTwice(page));
+        using var program = practice.Program(Practice("saddle-twice", 390, true));
+        var other = (await EveryScreen.Write(program, "/api/saddles", new { label = "Wrong One" })).GetProperty("id").GetGuid();
+        await page.GotoAsync($"/saddles/{other}/withdraw");
+        await page.Locator("#reason").FillAsync("Never here.");
+        Assert.Equal(["withdrawn", "withdrawn"], await SentTwice(page));
+    }
+
+    /// <summary>Sends the page's form and once more the same.</summary>
+    /// <returns>What the pages to which it led say was done.</returns>
+    private static Task<string[]> SentTwice(IPage page) =>
+        page.EvaluateAsync<string[]>(
+            """
+            async () => {
+              const form = document.querySelector('form[method=post].sheet');
+              const sent = [];
+              for (let n = 0; n < 2; n++) {
+                const answer = await fetch(location.href, { method: 'POST', body: new URLSearchParams(new FormData(form)) });
+                sent.push(answer.ok ? new URL(answer.url).searchParams.get('saved') ?? 'nothing' : String(answer.status));
+              }
+              return sent;
+            }
+            """
+        );
 
     /// <summary>A picture of one point.</summary>
     private const string Dot = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";

@@ -81,7 +81,12 @@ public abstract class SaddleFormPage : FormPage
     protected async Task<Guid?> HorseOf(FieldReader fields, HorseChoiceForm form)
     {
         if (FieldReader.Text(form.HorseName) is not { } typed)
-            return fields.Id("horse", form.Horse, needed: true);
+        {
+            if (string.IsNullOrEmpty(form.Horse))
+                fields.Needed("horse", null, Choices.Count > 0 ? "Choose the horse, or type its name." : "Say which horse.");
+            return fields.Id("horse", form.Horse);
+        }
+
         var found = (await Finder.ByText(Who.Practice, typed, CancellationToken.None)).Where(f => f.Kind == FoundKind.Horse).ToList();
         var same = found.Where(f => string.Equals(f.Title, typed, StringComparison.OrdinalIgnoreCase)).ToList();
         if (same.Count == 1 || found.Count == 1)
