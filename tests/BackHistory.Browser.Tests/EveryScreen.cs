@@ -75,7 +75,22 @@ internal sealed class EveryScreen
         var saddle = (await practice.Services.GetRequiredService<HorseQueries>().Profile(Tenant, horse, CancellationToken.None))!
             .Fits[^1]
             .SaddleId;
-        var lent = await Lent(program, saddle, await AHorse(program, h => h.HorseId != horse));
+        var other = await AHorse(program, h => h.HorseId != horse);
+        var person = (await practice.Services.GetRequiredService<HorseQueries>().Load(Tenant, horse, CancellationToken.None))!
+            .OwnerId!
+            .Value;
+        var yard = (await practice.Services.GetRequiredService<PracticeQueries>().Yards(Tenant, CancellationToken.None))[0].Id;
+        var note = (await Write(program, $"/api/horses/{horse}/care", new { kind = "growth", from = "2026-11-02" }))
+            .GetProperty("made")
+            .GetGuid();
+        var work = (await Write(program, $"/api/horses/{horse}/work", new { load = "light" })).GetProperty("made").GetGuid();
+        var file = await Picture(program, $"/api/horses/{horse}");
+        // The pages of what was noted last are there once the read model is.
+        var horses = practice.Services.GetRequiredService<HorseQueries>();
+        await RunningPractice.Until(async () =>
+            (await horses.Profile(Tenant, horse, CancellationToken.None))!.Files.Any(f => f.File.FileId == file)
+        );
+        var lent = await Lent(program, saddle, other);
         var study = await Study(program);
         var (grant, welcome) = await Grant(program, horse);
         var answers = practice.Services.GetRequiredService<AnswerLinks>();
@@ -125,6 +140,32 @@ internal sealed class EveryScreen
             Of("/horses/{HorseId:guid}/visits/new/desk", $"/horses/{horse}/visits/new/desk"),
             Of("/horses/{HorseId:guid}/compare", $"/horses/{horse}/compare"),
             Of("/horses/{HorseId:guid}/share", $"/horses/{horse}/share"),
+            Of("/horses/new", "/horses/new"),
+            Of("/horses/{HorseId:guid}/details", $"/horses/{horse}/details"),
+            Of("/horses/{HorseId:guid}/owner", $"/horses/{horse}/owner"),
+            Of("/horses/{HorseId:guid}/yard", $"/horses/{horse}/yard"),
+            Of("/horses/{HorseId:guid}/withdraw", $"/horses/{horse}/withdraw"),
+            Of("/horses/{HorseId:guid}/merge", $"/horses/{horse}/merge", $"/horses/{horse}/merge?into={other}"),
+            Of("/horses/{HorseId:guid}/known", $"/horses/{horse}/known", $"/horses/{horse}/known?at=1999-01-01"),
+            Of("/horses/{HorseId:guid}/care-roles", $"/horses/{horse}/care-roles"),
+            Of("/horses/{HorseId:guid}/care-roles/end", $"/horses/{horse}/care-roles/end?person={person}&role=Rider"),
+            Of("/horses/{HorseId:guid}/work", $"/horses/{horse}/work"),
+            Of("/horses/{HorseId:guid}/work/{WorkId:guid}/withdraw", $"/horses/{horse}/work/{work}/withdraw"),
+            Of("/horses/{HorseId:guid}/care", $"/horses/{horse}/care"),
+            Of("/horses/{HorseId:guid}/care/{NoteId:guid}", $"/horses/{horse}/care/{note}"),
+            Of("/horses/{HorseId:guid}/care/{NoteId:guid}/end", $"/horses/{horse}/care/{note}/end"),
+            Of("/horses/{HorseId:guid}/care/{NoteId:guid}/withdraw", $"/horses/{horse}/care/{note}/withdraw"),
+            Of("/horses/{HorseId:guid}/files", $"/horses/{horse}/files"),
+            Of("/horses/{HorseId:guid}/files/{FileId:guid}/remove", $"/horses/{horse}/files/{file}/remove"),
+            Of("/people", "/people", "/people?q=nobody-of-that-name"),
+            Of("/people/new", "/people/new"),
+            Of("/people/{PersonId:guid}", $"/people/{person}"),
+            Of("/people/{PersonId:guid}/details", $"/people/{person}/details"),
+            Of("/people/{PersonId:guid}/erase", $"/people/{person}/erase"),
+            Of("/yards", "/yards"),
+            Of("/yards/new", "/yards/new"),
+            Of("/yards/{YardId:guid}", $"/yards/{yard}"),
+            Of("/yards/{YardId:guid}/details", $"/yards/{yard}/details"),
             Of("/find", "/find", "/find?q=a", "/find?q=nobody-of-that-name"),
             Of("/practice", "/practice"),
             Of("/practice/protocol", "/practice/protocol"),
@@ -186,9 +227,17 @@ internal sealed class EveryScreen
         var lent = (await Write(program, "/api/saddles", new { label = "Lent out" })).GetProperty("id").GetGuid();
         var trial = await Write(program, $"/api/saddles/{lent}/trials", new { horseId = other, until = "2026-12-04" });
         var pad = await Write(program, $"/api/saddles/{lent}/pads", new { horseId = other, pad = "felt" });
-        using var request = new HttpRequestMessage(HttpMethod.Post, $"/api/saddles/{lent}/files?kind=document")
+        var file = await Picture(program, $"/api/saddles/{lent}");
+        return (lent, work.GetGuid(), trial.GetProperty("made").GetGuid(), pad.GetProperty("made").GetGuid(), file);
+    }
+
+    /// <summary>A picture of one point on a horse or a saddle.</summary>
+    private static async Task<Guid> Picture(HttpClient program, string of)
+    {
+        const string Dot = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
+        using var request = new HttpRequestMessage(HttpMethod.Post, $"{of}/files?kind=photograph")
         {
-            Content = new ByteArrayContent("The maker's leaflet."u8.ToArray()),
+            Content = new ByteArrayContent(Convert.FromBase64String(Dot)),
         };
         request.Content.Headers.ContentType = new("application/octet-stream");
         request.Headers.TryAddWithoutValidation("Idempotency-Key", Guid.NewGuid().ToString());
@@ -196,10 +245,7 @@ internal sealed class EveryScreen
         var answer = await program.SendAsync(request);
         var said = await answer.Content.ReadAsStringAsync();
         Assert.True(answer.IsSuccessStatusCode, said);
-        var file = JsonDocument.Parse(said).RootElement;
-        return (lent, work.GetGuid(), Made(trial), Made(pad), Made(file));
-
-        static Guid Made(JsonElement written) => written.GetProperty("made").GetGuid();
+        return JsonDocument.Parse(said).RootElement.GetProperty("made").GetGuid();
     }
 
     /// <summary>A guided study of repeatability that was just begun.</summary>

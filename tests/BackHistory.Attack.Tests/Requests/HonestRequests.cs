@@ -247,6 +247,7 @@ internal static class HonestRequests
     public static string? QueryOf(Operation operation, string name) =>
         name is "after" or "limit" or "sheet" or "implausible" ? null
         : name is "kind" && operation.Reads ? null
+        : name is "VisitId" && operation.Path.StartsWith("/api/saddles", StringComparison.Ordinal) ? null
         : name is "since" && !operation.Path.EndsWith("change-map", StringComparison.Ordinal) ? null
         : name is "unit" && operation.Path.Contains("/contours/", StringComparison.Ordinal) ? null
         : Queries.GetValueOrDefault(name);
