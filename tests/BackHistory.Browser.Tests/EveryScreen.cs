@@ -84,12 +84,13 @@ internal sealed class EveryScreen
             .GetProperty("made")
             .GetGuid();
         var work = (await Write(program, $"/api/horses/{horse}/work", new { load = "light" })).GetProperty("made").GetGuid();
-        var file = await Picture(program, horse);
+        var file = await Picture(program, $"/api/horses/{horse}");
         // The pages of what was noted last are there once the read model is.
         var horses = practice.Services.GetRequiredService<HorseQueries>();
         await RunningPractice.Until(async () =>
             (await horses.Profile(Tenant, horse, CancellationToken.None))!.Files.Any(f => f.File.FileId == file)
         );
+        var lent = await Lent(program, saddle, other);
         var study = await Study(program);
         var (grant, welcome) = await Grant(program, horse);
         var answers = practice.Services.GetRequiredService<AnswerLinks>();
@@ -107,7 +108,28 @@ internal sealed class EveryScreen
             Of("/plan", "/plan"),
             Of("/reminders/first-letters", "/reminders/first-letters"),
             Of("/saddles", "/saddles", $"/saddles?horse={horse}"),
-            Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}"),
+            Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}", $"/saddles/{lent.Saddle}"),
+            Of("/saddles/new", "/saddles/new"),
+            Of("/saddles/{SaddleId:guid}/details", $"/saddles/{saddle}/details"),
+            Of("/saddles/{SaddleId:guid}/owner", $"/saddles/{saddle}/owner"),
+            Of("/saddles/{SaddleId:guid}/parts", $"/saddles/{saddle}/parts"),
+            Of("/saddles/{SaddleId:guid}/move", $"/saddles/{saddle}/move", $"/saddles/{lent.Saddle}/move"),
+            Of("/saddles/{SaddleId:guid}/take-off", $"/saddles/{saddle}/take-off"),
+            Of("/saddles/{SaddleId:guid}/sell", $"/saddles/{saddle}/sell"),
+            Of("/saddles/{SaddleId:guid}/withdraw", $"/saddles/{saddle}/withdraw", $"/saddles/{lent.Saddle}/withdraw"),
+            Of(
+                "/saddles/{SaddleId:guid}/work/new",
+                $"/saddles/{saddle}/work/new?horse={horse}",
+                $"/saddles/{saddle}/work/new?kind=flocked"
+            ),
+            Of("/saddles/{SaddleId:guid}/work/{WorkId:guid}/correct", $"/saddles/{saddle}/work/{lent.Work}/correct"),
+            Of("/saddles/{SaddleId:guid}/work/{WorkId:guid}/withdraw", $"/saddles/{saddle}/work/{lent.Work}/withdraw"),
+            Of("/saddles/{SaddleId:guid}/trials/new", $"/saddles/{lent.Saddle}/trials/new"),
+            Of("/saddles/{SaddleId:guid}/trials/{TrialId:guid}/end", $"/saddles/{lent.Saddle}/trials/{lent.Trial}/end"),
+            Of("/saddles/{SaddleId:guid}/pads/new", $"/saddles/{saddle}/pads/new"),
+            Of("/saddles/{SaddleId:guid}/pads/{PadId:guid}/remove", $"/saddles/{lent.Saddle}/pads/{lent.Pad}/remove"),
+            Of("/saddles/{SaddleId:guid}/files", $"/saddles/{lent.Saddle}/files"),
+            Of("/saddles/{SaddleId:guid}/files/{FileId:guid}/remove", $"/saddles/{lent.Saddle}/files/{lent.File}/remove"),
             Of("/horses/{HorseId:guid}", $"/horses/{horse}"),
             Of("/horses/{HorseId:guid}/visits/new", $"/horses/{horse}/visits/new"),
             Of(
@@ -197,11 +219,23 @@ internal sealed class EveryScreen
         return all.ToDictionary(looks => looks[0].Route, StringComparer.Ordinal);
     }
 
-    /// <summary>A picture of one point on the horse.</summary>
-    private static async Task<Guid> Picture(HttpClient program, Guid horse)
+    /// <summary>A saddle that another horse tries, with a pad under it and a picture of it; and a piece of work on the first
+    /// saddle.</summary>
+    private static async Task<(Guid Saddle, Guid Work, Guid Trial, Guid Pad, Guid File)> Lent(HttpClient program, Guid saddle, Guid other)
+    {
+        var work = (await program.GetFromJsonAsync<JsonElement>($"/api/saddles/{saddle}")).GetProperty("work")[0].GetProperty("workId");
+        var lent = (await Write(program, "/api/saddles", new { label = "Lent out" })).GetProperty("id").GetGuid();
+        var trial = await Write(program, $"/api/saddles/{lent}/trials", new { horseId = other, until = "2026-12-04" });
+        var pad = await Write(program, $"/api/saddles/{lent}/pads", new { horseId = other, pad = "felt" });
+        var file = await Picture(program, $"/api/saddles/{lent}");
+        return (lent, work.GetGuid(), trial.GetProperty("made").GetGuid(), pad.GetProperty("made").GetGuid(), file);
+    }
+
+    /// <summary>A picture of one point on a horse or a saddle.</summary>
+    private static async Task<Guid> Picture(HttpClient program, string of)
     {
         const string Dot = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
-        using var request = new HttpRequestMessage(HttpMethod.Post, $"/api/horses/{horse}/files?kind=photograph")
+        using var request = new HttpRequestMessage(HttpMethod.Post, $"{of}/files?kind=photograph")
         {
             Content = new ByteArrayContent(Convert.FromBase64String(Dot)),
         };
