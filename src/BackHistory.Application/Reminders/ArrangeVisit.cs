@@ -1,5 +1,4 @@
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 
 namespace BackHistory.Application.Reminders;
@@ -7,8 +6,6 @@ namespace BackHistory.Application.Reminders;
 /// <summary>A visit is booked for a reminder, or the booked one moved.</summary>
 public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first) : IAct
 {
-    private static readonly Refused NoSuchFitter = new("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId");
-
     public static Right Needs => Right.Fit;
 
     /// <param name="Booking">The booking's id, where this begins one.</param>
@@ -19,17 +16,17 @@ public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first) 
     public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        var tell = visit.Tell ? await first.OfReminder(context.Tenant, visit.ReminderId, ct) : null;
-        var command = new BookVisit(visit.Booking, visit.For, context.Actor, tell, visit.FitterId);
         return await commands.ExecuteHolding<Reminder>(
             context,
             visit.ReminderId,
             async held =>
             {
-                var known = visit.FitterId is not { } fitter || await held.Document<Person>(fitter) is { Role: PersonRole.Fitter };
+                var tell = visit.Tell ? await first.OfReminder(held, context.Tenant, visit.ReminderId, ct) : null;
+                var command = new BookVisit(visit.Booking, visit.For, context.Actor, tell, visit.FitterId);
+                var known = await FitterNamed.IsKnown(held, visit.FitterId);
                 return reminder =>
                     ReminderRefusals.UnlessShown(reminder, context.Shown)
-                    ?? (known ? ReminderDecider.Decide(reminder, command, context.Now) : NoSuchFitter);
+                    ?? (known ? ReminderDecider.Decide(reminder, command, context.Now) : FitterNamed.NoSuchFitter);
             },
             ct
         );

@@ -55,7 +55,8 @@ public static class HorsesApi
         if (horse is null)
             return Problems.From(HorseRefusals.NoSuchHorse);
         http.Response.Headers.ETag = $"\"{horse.Version}\"";
-        return Results.Ok(HorseAnswer.From(horse, await aside.SetAsideIn(practice, horseId, ct)));
+        var goesOnIn = await horses.GoesOnIn(practice, horse.MergedInto, ct);
+        return Results.Ok(HorseAnswer.From(horse, await aside.SetAsideIn(practice, horseId, ct), goesOnIn));
     }
 
     private static Task<IResult> Correct(
@@ -67,7 +68,7 @@ public static class HorsesApi
     ) =>
         runner.Act<HorseRequest>(
             http,
-            (r, by) => describe.Do(new DescribeHorse.Input(horseId, r.Details, r.Reason ?? ""), by, ct),
+            (r, by) => describe.Do(new DescribeHorse.Input(horseId, r.Details, r.Reason ?? "", r.OwnerId, r.YardId), by, ct),
             outcome => Results.Ok(new HorseCreated(outcome.StreamId, outcome.Version))
         );
 

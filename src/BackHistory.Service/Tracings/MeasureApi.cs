@@ -43,7 +43,10 @@ public static class MeasureApi
         CancellationToken ct
     )
     {
-        var read = TracingJson.Read(await Bodies.Read(http.Request, ct));
+        var body = await Bodies.Read(http.Request, ct);
+        if (SentText.Problem(body) is { } unkeepable)
+            return Problems.From(unkeepable);
+        var read = TracingJson.Read(body);
         if (read.Refused is { } refused)
             return Results.Ok(new MeasuredTracing(refused, [], [], [], []));
         if (read.Tracing!.Points.Length > TracingLimits.MostPoints)

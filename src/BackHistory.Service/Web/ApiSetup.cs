@@ -54,6 +54,6 @@ public static class ApiSetup
                         .HideClientButton()
             )
             .RequireAuthorization(Policies.See);
-        return app.MapGroup("/api");
+        return app.MapGroup("/api").AddEndpointFilter<RouteGroupBuilder, OfferedChoices>();
     }
 }

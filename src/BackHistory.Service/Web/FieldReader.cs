@@ -56,7 +56,7 @@ public sealed class FieldReader
     public T Choice<T>(string field, string? typed)
         where T : struct, Enum
     {
-        if (Enum.TryParse<T>(typed, out var value) && Enum.IsDefined(value))
+        if (Enum.GetNames<T>().Contains(typed, StringComparer.Ordinal) && Enum.TryParse<T>(typed, out var value))
             return value;
         wrong[field] = "Choose one of the list.";
         return default;

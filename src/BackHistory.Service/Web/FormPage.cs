@@ -103,7 +103,8 @@ public abstract class FormPage : LoadedComponent
         {
             // Whoever presses once more has been told, and means it.
             form.Version = Standing;
-            Bad = "Somebody else changed this in the meantime. Nothing was saved, and what you typed is still here: look at what stands now, "
+            Bad =
+                "Somebody else changed this in the meantime. Nothing was saved, and what you typed is still here: look at what stands now, "
                 + "then press again.";
             return;
         }

@@ -23,6 +23,13 @@ public static class AuditWords
     public const string CalendarMade = "calendar-made";
     public const string CalendarRevoked = "calendar-revoked";
 
+    public const string WebhookAdded = "webhook-added";
+    public const string WebhookStarted = "webhook-started";
+    public const string WebhookRemoved = "webhook-removed";
+
+    /// <summary>Its maker was taken out of the practice, and it goes on.</summary>
+    public const string WebhookStays = "webhook-stays";
+
     /// <summary>On the machine itself: somebody's password, second factors and sessions ended.</summary>
     public const string Recovered = "account-recovered";
 
@@ -30,4 +37,32 @@ public static class AuditWords
     public const string ArchiveTaken = "archive-taken";
 
     public const string ArchiveTakenIn = "archive-taken-in";
+
+    /// <summary>Every one of them.</summary>
+    public static IReadOnlySet<string> All { get; } =
+        new HashSet<string>(StringComparer.Ordinal)
+        {
+            Saw,
+            LinkOpened,
+            LinkTurnedAway,
+            GrantOpened,
+            GrantTurnedAway,
+            Invited,
+            InvitationTakenBack,
+            Joined,
+            RoleChanged,
+            TakenOut,
+            SignedOut,
+            KeyMade,
+            KeyEnded,
+            PersonAdded,
+            PersonChanged,
+            YardAdded,
+            YardChanged,
+            CalendarMade,
+            CalendarRevoked,
+            Recovered,
+            ArchiveTaken,
+            ArchiveTakenIn,
+        };
 }
