@@ -70,8 +70,8 @@ public sealed class VisitInOneGoTests(RunningPractice practice, ITestOutputHelpe
 
         // The next visit asks a jump against the same station, and says where each is expected.
         await page.GotoAsync($"/horses/{horse}/visits/new");
-        await Expect(page.Locator("#left-mid-back-last")).ToContainTextAsync("last 47°");
-        await Expect(page.Locator("#left-shoulder-last")).ToContainTextAsync("last 31°");
+        await Expect(page.Locator("#left-mid-back-last")).ToContainTextAsync("last 47.0°");
+        await Expect(page.Locator("#left-shoulder-last")).ToContainTextAsync("last 31.0°");
         await Expect(page.Locator("#left-shoulder-last")).ToContainTextAsync("expect ");
         await page.Locator("#left-shoulder").FillAsync("47");
         await Expect(page.Locator("#left-shoulder-ask")).ToContainTextAsync("16 more than last time");

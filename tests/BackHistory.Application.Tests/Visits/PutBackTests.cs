@@ -1,4 +1,5 @@
 using BackHistory.Application.Visits;
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Store.Accounts;
 
@@ -32,7 +33,7 @@ public sealed class PutBackTests(PracticeActs acts) : IClassFixture<PracticeActs
         Assert.Equal(visits[visit].TakenAt, again.TakenAt);
         Assert.Equal("visit-restored", (await Back()).Refused?.Code);
 
-        Task<Store.Outcome> Back() => acts.Get<PutVisitBack>().Do(new(horse, visit), fitter(PracticeRole.Fitter), default);
+        Task<Outcome> Back() => acts.Get<PutVisitBack>().Do(new(horse, visit), fitter(PracticeRole.Fitter), default);
     }
 
     [Fact]
@@ -114,9 +115,9 @@ public sealed class PutBackTests(PracticeActs acts) : IClassFixture<PracticeActs
         Assert.Null((await Give(right, given, wrong)).Refused);
         Assert.False((await practice.Horse(wrong)).Visits[HorseDecider.GivenId(given, wrong)].Withdrawn);
 
-        Task<Store.Outcome> Give(Guid horse, Guid of, Guid to) =>
+        Task<Outcome> Give(Guid horse, Guid of, Guid to) =>
             acts.Get<GiveVisitToHorse>().Do(new(horse, of, to, "Mistaken at the gate."), practice.By(PracticeRole.Fitter), default);
     }
 
-    private static async Task Done(Task<Store.Outcome> act) => Assert.Null((await act).Refused);
+    private static async Task Done(Task<Outcome> act) => Assert.Null((await act).Refused);
 }
