@@ -34,7 +34,7 @@ public sealed class PutRightTests(RunningPractice practice)
         await Visits.Open(page, horse, visit);
         Assert.Null(await page.Keep("put-right-1-visit"));
 
-        await Press(page, "Put right: Slope read by hand, left side");
+        await Press(page, "Put right Slope read by hand, left side");
         await page.GetByLabel("Reads, °").FillAsync("410");
         await page.GetByLabel("Why it is put right").FillAsync("Typed wrongly.");
         await Button(page, "Save");
@@ -48,20 +48,21 @@ public sealed class PutRightTests(RunningPractice practice)
         await Expect(Struck(page)).ToContainTextAsync("Typed wrongly.");
         Assert.Null(await page.Keep("put-right-3-put-right"));
 
-        await Press(page, "Put back: Slope read by hand, left side");
+        await Press(page, "Put back Slope read by hand, left side");
         await page.GetByLabel("Why", new() { Exact = true }).FillAsync("It was right.");
         await Button(page, "Put it back");
         await Says(page, "The entry stands again.");
         await Expect(Standing(page, "Slope read by hand, left side")).ToContainTextAsync("41");
         await Expect(Standing(page, "Slope read by hand, left side")).Not.ToContainTextAsync("41.5");
 
-        await Press(page, "Withdraw: Weight");
+        await Press(page, "Put right Weight");
+        await Press(page, "It was never so");
         Assert.Null(await page.Keep("put-right-4-withdraw-entry"));
         await page.GetByLabel("Why", new() { Exact = true }).FillAsync("Another scale.");
         await Button(page, "Withdraw the entry");
         await Says(page, "The entry was withdrawn.");
         await Expect(Standing(page, "Weight")).ToHaveCountAsync(0);
-        await Press(page, "Put back: Weight");
+        await Press(page, "Put back Weight");
         await page.GetByLabel("Why", new() { Exact = true }).FillAsync("The scale was right.");
         await Button(page, "Put it back");
         await Expect(Standing(page, "Weight")).ToContainTextAsync("512 kg");

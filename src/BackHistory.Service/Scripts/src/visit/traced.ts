@@ -30,7 +30,8 @@ export async function takeFiles(form: HTMLFormElement, input: HTMLInputElement):
       });
       for (const [i, entry] of read.entries())
         await tracings.add({
-          id: crypto.randomUUID(),
+          // In the order in which they were chosen.
+          id: `${Date.now()}-${crypto.randomUUID()}`,
           horse: form.dataset.horse!,
           says: read.length > 1 ? `${file.name}, tracing ${i + 1}` : file.name,
           entry,
