@@ -71,7 +71,7 @@ public sealed class PutRightTests(RunningPractice practice)
         Assert.Null(await page.Keep("put-right-5-details"));
         await page.GetByLabel("Traced with").SelectOptionAsync("contour-gauge");
         await page.Locator("#level").GetByLabel("No").CheckAsync();
-        await page.GetByLabel("Day").FillAsync("2026-11-20");
+        await page.Locator("#day").FillAsync("2026-11-20");
         await page.GetByLabel("Why it is put right").FillAsync("The slope behind the barn.");
         await Button(page, "Save");
         await Says(page, "Day, method and conditions were put right.");
