@@ -21,7 +21,7 @@ public sealed class PutVisitBack(NotifyingCommands commands) : IAct
             (horse, history) =>
                 EnteredByApprentices.Mark(
                     HorseDecider.Decide(horse, command, history, context.Now),
-                    HorseDecider.RestoredId(given.VisitId),
+                    VisitIds.RestoredId(given.VisitId),
                     by
                 ),
             ct

@@ -13,7 +13,7 @@ public static partial class HorseDecider
             return HorseRefusals.NoSuchVisit;
         if (!visit.Withdrawn)
             return HorseRefusals.VisitStands;
-        var again = RestoredId(c.VisitId);
+        var again = VisitIds.RestoredId(c.VisitId);
         if (horse.Visits.ContainsKey(again))
             return HorseRefusals.VisitRestored;
         var taken = Recorded(history, c.VisitId);
@@ -31,7 +31,7 @@ public static partial class HorseDecider
             return missing;
         if (!visit.Entries.TryGetValue(c.EntryId, out var stands))
             return HorseRefusals.NoSuchEntry;
-        var again = RestoredId(c.EntryId);
+        var again = VisitIds.RestoredId(c.EntryId);
         if (stands || visit.Entries.ContainsKey(again))
             return HorseRefusals.EntryStands;
         if (HorseRefusals.OfReason(c.Reason) is { } silent)
@@ -62,7 +62,7 @@ public static partial class HorseDecider
         var taken = Recorded(history, c.VisitId);
         if (OfTime(to!, taken.TakenAt, now) is { } unborn)
             return unborn with { Place = "to" };
-        var given = GivenId(c.VisitId, c.ToHorseId);
+        var given = VisitIds.GivenId(c.VisitId, c.ToHorseId);
         if (to!.Visits.ContainsKey(given))
             return HorseRefusals.VisitExists;
         var visit = horse.Visits[c.VisitId];
@@ -78,12 +78,6 @@ public static partial class HorseDecider
             there.Add(new ConfirmationAsked(given, now, visit.By));
         return new DecidedOnBoth(away.Events, there, null);
     }
-
-    /// <summary>Under which id a withdrawn visit, or an entry of one, stands again.</summary>
-    public static Guid RestoredId(Guid id) => DeterministicId.From("restored", id.ToString());
-
-    /// <summary>Under which id a visit stands at the horse to which it was given.</summary>
-    public static Guid GivenId(Guid visitId, Guid toHorseId) => DeterministicId.From("given", visitId.ToString(), toHorseId.ToString());
 
     /// <summary>The visit's details with every correction.</summary>
     private static VisitRecorded Recorded(IReadOnlyList<object> history, Guid visitId)

@@ -28,7 +28,7 @@ public sealed class PutBackTests(PracticeActs acts) : IClassFixture<PracticeActs
         Assert.Null((await Back()).Refused);
 
         var visits = (await practice.Horse(horse)).Visits;
-        var again = visits[HorseDecider.RestoredId(visit)];
+        var again = visits[VisitIds.RestoredId(visit)];
         Assert.Equal((false, false, 1), (again.Withdrawn, again.AwaitsConfirmation, again.Entries.Count(e => e.Value)));
         Assert.Equal(visits[visit].TakenAt, again.TakenAt);
         Assert.Equal("visit-restored", (await Back()).Refused?.Code);
@@ -46,7 +46,7 @@ public sealed class PutBackTests(PracticeActs acts) : IClassFixture<PracticeActs
 
         await Done(acts.Get<PutVisitBack>().Do(new(horse, visit), practice.By(PracticeRole.Apprentice), default));
 
-        Assert.True((await practice.Horse(horse)).Visits[HorseDecider.RestoredId(visit)].AwaitsConfirmation);
+        Assert.True((await practice.Horse(horse)).Visits[VisitIds.RestoredId(visit)].AwaitsConfirmation);
     }
 
     [Fact]
@@ -63,7 +63,7 @@ public sealed class PutBackTests(PracticeActs acts) : IClassFixture<PracticeActs
 
         var visits = (await practice.Horse(horse)).Visits;
         Assert.Equal((2, 1), (visits[stays].Entries.Count, visits[stays].Entries.Count(e => e.Value)));
-        Assert.Equal(1, visits[HorseDecider.RestoredId(twice)].Entries.Count(e => e.Value));
+        Assert.Equal(1, visits[VisitIds.RestoredId(twice)].Entries.Count(e => e.Value));
     }
 
     [Fact]
@@ -78,13 +78,13 @@ public sealed class PutBackTests(PracticeActs acts) : IClassFixture<PracticeActs
 
         await Done(acts.Get<PutEntryBack>().Do(new(horse, visit, first, "It was right."), practice.By(PracticeRole.Fitter), default));
 
-        var again = HorseDecider.RestoredId(first);
+        var again = VisitIds.RestoredId(first);
         var entries = (await practice.Horse(horse)).Visits[visit].Entries;
         Assert.Equal((false, false, true), (entries[first], entries[second], entries[again]));
         await Done(acts.Get<WithdrawOneEntry>().Do(new(horse, visit, again, "Never so."), practice.By(PracticeRole.Fitter), default));
         await Done(acts.Get<PutEntryBack>().Do(new(horse, visit, again, "It was so."), practice.By(PracticeRole.Fitter), default));
         Assert.Equal(
-            [HorseDecider.RestoredId(again)],
+            [VisitIds.RestoredId(again)],
             (await practice.Horse(horse)).Visits[visit].Entries.Where(e => e.Value).Select(e => e.Key)
         );
         var once = await acts.Get<PutEntryBack>().Do(new(horse, visit, first, "Once more."), practice.By(PracticeRole.Fitter), default);
@@ -107,13 +107,13 @@ public sealed class PutBackTests(PracticeActs acts) : IClassFixture<PracticeActs
         Assert.Null((await Give(wrong, visit, right)).Refused);
 
         Assert.True((await practice.Horse(wrong)).Visits[visit].Withdrawn);
-        var given = HorseDecider.GivenId(visit, right);
+        var given = VisitIds.GivenId(visit, right);
         var there = (await practice.Horse(right)).Visits[given];
         Assert.Equal((false, 1), (there.Withdrawn, there.Entries.Count(e => e.Value)));
         Assert.Contains("happened", acts.Asked.For(practice.Name));
 
         Assert.Null((await Give(right, given, wrong)).Refused);
-        Assert.False((await practice.Horse(wrong)).Visits[HorseDecider.GivenId(given, wrong)].Withdrawn);
+        Assert.False((await practice.Horse(wrong)).Visits[VisitIds.GivenId(given, wrong)].Withdrawn);
 
         Task<Outcome> Give(Guid horse, Guid of, Guid to) =>
             acts.Get<GiveVisitToHorse>().Do(new(horse, of, to, "Mistaken at the gate."), practice.By(PracticeRole.Fitter), default);

@@ -1,6 +1,6 @@
 using BackHistory.History.Horses;
 
-namespace BackHistory.Service.Visits;
+namespace BackHistory.Service.Horses;
 
 /// <summary>How a visit was measured, in words.</summary>
 internal static class VisitConditionWords

@@ -1,6 +1,6 @@
 using BackHistory.History.Horses;
 
-namespace BackHistory.Service.Visits;
+namespace BackHistory.Service.Horses;
 
 /// <summary>The ways to trace that a form offers: the usual ones (common practice, no source), and whatever the horse was traced with
 /// before. Under another name a series of numbers would begin anew.</summary>
