@@ -22,7 +22,7 @@ public static class ReadingsAgainstTracings
         var found = new Dictionary<Guid, Disagreement>();
         foreach (var entry in visit.Entries.Where(e => e is { Stands: true, Kind: "reading" } && !visit.Withdrawn))
         {
-            if (entry.Measures is not [{ Value: { } value } row, ..] || TracedAs(row.Key, row.Station, stations) is not { } key)
+            if (entry.Measures is not [{ Value: { } value } row, ..] || Readings.TracedAs(row.Key, row.Station, stations) is not { } key)
                 continue;
             var station = row.Key == Readings.ToplineSlope ? null : row.Station;
             var same = traced.Where(m => m.Key == key && m.Station == station && m.Value is not null).ToList();
@@ -49,7 +49,7 @@ public static class ReadingsAgainstTracings
         Guid by,
         WatchRules rules
     ) =>
-        TracedAs(reading, station, stations) is { } key && measures.FirstOrDefault(m => m.Key == key) is { } measure
+        Readings.TracedAs(reading, station, stations) is { } key && measures.FirstOrDefault(m => m.Key == key) is { } measure
             ? Compare(reading, station, value, measure, method, by, rules)
             : null;
 
@@ -67,18 +67,5 @@ public static class ReadingsAgainstTracings
         var tracingSd =
             rules.NoiseAt(measure.Key, station, method, by.ToString(), value)?.TraceSd ?? HandScatter.SdOf(measure.Key, value) ?? UsualSd;
         return ReadingCheck.Compare(measure, value, readingSd, tracingSd);
-    }
-
-    /// <summary>The measure of a tracing that says the same as a reading; null where none does.</summary>
-    private static string? TracedAs(string reading, string? station, IReadOnlyList<string> stations)
-    {
-        if (reading == Readings.SlopeLeft)
-            return "slope-left";
-        if (reading == Readings.SlopeRight)
-            return "slope-right";
-        if (reading != Readings.ToplineSlope || station is null)
-            return null;
-        var next = stations.SkipWhile(s => s != station).Skip(1).FirstOrDefault();
-        return next is null ? null : $"topline-slope@{station}-{next}";
     }
 }
