@@ -16,6 +16,16 @@ public sealed class HorseQueries(IDocumentStore store)
         return await session.LoadAsync<Horse>(horseId, ct);
     }
 
+    /// <summary>The registration in which the history of one that was merged away goes on now; null where it goes on in itself.</summary>
+    public async Task<Horse?> GoesOnIn(string practice, Guid? mergedInto, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var (seen, last) = (new HashSet<Guid>(), default(Horse));
+        while (mergedInto is { } next && seen.Add(next) && await session.LoadAsync<Horse>(next, ct) is { } horse)
+            (last, mergedInto) = (horse, horse.MergedInto);
+        return last;
+    }
+
     public async Task<HorseProfile?> Profile(string practice, Guid horseId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
