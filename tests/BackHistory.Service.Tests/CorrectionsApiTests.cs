@@ -58,7 +58,11 @@ public sealed class CorrectionsApiTests(RunningService service)
     public async Task A_horse_that_was_merged_away_says_so_and_in_which_horse_its_history_goes_on()
     {
         using var client = service.Client();
-        var (first, second, stays) = (await client.Horse("Goes First"), await client.Horse("Goes Second"), await client.Horse("Goes On In"));
+        var (first, second, stays) = (
+            await client.Horse("Goes First"),
+            await client.Horse("Goes Second"),
+            await client.Horse("Goes On In")
+        );
         foreach (var (from, into) in new[] { (first, second), (second, stays) })
         {
             var merged = await client.Write(HttpMethod.Post, $"/api/horses/{from}/merge", new { intoId = into, reason = "One horse." });

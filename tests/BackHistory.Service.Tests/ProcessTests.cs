@@ -80,7 +80,11 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
         if (!Environment.IsPrivilegedProcess)
             return;
         using var stat = System.Diagnostics.Process.Start(
-            new System.Diagnostics.ProcessStartInfo("stat", ["-c", "%U:%G", folder.Path]) { RedirectStandardOutput = true }
+            new System.Diagnostics.ProcessStartInfo("stat", ["-c", "%U:%G", folder.Path])
+            {
+                RedirectStandardOutput = true,
+                UseShellExecute = false,
+            }
         )!;
         Assert.Equal("root:postgres", (await stat.StandardOutput.ReadToEndAsync()).Trim());
     }

@@ -70,7 +70,10 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
     /// <summary>Measures and words pack to a tenth, pictures hardly at all; what packs to a two-hundredth says nothing.</summary>
     private static bool IsBomb(ZipArchiveEntry entry) => entry.Length > Unsuspicious && entry.Length / MostPacked > entry.CompressedLength;
 
-    private static readonly Refused NoArchive = new("unreadable", "This is no archive of a practice, or it is damaged. Nothing was taken in.");
+    private static readonly Refused NoArchive = new(
+        "unreadable",
+        "This is no archive of a practice, or it is damaged. Nothing was taken in."
+    );
 
     private const string NothingWasTaken =
         "Nothing was taken in: mend it where the archive was written and write it anew, or send another.";
@@ -164,9 +167,7 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
     /// <exception cref="ArchiveException">The bytes are not those that the name says, or of a kind that is not kept.</exception>
     private static async IAsyncEnumerable<FileBytes> Attachments(ZipArchive zip, [EnumeratorCancellation] CancellationToken ct)
     {
-        foreach (
-            var attached in zip.Entries.Where(e => e.Length > 0 && e.FullName.StartsWith(AttachmentsFolder, StringComparison.Ordinal))
-        )
+        foreach (var attached in zip.Entries.Where(e => e.Length > 0 && e.FullName.StartsWith(AttachmentsFolder, StringComparison.Ordinal)))
         {
             if (attached.Length > FileBytes.Most)
                 throw new ArchiveException($"{attached.FullName} is larger than {FileBytes.Most >> 20} MB.");

@@ -34,7 +34,13 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
         var counts = new Dictionary<string, long>(StringComparer.Ordinal);
         await Lines(counts, zip, "events.jsonl", archive.Events(practice, scope, ct), ct);
         var people = await PeopleOf(practice, scope, ct);
-        await Lines(counts, zip, "documents/people.jsonl", archive.All<Person>(practice, ct).Where(p => people?.Contains(p.Id) ?? true), ct);
+        await Lines(
+            counts,
+            zip,
+            "documents/people.jsonl",
+            archive.All<Person>(practice, ct).Where(p => people?.Contains(p.Id) ?? true),
+            ct
+        );
         await Lines(counts, zip, "documents/yards.jsonl", archive.All<Yard>(practice, ct).Where(y => people?.Contains(y.Id) ?? true), ct);
         await Lines(counts, zip, "documents/notes.jsonl", archive.All<Note>(practice, ct).Where(n => people?.Contains(n.Id) ?? true), ct);
         await Lines(

@@ -27,7 +27,8 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
                 async held =>
                 {
                     var booking = await Booking(held);
-                    return r => r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile : ReminderDecider.Decide(r, booking, context.Now);
+                    return r =>
+                        r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile : ReminderDecider.Decide(r, booking, context.Now);
                 },
                 ct
             );

@@ -271,10 +271,7 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
 
         if (data is null)
             throw new ArchiveException(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"Line {line} of events.jsonl is no event '{e.Type}' that this release knows."
-                )
+                string.Create(CultureInfo.InvariantCulture, $"Line {line} of events.jsonl is no event '{e.Type}' that this release knows.")
             );
         var wrapped = (IEvent)Activator.CreateInstance(typeof(Event<>).MakeGenericType(type!), data)!;
         wrapped.Id = e.Id;

@@ -63,7 +63,9 @@ internal sealed class ArchivedHistories(IReadOnlySet<Guid> here, Guid? founded)
             return $"{e.Stream} is this practice itself.";
         // Sight of a horse begins with whatever is done about it first.
         if (data is ISharingEvent sharing)
-            return e.Stream == HorseSharing.IdOf(sharing.HorseId) ? null : $"it is about the horse {sharing.HorseId}, and stands elsewhere.";
+            return e.Stream == HorseSharing.IdOf(sharing.HorseId)
+                ? null
+                : $"it is about the horse {sharing.HorseId}, and stands elsewhere.";
         if (data is IDigestEvent digest && digest.DigestId != e.Stream)
             return $"it is about the bulletin {digest.DigestId}, and stands elsewhere.";
         Guid? begins = data switch

@@ -13,7 +13,8 @@ public static class WholeValue
     private static readonly ConcurrentDictionary<Type, Part[]> Known = new();
 
     /// <summary>Which part is missing, in words; null where none is.</summary>
-    public static string? Missing(object value) => Look(value, "", (part, v) => v is null && part.Needed ? $"'{part.Name}' is missing." : null);
+    public static string? Missing(object value) =>
+        Look(value, "", (part, v) => v is null && part.Needed ? $"'{part.Name}' is missing." : null);
 
     /// <summary>Which value is in no list of this release, in words; null where each is.</summary>
     public static string? Unlisted(object value) => Look(value, "", (_, _) => null);
@@ -52,7 +53,11 @@ public static class WholeValue
 
     /// <summary>Thousands of points and numbers.</summary>
     private static bool HoldsNothingToJudge(Type list) =>
-        (list.IsArray ? list.GetElementType() : list.GetGenericArguments() is [var only] ? only : null)
+        (
+            list.IsArray ? list.GetElementType()
+            : list.GetGenericArguments() is [var only] ? only
+            : null
+        )
             is { IsValueType: true, IsEnum: false };
 
     /// <summary>What is written and read, not what is worked out of it.</summary>

@@ -119,7 +119,8 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
                     holds.TrySetResult();
                     await goesOn.Task;
                     var details = new HorseDetails("Bramble", null, null, null, null, null);
-                    return h => HorseDecider.Decide(h, new RegisterHorse(horse, details, null, yard, acts.Time.Now, Guid.Empty), acts.Time.Now);
+                    return h =>
+                        HorseDecider.Decide(h, new RegisterHorse(horse, details, null, yard, acts.Time.Now, Guid.Empty), acts.Time.Now);
                 },
                 default
             );

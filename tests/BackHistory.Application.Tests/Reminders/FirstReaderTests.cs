@@ -47,7 +47,9 @@ public sealed class FirstReaderTests(PracticeActs acts) : IClassFixture<Practice
     public async Task Of_a_horse_without_an_owner_the_first_manager_is_written_to_and_one_who_is_none_any_more_is_not()
     {
         var practice = await acts.Found("nobody's horse");
-        var managers = new[] { await practice.Person("One", PersonRole.Manager), await practice.Person("Two", PersonRole.Manager) }.Order().ToArray();
+        var managers = new[] { await practice.Person("One", PersonRole.Manager), await practice.Person("Two", PersonRole.Manager) }
+            .Order()
+            .ToArray();
         var (reminder, first) = await practice.NeverMeasured("Bramble", managers[1], acts.Time.Now);
         var horse = (await practice.Reminder(reminder)).HorseId;
         var by = practice.By(PracticeRole.Fitter);

@@ -1,6 +1,6 @@
+using System.Globalization;
 using System.Net;
 using System.Net.Http.Headers;
-using System.Text;
 using BackHistory.Store;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
@@ -74,7 +74,8 @@ public sealed class ArchiveOfEverything : IAsyncLifetime
         Assert.True(ready.StatusCode == HttpStatusCode.OK, $"{await ready.Content.ReadAsStringAsync()}: {where}");
     }
 
-    public async Task<long> EventsOf(string practice) => long.Parse(await Ask("select count(*)::text from history.mt_events t", practice));
+    public async Task<long> EventsOf(string practice) =>
+        long.Parse(await Ask("select count(*)::text from history.mt_events t", practice), CultureInfo.InvariantCulture);
 
     /// <summary>Everything that lies there of a practice, table by table, but for who signed in when.</summary>
     public async Task<string> KeptBy(string practice)
@@ -87,12 +88,11 @@ public sealed class ArchiveOfEverything : IAsyncLifetime
             practice,
             ofPractice: false
         );
-        var kept = new StringBuilder();
+        const string What = "select count(*) || coalesce(md5(string_agg(t::text, '|' order by t::text)), '') from history.";
+        var kept = new List<string>();
         foreach (var table in tables.Split(' '))
-            kept.AppendLine(
-                $"{table} {await Ask($"select count(*) || coalesce(md5(string_agg(t::text, '|' order by t::text)), '') from history.{table} t", practice)}"
-            );
-        return kept.ToString();
+            kept.Add($"{table} {await Ask($"{What}{table} t", practice)}");
+        return string.Join('\n', kept);
     }
 
     private async Task<string> Ask(string sql, string practice, bool ofPractice = true)
@@ -108,12 +108,39 @@ public sealed class ArchiveOfEverything : IAsyncLifetime
     {
         Guid[] people =
         [
-            await Id(client, "/api/people", new { name = "Olga Example", role = "owner", email = "olga@example.invalid" }),
-            await Id(client, "/api/people", new { name = "Vera Example", role = "veterinarian", phone = "0123" }),
+            await Id(
+                client,
+                "/api/people",
+                new
+                {
+                    name = "Olga Example",
+                    role = "owner",
+                    email = "olga@example.invalid",
+                }
+            ),
+            await Id(
+                client,
+                "/api/people",
+                new
+                {
+                    name = "Vera Example",
+                    role = "veterinarian",
+                    phone = "0123",
+                }
+            ),
         ];
         var yard = await Id(client, "/api/yards", new { name = "Lower Barn", town = "Ford" });
         var (horse, other, twice) = (
-            await Id(client, "/api/horses", new { name = "Bramble", ownerId = people[0], yardId = yard }),
+            await Id(
+                client,
+                "/api/horses",
+                new
+                {
+                    name = "Bramble",
+                    ownerId = people[0],
+                    yardId = yard,
+                }
+            ),
             await client.Horse("Thistle", people[0]),
             await client.Horse("Bramble Again", people[0])
         );

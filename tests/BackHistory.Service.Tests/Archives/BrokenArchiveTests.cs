@@ -67,10 +67,7 @@ public sealed class BrokenArchiveTests(ArchiveOfEverything source) : IClassFixtu
         ["its end is cut off"] = (a => a.With(Events, a.Lines(Events)[..^3]), "manifest.json says that events.jsonl has"),
         ["a line is cut off"] = (a => a.With(Events, [.. a.Lines(Events)[..^1], a.Lines(Events)[^1][..40]]), "cannot be read"),
         ["people are missing"] = (a => a.Without(People), "manifest.json says that documents/people.jsonl has"),
-        ["a person stands there twice"] = (
-            a => a.Uncounted().With(People, [.. a.Lines(People), a.Lines(People)[0]]),
-            "stands there twice"
-        ),
+        ["a person stands there twice"] = (a => a.Uncounted().With(People, [.. a.Lines(People), a.Lines(People)[0]]), "stands there twice"),
         ["a comment on a horse that is not there"] = (
             a => a.Uncounted().With("documents/comments.jsonl", [Comment(Guid.NewGuid())]),
             "On line 1 of documents/comments.jsonl: no event tells of the horse"
