@@ -43,11 +43,15 @@ public sealed class ArchiveOfEverything : IAsyncLifetime
     {
         var name = $"to{++_founded}";
         await Host.Found(name, lettersLeave: false);
+        await Follows("founded");
         return name;
     }
 
     /// <summary>The one to which everything is sent that must not get in.</summary>
     public async Task<string> ForRefused() => _forRefused ??= await Empty();
+
+    /// <summary>What should not have: the next is sent elsewhere.</summary>
+    public void GotIn() => _forRefused = null;
 
     public async Task<byte[]> OfOneHorse()
     {
