@@ -10,6 +10,8 @@ public sealed class BrokenArchiveTests(ArchiveOfEverything source) : IClassFixtu
     private const string Events = "events.jsonl";
     private const string People = "documents/people.jsonl";
 
+    private const string At = "\"at\":\"2026-05-01T10:00:00+00:00\"";
+
     /// <summary>What is wrong with an archive, by name; the words that say so, and where.</summary>
     private static readonly Dictionary<string, (Func<ArchiveParts, ArchiveParts> Spoil, string Said)> Spoilt = new(StringComparer.Ordinal)
     {
@@ -81,9 +83,7 @@ public sealed class BrokenArchiveTests(ArchiveOfEverything source) : IClassFixtu
                 a.Uncounted()
                     .With(
                         "documents/notes.jsonl",
-                        [
-                            $$"""{"id":"{{Guid.NewGuid()}}","words":"x","about":[],"by":"{{Guid.NewGuid()}}","at":"2026-05-01T10:00:00+00:00"}""",
-                        ]
+                        [$$"""{"id":"{{Guid.NewGuid()}}","words":"x","about":[],"by":"{{Guid.NewGuid()}}",{{At}}}"""]
                     ),
             "no event names this note"
         ),
@@ -93,9 +93,8 @@ public sealed class BrokenArchiveTests(ArchiveOfEverything source) : IClassFixtu
                     .With(
                         "documents/letters.jsonl",
                         [
-                            $$"""
-                            {"id":"{{Guid.NewGuid()}}","toName":"A","toAddress":"a@b.invalid","subject":"s","html":"h","text":"t","pictures":[],"stopUrl":"u","composedAt":"2026-05-01T10:00:00+00:00"}
-                            """.Trim(),
+                            $$"""{"id":"{{Guid.NewGuid()}}","toName":"A","toAddress":"a@b.invalid","subject":"s","html":"h","text":"t","""
+                                + """ "pictures":[],"stopUrl":"u","composedAt":"2026-05-01T10:00:00+00:00"}""",
                         ]
                     ),
             "no event says that this letter was owed"
