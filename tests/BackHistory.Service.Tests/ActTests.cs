@@ -74,19 +74,19 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
             var acts = ActsBehind(endpoint).ToList();
             if (acts.Count == 1)
                 one++;
-            else if (WritingDoors.Reason(door) is not null)
+            else if (EndpointsWithoutAct.Reason(door) is not null)
                 listed.Add(door);
             else
                 missing.Add($"{door} reaches {(acts.Count == 0 ? "no act" : string.Join(" and ", acts.Select(a => a.Name)))}");
         }
 
         output.WriteLine($"{writing.Count} writing doors: {one} reach one act, {listed.Count} stand on a list with its reason");
-        foreach (var list in listed.GroupBy(WritingDoors.Reason))
+        foreach (var list in listed.GroupBy(EndpointsWithoutAct.Reason))
             output.WriteLine($"  {list.Count()}: {list.Key}");
-        foreach (var door in WritingDoors.All.Except(listed, StringComparer.Ordinal))
+        foreach (var door in EndpointsWithoutAct.All.Except(listed, StringComparer.Ordinal))
             output.WriteLine($"  needs its list no longer: {door}");
         Assert.True(missing.Count == 0, string.Join('\n', missing.Order(StringComparer.Ordinal)));
-        var gone = WritingDoors.All.Except(writing.Select(w => w.Door), StringComparer.Ordinal);
+        var gone = EndpointsWithoutAct.All.Except(writing.Select(w => w.Door), StringComparer.Ordinal);
         Assert.True(!gone.Any(), $"on a list, and no longer there: {string.Join(", ", gone)}");
         Assert.True(one > 40, $"only {one} doors reach an act");
     }

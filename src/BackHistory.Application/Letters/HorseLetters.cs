@@ -89,7 +89,7 @@ public sealed class HorseLetters(
     private async Task<LetterImage?> Back(LetterSubject about, CancellationToken ct)
     {
         var language = about.Language;
-        var station = about.Reminder.Evidence.Station ?? "behind-shoulder";
+        var station = about.Reminder.Evidence.Station ?? Protocols.UsualStation;
         var curves = await SectionCurves.Load(horses, about.Practice, about.Horse, station, ct, language);
         if (curves.Count < 2)
             return null;

@@ -1,8 +1,8 @@
-using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
+using BackHistory.Language.Conditions;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Trends.Rules;
@@ -15,12 +15,9 @@ public static class HorseCondition
 {
     private const int StepDays = 7;
 
-    /// <summary>The bar from which the sides are said to have parted; between even and this they may have.</summary>
-    private const double Parted = 0.8,
-        MayHaveParted = 0.5;
-
-    public static ConditionAnswer From(HorseRecord horse)
+    public static ConditionAnswer From(HorseRecord horse, ReportLanguage language = default)
     {
+        var say = horse.Format(language);
         var rules = horse.Practice.WatchBy();
         var stations = Stations(horse);
         var series = MeasureViews
@@ -33,21 +30,21 @@ public static class HorseCondition
             .OfType<WatchedSeries>()
             .Select(s => One(s, horse.Today))
             .ToList();
-        var sides = stations.Select(s => Sides(horse, s, rules)).OfType<SidesParting>().ToList();
+        var sides = stations.Select(s => Sides(horse, s, rules, say)).OfType<SidesParting>().ToList();
         return new ConditionAnswer(
             horse.Profile.Id,
             series,
             sides,
-            Spans(horse.Profile, horse.Today),
+            Spans(horse.Profile, horse.Today, language),
             HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst),
-            [.. Words(series, sides, horse.Format())]
+            [.. Words(series, sides, say)]
         );
     }
 
     /// <returns>Null when nothing of it was ever taken.</returns>
-    public static ConditionChartInput? Chart(HorseRecord horse, string station)
+    public static ConditionChartInput? Chart(HorseRecord horse, string station, ReportLanguage language = default)
     {
-        var (rules, say) = (horse.Practice.WatchBy(), horse.Format());
+        var (rules, say) = (horse.Practice.WatchBy(), horse.Format(language));
         var panels = new List<ConditionPanel>();
         foreach (var panel in MeasureViews.Condition)
         {
@@ -70,18 +67,18 @@ public static class HorseCondition
         }
         if (panels.Count == 0)
             return null;
-        var sides = Sides(horse, station, rules);
+        var sides = Sides(horse, station, rules, say);
         return new ConditionChartInput
         {
-            Finding = sides is { Parting.P: >= MayHaveParted }
+            Finding = sides is { Parting.P: >= ConditionSentences.MayHaveParted }
                 ? sides.Says
-                : $"{horse.Profile.Name}: {(sides is null ? "condition over time" : "left and right keep together")}",
-            Subject = $"{horse.Profile.Name}, {Formatter.Metric.Station(station)}",
+                : language[sides is null ? "condition.over-time" : "condition.sides-together-chart", horse.Profile.Name],
+            Subject = language["condition.horse-and-station", horse.Profile.Name, say.Station(station)],
             Panels = panels,
             SaddleWork = HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst),
-            Spans = Spans(horse.Profile, horse.Today),
-            Parting = sides is { Parting: { P: >= MayHaveParted } p }
-                ? new Reports.Charts.PartingMark(p.From, p.Since, p.To, "sides part")
+            Spans = Spans(horse.Profile, horse.Today, language),
+            Parting = sides is { Parting: { P: >= ConditionSentences.MayHaveParted } p }
+                ? new Reports.Charts.PartingMark(p.From, p.Since, p.To, language["condition.sides-part"])
                 : null,
             Today = horse.Today,
         };
@@ -124,7 +121,7 @@ public static class HorseCondition
             Trend = series.Trend,
         };
 
-    private static SidesParting? Sides(HorseRecord horse, string station, WatchRules rules)
+    private static SidesParting? Sides(HorseRecord horse, string station, WatchRules rules, Formatter say)
     {
         if (
             Series.SeriesFrom(horse.Visits, MeasureViews.HalfAreaLeft, station, rules) is not { } left
@@ -141,25 +138,12 @@ public static class HorseCondition
             station,
             left.Unit,
             parting,
-            Says(parting, station, left.Unit, horse.Format())
+            ConditionSentences.Sides(parting, station, left.Unit, say)
         );
     }
 
-    private static string Says(BackHistory.Trends.SinceFit.Parting p, string station, string unit, Formatter say)
-    {
-        var where = Formatter.Metric.Station(station);
-        if (p.P < MayHaveParted)
-            return $"Left and right keep together, {where}.";
-        var moved = say.Change(p.Parted.Value, p.Parted.Sd, unit);
-        var since =
-            $"since about {Formatter.Metric.Day(p.Since)} "
-            + $"(9 in 10 between {Formatter.Metric.Day(p.From)} and {Formatter.Metric.Day(p.To)})";
-        return $"Left and right {(p.P >= Parted ? "have parted" : "may have parted")} {since}, {where}: right less left has moved by "
-            + $"{moved}";
-    }
-
     /// <summary>Work as stretches from one entry to the next, lay-offs and illness as noted.</summary>
-    internal static IReadOnlyList<HorseSpan> Spans(HorseProfile horse, DateOnly today)
+    internal static IReadOnlyList<HorseSpan> Spans(HorseProfile horse, DateOnly today, ReportLanguage language)
     {
         var spans = new List<HorseSpan>();
         var work = horse.Work.OrderBy(w => w.From).ToList();
@@ -168,24 +152,16 @@ public static class HorseCondition
             var until = i + 1 < work.Count ? Day(work[i + 1].From).AddDays(-1) : (DateOnly?)null;
             if (Day(work[i].From) > today)
                 continue;
-            var load = work[i].Load.ToString().ToLowerInvariant();
             spans.Add(
-                new HorseSpan(
-                    Day(work[i].From),
-                    until,
-                    SpanKind.Work,
-                    work[i].Load == WorkLoad.None ? "no work"
-                        : work[i].Discipline is { } d ? $"{load} work, {d}"
-                        : $"{load} work"
-                )
+                new HorseSpan(Day(work[i].From), until, SpanKind.Work, ConditionSentences.Work(work[i].Load, work[i].Discipline, language))
             );
         }
         foreach (var care in horse.Care)
         {
             if (care.Kind == CareKind.LayOff)
-                spans.Add(new HorseSpan(care.From, care.Until, SpanKind.LayOff, "lay-off"));
+                spans.Add(new HorseSpan(care.From, care.Until, SpanKind.LayOff, language["horse-charts.lay-off"]));
             else if (care.Kind == CareKind.Illness)
-                spans.Add(new HorseSpan(care.From, care.Until, SpanKind.Illness, "illness"));
+                spans.Add(new HorseSpan(care.From, care.Until, SpanKind.Illness, language["horse-charts.illness"]));
         }
         return spans;
     }
@@ -193,16 +169,21 @@ public static class HorseCondition
     private static IEnumerable<string> Words(IReadOnlyList<ConditionSeries> series, IReadOnlyList<SidesParting> sides, Formatter say)
     {
         foreach (var side in sides)
-            yield return side.Says.EndsWith('.') ? side.Says : $"{side.Says}.";
+            yield return side.Says;
         foreach (var s in series.Where(s => s.Change is { } c && Math.Abs(c.Value) > 1.96 * c.Sd))
-            yield return $"{say.Subject(s.Key, s.Station)}: {say.Change(s.Change!.Value, s.Change.Sd, s.Unit)} from "
-                + $"{Day(s.Visits[0].On)} to {Day(s.Visits[^1].On)}.";
-        if (sides.Any(s => s.Parting.P >= Parted))
-            yield return "Loss on one side can be disease: a veterinary surgeon looks before any refit. The service describes shape; it "
-                + "does not diagnose.";
+            yield return ConditionSentences.Change(
+                s.Key,
+                s.Station,
+                s.Change!.Value,
+                s.Change.Sd,
+                s.Unit,
+                s.Visits[0].On,
+                s.Visits[^1].On,
+                say
+            );
+        if (sides.Any(s => s.Parting.P >= ConditionSentences.Parted))
+            yield return say.Language["condition.one-side"];
     }
-
-    private static string Day(DateOnly day) => day.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 
     private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 }

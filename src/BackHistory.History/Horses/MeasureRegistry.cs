@@ -8,8 +8,8 @@ public static class MeasureRegistry
     public static IReadOnlyList<MeasureDefinition> All { get; } =
     [
         .. ComputedMeasures.All,
-        new("read-slope-left", "deg", AtStation: true),
-        new("read-slope-right", "deg", AtStation: true),
+        new(Readings.SlopeLeft, "deg", AtStation: true),
+        new(Readings.SlopeRight, "deg", AtStation: true),
         new("read-topline-slope", "deg", AtStation: false),
         new("weight", "kg", AtStation: false),
         new("condition", "1", AtStation: false),

@@ -3,10 +3,14 @@ namespace BackHistory.History.Horses;
 /// <summary>The catalogue of readings.</summary>
 public static class Readings
 {
+    public const string SlopeLeft = "read-slope-left";
+
+    public const string SlopeRight = "read-slope-right";
+
     public static IReadOnlyList<ReadingKind> All { get; } =
     [
-        new("read-slope-left", Plausible.FlankSlope, true, "inclinometer laid on the left side, below horizontal"),
-        new("read-slope-right", Plausible.FlankSlope, true, "inclinometer laid on the right side, below horizontal"),
+        new(SlopeLeft, Plausible.FlankSlope, true, "inclinometer laid on the left side, below horizontal"),
+        new(SlopeRight, Plausible.FlankSlope, true, "inclinometer laid on the right side, below horizontal"),
         new("read-topline-slope", Plausible.ToplineSlope, true, "inclinometer laid along the topline, rising towards the tail"),
     ];
 

@@ -20,38 +20,38 @@ public static class BackPicture
         var alt = input.Then is { } then
             ? input.Language["back-picture.filled-the-line", title, input.Now.Label, then.Label]
             : $"{title}: {input.Now.Label}.";
-        return new Chart(size, theme, title, alt, ink => Draw(input, ink));
+        return new Chart(size, theme, title, alt, canvas => Draw(input, canvas));
     }
 
-    static void Draw(BackPictureInput input, ChartCanvas ink)
+    static void Draw(BackPictureInput input, ChartCanvas canvas)
     {
         var curves = input.Then is { } then ? new[] { then, input.Now } : [input.Now];
         var view = new PlaneView(
-            ink,
-            new PixelRect(0, ink.Width, ink.Height, 0),
+            canvas,
+            new PixelRect(0, canvas.Width, canvas.Height, 0),
             curves.SelectMany(c => c.Points),
             new PixelPadding(14, 14, 52, 10)
         );
         view.Plot.HideAxesAndGrid();
         var floor = curves.Min(c => c.Points.Min(p => p.Y));
-        view.Area([new(input.Now.Points[0].X, floor), .. input.Now.Points, new(input.Now.Points[^1].X, floor)], ink.Theme.Whole, 0.24);
-        view.Line(input.Now.Points, ink.Theme.Whole, 3f);
+        view.Area([new(input.Now.Points[0].X, floor), .. input.Now.Points, new(input.Now.Points[^1].X, floor)], canvas.Theme.Whole, 0.24);
+        view.Line(input.Now.Points, canvas.Theme.Whole, 3f);
         if (input.Then is { } earlier)
-            view.Line(earlier.Points, ink.Theme.Muted, 2f, Dash.Mirrored);
+            view.Line(earlier.Points, canvas.Theme.Muted, 2f, Dash.Mirrored);
         view.Render();
-        Key(input, ink, view.Data.Bottom);
+        Key(input, canvas, view.Data.Bottom);
     }
 
-    static void Key(BackPictureInput input, ChartCanvas ink, float top)
+    static void Key(BackPictureInput input, ChartCanvas canvas, float top)
     {
-        ink.Text(input.Language["back-picture.left"], 14, top - 2, 12, ink.Theme.Muted);
-        ink.Text(input.Language["back-picture.right"], ink.Width - 14, top - 2, 12, ink.Theme.Muted, align: Align.End);
+        canvas.Text(input.Language["back-picture.left"], 14, top - 2, 12, canvas.Theme.Muted);
+        canvas.Text(input.Language["back-picture.right"], canvas.Width - 14, top - 2, 12, canvas.Theme.Muted, align: Align.End);
         var y = top + 20;
-        ink.Line(14, y - 4, 36, y - 4, ink.Theme.Whole, 3f);
-        ink.Text(input.Now.Label, 43, y, 12, ink.Theme.ChartCanvas, Weight.Semibold);
+        canvas.Line(14, y - 4, 36, y - 4, canvas.Theme.Whole, 3f);
+        canvas.Text(input.Now.Label, 43, y, 12, canvas.Theme.ChartCanvas, Weight.Semibold);
         if (input.Then is not { } then)
             return;
-        ink.Line(14, y + 14, 36, y + 14, ink.Theme.Muted, 2f, Dash.Mirrored);
-        ink.Text(then.Label, 43, y + 18, 12, ink.Theme.ChartCanvas);
+        canvas.Line(14, y + 14, 36, y + 14, canvas.Theme.Muted, 2f, Dash.Mirrored);
+        canvas.Text(then.Label, 43, y + 18, 12, canvas.Theme.ChartCanvas);
     }
 }

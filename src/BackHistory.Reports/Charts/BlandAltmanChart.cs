@@ -17,14 +17,14 @@ public static class BlandAltmanChart
             theme,
             input.Finding,
             AltText(input),
-            ink => Draw(input, ink)
+            canvas => Draw(input, canvas)
         );
     }
 
-    static void Draw(BlandAltmanInput input, ChartCanvas ink)
+    static void Draw(BlandAltmanInput input, ChartCanvas canvas)
     {
-        var (language, theme) = (input.Language, ink.Theme);
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, []);
+        var (language, theme) = (input.Language, canvas.Theme);
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, []);
         var points = input.Pairs.Select(p => (X: (p.First + p.Second) / 2, Y: p.First - p.Second)).ToList();
         var across = TrendWindow.Range([.. points.Select(p => p.X)]);
         var up = TrendWindow.Range([.. points.Select(p => p.Y), 0, input.LowerLimit, input.UpperLimit]);
@@ -36,7 +36,7 @@ public static class BlandAltmanChart
             language["bland-altman.difference-first-second"],
             input.Unit
         );
-        var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), across, up, names, language);
+        var plot = new ValuePlot(canvas, new PixelRect(0, canvas.Width, canvas.Height - 8, top), across, up, names, language);
         var between = plot.Plot.Add.VerticalSpan(input.LowerLimit, input.UpperLimit, Colours.Clear(theme.Whole, 0.09));
         between.LineStyle.Width = 0;
         plot.Level(0, theme.Thin(theme.Muted, 0.6), 1);
@@ -46,7 +46,7 @@ public static class BlandAltmanChart
         plot.Points(points, theme.Whole, 8.5f);
         plot.Render();
         void Say(string words, double y, bool above, Weight weight = Weight.Regular) =>
-            ink.Label(
+            canvas.Label(
                 $"{words} {Words.WithUnit(language.Change(y, input.Decimals), input.Unit)}",
                 plot.Data.Right - 4,
                 plot.At(0, y).Y + (above ? -6 : 15),

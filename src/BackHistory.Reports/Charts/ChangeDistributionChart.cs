@@ -17,7 +17,7 @@ public static class ChangeDistributionChart
             theme,
             input.Finding,
             AltText(input),
-            ink => Draw(input, ink)
+            canvas => Draw(input, canvas)
         );
     }
 
@@ -30,14 +30,21 @@ public static class ChangeDistributionChart
             new(language["change-distribution.the-middle-one"], (pen, x, y) => pen.Dot(x + 15, y, 4.5f, pen.Theme.Whole)),
         ];
 
-    static void Draw(ChangeDistributionInput input, ChartCanvas ink)
+    static void Draw(ChangeDistributionInput input, ChartCanvas canvas)
     {
-        var (language, theme) = (input.Language, ink.Theme);
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(language));
+        var (language, theme) = (input.Language, canvas.Theme);
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, Key(language));
         var places = Places(input);
         var up = TrendWindow.Range([.. input.All.SelectMany(b => new[] { b.Low, b.High }), 0]);
         var names = new ValuePlot.Names("", null, language["change-distribution.change-in-90-days"], input.Unit);
-        var plot = new ValuePlot(ink, new PixelRect(0, ink.Width, ink.Height - 8, top), (-0.6, places[^1].At + 0.6), up, names, language);
+        var plot = new ValuePlot(
+            canvas,
+            new PixelRect(0, canvas.Width, canvas.Height - 8, top),
+            (-0.6, places[^1].At + 0.6),
+            up,
+            names,
+            language
+        );
         plot.Level(0, theme.Thin(theme.Muted, 0.6), 1);
         foreach (var (bar, at) in places)
         {
@@ -52,7 +59,7 @@ public static class ChangeDistributionChart
         plot.Plot.Axes.Bottom.TickGenerator = ticks;
         plot.Render();
         foreach (var group in input.Groups.Where(g => g.Bars.Count > 0))
-            ink.Label(
+            canvas.Label(
                 group.Name,
                 plot.At(places.First(p => ReferenceEquals(p.Bar, group.Bars[0])).At - 0.45, 0).X,
                 plot.Data.Top + 14,

@@ -22,42 +22,42 @@ public static class ChangeMapChart
             theme,
             input.Finding,
             AltText(input),
-            ink => Draw(input, ink)
+            canvas => Draw(input, canvas)
         );
     }
 
-    static void Draw(ChangeMapChartInput input, ChartCanvas ink)
+    static void Draw(ChangeMapChartInput input, ChartCanvas canvas)
     {
         var (language, unit) = (input.Language, PlaneUnit.For(input.Lengths));
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(ink, language["change-map.seen-from-above-head", unit.Name(language)]);
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, Key(input));
+        var bottom = ChartFrame.Note(canvas, language["change-map.seen-from-above-head", unit.Name(language)]);
         // The horse's right is drawn upwards: from above, with the head to the left, it lies there.
         var view = new PlaneView(
-            ink,
-            new PixelRect(0, ink.Width, bottom, top),
+            canvas,
+            new PixelRect(0, canvas.Width, bottom, top),
             input.Spots.Select(s => new PlanePoint(s.Along, s.Across)),
             new PixelPadding(ChartFrame.Margin + 44, ChartFrame.Margin, 24, 38),
             centred: true
         );
         view.Grid(unit, language, x => x, y => Math.Abs(y));
         Cells(input, view.Plot);
-        view.Line([new(input.Spots.Min(s => s.Along), 0), new(input.Spots.Max(s => s.Along), 0)], ink.Theme.ChartCanvas, 1f);
+        view.Line([new(input.Spots.Min(s => s.Along), 0), new(input.Spots.Max(s => s.Along), 0)], canvas.Theme.ChartCanvas, 1f);
         var (low, high) = (input.Spots.Min(s => s.Across), input.Spots.Max(s => s.Across));
         foreach (var (_, at) in input.Stations)
-            view.Line([new(at, low), new(at, high)], ink.Theme.ChartCanvas, 1f, Dash.Mirrored);
+            view.Line([new(at, low), new(at, high)], canvas.Theme.ChartCanvas, 1f, Dash.Mirrored);
         view.Render();
         // Neighbours stand close: every second name goes into a row of its own, above, since the distances stand below.
         foreach (var (i, (name, at)) in input.Stations.OrderBy(s => s.At).Index())
-            ink.Label(
+            canvas.Label(
                 name,
                 view.At(at, high).X,
                 view.At(at, high).Y - (i % 2 == 0 ? 6 : 20),
                 11.5f,
-                ink.Theme.ChartCanvas,
+                canvas.Theme.ChartCanvas,
                 align: Align.Middle
             );
-        ink.Label(language["change-map.right"], view.Data.Left + 6, view.Data.Top + 14, 12, ink.Theme.Muted);
-        ink.Label(language["change-map.left"], view.Data.Left + 6, view.Data.Bottom - 6, 12, ink.Theme.Muted);
+        canvas.Label(language["change-map.right"], view.Data.Left + 6, view.Data.Top + 14, 12, canvas.Theme.Muted);
+        canvas.Label(language["change-map.left"], view.Data.Left + 6, view.Data.Bottom - 6, 12, canvas.Theme.Muted);
     }
 
     /// <summary>The places gathered into squares, so that every square of the back holds one at least.</summary>
@@ -113,7 +113,8 @@ public static class ChangeMapChart
         ];
     }
 
-    static KeyEntry Sample(string colour, string text) => new(text, (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 10));
+    static KeyEntry Sample(string colour, string text) =>
+        new(text, (canvas, x, y) => canvas.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 10));
 
     static string AltText(ChangeMapChartInput input)
     {

@@ -27,7 +27,7 @@ public static class ConditionChart
             theme,
             input.Finding,
             AltText(input),
-            ink => Draw(input, ink)
+            canvas => Draw(input, canvas)
         );
     }
 
@@ -40,14 +40,14 @@ public static class ConditionChart
             ]
             : [];
 
-    static void Draw(ConditionChartInput input, ChartCanvas ink)
+    static void Draw(ConditionChartInput input, ChartCanvas canvas)
     {
         var language = input.Language;
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(ink, language["condition.bars-and-bands-95"]);
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, Key(input));
+        var bottom = ChartFrame.Note(canvas, language["condition.bars-and-bands-95"]);
         var days = input.Panels.SelectMany(p => p.Series).SelectMany(s => s.Visits.Select(v => v.On)).Append(input.Today).ToList();
         var (from, to) = TrendWindow.Days(days.Min(), days.Max());
-        var scale = new TimeScale(from, to, ChartFrame.Margin + Gutter(input), ink.Width - ChartFrame.Margin);
+        var scale = new TimeScale(from, to, ChartFrame.Margin + Gutter(input), canvas.Width - ChartFrame.Margin);
         var window = new TrendWindow(from, to, 0, 1);
         var marks = MarkLane.Lay(Marks(input), window, scale, language);
         var spans = SpanLane.Lay(input.Spans, window, scale);
@@ -56,12 +56,12 @@ public static class ConditionChart
         var height = (all.Bottom - all.Top) / input.Panels.Count;
         for (var i = 0; i < input.Panels.Count; i++)
         {
-            var place = new PixelRect(0, ink.Width, top + (i + 1) * height, top + i * height);
-            Panel(input, input.Panels[i], ink, place, scale, marks, spans, i == input.Panels.Count - 1 ? 24 + spans.Height : 0);
+            var place = new PixelRect(0, canvas.Width, top + (i + 1) * height, top + i * height);
+            Panel(input, input.Panels[i], canvas, place, scale, marks, spans, i == input.Panels.Count - 1 ? 24 + spans.Height : 0);
         }
-        spans.Bars(ink, all);
-        marks.Labels(ink, all);
-        ShowParting(input, ink, scale, all);
+        spans.Bars(canvas, all);
+        marks.Labels(canvas, all);
+        ShowParting(input, canvas, scale, all);
     }
 
     /// <summary>All panels share the widest scale's gutter, so that days stand under days.</summary>
@@ -86,7 +86,7 @@ public static class ConditionChart
     static void Panel(
         ConditionChartInput input,
         ConditionPanel panel,
-        ChartCanvas ink,
+        ChartCanvas canvas,
         PixelRect place,
         TimeScale scale,
         MarkLane marks,
@@ -94,28 +94,28 @@ public static class ConditionChart
         float foot
     )
     {
-        var plot = PlotLook.New(ink.Theme);
+        var plot = PlotLook.New(canvas.Theme);
         var (low, high) = Range(panel, input.Today);
         PlotLook.ValueAxis(plot, low, high, panel.Unit, input.Language, 80);
         PlotLook.TimeAxis(plot, scale, input.Language);
         plot.Axes.Bottom.TickLabelStyle.IsVisible = foot > 0;
         plot.Axes.Bottom.TickLabelStyle.OffsetY = foot - 24;
-        plot.Layout.Fixed(new PixelPadding(scale.Left, ink.Width - scale.Right, foot, NameHeight));
-        spans.Shade(plot, ink.Theme);
-        marks.Lines(plot, ink.Theme);
+        plot.Layout.Fixed(new PixelPadding(scale.Left, canvas.Width - scale.Right, foot, NameHeight));
+        spans.Shade(plot, canvas.Theme);
+        marks.Lines(plot, canvas.Theme);
         var pixel = (scale.To.DayNumber - scale.From.DayNumber) / (double)(scale.Right - scale.Left);
         for (var i = 0; i < panel.Series.Count; i++)
         {
             var known = panel.Series[i] with { Trend = [.. panel.Series[i].Trend.Where(p => p.On <= input.Today)] };
-            TrendLayers.Trend(plot, known, input.Today, ink);
-            TrendLayers.Visits(plot, known, ink.Theme, panel.Series.Count == 1 ? 0 : (2 * i - 1) * 2 * pixel);
+            TrendLayers.Trend(plot, known, input.Today, canvas);
+            TrendLayers.Visits(plot, known, canvas.Theme, panel.Series.Count == 1 ? 0 : (2 * i - 1) * 2 * pixel);
         }
-        ink.Plot(plot, new PixelRect(place.Left, place.Right, place.Bottom + foot, place.Top));
+        canvas.Plot(plot, new PixelRect(place.Left, place.Right, place.Bottom + foot, place.Top));
         // The lines of saddle work run through from panel to panel.
-        ink.Label(panel.Name, scale.Left + 4, place.Top + NameHeight - 6, NameSize, ink.Theme.ChartCanvas, Weight.Semibold);
+        canvas.Label(panel.Name, scale.Left + 4, place.Top + NameHeight - 6, NameSize, canvas.Theme.ChartCanvas, Weight.Semibold);
     }
 
-    static void ShowParting(ConditionChartInput input, ChartCanvas ink, TimeScale scale, PixelRect all)
+    static void ShowParting(ConditionChartInput input, ChartCanvas canvas, TimeScale scale, PixelRect all)
     {
         if (input.Parting is not { } parting)
             return;
@@ -124,8 +124,8 @@ public static class ConditionChart
             scale.X(parting.On),
             scale.X(parting.To > scale.To ? scale.To : parting.To)
         );
-        ink.Fill(new PixelRect(from, to, all.Bottom, all.Top), ink.Theme.Threshold, 0.10);
-        ink.Line(on, all.Top, on, all.Bottom, ink.Theme.Threshold, 1.8f, Dash.Mirrored);
+        canvas.Fill(new PixelRect(from, to, all.Bottom, all.Top), canvas.Theme.Threshold, 0.10);
+        canvas.Line(on, all.Top, on, all.Bottom, canvas.Theme.Threshold, 1.8f, Dash.Mirrored);
     }
 
     static IReadOnlyList<SaddleMark> Marks(ConditionChartInput input) =>

@@ -17,22 +17,22 @@ public static class GaugeChart
             theme,
             input.Finding,
             AltText(input),
-            ink => Draw(input, ink)
+            canvas => Draw(input, canvas)
         );
     }
 
     static KeyEntry[] Key(GaugeChartInput input) =>
         [.. input.Proposal.Select(s => ChartFrame.SideKey(s.Side, $"{SideNames.In(s.Side, input.Language)} {s.Label}".Trim()))];
 
-    static void Draw(GaugeChartInput input, ChartCanvas ink)
+    static void Draw(GaugeChartInput input, ChartCanvas canvas)
     {
-        var (language, theme) = (input.Language, ink.Theme);
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
+        var (language, theme) = (input.Language, canvas.Theme);
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, Key(input));
         var up = TrendWindow.Range([.. input.Marks.Select(m => m.Value), .. input.Proposal.Select(s => s.Value)]);
         var names = new ValuePlot.Names(language["gauge.mark-on-the-gauge"], null, "", input.Unit);
         var plot = new ValuePlot(
-            ink,
-            new PixelRect(0, ink.Width, ink.Height - 8, top),
+            canvas,
+            new PixelRect(0, canvas.Width, canvas.Height - 8, top),
             (-0.5, input.Marks.Count - 0.5),
             up,
             names,
@@ -61,7 +61,7 @@ public static class GaugeChart
         foreach (var setting in input.Proposal)
         {
             var at = plot.At(setting.Position, setting.Value);
-            ink.Label(
+            canvas.Label(
                 Words.WithUnit(language.Number(setting.Value, 1), input.Unit),
                 plot.Data.Left + 4,
                 input.Proposal.Any(s => s.Value < setting.Value) || input.Proposal.Count == 1 ? at.Y - 5 : at.Y + 15,

@@ -19,7 +19,7 @@ public static class OperatingCurveChart
             theme,
             input.Finding,
             AltText(input),
-            ink => Draw(input, ink)
+            canvas => Draw(input, canvas)
         );
     }
 
@@ -39,15 +39,15 @@ public static class OperatingCurveChart
                 (c, i) =>
                     new KeyEntry(
                         c.Name,
-                        (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, Colour(ink.Theme, i), i == 0 ? 3 : 2, Dashes[i])
+                        (canvas, x, y) => canvas.Line(x, y, x + KeyEntry.SampleWidth, y, Colour(canvas.Theme, i), i == 0 ? 3 : 2, Dashes[i])
                     )
             ),
         ];
 
-    static void Draw(OperatingCurveInput input, ChartCanvas ink)
+    static void Draw(OperatingCurveInput input, ChartCanvas canvas)
     {
-        var (language, theme) = (input.Language, ink.Theme);
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
+        var (language, theme) = (input.Language, canvas.Theme);
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, Key(input));
         var most = input
             .Curves.SelectMany(c => c.Points)
             .Select(p => p.FalseAlarmsPerHorseYear)
@@ -60,8 +60,8 @@ public static class OperatingCurveChart
             "%"
         );
         var plot = new ValuePlot(
-            ink,
-            new PixelRect(0, ink.Width, ink.Height - 8, top),
+            canvas,
+            new PixelRect(0, canvas.Width, canvas.Height - 8, top),
             (0, most > 0 ? most * 1.04 : 1),
             (0, 104),
             names,
@@ -86,7 +86,7 @@ public static class OperatingCurveChart
         }
         plot.Render();
         if (input is { PromisedFalseAlarms: { } most2, PromisedDetection: { } least })
-            ink.Label(
+            canvas.Label(
                 language["operating-curve.the-promise-is-kept"],
                 plot.Data.Left + 6,
                 plot.At(most2, least * 100).Y + 15,

@@ -17,7 +17,7 @@ public static class RefitForecastChart
             theme,
             input.Finding,
             AltText(input),
-            ink => Draw(input, ink)
+            canvas => Draw(input, canvas)
         );
     }
 
@@ -34,16 +34,16 @@ public static class RefitForecastChart
             ),
         ];
 
-    static void Draw(RefitForecastInput input, ChartCanvas ink)
+    static void Draw(RefitForecastInput input, ChartCanvas canvas)
     {
-        var (language, theme) = (input.Language, ink.Theme);
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(language));
+        var (language, theme) = (input.Language, canvas.Theme);
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, Key(language));
         var months = input.Months.OrderBy(m => m.Month).ToList();
         var most = Math.Max(1, months.Max(m => Math.Max(m.Refits, m.High)));
         var names = new ValuePlot.Names("", null, language["refit-forecast.refits-a-month"], "");
         var plot = new ValuePlot(
-            ink,
-            new PixelRect(0, ink.Width, ink.Height - 8, top),
+            canvas,
+            new PixelRect(0, canvas.Width, canvas.Height - 8, top),
             (-0.6, months.Count - 0.4),
             (0, most * 1.12),
             names,
@@ -57,7 +57,7 @@ public static class RefitForecastChart
         {
             var above = plot.At(i, Math.Max(months[i].Refits, months[i].IsForecast ? months[i].High : 0)).Y - 5;
             if (plot.Data.Width / months.Count > 26)
-                ink.Label(
+                canvas.Label(
                     language.Number(months[i].Refits, 0),
                     plot.At(i, 0).X,
                     above,

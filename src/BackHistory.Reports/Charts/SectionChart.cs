@@ -19,40 +19,40 @@ public static class SectionChart
             theme,
             input.Finding,
             AltText(input),
-            ink => Draw(input, ink)
+            canvas => Draw(input, canvas)
         );
     }
 
-    static void Draw(SectionChartInput input, ChartCanvas ink)
+    static void Draw(SectionChartInput input, ChartCanvas canvas)
     {
         var (language, unit) = (input.Language, PlaneUnit.For(input.Lengths));
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, Key(input));
         var bottom = ChartFrame.Note(
-            ink,
+            canvas,
             input.MirrorLeftOnRight
                 ? language["section.left-mirrored-onto-right", unit.Name(language)]
                 : language["section.seen-from-behind-from", unit.Name(language)]
         );
         var halves = input.Curves.Select(c => Shown(Halves.Split(c.Points), input.MirrorLeftOnRight)).ToList();
         var view = new PlaneView(
-            ink,
-            new PixelRect(0, ink.Width, bottom, top),
+            canvas,
+            new PixelRect(0, canvas.Width, bottom, top),
             halves.SelectMany(h => h.Left.Concat(h.Right)),
             new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 18)
         );
         view.Grid(unit, language, x => input.MirrorLeftOnRight && x < 0 ? null : Math.Abs(x), y => y);
-        Change(view, halves, ink.Theme, input.MirrorLeftOnRight);
+        Change(view, halves, canvas.Theme, input.MirrorLeftOnRight);
         for (var i = 0; i < halves.Count; i++)
         {
             var gaps = input.Curves[i].Gaps.Select(g => Shown(g, input.MirrorLeftOnRight)).ToList();
-            Side(view, halves[i].Left, Content.SeriesSide.Left, i, halves.Count, gaps, ink.Theme);
-            Side(view, halves[i].Right, Content.SeriesSide.Right, i, halves.Count, gaps, ink.Theme);
+            Side(view, halves[i].Left, Content.SeriesSide.Left, i, halves.Count, gaps, canvas.Theme);
+            Side(view, halves[i].Right, Content.SeriesSide.Right, i, halves.Count, gaps, canvas.Theme);
         }
         view.Render();
         foreach (var gap in input.Curves[^1].Gaps)
             view.Gap(Shown(gap, input.MirrorLeftOnRight), language);
         if (!input.MirrorLeftOnRight)
-            Sides(ink, view, language);
+            Sides(canvas, view, language);
     }
 
     static Halves Shown(Halves halves, bool mirror) => mirror ? halves with { Left = Halves.Mirrored(halves.Left) } : halves;
@@ -92,10 +92,10 @@ public static class SectionChart
             view.Line(piece, Ages.Colour(theme, theme.ColourOf(side), index, count), Ages.Width(index, count), Dash.DashFor(side));
     }
 
-    static void Sides(ChartCanvas ink, PlaneView view, ReportLanguage language)
+    static void Sides(ChartCanvas canvas, PlaneView view, ReportLanguage language)
     {
-        ink.Label(language["section.horse-s-left"], view.Data.Left + 4, view.Data.Top - 4, 12, ink.Theme.Muted);
-        ink.Label(language["section.horse-s-right"], view.Data.Right - 4, view.Data.Top - 4, 12, ink.Theme.Muted, align: Align.End);
+        canvas.Label(language["section.horse-s-left"], view.Data.Left + 4, view.Data.Top - 4, 12, canvas.Theme.Muted);
+        canvas.Label(language["section.horse-s-right"], view.Data.Right - 4, view.Data.Top - 4, 12, canvas.Theme.Muted, align: Align.End);
     }
 
     static List<KeyEntry> Key(SectionChartInput input)
@@ -106,16 +106,16 @@ public static class SectionChart
                 (curve, i) =>
                     new KeyEntry(
                         curve.Label,
-                        (ink, x, y) =>
+                        (canvas, x, y) =>
                         {
                             var half = KeyEntry.SampleWidth / 2;
-                            ink.Line(x, y, x + half, y, Ages.Colour(ink.Theme, ink.Theme.Left, i, count), Ages.Width(i, count));
-                            ink.Line(
+                            canvas.Line(x, y, x + half, y, Ages.Colour(canvas.Theme, canvas.Theme.Left, i, count), Ages.Width(i, count));
+                            canvas.Line(
                                 x + half,
                                 y,
                                 x + 2 * half,
                                 y,
-                                Ages.Colour(ink.Theme, ink.Theme.Right, i, count),
+                                Ages.Colour(canvas.Theme, canvas.Theme.Right, i, count),
                                 Ages.Width(i, count),
                                 Dash.Right
                             );
@@ -127,10 +127,10 @@ public static class SectionChart
             return dates;
         KeyEntry[] sides =
         [
-            new(input.Language["section.left"], (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Left, 2.8f)),
+            new(input.Language["section.left"], (canvas, x, y) => canvas.Line(x, y, x + KeyEntry.SampleWidth, y, canvas.Theme.Left, 2.8f)),
             new(
                 input.Language["section.right"],
-                (ink, x, y) => ink.Line(x, y, x + KeyEntry.SampleWidth, y, ink.Theme.Right, 2.8f, Dash.Right)
+                (canvas, x, y) => canvas.Line(x, y, x + KeyEntry.SampleWidth, y, canvas.Theme.Right, 2.8f, Dash.Right)
             ),
         ];
         return count == 1 ? [.. sides] : [.. sides, .. dates];

@@ -17,10 +17,10 @@ public static class SparklineChart
     public static Chart Draw(SparklineInput input, ChartTheme theme, ChartSize size)
     {
         input.Series.Check();
-        return new Chart(size, theme, input.Measure, AltText(input), ink => Draw(input, ink));
+        return new Chart(size, theme, input.Measure, AltText(input), canvas => Draw(input, canvas));
     }
 
-    static void Draw(SparklineInput input, ChartCanvas ink)
+    static void Draw(SparklineInput input, ChartCanvas canvas)
     {
         var series = input.Series with { Trend = Thinned(input.Series.Trend, input.Today), Visits = Last(input.Series.Visits) };
         if (series.Visits.Count == 0)
@@ -31,20 +31,20 @@ public static class SparklineChart
             .. series.Visits.Select(v => v.Value),
             .. Thresholds(series),
         ]);
-        var plot = PlotLook.New(ink.Theme);
+        var plot = PlotLook.New(canvas.Theme);
         plot.HideAxesAndGrid();
         plot.Layout.Fixed(new PixelPadding(0));
         // Room for half of the last visit's dot.
-        var air = Math.Max(1, (days.Max().DayNumber - days.Min().DayNumber) * 4.0 / ink.Width);
+        var air = Math.Max(1, (days.Max().DayNumber - days.Min().DayNumber) * 4.0 / canvas.Width);
         plot.Axes.SetLimits(days.Min().DayNumber - air, days.Max().DayNumber + air, low, high);
         foreach (var level in Thresholds(series))
         {
-            var line = plot.Add.HorizontalLine(level, 1.2f, Colours.Plain(ink.Theme.Threshold));
-            Dash.Threshold.Apply(line.LineStyle, ink.Vector);
+            var line = plot.Add.HorizontalLine(level, 1.2f, Colours.Plain(canvas.Theme.Threshold));
+            Dash.Threshold.Apply(line.LineStyle, canvas.Vector);
         }
-        TrendLayers.Trend(plot, series, input.Today, ink);
-        TrendLayers.Visits(plot, series with { Visits = [series.Visits[0] with { Sd = 0 }] }, ink.Theme, 0);
-        ink.Plot(plot, new PixelRect(0, ink.Width, ink.Height, 0));
+        TrendLayers.Trend(plot, series, input.Today, canvas);
+        TrendLayers.Visits(plot, series with { Visits = [series.Visits[0] with { Sd = 0 }] }, canvas.Theme, 0);
+        canvas.Plot(plot, new PixelRect(0, canvas.Width, canvas.Height, 0));
     }
 
     static IEnumerable<double> Thresholds(TrendSeries series) =>

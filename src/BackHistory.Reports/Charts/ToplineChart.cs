@@ -21,7 +21,7 @@ public static class ToplineChart
             theme,
             input.Finding,
             AltText(input),
-            ink => Draw(input, ink)
+            canvas => Draw(input, canvas)
         );
     }
 
@@ -31,58 +31,62 @@ public static class ToplineChart
                 (curve, i) =>
                     new KeyEntry(
                         curve.Label,
-                        (ink, x, y) =>
-                            ink.Line(
+                        (canvas, x, y) =>
+                            canvas.Line(
                                 x,
                                 y,
                                 x + KeyEntry.SampleWidth,
                                 y,
-                                Ages.Colour(ink.Theme, ink.Theme.Whole, i, input.Curves.Count),
+                                Ages.Colour(canvas.Theme, canvas.Theme.Whole, i, input.Curves.Count),
                                 Ages.Width(i, input.Curves.Count)
                             )
                     )
             ),
         ];
 
-    static void Draw(ToplineChartInput input, ChartCanvas ink)
+    static void Draw(ToplineChartInput input, ChartCanvas canvas)
     {
         var (language, count, unit) = (input.Language, input.Curves.Count, PlaneUnit.For(input.Lengths));
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
-        var bottom = ChartFrame.Note(ink, language["topline.head-to-the-left", unit.Name(language)]);
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, Key(input));
+        var bottom = ChartFrame.Note(canvas, language["topline.head-to-the-left", unit.Name(language)]);
         var view = new PlaneView(
-            ink,
-            new PixelRect(0, ink.Width, bottom, top),
+            canvas,
+            new PixelRect(0, canvas.Width, bottom, top),
             input.Curves.SelectMany(c => c.Points),
             new PixelPadding(ChartFrame.Margin + 40, ChartFrame.Margin, 24, 44),
             centred: true
         );
         view.Grid(unit, language, x => x, y => y);
         if (count > 1)
-            view.Area(input.Curves[^2].Points.Concat(input.Curves[^1].Points.Reverse()), ink.Theme.Whole, 0.14);
+            view.Area(input.Curves[^2].Points.Concat(input.Curves[^1].Points.Reverse()), canvas.Theme.Whole, 0.14);
         foreach (var station in input.Curves[^1].Stations)
-            view.Plot.Add.VerticalLine(station.At.X, 1, Colours.Plain(ink.Theme.Thin(ink.Theme.Muted, 0.55)), LinePattern.Solid);
+            view.Plot.Add.VerticalLine(station.At.X, 1, Colours.Plain(canvas.Theme.Thin(canvas.Theme.Muted, 0.55)), LinePattern.Solid);
         for (var i = 0; i < count; i++)
-            view.Line(input.Curves[i].Points, Ages.Colour(ink.Theme, ink.Theme.Whole, i, count), Ages.Width(i, count));
+            view.Line(input.Curves[i].Points, Ages.Colour(canvas.Theme, canvas.Theme.Whole, i, count), Ages.Width(i, count));
         view.Render();
-        Stations(ink, view, input.Curves[^1].Stations);
+        Stations(canvas, view, input.Curves[^1].Stations);
     }
 
     /// <summary>A dot on the curve and the name above the plot, in two rows so that neighbours stay apart.</summary>
-    static void Stations(ChartCanvas ink, PlaneView view, IReadOnlyList<StationMark> stations)
+    static void Stations(ChartCanvas canvas, PlaneView view, IReadOnlyList<StationMark> stations)
     {
         var ends = new float[3];
         foreach (var station in stations.OrderBy(s => s.At.X))
         {
             var at = view.At(station.At);
-            ink.Dot(at.X, at.Y, 6, ink.Theme.Background);
-            ink.Dot(at.X, at.Y, 4.2f, ink.Theme.Whole);
+            canvas.Dot(at.X, at.Y, 6, canvas.Theme.Background);
+            canvas.Dot(at.X, at.Y, 4.2f, canvas.Theme.Whole);
             var width = Lettering.Width(Printable.Clean(station.Name), LabelSize);
-            var left = Math.Clamp(at.X - width / 2, ChartFrame.Margin, Math.Max(ChartFrame.Margin, ink.Width - ChartFrame.Margin - width));
+            var left = Math.Clamp(
+                at.X - width / 2,
+                ChartFrame.Margin,
+                Math.Max(ChartFrame.Margin, canvas.Width - ChartFrame.Margin - width)
+            );
             var row = Array.FindIndex(ends, end => end < left);
             row = row < 0 ? ends.Length - 1 : row;
             ends[row] = left + width + 8;
-            ink.Line(at.X, view.Data.Top, at.X, view.Data.Top - 4 - row * 15, ink.Theme.Thin(ink.Theme.Muted, 0.55));
-            ink.Label(station.Name, left, view.Data.Top - 7 - row * 15, LabelSize, ink.Theme.ChartCanvas);
+            canvas.Line(at.X, view.Data.Top, at.X, view.Data.Top - 4 - row * 15, canvas.Theme.Thin(canvas.Theme.Muted, 0.55));
+            canvas.Label(station.Name, left, view.Data.Top - 7 - row * 15, LabelSize, canvas.Theme.ChartCanvas);
         }
     }
 

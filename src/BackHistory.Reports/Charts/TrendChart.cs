@@ -17,68 +17,68 @@ public static class TrendChart
         // A plot of 130 px, the dates, the note, and a row for each mark and span at most.
         var body = 200 + MarkLane.MostHigh(input.SaddleWork.Count + 1) + SpanLane.MostHigh(input.Spans.Count);
         var room = ChartFrame.Room(size, theme, input.Finding, input.Subject, Key(input), body);
-        return new Chart(room, theme, input.Finding, TrendAltText.Describe(input), ink => Draw(input, ink));
+        return new Chart(room, theme, input.Finding, TrendAltText.Describe(input), canvas => Draw(input, canvas));
     }
 
     static KeyEntry[] Key(TrendChartInput input) =>
         input.Series.Count > 1 ? [.. input.Series.Select(s => ChartFrame.SideKey(s.Side, SideNames.In(s.Side, input.Language)))] : [];
 
-    static void Draw(TrendChartInput input, ChartCanvas ink)
+    static void Draw(TrendChartInput input, ChartCanvas canvas)
     {
         var language = input.Language;
-        var top = ChartFrame.Heading(ink, input.Finding, input.Subject, Key(input));
+        var top = ChartFrame.Heading(canvas, input.Finding, input.Subject, Key(input));
         if (input.Series.All(s => s.Visits.Count == 0))
         {
-            ChartFrame.Empty(ink, new PixelRect(0, ink.Width, ink.Height, top), language["trend.no-visit-on-record"]);
+            ChartFrame.Empty(canvas, new PixelRect(0, canvas.Width, canvas.Height, top), language["trend.no-visit-on-record"]);
             return;
         }
         var forecast = input.Series.Any(s => s.Trend.Any(p => p.On > input.Today));
-        var isShort = ThresholdLabels.IsShort(ink, input);
+        var isShort = ThresholdLabels.IsShort(canvas, input);
         var bottom = ChartFrame.Note(
-            ink,
+            canvas,
             language["trend.bars-and-band"]
                 + (forecast ? language["trend.paler-forecast"] : "")
                 + (isShort ? language["trend.dotted-thresholds"] : "")
         );
         var window = TrendWindow.For(input);
-        DrawPlot(input, ink, window, new PixelRect(0, ink.Width, bottom, top));
+        DrawPlot(input, canvas, window, new PixelRect(0, canvas.Width, bottom, top));
     }
 
-    static void DrawPlot(TrendChartInput input, ChartCanvas ink, TrendWindow window, PixelRect place)
+    static void DrawPlot(TrendChartInput input, ChartCanvas canvas, TrendWindow window, PixelRect place)
     {
         var language = input.Language;
-        var plot = PlotLook.New(ink.Theme);
+        var plot = PlotLook.New(canvas.Theme);
         var left = ChartFrame.Margin + PlotLook.ValueAxis(plot, window.Low, window.High, input.Unit, language, place.Height - 70);
-        var right = ink.Width - ChartFrame.Margin;
+        var right = canvas.Width - ChartFrame.Margin;
         var scale = new TimeScale(window.From, window.To, left, right);
         PlotLook.TimeAxis(plot, scale, language);
         var marks = MarkLane.Lay(Marks(input, window), window, scale, language);
         var spans = SpanLane.Lay(input.Spans, window, scale);
         var data = new PixelRect(left, right, place.Bottom - 24 - spans.Height, place.Top + marks.Height);
-        plot.Layout.Fixed(new PixelPadding(data.Left, ink.Width - data.Right, place.Bottom - data.Bottom, data.Top - place.Top));
+        plot.Layout.Fixed(new PixelPadding(data.Left, canvas.Width - data.Right, place.Bottom - data.Bottom, data.Top - place.Top));
 
-        spans.Shade(plot, ink.Theme);
+        spans.Shade(plot, canvas.Theme);
         foreach (var series in input.Series)
-            TrendLayers.Thresholds(plot, series, window, ink, tint: input.Series.Count == 1);
-        marks.Lines(plot, ink.Theme);
+            TrendLayers.Thresholds(plot, series, window, canvas, tint: input.Series.Count == 1);
+        marks.Lines(plot, canvas.Theme);
         foreach (var series in input.Series)
-            TrendLayers.Trend(plot, series, input.Today, ink);
+            TrendLayers.Trend(plot, series, input.Today, canvas);
         var pixel = (window.To.DayNumber - window.From.DayNumber) / (double)(right - left);
         for (var i = 0; i < input.Series.Count; i++)
-            TrendLayers.Visits(plot, input.Series[i], ink.Theme, input.Series.Count == 1 ? 0 : (2 * i - 1) * 2 * pixel);
+            TrendLayers.Visits(plot, input.Series[i], canvas.Theme, input.Series.Count == 1 ? 0 : (2 * i - 1) * 2 * pixel);
         // The lane of spans lies between the data and the dates.
         plot.Axes.Bottom.TickLabelStyle.OffsetY = spans.Height;
-        ink.Plot(plot, place);
+        canvas.Plot(plot, place);
 
-        spans.Bars(ink, data);
-        marks.Labels(ink, data);
-        ThresholdLabels.Draw(ink, input, window, scale, data);
+        spans.Bars(canvas, data);
+        marks.Labels(canvas, data);
+        ThresholdLabels.Draw(canvas, input, window, scale, data);
         foreach (var series in input.Series)
-            Spots(input, series, ink, window, scale, data);
+            Spots(input, series, canvas, window, scale, data);
     }
 
     /// <summary>The visits where a page can point at them.</summary>
-    static void Spots(TrendChartInput input, TrendSeries series, ChartCanvas ink, TrendWindow window, TimeScale scale, PixelRect data)
+    static void Spots(TrendChartInput input, TrendSeries series, ChartCanvas canvas, TrendWindow window, TimeScale scale, PixelRect data)
     {
         foreach (var visit in series.Visits.OrderBy(v => v.On))
         {
@@ -86,7 +86,7 @@ public static class TrendChart
             var words =
                 $"{input.Language.Date(visit.On)}: {SideNames.In(series.Side, input.Language)} {value} ± "
                 + $"{input.Language.Number(Interval.Of95 * visit.Sd, input.Decimals)}";
-            ink.Spots.Add(
+            canvas.Spots.Add(
                 new(
                     scale.X(visit.On),
                     window.Y(visit.Value, data),

@@ -3,6 +3,7 @@ using BackHistory.Application.Trends;
 using BackHistory.Formats.Drawings;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape.Surfaces;
@@ -94,7 +95,7 @@ public static class VisitSurfaceApi
         DrawnLine? line = null;
         if (fromDatum is { } at && back.Surface?.SectionAt(at) is { } between)
             line = new DrawnLine(string.Create(CultureInfo.InvariantCulture, $"{at:0.#} mm from the datum"), between);
-        else if (fromDatum is null && back.Sections.FirstOrDefault(s => s.Station == (station ?? "behind-shoulder")) is { } section)
+        else if (fromDatum is null && back.Sections.FirstOrDefault(s => s.Station == (station ?? Protocols.UsualStation)) is { } section)
             line = DrawnLine.Sample(section.Station, section.Contour);
         if (line is null)
             return Problems.From(Pictures.NothingToDraw);

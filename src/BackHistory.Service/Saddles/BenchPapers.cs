@@ -101,16 +101,11 @@ internal static class BenchPapers
     {
         var (what, stands) = c.Of switch
         {
-            "tree-left" => (English["bench.tree-left"], p.Stands.Left),
-            "tree-right" => (English["bench.tree-right"], p.Stands.Right),
+            TreePart.Left => (English["bench.tree-left"], p.Stands.Left),
+            TreePart.Right => (English["bench.tree-right"], p.Stands.Right),
             _ => (English["bench.tree"], p.Stands.Left),
         };
-        var key = c.Of switch
-        {
-            "tree-left" => "slope-left",
-            "tree-right" => "slope-right",
-            _ => p.Gauge?.Measure ?? "opening",
-        };
+        var key = TreePart.MeasureOf(c.Of, p.Gauge?.Measure);
         string Measured(History.Horses.VisitRecord? visit) =>
             visit?.Standing().LastOrDefault(m => m.Key == key && m.Station == SaddleProposals.Station)?.Value is { } v
                 ? Formatter.Metric.Number(v, c.Unit)

@@ -71,7 +71,9 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
         var work = saddle.Work.Where(w => w.HorseId == horse.Profile.Id && !w.Withdrawn).MaxBy(w => w.TakenAt);
         var traced = horse
             .Visits.Where(v =>
-                !v.Withdrawn && v.Standing().Any(m => m.Station == station && m is { Key: "slope-left" or "slope-right", Value: not null })
+                !v.Withdrawn
+                && v.Standing()
+                    .Any(m => m.Station == station && m.Value is not null && TreePart.Slopes.Contains(m.Key, StringComparer.Ordinal))
             )
             .ToList();
         var baselineId = since ?? horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == saddle.Id)?.BaselineVisit ?? work?.VisitId;

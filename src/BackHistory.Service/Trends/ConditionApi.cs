@@ -1,5 +1,6 @@
 using BackHistory.Application.Trends;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -49,7 +50,7 @@ public static class ConditionApi
         var practice = SignedIn.From(http.User).Practice;
         if (await data.Load(practice, horseId, ct) is not { } horse)
             return Problems.From(HorseRefusals.NoSuchHorse);
-        if (HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, practice, ct), station ?? "behind-shoulder") is not { } input)
+        if (HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, practice, ct), station ?? Protocols.UsualStation) is not { } input)
             return Problems.From(Pictures.NothingToDraw);
         return Pictures.Answer(
             ConditionChart.Draw(

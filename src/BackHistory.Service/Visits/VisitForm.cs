@@ -91,8 +91,8 @@ public sealed class VisitForm
                 );
         }
 
-        Take(SlopeLeft, "slope left", v => new ReadingEntry(newId(), "read-slope-left", SlopeStation, v));
-        Take(SlopeRight, "slope right", v => new ReadingEntry(newId(), "read-slope-right", SlopeStation, v));
+        Take(SlopeLeft, "slope left", v => new ReadingEntry(newId(), Readings.SlopeLeft, SlopeStation, v));
+        Take(SlopeRight, "slope right", v => new ReadingEntry(newId(), Readings.SlopeRight, SlopeStation, v));
         Take(Condition, "condition", v => new ConditionEntry(newId(), v));
         Take(MuscleNeck, "muscle neck", v => new MuscleEntry(newId(), "neck", MuscleScales.BuiltIn, v));
         Take(MuscleBack, "muscle back", v => new MuscleEntry(newId(), "back", MuscleScales.BuiltIn, v));

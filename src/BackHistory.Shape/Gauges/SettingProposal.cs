@@ -16,17 +16,18 @@ public static class SettingProposal
         var (changes, unsaid) = (new List<ProposedChange>(), new List<UnsaidChange>());
         if (gauge is null or { Measure: "slope" })
         {
-            Tree("tree-left", "slope-left", setAt?.Left);
-            Tree("tree-right", "slope-right", setAt?.Right);
+            Tree(TreePart.Left, setAt?.Left);
+            Tree(TreePart.Right, setAt?.Right);
         }
         else
-            Tree("tree", gauge.Measure, setAt?.Left);
+            Tree(TreePart.Both, setAt?.Left);
         PanelBalance(baseline, today, changes, unsaid);
         Junctions(baseline, today, changes, unsaid);
         return new SettingChanges(changes, unsaid);
 
-        void Tree(string of, string key, double? position)
+        void Tree(string of, double? position)
         {
+            var key = TreePart.MeasureOf(of, gauge?.Measure);
             if (Change(baseline.Section, today.Section, key) is not { } change)
             {
                 unsaid.Add(new(of, UnsaidReason.NotMeasured, Measure: key));

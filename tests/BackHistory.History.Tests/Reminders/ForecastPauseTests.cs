@@ -47,7 +47,7 @@ public sealed class ForecastPauseTests
 
     private static bool Asks(CheckReason reason, int daysAfter) =>
         ReminderTriggers
-            .Grounds(Profile(), [Visit()], Assessment(reason, daysAfter), ReminderRules.Default, WatchRules.Default)
+            .Current(Profile(), [Visit()], Assessment(reason, daysAfter), ReminderRules.Default, WatchRules.Default)
             .Any(g => g.Rule == ReminderRule.CheckDue);
 
     private static HorseProfile Profile() =>

@@ -27,7 +27,7 @@ public sealed class LeaningTracingsTests
         Assert.Contains(ReminderRule.Growing, Rules(null));
 
         IEnumerable<ReminderRule> Rules(VisitLean? lean) =>
-            ReminderTriggers.Grounds(foal, [Visit()], Assessed(0.45, lean), ReminderRules.Default, WatchRules.Default).Select(g => g.Rule);
+            ReminderTriggers.Current(foal, [Visit()], Assessed(0.45, lean), ReminderRules.Default, WatchRules.Default).Select(g => g.Rule);
     }
 
     [Theory]

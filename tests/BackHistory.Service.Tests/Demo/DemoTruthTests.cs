@@ -11,7 +11,7 @@ namespace BackHistory.Service.Tests.Demo;
 /// What is said of the invented practice beside what its backs truly did, which nobody in the program sees. One practice on one day: how
 /// often cautions and refits are wrong in the long run is measured by <c>ops/bench alarms</c>.
 /// </summary>
-public sealed class DemoTruthTests(WhatIsTold told) : IClassFixture<WhatIsTold>
+public sealed class DemoTruthTests(DemoAnswers told) : IClassFixture<DemoAnswers>
 {
     [Fact]
     public void Every_horse_that_is_sent_to_the_vet_first_has_truly_lost_muscle_on_that_side_and_not_on_the_other()
@@ -67,7 +67,7 @@ public sealed class DemoTruthTests(WhatIsTold told) : IClassFixture<WhatIsTold>
     /// <returns> What is false in a horse's caution; null when its back has lost as much on that side as the rule asks about, and not
     /// half of it on the other.
     /// </returns>
-    private static string? NotBorneOut(Told horse)
+    private static string? NotBorneOut(DemoAnswer horse)
     {
         var side = horse.Decision.Caution!.Side;
         var limit = horse.Record.Practice.WatchBy().VetCaution.LossPercent;

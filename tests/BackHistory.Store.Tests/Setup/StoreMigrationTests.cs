@@ -75,6 +75,35 @@ public sealed class StoreMigrationTests : IAsyncLifetime
         Assert.Equal(horse.StreamVersion + 1, outcome.Version);
     }
 
+    [Fact]
+    public async Task A_store_of_the_second_release_gets_its_timeline_anew_with_facts_for_words()
+    {
+        const string Timeline = "select string_agg(tenant_id || id || data::text, '' order by id) from history.mt_doc_timelineentry";
+        var before = await One(Timeline);
+        // As the second release kept it: a sentence where the fact stands now.
+        await Execute("update history.mt_doc_timelineentry set data = (data - 'fact') || '{\"says\": \"Work changed.\"}'");
+        await Execute("update history.mt_doc_storerelease set data = jsonb_set(data, '{number}', '2')");
+        Assert.NotEqual(before, await One(Timeline));
+
+        var again = await PracticeStore.Open(_connection);
+        await again.DisposeAsync();
+
+        Assert.Equal(before, await One(Timeline));
+        Assert.Equal("3", await One("select data->>'number' from history.mt_doc_storerelease"));
+    }
+
+    private async Task<string> One(string sql)
+    {
+        await using var command = _store.Database.CreateCommand(sql);
+        return (string)(await command.ExecuteScalarAsync())!;
+    }
+
+    private async Task Execute(string sql)
+    {
+        await using var command = _store.Database.CreateCommand(sql);
+        Assert.NotEqual(0, await command.ExecuteNonQueryAsync());
+    }
+
     private async Task<string> Documents()
     {
         await using var command = _store.Database.CreateCommand(

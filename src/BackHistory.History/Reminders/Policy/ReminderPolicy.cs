@@ -17,12 +17,12 @@ public static class ReminderPolicy
 
     public static IReadOnlyList<ReminderStep> Steps(Situation now)
     {
-        IReadOnlyList<Ground> grounds = now.Horse.Gone
+        IReadOnlyList<ReminderTrigger> triggers = now.Horse.Gone
             ? []
-            : ReminderTriggers.Grounds(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
+            : ReminderTriggers.Current(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
         var standing = now.Reminders.Where(r => !r.Over).ToList();
         var steps = new List<ReminderStep>(
-            standing.Select(r => ResolutionRules.StepFor(now, r, GroundOf(grounds, r))).OfType<ReminderStep>()
+            standing.Select(r => ResolutionRules.StepFor(now, r, TriggerFor(triggers, r))).OfType<ReminderStep>()
         );
         var ended = steps.Select(s => s.ReminderId).ToHashSet();
         var remaining = standing.Where(r => !ended.Contains(r.Id)).ToList();
@@ -34,19 +34,19 @@ public static class ReminderPolicy
                 s is { VisitId: null, WorkId: null }
                 && standing.Any(r => r.Id == s.ReminderId && Families.FamilyOf(r.Rule) == ReminderFamily.Vet)
             );
-        var voices = new SuppressionRules(now.OutOfWork, seen?.ReminderId ?? AwaitsVet(now.Reminders)?.Id, remaining);
+        var suppression = new SuppressionRules(now.OutOfWork, seen?.ReminderId ?? AwaitsVet(now.Reminders)?.Id, remaining);
         // The weightiest first, so that what begins to speak in this round silences the rest in this round.
-        foreach (var ground in grounds.OrderBy(g => g.Family))
+        foreach (var trigger in triggers.OrderBy(g => g.Family))
         {
-            if (Begin(now, ground, standing, ended, voices) is not { } begins)
+            if (Begin(now, trigger, standing, ended, suppression) is not { } begins)
                 continue;
             steps.Add(begins);
             if (begins is OpenStep or RaiseStep { Command.HoldUntil: null })
-                voices.Add(begins.ReminderId, ground.Family, ground.SaddleId);
+                suppression.Add(begins.ReminderId, trigger.Family, trigger.SaddleId);
         }
 
         foreach (var reminder in remaining)
-            steps.AddRange(Going(now, reminder, voices));
+            steps.AddRange(Going(now, reminder, suppression));
         return steps;
     }
 
@@ -89,27 +89,27 @@ public static class ReminderPolicy
     /// <summary>A ground for which no reminder stands raises one; a pending one whose time has come opens.</summary>
     private static ReminderStep? Begin(
         Situation now,
-        Ground ground,
+        ReminderTrigger trigger,
         IReadOnlyList<Reminder> standing,
         HashSet<Guid> ended,
-        SuppressionRules voices
+        SuppressionRules suppression
     )
     {
-        var known = standing.FirstOrDefault(r => Same(ground, r));
-        if (voices.Silenced(ground.Family, ground.SaddleId, known?.Id) is not null)
+        var known = standing.FirstOrDefault(r => Same(trigger, r));
+        if (suppression.Silenced(trigger.Family, trigger.SaddleId, known?.Id) is not null)
             return null;
         // The one that ends in this round is looked at again in the next, when its end is written down.
         if (known is null)
-            return MayRaise(now, ground) ? Raise(now, ground, [.. standing.Where(r => !ended.Contains(r.Id))]) : null;
+            return MayRaise(now, trigger) ? Raise(now, trigger, [.. standing.Where(r => !ended.Contains(r.Id))]) : null;
         return known is { State: ReminderState.Pending } && known.HoldUntil <= now.AsOf && !ended.Contains(known.Id)
             ? new OpenStep(known.Id, LettersOf.Finding(now.Readers.FirstReaderFor(known.Evidence), known))
             : null;
     }
 
     /// <summary>What happens to a reminder that was heard, or silenced, before.</summary>
-    private static IEnumerable<ReminderStep> Going(Situation now, Reminder reminder, SuppressionRules voices)
+    private static IEnumerable<ReminderStep> Going(Situation now, Reminder reminder, SuppressionRules suppression)
     {
-        var silence = voices.Silenced(Families.FamilyOf(reminder.Rule), reminder.SaddleId, reminder.Id);
+        var silence = suppression.Silenced(Families.FamilyOf(reminder.Rule), reminder.SaddleId, reminder.Id);
         switch (reminder.State)
         {
             case ReminderState.Pending:
@@ -141,34 +141,36 @@ public static class ReminderPolicy
         }
     }
 
-    private static Ground? GroundOf(IReadOnlyList<Ground> grounds, Reminder reminder) => grounds.FirstOrDefault(g => Same(g, reminder));
+    private static ReminderTrigger? TriggerFor(IReadOnlyList<ReminderTrigger> triggers, Reminder reminder) =>
+        triggers.FirstOrDefault(g => Same(g, reminder));
 
-    private static bool Same(Ground ground, Reminder reminder) =>
-        ground.Family == Families.FamilyOf(reminder.Rule) && (!Families.OfOneSaddle(ground.Family) || ground.SaddleId == reminder.SaddleId);
+    private static bool Same(ReminderTrigger trigger, Reminder reminder) =>
+        trigger.Family == Families.FamilyOf(reminder.Rule)
+        && (!Families.OfOneSaddle(trigger.Family) || trigger.SaddleId == reminder.SaddleId);
 
-    private static bool MayRaise(Situation now, Ground ground)
+    private static bool MayRaise(Situation now, ReminderTrigger trigger)
     {
-        if (ground.Family == ReminderFamily.Calendar && now.Assessment.HoldUntil > now.Now)
+        if (trigger.Family == ReminderFamily.Calendar && now.Assessment.HoldUntil > now.Now)
             return false;
-        var quiet = now.Rules.SettingOf(ground.Rule).QuietDays;
+        var quiet = now.Rules.SettingOf(trigger.Rule).QuietDays;
         return !now.Reminders.Any(r =>
-            Same(ground, r)
-            && r.Evidence.Baseline == ground.Evidence.Baseline
-            && r.WorkId == ground.WorkId
+            Same(trigger, r)
+            && r.Evidence.Baseline == trigger.Evidence.Baseline
+            && r.WorkId == trigger.WorkId
             && r.ClosedAt is { } closed
             && Situation.Day(closed).AddDays(quiet) > now.AsOf
         );
     }
 
-    private static RaiseStep Raise(Situation now, Ground ground, IReadOnlyList<Reminder> remaining)
+    private static RaiseStep Raise(Situation now, ReminderTrigger trigger, IReadOnlyList<Reminder> remaining)
     {
-        var earlier = now.Reminders.Count(r => r.SaddleId == ground.SaddleId && r.Rule == ground.Rule);
-        var id = ReminderIds.IdFor(now.Tenant, now.Horse.Id, ground.SaddleId, ground.Rule, earlier);
-        var hold = now.Rules.SettingOf(ground.Rule).HoldDays;
+        var earlier = now.Reminders.Count(r => r.SaddleId == trigger.SaddleId && r.Rule == trigger.Rule);
+        var id = ReminderIds.IdFor(now.Tenant, now.Horse.Id, trigger.SaddleId, trigger.Rule, earlier);
+        var hold = now.Rules.SettingOf(trigger.Rule).HoldDays;
         DateOnly? holdUntil = hold > 0 ? now.AsOf.AddDays(hold) : null;
         // Somebody is coming already: the weightier reminder takes the date over.
         var booked = remaining.FirstOrDefault(r =>
-            r.State == ReminderState.Booked && r.BookedFor > now.Now && Families.FamilyOf(r.Rule) > ground.Family
+            r.State == ReminderState.Booked && r.BookedFor > now.Now && Families.FamilyOf(r.Rule) > trigger.Family
         );
         var booking =
             booked is null || holdUntil is not null
@@ -179,13 +181,13 @@ public static class ReminderPolicy
             new RaiseReminder(
                 id,
                 now.Horse.Id,
-                ground.SaddleId,
-                ground.Rule,
-                ground.Evidence,
-                holdUntil is null ? LettersOf.First(now.Readers.FirstReaderFor(ground.Evidence), id, ground.Rule) : [],
+                trigger.SaddleId,
+                trigger.Rule,
+                trigger.Evidence,
+                holdUntil is null ? LettersOf.First(now.Readers.FirstReaderFor(trigger.Evidence), id, trigger.Rule) : [],
                 TheService,
                 holdUntil,
-                ground.WorkId,
+                trigger.WorkId,
                 booking
             )
         );

@@ -14,7 +14,7 @@ public static class ReminderTriggers
     /// <summary>Flags that make a tracing too poor to judge by when every tracing of the visit carries one.</summary>
     private static readonly string[] Spoiling = ["gap", "level-tilt", "halves-apart", "midline-off", "uncertain"];
 
-    public static IReadOnlyList<Ground> Grounds(
+    public static IReadOnlyList<ReminderTrigger> Current(
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         Assessment assessment,
@@ -27,16 +27,16 @@ public static class ReminderTriggers
             .OrderBy(v => v.TakenAt)
             .ThenBy(v => v.Id)
             .LastOrDefault();
-        var found = new List<Ground?>();
+        var found = new List<ReminderTrigger?>();
         found.Add(Vet(horse, visits, assessment, rules, watch));
         found.AddRange(assessment.Saddles.Select(s => Shape(horse, assessment, s, rules, watch)));
         found.AddRange(assessment.Saddles.Select(s => Recheck(horse, visits, assessment, s, rules)));
         found.Add(Again(horse, assessment, last, watch));
         found.Add(Calendar(horse, assessment, last, rules));
-        return [.. found.OfType<Ground>().Where(g => rules.SettingOf(g.Rule).On)];
+        return [.. found.OfType<ReminderTrigger>().Where(g => rules.SettingOf(g.Rule).On)];
     }
 
-    private static Ground? Vet(
+    private static ReminderTrigger? Vet(
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         Assessment assessment,
@@ -45,7 +45,7 @@ public static class ReminderTriggers
     )
     {
         if (rules.VetCaution.On && assessment.Saddles.FirstOrDefault(s => s.Decision.Caution is not null) is { } one)
-            return new Ground(
+            return new ReminderTrigger(
                 ReminderRule.VetCaution,
                 one.SaddleId,
                 null,
@@ -69,10 +69,16 @@ public static class ReminderTriggers
             new Finding(FindingKind.Hollower, null, null),
             LastVisit: horse.LastVisitOn
         );
-        return new Ground(ReminderRule.FastLoss, null, null, evidence);
+        return new ReminderTrigger(ReminderRule.FastLoss, null, null, evidence);
     }
 
-    private static Ground? Shape(HorseProfile horse, Assessment assessment, SaddleAssessment saddle, ReminderRules rules, WatchRules watch)
+    private static ReminderTrigger? Shape(
+        HorseProfile horse,
+        Assessment assessment,
+        SaddleAssessment saddle,
+        ReminderRules rules,
+        WatchRules watch
+    )
     {
         var decision = saddle.Decision;
         if (decision.State != WatchState.Refit)
@@ -83,7 +89,7 @@ public static class ReminderTriggers
             var age = horse.Foaled is { } born ? (assessment.AsOf.DayNumber - born.DayNumber) / 365.25 : double.PositiveInfinity;
             if (!(age < rules.Growing.UnderYears && decision.P >= rules.Growing.Bar))
                 return null;
-            return new Ground(
+            return new ReminderTrigger(
                 ReminderRule.Growing,
                 saddle.SaddleId,
                 null,
@@ -100,10 +106,10 @@ public static class ReminderTriggers
         // A special rule that is switched off leaves the horse to the general one.
         if (!rules.SettingOf(rule).On)
             rule = ReminderRule.ShapeChanged;
-        return new Ground(rule, saddle.SaddleId, null, EvidenceOf(rule, horse, assessment, saddle, watch));
+        return new ReminderTrigger(rule, saddle.SaddleId, null, EvidenceOf(rule, horse, assessment, saddle, watch));
     }
 
-    private static Ground? Recheck(
+    private static ReminderTrigger? Recheck(
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         Assessment assessment,
@@ -121,7 +127,7 @@ public static class ReminderTriggers
             baseline: Day(due.Work.TakenAt),
             lastVisit: horse.LastVisitOn
         );
-        return new Ground(ReminderRule.NotRechecked, saddle.SaddleId, due.Work.WorkId, evidence);
+        return new ReminderTrigger(ReminderRule.NotRechecked, saddle.SaddleId, due.Work.WorkId, evidence);
     }
 
     /// <summary>The last work on a saddle if it was an alteration that no visit has looked at since, and the day on which one should
@@ -139,7 +145,7 @@ public static class ReminderTriggers
         return (work, Day(work.TakenAt).AddDays(setting.AfterDays));
     }
 
-    private static Ground? Again(HorseProfile horse, Assessment assessment, VisitRecord? last, WatchRules watch)
+    private static ReminderTrigger? Again(HorseProfile horse, Assessment assessment, VisitRecord? last, WatchRules watch)
     {
         if (last is null)
             return null;
@@ -165,7 +171,7 @@ public static class ReminderTriggers
             LastVisit: Day(last.TakenAt),
             Leans: lean is null ? null : new LeaningTracings(lean.On, lean.Way)
         );
-        return new Ground(ReminderRule.MeasureAgain, null, null, evidence);
+        return new ReminderTrigger(ReminderRule.MeasureAgain, null, null, evidence);
 
         bool Spoils(QualityFlag flag) =>
             Spoiling.Contains(flag.Flag) && (flag.Measure is null || watch.ThresholdOf(flag.Measure) is not null);
@@ -190,7 +196,7 @@ public static class ReminderTriggers
             .Select(s => (CheckReason?)s.Decision.NextCheck.Reason)
             .FirstOrDefault();
 
-    private static Ground? Calendar(HorseProfile horse, Assessment assessment, VisitRecord? last, ReminderRules rules)
+    private static ReminderTrigger? Calendar(HorseProfile horse, Assessment assessment, VisitRecord? last, ReminderRules rules)
     {
         if (assessment.NextCheckDue > assessment.AsOf)
             return null;
@@ -206,7 +212,7 @@ public static class ReminderTriggers
             because: because,
             lastVisit: last is null ? null : Day(last.TakenAt)
         );
-        return new Ground(rule, null, null, evidence);
+        return new ReminderTrigger(rule, null, null, evidence);
     }
 
     private static Evidence EvidenceOf(

@@ -13,22 +13,22 @@ internal static class ResolutionRules
     private const string Leans = "The tracings that it rests on lean: they are to be taken again first.";
     private const string RulesChanged = "The practice's rules no longer ask for it.";
 
-    public static ReminderStep? StepFor(Situation now, Reminder open, Ground? ground)
+    public static ReminderStep? StepFor(Situation now, Reminder open, ReminderTrigger? trigger)
     {
         // Registered by mistake, or one horse with another: nothing is asked of it any more.
         if (now.Horse.Gone)
             return Withdraw(open);
         if (open.State == ReminderState.Pending)
-            return ground is null ? Quietly(open, "Its ground did not hold.") : null;
+            return trigger is null ? Quietly(open, "Its ground did not hold.") : null;
         if (!now.Rules.SettingOf(open.Rule).On)
             return Quietly(open, RulesChanged);
         return Families.FamilyOf(open.Rule) switch
         {
             ReminderFamily.Calendar => Calendar(now, open),
             ReminderFamily.Recheck => Recheck(now, open),
-            ReminderFamily.Again => Again(now, open, ground),
-            ReminderFamily.Vet => Vet(now, open, ground),
-            _ => Shape(now, open, ground),
+            ReminderFamily.Again => Again(now, open, trigger),
+            ReminderFamily.Vet => Vet(now, open, trigger),
+            _ => Shape(now, open, trigger),
         };
     }
 
@@ -60,11 +60,11 @@ internal static class ResolutionRules
         return alteration is not null ? new ResolveStep(open.Id, null, latest!.WorkId) : Withdraw(open);
     }
 
-    private static ReminderStep? Again(Situation now, Reminder open, Ground? ground)
+    private static ReminderStep? Again(Situation now, Reminder open, ReminderTrigger? trigger)
     {
         if (VisitSince(now, open) is { } visit)
             return new ResolveStep(open.Id, visit.Id, null);
-        if (ground is not null)
+        if (trigger is not null)
             return null;
         if (WasCorrected(now, open))
             return Withdraw(open);
@@ -74,13 +74,13 @@ internal static class ResolutionRules
             : Withdraw(open);
     }
 
-    private static ReminderStep? Vet(Situation now, Reminder open, Ground? ground)
+    private static ReminderStep? Vet(Situation now, Reminder open, ReminderTrigger? trigger)
     {
         if (NewerWork(now, open) is { } work)
             return new ResolveStep(open.Id, null, work);
         if (now.Horse.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= Situation.Day(open.RaisedAt)))
             return new ResolveStep(open.Id, null, null);
-        if (ground is not null)
+        if (trigger is not null)
             return null;
         if (VisitSince(now, open) is { } visit)
             return new ResolveStep(open.Id, visit.Id, null);
@@ -89,11 +89,11 @@ internal static class ResolutionRules
         return Waits(now, open) ? Withdraw(open, Leans) : null;
     }
 
-    private static ReminderStep? Shape(Situation now, Reminder open, Ground? ground)
+    private static ReminderStep? Shape(Situation now, Reminder open, ReminderTrigger? trigger)
     {
         if (NewerWork(now, open) is { } work)
             return new ResolveStep(open.Id, null, work);
-        if (ground is not null && ground.Evidence.Baseline == open.Evidence.Baseline)
+        if (trigger is not null && trigger.Evidence.Baseline == open.Evidence.Baseline)
             return null;
         var saddle = SaddleOf(now, open);
         var calm = saddle is { Decision.State: WatchState.Steady or WatchState.Watch };

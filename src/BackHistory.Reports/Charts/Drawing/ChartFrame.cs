@@ -28,20 +28,20 @@ internal static class ChartFrame
     }
 
     /// <summary>Draws finding, subject and key; returns the y below them.</summary>
-    public static float Heading(ChartCanvas ink, string finding, string subject, IReadOnlyList<KeyEntry> key)
+    public static float Heading(ChartCanvas canvas, string finding, string subject, IReadOnlyList<KeyEntry> key)
     {
-        var room = ink.Width - 2 * Margin;
-        var titleSize = ink.Width < 480 ? 16 : TitleSize;
+        var room = canvas.Width - 2 * Margin;
+        var titleSize = canvas.Width < 480 ? 16 : TitleSize;
         var y = 8f;
         foreach (var line in Lettering.Balance(finding, room, titleSize, Weight.Semibold))
-            ink.Text(line, Margin, y += titleSize * 1.3f, titleSize, ink.Theme.ChartCanvas, Weight.Semibold);
+            canvas.Text(line, Margin, y += titleSize * 1.3f, titleSize, canvas.Theme.ChartCanvas, Weight.Semibold);
         y += 3;
         foreach (var line in Lettering.Wrap(subject, room, TextSize))
-            ink.Text(line, Margin, y += TextSize * 1.35f, TextSize, ink.Theme.Muted);
-        return Key(ink, key, y) + 12;
+            canvas.Text(line, Margin, y += TextSize * 1.35f, TextSize, canvas.Theme.Muted);
+        return Key(canvas, key, y) + 12;
     }
 
-    static float Key(ChartCanvas ink, IReadOnlyList<KeyEntry> key, float y)
+    static float Key(ChartCanvas canvas, IReadOnlyList<KeyEntry> key, float y)
     {
         if (key.Count == 0)
             return y;
@@ -50,44 +50,44 @@ internal static class ChartFrame
         foreach (var entry in key)
         {
             var width = KeyEntry.SampleWidth + 8 + Lettering.Width(Printable.Clean(entry.Text), TextSize) + 20;
-            if (x > Margin && x + width - 20 > ink.Width - Margin)
+            if (x > Margin && x + width - 20 > canvas.Width - Margin)
                 (x, y) = (Margin, y + 20);
-            entry.Sample(ink, x, y - 4.5f);
-            ink.Text(entry.Text, x + KeyEntry.SampleWidth + 8, y, TextSize, ink.Theme.ChartCanvas);
+            entry.Sample(canvas, x, y - 4.5f);
+            canvas.Text(entry.Text, x + KeyEntry.SampleWidth + 8, y, TextSize, canvas.Theme.ChartCanvas);
             x += width;
         }
         return y;
     }
 
     /// <summary>Draws the note at the foot; returns the y above it.</summary>
-    public static float Note(ChartCanvas ink, string note)
+    public static float Note(ChartCanvas canvas, string note)
     {
-        var lines = Lettering.Wrap(note, ink.Width - 2 * Margin, NoteSize);
-        var top = ink.Height - 12 - lines.Count * NoteSize * 1.35f;
+        var lines = Lettering.Wrap(note, canvas.Width - 2 * Margin, NoteSize);
+        var top = canvas.Height - 12 - lines.Count * NoteSize * 1.35f;
         for (var i = 0; i < lines.Count; i++)
-            ink.Text(lines[i], Margin, top + (i + 1) * NoteSize * 1.35f - 3, NoteSize, ink.Theme.Muted);
-        return lines.Count == 0 ? ink.Height - 12 : top - 6;
+            canvas.Text(lines[i], Margin, top + (i + 1) * NoteSize * 1.35f - 3, NoteSize, canvas.Theme.Muted);
+        return lines.Count == 0 ? canvas.Height - 12 : top - 6;
     }
 
     public static KeyEntry SideKey(SeriesSide side, string text) =>
         new(
             text,
-            (ink, x, y) =>
+            (canvas, x, y) =>
             {
-                var colour = ink.Theme.ColourOf(side);
-                ink.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 2.5f, Dash.DashFor(side));
+                var colour = canvas.Theme.ColourOf(side);
+                canvas.Line(x, y, x + KeyEntry.SampleWidth, y, colour, 2.5f, Dash.DashFor(side));
                 if (side == SeriesSide.Right)
-                    ink.Square(x + KeyEntry.SampleWidth / 2, y, 4, colour);
+                    canvas.Square(x + KeyEntry.SampleWidth / 2, y, 4, colour);
                 else
-                    ink.Dot(x + KeyEntry.SampleWidth / 2, y, 4.5f, colour);
+                    canvas.Dot(x + KeyEntry.SampleWidth / 2, y, 4.5f, colour);
             }
         );
 
     /// <summary>Says in the middle of the picture that there is nothing to draw.</summary>
-    public static void Empty(ChartCanvas ink, PixelRect place, string sentence)
+    public static void Empty(ChartCanvas canvas, PixelRect place, string sentence)
     {
         var lines = Lettering.Wrap(sentence, place.Width - 40, TextSize);
         for (var i = 0; i < lines.Count; i++)
-            ink.Text(lines[i], place.HorizontalCenter, place.VerticalCenter + i * 18, TextSize, ink.Theme.Muted, align: Align.Middle);
+            canvas.Text(lines[i], place.HorizontalCenter, place.VerticalCenter + i * 18, TextSize, canvas.Theme.Muted, align: Align.Middle);
     }
 }

@@ -66,18 +66,25 @@ internal sealed class MarkLane
             );
     }
 
-    public void Labels(ChartCanvas ink, PixelRect data)
+    public void Labels(ChartCanvas canvas, PixelRect data)
     {
         foreach (var one in placed)
-            ink.Line(one.X, data.Top, one.X, Baseline(one, data) - Size + 2, Colour(one.Mark, ink.Theme), one.Mark.IsBaseline ? 1.6f : 1);
+            canvas.Line(
+                one.X,
+                data.Top,
+                one.X,
+                Baseline(one, data) - Size + 2,
+                Colour(one.Mark, canvas.Theme),
+                one.Mark.IsBaseline ? 1.6f : 1
+            );
         foreach (var one in placed)
         {
-            ink.Label(
+            canvas.Label(
                 one.Text,
                 one.TextLeft,
                 Baseline(one, data),
                 Size,
-                one.Mark.IsBaseline ? ink.Theme.ChartCanvas : ink.Theme.Muted,
+                one.Mark.IsBaseline ? canvas.Theme.ChartCanvas : canvas.Theme.Muted,
                 one.Mark.IsBaseline ? Weight.Semibold : Weight.Regular
             );
         }

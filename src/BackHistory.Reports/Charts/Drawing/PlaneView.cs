@@ -6,14 +6,14 @@ namespace BackHistory.Reports.Charts.Drawing;
 /// <summary>A plot in millimetres with one scale on both axes: what is round on the horse is round in the picture.</summary>
 internal sealed class PlaneView
 {
-    readonly ChartCanvas ink;
+    readonly ChartCanvas canvas;
     readonly PixelRect place;
     readonly PixelRect data;
     readonly CoordinateRect limits;
 
-    public PlaneView(ChartCanvas ink, PixelRect place, IEnumerable<PlanePoint> points, PixelPadding padding, bool centred = false)
+    public PlaneView(ChartCanvas canvas, PixelRect place, IEnumerable<PlanePoint> points, PixelPadding padding, bool centred = false)
     {
-        (this.ink, this.place) = (ink, place);
+        (this.canvas, this.place) = (canvas, place);
         data = new PixelRect(
             place.Left + padding.Left,
             place.Right - padding.Right,
@@ -21,7 +21,7 @@ internal sealed class PlaneView
             place.Top + padding.Top
         );
         limits = Fit(points.ToList(), data, centred);
-        Plot = PlotLook.New(ink.Theme);
+        Plot = PlotLook.New(canvas.Theme);
         Plot.Axes.SetLimits(limits.Left, limits.Right, limits.Bottom, limits.Top);
         Plot.Layout.Fixed(padding);
     }
@@ -87,24 +87,24 @@ internal sealed class PlaneView
     {
         var line = Plot.Add.ScatterLine(points.Select(p => new Coordinates(p.X, p.Y)).ToArray(), Colours.Plain(colour));
         line.LineWidth = width;
-        dash?.Apply(line.LineStyle, ink.Vector);
+        dash?.Apply(line.LineStyle, canvas.Vector);
     }
 
-    public void Render() => ink.Plot(Plot, place);
+    public void Render() => canvas.Plot(Plot, place);
 
     /// <summary>A gap is dotted from end to end, with its length beside it.</summary>
     public void Gap(CurveGap gap, ReportLanguage language)
     {
         var (from, to) = (At(gap.From), At(gap.To));
-        ink.Line(from.X, from.Y, to.X, to.Y, ink.Theme.Muted, 2, Dash.Threshold);
+        canvas.Line(from.X, from.Y, to.X, to.Y, canvas.Theme.Muted, 2, Dash.Threshold);
         var length = Math.Sqrt(Math.Pow(gap.To.X - gap.From.X, 2) + Math.Pow(gap.To.Y - gap.From.Y, 2));
         var left = gap.From.X + gap.To.X < 0;
-        ink.Label(
+        canvas.Label(
             $"{language["plane-view.gap"]} {language.Number(length, 0)}\u00a0mm",
             (from.X + to.X) / 2 + (left ? 10 : -10),
             (from.Y + to.Y) / 2 + 16,
             11.5f,
-            ink.Theme.Muted,
+            canvas.Theme.Muted,
             align: left ? Align.Start : Align.End
         );
     }

@@ -56,15 +56,15 @@ internal sealed class SpanLane
         }
     }
 
-    public void Bars(ChartCanvas ink, PixelRect data)
+    public void Bars(ChartCanvas canvas, PixelRect data)
     {
         foreach (var one in placed)
         {
             var top = data.Bottom + 5 + one.Row * Row;
-            var colour = Colour(one.Span.Kind, ink.Theme);
-            ink.Fill(new PixelRect(one.Left, one.Right, top + Row - 3, top), ink.Theme.Thin(colour, 0.24));
-            ink.Fill(new PixelRect(one.Left, one.Left + 3, top + Row - 3, top), colour);
-            ink.Text(one.Span.Label, one.TextLeft + 7, top + Row - 7, Size, ink.Theme.ChartCanvas);
+            var colour = Colour(one.Span.Kind, canvas.Theme);
+            canvas.Fill(new PixelRect(one.Left, one.Right, top + Row - 3, top), canvas.Theme.Thin(colour, 0.24));
+            canvas.Fill(new PixelRect(one.Left, one.Left + 3, top + Row - 3, top), colour);
+            canvas.Text(one.Span.Label, one.TextLeft + 7, top + Row - 7, Size, canvas.Theme.ChartCanvas);
         }
     }
 

@@ -12,7 +12,7 @@ internal static class ThresholdLabels
 {
     const float Size = 12;
 
-    public static void Draw(ChartCanvas ink, TrendChartInput input, TrendWindow window, TimeScale scale, PixelRect data)
+    public static void Draw(ChartCanvas canvas, TrendChartInput input, TrendWindow window, TimeScale scale, PixelRect data)
     {
         var taken = new List<PixelRect>();
         foreach (var series in input.Series.Where(s => s.Baseline is not null))
@@ -21,16 +21,16 @@ internal static class ThresholdLabels
             var side = input.Series.Count > 1 ? SideNames.In(series.Side, input.Language) : "";
             foreach (var sign in new[] { 1, -1 })
             {
-                var text = Text(input, IsShort(ink, input), side, baseline.Level + sign * baseline.Allowance, sign * baseline.Allowance);
+                var text = Text(input, IsShort(canvas, input), side, baseline.Level + sign * baseline.Allowance, sign * baseline.Allowance);
                 var y = window.Y(baseline.Level + sign * baseline.Allowance, data) + (sign > 0 ? -6 : 14);
-                Place(ink, text, y, scale.X(baseline.Since) + 7, data, taken);
+                Place(canvas, text, y, scale.X(baseline.Since) + 7, data, taken);
             }
             if (input.Series.Count == 1)
-                Set(ink, input, baseline, window.Y(baseline.Level, data) + 14, data);
+                Set(canvas, input, baseline, window.Y(baseline.Level, data) + 14, data);
         }
     }
 
-    static void Place(ChartCanvas ink, string text, float y, float start, PixelRect data, List<PixelRect> taken)
+    static void Place(ChartCanvas canvas, string text, float y, float start, PixelRect data, List<PixelRect> taken)
     {
         var width = Lettering.Width(text, Size);
         var left = Math.Min(start, data.Right - width - 4);
@@ -41,27 +41,27 @@ internal static class ThresholdLabels
             spot = new PixelRect(left, left + width, y + 3, y - Size);
         }
         taken.Add(spot);
-        ink.Label(text, left, y, Size, ink.Theme.ChartCanvas);
+        canvas.Label(text, left, y, Size, canvas.Theme.ChartCanvas);
     }
 
     static bool Overlap(PixelRect a, PixelRect b) => a.Left < b.Right && b.Left < a.Right && a.Top < b.Bottom && b.Top < a.Bottom;
 
     /// <summary>The level that the saddle was set to, where its line ends, if there is room beside the words at its start.</summary>
-    static void Set(ChartCanvas ink, TrendChartInput input, BaselineBand baseline, float y, PixelRect data) =>
-        ink.Label(
+    static void Set(ChartCanvas canvas, TrendChartInput input, BaselineBand baseline, float y, PixelRect data) =>
+        canvas.Label(
             $"{input.Language["threshold-labels.as-set"]} "
                 + $"{Words.WithUnit(input.Language.Number(baseline.Level, input.Decimals), input.Unit)}",
             data.Right - 4,
             y,
             Size,
-            ink.Theme.Muted,
+            canvas.Theme.Muted,
             Weight.Regular,
             Align.End
         );
 
     /// <summary>Two sides on a narrow picture: the word stands in the note instead of four times in the plot.</summary>
-    public static bool IsShort(ChartCanvas ink, TrendChartInput input) =>
-        ink.Width < 480 && input.Series.Count(s => s.Baseline is not null) > 1;
+    public static bool IsShort(ChartCanvas canvas, TrendChartInput input) =>
+        canvas.Width < 480 && input.Series.Count(s => s.Baseline is not null) > 1;
 
     static string Text(TrendChartInput input, bool isShort, string side, double level, double change) =>
         string.Join(

@@ -6,11 +6,11 @@ namespace BackHistory.Reports.Charts.Drawing;
 /// <summary>The layers of one measure over time, from the threshold at the back to the visits in front.</summary>
 internal static class TrendLayers
 {
-    public static void Thresholds(Plot plot, TrendSeries series, TrendWindow window, ChartCanvas ink, bool tint)
+    public static void Thresholds(Plot plot, TrendSeries series, TrendWindow window, ChartCanvas canvas, bool tint)
     {
         if (series.Baseline is not { } baseline)
             return;
-        var theme = ink.Theme;
+        var theme = canvas.Theme;
         var (from, to) = ((double)baseline.Since.DayNumber, (double)window.To.DayNumber);
         var colour = series.Side == SeriesSide.Whole ? theme.Threshold : theme.ColourOf(series.Side);
         foreach (var sign in new[] { -1, 1 })
@@ -23,7 +23,7 @@ internal static class TrendLayers
                 beyond.LineStyle.Width = 0;
             }
             var line = Segment(plot, from, to, level, colour, 1.8f);
-            Dash.Threshold.Apply(line.LineStyle, ink.Vector);
+            Dash.Threshold.Apply(line.LineStyle, canvas.Vector);
         }
         Segment(plot, from, to, baseline.Level, theme.Thin(theme.ChartCanvas, 0.5), 1);
     }
@@ -35,20 +35,20 @@ internal static class TrendLayers
         return line;
     }
 
-    public static void Trend(Plot plot, TrendSeries series, DateOnly today, ChartCanvas ink)
+    public static void Trend(Plot plot, TrendSeries series, DateOnly today, ChartCanvas canvas)
     {
-        var theme = ink.Theme;
+        var theme = canvas.Theme;
         var points = series.Trend.OrderBy(p => p.On).ToList();
         var past = points.Where(p => p.On <= today).ToList();
         var future = points.Where(p => p.On > today).ToList();
         if (future.Count > 0 && past.Count > 0)
             future.Insert(0, past[^1]);
         var colour = theme.ColourOf(series.Side);
-        Stretch(plot, past, colour, theme.BandStrength, 2.6f, ink, series.Side);
-        Stretch(plot, future, theme.Earlier(colour), theme.BandStrength * 0.55, 2f, ink, series.Side);
+        Stretch(plot, past, colour, theme.BandStrength, 2.6f, canvas, series.Side);
+        Stretch(plot, future, theme.Earlier(colour), theme.BandStrength * 0.55, 2f, canvas, series.Side);
     }
 
-    static void Stretch(Plot plot, List<TrendPoint> points, string colour, double band, float width, ChartCanvas ink, SeriesSide side)
+    static void Stretch(Plot plot, List<TrendPoint> points, string colour, double band, float width, ChartCanvas canvas, SeriesSide side)
     {
         if (points.Count < 2)
             return;
@@ -61,7 +61,7 @@ internal static class TrendLayers
         (fill.FillColor, fill.LineWidth, fill.MarkerSize) = (Colours.Clear(colour, band), 0, 0);
         var line = plot.Add.ScatterLine(days, [.. points.Select(p => p.Level)], Colours.Plain(colour));
         line.LineWidth = width;
-        Dash.DashFor(side)?.Apply(line.LineStyle, ink.Vector);
+        Dash.DashFor(side)?.Apply(line.LineStyle, canvas.Vector);
     }
 
     /// <param name="step">Two sides are measured on the same day: each steps aside by this many days, so that neither hides the

@@ -7,13 +7,13 @@ internal sealed class ValuePlot
 {
     const float NameSize = 12;
 
-    readonly ChartCanvas ink;
+    readonly ChartCanvas canvas;
     readonly PixelRect place;
     readonly (double Low, double High) across;
     readonly (double Low, double High) up;
 
     public ValuePlot(
-        ChartCanvas ink,
+        ChartCanvas canvas,
         PixelRect place,
         (double Low, double High) across,
         (double Low, double High) up,
@@ -21,16 +21,16 @@ internal sealed class ValuePlot
         ReportLanguage language
     )
     {
-        (this.ink, this.place, this.across, this.up) = (ink, place, across, up);
-        Plot = PlotLook.New(ink.Theme);
+        (this.canvas, this.place, this.across, this.up) = (canvas, place, across, up);
+        Plot = PlotLook.New(canvas.Theme);
         var gutter = PlotLook.ValueAxis(Plot, up.Low, up.High, names.UpUnit, language, place.Height - 70);
-        Data = new PixelRect(ChartFrame.Margin + gutter, ink.Width - ChartFrame.Margin - 8, place.Bottom - 44, place.Top + 22);
-        Plot.Layout.Fixed(new PixelPadding(Data.Left, ink.Width - Data.Right, place.Bottom - Data.Bottom, Data.Top - place.Top));
+        Data = new PixelRect(ChartFrame.Margin + gutter, canvas.Width - ChartFrame.Margin - 8, place.Bottom - 44, place.Top + 22);
+        Plot.Layout.Fixed(new PixelPadding(Data.Left, canvas.Width - Data.Right, place.Bottom - Data.Bottom, Data.Top - place.Top));
         Plot.Axes.SetLimitsX(across.Low, across.High);
         if (names.AcrossUnit is { } unit)
             Across(unit, language);
-        ink.Text(names.Up, ChartFrame.Margin, place.Top + 8, NameSize, ink.Theme.Muted);
-        ink.Text(names.Across, Data.Right, place.Bottom - 6, NameSize, ink.Theme.Muted, align: Align.End);
+        canvas.Text(names.Up, ChartFrame.Margin, place.Top + 8, NameSize, canvas.Theme.Muted);
+        canvas.Text(names.Across, Data.Right, place.Bottom - 6, NameSize, canvas.Theme.Muted, align: Align.End);
     }
 
     /// <param name="AcrossUnit">Null leaves the ticks of the horizontal axis to the caller.</param>
@@ -58,14 +58,14 @@ internal sealed class ValuePlot
     public void Level(double y, string colour, float width, Dash? dash = null)
     {
         var line = Plot.Add.HorizontalLine(y, width, Colours.Plain(colour), LinePattern.Solid);
-        dash?.Apply(line.LineStyle, ink.Vector);
+        dash?.Apply(line.LineStyle, canvas.Vector);
     }
 
     public void Curve(IEnumerable<(double X, double Y)> points, string colour, float width, Dash? dash = null)
     {
         var line = Plot.Add.ScatterLine(points.Select(p => new Coordinates(p.X, p.Y)).ToArray(), Colours.Plain(colour));
         line.LineWidth = width;
-        dash?.Apply(line.LineStyle, ink.Vector);
+        dash?.Apply(line.LineStyle, canvas.Vector);
     }
 
     public void Points(IEnumerable<(double X, double Y)> points, string colour, float size, MarkerShape shape = MarkerShape.FilledCircle)
@@ -73,10 +73,10 @@ internal sealed class ValuePlot
         var marks = Plot.Add.ScatterPoints(points.Select(p => new Coordinates(p.X, p.Y)).ToArray(), Colours.Plain(colour));
         marks.MarkerStyle = new MarkerStyle(shape, size, Colours.Plain(colour))
         {
-            OutlineColor = Colours.Plain(ink.Theme.Background),
+            OutlineColor = Colours.Plain(canvas.Theme.Background),
             OutlineWidth = 1.5f,
         };
     }
 
-    public void Render() => ink.Plot(Plot, place);
+    public void Render() => canvas.Plot(Plot, place);
 }

@@ -9,7 +9,7 @@ namespace BackHistory.Service.Tests.Demo;
 
 /// <summary>What the service says of one invented horse, beside what its back truly did since the saddle was set.</summary>
 /// <param name="Reminders">All that were raised, with the letters that they owe.</param>
-internal sealed record Told(InventedHorse Horse, HorseRecord Record, IReadOnlyList<Reminder> Reminders)
+internal sealed record DemoAnswer(InventedHorse Horse, HorseRecord Record, IReadOnlyList<Reminder> Reminders)
 {
     private static readonly InventedHand Exact = new(0, 0, 0);
     private static readonly string[] Stations = ["shoulder", "behind-shoulder", "mid-back", "last-rib"];

@@ -1,7 +1,7 @@
 namespace BackHistory.Service.Tests;
 
 /// <summary>Writing doors that reach no act of Application, or more than one, each list with its reason.</summary>
-internal static class WritingDoors
+internal static class EndpointsWithoutAct
 {
     private static readonly (string Reason, string[] Doors)[] Lists =
     [

@@ -12,7 +12,7 @@ using Microsoft.Extensions.DependencyInjection;
 namespace BackHistory.Service.Tests;
 
 /// <summary>One act is the same act at every door: its right, what it asks for, what it leaves behind.</summary>
-public sealed partial class EveryDoorTests(RunningService service)
+public sealed partial class SameRuleAtEveryEndpointTests(RunningService service)
 {
     private static readonly string Drawn =
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"300mm\" height=\"100mm\" viewBox=\"-150 -20 300 100\"><polyline points=\""

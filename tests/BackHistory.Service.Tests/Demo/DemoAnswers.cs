@@ -10,11 +10,11 @@ namespace BackHistory.Service.Tests.Demo;
 /// The invented practice as a first start fills it, on the day of the test's clock, looked at once by the rules of thumb. Nothing is
 /// served.
 /// </summary>
-public sealed class WhatIsTold : IAsyncLifetime
+public sealed class DemoAnswers : IAsyncLifetime
 {
     private PracticeStore _store = null!;
 
-    internal IReadOnlyList<Told> Horses { get; private set; } = [];
+    internal IReadOnlyList<DemoAnswer> Horses { get; private set; } = [];
 
     public async ValueTask InitializeAsync()
     {
@@ -28,13 +28,13 @@ public sealed class WhatIsTold : IAsyncLifetime
         await _store.EvaluationAt(time).Run(InventedStore.Tenant, CancellationToken.None);
         await _store.CatchUp();
         var data = new HorseData(_store.Horses, _store.Reminders, practices, new(_store.Whole), time);
-        var told = new List<Told>();
+        var told = new List<DemoAnswer>();
         foreach (var horse in invented.Horses)
         {
             var id = horse.Steps().First().Stream;
             var record = await data.Load(InventedStore.Tenant, id, CancellationToken.None);
             var reminders = await _store.Reminders.Newest(InventedStore.Tenant, [], id, null, 50, CancellationToken.None);
-            told.Add(new Told(horse, record!, reminders));
+            told.Add(new DemoAnswer(horse, record!, reminders));
         }
 
         Horses = told;
