@@ -150,6 +150,7 @@ public static class Host
         app.UseAuthentication();
         app.UseRateLimiter();
         app.UseAuthorization();
+        app.UseEnteredBy();
         app.UseTexts();
         app.UsePageAddresses();
         app.UseAntiforgery();

@@ -19,8 +19,8 @@ public static class RecoverAccountVerb
         {
             await error.WriteLineAsync(
                 $"usage: {Verb} PRACTICE-NAME EMAIL   for example: {Verb} \"My practice\" you@example.org\n"
-                    + "Ends the password, codes, passkeys, sign-in services and sessions of that account and prints a link to a new "
-                    + "password."
+                    + "Ends the password, codes, passkeys, sign-in services, sessions and keys of that account and prints a link to a "
+                    + "new password."
             );
             return WrongCall;
         }
@@ -39,21 +39,26 @@ public static class RecoverAccountVerb
             async services =>
             {
                 var recover = services.GetRequiredService<RecoverAccount>();
-                var (account, refused) = await recover.Do(new RecoverAccount.Input(practice.Trim(), email.Trim()), default);
-                if (account is null)
+                var (done, refused) = await recover.Do(new RecoverAccount.Input(practice.Trim(), email.Trim()), default);
+                if (done is null)
                 {
                     await error.WriteLineAsync(refused!.Message);
                     return 1;
                 }
 
                 await output.WriteLineAsync(
-                    $"{account.Email} is signed out everywhere; their password, codes, passkeys and sign-in services are gone. Open this "
+                    $"{done.Account.Email} is signed out everywhere; their password, codes, passkeys and sign-in services are gone. "
+                        + $"{Counted(done.Sessions, "session", "sessions")} and {Counted(done.Keys, "key", "keys")} of programs ended: "
+                        + "programs that used one stand still until they get a new key. Open this "
                         + "within an hour, on this computer or any that reaches the service, choose a password, sign in, and set up a new "
-                        + $"app or passkey:\n{services.GetRequiredService<AccountLinks>().NewPassword(account)}"
+                        + $"app or passkey:\n{services.GetRequiredService<AccountLinks>().NewPassword(done.Account)}"
                 );
                 return 0;
             },
             error
         );
     }
+
+    private static string Counted(int number, string one, string many) =>
+        string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{number} {(number == 1 ? one : many)}");
 }

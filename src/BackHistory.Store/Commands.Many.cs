@@ -43,6 +43,7 @@ public sealed partial class Commands
         where TState : class, IFolded<TState>
     {
         await using var session = Open(context);
+        var held = new Held(session, context.Tenant, ct);
         var receipts = (
             await session.LoadManyAsync<CommandReceipt>(ct, commands.Select(c => c.Key).Distinct(StringComparer.Ordinal).ToArray())
         ).ToDictionary(r => r.Id, StringComparer.Ordinal);
@@ -64,6 +65,8 @@ public sealed partial class Commands
             var decided = command.Decide(state);
             if (decided.Refused is null && Consequences.Problem(decided, streamId, _measured) is { } cannot)
                 decided = Decided.No(cannot);
+            if (decided.Refused is null && await Named.Problem(held, context.Actor, decided, Earlier) is { } notThere)
+                decided = Decided.No(notThere);
             if (decided.Refused is null && decided.Events.Count > 0)
             {
                 foreach (var e in decided.Events)
@@ -88,5 +91,7 @@ public sealed partial class Commands
             e.Timestamp = context.Now;
         await session.SaveChangesAsync(ct);
         return outcomes;
+
+        Task<IReadOnlyList<object>> Earlier() => Task.FromResult<IReadOnlyList<object>>(events);
     }
 }

@@ -24,7 +24,7 @@ public sealed partial class Commands(IDocumentStore store, MeasuredTracings? mea
     /// <exception cref="NpgsqlException">The database cannot be reached.</exception>
     public Task<Outcome> Execute<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
         where TState : class, IFolded<TState> =>
-        Attempt(context, streamId, () => Once<TState>(context, streamId, _ => Task.FromResult(decide), ct), ct);
+        Attempt(context, streamId, () => Once<TState>(context, streamId, _ => Task.FromResult(decide), false, ct), ct);
 
     /// <summary>The same where the decision also rests on something else: that is read in the transaction, and stays as it is until the
     /// transaction is over.</summary>
@@ -35,7 +35,16 @@ public sealed partial class Commands(IDocumentStore store, MeasuredTracings? mea
         Func<Held, Task<Func<TState?, Decided>>> look,
         CancellationToken ct
     )
-        where TState : class, IFolded<TState> => Attempt(context, streamId, () => Once(context, streamId, look, ct), ct);
+        where TState : class, IFolded<TState> => Attempt(context, streamId, () => Once(context, streamId, look, false, ct), ct);
+
+    /// <summary>The same for what people ask for: everybody and everything that the decision names must be of this practice.</summary>
+    public Task<Outcome> ExecuteNaming<TState>(
+        CommandContext context,
+        Guid streamId,
+        Func<Held, Task<Func<TState?, Decided>>> look,
+        CancellationToken ct
+    )
+        where TState : class, IFolded<TState> => Attempt(context, streamId, () => Once(context, streamId, look, true, ct), ct);
 
     private async Task<Outcome> Attempt(CommandContext context, Guid streamId, Func<Task<Outcome>> once, CancellationToken ct)
     {
@@ -69,12 +78,14 @@ public sealed partial class Commands(IDocumentStore store, MeasuredTracings? mea
         CommandContext context,
         Guid streamId,
         Func<Held, Task<Func<TState?, Decided>>> look,
+        bool names,
         CancellationToken ct
     )
         where TState : class, IFolded<TState>
     {
         await using var session = Open(context);
-        var decide = await look(new Held(session, context.Tenant, ct));
+        var held = new Held(session, context.Tenant, ct);
+        var decide = await look(held);
         if (streamId == Guid.Empty)
             return new Outcome(streamId, 0, 0, decide(null).Refused ?? CommandRefusals.NoId);
         var stream = await session.Events.FetchForWriting<TState>(streamId, ct);
@@ -87,6 +98,8 @@ public sealed partial class Commands(IDocumentStore store, MeasuredTracings? mea
             return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, null);
         if (Consequences.Problem(decided, streamId, _measured) is { } cannot)
             return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, cannot);
+        if (names && await Named.Problem(held, context.Actor, decided, () => Earlier(session, streamId, ct)) is { } notThere)
+            return new Outcome(streamId, stream.CurrentVersion ?? 0, 0, notThere);
 
         var version = (stream.CurrentVersion ?? 0) + decided.Events.Count;
         if (stream.CurrentVersion is null or 0)
@@ -114,6 +127,9 @@ public sealed partial class Commands(IDocumentStore store, MeasuredTracings? mea
         await session.SaveChangesAsync(ct);
         return new Outcome(streamId, version, written.Max(e => e.Sequence), null);
     }
+
+    private static async Task<IReadOnlyList<object>> Earlier(IDocumentSession session, Guid streamId, CancellationToken ct) =>
+        [.. (await session.Events.FetchStreamAsync(streamId, token: ct)).Select(e => e.Data)];
 
     private async Task<Outcome?> Earlier(CommandContext context, Guid streamId, CancellationToken ct)
     {

@@ -52,4 +52,15 @@ public sealed class Held
                 return person;
         return null;
     }
+
+    /// <summary>Which of these documents there are.</summary>
+    internal async Task<IReadOnlySet<Guid>> There<T>(Guid[] ids, Func<T, Guid> idOf)
+        where T : class
+    {
+        if (ids.Length == 0)
+            return new HashSet<Guid>();
+        await _session.BeginTransactionAsync(_ct);
+        var read = await _session.QueryAsync<T>("where d.id = any(?) and d.tenant_id = ? order by d.id for share", _ct, ids, _practice);
+        return read.Select(idOf).ToHashSet();
+    }
 }

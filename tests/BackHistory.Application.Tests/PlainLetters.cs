@@ -10,7 +10,7 @@ internal sealed class PlainLetters : ILetterLinks
 
     public string Reminders => $"{Nowhere}/reminders";
 
-    public string Answer(string practice, Guid reminderId, Answer answer, string language = "en") =>
+    public string Answer(string practice, Guid reminderId, Answer answer, Guid personId, string language = "en") =>
         $"{Nowhere}/answer/{reminderId}/{answer}";
 
     public string Stop(string practice, Guid personId, LetterKind kind, string language = "en") => $"{Nowhere}/stop/{personId}/{kind}";

@@ -36,6 +36,20 @@ public sealed class AttackTests(ITestOutputHelper output) : IAsyncLifetime
         Holds("addresses", 1000, () => AddressAttack.Run(_service, each: 1));
 
     [Fact]
+    public Task Whatever_is_named_and_is_not_of_this_practice_is_refused_as_if_it_were_not_there() =>
+        Holds("named ids", 200, () => NamedIdAttack.Run(_service));
+
+    [Fact]
+    public Task A_choice_is_one_of_those_that_are_offered_or_is_refused() => Holds("choices", 150, () => ChoiceAttack.Run(_service));
+
+    [Fact]
+    public Task No_text_is_endless_unseen_or_turned_around() => Holds("texts", 500, () => TextAttack.Run(_service));
+
+    [Fact]
+    public Task Nothing_is_written_for_whoever_was_signed_in_before_on_the_same_device() =>
+        Holds("devices", 60, () => DeviceAttack.Run(_service));
+
+    [Fact]
     public Task Whatever_file_is_sent_nothing_breaks_and_both_practices_work_on() =>
         Holds("files", 100, () => FileAttack.Run(_service, each: 12));
 

@@ -18,6 +18,8 @@ public sealed class MachineTests(MachineFolder machine) : IClassFixture<MachineF
         await before.SignIn(MachineFolder.Email, MachineFolder.Password);
         await SetUpCodes(before);
         Assert.Equal(HttpStatusCode.OK, (await before.Get("/practice/members")).StatusCode);
+        using var program = await Program(before);
+        Assert.Equal(HttpStatusCode.OK, (await program.GetAsync("/api/horses")).StatusCode);
         // Without the telephone and the codes nobody gets further than this.
         using var lost = From("198.51.100.1");
         await lost.SignIn(MachineFolder.Email, MachineFolder.Password);
@@ -35,6 +37,8 @@ public sealed class MachineTests(MachineFolder machine) : IClassFixture<MachineF
         Assert.Equal((0, ""), (status, error));
         var path = MachineFolder.PathIn(said);
         Assert.Equal(HttpStatusCode.Unauthorized, (await before.Get("/api/horses")).StatusCode);
+        Assert.Equal(HttpStatusCode.Unauthorized, (await program.GetAsync("/api/horses")).StatusCode);
+        Assert.Matches(@"[1-9]\d* sessions? and 1 key of programs ended", said);
         using var after = From("198.51.100.1");
         var old = await after.Send("/sign-in", "/sign-in", ("email", MachineFolder.Email), ("password", MachineFolder.Password));
         Assert.Equal("/sign-in?failed=1", old.Headers.Location!.ToString());
@@ -46,7 +50,30 @@ public sealed class MachineTests(MachineFolder machine) : IClassFixture<MachineF
         Assert.Equal(HttpStatusCode.Forbidden, (await after.Get("/api/horses")).StatusCode);
         await SetUpCodes(after);
         var audit = await after.Page("/practice/audit");
-        Assert.Contains("on the machine itself only was let in anew", audit, StringComparison.Ordinal);
+        Assert.Contains(
+            "on the machine itself only was let in anew: password, codes, passkeys, sessions and keys ended",
+            audit,
+            StringComparison.Ordinal
+        );
+    }
+
+    /// <summary>A program with a key of whoever is signed in here.</summary>
+    private async Task<HttpClient> Program(Browser browser)
+    {
+        var made = await browser.Client.Write(
+            HttpMethod.Post,
+            "/api/me/keys",
+            new
+            {
+                label = "Practice software",
+                most = "manager",
+                days = 30,
+            }
+        );
+        Assert.Equal(HttpStatusCode.Created, made.StatusCode);
+        var program = From("198.51.100.9").Client;
+        program.DefaultRequestHeaders.Authorization = new("Bearer", (await made.Json()).GetProperty("key").GetString());
+        return program;
     }
 
     [Fact]

@@ -182,7 +182,7 @@ public sealed class MailServerTests : IAsyncLifetime
             PublicUrl: null
         );
         var (horses, reminders, practices) = (_store.Horses, _store.Reminders, new PracticeQueries(_store.Store));
-        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), settings);
+        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), settings, new LetterReaders(practices, reminders));
         var about = new HorseLetters(
             new HorseData(horses, reminders, practices, new Progress(_store.Whole), _time),
             horses,

@@ -267,8 +267,9 @@ public sealed partial class SameRuleAtEveryEndpointTests(RunningService service)
     {
         var id = await Raised("Said Twice");
         using var reader = service.Anonymous();
+        var owner = await service.Person(RunningService.Mine, "Owner Who Says It Twice");
         var address = new Uri(
-            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, id, History.Reminders.Answer.Later)
+            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, id, History.Reminders.Answer.Later, owner)
         ).AbsolutePath;
         var versions = new List<long>();
         foreach (var words in new[] { "After the show.", " After the show. ", "After the second show." })
@@ -310,7 +311,10 @@ public sealed partial class SameRuleAtEveryEndpointTests(RunningService service)
         }
 
         using var reader = service.Anonymous();
-        var address = new Uri(service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, id, answer)).AbsolutePath;
+        var owner = await service.Person(RunningService.Mine, "Owner Who Answers");
+        var address = new Uri(
+            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, id, answer, owner)
+        ).AbsolutePath;
         Assert.Equal(HttpStatusCode.Redirect, (await reader.PostAsync(address, new FormUrlEncodedContent([new("words", "")]))).StatusCode);
     }
 

@@ -25,7 +25,7 @@ public sealed class InviteMember(PracticeQueries practices, Invitations invitati
     public async Task<Refused?> Do(Input input, Caller by, CancellationToken ct)
     {
         var (practice, now) = (by.Context.Tenant, by.Context.Now);
-        if (string.IsNullOrWhiteSpace(input.Name) || input.Name.Length > LongestName)
+        if (ReadableName.IsMissing(input.Name) || input.Name.Length > LongestName)
             return NoName;
         if (!EmailAddress.TryParse(input.Email, out var valid))
             return NoAddress;

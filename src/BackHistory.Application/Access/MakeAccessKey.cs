@@ -25,7 +25,7 @@ public sealed class MakeAccessKey(AccessKeys keys, IAccountLetters letters, Audi
     public async Task<Made> Do(Input input, Caller by, CancellationToken ct)
     {
         var (practice, now) = (by.Context.Tenant, by.Context.Now);
-        if (string.IsNullOrWhiteSpace(input.Label) || input.Label.Length > LongestLabel)
+        if (ReadableName.IsMissing(input.Label) || input.Label.Length > LongestLabel)
             return Made.No(new Refused("no-label", "Say in up to 80 letters which program it is for.", Place: "label"));
         if (input.Days is < 1 or > AccessKey.MostDays)
             return Made.No(new Refused("bad-days", "A key holds for 1 to 365 days.", Place: "days"));

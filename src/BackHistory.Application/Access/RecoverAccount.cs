@@ -8,13 +8,15 @@ namespace BackHistory.Application.Access;
 
 /// <summary>
 /// Who works in a practice and lost telephone, codes and passkeys gets in again with a new password, the sole administrator too: everything
-/// that signed them in or asked for a second proof ends. Nobody in a practice may do this to another, for an account may be at work
+/// that signed them in or asked for a second proof ends, and so does every key of theirs: whoever held the telephone may have made one.
+/// Nobody in a practice may do this to another, for an account may be at work
 /// elsewhere; whoever runs the machine may.
 /// </summary>
 public sealed class RecoverAccount(
     KnownPractices known,
     AccountDocuments accounts,
     SignInSessions sessions,
+    AccessKeys keys,
     IAccountLetters letters,
     AuditBook audit,
     TimeProvider time
@@ -28,8 +30,13 @@ public sealed class RecoverAccount(
     /// <param name="Email">With which they sign in.</param>
     public sealed record Input(string Practice, string Email);
 
-    /// <returns>The account as it is now, for a link to a new password, or why nothing was changed.</returns>
-    public async Task<(Account? Account, Refused? Refused)> Do(Input input, CancellationToken ct)
+    /// <param name="Account">As it is now, for a link to a new password.</param>
+    /// <param name="Sessions">How many ended.</param>
+    /// <param name="Keys">How many keys of programs ended that could still be used.</param>
+    public sealed record Done(Account Account, int Sessions, int Keys);
+
+    /// <returns>What was done, or why nothing was changed.</returns>
+    public async Task<(Done? Done, Refused? Refused)> Do(Input input, CancellationToken ct)
     {
         var named = (await known.All(ct))
             .Where(p => p.Id == input.Practice || string.Equals(p.Name, input.Practice, StringComparison.OrdinalIgnoreCase))
@@ -58,9 +65,13 @@ public sealed class RecoverAccount(
         var recovered = await accounts.Change(account.Id, Forget, ct);
         if (recovered is null)
             return (null, Members.Gone);
-        await sessions.EndOthers(account.Id, null, ct);
+        var done = new Done(
+            recovered,
+            await sessions.EndOthers(account.Id, null, ct),
+            await keys.RemoveAll(account.Id, time.GetUtcNow(), ct)
+        );
         letters.TellOfRecovery(account.Id);
-        return (recovered, null);
+        return (done, null);
     }
 
     /// <summary>The password too: whoever holds the telephone may know it. A new stamp voids every cookie and every link that is

@@ -1,14 +1,31 @@
+using BackHistory.Application.Sharing;
 using BackHistory.History;
+using BackHistory.History.Sharing;
 using BackHistory.Store.Accounts;
+using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Reminders.Planning;
+using BackHistory.Store.Sharing;
 
 namespace BackHistory.Application.Access;
 
-/// <summary>Takes somebody out of the practice; what they entered stays. Their next click, in whatever window, finds the door
-/// closed, and their calendar addresses and open invitations are void.</summary>
-public sealed class RemoveMember(AccountDocuments accounts, Invitations invitations, CalendarFeeds feeds, AuditBook audit) : IAct
+/// <summary>
+/// Takes somebody out of the practice; what they entered stays. Their next click, in whatever window, finds the door closed; their calendar
+/// addresses and open invitations are void, and so are the links that they made to horses, for whoever made one may have kept it. What was
+/// shared with somebody by name stays, and so do webhooks, which are the practice's: the audit says which.
+/// </summary>
+public sealed class RemoveMember(
+    AccountDocuments accounts,
+    Invitations invitations,
+    CalendarFeeds feeds,
+    SharingWork sharing,
+    SharingQueries shared,
+    WebhookStore webhooks,
+    AuditBook audit
+) : IAct
 {
+    private const string MakerLeft = "Whoever made this link was taken out of the practice.";
+
     public static Right Needs => Right.Administer;
 
     public sealed record Input(Guid PersonId);
@@ -21,10 +38,40 @@ public sealed class RemoveMember(AccountDocuments accounts, Invitations invitati
             return Members.Gone;
         if (await accounts.IsLastAdministrator(practice, account, ct))
             return Members.Last;
+        await EndLinks(input.PersonId, by, ct);
         await accounts.Change(account.Id, a => a.Memberships = a.Memberships.RemoveAll(m => m.Practice == practice), ct);
         await invitations.RevokeBy(practice, input.PersonId, ct);
         await feeds.RevokeOf(practice, input.PersonId, by.Context.Now, ct);
+        // Once more: one may have been made while they were still let in.
+        await EndLinks(input.PersonId, by, ct);
         await audit.Note(by, AuditWords.TakenOut, input.PersonId, null, ct);
+        foreach (var webhook in (await webhooks.All(practice, ct)).Where(w => w.By == input.PersonId))
+            await audit.Note(
+                by with
+                {
+                    Context = by.Context with { Key = $"{by.Context.Key} leaves {webhook.Id:N}" },
+                },
+                AuditWords.WebhookStays,
+                input.PersonId,
+                webhook.Host,
+                ct
+            );
         return null;
+    }
+
+    private async Task EndLinks(Guid maker, Caller by, CancellationToken ct)
+    {
+        var context = by.Context;
+        foreach (var (horse, link) in await shared.LinksMadeBy(context.Tenant, maker, ct))
+            await sharing.Decide(
+                context with
+                {
+                    Key = $"{context.Key} takes back {link:N}",
+                    ExpectedVersion = null,
+                },
+                horse,
+                s => SharingDecider.Decide(s, new RevokeLink(link, MakerLeft, context.Actor), context.Now),
+                ct
+            );
     }
 }

@@ -1,12 +1,14 @@
 using System.Security.Cryptography;
+using BackHistory.Application.Access;
 using BackHistory.History;
 using BackHistory.Store;
 using BackHistory.Store.Archives;
+using BackHistory.Store.Audit;
 
 namespace BackHistory.Application.Archives;
 
 /// <summary>Other software is told of changes from now on.</summary>
-public sealed class AddWebhook(WebhookStore webhooks, Progress progress) : IAct
+public sealed class AddWebhook(WebhookStore webhooks, Progress progress, AuditBook audit) : IAct
 {
     private const int LongestUrl = 500;
     private const int SecretBytes = 32;
@@ -36,6 +38,8 @@ public sealed class AddWebhook(WebhookStore webhooks, Progress progress) : IAct
             return (null, new Refused("made-already", "This webhook was made already; its secret is shown once.", RefusalKind.Conflict));
         var secret = $"whsec_{Convert.ToBase64String(RandomNumberGenerator.GetBytes(SecretBytes))}";
         var webhook = new Webhook(input.WebhookId, url.AbsoluteUri, secret, input.Types, by.Context.Actor, by.Context.Now);
+        // Written down before it is done: killed between the two, it says too much and not too little.
+        await audit.Note(by, AuditWords.WebhookAdded, detail: webhook.Host, ct: ct);
         await webhooks.Add(practice, webhook with { Position = await progress.Settled(ct) }, ct);
         return (secret, null);
     }

@@ -16,6 +16,7 @@ public static class EvaluationSetup
             .AddSingleton<HorseLetters>()
             .AddSingleton<DigestLetters>()
             .AddSingleton<LetterWriter>()
+            .AddSingleton<LetterReaders>()
             .AddSingleton<LetterPreview>()
             .AddSingleton<LetterRecord>()
             .AddSingleton<LetterPost>()

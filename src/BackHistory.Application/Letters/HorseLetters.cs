@@ -103,7 +103,7 @@ public sealed class HorseLetters(
 
     private LetterAnswers ToAnswer(LetterSubject about)
     {
-        string To(Answer answer) => links.Answer(about.Practice, about.Reminder.Id, answer, about.Reader.Language);
+        string To(Answer answer) => links.Answer(about.Practice, about.Reminder.Id, answer, about.Reader.Id, about.Reader.Language);
         return new LetterAnswers(To(Answers.Offered(about.Reminder.Rule)[0]), To(Answer.Later), To(Answer.NotNeeded));
     }
 

@@ -7,7 +7,8 @@ namespace BackHistory.Application.Letters;
 public interface ILetterLinks
 {
     /// <summary>To answer a reminder.</summary>
-    string Answer(string practice, Guid reminderId, Answer answer, string language = "en");
+    /// <param name="personId">To whom the letter is.</param>
+    string Answer(string practice, Guid reminderId, Answer answer, Guid personId, string language = "en");
 
     /// <summary>To stop letters of a kind.</summary>
     string Stop(string practice, Guid personId, LetterKind kind, string language = "en");

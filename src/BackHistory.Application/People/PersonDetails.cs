@@ -19,6 +19,7 @@ public sealed record PersonDetails(
 {
     private const int LongestName = 120;
     private const int LongestPhone = 40;
+    private const int LongestAddress = 400;
 
     /// <summary>Why they cannot be kept; null when they can.</summary>
     internal Refused? Problem()
@@ -29,6 +30,10 @@ public sealed record PersonDetails(
             return new Refused("bad-email", "This is no e-mail address: write it without a name, as in anna@example.org.", Place: "email");
         if (Phone?.Length > LongestPhone)
             return new Refused("long-phone", $"A telephone number has up to {LongestPhone} letters.", Place: "phone");
+        if (Address?.Length > LongestAddress)
+            return new Refused("long-address", $"An address has up to {LongestAddress} letters.", Place: "address");
+        if (!Enum.IsDefined(Role))
+            return new Refused("unknown-role", "This is no role of a person.", Place: "role");
         if (Language is not null && !Languages.Shipped.Knows(Language))
             return new Refused("unknown-language", $"People are written to in {Languages.Shipped.Named}.", Place: "language");
         return TimeZone is { Length: > 0 } zone && !TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _)

@@ -26,7 +26,7 @@ public sealed class MakeCalendarFeed(Commands commands) : IAct
 
     public async Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
     {
-        if (string.IsNullOrWhiteSpace(input.Name) || input.Name.Length > LongestName)
+        if (ReadableName.IsMissing(input.Name) || input.Name.Length > LongestName)
             return new Outcome(input.FeedId, 0, 0, NoName);
         var feed = new CalendarFeed(input.FeedId, input.Name.Trim(), input.FitterId, by.Context.Actor, by.Context.Now);
         return await commands.ExecuteOnDocument<CalendarFeed>(

@@ -26,27 +26,36 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
                 standing.Id,
                 async held =>
                 {
+                    // Streams are held before documents.
                     var booking = await Booking(held);
+                    var known = await FitterNamed.IsKnown(held, visit.FitterId);
                     return r =>
-                        r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile : ReminderDecider.Decide(r, booking, context.Now);
+                        !known ? FitterNamed.NoSuchFitter
+                        : r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile
+                        : ReminderRefusals.UnlessShown(r, context.Shown) ?? ReminderDecider.Decide(r, booking, context.Now);
                 },
                 ct
             );
         if (planned.Assessment is null)
             return new Outcome(visit.HorseId, 0, 0, PlanRefusals.NotYetEvaluated);
+        if (ReminderRefusals.UnlessShownWithout(context.Shown) is { } moved)
+            return new Outcome(visit.HorseId, 0, 0, moved);
         return await commands.ExecuteHolding<Reminder>(
             context,
             planned.Foreseen(context.Tenant, null, null, context.Actor).ReminderId,
             async held =>
             {
+                // Streams are held before documents.
                 var booking = await Booking(held);
+                var known = await FitterNamed.IsKnown(held, visit.FitterId);
                 var raise = planned
                     .Foreseen(context.Tenant, booking, booking.Tell, context.Actor)
                     .Saying(ReminderSentences.InEnglish, planned.Horse.Name);
                 return r =>
-                    booking.For < context.Now || booking.For > context.Now.AddYears(1)
+                    !known ? FitterNamed.NoSuchFitter
+                    : booking.For < context.Now || booking.For > context.Now.AddYears(1)
                         ? Decided.No("bad-date", "A visit is booked for a time after now and within a year.")
-                        : ReminderDecider.Decide(r, raise, context.Now);
+                    : ReminderDecider.Decide(r, raise, context.Now);
             },
             ct
         );

@@ -1,5 +1,4 @@
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 
 namespace BackHistory.Application.Reminders;
@@ -7,8 +6,6 @@ namespace BackHistory.Application.Reminders;
 /// <summary>A visit is booked for a reminder, or the booked one moved.</summary>
 public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first) : IAct
 {
-    private static readonly Refused NoSuchFitter = new("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId");
-
     public static Right Needs => Right.Fit;
 
     /// <param name="Booking">The booking's id, where this begins one.</param>
@@ -26,10 +23,10 @@ public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first) 
             {
                 var tell = visit.Tell ? await first.OfReminder(held, context.Tenant, visit.ReminderId, ct) : null;
                 var command = new BookVisit(visit.Booking, visit.For, context.Actor, tell, visit.FitterId);
-                var known = visit.FitterId is not { } fitter || await held.Document<Person>(fitter) is { Role: PersonRole.Fitter };
+                var known = await FitterNamed.IsKnown(held, visit.FitterId);
                 return reminder =>
                     ReminderRefusals.UnlessShown(reminder, context.Shown)
-                    ?? (known ? ReminderDecider.Decide(reminder, command, context.Now) : NoSuchFitter);
+                    ?? (known ? ReminderDecider.Decide(reminder, command, context.Now) : FitterNamed.NoSuchFitter);
             },
             ct
         );

@@ -23,9 +23,16 @@ public sealed class DeclinePlannedVisit(NotifyingCommands commands, PlanQueries 
         var today = PracticeClock.Day(context.Now, await PracticeZone.ZoneOf(practices, context.Tenant, ct));
         var command = new PutOffReminder(off.Until, off.Reason, context.Actor);
         if (planned.Standing is { } standing)
-            return await commands.Execute<Reminder>(context, standing.Id, r => ReminderDecider.Decide(r, command, today, context.Now), ct);
+            return await commands.Execute<Reminder>(
+                context,
+                standing.Id,
+                r => ReminderRefusals.UnlessShown(r, context.Shown) ?? ReminderDecider.Decide(r, command, today, context.Now),
+                ct
+            );
         if (planned.Assessment is null)
             return new Outcome(off.HorseId, 0, 0, PlanRefusals.NotYetEvaluated);
+        if (ReminderRefusals.UnlessShownWithout(context.Shown) is { } moved)
+            return new Outcome(off.HorseId, 0, 0, moved);
         var raise = planned.Foreseen(context.Tenant, null, null, context.Actor).Saying(ReminderSentences.InEnglish, planned.Horse.Name);
         return await commands.Execute<Reminder>(context, raise.ReminderId, Begun, ct);
 

@@ -69,7 +69,7 @@ public sealed class ShareHorse(SharingWork sharing, PracticeQueries practices, I
             return (null, BadRole);
         if (await practices.PersonByEmail(c.Tenant, valid.Value, ct) is { } known)
             return (known, null);
-        if (string.IsNullOrWhiteSpace(address.Name) || address.Name.Length > LongestName)
+        if (ReadableName.IsMissing(address.Name) || address.Name.Length > LongestName)
             return (null, NoName);
         var person = new Person(address.PersonId, address.Name.Trim(), valid.Value, null, null, RoleOf(input.Role));
         await practices.Add(c.Tenant, person, ct);

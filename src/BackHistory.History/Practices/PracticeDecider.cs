@@ -136,6 +136,8 @@ public static partial class PracticeDecider
             return Decided.No("no-measure", "Say what the gauge reads: slope, or a measure's key such as opening.", place: "measure");
         if (c.Marks.Count > 200)
             return Decided.No("too-many-marks", "A gauge has at most 200 marks.", place: "marks");
+        if (c.Marks.Any(m => ReadableName.IsMissing(m.Name) || m.Name.Length > 80))
+            return Decided.No("bad-gauge", "A mark of a gauge has a name of up to 80 letters.", place: "marks");
         if (c.Marks.FirstOrDefault(m => !Plausible.GaugeMark.Holds(m.Position) || !Plausible.GaugeMark.Holds(m.Value)) is { } wild)
         {
             var why = $"The mark '{wild.Name}' lies outside {Plausible.GaugeMark}: no gauge reads that.";
@@ -202,8 +204,7 @@ public static partial class PracticeDecider
         where T : class => known is not null && JsonSerializer.Serialize(learned) == JsonSerializer.Serialize(known);
 
     private static Refused? OfDetails(string name, string timeZone) =>
-        string.IsNullOrWhiteSpace(name) || name.Length > 120
-            ? new("no-name", "A practice needs a name of up to 120 letters.", Place: "name")
+        ReadableName.IsMissing(name) || name.Length > 120 ? new("no-name", "A practice needs a name of up to 120 letters.", Place: "name")
         : !TimeZoneInfo.TryFindSystemTimeZoneById(timeZone, out _)
             ? new("unknown-time-zone", $"'{timeZone}' is no IANA time zone.", Place: "timeZone")
         : null;

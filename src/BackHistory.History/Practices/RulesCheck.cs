@@ -120,12 +120,14 @@ internal static class RulesCheck
             ?? Outside(m.WholeLean, Correlation, "A correlation");
     }
 
+    private const int LongestName = 80;
+
     private static string? OfPatterns(IReadOnlyList<ChangePattern> patterns)
     {
         foreach (var p in patterns)
         {
-            if (p is not { Name.Length: > 0, Loadings: not null })
-                return "Each pattern has a name and says how measures move with it.";
+            if (p is not { Loadings: not null } || ReadableName.IsMissing(p.Name) || p.Name.Length > LongestName)
+                return $"Each pattern has a name of up to {LongestName} letters and says how measures move with it.";
             if (
                 !(
                     p.Weight >= 0

@@ -24,6 +24,12 @@ public static class ReminderRefusals
     public static Refused? UnlessShown(Reminder? reminder, string? shown) =>
         reminder is null || shown is null || reminder.StandingTag() == shown ? null : MovedOn;
 
+    /// <summary>What a page gives back of a horse that had no reminder when it was shown.</summary>
+    public const string ShownWithout = "none";
+
+    /// <summary>The same where a horse had no reminder, and has none.</summary>
+    public static Refused? UnlessShownWithout(string? shown) => shown is null or ShownWithout ? null : MovedOn;
+
     public static readonly Refused Over = new(
         "reminder-over",
         "This reminder is done or closed already; nothing was changed.",

@@ -68,7 +68,7 @@ public static class HorsesApi
     ) =>
         runner.Act<HorseRequest>(
             http,
-            (r, by) => describe.Do(new DescribeHorse.Input(horseId, r.Details, r.Reason ?? ""), by, ct),
+            (r, by) => describe.Do(new DescribeHorse.Input(horseId, r.Details, r.Reason ?? "", r.OwnerId, r.YardId), by, ct),
             outcome => Results.Ok(new HorseCreated(outcome.StreamId, outcome.Version))
         );
 

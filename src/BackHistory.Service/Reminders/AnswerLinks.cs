@@ -7,13 +7,13 @@ using Microsoft.AspNetCore.DataProtection;
 namespace BackHistory.Service.Reminders;
 
 /// <summary>Links in letters: sealed, with an end, for one thing only. Whoever holds one can do that thing and see nothing else.</summary>
-public sealed class AnswerLinks(IDataProtectionProvider protection, Settings settings) : ILetterLinks
+public sealed class AnswerLinks(IDataProtectionProvider protection, Settings settings, LetterReaders readers) : ILetterLinks
 {
     private static readonly TimeSpan Life = TimeSpan.FromDays(90);
     private readonly ITimeLimitedDataProtector _seal = protection.CreateProtector("letters").ToTimeLimitedDataProtector();
 
-    public string Answer(string practice, Guid reminderId, Answer answer, string language = "en") =>
-        Url(new AnswerLink(practice, reminderId, answer, null, null, language));
+    public string Answer(string practice, Guid reminderId, Answer answer, Guid personId, string language = "en") =>
+        Url(new AnswerLink(practice, reminderId, answer, personId, null, language));
 
     public string Stop(string practice, Guid personId, LetterKind kind, string language = "en") =>
         Url(new AnswerLink(practice, null, null, personId, kind, language));
@@ -24,8 +24,12 @@ public sealed class AnswerLinks(IDataProtectionProvider protection, Settings set
 
     public string Nowhere => $"{settings.Root}/letter/preview";
 
-    /// <returns>Null when the link was altered, is not ours or has ended: all three look the same.</returns>
-    public AnswerLink? Read(string token)
+    /// <returns>Null when the link was altered, is not ours or has ended, by its time or with whoever it was for: all look the
+    /// same.</returns>
+    public async Task<AnswerLink?> Read(string token, CancellationToken ct) =>
+        Unseal(token) is { } link && await readers.Knows(link.Practice, link.PersonId, link.ReminderId, ct) ? link : null;
+
+    private AnswerLink? Unseal(string token)
     {
         try
         {

@@ -25,7 +25,7 @@ public static class LetterAnswersApi
         CancellationToken ct
     )
     {
-        var link = links.Read(token);
+        var link = await links.Read(token, ct);
         if (link is { Stop: { } kind, PersonId: { } personId })
             await stop.ByLetter(link.Practice, new StopLetters.Input(personId, kind), ct);
         else if (link is { ReminderId: { } id, Answer: { } answer })

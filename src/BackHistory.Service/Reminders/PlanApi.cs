@@ -121,7 +121,7 @@ public static class PlanApi
         {
             var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
             var until = Month(month, today) is { } m ? new DateOnly(m.Year, m.Month, 1).AddMonths(1) : DateOnly.MinValue;
-            var by = By(http, time, $"plan-not:{key}:{not:N}");
+            var by = Showing(By(http, time, $"plan-not:{key}:{not:N}"), form, not);
             var outcome = await decline.Do(new(not, until, "Not in this month's plan."), by, ct);
             return Back(month, outcome.Refused is null ? "put-off" : null, outcome.Refused?.Message);
         }
@@ -135,7 +135,8 @@ public static class PlanApi
                 continue;
             var fitter = Guid.TryParse(form[$"by-{horse:N}"], out var f) ? f : (Guid?)null;
             var (by, booking) = Visit(http, time, key, horse);
-            var outcome = await accept.Do(new(horse, booking, PracticeClock.At(on, at, zone), fitter), by, ct);
+            var given = new AcceptPlannedVisit.Input(horse, booking, PracticeClock.At(on, at, zone), fitter);
+            var outcome = await accept.Do(given, Showing(by, form, horse), ct);
             if (outcome.Refused is null)
                 done++;
             else
@@ -163,6 +164,13 @@ public static class PlanApi
         var context = new CommandContext(who.Practice, who.PersonId, CallerKey.KeyFor(who.PersonId, key), "", null, time.GetUtcNow());
         return new Caller(context, who.Role);
     }
+
+    /// <summary>A row that does not say what it showed is answered as one that showed something else.</summary>
+    private static Caller Showing(Caller by, IFormCollection form, Guid horse) =>
+        by with
+        {
+            Context = by.Context with { Shown = form[$"shown-{horse:N}"].ToString() },
+        };
 
     private static IResult Back(string month, string? done, string? problem) =>
         Results.LocalRedirect(

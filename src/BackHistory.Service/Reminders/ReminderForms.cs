@@ -38,7 +38,11 @@ public static class ReminderForms
         var (context, bad) = CommandRequest.OfForm(http, $"reminder:{reminderId:N}:{act}:{key}", key, form, time);
         if (bad is not null)
             return Back(form, reminderId, null, bad.Message);
-        context = context! with { Shown = form["shown"] is [{ Length: > 0 } shown] ? shown : null };
+        // A form that does not say what it showed is answered as one that showed something else.
+        context = context! with
+        {
+            Shown = form["shown"].ToString(),
+        };
         var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(who.Practice, ct))?.TimeZone ?? "Etc/UTC");
         var refused = await Do(acts, act, reminderId, form, zone, new Caller(context, who.Role), key, ct);
         return Back(form, reminderId, act, refused?.Message);

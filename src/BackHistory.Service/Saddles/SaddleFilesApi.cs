@@ -1,4 +1,5 @@
 using BackHistory.Application.Saddles;
+using BackHistory.History;
 using BackHistory.History.Files;
 using BackHistory.Service.Access;
 using BackHistory.Service.Files;
@@ -30,6 +31,12 @@ public static class SaddleFilesApi
             .Accepts<ReasonRequest>("application/json");
     }
 
+    private static readonly Refused NoVisitHere = new(
+        "no-visit-here",
+        "A saddle's file belongs to no visit. Nothing was saved; leave the visit out, or attach the file to the horse.",
+        Place: "VisitId"
+    );
+
     private static async Task<IResult> Attach(
         HttpContext http,
         CommandRunner runner,
@@ -39,6 +46,8 @@ public static class SaddleFilesApi
         CancellationToken ct
     )
     {
+        if (request.VisitId is not null)
+            return Problems.From(NoVisitHere);
         var fileId = NewIds.IdFor(http, "file");
         var (file, body, bad) = await request.Read(http, fileId, ct);
         if (bad is not null)

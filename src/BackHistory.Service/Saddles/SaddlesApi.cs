@@ -76,7 +76,7 @@ public static class SaddlesApi
     ) =>
         runner.Act<SaddleRequest>(
             http,
-            (r, by) => describe.Do(new DescribeSaddle.Input(saddleId, r.Details, r.Reason ?? ""), by, ct),
+            (r, by) => describe.Do(new DescribeSaddle.Input(saddleId, r.Details, r.Reason ?? "", r.OwnerId), by, ct),
             outcome => Results.Ok(new SaddleWritten(outcome.StreamId, outcome.Version))
         );
 

@@ -28,7 +28,10 @@ public static class MeasureApi
 
     private static async Task<IResult> Measure(HttpContext http, PracticeQueries practices, CancellationToken ct)
     {
-        var read = TracingJson.Read(await Bodies.Read(http.Request, ct));
+        var body = await Bodies.Read(http.Request, ct);
+        if (SentText.Problem(body) is { } unkeepable)
+            return Problems.From(unkeepable);
+        var read = TracingJson.Read(body);
         if (read.Refused is { } refused)
             return Results.Ok(new MeasuredTracing(refused, [], [], []));
         if (read.Tracing!.Points.Length > TracingLimits.MostPoints)

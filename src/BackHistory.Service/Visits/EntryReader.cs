@@ -4,7 +4,6 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
-using BackHistory.Store.Events;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Visits;
@@ -37,7 +36,7 @@ internal static class EntryReader
         if (element.ValueKind != JsonValueKind.Object)
             return (null, NoEntry);
         // A file that is read line by line passes no body's check.
-        if (StoredText.Problem(JsonMarshal.GetRawUtf8Value(element)) is { } unkeepable)
+        if (SentText.Problem(JsonMarshal.GetRawUtf8Value(element)) is { } unkeepable)
             return (null, unkeepable);
         if (!element.TryGetProperty("kind", out var kind) || kind.ValueKind != JsonValueKind.String)
             return (null, NoEntry);

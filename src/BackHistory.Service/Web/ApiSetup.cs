@@ -18,6 +18,7 @@ public static class ApiSetup
         services.AddProblemDetails();
         services.AddActs();
         services.AddSingleton<CommandRunner>();
+        services.AddSingleton<PageForms>();
         services.AddOpenApi(
             "v1",
             o =>
@@ -53,6 +54,6 @@ public static class ApiSetup
                         .HideClientButton()
             )
             .RequireAuthorization(Policies.See);
-        return app.MapGroup("/api");
+        return app.MapGroup("/api").AddEndpointFilter<RouteGroupBuilder, OfferedChoices>();
     }
 }

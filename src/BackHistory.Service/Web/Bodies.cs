@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
 using System.Text.Unicode;
 using BackHistory.History;
@@ -27,7 +28,7 @@ public static class Bodies
         // A string of what is no UTF-8 would only be found out when it is read.
         if (!Utf8.IsValid(body))
             return (null, RequestRefusals.NotJson("it is not UTF-8."));
-        if (StoredText.Problem(body) is { } unkeepable)
+        if (SentText.Problem(body) is { } unkeepable)
             return (null, unkeepable);
         try
         {
@@ -96,9 +97,12 @@ public static class Bodies
     {
         var options = StoreSetup.ConfiguredJson();
         options.TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { LeaveOutWhatIsWorkedOut } };
+        // A number names nothing that is offered, and another release may mean something else by it.
+        options.Converters.Remove(options.Converters.OfType<JsonStringEnumConverter>().Single());
+        options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false));
         options.Converters.Add(new TimeConverter());
-        options.UnmappedMemberHandling = System.Text.Json.Serialization.JsonUnmappedMemberHandling.Disallow;
-        options.NumberHandling = System.Text.Json.Serialization.JsonNumberHandling.Strict;
+        options.UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow;
+        options.NumberHandling = JsonNumberHandling.Strict;
         // The last of two would win, and nobody would know which was meant.
         options.AllowDuplicateProperties = false;
         options.MaxDepth = 32;

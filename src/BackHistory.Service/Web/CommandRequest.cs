@@ -26,8 +26,6 @@ public static class CommandRequest
     )
     {
         var who = SignedIn.From(http.User);
-        if (IsOfAnother(http, who))
-            return (null, RequestRefusals.AnotherEntered);
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
         if (key.Length is 0 or > LongestKey)
             return (null, RequestRefusals.NoKey);
@@ -108,15 +106,8 @@ public static class CommandRequest
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim('"', ' ');
         if (key.Length is 0 or > LongestKey)
             return (null, RequestRefusals.NoKey);
-        var who = SignedIn.From(http.User);
-        if (IsOfAnother(http, who))
-            return (null, RequestRefusals.AnotherEntered);
         return (Callers.CallerFor(http, time, key), null);
     }
-
-    /// <summary>A device that was without a connection says in <c>Entered-By</c> who was signed in when something was entered.</summary>
-    private static bool IsOfAnother(HttpContext http, SignedIn who) =>
-        http.Request.Headers["Entered-By"].ToString() is { Length: > 0 } by && by != who.Key;
 
     /// <summary>The same request gives the same fingerprint; its key with another content is a mistake that is told.</summary>
     private static string Fingerprint(string method, string path, ReadOnlySpan<byte> body)

@@ -22,6 +22,8 @@ public static class RequestRefusals
         RefusalKind.Conflict
     );
 
+    public static readonly Refused NotOffered = new("unreadable", "The address names a choice that is not offered here.");
+
     public static readonly Refused BadVersion = new("bad-version", "If-Match holds an ETag of this service, for example \"12\", or *.");
 
     public static Refused NotJson(string detail) => new("unreadable", $"The body is not the JSON that is expected here: {detail}");

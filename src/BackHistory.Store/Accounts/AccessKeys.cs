@@ -39,6 +39,18 @@ public sealed class AccessKeys(IWholeHistory store)
         return key;
     }
 
+    /// <summary>Ends every one of this account's, in whichever practice.</summary>
+    /// <returns>How many could still be used.</returns>
+    public async Task<int> RemoveAll(Guid accountId, DateTimeOffset now, CancellationToken ct)
+    {
+        await using var session = store.LightweightSession();
+        var keys = await session.Query<AccessKey>().Where(k => k.AccountId == accountId).ToListAsync(ct);
+        foreach (var key in keys)
+            session.Delete(key);
+        await session.SaveChangesAsync(ct);
+        return keys.Count(k => k.ExpiresAt > now);
+    }
+
     /// <param name="hash">See <see cref="AccessKey.HashOf"/>.</param>
     public async Task<AccessKey?> Load(string hash, CancellationToken ct)
     {

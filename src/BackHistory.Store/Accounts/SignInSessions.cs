@@ -41,13 +41,13 @@ public sealed class SignInSessions(IWholeHistory store, TimeProvider time)
         Change(id, s => s.AccountId == accountId && s.EndedAt is null ? s with { EndedAt = time.GetUtcNow() } : s, ct);
 
     /// <summary>Ends all of this account's but one.</summary>
-    public async Task EndOthers(Guid accountId, string? but, CancellationToken ct)
+    /// <returns>How many.</returns>
+    public async Task<int> EndOthers(Guid accountId, string? but, CancellationToken ct)
     {
-        foreach (var living in await SessionsOf(accountId, ct))
-        {
-            if (living.Id != but)
-                await End(accountId, living.Id, ct);
-        }
+        var others = (await SessionsOf(accountId, ct)).Where(s => s.Id != but).ToList();
+        foreach (var living in others)
+            await End(accountId, living.Id, ct);
+        return others.Count;
     }
 
     private async Task<IReadOnlyList<SignInSession>> Living(IQuerySession session, Guid accountId, CancellationToken ct)

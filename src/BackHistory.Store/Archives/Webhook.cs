@@ -5,6 +5,10 @@ namespace BackHistory.Store.Archives;
 /// <param name="Types">Aliases; empty for all.</param>
 public sealed record Webhook(Guid Id, string Url, string Secret, IReadOnlyList<string> Types, Guid By, DateTimeOffset At)
 {
+    /// <summary>Where it is sent, without what may be a secret of the other side.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public string Host => new Uri(Url).Host;
+
     /// <summary>Everything up to here was taken.</summary>
     public long Position { get; init; }
 

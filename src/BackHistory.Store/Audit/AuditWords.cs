@@ -1,3 +1,5 @@
+using System.Reflection;
+
 namespace BackHistory.Store.Audit;
 
 /// <summary>What an <see cref="AuditNote"/> can say.</summary>
@@ -23,6 +25,13 @@ public static class AuditWords
     public const string CalendarMade = "calendar-made";
     public const string CalendarRevoked = "calendar-revoked";
 
+    public const string WebhookAdded = "webhook-added";
+    public const string WebhookStarted = "webhook-started";
+    public const string WebhookRemoved = "webhook-removed";
+
+    /// <summary>Its maker was taken out of the practice, and it goes on.</summary>
+    public const string WebhookStays = "webhook-stays";
+
     /// <summary>On the machine itself: somebody's password, second factors and sessions ended.</summary>
     public const string Recovered = "account-recovered";
 
@@ -31,31 +40,11 @@ public static class AuditWords
 
     public const string ArchiveTakenIn = "archive-taken-in";
 
-    /// <summary>Every one of them.</summary>
+    /// <summary>Every one of them: what an archive's audit can say.</summary>
     public static IReadOnlySet<string> All { get; } =
-        new HashSet<string>(StringComparer.Ordinal)
-        {
-            Saw,
-            LinkOpened,
-            LinkTurnedAway,
-            GrantOpened,
-            GrantTurnedAway,
-            Invited,
-            InvitationTakenBack,
-            Joined,
-            RoleChanged,
-            TakenOut,
-            SignedOut,
-            KeyMade,
-            KeyEnded,
-            PersonAdded,
-            PersonChanged,
-            YardAdded,
-            YardChanged,
-            CalendarMade,
-            CalendarRevoked,
-            Recovered,
-            ArchiveTaken,
-            ArchiveTakenIn,
-        };
+        typeof(AuditWords)
+            .GetFields(BindingFlags.Public | BindingFlags.Static)
+            .Where(f => f.IsLiteral)
+            .Select(f => (string)f.GetRawConstantValue()!)
+            .ToHashSet(StringComparer.Ordinal);
 }

@@ -68,25 +68,27 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
         );
         left.AddRange(await elsewhere(names, ct));
         var kept = await session.LoadAsync<ErasureRemainder>(personId, ct);
+        // What is erased, is erased by the owner's role: the serving role may not.
+        await using var erasing = whole.LightweightSession(context.Tenant);
         if (person is null && kept is not null)
             left.AddRange(await Remains.Again(session, [.. kept.Places.Where(p => !left.Exists(l => l.Id == p.Id))], ct));
         else
-            session.Store(kept = Remains.Kept(personId, left, all));
+            erasing.Store(kept = Remains.Kept(personId, left, all));
         // Whoever keeps a letter to this person, or makes a calendar for them, does so before or finds nobody.
-        await session.BeginTransactionAsync(ct);
-        await session.QueryAsync<Person>("where d.id = ? and d.tenant_id = ? for update", ct, personId, context.Tenant);
+        await erasing.BeginTransactionAsync(ct);
+        await erasing.QueryAsync<Person>("where d.id = ? and d.tenant_id = ? for update", ct, personId, context.Tenant);
         foreach (var letter in letters)
-            session.Delete<LetterContent>(letter);
+            erasing.Delete<LetterContent>(letter);
         foreach (var note in notes)
-            session.Delete(note);
+            erasing.Delete(note);
         foreach (var comment in comments)
-            session.Delete(comment);
+            erasing.Delete(comment);
         foreach (var hash in attachments)
-            FileTable.Erase(session, hash);
-        session.DeleteWhere<CalendarFeed>(f => f.Fitter == personId || f.MadeBy == personId);
+            FileTable.Erase(erasing, hash);
+        erasing.DeleteWhere<CalendarFeed>(f => f.Fitter == personId || f.MadeBy == personId);
         // Last: until everything else is gone, the person's document says whom to look for.
-        session.Delete<Person>(personId);
-        await session.SaveChangesAsync(ct);
+        erasing.Delete<Person>(personId);
+        await erasing.SaveChangesAsync(ct);
         var signIn = await new AccountErasure(whole).Erase(context.Tenant, personId, await Grants(session, personId, ct), ct);
         var found = kept.StillFound ?? await search.In(context.Tenant, names, ct);
         if (kept.StillFound is null && names.Names.Count > 0)
@@ -99,13 +101,13 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
         return (new Erased(notes.Count, comments.Count, attachments.Count, letters, signIn.Gone, signIn.Found, names, left, found), null);
     }
 
-    /// <summary>Links that were made for this person open nothing any more, and what they were let see is seen no more: each horse's own
+    /// <summary>Links that were made for this person, or by them, open nothing any more, and what they were let see is seen no more: each horse's own
     /// history says so.</summary>
     private async Task TakeBackShares(IQuerySession session, CommandContext context, Guid person, CancellationToken ct)
     {
         foreach (var sharing in await session.Query<HorseSharing>().Where(s => s.MergedInto == null).ToListAsync(ct))
         {
-            foreach (var link in sharing.Links.Values.Where(l => l.PersonId == person && l.RevokedAt is null))
+            foreach (var link in sharing.Links.Values.Where(l => (l.PersonId == person || l.MadeBy == person) && l.RevokedAt is null))
                 await TakeBack(
                     sharing.HorseId,
                     link.Id,

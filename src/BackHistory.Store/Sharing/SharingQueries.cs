@@ -26,6 +26,18 @@ public sealed class SharingQueries(IDocumentStore store)
         return found;
     }
 
+    /// <summary>The links that this person made and that still stand.</summary>
+    public async Task<IReadOnlyList<(Guid HorseId, Guid LinkId)>> LinksMadeBy(string practice, Guid person, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return
+        [
+            .. (await session.Query<HorseSharing>().Where(s => s.MergedInto == null).ToListAsync(ct)).SelectMany(s =>
+                s.Links.Values.Where(l => l.MadeBy == person && l.RevokedAt is null).Select(l => (s.HorseId, l.Id))
+            ),
+        ];
+    }
+
     /// <summary>Newest first, with those that were written about its second registrations.</summary>
     public async Task<IReadOnlyList<Comment>> Comments(string practice, Guid horseId, int most, CancellationToken ct)
     {

@@ -9,6 +9,9 @@ internal sealed record Answer(HttpStatusCode Status, string Text, string? Locati
 {
     public bool Good => (int)Status is >= 200 and < 300;
 
+    /// <summary>Why it was refused; null when it was not, or without a word.</summary>
+    public string? Code => Json() is JsonObject o ? (string?)o["code"] : null;
+
     /// <summary>The body as JSON; null when it is none.</summary>
     public JsonNode? Json()
     {

@@ -23,6 +23,7 @@ internal sealed class AttackedService : IAsyncDisposable
     private readonly Dictionary<Side, Attacker> _managers = [];
     private readonly Dictionary<Side, Attacker> _sessions = [];
     private readonly Dictionary<string, Operation> _operations = new(StringComparer.Ordinal);
+    private readonly Dictionary<Side, string> _erased = [];
     private int _reminders;
 
     private AttackedService(DirectoryInfo state, ServedHost host, Ledger ledger) => (_state, _host, Ledger) = (state, host, ledger);
@@ -76,6 +77,24 @@ internal sealed class AttackedService : IAsyncDisposable
     public Ledger Begin(int seed) => Ledger = new Ledger(seed);
 
     public Operation Operation(string name) => _operations[name];
+
+    /// <summary>The parameters of an operation that are one of some words.</summary>
+    public IReadOnlyList<string> Choices(Operation operation) =>
+        [
+            .. (Document["paths"]![operation.Path] ?? Document["paths"]![$"{operation.Path}/"])![
+                operation.Method.Method.ToLowerInvariant()
+            ]!
+                ["parameters"]
+                ?.AsArray()
+                .Where(p => (string?)p!["in"] == "query" && IsChoice(p["schema"]))
+                .Select(p => (string)p!["name"]!)
+                ?? [],
+        ];
+
+    private bool IsChoice(JsonNode? schema) =>
+        schema?["enum"] is not null
+        || (schema?["oneOf"] as JsonArray)?.Any(IsChoice) == true
+        || ((string?)schema?["$ref"] is { } name && IsChoice(Document["components"]!["schemas"]![name.Split('/')[^1]]));
 
     public Belongings Of(Side side) => _belongings[side];
 
@@ -140,6 +159,18 @@ internal sealed class AttackedService : IAsyncDisposable
                 _ => PersonRole.Rider,
             }
         );
+
+    /// <summary>Somebody whom this practice knew until they were erased.</summary>
+    public async Task<string> Erased(Side side)
+    {
+        if (_erased.TryGetValue(side, out var id))
+            return id;
+        var person = (await Person(side, "erased")).ToString();
+        var answer = await Manager(side).Honest(HttpMethod.Post, $"/api/people/{person}/erase", Attacker.Json("{}"));
+        if (!answer.Good)
+            throw new InvalidOperationException($"Nobody can be erased: {answer.Status} {answer.Text}");
+        return _erased[side] = person;
+    }
 
     /// <summary>A reminder about this horse, as an evaluation raises one.</summary>
     public async Task<Guid> Raise(Side side, Guid horse, ReminderRule rule)

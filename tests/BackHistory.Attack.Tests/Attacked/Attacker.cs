@@ -25,12 +25,13 @@ internal sealed class Attacker(AttackedService service, string kind, HttpClient 
         string path,
         HttpContent? content = null,
         string? key = null,
-        string? ifMatch = "*"
+        string? ifMatch = "*",
+        string? enteredBy = null
     )
     {
         var what = $"{kind} of {side?.Practice ?? "nowhere"}: {method} {Short(path)} {await Shown(content)}";
         var begun = TimeProvider.System.GetTimestamp();
-        var answer = await Ask(method, path, content, key, ifMatch);
+        var answer = await Ask(method, path, content, key, ifMatch, enteredBy);
         service.Ledger.Took(what, TimeProvider.System.GetElapsedTime(begun));
         service.Ledger.Count(attack, (int)answer.Status);
         Judge(what, answer);
@@ -67,7 +68,14 @@ internal sealed class Attacker(AttackedService service, string kind, HttpClient 
         return content;
     }
 
-    private async Task<Answer> Ask(HttpMethod method, string path, HttpContent? content, string? key, string? ifMatch)
+    private async Task<Answer> Ask(
+        HttpMethod method,
+        string path,
+        HttpContent? content,
+        string? key,
+        string? ifMatch,
+        string? enteredBy = null
+    )
     {
         using var request = new HttpRequestMessage(method, new Uri(path, UriKind.Relative)) { Content = content };
         if (method != HttpMethod.Get)
@@ -76,6 +84,8 @@ internal sealed class Attacker(AttackedService service, string kind, HttpClient 
             request.Headers.TryAddWithoutValidation("Idempotency-Key", own);
             if (ifMatch is not null)
                 request.Headers.TryAddWithoutValidation("If-Match", ifMatch);
+            if (enteredBy is not null)
+                request.Headers.TryAddWithoutValidation("Entered-By", enteredBy);
         }
 
         try

@@ -130,7 +130,12 @@ internal static class LinkAttack
 
         var reminder = await service.Raise(side, horse, ReminderRule.CheckDue);
         var links = service.Services.GetRequiredService<AnswerLinks>();
-        found.Add(("letter", Last(links.Answer(side.Practice, reminder, History.Reminders.Answer.Later))));
+        found.Add(
+            (
+                "letter",
+                Last(links.Answer(side.Practice, reminder, History.Reminders.Answer.Later, Guid.Parse(await service.Of(side).Id("person"))))
+            )
+        );
         return found;
     }
 

@@ -67,6 +67,15 @@ internal static class Fields
         return at;
     }
 
+    /// <summary>What the description says of a place; null where it says nothing.</summary>
+    public static JsonNode? SchemaOf(JsonNode? schema, IReadOnlyList<object> path, JsonNode document)
+    {
+        var at = Resolved(schema, document);
+        foreach (var step in path)
+            at = Resolved(step is string name ? at?["properties"]?[name] : at?["items"], document);
+        return at;
+    }
+
     private static void Walk(JsonNode? node, JsonNode? schema, JsonNode document, IReadOnlyList<object> path, List<Field> found, int depth)
     {
         if (depth > 8)

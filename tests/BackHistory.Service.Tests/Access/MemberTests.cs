@@ -67,6 +67,43 @@ public sealed class MemberTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_link_to_a_horse_ends_with_its_makers_place_in_the_practice_and_a_webhook_stays_and_is_named()
+    {
+        const string practice = "left-behind-links";
+        await service.Found(practice);
+        using var admin = service.Browser();
+        await admin.SignIn(RunningService.EmailOf(practice), RunningService.Password);
+        await TwoFactors(admin);
+        var leaver = await service.Member("Makes And Leaves", (practice, PracticeRole.Administrator));
+        using var maker = await service.Client(leaver, practice);
+        using var client = service.Client(practice);
+        var horse = await client.Horse("Shown By A Leaver");
+        var (theirs, ours) = (await Link(maker, horse), await Link(client, horse));
+        var made = await maker.Write(HttpMethod.Post, "/api/webhooks", new { url = "https://hooks.example.org/a-secret-path" });
+        Assert.Equal(HttpStatusCode.Created, made.StatusCode);
+        using var reader = service.Browser();
+        await reader.Until(theirs, "Shown By A Leaver");
+
+        await admin.Send("/practice/members", "/practice/members/remove", ("id", leaver.PersonId.ToString()));
+
+        Assert.DoesNotContain("Shown By A Leaver", await reader.Page(theirs), StringComparison.Ordinal);
+        Assert.Contains("Shown By A Leaver", await reader.Page(ours), StringComparison.Ordinal);
+        Assert.Single((await (await client.GetAsync("/api/webhooks")).Json()).EnumerateArray());
+        var audit = await admin.Page("/practice/audit");
+        Assert.Contains("lets other software be told of changes", audit, StringComparison.Ordinal);
+        Assert.Contains("set up stays with the practice: other software is told of changes", audit, StringComparison.Ordinal);
+        Assert.Contains("hooks.example.org", audit, StringComparison.Ordinal);
+        Assert.DoesNotContain("a-secret-path", audit, StringComparison.Ordinal);
+    }
+
+    private static async Task<string> Link(HttpClient client, Guid horse)
+    {
+        var made = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "rider", bindsToDevice = false });
+        Assert.Equal(HttpStatusCode.Created, made.StatusCode);
+        return new Uri((await made.Json()).GetProperty("url").GetString()!).AbsolutePath;
+    }
+
+    [Fact]
     public async Task An_invitation_of_whoever_was_taken_out_or_administers_no_more_lets_nobody_in()
     {
         using var admin = await Administrator();

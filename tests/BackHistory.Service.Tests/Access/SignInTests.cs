@@ -289,6 +289,12 @@ public sealed class SignInTests(RunningService service)
         var right = await browser.Send("/sign-in/code", "/sign-in/code", ("code", code));
         Assert.Contains("failed=1", right.Headers.Location!.ToString(), StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.Unauthorized, (await browser.Get("/api/horses")).StatusCode);
+
+        var after = (await service.Services.GetRequiredService<AccountDocuments>().Load(member.AccountId, CancellationToken.None))!;
+        Assert.Equal((0, null), (after.FailedSignIns, after.LockedUntil));
+        using var elsewhere = service.Browser();
+        var again = await elsewhere.Send("/sign-in", "/sign-in", ("email", member.Email), ("password", RunningService.Password));
+        Assert.Equal("/sign-in/code", again.Headers.Location!.ToString());
     }
 
     [Fact]

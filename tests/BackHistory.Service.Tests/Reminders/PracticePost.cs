@@ -50,7 +50,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
     public LetterWriter Writer()
     {
         var (horses, reminders) = (store.Horses, store.Reminders);
-        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings);
+        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings, new LetterReaders(Practices, reminders));
         var data = new HorseData(horses, reminders, Practices, new Progress(store.Whole), time);
         var aboutOne = new HorseLetters(data, horses, Practices, links, new MailSender(_settings), time);
         return new LetterWriter(

@@ -79,6 +79,99 @@ public sealed class TwoPeopleTests(RunningService service)
         Assert.Equal(ReminderState.Open, (await service.Load(reminder)).State);
     }
 
+    [Theory]
+    [InlineData("book")]
+    [InlineData("close")]
+    [InlineData("put-off")]
+    [InlineData("done")]
+    [InlineData("tell-again")]
+    public async Task A_form_that_does_not_say_what_it_showed_does_nothing_and_is_shown_again(string act)
+    {
+        using var client = service.Client();
+        var name = $"Shown Nothing {act}";
+        var reminder = await service.Told(client, name);
+        var person = await Somebody($"Shows Nothing {act}");
+        var form = (await Form(person, name, act)).Where(f => f.Name != "shown").ToList();
+        var before = (await service.Load(reminder)).Version;
+
+        var told = await Press(
+            person,
+            $"/reminders/{reminder.Id}",
+            form,
+            ("on", "2026-12-06"),
+            ("at", "10:00"),
+            ("reason", "Nothing to do.")
+        );
+
+        Assert.Contains("problem=Somebody%20changed%20this%20reminder", told, StringComparison.Ordinal);
+        Assert.Equal(before, (await service.Load(reminder)).Version);
+    }
+
+    [Fact]
+    public async Task A_row_of_the_plan_that_does_not_say_what_it_showed_or_that_moved_on_books_nothing()
+    {
+        using var client = service.Client();
+        var reminder = await service.Told(client, "Planned Blindly");
+        var horse = reminder.HorseId;
+        var person = await Somebody("Plans Blindly");
+        var page = await person.Page("/plan?month=2026-12");
+        var shown = Of(
+            System
+                .Text.RegularExpressions.Regex.Match(page, $"<input[^>]*name=\"shown-{horse:N}\"[^>]*>", default, TimeSpan.FromSeconds(1))
+                .Value,
+            "value"
+        );
+        var token = (await Form(person, "Planned Blindly", "book")).Where(f => f.Name.StartsWith("__", StringComparison.Ordinal));
+        (string, string)[] Row(params (string, string)[] more) =>
+            [
+                ("month", "2026-12"),
+                ("key", Guid.NewGuid().ToString("N")),
+                ("take", horse.ToString()),
+                ($"on-{horse:N}", "2026-12-18"),
+                ($"at-{horse:N}", "10:00"),
+                .. more,
+            ];
+
+        Assert.Contains("problem=Somebody%20changed", await Press(person, "/plan", [.. token], Row()), StringComparison.Ordinal);
+        Assert.Null((await service.Load(reminder)).BookedFor);
+        await client.Write(HttpMethod.Post, $"/api/reminders/{reminder.Id}/answer", new { answer = "not-needed", words = "Sold." });
+        Assert.Contains(
+            "problem=Somebody%20changed",
+            await Press(person, "/plan", [.. token], Row(($"shown-{horse:N}", WebUtility.HtmlDecode(shown)))),
+            StringComparison.Ordinal
+        );
+        Assert.Null((await service.Load(reminder)).BookedFor);
+        var now = (await service.Load(reminder)).StandingTag();
+        Assert.Contains("done=1", await Press(person, "/plan", [.. token], Row(($"shown-{horse:N}", now))), StringComparison.Ordinal);
+        Assert.NotNull((await service.Load(reminder)).BookedFor);
+    }
+
+    [Fact]
+    public async Task A_link_in_a_letter_ends_with_whoever_it_was_written_to()
+    {
+        using var client = service.Client();
+        var reminder = await service.Told(client, "Answered After All");
+        var content = (await service.Queries().Content(RunningService.Mine, reminder.Post[0].LetterId, default))!;
+        var links = System
+            .Text.RegularExpressions.Regex.Matches(content.Text, @"http\S+/letter/\S+", default, TimeSpan.FromSeconds(1))
+            .Select(m => new Uri(m.Value).AbsolutePath)
+            .Append(new Uri(content.StopUrl).AbsolutePath)
+            .ToList();
+        using var reader = service.Anonymous();
+        Assert.DoesNotContain("does not work any more", await reader.GetStringAsync(links[0]), StringComparison.Ordinal);
+        var erased = await client.Write(HttpMethod.Post, $"/api/people/{reminder.Post[0].To}/erase", new { });
+        Assert.Equal(HttpStatusCode.OK, erased.StatusCode);
+        var before = (await service.Load(reminder)).Version;
+
+        foreach (var link in links)
+        {
+            Assert.Contains("does not work any more", await reader.GetStringAsync(link), StringComparison.Ordinal);
+            await reader.PostAsync(link, new FormUrlEncodedContent([new("words", "Still here.")]));
+        }
+
+        Assert.Equal(before, (await service.Load(reminder)).Version);
+    }
+
     [Fact]
     public async Task A_letter_that_left_while_a_page_was_open_asks_nothing()
     {

@@ -23,8 +23,9 @@ public sealed class VetHoldTests(RunningService service)
     public async Task The_answer_that_the_vet_has_seen_the_horse_is_kept_as_that_and_not_as_a_wish_for_a_visit(string language, string asks)
     {
         var (_, caution) = await Caution($"Seen Horse {language}");
+        var owner = await service.Person(RunningService.Mine, $"Owner Who Called {language}");
         var address = new Uri(
-            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.VetHasSeen, language)
+            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.VetHasSeen, owner, language)
         ).AbsolutePath;
         using var reader = service.Anonymous();
         Assert.Contains(asks, WebUtility.HtmlDecode(await reader.GetStringAsync(address)), StringComparison.Ordinal);
@@ -38,8 +39,9 @@ public sealed class VetHoldTests(RunningService service)
     public async Task A_letter_of_an_earlier_release_that_said_so_over_another_link_is_understood()
     {
         var (_, caution) = await Caution("Seen Before");
+        var owner = await service.Person(RunningService.Mine, "Owner Who Called Before");
         var address = new Uri(
-            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.Book)
+            service.Services.GetRequiredService<AnswerLinks>().Answer(RunningService.Mine, caution, Answer.Book, owner)
         ).AbsolutePath;
         using var reader = service.Anonymous();
         await reader.PostAsync(address, new FormUrlEncodedContent([new("words", "")]));
