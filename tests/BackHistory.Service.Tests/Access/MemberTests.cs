@@ -86,7 +86,9 @@ public sealed class MemberTests(RunningService service)
 
         await admin.Send("/practice/members", "/practice/members/remove", ("id", leaver.PersonId.ToString()));
 
-        Assert.DoesNotContain("Shown By A Leaver", await reader.Page(theirs), StringComparison.Ordinal);
+        var ended = await reader.Get(theirs);
+        Assert.Equal(HttpStatusCode.Gone, ended.StatusCode);
+        Assert.DoesNotContain("Shown By A Leaver", await ended.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         Assert.Contains("Shown By A Leaver", await reader.Page(ours), StringComparison.Ordinal);
         Assert.Single((await (await client.GetAsync("/api/webhooks")).Json()).EnumerateArray());
         var audit = await admin.Page("/practice/audit");
