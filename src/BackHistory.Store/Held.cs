@@ -1,4 +1,5 @@
 using BackHistory.History;
+using BackHistory.History.Practices;
 using Marten;
 
 namespace BackHistory.Store;
@@ -39,6 +40,17 @@ public sealed class Held
         await _session.BeginTransactionAsync(_ct);
         var read = await _session.QueryAsync<T>("where d.id = ? and d.tenant_id = ? for share", _ct, id, _practice);
         return read is [var found] ? found : null;
+    }
+
+    /// <summary>The first by id of those who have a part in the practice; null where nobody has.</summary>
+    public async Task<Person?> FirstInRole(PersonRole role)
+    {
+        await _session.BeginTransactionAsync(_ct);
+        var some = await _session.Query<Person>().Where(p => p.Role == role).OrderBy(p => p.Id).Select(p => p.Id).ToListAsync(_ct);
+        foreach (var id in some)
+            if (await Document<Person>(id) is { } person && person.Role == role)
+                return person;
+        return null;
     }
 
     /// <summary>Which of these documents there are.</summary>

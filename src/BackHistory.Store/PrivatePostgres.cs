@@ -31,9 +31,10 @@ public sealed class PrivatePostgres : IAsyncDisposable
     {
         var bin = FindBinaries();
         var home = Reachable(Path.GetFullPath(folder));
+        await LetThrough(Path.GetDirectoryName(home)!, ct);
         var data = Path.Combine(home, "data");
         var secret = Path.Combine(home, "password");
-        if (!File.Exists(Path.Combine(data, "PG_VERSION")))
+        if (!IsBegun(home))
             await Initialise(bin, home, data, secret, ct);
         var password = (await File.ReadAllTextAsync(secret, ct)).Trim();
 
@@ -201,20 +202,35 @@ public sealed class PrivatePostgres : IAsyncDisposable
     }
 
     /// <summary>PostgreSQL refuses to run as root, and the user it then runs as may not be let into root's folders: such a cluster lies
-    /// elsewhere.</summary>
+    /// elsewhere, and stays where it was begun.</summary>
     private static string Reachable(string folder)
     {
-        if (OperatingSystem.IsWindows() || !Environment.IsPrivilegedProcess)
+        if (OperatingSystem.IsWindows() || !Environment.IsPrivilegedProcess || IsBegun(folder))
             return folder;
-        for (var d = Directory.GetParent(folder); d is not null; d = d.Parent)
-        {
-            if (!d.Exists || File.GetUnixFileMode(d.FullName).HasFlag(UnixFileMode.OtherExecute))
-                continue;
-            var name = Convert.ToHexString(SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(folder)))[..16];
-            return Path.Combine("/var/lib/backhistory", name);
-        }
-
+        var name = Convert.ToHexString(SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(folder)))[..16];
+        var elsewhere = Path.Combine("/var/lib/backhistory", name);
+        if (IsBegun(elsewhere))
+            return elsewhere;
+        // Through the folder in which it lies it is let as a group; what is above that is not the service's to open.
+        for (var d = Directory.GetParent(folder)?.Parent; d is not null; d = d.Parent)
+            if (d.Exists && !File.GetUnixFileMode(d.FullName).HasFlag(UnixFileMode.OtherExecute))
+                return elsewhere;
         return folder;
+    }
+
+    private static bool IsBegun(string folder) => File.Exists(Path.Combine(folder, "data", "PG_VERSION"));
+
+    /// <summary>Run as root, PostgreSQL is another user, who must get through a folder that is closed to everybody: as its group, which
+    /// reads no names there. Nobody else is let in.</summary>
+    private static async Task LetThrough(string folder, CancellationToken ct)
+    {
+        if (OperatingSystem.IsWindows() || !Environment.IsPrivilegedProcess || !Directory.Exists(folder))
+            return;
+        var mode = File.GetUnixFileMode(folder);
+        if (mode.HasFlag(UnixFileMode.OtherExecute))
+            return;
+        await Plain("chgrp", ["postgres", folder], ct);
+        File.SetUnixFileMode(folder, mode | UnixFileMode.GroupExecute);
     }
 
     private static int FreePort()

@@ -25,6 +25,14 @@ public sealed class Progress(IWholeHistory store)
         return (await session.AdvancedSql.QueryAsync<long>("select coalesce(max(seq_id), 0) from history.mt_events", ct))[0];
     }
 
+    /// <summary>The last number that was handed out, to an event or to one that was refused: no position beyond it was ever given to
+    /// anybody.</summary>
+    public async Task<long> HandedOut(CancellationToken ct)
+    {
+        await using var session = store.QuerySession();
+        return (await session.AdvancedSql.QueryAsync<long>("select last_value from history.mt_events_sequence", ct))[0];
+    }
+
     /// <summary>Waits until the read models have followed to a position, for a reader who wants to see what they just wrote.</summary>
     /// <returns>False when they had not within the time.</returns>
     public async Task<bool> Wait(long position, TimeSpan most, TimeProvider time, CancellationToken ct)

@@ -75,6 +75,22 @@ internal sealed class EveryScreen
         var saddle = (await practice.Services.GetRequiredService<HorseQueries>().Profile(Tenant, horse, CancellationToken.None))!
             .Fits[^1]
             .SaddleId;
+        var other = await AHorse(program, h => h.HorseId != horse);
+        var person = (await practice.Services.GetRequiredService<HorseQueries>().Load(Tenant, horse, CancellationToken.None))!
+            .OwnerId!
+            .Value;
+        var yard = (await practice.Services.GetRequiredService<PracticeQueries>().Yards(Tenant, CancellationToken.None))[0].Id;
+        var note = (await Write(program, $"/api/horses/{horse}/care", new { kind = "growth", from = "2026-11-02" }))
+            .GetProperty("made")
+            .GetGuid();
+        var work = (await Write(program, $"/api/horses/{horse}/work", new { load = "light" })).GetProperty("made").GetGuid();
+        var file = await Picture(program, $"/api/horses/{horse}");
+        // The pages of what was noted last are there once the read model is.
+        var horses = practice.Services.GetRequiredService<HorseQueries>();
+        await RunningPractice.Until(async () =>
+            (await horses.Profile(Tenant, horse, CancellationToken.None))!.Files.Any(f => f.File.FileId == file)
+        );
+        var lent = await Lent(program, saddle, other);
         var study = await Study(program);
         var (grant, welcome) = await Grant(program, horse);
         var answers = practice.Services.GetRequiredService<AnswerLinks>();
@@ -92,7 +108,28 @@ internal sealed class EveryScreen
             Of("/plan", "/plan"),
             Of("/reminders/first-letters", "/reminders/first-letters"),
             Of("/saddles", "/saddles", $"/saddles?horse={horse}"),
-            Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}"),
+            Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}", $"/saddles/{lent.Saddle}"),
+            Of("/saddles/new", "/saddles/new"),
+            Of("/saddles/{SaddleId:guid}/details", $"/saddles/{saddle}/details"),
+            Of("/saddles/{SaddleId:guid}/owner", $"/saddles/{saddle}/owner"),
+            Of("/saddles/{SaddleId:guid}/parts", $"/saddles/{saddle}/parts"),
+            Of("/saddles/{SaddleId:guid}/move", $"/saddles/{saddle}/move", $"/saddles/{lent.Saddle}/move"),
+            Of("/saddles/{SaddleId:guid}/take-off", $"/saddles/{saddle}/take-off"),
+            Of("/saddles/{SaddleId:guid}/sell", $"/saddles/{saddle}/sell"),
+            Of("/saddles/{SaddleId:guid}/withdraw", $"/saddles/{saddle}/withdraw", $"/saddles/{lent.Saddle}/withdraw"),
+            Of(
+                "/saddles/{SaddleId:guid}/work/new",
+                $"/saddles/{saddle}/work/new?horse={horse}",
+                $"/saddles/{saddle}/work/new?kind=flocked"
+            ),
+            Of("/saddles/{SaddleId:guid}/work/{WorkId:guid}/correct", $"/saddles/{saddle}/work/{lent.Work}/correct"),
+            Of("/saddles/{SaddleId:guid}/work/{WorkId:guid}/withdraw", $"/saddles/{saddle}/work/{lent.Work}/withdraw"),
+            Of("/saddles/{SaddleId:guid}/trials/new", $"/saddles/{lent.Saddle}/trials/new"),
+            Of("/saddles/{SaddleId:guid}/trials/{TrialId:guid}/end", $"/saddles/{lent.Saddle}/trials/{lent.Trial}/end"),
+            Of("/saddles/{SaddleId:guid}/pads/new", $"/saddles/{saddle}/pads/new"),
+            Of("/saddles/{SaddleId:guid}/pads/{PadId:guid}/remove", $"/saddles/{lent.Saddle}/pads/{lent.Pad}/remove"),
+            Of("/saddles/{SaddleId:guid}/files", $"/saddles/{lent.Saddle}/files"),
+            Of("/saddles/{SaddleId:guid}/files/{FileId:guid}/remove", $"/saddles/{lent.Saddle}/files/{lent.File}/remove"),
             Of("/horses/{HorseId:guid}", $"/horses/{horse}"),
             Of("/horses/{HorseId:guid}/visits/new", $"/horses/{horse}/visits/new"),
             Of(
@@ -103,6 +140,32 @@ internal sealed class EveryScreen
             Of("/horses/{HorseId:guid}/visits/new/desk", $"/horses/{horse}/visits/new/desk"),
             Of("/horses/{HorseId:guid}/compare", $"/horses/{horse}/compare"),
             Of("/horses/{HorseId:guid}/share", $"/horses/{horse}/share"),
+            Of("/horses/new", "/horses/new"),
+            Of("/horses/{HorseId:guid}/details", $"/horses/{horse}/details"),
+            Of("/horses/{HorseId:guid}/owner", $"/horses/{horse}/owner"),
+            Of("/horses/{HorseId:guid}/yard", $"/horses/{horse}/yard"),
+            Of("/horses/{HorseId:guid}/withdraw", $"/horses/{horse}/withdraw"),
+            Of("/horses/{HorseId:guid}/merge", $"/horses/{horse}/merge", $"/horses/{horse}/merge?into={other}"),
+            Of("/horses/{HorseId:guid}/known", $"/horses/{horse}/known", $"/horses/{horse}/known?at=1999-01-01"),
+            Of("/horses/{HorseId:guid}/care-roles", $"/horses/{horse}/care-roles"),
+            Of("/horses/{HorseId:guid}/care-roles/end", $"/horses/{horse}/care-roles/end?person={person}&role=Rider"),
+            Of("/horses/{HorseId:guid}/work", $"/horses/{horse}/work"),
+            Of("/horses/{HorseId:guid}/work/{WorkId:guid}/withdraw", $"/horses/{horse}/work/{work}/withdraw"),
+            Of("/horses/{HorseId:guid}/care", $"/horses/{horse}/care"),
+            Of("/horses/{HorseId:guid}/care/{NoteId:guid}", $"/horses/{horse}/care/{note}"),
+            Of("/horses/{HorseId:guid}/care/{NoteId:guid}/end", $"/horses/{horse}/care/{note}/end"),
+            Of("/horses/{HorseId:guid}/care/{NoteId:guid}/withdraw", $"/horses/{horse}/care/{note}/withdraw"),
+            Of("/horses/{HorseId:guid}/files", $"/horses/{horse}/files"),
+            Of("/horses/{HorseId:guid}/files/{FileId:guid}/remove", $"/horses/{horse}/files/{file}/remove"),
+            Of("/people", "/people", "/people?q=nobody-of-that-name"),
+            Of("/people/new", "/people/new"),
+            Of("/people/{PersonId:guid}", $"/people/{person}"),
+            Of("/people/{PersonId:guid}/details", $"/people/{person}/details"),
+            Of("/people/{PersonId:guid}/erase", $"/people/{person}/erase"),
+            Of("/yards", "/yards"),
+            Of("/yards/new", "/yards/new"),
+            Of("/yards/{YardId:guid}", $"/yards/{yard}"),
+            Of("/yards/{YardId:guid}/details", $"/yards/{yard}/details"),
             Of("/find", "/find", "/find?q=a", "/find?q=nobody-of-that-name"),
             Of("/practice", "/practice"),
             Of("/practice/protocol", "/practice/protocol"),
@@ -154,6 +217,35 @@ internal sealed class EveryScreen
             ),
         };
         return all.ToDictionary(looks => looks[0].Route, StringComparer.Ordinal);
+    }
+
+    /// <summary>A saddle that another horse tries, with a pad under it and a picture of it; and a piece of work on the first
+    /// saddle.</summary>
+    private static async Task<(Guid Saddle, Guid Work, Guid Trial, Guid Pad, Guid File)> Lent(HttpClient program, Guid saddle, Guid other)
+    {
+        var work = (await program.GetFromJsonAsync<JsonElement>($"/api/saddles/{saddle}")).GetProperty("work")[0].GetProperty("workId");
+        var lent = (await Write(program, "/api/saddles", new { label = "Lent out" })).GetProperty("id").GetGuid();
+        var trial = await Write(program, $"/api/saddles/{lent}/trials", new { horseId = other, until = "2026-12-04" });
+        var pad = await Write(program, $"/api/saddles/{lent}/pads", new { horseId = other, pad = "felt" });
+        var file = await Picture(program, $"/api/saddles/{lent}");
+        return (lent, work.GetGuid(), trial.GetProperty("made").GetGuid(), pad.GetProperty("made").GetGuid(), file);
+    }
+
+    /// <summary>A picture of one point on a horse or a saddle.</summary>
+    private static async Task<Guid> Picture(HttpClient program, string of)
+    {
+        const string Dot = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
+        using var request = new HttpRequestMessage(HttpMethod.Post, $"{of}/files?kind=photograph")
+        {
+            Content = new ByteArrayContent(Convert.FromBase64String(Dot)),
+        };
+        request.Content.Headers.ContentType = new("application/octet-stream");
+        request.Headers.TryAddWithoutValidation("Idempotency-Key", Guid.NewGuid().ToString());
+        request.Headers.TryAddWithoutValidation("If-Match", "*");
+        var answer = await program.SendAsync(request);
+        var said = await answer.Content.ReadAsStringAsync();
+        Assert.True(answer.IsSuccessStatusCode, said);
+        return JsonDocument.Parse(said).RootElement.GetProperty("made").GetGuid();
     }
 
     /// <summary>A guided study of repeatability that was just begun.</summary>

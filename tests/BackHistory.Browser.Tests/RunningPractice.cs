@@ -88,7 +88,8 @@ public sealed class RunningPractice : IAsyncLifetime
 
     /// <summary>A browser window of somebody who is not signed in.</summary>
     /// <param name="of">Another host than the practice's.</param>
-    public async Task<IBrowserContext> Stranger(Screen screen, string? storage = null, Uri? of = null)
+    /// <param name="scripts">Whether the browser runs those of the pages.</param>
+    public async Task<IBrowserContext> Stranger(Screen screen, string? storage = null, Uri? of = null, bool scripts = true)
     {
         var context = await _browser.NewContextAsync(
             new BrowserNewContextOptions
@@ -97,6 +98,7 @@ public sealed class RunningPractice : IAsyncLifetime
                 ViewportSize = new ViewportSize { Width = screen.Width, Height = screen.Height },
                 IsMobile = screen.Touch,
                 HasTouch = screen.Touch,
+                JavaScriptEnabled = scripts,
                 ColorScheme = screen.Dark ? ColorScheme.Dark : ColorScheme.Light,
                 ReducedMotion = ReducedMotion.Reduce,
                 Locale = "en-GB",
@@ -129,13 +131,15 @@ public sealed class RunningPractice : IAsyncLifetime
     /// <summary>A practice of a test's own on the same host, which the test may change as it likes, and its administrator's
     /// window.</summary>
     /// <param name="lettersLeave">At any hour; otherwise it is as new as a practice can be.</param>
-    public async Task<IBrowserContext> OwnPractice(string name, Screen screen, bool lettersLeave = true)
+    /// <param name="scripts">Whether the window runs those of the pages.</param>
+    public async Task<IBrowserContext> OwnPractice(string name, Screen screen, bool lettersLeave = true, bool scripts = true)
     {
         await _host.Found(name, lettersLeave);
         var person = await _host.Person(name, "Administrator", PersonRole.Manager);
         return await Stranger(
             screen,
-            await SignIn($"administrator@{name}.invalid.members.invalid", new Membership(name, person, PracticeRole.Administrator))
+            await SignIn($"administrator@{name}.invalid.members.invalid", new Membership(name, person, PracticeRole.Administrator)),
+            scripts: scripts
         );
     }
 

@@ -133,25 +133,6 @@ public sealed class SettingsTests(RunningPractice practice)
     }
 
     [Fact]
-    public async Task A_saddles_details_are_corrected_from_its_page()
-    {
-        await using var window = await practice.OwnPractice("settings-saddle", Screen.Desk);
-        var page = await window.NewPageAsync();
-        await page.GotoAsync("/saddles");
-        await page.GetByText("Register a saddle").ClickAsync();
-        await page.GetByLabel("Label").FillAsync("Brown 17");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Register" }).ClickAsync();
-        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Saddle Brown 17" })).ToBeVisibleAsync();
-        var address = page.Url;
-        await page.GetByText("Correct its details").ClickAsync();
-        await page.Locator("#tree").FillAsync("beech, 31 cm");
-        await page.Locator("#reason").FillAsync("Looked under the flap.");
-        await Saved(page, "form[data-send^='PUT /api/saddles/']");
-        await page.GotoAsync(address);
-        await Expect(page.Locator("#tree")).ToHaveValueAsync("beech, 31 cm");
-    }
-
-    [Fact]
     public async Task A_setting_that_somebody_else_changed_in_the_meantime_is_not_overwritten()
     {
         await using var window = await practice.OwnPractice("settings-both", Screen.Desk);

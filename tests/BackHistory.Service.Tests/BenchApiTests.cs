@@ -1,6 +1,5 @@
 using System.Net;
 using System.Text;
-using BackHistory.Application.Saddles;
 using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Tests;

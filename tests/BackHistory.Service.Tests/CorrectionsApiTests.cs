@@ -55,6 +55,53 @@ public sealed class CorrectionsApiTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_horse_that_was_merged_away_says_so_and_in_which_horse_its_history_goes_on()
+    {
+        using var client = service.Client();
+        var (first, second, stays) = (
+            await client.Horse("Goes First"),
+            await client.Horse("Goes Second"),
+            await client.Horse("Goes On In")
+        );
+        foreach (var (from, into) in new[] { (first, second), (second, stays) })
+        {
+            var merged = await client.Write(HttpMethod.Post, $"/api/horses/{from}/merge", new { intoId = into, reason = "One horse." });
+            Assert.True(merged.IsSuccessStatusCode, await merged.Content.ReadAsStringAsync());
+        }
+
+        // Of two merges one after the other, the one that stays.
+        foreach (var gone in new[] { first, second })
+        {
+            var answer = await client.GetFromJson($"/api/horses/{gone}");
+            Assert.Equal(stays, answer.GetProperty("mergedInto").GetGuid());
+            Assert.Contains(
+                $"Its history goes on in <a href=\"/horses/{stays}\">Goes On In</a>",
+                await Page(client, $"/horses/{gone}", "registered twice"),
+                StringComparison.Ordinal
+            );
+        }
+
+        var standing = await client.GetFromJson($"/api/horses/{stays}");
+        Assert.False(standing.TryGetProperty("mergedInto", out var into1) && into1.ValueKind != JsonValueKind.Null);
+        Assert.DoesNotContain("registered twice", await client.GetStringAsync($"/horses/{stays}"), StringComparison.Ordinal);
+    }
+
+    /// <summary>Pages are of read models, which follow a moment later.</summary>
+    private static async Task<string> Page(HttpClient client, string path, string words)
+    {
+        for (var i = 0; i < 600; i++)
+        {
+            var answer = await client.GetAsync(path);
+            var page = await answer.Content.ReadAsStringAsync();
+            if (answer.IsSuccessStatusCode && page.Contains(words, StringComparison.Ordinal))
+                return page;
+            await Task.Delay(100);
+        }
+
+        throw new InvalidOperationException($"'{words}' did not come up on {path} in a minute");
+    }
+
+    [Fact]
     public async Task An_id_of_zeros_and_one_that_was_left_out_are_told_as_what_is_not_there()
     {
         using var client = service.Client();

@@ -68,6 +68,28 @@ public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder
     }
 
     [Fact]
+    public async Task The_folder_of_a_service_with_a_database_of_its_own_lets_that_through_and_nobody_else()
+    {
+        if (OperatingSystem.IsWindows())
+            return;
+        await folder.Running();
+        Assert.NotNull(folder.Postgres());
+        // Run as root, PostgreSQL is another user, let through as a group; by itself it needs no way.
+        var way = Environment.IsPrivilegedProcess ? UnixFileMode.GroupExecute : UnixFileMode.None;
+        Assert.Equal((UnixFileMode)0b111_000_000 | way, File.GetUnixFileMode(folder.Path));
+        if (!Environment.IsPrivilegedProcess)
+            return;
+        using var stat = System.Diagnostics.Process.Start(
+            new System.Diagnostics.ProcessStartInfo("stat", ["-c", "%U:%G", folder.Path])
+            {
+                RedirectStandardOutput = true,
+                UseShellExecute = false,
+            }
+        )!;
+        Assert.Equal("root:postgres", (await stat.StandardOutput.ReadToEndAsync()).Trim());
+    }
+
+    [Fact]
     public async Task A_service_that_is_told_to_stop_while_it_starts_leaves_no_database_behind()
     {
         var service = await folder.Running();

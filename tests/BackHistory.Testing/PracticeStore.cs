@@ -46,7 +46,7 @@ public sealed class PracticeStore : IAsyncDisposable
 
     public HorseQueries Horses => new(Store);
 
-    public SaddleQueries Saddles => new(Store);
+    public SaddleQueries Saddles => new(Store, new PracticeDatabase(Members));
 
     public ReminderQueries Reminders => new(Store);
 

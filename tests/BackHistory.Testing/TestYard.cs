@@ -60,7 +60,7 @@ public sealed class TestYard(PracticeStore store, string practice)
         await Do<Saddle>(
             saddle,
             at,
-            s => SaddleDecider.Decide(s, new RecordWork(work, horse, visit, true, false, [], at, Fitter), state, at)
+            s => SaddleDecider.Decide(s, new RecordWork(work, horse, visit, true, false, [], at, Fitter, OnBoth: true), state, at)
         );
         return work;
     }

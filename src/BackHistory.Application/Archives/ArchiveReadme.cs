@@ -18,6 +18,8 @@ internal static class ArchiveReadme
             tables/             What follows from the events, as CSV (RFC 4180, UTF-8, decimal point). A leading ' keeps a text
                                 from being run as a formula.
             tracings/           Every tracing as x_mm,y_mm and as a drawing at full size: tracings/<horse>/<visit>/<entry>.
+            manifest.json       How many lines and attachments there are. Taken in, an archive must hold as many; whoever changes one by
+                                hand changes the count with it, or leaves this file out.
             attachments/        Photographs and documents by the SHA-256 of their bytes, as events name them. What was erased is not here.
 
             Taken into an empty practice, events.jsonl, documents/ and attachments/ give the same history again; the rest follows from them.

@@ -31,30 +31,41 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
         await Text(zip, "README.txt", ArchiveReadme.Text(scope is not null), ct);
         foreach (var (alias, schema) in EventSchemas.All().OrderBy(s => s.Key, StringComparer.Ordinal))
             await Text(zip, $"schemas/{alias}.json", schema.ToJsonString(), ct);
-        await Lines(zip, "events.jsonl", archive.Events(practice, scope, ct), ct);
+        var counts = new Dictionary<string, long>(StringComparer.Ordinal);
+        await Lines(counts, zip, "events.jsonl", archive.Events(practice, scope, ct), ct);
         var people = await PeopleOf(practice, scope, ct);
-        await Lines(zip, "documents/people.jsonl", archive.All<Person>(practice, ct).Where(p => people?.Contains(p.Id) ?? true), ct);
-        await Lines(zip, "documents/yards.jsonl", archive.All<Yard>(practice, ct).Where(y => people?.Contains(y.Id) ?? true), ct);
-        await Lines(zip, "documents/notes.jsonl", archive.All<Note>(practice, ct).Where(n => people?.Contains(n.Id) ?? true), ct);
         await Lines(
+            counts,
+            zip,
+            "documents/people.jsonl",
+            archive.All<Person>(practice, ct).Where(p => people?.Contains(p.Id) ?? true),
+            ct
+        );
+        await Lines(counts, zip, "documents/yards.jsonl", archive.All<Yard>(practice, ct).Where(y => people?.Contains(y.Id) ?? true), ct);
+        await Lines(counts, zip, "documents/notes.jsonl", archive.All<Note>(practice, ct).Where(n => people?.Contains(n.Id) ?? true), ct);
+        await Lines(
+            counts,
             zip,
             "documents/letters.jsonl",
             archive.All<LetterContent>(practice, ct).Where(l => people?.Contains(l.Id) ?? true),
             ct
         );
         await Lines(
+            counts,
             zip,
             "documents/comments.jsonl",
             archive.All<Comment>(practice, ct).Where(c => scope?.Horses.Contains(c.HorseId) ?? true),
             ct
         );
         await Lines(
+            counts,
             zip,
             "documents/findings.jsonl",
             archive.All<Assessment>(practice, ct).Where(a => scope?.Horses.Contains(a.Id) ?? true).Select(a => a with { BasedOn = 0 }),
             ct
         );
         await Lines(
+            counts,
             zip,
             "documents/audit.jsonl",
             archive.All<AuditNote>(practice, ct).Where(n => scope is null || (n.HorseId is { } horse && scope.Horses.Contains(horse))),
@@ -62,7 +73,8 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
         );
         await new ArchiveTables(archive, practice, scope).Write(zip, Open, ct);
         await Tracings(zip, practice, scope, ct);
-        await Attachments(zip, practice, scope, ct);
+        var attachments = await Attachments(zip, practice, scope, ct);
+        await Text(zip, ArchiveManifest.Name, new ArchiveManifest(counts, attachments).Text(), ct);
     }
 
     /// <summary>Everything that a horse's events name, so that nobody else's documents leave with it.</summary>
@@ -116,9 +128,10 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
         }
     }
 
-    private async Task Attachments(ZipArchive zip, string practice, ArchiveScope? scope, CancellationToken ct)
+    private async Task<long> Attachments(ZipArchive zip, string practice, ArchiveScope? scope, CancellationToken ct)
     {
         var done = new HashSet<string>(StringComparer.Ordinal);
+        var written = 0;
         await foreach (var e in archive.Events(practice, scope, ct))
         {
             if (e.Type is not ("horse_file_attached" or "saddle_file_attached"))
@@ -133,16 +146,27 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
             await using var stream = await Open(zip, $"attachments/{hash}", ct);
             memory.Position = 0;
             await memory.CopyToAsync(stream, ct);
+            written++;
         }
+
+        return written;
     }
 
-    private static async Task Lines<T>(ZipArchive zip, string name, IAsyncEnumerable<T> items, CancellationToken ct)
+    private static async Task Lines<T>(
+        Dictionary<string, long> counts,
+        ZipArchive zip,
+        string name,
+        IAsyncEnumerable<T> items,
+        CancellationToken ct
+    )
     {
+        counts[name] = 0;
         await using var stream = await Open(zip, name, ct);
         await foreach (var item in items)
         {
             await stream.WriteAsync(JsonSerializer.SerializeToUtf8Bytes(item, Json), ct);
             await stream.WriteAsync("\n"u8.ToArray(), ct);
+            counts[name]++;
         }
     }
 

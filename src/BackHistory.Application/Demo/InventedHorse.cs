@@ -184,7 +184,7 @@ internal sealed class InventedHorse(InventedPractice practice, int seed, int ind
         return Saddle(at, saddle, horse, (s, h, now) => SaddleDecider.Decide(s, command, h, now));
     }
 
-    private static string? Mark(double slope) => BenchGauge.AtValue(slope) is { } reading ? Saddles.GaugeText.Write(reading) : null;
+    private static string? Mark(double slope) => BenchGauge.AtValue(slope) is { } reading ? GaugeText.Write(reading) : null;
 
     private RegisterHorse Register(Chance chance, InventedLife life, Guid horse, DateTimeOffset now) =>
         new(

@@ -87,15 +87,10 @@ internal sealed class CellReader(ImportPlan plan)
         return bad is not null ? (null, bad) : (unit == "lb" ? number * KilogramsPerPound : number, null);
     }
 
-    /// <summary>15.2 are fifteen hands and two inches, as the trade writes it (common practice, no source).</summary>
-    private static (double?, Refused?) Hands(double written)
-    {
-        var hands = Math.Floor(written);
-        var inches = Math.Round((written - hands) * 10, 6);
-        return inches < DisplayUnits.InchesPerHand
-            ? ((hands * DisplayUnits.InchesPerHand + inches) * Inch.Millimetres, null)
+    private static (double?, Refused?) Hands(double written) =>
+        DisplayUnits.FromHands(written) is { } millimetres
+            ? (millimetres, null)
             : (null, new Refused("not-hands", "After the point of hands stand inches, 0 to 3: 15.2 are fifteen hands and two inches."));
-    }
 
     private (double?, Refused?) Parse(string text)
     {

@@ -1,12 +1,13 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
+using BackHistory.Store;
 using BackHistory.Store.Reminders.Planning;
 
 namespace BackHistory.Application.Reminders;
 
 /// <summary>A visit of a month's plan is booked: on the reminder that waits for one, or on one that begins with it.</summary>
-public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries plans, FirstReader first) : IAct
+public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries plans) : IAct
 {
     public static Right Needs => Right.Fit;
 
@@ -19,8 +20,6 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
         var context = by.Context;
         if (await plans.Horse(context.Tenant, visit.HorseId, ct) is not { } planned)
             return new Outcome(visit.HorseId, 0, 0, PlanRefusals.NoSuchHorse);
-        var tell = await first.OfHorse(context.Tenant, planned.Horse.OwnerId, ct);
-        var booking = new BookVisit(visit.Booking, visit.At, context.Actor, tell, visit.FitterId);
         if (planned.Standing is { } standing)
             return await commands.ExecuteHolding<Reminder>(
                 context,
@@ -28,6 +27,7 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
                 async held =>
                 {
                     var known = await FitterNamed.IsKnown(held, visit.FitterId);
+                    var booking = await Booking(held);
                     return r =>
                         !known ? FitterNamed.NoSuchFitter
                         : r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile
@@ -39,13 +39,16 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
             return new Outcome(visit.HorseId, 0, 0, PlanRefusals.NotYetEvaluated);
         if (ReminderRefusals.UnlessShownWithout(context.Shown) is { } moved)
             return new Outcome(visit.HorseId, 0, 0, moved);
-        var raise = planned.Foreseen(context.Tenant, booking, tell, context.Actor).Saying(ReminderSentences.InEnglish, planned.Horse.Name);
         return await commands.ExecuteHolding<Reminder>(
             context,
-            raise.ReminderId,
+            planned.Foreseen(context.Tenant, null, null, context.Actor).ReminderId,
             async held =>
             {
                 var known = await FitterNamed.IsKnown(held, visit.FitterId);
+                var booking = await Booking(held);
+                var raise = planned
+                    .Foreseen(context.Tenant, booking, booking.Tell, context.Actor)
+                    .Saying(ReminderSentences.InEnglish, planned.Horse.Name);
                 return r =>
                     !known ? FitterNamed.NoSuchFitter
                     : booking.For < context.Now || booking.For > context.Now.AddYears(1)
@@ -54,5 +57,8 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
             },
             ct
         );
+
+        async Task<BookVisit> Booking(Held held) =>
+            new(visit.Booking, visit.At, context.Actor, await FirstReader.OfHorse(held, visit.HorseId), visit.FitterId);
     }
 }

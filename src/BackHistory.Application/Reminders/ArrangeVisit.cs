@@ -16,13 +16,13 @@ public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first) 
     public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        var tell = visit.Tell ? await first.OfReminder(context.Tenant, visit.ReminderId, ct) : null;
-        var command = new BookVisit(visit.Booking, visit.For, context.Actor, tell, visit.FitterId);
         return await commands.ExecuteHolding<Reminder>(
             context,
             visit.ReminderId,
             async held =>
             {
+                var tell = visit.Tell ? await first.OfReminder(held, context.Tenant, visit.ReminderId, ct) : null;
+                var command = new BookVisit(visit.Booking, visit.For, context.Actor, tell, visit.FitterId);
                 var known = await FitterNamed.IsKnown(held, visit.FitterId);
                 return reminder =>
                     ReminderRefusals.UnlessShown(reminder, context.Shown)

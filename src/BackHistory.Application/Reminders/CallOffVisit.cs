@@ -14,12 +14,16 @@ public sealed class CallOffVisit(NotifyingCommands commands, FirstReader first) 
     public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        var tell = visit.Tell ? await first.OfReminder(context.Tenant, visit.ReminderId, ct) : null;
-        var command = new CancelBooking(visit.Reason, context.Actor, tell);
-        return await commands.Execute<Reminder>(
+        return await commands.ExecuteHolding<Reminder>(
             context,
             visit.ReminderId,
-            reminder => ReminderRefusals.UnlessShown(reminder, context.Shown) ?? ReminderDecider.Decide(reminder, command, context.Now),
+            async held =>
+            {
+                var tell = visit.Tell ? await first.OfReminder(held, context.Tenant, visit.ReminderId, ct) : null;
+                var command = new CancelBooking(visit.Reason, context.Actor, tell);
+                return reminder =>
+                    ReminderRefusals.UnlessShown(reminder, context.Shown) ?? ReminderDecider.Decide(reminder, command, context.Now);
+            },
             ct
         );
     }

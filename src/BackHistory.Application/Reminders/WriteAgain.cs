@@ -19,13 +19,16 @@ public sealed class WriteAgain(NotifyingCommands commands, FirstReader first) : 
     public async Task<Outcome> Do(Input again, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        var reader = await first.OfReminder(context.Tenant, again.ReminderId, ct);
-        return await commands.Execute<Reminder>(
+        return await commands.ExecuteHolding<Reminder>(
             context,
             again.ReminderId,
-            reminder =>
-                ReminderRefusals.UnlessShown(reminder, context.Shown)
-                ?? (reader is { } to ? ReminderDecider.Decide(reminder, new TellAgain(to, context.Actor), context.Now) : NoReader),
+            async held =>
+            {
+                var reader = await first.OfReminder(held, context.Tenant, again.ReminderId, ct);
+                return reminder =>
+                    ReminderRefusals.UnlessShown(reminder, context.Shown)
+                    ?? (reader is { } to ? ReminderDecider.Decide(reminder, new TellAgain(to, context.Actor), context.Now) : NoReader);
+            },
             ct
         );
     }

@@ -10,7 +10,8 @@ public sealed class BeginSaddleTrial(NotifyingCommands commands) : IAct
     public static Right Needs => Right.Fit;
 
     /// <param name="From">Since when; now, where nothing is said.</param>
-    public sealed record Input(Guid SaddleId, Guid TrialId, Guid HorseId, DateOnly? Until, DateTimeOffset? From);
+    /// <param name="OnBoth">Another horse goes on trying it.</param>
+    public sealed record Input(Guid SaddleId, Guid TrialId, Guid HorseId, DateOnly? Until, DateTimeOffset? From, bool OnBoth = false);
 
     public Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
     {
@@ -24,7 +25,14 @@ public sealed class BeginSaddleTrial(NotifyingCommands commands) : IAct
                 return saddle =>
                     SaddleDecider.Decide(
                         saddle,
-                        new BeginTrial(given.TrialId, given.HorseId, given.Until, given.From ?? context.Now, context.Actor),
+                        new BeginTrial(
+                            given.TrialId,
+                            given.HorseId,
+                            given.Until,
+                            given.From ?? context.Now,
+                            context.Actor,
+                            given.OnBoth
+                        ),
                         horse,
                         context.Now
                     );

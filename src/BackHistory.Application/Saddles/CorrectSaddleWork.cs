@@ -1,21 +1,23 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Saddles;
 
 /// <summary>Another piece of work in the place of a wrong one.</summary>
-public sealed class CorrectSaddleWork(NotifyingCommands commands) : IAct
+public sealed class CorrectSaddleWork(NotifyingCommands commands, PracticeQueries practices) : IAct
 {
     public static Right Needs => Right.Fit;
 
     /// <param name="Replacement">The work as it really was; its id is new.</param>
     public sealed record Input(Guid SaddleId, Guid WorkId, WorkDone Replacement, string Reason);
 
-    public Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
+    public async Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        return commands.ExecuteHolding<Saddle>(
+        var gauges = (await practices.Load(context.Tenant, ct))?.Gauges;
+        return await commands.ExecuteHolding<Saddle>(
             context,
             given.SaddleId,
             async held =>
@@ -26,7 +28,8 @@ public sealed class CorrectSaddleWork(NotifyingCommands commands) : IAct
                         saddle,
                         new CorrectWork(given.WorkId, given.Replacement.Command(context), given.Reason, context.Actor),
                         horse,
-                        context.Now
+                        context.Now,
+                        gauges
                     );
             },
             ct

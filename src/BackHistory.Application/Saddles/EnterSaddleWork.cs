@@ -1,26 +1,28 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Saddles;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Saddles;
 
 /// <summary>A saddle was set to a horse, altered or flocked.</summary>
-public sealed class EnterSaddleWork(NotifyingCommands commands) : IAct
+public sealed class EnterSaddleWork(NotifyingCommands commands, PracticeQueries practices) : IAct
 {
     public static Right Needs => Right.Fit;
 
     public sealed record Input(Guid SaddleId, WorkDone Work);
 
-    public Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
+    public async Task<Outcome> Do(Input given, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        return commands.ExecuteHolding<Saddle>(
+        var gauges = (await practices.Load(context.Tenant, ct))?.Gauges;
+        return await commands.ExecuteHolding<Saddle>(
             context,
             given.SaddleId,
             async held =>
             {
                 var horse = await held.Stream<Horse>(given.Work.HorseId);
-                return saddle => SaddleDecider.Decide(saddle, given.Work.Command(context), horse, context.Now);
+                return saddle => SaddleDecider.Decide(saddle, given.Work.Command(context), horse, context.Now, gauges);
             },
             ct
         );

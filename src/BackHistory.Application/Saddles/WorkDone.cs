@@ -9,6 +9,7 @@ namespace BackHistory.Application.Saddles;
 /// <param name="Fresh">New, or re-flocked: it settles in the first weeks.</param>
 /// <param name="By">Who did it; whoever enters it when null.</param>
 /// <param name="Flocking">With what it was flocked, when that is what was done.</param>
+/// <param name="OnBoth">It stays in use on the other horse, where it is on one.</param>
 public sealed record WorkDone(
     Guid WorkId,
     Guid HorseId,
@@ -18,9 +19,10 @@ public sealed record WorkDone(
     IReadOnlyList<Adjustment> Done,
     DateTimeOffset TakenAt,
     Guid? By,
-    Flocking? Flocking
+    Flocking? Flocking,
+    bool OnBoth = false
 )
 {
     internal RecordWork Command(CommandContext context) =>
-        new(WorkId, HorseId, VisitId, Set, Fresh, Done, TakenAt, By ?? context.Actor, Flocking);
+        new(WorkId, HorseId, VisitId, Set, Fresh, Done, TakenAt, By ?? context.Actor, Flocking, OnBoth);
 }

@@ -101,7 +101,7 @@ public sealed partial record Saddle : IFolded<Saddle>
 
     private Saddle Then(SaddleAltered e) => Add(e, set: false, fresh: e.Reflocked);
 
-    private Saddle Then(SaddleFlocked e) => Add(e, set: false, fresh: true);
+    private Saddle Then(SaddleFlocked e) => Add(e, set: false, fresh: true, new Flocking(e.Material, e.Whole));
 
     private Saddle Then(SaddleWorkCorrected e) => Strike(e.WorkId);
 
@@ -148,10 +148,22 @@ public sealed partial record Saddle : IFolded<Saddle>
         || Pads.Any(p => p.HorseId == horseId && p.Until is null)
         || Trials.Any(t => t.HorseId == horseId && t.Kept is null);
 
-    private Saddle Add(ISaddleWork e, bool set, bool fresh) =>
+    /// <summary>The horses on which it is in use.</summary>
+    public IEnumerable<Guid> OnHorses() => Work.Select(w => w.HorseId).Concat(NotYetSet).Distinct().Where(IsOn);
+
+    /// <summary>Every horse of which anything was ever recorded.</summary>
+    public IEnumerable<Guid> EverOn() =>
+        Work.Select(w => w.HorseId)
+            .Concat(NotYetSet)
+            .Concat(TakenOff.Keys)
+            .Concat(Pads.Select(p => p.HorseId))
+            .Concat(Trials.Select(t => t.HorseId))
+            .Distinct();
+
+    private Saddle Add(ISaddleWork e, bool set, bool fresh, Flocking? flocking = null) =>
         this with
         {
-            Work = Work.Add(new SaddleWork(e.WorkId, e.HorseId, e.VisitId, e.TakenAt, e.By, set, fresh, e.Done)),
+            Work = Work.Add(new SaddleWork(e.WorkId, e.HorseId, e.VisitId, e.TakenAt, e.By, set, fresh, e.Done, Flocking: flocking)),
             // Work of a day before it came off, entered late, does not put it back on.
             TakenOff = TakenOff.TryGetValue(e.HorseId, out var off) && e.TakenAt <= off ? TakenOff : TakenOff.Remove(e.HorseId),
             NotYetSet = NotYetSet.Remove(e.HorseId),

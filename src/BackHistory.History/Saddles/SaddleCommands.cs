@@ -14,6 +14,7 @@ public sealed record ListParts(IReadOnlyList<SaddlePart> Parts, DateTimeOffset F
 
 /// <param name="Fresh">New, or re-flocked: it settles in the first weeks.</param>
 /// <param name="Flocking">With what it was flocked, when that is what was done.</param>
+/// <param name="OnBoth">It stays in use on the other horse, where it is on one.</param>
 public sealed record RecordWork(
     Guid WorkId,
     Guid HorseId,
@@ -23,7 +24,8 @@ public sealed record RecordWork(
     IReadOnlyList<Adjustment> Done,
     DateTimeOffset TakenAt,
     Guid By,
-    Flocking? Flocking = null
+    Flocking? Flocking = null,
+    bool OnBoth = false
 );
 
 public sealed record Flocking(string Material, bool Whole);
@@ -38,9 +40,14 @@ public sealed record TakeOff(Guid HorseId, string Reason, Guid By, DateTimeOffse
 
 public sealed record MoveSaddle(Guid FromHorseId, Guid HorseId, string? Reason, DateTimeOffset TakenAt, Guid By);
 
-public sealed record BeginTrial(Guid TrialId, Guid HorseId, DateOnly? Until, DateTimeOffset TakenAt, Guid By);
+/// <param name="OnBoth">Another horse goes on trying it.</param>
+public sealed record BeginTrial(Guid TrialId, Guid HorseId, DateOnly? Until, DateTimeOffset TakenAt, Guid By, bool OnBoth = false);
 
 public sealed record EndTrial(Guid TrialId, bool Kept, string? Reason, DateTimeOffset TakenAt, Guid By);
+
+/// <summary>The saddle leaves the practice's care.</summary>
+/// <param name="BuyerId">Null where the practice does not know them.</param>
+public sealed record SellSaddle(Guid? BuyerId, string? Note, DateTimeOffset TakenAt, Guid By);
 
 public sealed record FitPad(Guid PadId, Guid HorseId, string Pad, IReadOnlyList<Shim> Shims, DateTimeOffset TakenAt, Guid By);
 

@@ -27,6 +27,8 @@ public static partial class SaddleDecider
             return SaddleRefusals.TrialExists;
         if (saddle.Trials.Any(t => t.HorseId == c.HorseId && t.Kept is null))
             return SaddleRefusals.OnTrialAlready;
+        if (!c.OnBoth && saddle.Trials.Any(t => t.Kept is null))
+            return SaddleRefusals.OnTrialElsewhere;
         if (OnHorse(horse, c.TakenAt, now) is { } bad)
             return bad;
         if (c.Until < DateOnly.FromDateTime(c.TakenAt.UtcDateTime))
@@ -47,6 +49,28 @@ public static partial class SaddleDecider
         return TooLong(c.Reason) is { } wordy
             ? wordy
             : Decided.Yes(new SaddleTrialEnded(c.TrialId, trial.HorseId, c.Kept, Clean(c.Reason), c.TakenAt, c.By));
+    }
+
+    /// <summary>It comes off every horse, trials and pads end, and it is the buyer's.</summary>
+    public static Decided Decide(Saddle? saddle, SellSaddle c, DateTimeOffset now)
+    {
+        if (SaddleRefusals.OfSaddle(saddle) is { } gone)
+            return gone;
+        if (Plausible.Happened(c.TakenAt, now) is { } never)
+            return never;
+        var reason = Clean(c.Note) is { } note ? $"Sold: {note}" : "Sold";
+        if (TooLong(reason) is { } wordy)
+            return wordy with { Place = "note" };
+        var events = new List<object>();
+        foreach (var trial in saddle!.Trials.Where(t => t.Kept is null))
+            events.Add(new SaddleTrialEnded(trial.TrialId, trial.HorseId, false, reason, c.TakenAt, c.By));
+        foreach (var pad in saddle.Pads.Where(p => p.Until is null))
+            events.Add(new PadRemoved(pad.PadId, pad.HorseId, reason, c.TakenAt, c.By));
+        foreach (var horse in saddle.OnHorses())
+            events.Add(new SaddleTakenOff(horse, reason, c.TakenAt, c.By));
+        if (saddle.OwnerId != c.BuyerId)
+            events.Add(new SaddleOwnerChanged(c.BuyerId, c.TakenAt, c.By));
+        return events.Count == 0 ? SaddleRefusals.NothingToSell : Decided.Yes(events);
     }
 
     public static Decided Decide(Saddle? saddle, FitPad c, Horse? horse, DateTimeOffset now)

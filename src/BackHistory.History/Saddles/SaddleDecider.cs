@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 
 namespace BackHistory.History.Saddles;
 
@@ -59,7 +60,14 @@ public static partial class SaddleDecider
     }
 
     /// <param name="horse">The horse that the saddle was set for, as it stands; its visit must be one of its own.</param>
-    public static Decided Decide(Saddle? saddle, RecordWork c, Horse? horse, DateTimeOffset now)
+    /// <param name="gauges">The practice's, for the marks that the work names; where none are given, marks stay as they are.</param>
+    public static Decided Decide(
+        Saddle? saddle,
+        RecordWork c,
+        Horse? horse,
+        DateTimeOffset now,
+        IReadOnlyDictionary<string, GaugeTable>? gauges = null
+    )
     {
         if (SaddleRefusals.OfSaddle(saddle) is { } gone)
             return gone;
@@ -71,6 +79,10 @@ public static partial class SaddleDecider
             return HorseRefusals.NoSuchVisit;
         if (SaddleRefusals.OfAdjustments(c.Done) is { } adjustment)
             return adjustment;
+        if (gauges is not null && SaddleRefusals.OfMarks(c.Done, gauges) is { } mark)
+            return mark;
+        if (!c.OnBoth && PutsOn(saddle, c) && saddle.OnHorses().Any())
+            return SaddleRefusals.OnAnotherHorse;
         if (c.Flocking is { } flocking && (string.IsNullOrWhiteSpace(flocking.Material) || flocking.Material.Length > 60))
             return Decided.No(
                 "no-material",
@@ -80,7 +92,13 @@ public static partial class SaddleDecider
         return Decided.Yes(EventOf(c));
     }
 
-    public static Decided Decide(Saddle? saddle, CorrectWork c, Horse? horse, DateTimeOffset now)
+    public static Decided Decide(
+        Saddle? saddle,
+        CorrectWork c,
+        Horse? horse,
+        DateTimeOffset now,
+        IReadOnlyDictionary<string, GaugeTable>? gauges = null
+    )
     {
         if (SaddleRefusals.OfSaddle(saddle) is { } gone)
             return gone;
@@ -88,13 +106,9 @@ public static partial class SaddleDecider
             return SaddleRefusals.NoSuchWork;
         if (HorseRefusals.OfReason(c.Reason) is { } silent)
             return silent;
-        var replaced = Decide(saddle, c.Replacement, horse, now);
-        if (replaced.Refused is { } bad)
-            return bad;
-        return Decided.Yes([
-            new SaddleWorkCorrected(c.WorkId, work.HorseId, c.Replacement.WorkId, c.Reason.Trim(), now, c.By),
-            .. replaced.Events,
-        ]);
+        var corrected = new SaddleWorkCorrected(c.WorkId, work.HorseId, c.Replacement.WorkId, c.Reason.Trim(), now, c.By);
+        var replaced = Decide(Saddle.After(saddle, corrected), c.Replacement, horse, now, gauges);
+        return replaced.Refused is { } bad ? bad : Decided.Yes([corrected, .. replaced.Events]);
     }
 
     public static Decided Decide(Saddle? saddle, WithdrawWork c, DateTimeOffset now)
@@ -120,6 +134,11 @@ public static partial class SaddleDecider
             return never;
         return Decided.Yes(new SaddleTakenOff(c.HorseId, c.Reason.Trim(), c.At ?? now, c.By));
     }
+
+    /// <summary>Whether the work brings it into use on a horse on which it is not: late work of a day before it came off does
+    /// not.</summary>
+    private static bool PutsOn(Saddle saddle, RecordWork c) =>
+        !saddle.IsOn(c.HorseId) && !(saddle.TakenOff.TryGetValue(c.HorseId, out var off) && c.TakenAt <= off);
 
     private static ISaddleWork EventOf(RecordWork c) =>
         c switch

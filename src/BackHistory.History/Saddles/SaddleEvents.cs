@@ -145,7 +145,11 @@ public sealed record Adjustment(
     string? Gauge = null,
     string? Proposed = null,
     string? Because = null
-);
+)
+{
+    /// <summary>The part under which a remark on the whole work stands.</summary>
+    public const string Note = "note";
+}
 
 /// <summary>A part of a saddle that can be adjusted.</summary>
 /// <param name="Part">As adjustments name it.</param>

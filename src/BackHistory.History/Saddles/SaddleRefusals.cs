@@ -1,3 +1,6 @@
+using BackHistory.History.Practices;
+using BackHistory.Shape.Gauges;
+
 namespace BackHistory.History.Saddles;
 
 /// <summary>Why something about a saddle is refused, in a person's words.</summary>
@@ -59,6 +62,26 @@ public static class SaddleRefusals
         RefusalKind.Conflict
     );
 
+    public static readonly Refused OnAnotherHorse = new(
+        "on-another-horse",
+        "The saddle is in use on another horse. Say that both use it, or move it or take it off there first.",
+        RefusalKind.Conflict,
+        "onBoth"
+    );
+
+    public static readonly Refused OnTrialElsewhere = new(
+        "on-trial-elsewhere",
+        "The saddle is out on trial with another horse. Say that both try it, or end that trial first.",
+        RefusalKind.Conflict,
+        "onBoth"
+    );
+
+    public static readonly Refused NothingToSell = new(
+        "already-sold",
+        "The saddle is on no horse, on no trial, and this owner's already.",
+        RefusalKind.Conflict
+    );
+
     /// <summary>Whether anything can still be recorded of the saddle.</summary>
     public static Refused? OfSaddle(Saddle? saddle) =>
         saddle is null ? NoSuchSaddle
@@ -78,7 +101,7 @@ public static class SaddleRefusals
         for (var i = 0; i < done.Count; i++)
         {
             var a = done[i];
-            if (!IsPart(a.Part) || a.From?.Length > 120 || a.To?.Length > 120)
+            if (!IsPart(a.Part) || a.From?.Length > 120 || a.To?.Length > (a.Part == Adjustment.Note ? 400 : 120))
                 return new(
                     "bad-adjustment",
                     "Each adjustment names its part in up to 60 letters, and before and after in up to 120.",
@@ -97,6 +120,41 @@ public static class SaddleRefusals
         }
 
         return null;
+    }
+
+    /// <summary>Marks of the gauges in which they are read. A gauge that the practice does not have says nothing about them.</summary>
+    public static Refused? OfMarks(IReadOnlyList<Adjustment> done, IReadOnlyDictionary<string, GaugeTable> gauges)
+    {
+        for (var i = 0; i < done.Count; i++)
+        {
+            if (
+                done[i] is { Gauge: { } key, To: { } to }
+                && gauges.TryGetValue(key, out var gauge)
+                && OfMark(gauge, to) is { } bad
+            )
+                return bad with { Place = $"done[{i}].to" };
+        }
+
+        return null;
+    }
+
+    /// <summary>Whether what was typed is a place on the gauge.</summary>
+    public static Refused? OfMark(GaugeTable gauge, string to) =>
+        GaugeText.Position(gauge.Gauge(), to) is not null
+            ? null
+            : new(
+                "no-such-mark",
+                $"“{to.Trim()}” is no mark of {gauge.Name}. It has {Marks(gauge)}. Between two marks write the nearer one and what is "
+                    + $"left over, as {gauge.Marks[0].Name} +0.3."
+            );
+
+    private static string Marks(GaugeTable gauge)
+    {
+        const int Most = 24;
+        var names = gauge.Gauge().Marks.Select(m => m.Name).ToList();
+        return names.Count <= Most
+            ? $"{string.Join(", ", names.Take(names.Count - 1))} and {names[^1]}"
+            : $"{names.Count} marks, from {names[0]} to {names[^1]}";
     }
 
     public static Refused? OfParts(IReadOnlyList<SaddlePart> parts)

@@ -96,9 +96,10 @@ public sealed class SessionEvents(
             await sessions.End(account, id, CancellationToken.None);
     }
 
-    /// <summary>A program gets a status, a person gets the page.</summary>
+    /// <summary>A program gets a status, a person gets the page. Where it lies is said without a host: the framework's own address has
+    /// the one that the request names, and anybody can write that.</summary>
     public override Task RedirectToLogin(RedirectContext<CookieAuthenticationOptions> context) =>
-        Turn(context, StatusCodes.Status401Unauthorized, context.RedirectUri);
+        Turn(context, StatusCodes.Status401Unauthorized, new Uri(context.RedirectUri, UriKind.Absolute).PathAndQuery);
 
     public override Task RedirectToAccessDenied(RedirectContext<CookieAuthenticationOptions> context)
     {

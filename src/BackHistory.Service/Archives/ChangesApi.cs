@@ -1,6 +1,7 @@
 using BackHistory.History;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store;
 using BackHistory.Store.Archives;
 
 namespace BackHistory.Service.Archives;
@@ -23,6 +24,7 @@ public static class ChangesApi
         HttpContext http,
         Changes changes,
         StoreIdentity store,
+        Progress progress,
         string? after,
         int? limit,
         string[]? type,
@@ -36,6 +38,9 @@ public static class ChangesApi
         var here = await store.Current(ct);
         if (cursor is { Store: { } other } && other != here)
             return Problems.From(OtherStore);
+        // What comes before that position was never waited for: whoever followed from there would be told nothing for good.
+        if (cursor is { Position: var place } && (place < 0 || place > await progress.HandedOut(ct)))
+            return Problems.From(Paging.NotOurs);
         var types = type ?? [];
         if (types.FirstOrDefault(t => !Known.Contains(t)) is { } unknown)
             return Problems.From(new Refused("unknown-type", $"'{unknown}' is no type of event; /api/schemas lists them.", Place: "type"));

@@ -5,6 +5,8 @@ namespace BackHistory.Service.Horses;
 
 /// <summary>A horse as the API answers it.</summary>
 /// <param name="SetAside">What of it could not be worked out; empty when it is whole.</param>
+/// <param name="MergedInto">It was a second registration: the horse in which its history goes on. Null for every other.</param>
+/// <param name="Withdrawn">It was registered by mistake.</param>
 public sealed record HorseAnswer(
     Guid Id,
     long Version,
@@ -17,10 +19,12 @@ public sealed record HorseAnswer(
     Guid? OwnerId,
     Guid? YardId,
     int Visits,
-    IReadOnlyList<SetAside> SetAside
+    IReadOnlyList<SetAside> SetAside,
+    Guid? MergedInto,
+    bool Withdrawn
 )
 {
-    public static HorseAnswer From(Horse h, IReadOnlyList<SetAside> aside) =>
+    public static HorseAnswer From(Horse h, IReadOnlyList<SetAside> aside, Horse? goesOnIn) =>
         new(
             h.Id,
             h.Version,
@@ -33,6 +37,8 @@ public sealed record HorseAnswer(
             h.OwnerId,
             h.YardId,
             h.Visits.Values.Count(v => !v.Withdrawn),
-            aside
+            aside,
+            goesOnIn?.Id,
+            h.Withdrawn
         );
 }

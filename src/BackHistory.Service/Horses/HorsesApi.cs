@@ -55,7 +55,8 @@ public static class HorsesApi
         if (horse is null)
             return Problems.From(HorseRefusals.NoSuchHorse);
         http.Response.Headers.ETag = $"\"{horse.Version}\"";
-        return Results.Ok(HorseAnswer.From(horse, await aside.SetAsideIn(practice, horseId, ct)));
+        var goesOnIn = await horses.GoesOnIn(practice, horse.MergedInto, ct);
+        return Results.Ok(HorseAnswer.From(horse, await aside.SetAsideIn(practice, horseId, ct), goesOnIn));
     }
 
     private static Task<IResult> Correct(

@@ -6,13 +6,17 @@ namespace BackHistory.Service.Horses;
 
 /// <summary>Timeline entries that a page shows as one: those of one visit together.</summary>
 /// <param name="Recorded">When it was entered, where that is another day than it was true.</param>
+/// <param name="Kind">The event's alias; of a visit, that of its first line.</param>
+/// <param name="NoteId">The note of its care that the line is about.</param>
 public sealed record TimelineGroup(
     DateTimeOffset At,
     DateTimeOffset? Recorded,
     Guid By,
     string Css,
     Guid? VisitId,
-    IReadOnlyList<string> Says
+    IReadOnlyList<string> Says,
+    string Kind,
+    Guid? NoteId
 )
 {
     /// <param name="stands">Whether an entry of a visit was neither corrected nor withdrawn.</param>
@@ -36,7 +40,7 @@ public sealed record TimelineGroup(
                 if (!visits.TryGetValue(entry.VisitId!.Value, out var says))
                 {
                     visits[entry.VisitId.Value] = says = ["Visit"];
-                    groups.Add(new TimelineGroup(at, late, entry.By, "visit", entry.VisitId, says));
+                    groups.Add(new TimelineGroup(at, late, entry.By, "visit", entry.VisitId, says, entry.Kind, null));
                 }
 
                 if (entry.NoteId is { } written && stands(entry) && words.TryGetValue(written, out var found))
@@ -51,7 +55,9 @@ public sealed record TimelineGroup(
                     entry.By,
                     entry.Group,
                     null,
-                    entry.NoteId is { } note && words.TryGetValue(note, out var said) ? [entry.InWords(), said] : [entry.InWords()]
+                    entry.NoteId is { } note && words.TryGetValue(note, out var said) ? [entry.InWords(), said] : [entry.InWords()],
+                    entry.Kind,
+                    entry.NoteId
                 )
             );
         }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using BackHistory.Application.Saddles;
 using BackHistory.Language.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;

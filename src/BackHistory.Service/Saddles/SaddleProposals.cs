@@ -1,4 +1,3 @@
-using BackHistory.Application.Saddles;
 using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Horses;

@@ -111,7 +111,7 @@ public static class SaddleUseApi
             http,
             saddleId,
             id,
-            (r, by) => act.Do(new BeginSaddleTrial.Input(saddleId, id, r.HorseId, r.Until, r.From), by, ct)
+            (r, by) => act.Do(new BeginSaddleTrial.Input(saddleId, id, r.HorseId, r.Until, r.From, r.OnBoth), by, ct)
         );
     }
 

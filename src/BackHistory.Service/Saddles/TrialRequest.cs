@@ -1,3 +1,4 @@
 namespace BackHistory.Service.Saddles;
 
-public sealed record TrialRequest(Guid HorseId, DateOnly? Until, DateTimeOffset? From);
+/// <param name="OnBoth">Another horse goes on trying it; refused otherwise.</param>
+public sealed record TrialRequest(Guid HorseId, DateOnly? Until, DateTimeOffset? From, bool OnBoth = false);

@@ -8,6 +8,7 @@ namespace BackHistory.Service.Saddles;
 /// <param name="VisitId">The visit whose shape it was made to.</param>
 /// <param name="Fresh">A new saddle, or one that was re-flocked.</param>
 /// <param name="Flocking">With what it was flocked, wholly or in places; only where it was.</param>
+/// <param name="OnBoth">It stays in use on the other horse, where it is on one; refused otherwise.</param>
 public sealed record WorkRequest(
     string Kind,
     Guid HorseId,
@@ -16,7 +17,8 @@ public sealed record WorkRequest(
     Guid? By,
     bool Fresh,
     IReadOnlyList<Adjustment>? Done,
-    Flocking? Flocking = null
+    Flocking? Flocking = null,
+    bool OnBoth = false
 )
 {
     internal Refused? Problem() =>
@@ -25,5 +27,5 @@ public sealed record WorkRequest(
             ? new Refused("no-material", "Flocking names its material; other work has none.", Place: "flocking")
         : null;
 
-    internal WorkDone Work(Guid workId) => new(workId, HorseId, VisitId, Kind == "set", Fresh, Done ?? [], TakenAt, By, Flocking);
+    internal WorkDone Work(Guid workId) => new(workId, HorseId, VisitId, Kind == "set", Fresh, Done ?? [], TakenAt, By, Flocking, OnBoth);
 }

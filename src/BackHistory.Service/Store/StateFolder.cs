@@ -11,6 +11,8 @@ internal static class StateFolder
     /// <summary>Where archives lie while they are written; whatever lies there at a start was left by a service that was killed.</summary>
     public const string Archives = "archives";
 
+    private const string Postgres = "postgres";
+
     /// <summary>PostgreSQL closes its own data, and does not start where others can read them.</summary>
     private static readonly string[] Databases = ["data", "data.new"];
 
@@ -32,11 +34,14 @@ internal static class StateFolder
             return;
         }
 
-        // Run as root, the database is another user's: it is let through, and sees no names. One that is closed already stays so, for
-        // where the database lies hangs on it.
-        var way = Environment.IsPrivilegedProcess ? UnixFileMode.GroupExecute | UnixFileMode.OtherExecute : UnixFileMode.None;
-        var folder = Directory.Exists(state) ? new DirectoryInfo(state) : Directory.CreateDirectory(state, ClosedFiles.Folder | way);
-        Only(folder, ClosedFiles.Folder | (folder.UnixFileMode & way));
+        var folder = Directory.Exists(state) ? new DirectoryInfo(state) : Directory.CreateDirectory(state, ClosedFiles.Folder);
+        // Run as root, a database that lies here is another user's, who is let through as a group (see PrivatePostgres) and sees no names;
+        // a service that runs here at this moment needs that to stop it.
+        var through =
+            Environment.IsPrivilegedProcess && Databases.Any(d => Directory.Exists(Path.Combine(state, Postgres, d)))
+                ? UnixFileMode.GroupExecute
+                : UnixFileMode.None;
+        Only(folder, ClosedFiles.Folder | (folder.UnixFileMode & through));
         foreach (var entry in folder.EnumerateFileSystemInfos())
             CloseAll(entry);
     }
@@ -60,7 +65,7 @@ internal static class StateFolder
         Only(entry, entry is DirectoryInfo ? ClosedFiles.Folder : ClosedFiles.File);
         if (entry is not DirectoryInfo folder)
             return;
-        var databases = folder.Name == "postgres" ? Databases : [];
+        var databases = folder.Name == Postgres ? Databases : [];
         foreach (var inner in folder.EnumerateFileSystemInfos().Where(e => !databases.Contains(e.Name)))
             CloseAll(inner);
     }

@@ -18,6 +18,7 @@ public static class ApiSetup
         services.AddProblemDetails();
         services.AddActs();
         services.AddSingleton<CommandRunner>();
+        services.AddSingleton<PageForms>();
         services.AddOpenApi(
             "v1",
             o =>

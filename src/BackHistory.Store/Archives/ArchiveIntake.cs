@@ -97,24 +97,52 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
     }
 
     private const string TakenAsItStands =
-        "Nothing was taken in. To take it in as it stands, with what cannot be worked out set aside, send it with implausible=set-aside.";
+        "To take it in as it stands, with what cannot be worked out set aside, send it with implausible=set-aside.";
 
     /// <summary>Looks at every event before anything is taken in: an archive is refused whole.</summary>
+    /// <param name="events">With the lines on which they stand.</param>
     /// <param name="implausible">
     /// Whether events are taken in though no horse has their numbers; what cannot be computed from them is then set aside.
     /// </param>
     /// <exception cref="ArchiveException">
-    /// A line is no event of this release, or holds what cannot be meant or kept; the message says which.
+    /// A line is no event of this release, stands where it cannot, or holds what cannot be meant or kept; the message says which.
     /// </exception>
-    public static async Task Judge(IAsyncEnumerable<ArchivedEvent> events, bool implausible, DateTimeOffset now, CancellationToken ct)
+    public async Task<JudgedArchive> Judge(
+        string practice,
+        IAsyncEnumerable<(int Line, ArchivedEvent Event)> events,
+        bool implausible,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
     {
-        await foreach (var e in events.WithCancellation(ct))
+        var histories = new ArchivedHistories(await Streams(practice, ct), await FoundedAs(practice, ct));
+        await foreach (var (line, e) in events.WithCancellation(ct))
         {
-            var data = Wrap(e).Data;
+            var data = Wrap(line, e).Data;
             if (StoredText.ProblemOf(data) is { } unwritable)
-                throw new ArchiveException(Line(e, unwritable.Message), unwritable.Code);
+                throw new ArchiveException(Line(line, e.Type, unwritable.Message), unwritable.Code);
+            if (WholeValue.Unlisted(data) is { } unlisted)
+                throw new ArchiveException(Line(line, e.Type, unlisted), "implausible");
             if (!implausible && Judged(e, data, now) is { } problem)
-                throw new ArchiveException($"{Line(e, problem.Message)} {TakenAsItStands}", "implausible");
+                throw new ArchiveException($"{Line(line, e.Type, problem.Message)} {TakenAsItStands}", "implausible");
+            if (InPlace(histories, line, e, data) is { } why)
+                throw new ArchiveException(Line(line, e.Type, why), "incomplete");
+        }
+
+        if (histories.LeadsOut is { } outside)
+            throw new ArchiveException(Line(outside.Line, outside.Type, outside.Why), "incomplete");
+        return histories.Whole();
+    }
+
+    private static string? InPlace(ArchivedHistories histories, int line, ArchivedEvent e, object data)
+    {
+        try
+        {
+            return histories.Take(line, e, data);
+        }
+        catch (Exception fault) when (ComputationFault.IsOurs(fault))
+        {
+            return "a part of it is missing, or does not fit what came before.";
         }
     }
 
@@ -123,7 +151,8 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
     {
         try
         {
-            return ArchivedEventCheck.Problem(e, data, now);
+            return ArchivedEventCheck.Problem(e, data, now)
+                ?? (WholeValue.Missing(data) is { } missing ? new Refused("implausible", missing) : null);
         }
         catch (Exception fault) when (ComputationFault.IsOurs(fault))
         {
@@ -131,8 +160,16 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
         }
     }
 
-    private static string Line(ArchivedEvent e, string why) =>
-        string.Create(CultureInfo.InvariantCulture, $"On line {e.Position} of events.jsonl, {e.Type}: {why}");
+    private static string Line(int line, string type, string why) =>
+        string.Create(CultureInfo.InvariantCulture, $"On line {line} of events.jsonl, {type}: {why}");
+
+    /// <summary>The histories that this practice has.</summary>
+    private async Task<IReadOnlySet<Guid>> Streams(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var ids = await session.AdvancedSql.QueryAsync<Guid>("select id from history.mt_streams where tenant_id = ?", ct, practice);
+        return ids.ToHashSet();
+    }
 
     /// <summary>Takes events in, each act of the old store as one act here.</summary>
     /// <exception cref="ArchiveException">A line is no event of this release; what came before it is saved.</exception>
@@ -177,7 +214,7 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
         session.LastModifiedBy = first.RecordedBy;
         session.CausationId = first.Command;
         var stream = first.Of == "practice" && founded is { } own ? own : first.Stream;
-        var wrapped = act.Where(e => founded is null || e.Type != "practice_founded").Select(Wrap).ToList<object>();
+        var wrapped = act.Where(e => founded is null || e.Type != "practice_founded").Select(e => Wrap(e.Position, e)).ToList<object>();
         if (wrapped.Count > 0 && first.Version == 1 && !(first.Of == "practice" && founded is not null))
             Start(session, first.Of, stream, wrapped);
         else if (wrapped.Count > 0)
@@ -216,7 +253,7 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
         }
     }
 
-    private static IEvent Wrap(ArchivedEvent e)
+    private static IEvent Wrap(long line, ArchivedEvent e)
     {
         object? data = null;
         // What is left out of a line is null, whatever its type says.
@@ -234,10 +271,7 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
 
         if (data is null)
             throw new ArchiveException(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"Line {e.Position} of events.jsonl is no event '{e.Type}' that this release knows."
-                )
+                string.Create(CultureInfo.InvariantCulture, $"Line {line} of events.jsonl is no event '{e.Type}' that this release knows.")
             );
         var wrapped = (IEvent)Activator.CreateInstance(typeof(Event<>).MakeGenericType(type!), data)!;
         wrapped.Id = e.Id;

@@ -47,7 +47,7 @@ public sealed record ArchivedEvent(
             JsonSerializer.SerializeToElement(e.Data, e.Data.GetType(), Json)
         );
 
-    private static string OfWhat(object e) =>
+    internal static string OfWhat(object e) =>
         e switch
         {
             IHorseEvent => "horse",

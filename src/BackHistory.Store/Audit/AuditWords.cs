@@ -37,4 +37,32 @@ public static class AuditWords
     public const string ArchiveTaken = "archive-taken";
 
     public const string ArchiveTakenIn = "archive-taken-in";
+
+    /// <summary>Every one of them.</summary>
+    public static IReadOnlySet<string> All { get; } =
+        new HashSet<string>(StringComparer.Ordinal)
+        {
+            Saw,
+            LinkOpened,
+            LinkTurnedAway,
+            GrantOpened,
+            GrantTurnedAway,
+            Invited,
+            InvitationTakenBack,
+            Joined,
+            RoleChanged,
+            TakenOut,
+            SignedOut,
+            KeyMade,
+            KeyEnded,
+            PersonAdded,
+            PersonChanged,
+            YardAdded,
+            YardChanged,
+            CalendarMade,
+            CalendarRevoked,
+            Recovered,
+            ArchiveTaken,
+            ArchiveTakenIn,
+        };
 }

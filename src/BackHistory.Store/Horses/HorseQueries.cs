@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Profiles;
 using BackHistory.History.Timeline;
@@ -14,6 +15,16 @@ public sealed class HorseQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         return await session.LoadAsync<Horse>(horseId, ct);
+    }
+
+    /// <summary>The registration in which the history of one that was merged away goes on now; null where it goes on in itself.</summary>
+    public async Task<Horse?> GoesOnIn(string practice, Guid? mergedInto, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var (seen, last) = (new HashSet<Guid>(), default(Horse));
+        while (mergedInto is { } next && seen.Add(next) && await session.LoadAsync<Horse>(next, ct) is { } horse)
+            (last, mergedInto) = (horse, horse.MergedInto);
+        return last;
     }
 
     public async Task<HorseProfile?> Profile(string practice, Guid horseId, CancellationToken ct)
@@ -36,6 +47,60 @@ public sealed class HorseQueries(IDocumentStore store)
         if (after is { } c)
             query = query.Where(h => h.Name.CompareTo(c.Name) > 0 || (h.Name == c.Name && h.Id.CompareTo(c.Id) > 0));
         return await query.OrderBy(h => h.Name).ThenBy(h => h.Id).Take(size).ToListAsync(ct);
+    }
+
+    /// <summary>Horses whose name may be the same one, written by another hand.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> Alike(string practice, string name, CancellationToken ct)
+    {
+        var key = SimilarNames.Key(name);
+        if (key.Length == 0)
+            return [];
+        await using var session = store.QuerySession(practice);
+        // Names alone: what an accent stands for is not the database's to say, it depends on how it was set up.
+        var names = await session.Query<HorseProfile>().Where(h => !h.Gone).Select(h => new NamedHorse(h.Id, h.Name)).ToListAsync(ct);
+        var alike = names.Where(n => SimilarNames.Key(n.Name) == key).Select(n => n.Id).Take(MostAlike).ToArray();
+        return alike.Length == 0 ? [] : await session.LoadManyAsync<HorseProfile>(ct, alike);
+    }
+
+    private const int MostAlike = 10;
+
+    private sealed record NamedHorse(Guid Id, string Name);
+
+    /// <summary>The horses of an owner, by name.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> OfOwner(string practice, Guid personId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<HorseProfile>().Where(h => !h.Gone && h.OwnerId == personId).OrderBy(h => h.Name).ToListAsync(ct);
+    }
+
+    /// <summary>The horses that stand in a yard, by name.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> InYard(string practice, Guid yardId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<HorseProfile>().Where(h => !h.Gone && h.YardId == yardId).OrderBy(h => h.Name).ToListAsync(ct);
+    }
+
+    /// <summary>The horses in whose care a person has a part, by name.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> CaredForBy(string practice, Guid personId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session
+            .Query<HorseProfile>()
+            .Where(h => !h.Gone && h.CaredForBy.Any(c => c.PersonId == personId))
+            .OrderBy(h => h.Name)
+            .ToListAsync(ct);
+    }
+
+    /// <summary>Horses whose name holds a text, by name.</summary>
+    public async Task<IReadOnlyList<HorseProfile>> Named(string practice, string text, int most, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session
+            .Query<HorseProfile>()
+            .Where(h => !h.Gone && h.Name.Contains(text, StringComparison.OrdinalIgnoreCase))
+            .OrderBy(h => h.Name)
+            .Take(most)
+            .ToListAsync(ct);
     }
 
     /// <summary>Everything that happened to a horse by true time, newest first, from a place on; null when there is no such

@@ -84,8 +84,9 @@ public sealed class PastQueries(IDocumentStore store)
                 .ThenByDescending(t => t.Sequence),
         ];
 
+    /// <summary>The database takes moments in UTC only; where the practice is, a day ends at another hour.</summary>
     private static async Task<Practice?> Rules(IQuerySession session, DateTimeOffset knownAt, CancellationToken ct) =>
         await session.Query<Practice>().FirstOrDefaultAsync(ct) is { } known
-            ? await session.Events.AggregateStreamAsync<Practice>(known.Id, timestamp: knownAt, token: ct)
+            ? await session.Events.AggregateStreamAsync<Practice>(known.Id, timestamp: knownAt.ToUniversalTime(), token: ct)
             : null;
 }

@@ -170,6 +170,13 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
     public async Task<string?> Remove(string practice, MadeByImport made, CancellationToken ct)
     {
         await using var session = store.LightweightSession(practice);
+        // Whoever enters a horse for this owner holds them: they come before, and are seen here, or after, and find nobody.
+        await session.BeginTransactionAsync(ct);
+        const string ForUpdate = "where d.id = ? and d.tenant_id = ? for update";
+        if (made.As == MadeAs.Person)
+            await session.QueryAsync<Person>(ForUpdate, ct, made.Id, practice);
+        else
+            await session.QueryAsync<Yard>(ForUpdate, ct, made.Id, practice);
         var named =
             await session.Query<Horse>().AnyAsync(h => !h.Withdrawn && (h.OwnerId == made.Id || h.YardId == made.Id), ct)
             || await session.Query<Saddle>().AnyAsync(s => !s.Withdrawn && s.OwnerId == made.Id, ct);

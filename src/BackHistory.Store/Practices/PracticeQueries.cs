@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Store.Rebuilds;
 using Marten;
@@ -96,6 +97,56 @@ public sealed class PracticeQueries(IDocumentStore store)
         if (after is { } c)
             query = query.Where(p => p.Name.CompareTo(c.Name) > 0 || (p.Name == c.Name && p.Id.CompareTo(c.Id) > 0));
         return await query.OrderBy(p => p.Name).ThenBy(p => p.Id).Take(size).ToListAsync(ct);
+    }
+
+    /// <summary>By name, from a place on: those whose name, address or telephone number holds a text.</summary>
+    public async Task<IReadOnlyList<Person>> PeopleWith(
+        string practice,
+        string text,
+        (string Name, Guid Id)? after,
+        int size,
+        CancellationToken ct
+    )
+    {
+        await using var session = store.QuerySession(practice);
+        var query = session
+            .Query<Person>()
+            .Where(p =>
+                p.Name.Contains(text, StringComparison.OrdinalIgnoreCase)
+                || p.Email!.Contains(text, StringComparison.OrdinalIgnoreCase)
+                || p.Phone!.Contains(text, StringComparison.OrdinalIgnoreCase)
+            );
+        if (after is { } c)
+            query = query.Where(p => p.Name.CompareTo(c.Name) > 0 || (p.Name == c.Name && p.Id.CompareTo(c.Id) > 0));
+        return await query.OrderBy(p => p.Name).ThenBy(p => p.Id).Take(size).ToListAsync(ct);
+    }
+
+    /// <summary>People who may be one, written by another hand: by the name, or by the address for e-mail.</summary>
+    public async Task<IReadOnlyList<Person>> Alike(string practice, string name, string? email, CancellationToken ct)
+    {
+        var key = SimilarNames.Key(name);
+        await using var session = store.QuerySession(practice);
+        // In memory: what an accent stands for is not the database's to say, it depends on how it was set up.
+        var people = await session.Query<Person>().ToListAsync(ct);
+        return
+        [
+            .. people
+                .Where(p =>
+                    (key.Length > 0 && SimilarNames.Key(p.Name) == key)
+                    || (email is not null && string.Equals(p.Email, email, StringComparison.OrdinalIgnoreCase))
+                )
+                .OrderBy(p => p.Name, StringComparer.Ordinal)
+                .Take(MostAlike),
+        ];
+    }
+
+    private const int MostAlike = 10;
+
+    /// <summary>Yards whose name may be the same one.</summary>
+    public async Task<IReadOnlyList<Yard>> YardsAlike(string practice, string name, CancellationToken ct)
+    {
+        var key = SimilarNames.Key(name);
+        return key.Length == 0 ? [] : [.. (await Yards(practice, ct)).Where(y => SimilarNames.Key(y.Name) == key).Take(MostAlike)];
     }
 
     public async Task<IReadOnlyList<Person>> InRole(string practice, PersonRole role, CancellationToken ct)

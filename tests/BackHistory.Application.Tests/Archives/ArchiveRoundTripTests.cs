@@ -14,7 +14,14 @@ namespace BackHistory.Application.Tests.Archives;
 public sealed class ArchiveRoundTripTests(PracticeActs acts) : IClassFixture<PracticeActs>
 {
     /// <summary>Positions are of one store, and everything that a practice is besides its history is of that practice.</summary>
-    private static readonly string[] OfItsOwn = ["events.jsonl", "tables/months.csv", "documents/audit.jsonl", "documents/findings.jsonl"];
+    private static readonly string[] OfItsOwn =
+    [
+        "events.jsonl",
+        "tables/months.csv",
+        "documents/audit.jsonl",
+        "documents/findings.jsonl",
+        "manifest.json",
+    ];
 
     [Fact]
     public async Task An_archive_taken_into_an_empty_practice_is_written_out_there_as_it_came()

@@ -2,6 +2,8 @@ using System.Text;
 using BackHistory.Application.Horses;
 using BackHistory.Application.Imports;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Imports;
 using BackHistory.Store.Practices;
@@ -97,6 +99,50 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
 
         (trial, _) = await acts.Get<TryImport>().Do(new(id, open with { DateFormat = "dd/MM/yyyy", WeightUnit = "lb" }), by, default);
         Assert.Equal(new ImportCounts(1, 0, 0), trial!.Counts);
+    }
+
+    [Fact]
+    public async Task A_yard_that_a_horse_is_entered_for_at_that_very_moment_is_not_taken_back()
+    {
+        var practice = await acts.Found("import at once");
+        await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\n", Yards);
+        var yard = Assert.Single(await acts.Get<PracticeQueries>().Yards(practice.Name, default)).Id;
+        var horse = practice.Id("bramble");
+        var (holds, goesOn) = (new TaskCompletionSource(), new TaskCompletionSource());
+        var entering = acts.Get<Commands>()
+            .ExecuteHolding<Horse>(
+                practice.By(PracticeRole.Fitter).Context,
+                horse,
+                async held =>
+                {
+                    Assert.NotNull(await held.Document<Yard>(yard));
+                    holds.TrySetResult();
+                    await goesOn.Task;
+                    var details = new HorseDetails("Bramble", null, null, null, null, null);
+                    return h =>
+                        HorseDecider.Decide(h, new RegisterHorse(horse, details, null, yard, acts.Time.Now, Guid.Empty), acts.Time.Now);
+                },
+                default
+            );
+        await holds.Task;
+
+        var taking = Task.Run(() => acts.Get<ImportStore>().Remove(practice.Name, new(MadeAs.Yard, yard, yard), default));
+        while (!taking.IsCompleted && !await SomebodyWaits())
+            await Task.Delay(20);
+        goesOn.SetResult();
+
+        Assert.Null((await entering).Refused);
+        Assert.Equal("A horse or a saddle that stands names it.", await taking);
+        Assert.NotNull(await acts.Get<PracticeQueries>().Yard(practice.Name, yard, default));
+    }
+
+    /// <summary>For a lock that another has.</summary>
+    private async Task<bool> SomebodyWaits()
+    {
+        const string Sql =
+            "select count(*) from pg_stat_activity where datname = current_database() and wait_event_type = 'Lock' and state = 'active'";
+        await using var ask = acts.Store.Database.CreateCommand(Sql);
+        return (long)(await ask.ExecuteScalarAsync())! > 0;
     }
 
     [Fact]

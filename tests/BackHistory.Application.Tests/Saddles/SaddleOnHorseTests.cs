@@ -93,7 +93,7 @@ public sealed class SaddleOnHorseTests(PracticeActs acts) : IClassFixture<Practi
         return (practice, horse, act, what is "grant" or "link" ? HorseSharing.IdOf(horse) : saddle);
 
         Caller By() => practice.By(PracticeRole.Manager);
-        WorkDone Done(Guid id) => new(id, horse, null, true, false, [], acts.Time.Now, null, null);
+        WorkDone Done(Guid id) => new(id, horse, null, true, false, [], acts.Time.Now, null, null, OnBoth: true);
         async Task<Outcome> Share(string grant)
         {
             var with = new Recipient.Known(await practice.Person(grant, PersonRole.Veterinarian));

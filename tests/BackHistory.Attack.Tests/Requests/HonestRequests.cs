@@ -56,7 +56,7 @@ internal static class HonestRequests
     private const string Work = """
         {"kind":"flocked","horseId":"@horse","visitId":"@visit","takenAt":"2026-06-12T12:00:00Z","by":null,"fresh":false,
         "done":[{"part":"tree","side":"left","from":"3","to":"4","gauge":"bench","proposed":"4","because":"@word"}],
-        "flocking":{"material":"wool","whole":true}}
+        "flocking":{"material":"wool","whole":true},"onBoth":true}
         """;
 
     private const string Gauge = """
@@ -140,7 +140,7 @@ internal static class HonestRequests
         [
             """{"fromHorseId":"@saddled","horseId":"@other","reason":"@word","at":"2026-07-02T10:00:00Z"}""",
         ],
-        ["POST /api/saddles/{saddleId}/trials"] = ["""{"horseId":"@other","until":"2026-12-24","from":"2026-07-03T10:00:00Z"}"""],
+        ["POST /api/saddles/{saddleId}/trials"] = ["""{"horseId":"@other","until":"2026-12-24","from":"2026-07-03T10:00:00Z","onBoth":true}"""],
         ["POST /api/saddles/{saddleId}/trials/{trialId}/end"] = ["""{"kept":false,"reason":"@word","at":"2026-07-04T10:00:00Z"}"""],
         ["POST /api/saddles/{saddleId}/pads"] =
         [

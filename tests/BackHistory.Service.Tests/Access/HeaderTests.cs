@@ -28,6 +28,30 @@ public sealed partial class HeaderTests(RunningService service)
     ];
 
     [Fact]
+    public async Task No_answer_leads_to_the_host_that_a_request_names()
+    {
+        using var browser = await service.SignedIn(await service.Member("Led Astray", (RunningService.Mine, PracticeRole.Fitter)));
+        using var nobody = new Browser(service.Address);
+        var led = 0;
+        foreach (var (who, page) in Pages.Concat(["/horses", "/jobs", "/practice"]).SelectMany(p => new[] { (nobody, p), (browser, p) }))
+        foreach (var forged in new[] { "evil.example", "evil.example:8443", "127.0.0.1.evil.example" })
+        {
+            using var asked = new HttpRequestMessage(HttpMethod.Get, page);
+            asked.Headers.Host = forged;
+            asked.Headers.Add("X-Forwarded-Host", forged);
+            asked.Headers.Add("X-Forwarded-Proto", "gopher");
+            using var answer = await who.Client.SendAsync(asked);
+            if (answer.Headers.Location is not { } location)
+                continue;
+            led++;
+            Assert.True(!location.IsAbsoluteUri && location.OriginalString.StartsWith('/'), $"{page} leads to {location}");
+            Assert.False(location.OriginalString.StartsWith("//", StringComparison.Ordinal), $"{page} leads to {location}");
+        }
+
+        Assert.True(led > 20, $"only {led} led anywhere");
+    }
+
+    [Fact]
     public async Task No_page_carries_a_script_or_a_style_of_its_own_and_the_policy_allows_none()
     {
         using var browser = await service.SignedIn(await service.Member("Page Walker", (RunningService.Mine, PracticeRole.Administrator)));

@@ -260,7 +260,7 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
             return await content.ReadAsStringAsync();
         using var archive = new System.IO.Compression.ZipArchive(await content.ReadAsStreamAsync());
         var said = new StringBuilder();
-        foreach (var entry in archive.Entries.Where(e => e.FullName != "documents/audit.jsonl"))
+        foreach (var entry in archive.Entries.Where(e => e.FullName is not ("documents/audit.jsonl" or "manifest.json")))
         {
             using var text = new StreamReader(await entry.OpenAsync());
             said.Append(entry.FullName).Append('\n').Append(await text.ReadToEndAsync());

@@ -69,6 +69,27 @@ public sealed class ChangesTests(RunningService service, ArchiveTests.TwoPractic
         Assert.Equal(HttpStatusCode.OK, (await client.GetAsync($"/api/changes?after={Cursor("3")}")).StatusCode);
     }
 
+    [Theory]
+    [InlineData(long.MaxValue)]
+    [InlineData(1_000_000_000L)]
+    [InlineData(-1L)]
+    [InlineData(long.MinValue)]
+    public async Task A_cursor_that_this_store_never_gave_out_is_refused_as_a_crafted_one_is(long position)
+    {
+        using var client = service.Client();
+        var store = await service.Services.GetRequiredService<StoreIdentity>().Current(CancellationToken.None);
+        foreach (var crafted in new[] { Web.Paging.Write((store, position)), Web.Paging.Write(position) })
+        {
+            var answer = await client.GetAsync($"/api/changes?after={crafted}");
+            Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+            Assert.Equal("bad-cursor", (await answer.Json()).GetProperty("code").GetString());
+        }
+
+        // What is given out is taken, however often, also at the end.
+        var end = await End(client, null);
+        Assert.Equal(HttpStatusCode.OK, (await client.GetAsync($"/api/changes?after={await End(client, end)}")).StatusCode);
+    }
+
     [Fact]
     public async Task What_is_sent_is_signed_is_sent_again_after_a_failure_and_stops_when_it_was_taken()
     {

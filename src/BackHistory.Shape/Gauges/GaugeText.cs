@@ -1,10 +1,9 @@
 using System.Globalization;
-using BackHistory.Shape.Gauges;
 
-namespace BackHistory.Application.Saddles;
+namespace BackHistory.Shape.Gauges;
 
 /// <summary>A place on a workshop's gauge as it is written down: the nearest mark and, where it does not lie on it, what is left over in
-/// marks – <c>4</c>, <c>4 +0.3</c>.</summary>
+/// marks – <c>4</c>, <c>4 +0.3</c>, also with a decimal comma.</summary>
 public static class GaugeText
 {
     /// <summary>Finer than this nobody sets a tree (common practice, no source).</summary>
@@ -31,7 +30,7 @@ public static class GaugeText
                 continue;
             if (taken == words.Length)
                 return mark.Position;
-            return taken == words.Length - 1 && double.TryParse(words[^1], NumberStyles.Float, CultureInfo.InvariantCulture, out var rest)
+            return taken == words.Length - 1 && double.TryParse(words[^1].Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out var rest)
                 ? gauge.AtPosition(mark.Position + rest)?.Position
                 : null;
         }

@@ -1,0 +1,12 @@
+namespace BackHistory.Service.Saddles;
+
+/// <summary>A pad with its shims as it is typed into a page.</summary>
+public sealed class PadForm : HorseChoiceForm
+{
+    public string? Pad { get; set; }
+
+    public List<ShimForm> Shims { get; set; } = [];
+
+    /// <summary>The day; empty for now.</summary>
+    public string? Day { get; set; }
+}

@@ -1,0 +1,12 @@
+using BackHistory.Service.Web;
+
+namespace BackHistory.Service.Saddles;
+
+/// <summary>The parts of a saddle as they are typed into a page.</summary>
+public sealed class PartsForm : TypedForm
+{
+    public List<PartForm> Parts { get; set; } = [];
+
+    /// <summary>The day; empty for now.</summary>
+    public string? From { get; set; }
+}
