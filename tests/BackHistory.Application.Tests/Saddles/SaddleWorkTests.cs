@@ -1,6 +1,5 @@
 using BackHistory.Application.Practices;
 using BackHistory.Application.Saddles;
-using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Shape.Gauges;
