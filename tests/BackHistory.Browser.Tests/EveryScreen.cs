@@ -94,7 +94,9 @@ internal sealed class EveryScreen
         var study = await Study(program);
         var (grant, welcome) = await Grant(program, horse);
         var answers = practice.Services.GetRequiredService<AnswerLinks>();
-        var reminder = (await program.GetFromJsonAsync<JsonElement>("/api/reminders")).GetProperty("items")[0].GetProperty("id").GetGuid();
+        var raised = (await program.GetFromJsonAsync<JsonElement>("/api/reminders")).GetProperty("items")[0];
+        var reminder = raised.GetProperty("id").GetGuid();
+        var asked = (await horses.Load(Tenant, raised.GetProperty("horseId").GetGuid(), CancellationToken.None))!.OwnerId!.Value;
         var account = (
             await practice.Services.GetRequiredService<AccountDocuments>().ByEmail("MANAGER@PRACTICE.INVALID", CancellationToken.None)
         )!;
@@ -204,8 +206,8 @@ internal sealed class EveryScreen
             Outside("/welcome/{Token}", welcome),
             Outside(
                 "/letter/{Token}",
-                PathOf(answers.Answer(Tenant, reminder, Answer.Book)),
-                PathOf(answers.Answer(Tenant, reminder, Answer.NotNeeded, "de")),
+                PathOf(answers.Answer(Tenant, reminder, Answer.Book, asked)),
+                PathOf(answers.Answer(Tenant, reminder, Answer.NotNeeded, asked, "de")),
                 "/letter/altered"
             ),
             Outside(
