@@ -80,7 +80,8 @@ public static class TenantIsolation
 
     /// <summary>
     /// What happened is added to and never changed: of events the serving role has reading and adding, and of a stream it writes how far it
-    /// is and when that was. Words and letters it never deletes; tables that waited to be entered lie among the files, and those it does. Whatever else was granted, by an earlier release or by hand, is taken back.
+    /// is and when that was. Words and letters it never deletes; tables that waited to be entered lie among the files, and those it
+    /// does. Whatever else was granted, by an earlier release or by hand, is taken back.
     /// </summary>
     private static string Grants(string table, string name, string who)
     {

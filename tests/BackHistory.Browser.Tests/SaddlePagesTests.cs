@@ -251,7 +251,8 @@ public sealed class SaddlePagesTests(RunningPractice practice)
         await page.GotoAsync($"{saddle}/files");
         await page.Locator("#file").SetInputFilesAsync(File("note.exe", "application/octet-stream", [1, 2, 3, 0, 255]));
         await Press(page, "Add it");
-        await Expect(page.Locator("#file-wrong")).ToContainTextAsync("Photographs (JPEG, PNG, WebP), PDF documents and plain text are taken.");
+        await Expect(page.Locator("#file-wrong"))
+            .ToContainTextAsync("Photographs (JPEG, PNG, WebP), PDF documents and plain text are taken.");
         await page.Locator("#file").SetInputFilesAsync(File("dot.png", "image/png", Convert.FromBase64String(Dot)));
         await Press(page, "Add it");
         await Expect(page.GetByText("The file was added.")).ToBeVisibleAsync();

@@ -11,7 +11,15 @@ namespace BackHistory.Service.Saddles;
 /// <summary>A page on which a piece of work is told: what was set, altered or flocked, on which day, by whom.</summary>
 public abstract class SaddleWorkPage : SaddleFormPage
 {
-    internal static readonly string[] FlockedPlaces = ["front left", "front right", "middle left", "middle right", "back left", "back right"];
+    internal static readonly string[] FlockedPlaces =
+    [
+        "front left",
+        "front right",
+        "middle left",
+        "middle right",
+        "back left",
+        "back right",
+    ];
 
     private const int MostVisits = 30;
 
@@ -137,11 +145,7 @@ public abstract class SaddleWorkPage : SaddleFormPage
     {
         if (FieldReader.Text(typed) is not { } to)
             return;
-        if (
-            part.Gauge is { } key
-            && Practice.Gauges.TryGetValue(key, out var gauge)
-            && SaddleRefusals.OfMark(gauge, to) is { } bad
-        )
+        if (part.Gauge is { } key && Practice.Gauges.TryGetValue(key, out var gauge) && SaddleRefusals.OfMark(gauge, to) is { } bad)
             fields.Needed($"part-{number}", null, bad.Message);
         done.Add(new Adjustment(part.Part, part.Side, null, to, part.Gauge));
     }
