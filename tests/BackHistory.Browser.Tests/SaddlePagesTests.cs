@@ -68,6 +68,7 @@ public sealed class SaddlePagesTests(RunningPractice practice)
         await Set(page, saddle, "Adria");
         await page.GotoAsync($"{saddle}/work/new");
         await page.Locator("#horse-name").FillAsync("Bramble");
+        await page.Locator("#to-left").FillAsync("6");
         await Press(page, "Record");
         await Expect(page.GetByRole(AriaRole.Alert).First).ToContainTextAsync("The saddle is in use on another horse.");
         await page.Keep($"pages/saddle-both-{scripts}");
@@ -75,6 +76,8 @@ public sealed class SaddlePagesTests(RunningPractice practice)
         await Press(page, "Record");
         await Expect(Where(page)).ToContainTextAsync("On Adria");
         await Expect(Where(page)).ToContainTextAsync("On Bramble");
+        // Where the tree stood for the one horse is not said of the other.
+        await Expect(page.Locator(".line > li").Filter(new() { HasText = "Bramble" })).ToContainTextAsync("tree, left: 6");
 
         await page.GetByRole(AriaRole.Link, new() { Name = "Move from Bramble" }).ClickAsync();
         await Expect(page.Locator("#from option:checked")).ToHaveTextAsync("Bramble");
@@ -251,7 +254,8 @@ public sealed class SaddlePagesTests(RunningPractice practice)
         await page.GotoAsync($"{saddle}/files");
         await page.Locator("#file").SetInputFilesAsync(File("note.exe", "application/octet-stream", [1, 2, 3, 0, 255]));
         await Press(page, "Add it");
-        await Expect(page.Locator("#file-wrong")).ToContainTextAsync("Photographs (JPEG, PNG, WebP), PDF documents and plain text are taken.");
+        await Expect(page.Locator("#file-wrong"))
+            .ToContainTextAsync("Photographs (JPEG, PNG, WebP), PDF documents and plain text are taken.");
         await page.Locator("#file").SetInputFilesAsync(File("dot.png", "image/png", Convert.FromBase64String(Dot)));
         await Press(page, "Add it");
         await Expect(page.GetByText("The file was added.")).ToBeVisibleAsync();

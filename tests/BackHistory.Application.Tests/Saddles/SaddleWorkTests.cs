@@ -64,9 +64,7 @@ public sealed class SaddleWorkTests(PracticeActs acts) : IClassFixture<PracticeA
         var (practice, saddle, wrong) = await Arranged("wrong horse");
         var right = await practice.Yard.Horse(acts.Time.Now.AddDays(-9), "Right");
         Assert.Null(
-            (
-                await acts.Get<EnterSaddleWork>().Do(new(saddle, Tree(practice.Id("work"), wrong, "4")), Fitter(practice), default)
-            ).Refused
+            (await acts.Get<EnterSaddleWork>().Do(new(saddle, Tree(practice.Id("work"), wrong, "4")), Fitter(practice), default)).Refused
         );
         var instead = Tree(practice.Id("instead"), right, "4");
         var put = await acts.Get<CorrectSaddleWork>().Do(new(saddle, practice.Id("work"), instead, "Slip."), Fitter(practice), default);
