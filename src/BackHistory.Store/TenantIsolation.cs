@@ -80,7 +80,8 @@ public static class TenantIsolation
 
     /// <summary>
     /// What happened is added to and never changed: of events the serving role has reading and adding, and of a stream it writes how far it
-    /// is and when that was. Words, letters and files it never deletes. Whatever else was granted, by an earlier release or by hand, is taken back.
+    /// is and when that was. Words and letters it never deletes; tables that waited to be entered lie among the files, and those it
+    /// does. Whatever else was granted, by an earlier release or by hand, is taken back.
     /// </summary>
     private static string Grants(string table, string name, string who)
     {
@@ -89,8 +90,7 @@ public static class TenantIsolation
             "mt_events" => $"grant select, insert on {name} to {who}",
             "mt_streams" => $"grant select, insert, update (version, timestamp) on {name} to {who}",
             // What somebody wrote goes when they are erased, and that is done by the owner.
-            "mt_doc_note" or "mt_doc_comment" or "mt_doc_lettercontent" or FileTable.Name =>
-                $"grant select, insert, update on {name} to {who}",
+            "mt_doc_note" or "mt_doc_comment" or "mt_doc_lettercontent" => $"grant select, insert, update on {name} to {who}",
             _ => $"grant select, insert, update, delete on {name} to {who}",
         };
         return $"revoke all on {name} from {who}; {granted}";

@@ -68,6 +68,7 @@ public sealed class SaddlePagesTests(RunningPractice practice)
         await Set(page, saddle, "Adria");
         await page.GotoAsync($"{saddle}/work/new");
         await page.Locator("#horse-name").FillAsync("Bramble");
+        await page.Locator("#to-left").FillAsync("6");
         await Press(page, "Record");
         await Expect(page.GetByRole(AriaRole.Alert).First).ToContainTextAsync("The saddle is in use on another horse.");
         await page.Keep($"pages/saddle-both-{scripts}");
@@ -75,6 +76,8 @@ public sealed class SaddlePagesTests(RunningPractice practice)
         await Press(page, "Record");
         await Expect(Where(page)).ToContainTextAsync("On Adria");
         await Expect(Where(page)).ToContainTextAsync("On Bramble");
+        // Where the tree stood for the one horse is not said of the other.
+        await Expect(page.Locator(".line > li").Filter(new() { HasText = "Bramble" })).ToContainTextAsync("tree, left: 6");
 
         await page.GetByRole(AriaRole.Link, new() { Name = "Move from Bramble" }).ClickAsync();
         await Expect(page.Locator("#from option:checked")).ToHaveTextAsync("Bramble");

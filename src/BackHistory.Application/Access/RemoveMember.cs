@@ -1,6 +1,6 @@
-using BackHistory.Application.Sharing;
 using BackHistory.History;
 using BackHistory.History.Sharing;
+using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Audit;
@@ -18,7 +18,7 @@ public sealed class RemoveMember(
     AccountDocuments accounts,
     Invitations invitations,
     CalendarFeeds feeds,
-    SharingWork sharing,
+    Commands commands,
     SharingQueries shared,
     WebhookStore webhooks,
     AuditBook audit
@@ -63,13 +63,13 @@ public sealed class RemoveMember(
     {
         var context = by.Context;
         foreach (var (horse, link) in await shared.LinksMadeBy(context.Tenant, maker, ct))
-            await sharing.Decide(
+            await commands.Execute<HorseSharing>(
                 context with
                 {
                     Key = $"{context.Key} takes back {link:N}",
                     ExpectedVersion = null,
                 },
-                horse,
+                HorseSharing.IdOf(horse),
                 s => SharingDecider.Decide(s, new RevokeLink(link, MakerLeft, context.Actor), context.Now),
                 ct
             );

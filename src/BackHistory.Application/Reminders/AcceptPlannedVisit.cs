@@ -26,8 +26,9 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
                 standing.Id,
                 async held =>
                 {
-                    var known = await FitterNamed.IsKnown(held, visit.FitterId);
+                    // Streams are held before documents.
                     var booking = await Booking(held);
+                    var known = await FitterNamed.IsKnown(held, visit.FitterId);
                     return r =>
                         !known ? FitterNamed.NoSuchFitter
                         : r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile
@@ -44,8 +45,9 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
             planned.Foreseen(context.Tenant, null, null, context.Actor).ReminderId,
             async held =>
             {
-                var known = await FitterNamed.IsKnown(held, visit.FitterId);
+                // Streams are held before documents.
                 var booking = await Booking(held);
+                var known = await FitterNamed.IsKnown(held, visit.FitterId);
                 var raise = planned
                     .Foreseen(context.Tenant, booking, booking.Tell, context.Actor)
                     .Saying(ReminderSentences.InEnglish, planned.Horse.Name);

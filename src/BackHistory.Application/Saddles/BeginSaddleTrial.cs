@@ -25,14 +25,7 @@ public sealed class BeginSaddleTrial(NotifyingCommands commands) : IAct
                 return saddle =>
                     SaddleDecider.Decide(
                         saddle,
-                        new BeginTrial(
-                            given.TrialId,
-                            given.HorseId,
-                            given.Until,
-                            given.From ?? context.Now,
-                            context.Actor,
-                            given.OnBoth
-                        ),
+                        new BeginTrial(given.TrialId, given.HorseId, given.Until, given.From ?? context.Now, context.Actor, given.OnBoth),
                         horse,
                         context.Now
                     );

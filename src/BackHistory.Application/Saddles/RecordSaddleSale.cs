@@ -20,7 +20,11 @@ public sealed class RecordSaddleSale(NotifyingCommands commands) : IAct
             context,
             given.SaddleId,
             saddle =>
-                SaddleDecider.Decide(saddle, new SellSaddle(given.BuyerId, given.Note, given.At ?? context.Now, context.Actor), context.Now),
+                SaddleDecider.Decide(
+                    saddle,
+                    new SellSaddle(given.BuyerId, given.Note, given.At ?? context.Now, context.Actor),
+                    context.Now
+                ),
             ct
         );
     }

@@ -127,11 +127,7 @@ public static class SaddleRefusals
     {
         for (var i = 0; i < done.Count; i++)
         {
-            if (
-                done[i] is { Gauge: { } key, To: { } to }
-                && gauges.TryGetValue(key, out var gauge)
-                && OfMark(gauge, to) is { } bad
-            )
+            if (done[i] is { Gauge: { } key, To: { } to } && gauges.TryGetValue(key, out var gauge) && OfMark(gauge, to) is { } bad)
                 return bad with { Place = $"done[{i}].to" };
         }
 

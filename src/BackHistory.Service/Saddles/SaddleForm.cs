@@ -24,11 +24,5 @@ public sealed class SaddleForm : TypedForm
     public string? Reason { get; set; }
 
     internal SaddleDetails Details =>
-        new(
-            Label ?? "",
-            FieldReader.Text(Tree),
-            FieldReader.Text(Panel),
-            FieldReader.Text(Girthing),
-            FieldReader.Text(Gauge)
-        );
+        new(Label ?? "", FieldReader.Text(Tree), FieldReader.Text(Panel), FieldReader.Text(Girthing), FieldReader.Text(Gauge));
 }

@@ -59,7 +59,8 @@ public abstract class SaddleFormPage : FormPage
 
     protected internal string Day(DateTimeOffset at) => Formatter.Metric.Day(PracticeClock.Day(Practice, at));
 
-    protected internal GaugeTable? Gauge => Saddle!.Gauge is { } key && Practice.Gauges.TryGetValue(key, out var table) && !table.Retired ? table : null;
+    protected internal GaugeTable? Gauge =>
+        Saddle!.Gauge is { } key && Practice.Gauges.TryGetValue(key, out var table) && !table.Retired ? table : null;
 
     /// <summary>Offers the horse that the address names, and those that the saddle was on.</summary>
     /// <param name="but">The horse that it leaves.</param>

@@ -11,7 +11,15 @@ namespace BackHistory.Service.Saddles;
 /// <summary>A page on which a piece of work is told: what was set, altered or flocked, on which day, by whom.</summary>
 public abstract class SaddleWorkPage : SaddleFormPage
 {
-    internal static readonly string[] FlockedPlaces = ["front left", "front right", "middle left", "middle right", "back left", "back right"];
+    internal static readonly string[] FlockedPlaces =
+    [
+        "front left",
+        "front right",
+        "middle left",
+        "middle right",
+        "back left",
+        "back right",
+    ];
 
     private const int MostVisits = 30;
 
@@ -81,15 +89,22 @@ public abstract class SaddleWorkPage : SaddleFormPage
         var horse = await HorseOf(fields, form);
         var by = fields.Id("by", form.By);
         var visit = fields.Id("visit", form.Visit);
-        // The visits that were offered are of the horse that the page was about.
-        if (horse != About?.Id)
+        // What was offered – the visits, where the tree stood, what is proposed – is of the horse that the page was about.
+        var isAbout = horse == About?.Id;
+        if (!isAbout)
             visit = null;
         var day = fields.Day("day", form.Day);
         var done = new List<Adjustment>();
         if (!IsFlocking)
         {
-            Tree(fields, done, "left", form.Left, form.ProposedLeft, form.WhyLeft);
-            Tree(fields, done, "right", form.Right, form.ProposedRight, form.WhyRight);
+            foreach (
+                var (side, to, proposed, why) in new[]
+                {
+                    ("left", form.Left, form.ProposedLeft, form.WhyLeft),
+                    ("right", form.Right, form.ProposedRight, form.WhyRight),
+                }
+            )
+                Tree(fields, done, side, to, (isAbout || before is not null ? Stood(side) : null, isAbout ? proposed : null, why));
             Add(done, "panel", null, form.Panel);
             foreach (var (i, part) in Saddle!.Parts.Index())
                 Part(fields, done, part, i, form.Parts.ElementAtOrDefault(i));
@@ -120,28 +135,31 @@ public abstract class SaddleWorkPage : SaddleFormPage
             _ => base.FieldOf(place),
         };
 
-    private void Tree(FieldReader fields, List<Adjustment> done, string side, string? typed, string? proposed, string? why)
+    /// <param name="beside">What the page knew and asked beside the field.</param>
+    private void Tree(
+        FieldReader fields,
+        List<Adjustment> done,
+        string side,
+        string? typed,
+        (string? Stood, string? Proposed, string? Why) beside
+    )
     {
         if (FieldReader.Text(typed) is not { } to)
             return;
-        var because = FieldReader.Text(why);
-        var asked = FieldReader.Text(proposed);
+        var because = FieldReader.Text(beside.Why);
+        var asked = FieldReader.Text(beside.Proposed);
         if (Gauge is not null && SaddleRefusals.OfMark(Gauge, to) is { } bad)
             fields.Needed($"to-{side}", null, bad.Message);
         else if (asked is not null && asked != to && because is null)
             fields.Needed($"why-{side}", null, $"Say why it is not {asked}, so that the next fitter understands it.");
-        done.Add(new Adjustment("tree", side, Stood(side), to, Gauge?.Key, asked, asked == to ? null : because));
+        done.Add(new Adjustment("tree", side, beside.Stood, to, Gauge?.Key, asked, asked == to ? null : because));
     }
 
     private void Part(FieldReader fields, List<Adjustment> done, SaddlePart part, int number, string? typed)
     {
         if (FieldReader.Text(typed) is not { } to)
             return;
-        if (
-            part.Gauge is { } key
-            && Practice.Gauges.TryGetValue(key, out var gauge)
-            && SaddleRefusals.OfMark(gauge, to) is { } bad
-        )
+        if (part.Gauge is { } key && Practice.Gauges.TryGetValue(key, out var gauge) && SaddleRefusals.OfMark(gauge, to) is { } bad)
             fields.Needed($"part-{number}", null, bad.Message);
         done.Add(new Adjustment(part.Part, part.Side, null, to, part.Gauge));
     }

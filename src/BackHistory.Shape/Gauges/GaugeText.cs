@@ -30,7 +30,9 @@ public static class GaugeText
                 continue;
             if (taken == words.Length)
                 return mark.Position;
-            return taken == words.Length - 1 && double.TryParse(words[^1].Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out var rest)
+            return
+                taken == words.Length - 1
+                && double.TryParse(words[^1].Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out var rest)
                 ? gauge.AtPosition(mark.Position + rest)?.Position
                 : null;
         }

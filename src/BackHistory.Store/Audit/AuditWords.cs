@@ -1,3 +1,5 @@
+using System.Reflection;
+
 namespace BackHistory.Store.Audit;
 
 /// <summary>What an <see cref="AuditNote"/> can say.</summary>
@@ -38,31 +40,11 @@ public static class AuditWords
 
     public const string ArchiveTakenIn = "archive-taken-in";
 
-    /// <summary>Every one of them.</summary>
+    /// <summary>Every one of them: what an archive's audit can say.</summary>
     public static IReadOnlySet<string> All { get; } =
-        new HashSet<string>(StringComparer.Ordinal)
-        {
-            Saw,
-            LinkOpened,
-            LinkTurnedAway,
-            GrantOpened,
-            GrantTurnedAway,
-            Invited,
-            InvitationTakenBack,
-            Joined,
-            RoleChanged,
-            TakenOut,
-            SignedOut,
-            KeyMade,
-            KeyEnded,
-            PersonAdded,
-            PersonChanged,
-            YardAdded,
-            YardChanged,
-            CalendarMade,
-            CalendarRevoked,
-            Recovered,
-            ArchiveTaken,
-            ArchiveTakenIn,
-        };
+        typeof(AuditWords)
+            .GetFields(BindingFlags.Public | BindingFlags.Static)
+            .Where(f => f.IsLiteral)
+            .Select(f => (string)f.GetRawConstantValue()!)
+            .ToHashSet(StringComparer.Ordinal);
 }

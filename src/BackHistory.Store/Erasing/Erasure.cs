@@ -101,7 +101,8 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
         return (new Erased(notes.Count, comments.Count, attachments.Count, letters, signIn.Gone, signIn.Found, names, left, found), null);
     }
 
-    /// <summary>Links that were made for this person, or by them, open nothing any more, and what they were let see is seen no more: each horse's own
+    /// <summary>Links that were made for this person, or by them, open nothing any more, and what they were let see is seen no more:
+    /// each horse's own
     /// history says so.</summary>
     private async Task TakeBackShares(IQuerySession session, CommandContext context, Guid person, CancellationToken ct)
     {

@@ -30,7 +30,8 @@ public sealed class SaddleQueries(IDocumentStore store, PracticeDatabase databas
         return await query.OrderBy(s => s.Label).ThenBy(s => s.Id).Take(size).ToListAsync(ct);
     }
 
-    /// <summary>By label, from a place on: those in whose label, tree, panel, girthing, owner's or horses' names a text stands, and that are
+    /// <summary>By label, from a place on: those in whose label, tree, panel, girthing, owner's or horses' names a text stands, and
+    /// that are
     /// where is asked.</summary>
     /// <param name="text">Empty for all.</param>
     public async Task<IReadOnlyList<Saddle>> Found(

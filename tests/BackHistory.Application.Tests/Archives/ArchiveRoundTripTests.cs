@@ -7,6 +7,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Archives;
+using BackHistory.Store.Audit;
 
 namespace BackHistory.Application.Tests.Archives;
 
@@ -70,6 +71,15 @@ public sealed class ArchiveRoundTripTests(PracticeActs acts) : IClassFixture<Pra
         Assert.Contains("Robin Field", entries["documents/people.jsonl"], StringComparison.Ordinal);
         Assert.DoesNotContain("Kim Hill", string.Concat(entries.Values), StringComparison.Ordinal);
         Assert.DoesNotContain("Thistle", string.Concat(entries.Values), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_archives_audit_may_say_whatever_an_audit_says()
+    {
+        // A word that was added and not found here would refuse the archive of whoever it was said of.
+        Assert.Contains(AuditWords.Saw, AuditWords.All);
+        Assert.Contains(AuditWords.WebhookAdded, AuditWords.All);
+        Assert.Equal(typeof(AuditWords).GetFields().Length, AuditWords.All.Count);
     }
 
     [Fact]

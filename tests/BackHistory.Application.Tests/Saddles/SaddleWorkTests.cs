@@ -8,7 +8,8 @@ using BackHistory.Store.Saddles;
 
 namespace BackHistory.Application.Tests.Saddles;
 
-/// <summary>What is set is a mark of the gauge, a saddle is on two horses only when somebody says so, and what is sold is on none.</summary>
+/// <summary>What is set is a mark of the gauge, a saddle is on two horses only when somebody says so, and what is sold is on
+/// none.</summary>
 public sealed class SaddleWorkTests(PracticeActs acts) : IClassFixture<PracticeActs>
 {
     [Theory]
@@ -64,9 +65,7 @@ public sealed class SaddleWorkTests(PracticeActs acts) : IClassFixture<PracticeA
         var (practice, saddle, wrong) = await Arranged("wrong horse");
         var right = await practice.Yard.Horse(acts.Time.Now.AddDays(-9), "Right");
         Assert.Null(
-            (
-                await acts.Get<EnterSaddleWork>().Do(new(saddle, Tree(practice.Id("work"), wrong, "4")), Fitter(practice), default)
-            ).Refused
+            (await acts.Get<EnterSaddleWork>().Do(new(saddle, Tree(practice.Id("work"), wrong, "4")), Fitter(practice), default)).Refused
         );
         var instead = Tree(practice.Id("instead"), right, "4");
         var put = await acts.Get<CorrectSaddleWork>().Do(new(saddle, practice.Id("work"), instead, "Slip."), Fitter(practice), default);

@@ -140,7 +140,10 @@ internal static class HonestRequests
         [
             """{"fromHorseId":"@saddled","horseId":"@other","reason":"@word","at":"2026-07-02T10:00:00Z"}""",
         ],
-        ["POST /api/saddles/{saddleId}/trials"] = ["""{"horseId":"@other","until":"2026-12-24","from":"2026-07-03T10:00:00Z","onBoth":true}"""],
+        ["POST /api/saddles/{saddleId}/trials"] =
+        [
+            """{"horseId":"@other","until":"2026-12-24","from":"2026-07-03T10:00:00Z","onBoth":true}""",
+        ],
         ["POST /api/saddles/{saddleId}/trials/{trialId}/end"] = ["""{"kept":false,"reason":"@word","at":"2026-07-04T10:00:00Z"}"""],
         ["POST /api/saddles/{saddleId}/pads"] =
         [
