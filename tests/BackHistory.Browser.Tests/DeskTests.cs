@@ -29,7 +29,7 @@ public sealed class DeskTests(RunningPractice practice)
         await Expect(page.Locator("#desk-what")).ToContainTextAsync("mid-back");
         await Tracing.ByHand(page);
         await page.GetByRole(AriaRole.Button, new() { Name = "Save the tracing" }).ClickAsync();
-        await Expect(page.Locator("[data-tracings]")).ToContainTextAsync("mid-back");
+        await Expect(page.Locator("[data-tracings=mid-back]")).ToContainTextAsync("mid-back");
     }
 
     [Fact]

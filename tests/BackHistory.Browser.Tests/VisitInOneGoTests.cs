@@ -176,7 +176,8 @@ public sealed class VisitInOneGoTests(RunningPractice practice, ITestOutputHelpe
         );
     }
 
-    /// <summary>Every touch that a person needs: one to go into a field, two for a file (the field, and the file in the list that the device
+    /// <summary>Every touch that a person needs: one to go into a field, two for a file (the field, and the file in the list
+    /// that the device
     /// shows); typing is none.</summary>
     private sealed class Taps(IPage page)
     {
