@@ -20,6 +20,26 @@ public sealed class NotifyingCommands(Commands commands, IChangeNotifier changes
     )
         where TState : class, IFolded<TState> => Told(context, await commands.ExecuteNaming(context, streamId, look, ct));
 
+    /// <inheritdoc cref="Commands.ExecuteOnHistory{TState}"/>
+    public async Task<Outcome> ExecuteOnHistory<TState>(
+        CommandContext context,
+        Guid streamId,
+        Func<TState?, IReadOnlyList<object>, Decided> decide,
+        CancellationToken ct
+    )
+        where TState : class, IFolded<TState> =>
+        Told(context, await commands.ExecuteOnHistory<TState>(context, streamId, _ => Task.FromResult(decide), ct));
+
+    /// <inheritdoc cref="Commands.ExecuteOnBoth{TState}"/>
+    public async Task<Outcome> ExecuteOnBoth<TState>(
+        CommandContext context,
+        Guid firstId,
+        Guid secondId,
+        Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide,
+        CancellationToken ct
+    )
+        where TState : class, IFolded<TState> => Told(context, await commands.ExecuteOnBoth(context, firstId, secondId, decide, ct));
+
     private Outcome Told(CommandContext context, Outcome outcome)
     {
         if (outcome.Refused is null)

@@ -92,6 +92,8 @@ internal sealed class EveryScreen
         );
         var lent = await Lent(program, saddle, other);
         var study = await Study(program);
+        var (right, put) = await PutRight(program);
+        var visits = $"/horses/{right}/visits";
         var (grant, welcome) = await Grant(program, horse);
         var answers = practice.Services.GetRequiredService<AnswerLinks>();
         var raised = (await program.GetFromJsonAsync<JsonElement>("/api/reminders")).GetProperty("items")[0];
@@ -102,6 +104,7 @@ internal sealed class EveryScreen
         )!;
         var links = practice.Services.GetRequiredService<AccountLinks>();
         Look[] Of(string route, params string[] paths) => [.. paths.Select(p => new Look(route, p))];
+        Look[] OfVisit(string page, params string[] paths) => Of($"/horses/{{HorseId:guid}}/visits/{{VisitId:guid}}/{page}", paths);
         Look[] Outside(string route, params string[] paths) => [.. paths.Select(p => new Look(route, p, SignedIn: false))];
         var all = new[]
         {
@@ -134,6 +137,24 @@ internal sealed class EveryScreen
             Of("/saddles/{SaddleId:guid}/files/{FileId:guid}/remove", $"/saddles/{lent.Saddle}/files/{lent.File}/remove"),
             Of("/horses/{HorseId:guid}", $"/horses/{horse}"),
             Of("/horses/{HorseId:guid}/visits/new", $"/horses/{horse}/visits/new"),
+            Of("/visits/waiting", "/visits/waiting"),
+            Of(
+                "/horses/{HorseId:guid}/visits/{VisitId:guid}",
+                $"/horses/{horse}/visits/{visit}",
+                $"{visits}/{put.Corrected}",
+                $"{visits}/{put.Gone}"
+            ),
+            OfVisit("more", $"{visits}/{put.Corrected}/more"),
+            OfVisit("details", $"{visits}/{put.Corrected}/details"),
+            OfVisit("withdraw", $"{visits}/{put.Corrected}/withdraw"),
+            OfVisit("merge", $"{visits}/{put.Corrected}/merge", $"{visits}/{put.Corrected}/merge?into={put.Waits}"),
+            OfVisit("give", $"{visits}/{put.Corrected}/give?q=a", $"{visits}/{put.Corrected}/give?to={horse}"),
+            OfVisit("confirm", $"{visits}/{put.Waits}/confirm"),
+            OfVisit("send-back", $"{visits}/{put.Waits}/send-back"),
+            OfVisit("put-back", $"{visits}/{put.Gone}/put-back"),
+            OfVisit("entries/{EntryId:guid}", [.. put.Standing.Select(e => $"{visits}/{put.Corrected}/entries/{e}")]),
+            OfVisit("entries/{EntryId:guid}/withdraw", $"{visits}/{put.Corrected}/entries/{put.Standing[0]}/withdraw"),
+            OfVisit("entries/{EntryId:guid}/put-back", $"{visits}/{put.Corrected}/entries/{put.Struck}/put-back"),
             Of(
                 "/horses/{HorseId:guid}/visits/{VisitId:guid}/desk",
                 $"/horses/{horse}/visits/{visit}/desk",
@@ -220,6 +241,46 @@ internal sealed class EveryScreen
         };
         return all.ToDictionary(looks => looks[0].Route, StringComparer.Ordinal);
     }
+
+    /// <summary>A horse with a visit that was put right, one that was withdrawn, and one that waits to be confirmed.</summary>
+    private async Task<(Guid Horse, PutRightVisits Visits)> PutRight(HttpClient program)
+    {
+        var horse = await Visits.Horse(program, "Zz Put Right");
+        var (wrong, note) = (Guid.CreateVersion7(), Guid.CreateVersion7());
+        var corrected = await Visits.Enter(
+            program,
+            horse,
+            new
+            {
+                kind = "weight",
+                value = 512,
+                unit = "kg",
+                entryId = wrong,
+            },
+            new
+            {
+                kind = "note",
+                words = "Ticklish behind the left shoulder.",
+                entryId = note,
+            }
+        );
+        var weight = Guid.CreateVersion7();
+        var entry = new
+        {
+            kind = "weight",
+            value = 521,
+            unit = "kg",
+            entryId = weight,
+        };
+        await Write(program, $"/api/horses/{horse}/visits/{corrected}/entries/{wrong}/correct", new { entry, reason = "Read wrongly." });
+        var gone = await Visits.Enter(program, horse, new { kind = "condition", score = 5 });
+        await Write(program, $"/api/horses/{horse}/visits/{gone}/withdraw", new { reason = "Another horse." });
+        await using var apprentice = await practice.SignedIn(PracticeRole.Apprentice, Screen.Desk);
+        var waits = await Visits.ByApprentice(apprentice, horse, 515);
+        return (horse, new PutRightVisits(corrected, gone, waits, [weight, note], wrong));
+    }
+
+    private sealed record PutRightVisits(Guid Corrected, Guid Gone, Guid Waits, IReadOnlyList<Guid> Standing, Guid Struck);
 
     /// <summary>A saddle that another horse tries, with a pad under it and a picture of it; and a piece of work on the first
     /// saddle.</summary>

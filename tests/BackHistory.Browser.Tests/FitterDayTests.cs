@@ -26,11 +26,12 @@ public sealed class FitterDayTests(RunningPractice practice)
         await Yard.IsKept(page);
 
         await window.SetOfflineAsync(true);
+        await Yard.Stands(page);
         await page.GetByLabel("Weight, kg").FillAsync("611");
         await page.GetByLabel("Condition, 1 to 9").FillAsync("9");
         await Expect(page.GetByText("more than last time; two visits differ by up to").First).ToBeVisibleAsync();
         await page.GetByLabel("Condition, 1 to 9").FillAsync("5.5");
-        await page.GetByLabel("Slope left, °").FillAsync("41");
+        await page.Locator("#left-behind-shoulder").FillAsync("41");
         await page.GetByLabel("What else was found").FillAsync("Ticklish behind the left shoulder.");
         await page.GetByRole(AriaRole.Link, new() { Name = "Trace a picture" }).ClickAsync();
         await page.GetByLabel("What is traced").SelectOptionAsync("mid-back");
@@ -39,7 +40,7 @@ public sealed class FitterDayTests(RunningPractice practice)
         await Expect(page.GetByText("No connection: the measures follow when it is back.")).ToBeVisibleAsync();
         Assert.Null(await page.Keep("fitter-1-traced"));
         await page.GetByRole(AriaRole.Button, new() { Name = "Save the tracing" }).ClickAsync();
-        await Expect(page.Locator("[data-tracings]")).ToContainTextAsync("mid-back");
+        await Expect(page.Locator("[data-tracings=mid-back]")).ToContainTextAsync("mid-back");
         await page.GetByLabel("Taken at this visit")
             .SetInputFilesAsync(
                 new FilePayload
@@ -58,8 +59,9 @@ public sealed class FitterDayTests(RunningPractice practice)
         await page.GotoAsync($"/horses/{horse.HorseId}/visits/new");
         await Expect(page.GetByText("What you had typed for this horse is still here.")).ToBeVisibleAsync();
         await Expect(page.GetByLabel("Weight, kg")).ToHaveValueAsync("611");
-        await Expect(page.GetByLabel("Slope left, °")).ToHaveValueAsync("41");
-        await Expect(page.Locator("[data-tracings]")).ToContainTextAsync("mid-back");
+        await Expect(page.Locator("#level").GetByLabel("Yes")).ToBeCheckedAsync();
+        await Expect(page.Locator("#left-behind-shoulder")).ToHaveValueAsync("41");
+        await Expect(page.Locator("[data-tracings=mid-back]")).ToContainTextAsync("mid-back");
         Assert.Null(await page.Keep("fitter-2-taken-up-again"));
         await page.GetByRole(AriaRole.Button, new() { Name = "Save the visit" }).ClickAsync();
         await Expect(page.GetByText("Saved on this device.")).ToBeVisibleAsync();

@@ -95,10 +95,10 @@ public sealed class RunningPractice : IAsyncLifetime
             new BrowserNewContextOptions
             {
                 BaseURL = (of ?? Address).ToString(),
+                JavaScriptEnabled = scripts,
                 ViewportSize = new ViewportSize { Width = screen.Width, Height = screen.Height },
                 IsMobile = screen.Touch,
                 HasTouch = screen.Touch,
-                JavaScriptEnabled = scripts,
                 ColorScheme = screen.Dark ? ColorScheme.Dark : ColorScheme.Light,
                 ReducedMotion = ReducedMotion.Reduce,
                 Locale = "en-GB",

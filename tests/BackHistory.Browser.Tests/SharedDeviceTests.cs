@@ -28,6 +28,7 @@ public sealed class SharedDeviceTests(RunningPractice practice)
         await RunningPractice.Until(async () => (await page.GotoAsync($"/horses/{horse}/visits/new"))!.Ok);
         await Yard.IsKept(page);
         await window.SetOfflineAsync(true);
+        await Yard.Stands(page);
         await page.GetByLabel("Weight, kg").FillAsync("533");
         await page.GetByRole(AriaRole.Button, new() { Name = "Save the visit" }).ClickAsync();
         await Expect(page.GetByText("Saved on this device.")).ToBeVisibleAsync();
@@ -47,6 +48,7 @@ public sealed class SharedDeviceTests(RunningPractice practice)
         await Expect(page.GetByLabel("What else was found")).ToHaveValueAsync("");
         // What the second person enters goes its way at once.
         await page.GotoAsync($"/horses/{next}/visits/new");
+        await Yard.Stands(page);
         await page.GetByLabel("Weight, kg").FillAsync("544");
         await page.GetByRole(AriaRole.Button, new() { Name = "Save the visit" }).ClickAsync();
         Assert.Equal(secondPerson, (await Yard.Recorded(program, next, 544)).GetProperty("by").GetGuid());

@@ -46,6 +46,13 @@ internal static class Yard
             $"{something} on {path}"
         );
 
+    /// <summary>Says that the ground is level and the horse stands square.</summary>
+    public static async Task Stands(IPage page)
+    {
+        await page.Locator("#level").GetByLabel("Yes").CheckAsync();
+        await page.Locator("#square").GetByLabel("Yes").CheckAsync();
+    }
+
     /// <summary>Waits until what the yard's pages need is on the device.</summary>
     public static Task IsKept(IPage page) =>
         RunningPractice.Until(

@@ -75,7 +75,7 @@ public sealed class CorrectionsApiTests(RunningService service)
             var answer = await client.GetFromJson($"/api/horses/{gone}");
             Assert.Equal(stays, answer.GetProperty("mergedInto").GetGuid());
             Assert.Contains(
-                $"Its history goes on in <a href=\"/horses/{stays}\">Goes On In</a>",
+                $"Its history goes on in <a class=\"step\" href=\"/horses/{stays}\">Goes On In</a>",
                 await Page(client, $"/horses/{gone}", "registered twice"),
                 StringComparison.Ordinal
             );

@@ -162,7 +162,15 @@ public sealed partial class SameRuleAtEveryEndpointTests(RunningService service)
             .Select(m => m.Value)
             .Where(i => i.Contains("Form.Day\"", StringComparison.Ordinal) || i.Contains("Form.Time\"", StringComparison.Ordinal))
             .Select(i => new KeyValuePair<string, string>(Named(i, "name"), Named(i, "value")));
-        return [.. hidden, .. when, new("Form.Method", "flexible-curve"), new("Form.Weight", "512")];
+        return
+        [
+            .. hidden,
+            .. when,
+            new("Form.Method", "flexible-curve"),
+            new("Form.LevelGround", "true"),
+            new("Form.StoodSquare", "true"),
+            new("Form.Weight", "512"),
+        ];
     }
 
     private static async Task<HttpResponseMessage> Send(
@@ -176,7 +184,7 @@ public sealed partial class SameRuleAtEveryEndpointTests(RunningService service)
         foreach (var (name, value) in typed)
             form.Add(new StringContent(value), name);
         if (table is not null)
-            form.Add(new StringContent(table), "File", "traced.csv");
+            form.Add(new StringContent(table), "file-behind-shoulder", "traced.csv");
         return await browser.Client.PostAsync(NewVisit(horse), form);
     }
 

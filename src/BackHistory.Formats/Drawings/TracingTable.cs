@@ -5,13 +5,15 @@ using CsvHelper;
 
 namespace BackHistory.Formats.Drawings;
 
-/// <summary>A tracing as a table: a header <c>x_mm,y_mm</c> and a row a point, in traced order, midline mark at the origin.</summary>
+/// <summary>A tracing as a table: a header <c>x_mm,y_mm</c> and a row a point, in traced order, midline mark at the origin. Semicolons or
+/// tabs stand as well between the two, and then a decimal comma is as good as a point.</summary>
 public static class TracingTable
 {
     public static (Tracing? Tracing, Unread? Unread) Read(byte[] utf8, TracingKind kind, string? station, double noise, int mostPoints)
     {
         var points = ImmutableArray.CreateBuilder<Point>();
-        using var csv = CsvRecords.Read(utf8, 4096, ',');
+        var separator = SeparatorOf(utf8);
+        using var csv = CsvRecords.Read(utf8, 4096, separator);
         try
         {
             csv.ReadHeader();
@@ -21,7 +23,11 @@ public static class TracingTable
             {
                 if (points.Count > mostPoints)
                     return (null, new Unread("too-many-points", $"More than {mostPoints} points in one tracing. Thin it out."));
-                if (csv.FieldCount != 2 || !Number(csv.GetString(0), out var x) || !Number(csv.GetString(1), out var y))
+                if (
+                    csv.FieldCount != 2
+                    || !Number(csv.GetString(0), separator, out var x)
+                    || !Number(csv.GetString(1), separator, out var y)
+                )
                 {
                     var line = string.Create(CultureInfo.InvariantCulture, $"line {csv.LineNumber}");
                     return (
@@ -50,6 +56,16 @@ public static class TracingTable
         );
     }
 
-    private static bool Number(string? text, out double value) =>
-        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out value);
+    /// <summary>What stands in the header.</summary>
+    private static char SeparatorOf(ReadOnlySpan<byte> utf8)
+    {
+        var end = utf8.IndexOf((byte)'\n');
+        var header = end < 0 ? utf8 : utf8[..end];
+        return header.Contains((byte)';') ? ';'
+            : header.Contains((byte)'\t') ? '\t'
+            : ',';
+    }
+
+    private static bool Number(string? text, char separator, out double value) =>
+        double.TryParse(separator == ',' ? text : text?.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out value);
 }

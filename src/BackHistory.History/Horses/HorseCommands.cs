@@ -38,6 +38,16 @@ public sealed record CorrectEntry(Guid VisitId, Guid EntryId, VisitEntry Replace
 
 public sealed record WithdrawEntry(Guid VisitId, Guid EntryId, string Reason, Guid By);
 
+/// <summary>A visit that was withdrawn, or merged into another, stands again.</summary>
+public sealed record RestoreVisit(Guid VisitId, Guid By);
+
+/// <summary>An entry that was withdrawn or corrected stands again, in the place of what stands there.</summary>
+public sealed record RestoreEntry(Guid VisitId, Guid EntryId, string Reason, Guid By);
+
+/// <summary>A visit was entered at the wrong horse.</summary>
+/// <param name="ToHorseId">The one that was measured.</param>
+public sealed record GiveVisit(Guid VisitId, Guid ToHorseId, string Reason, Guid By);
+
 public sealed record WithdrawHorse(string Reason, Guid By);
 
 /// <summary>This registration is a second one of the same horse.</summary>

@@ -69,10 +69,13 @@ public static partial class HorseDecider
             _ => throw UnknownEventException.In(nameof(MergeVisit), e),
         };
 
-    private static IVisitEntryEvent Again(IVisitEntryEvent e, Guid visit, DateTimeOffset at)
-    {
-        var id = DeterministicId.From("merged", e.EntryId.ToString(), visit.ToString());
-        return e switch
+    private static Guid MergedId(Guid entryId, Guid into) => DeterministicId.From("merged", entryId.ToString(), into.ToString());
+
+    private static IVisitEntryEvent Again(IVisitEntryEvent e, Guid visit, DateTimeOffset at) =>
+        Again(e, visit, at, MergedId(e.EntryId, visit));
+
+    private static IVisitEntryEvent Again(IVisitEntryEvent e, Guid visit, DateTimeOffset at, Guid id) =>
+        e switch
         {
             CrossSectionTraced d => d with { VisitId = visit, EntryId = id, TakenAt = at },
             ToplineTraced d => d with { VisitId = visit, EntryId = id, TakenAt = at },
@@ -85,5 +88,4 @@ public static partial class HorseDecider
             VisitNoted d => d with { VisitId = visit, EntryId = id, TakenAt = at },
             _ => throw UnknownEventException.In(nameof(MergeVisit), e),
         };
-    }
 }

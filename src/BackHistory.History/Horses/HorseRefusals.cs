@@ -29,6 +29,24 @@ public static class HorseRefusals
         RefusalKind.Conflict
     );
 
+    public static readonly Refused VisitStands = new(
+        "visit-stands",
+        "This visit was not withdrawn: there is nothing to put back.",
+        RefusalKind.Conflict
+    );
+
+    public static readonly Refused VisitRestored = new(
+        "visit-restored",
+        "This visit was put back already. Nothing was saved; look at the horse's history.",
+        RefusalKind.Conflict
+    );
+
+    public static readonly Refused EntryStands = new(
+        "entry-stands",
+        "This entry stands, or was put back already. Nothing was saved; look at the visit.",
+        RefusalKind.Conflict
+    );
+
     public static readonly Refused EntryExists = new(
         "entry-exists",
         "An entry with this id stands in the visit already.",

@@ -1,10 +1,15 @@
+using System.Globalization;
+using BackHistory.Application.Visits;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
+using BackHistory.Language.Visits;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape;
 using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
+using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Tracings;
 
@@ -12,6 +17,8 @@ namespace BackHistory.Service.Tracings;
 public static class MeasureApi
 {
     private const double StepMm = 2;
+
+    private const int MostReadings = 20;
 
     public static void MapMeasuring(this IEndpointRouteBuilder api)
     {
@@ -26,19 +33,62 @@ public static class MeasureApi
             .WithSummary("The latest registered curve of a station, or of the topline, before a visit");
     }
 
-    private static async Task<IResult> Measure(HttpContext http, PracticeQueries practices, CancellationToken ct)
+    /// <param name="reading">What was read by hand of the same, as <c>measure:degrees</c> or <c>measure@station:degrees</c>.</param>
+    /// <param name="method">With what it was traced.</param>
+    private static async Task<IResult> Measure(
+        HttpContext http,
+        PracticeQueries practices,
+        [FromQuery] string[]? reading,
+        string? method,
+        CancellationToken ct
+    )
     {
         var body = await Bodies.Read(http.Request, ct);
         if (SentText.Problem(body) is { } unkeepable)
             return Problems.From(unkeepable);
         var read = TracingJson.Read(body);
         if (read.Refused is { } refused)
-            return Results.Ok(new MeasuredTracing(refused, [], [], []));
+            return Results.Ok(new MeasuredTracing(refused, [], [], [], []));
         if (read.Tracing!.Points.Length > TracingLimits.MostPoints)
             return Results.Ok(
-                new MeasuredTracing(new Refusal("too-many-points", $"At most {TracingLimits.MostPoints} points are taken."), [], [], [])
+                new MeasuredTracing(new Refusal("too-many-points", $"At most {TracingLimits.MostPoints} points are taken."), [], [], [], [])
             );
-        return Results.Ok(AnswerFor(read.Tracing, await In(practices, SignedIn.From(http.User).Practice, ct)));
+        var who = SignedIn.From(http.User);
+        var practice = await practices.Load(who.Practice, ct);
+        var say = practice is null ? Formatter.Metric : new Formatter(practice.Units.Lengths);
+        var answer = AnswerFor(read.Tracing, say);
+        return Results.Ok(practice is null ? answer : answer with { Concerns = [.. answer.Concerns, .. Apart(practice)] });
+
+        IEnumerable<string> Apart(Practice known) =>
+            from text in (reading ?? []).Take(MostReadings)
+            let taken = ReadingTaken(text, read.Tracing.Station)
+            where taken is not null
+            let apart = ReadingsAgainstTracings.Of(
+                taken.Measure,
+                taken.Station,
+                taken.Value,
+                answer.AsMeasures(),
+                [.. known.Stations.Select(s => s.Key)],
+                method ?? "",
+                who.PersonId,
+                known.WatchBy()
+            )
+            where apart is not null
+            select apart.InWords();
+    }
+
+    /// <summary>What cannot be read is what nobody read.</summary>
+    private static ReadingEntry? ReadingTaken(string text, string? station)
+    {
+        var at = text.LastIndexOf(':');
+        if (
+            at < 0
+            || !double.TryParse(text.AsSpan(at + 1), NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
+            || !double.IsFinite(value)
+        )
+            return null;
+        var named = text[..at].Split('@');
+        return new ReadingEntry(Guid.Empty, named[0], named.Length > 1 ? named[1] : station, value);
     }
 
     private static async Task<IResult> Last(
@@ -84,6 +134,7 @@ public static class MeasureApi
             answer.Refused,
             [.. answer.Measures.Select(m => new MeasuredRow(m.Key, m.Value, m.Unit, m.Sd, m.Why, say.Measure(m.Key), Reads(m, say)))],
             answer.Flags,
+            [.. answer.Flags.Select(f => f.InWords(say))],
             answer.Contour is { } contour ? contour.Sample(StepMm) : []
         );
     }

@@ -1,45 +1,46 @@
-using System.Globalization;
-using System.Text.Json;
-using BackHistory.Formats.Drawings;
+using System.Security.Cryptography;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.Shape;
 
 namespace BackHistory.Service.Visits;
 
 /// <summary>A visit as it is typed into the page. Everything is text until it is read, so that nothing typed is ever lost.</summary>
-public sealed class VisitForm
+public sealed class VisitForm : VisitDetailsForm
 {
-    public string Key { get; set; } = "";
+    /// <summary>The file field of the topline, and of files whose tracings name their stations themselves.</summary>
+    public const string ToplineFiles = "file-topline";
 
-    public string Day { get; set; } = "";
+    /// <inheritdoc cref="ToplineFiles"/>
+    public const string AnyFiles = "file-any";
 
-    public string Time { get; set; } = "";
+    private const double MillimetresPerCentimetre = 10;
 
-    public string Method { get; set; } = "flexible-curve";
+    private readonly List<string> contents = [];
 
-    public bool LevelGround { get; set; }
+    /// <summary>Slopes on the left, by the station's key. Binding gives null where none was sent.</summary>
+    public Dictionary<string, string?> Left
+    {
+        get;
+        set => field = value ?? [];
+    } = [];
 
-    public bool StoodSquare { get; set; }
+    /// <summary>Slopes on the right, by the station's key.</summary>
+    public Dictionary<string, string?> Right
+    {
+        get;
+        set => field = value ?? [];
+    } = [];
 
-    public bool Ridden { get; set; }
-
-    public bool BodyWork { get; set; }
-
-    public HeadHeight Head { get; set; }
-
-    /// <summary>Who held the horse; empty where nobody said.</summary>
-    public Guid? Holder { get; set; }
-
-    public Source Source { get; set; }
+    /// <summary>The inclination of the topline from a station to the next, by the key of the first.</summary>
+    public Dictionary<string, string?> Along
+    {
+        get;
+        set => field = value ?? [];
+    } = [];
 
     public string? Note { get; set; }
-
-    public string? SlopeLeft { get; set; }
-
-    public string? SlopeRight { get; set; }
-
-    public string SlopeStation { get; set; } = Protocols.UsualStation;
 
     public string? Condition { get; set; }
 
@@ -55,112 +56,96 @@ public sealed class VisitForm
 
     public string? Length { get; set; }
 
-    public string TracingStation { get; set; } = Protocols.UsualStation;
+    /// <summary>What the files hold: the same form with another file is another.</summary>
+    public IReadOnlyList<string> Files => contents;
 
-    public string TracingKind { get; set; } = "cross-section";
+    /// <summary>The field of a station's tracings.</summary>
+    public static string FilesOf(string station) => $"file-{station}";
 
-    public VisitConditions Conditions => new(LevelGround, StoodSquare, Head, Ridden, BodyWork, Holder, Source);
-
-    /// <summary>When it was true, in the practice's time zone.</summary>
-    public (DateTimeOffset? TakenAt, Refused? Refused) TakenAt(string timeZone)
-    {
-        if (
-            !DateOnly.TryParseExact(Day, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
-            || !TimeOnly.TryParse(Time, CultureInfo.InvariantCulture, out var time)
-        )
-            return (null, new Refused("bad-date", "Give the day and the time of the visit.", Place: "day"));
-        return (PracticeClock.At(day, time, TimeZoneInfo.FindSystemTimeZoneById(timeZone)), null);
-    }
-
-    /// <summary>Typed numbers as entries; a tracing file joins them.</summary>
-    public (IReadOnlyList<VisitEntry> Entries, Refused? Refused) Entries(Func<Guid> newId, byte[]? file, string? fileName)
+    /// <summary>What was typed and the tracings of the files, as entries; names every field that cannot be taken.</summary>
+    /// <param name="stations">Of the protocol, in its order.</param>
+    internal async Task<IReadOnlyList<VisitEntry>> Entries(
+        IReadOnlyList<Station> stations,
+        IFormFileCollection files,
+        Func<Guid> newId,
+        EntryFields fields,
+        CancellationToken ct
+    )
     {
         var entries = new List<VisitEntry>();
-        Refused? bad = null;
-        void Take(string? text, string what, Func<double, VisitEntry> make)
+        void Take(double? value, Func<double, VisitEntry> make)
         {
-            if (string.IsNullOrWhiteSpace(text) || bad is not null)
-                return;
-            if (Number(text) is { } value)
-                entries.Add(make(value));
-            else
-                bad = new Refused(
-                    "not-a-number",
-                    $"{what}: '{text}' is no number. Nothing was saved; what you typed is still here.",
-                    Place: what
-                );
+            if (value is { } number)
+                entries.Add(make(number));
         }
 
-        Take(SlopeLeft, "slope left", v => new ReadingEntry(newId(), Readings.SlopeLeft, SlopeStation, v));
-        Take(SlopeRight, "slope right", v => new ReadingEntry(newId(), Readings.SlopeRight, SlopeStation, v));
-        Take(Condition, "condition", v => new ConditionEntry(newId(), v));
-        Take(MuscleNeck, "muscle neck", v => new MuscleEntry(newId(), "neck", MuscleScales.BuiltIn, v));
-        Take(MuscleBack, "muscle back", v => new MuscleEntry(newId(), "back", MuscleScales.BuiltIn, v));
-        Take(MuscleHind, "muscle hind", v => new MuscleEntry(newId(), "hind", MuscleScales.BuiltIn, v));
-        Take(Weight, "weight", v => new WeightEntry(newId(), v));
-        if (!string.IsNullOrWhiteSpace(Girth) || !string.IsNullOrWhiteSpace(Length))
+        foreach (var at in stations.Select(s => s.Key))
         {
-            if (Number(Girth) is { } girth && Number(Length) is { } length)
-                entries.Add(new GirthEntry(newId(), girth * 10, length * 10));
-            else
-                bad ??= new Refused("not-a-number", "Girth and length go together, both in centimetres.", Place: "girth");
+            Take(
+                fields.Number($"left-{at}", "Left slope", Left.GetValueOrDefault(at), Plausible.FlankSlope, "°"),
+                v => new ReadingEntry(newId(), Readings.SlopeLeft, at, v)
+            );
+            Take(
+                fields.Number($"right-{at}", "Right slope", Right.GetValueOrDefault(at), Plausible.FlankSlope, "°"),
+                v => new ReadingEntry(newId(), Readings.SlopeRight, at, v)
+            );
+            Take(
+                fields.Number($"along-{at}", "Topline", Along.GetValueOrDefault(at), Plausible.ToplineSlope, "°"),
+                v => new ReadingEntry(newId(), Readings.ToplineSlope, at, v)
+            );
+            entries.AddRange(await Traced(files, FilesOf(at), TracingKind.CrossSection, at, newId, fields, ct));
         }
 
+        entries.AddRange(await Traced(files, ToplineFiles, TracingKind.Topline, null, newId, fields, ct));
+        entries.AddRange(await Traced(files, AnyFiles, null, null, newId, fields, ct));
+        Take(fields.Number("co", "Condition", Condition, Plausible.Condition, "", half: true), v => new ConditionEntry(newId(), v));
+        Muscle("mn", "neck", MuscleNeck);
+        Muscle("mb", "back", MuscleBack);
+        Muscle("mh", "hind", MuscleHind);
+        Take(fields.Number("we", "Weight", Weight, Plausible.Weight, " kg"), v => new WeightEntry(newId(), v));
+        var girth = fields.Number("gi", "Girth", Girth, Plausible.Taped, " cm", MillimetresPerCentimetre);
+        var length = fields.Number("le", "Length", Length, Plausible.Taped, " cm", MillimetresPerCentimetre);
+        if (string.IsNullOrWhiteSpace(Girth) != string.IsNullOrWhiteSpace(Length))
+            fields.Say(string.IsNullOrWhiteSpace(Girth) ? "gi" : "le", "Girth and length go together, both in centimetres.");
+        if (girth is { } g && length is { } l)
+            entries.Add(new GirthEntry(newId(), g, l));
         if (!string.IsNullOrWhiteSpace(Note))
             entries.Add(new NoteEntry(newId(), Note));
-        if (bad is null && file is { Length: > 0 })
-            bad = AddFile(entries, newId, file, fileName ?? "");
-        return bad is null && entries.Count == 0 ? ([], HorseRefusals.NothingEntered) : (entries, bad);
-    }
+        return entries;
 
-    private Refused? AddFile(List<VisitEntry> entries, Func<Guid> newId, byte[] file, string name)
-    {
-        if (!name.EndsWith(".csv", StringComparison.OrdinalIgnoreCase))
-            return AddJson(entries, newId, file);
-        var kind = TracingKind == "topline" ? Shape.TracingKind.Topline : Shape.TracingKind.CrossSection;
-        var (tracing, bad) = TracingTable.Read(
-            file,
-            kind,
-            kind == Shape.TracingKind.CrossSection ? TracingStation : null,
-            1.0,
-            TracingLimits.MostPoints
-        );
-        if (tracing is not null)
-            entries.Add(new TracingEntry(newId(), tracing));
-        return bad is null ? null : new Refused(bad.Code, bad.Message, Place: bad.Place);
-    }
-
-    /// <summary>JSON Lines in the form of the <c>measure</c> verb, one tracing a line, or one object over several.</summary>
-    private static Refused? AddJson(List<VisitEntry> entries, Func<Guid> newId, byte[] file)
-    {
-        var reader = new Utf8JsonReader(file, new JsonReaderOptions { AllowMultipleValues = true, MaxDepth = 16 });
-        try
-        {
-            while (reader.Read())
-            {
-                using var document = JsonDocument.ParseValue(ref reader);
-                var (entry, refused) = EntryReader.Read(document.RootElement, newId);
-                if (refused is not null)
-                    return refused with { Place = $"tracing {entries.Count + 1} of the file" };
-                entries.Add(entry!);
-            }
-
-            return null;
-        }
-        catch (JsonException)
-        {
-            return new Refused(
-                "unreadable",
-                "The tracing file is neither a table x_mm,y_mm (.csv) nor JSON in the form of the measure command.",
-                Place: "file"
+        void Muscle(string id, string site, string? typed) =>
+            Take(
+                fields.Number(id, $"Muscle {site}", typed, Plausible.Muscle, "", half: true),
+                v => new MuscleEntry(newId(), site, MuscleScales.BuiltIn, v)
             );
-        }
     }
 
-    /// <summary>A decimal comma is as good as a point here: the field holds one number.</summary>
-    private static double? Number(string? text) =>
-        double.TryParse((text ?? "").Trim().Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
-        && double.IsFinite(value)
-            ? value
-            : null;
+    private async Task<IReadOnlyList<VisitEntry>> Traced(
+        IFormFileCollection files,
+        string field,
+        TracingKind? kind,
+        string? station,
+        Func<Guid> newId,
+        EntryFields fields,
+        CancellationToken ct
+    )
+    {
+        var entries = new List<VisitEntry>();
+        var wrong = new List<string>();
+        foreach (var file in files.GetFiles(field).Where(f => f.Length > 0))
+        {
+            var (traced, bad) = await TracingFile.Read(file, kind, station, newId, ct);
+            // What the decision would refuse is said beside its file, with everything else that is wrong.
+            var reason = bad?.Message ?? traced.Select(t => t.Fit.Refused?.Message).FirstOrDefault(m => m is not null);
+            if (reason is not null)
+                wrong.Add($"“{file.FileName}”: {reason}");
+            entries.AddRange(traced);
+            await using var content = file.OpenReadStream();
+            contents.Add(Convert.ToHexStringLower(await SHA256.HashDataAsync(content, ct)));
+        }
+
+        if (wrong.Count > 0)
+            fields.Say(field, string.Join(" ", wrong) + " Choose the files again.");
+        return entries;
+    }
 }

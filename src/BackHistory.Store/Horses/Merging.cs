@@ -73,7 +73,7 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         string reason,
         CancellationToken ct
     ) =>
-        OnHistory<Horse>(
+        commands.ExecuteOnHistory<Horse>(
             context,
             horseId,
             _ =>
@@ -132,7 +132,7 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         {
             var intoId = await Last(practice, merged.IntoId, ct);
             var command = new FollowMerge(duplicateId, intoId, merged.Reason, merged.By);
-            var outcome = await OnHistory<Saddle>(
+            var outcome = await commands.ExecuteOnHistory<Saddle>(
                 step,
                 saddle.Id,
                 async held =>
@@ -202,37 +202,6 @@ public sealed class Merging(IDocumentStore store, Commands commands)
         return shared.MergedInto is not null
             && await Load<HorseSharing>(practice, HorseSharing.IdOf(await Last(practice, duplicateId, ct)), ct) is { } there
             && there.Merged.Contains(duplicateId);
-    }
-
-    /// <summary>A decision that needs to know what was recorded, not only how it stands: taken again when somebody else wrote in
-    /// between.</summary>
-    private async Task<Outcome> OnHistory<T>(
-        CommandContext context,
-        Guid stream,
-        Func<Held, Task<Func<T?, IReadOnlyList<object>, Decided>>> look,
-        CancellationToken ct
-    )
-        where T : class, IFolded<T>
-    {
-        for (var attempt = 1; ; attempt++)
-        {
-            var history = await History(context.Tenant, stream, ct);
-            var outcome = await commands.ExecuteHolding<T>(
-                context with
-                {
-                    ExpectedVersion = context.ExpectedVersion ?? history.Count,
-                },
-                stream,
-                async held =>
-                {
-                    var decide = await look(held);
-                    return state => decide(state, history);
-                },
-                ct
-            );
-            if (outcome.Refused?.Kind != RefusalKind.Stale || context.ExpectedVersion is not null || attempt == Attempts)
-                return outcome;
-        }
     }
 
     private async Task<IReadOnlyList<object>> History(string practice, Guid stream, CancellationToken ct)

@@ -54,7 +54,9 @@ internal static class ReadModels
             .Schema.For<VisitRecord>()
             .Duplicate(v => v.HorseId)
             .Duplicate(v => v.NotWhole)
-            .Index(v => v.NotWhole, i => OfFew(i, "mt_doc_visitrecord_idx_practice_not_whole", "not_whole"));
+            .Index(v => v.NotWhole, i => OfFew(i, "mt_doc_visitrecord_idx_practice_not_whole", "not_whole"))
+            .Duplicate(v => v.AwaitsConfirmation)
+            .Index(v => v.AwaitsConfirmation, i => OfFew(i, "mt_doc_visitrecord_idx_practice_awaits", "awaits_confirmation"));
         options
             .Schema.For<HorseProfile>()
             .Duplicate(h => h.Gone)

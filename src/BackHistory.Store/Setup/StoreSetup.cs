@@ -73,6 +73,7 @@ public static class StoreSetup
         services.AddSingleton<Invitations>();
         services.AddSingleton<AccessKeys>();
         services.AddSingleton<HorseQueries>();
+        services.AddSingleton<VisitQueries>();
         services.AddSingleton<Merging>();
         services.AddSingleton<ImportStore>();
         services.AddSingleton<NameSearch>();

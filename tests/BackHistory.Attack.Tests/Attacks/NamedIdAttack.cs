@@ -19,9 +19,17 @@ internal static class NamedIdAttack
 
     /// <summary>
     /// Said of whatever is not there, and of what is there and somewhere else: a horse that does not have the saddle, one that no letter
-    /// was written about, an owner who is changed by another request.
+    /// was written about, an owner who is changed by another request, a visit of a horse
+    /// that nobody looked at yet.
     /// </summary>
-    private static readonly string[] Otherwise = ["not-on-this-horse", "nothing-to-show", "changed-elsewhere", "other-horse"];
+    private static readonly string[] Otherwise =
+    [
+        "not-on-this-horse",
+        "nothing-to-show",
+        "changed-elsewhere",
+        "other-horse",
+        "not-yet-evaluated",
+    ];
 
     public static async Task Run(AttackedService service)
     {

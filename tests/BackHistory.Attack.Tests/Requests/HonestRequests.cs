@@ -55,7 +55,7 @@ internal static class HonestRequests
 
     private const string Work = """
         {"kind":"flocked","horseId":"@horse","visitId":"@visit","takenAt":"2026-06-12T12:00:00Z","by":null,"fresh":false,
-        "done":[{"part":"tree","side":"left","from":"3","to":"4","gauge":"bench","proposed":"4","because":"@word"}],
+        "done":[{"part":"tree","side":"left","from":"2","to":"3","gauge":"bench","proposed":"3","because":"@word"}],
         "flocking":{"material":"wool","whole":true},"onBoth":true}
         """;
 

@@ -1,65 +1,110 @@
 // From what is typed to the entries of a visit, in the form the server takes.
 import { numberOf } from '../form/values';
 
-/** A field that holds no number, in a person's words. */
+/** A field or a file that holds nothing that can be taken, in a person's words. */
 export class NotANumber extends Error {}
 
-export function entriesOf(fields: Record<string, string>): Record<string, unknown>[] {
+const READ = /^Form\.(Left|Right|Along)\[(.+)\]$/;
+const MEASURES = { Left: 'read-slope-left', Right: 'read-slope-right', Along: 'read-topline-slope' } as const;
+const SAID = { Left: 'Left slope', Right: 'Right slope', Along: 'Topline' } as const;
+
+/** @param origins filled with the name of the field of each entry, in the order of the entries. */
+export function entriesOf(fields: Record<string, string>, origins: string[] = []): Record<string, unknown>[] {
   const out: Record<string, unknown>[] = [];
+  const add = (name: string, entry: Record<string, unknown>) => {
+    out.push(entry);
+    origins.push(name);
+  };
   const take = (name: string, label: string, make: (v: number) => Record<string, unknown>) => {
     const text = fields[name] ?? '';
     if (text.trim() === '') return;
     const value = numberOf(text);
     if (value === null) throw new NotANumber(`${label}: “${text}” is no number.`);
-    out.push(make(value));
+    add(name, make(value));
   };
-  take('Form.SlopeLeft', 'Slope left', value => ({
-    kind: 'reading',
-    measure: 'read-slope-left',
-    station: fields['Form.SlopeStation'],
-    value,
-  }));
-  take('Form.SlopeRight', 'Slope right', value => ({
-    kind: 'reading',
-    measure: 'read-slope-right',
-    station: fields['Form.SlopeStation'],
-    value,
-  }));
+  for (const name of Object.keys(fields)) {
+    const [, what, station] = READ.exec(name) ?? [];
+    if (what !== 'Left' && what !== 'Right' && what !== 'Along') continue;
+    take(name, SAID[what], value => ({ kind: 'reading', measure: MEASURES[what], station, value }));
+  }
   take('Form.Condition', 'Condition', score => ({ kind: 'condition', score }));
   for (const site of ['Neck', 'Back', 'Hind'])
     take(`Form.Muscle${site}`, `Muscle ${site}`, score => ({ kind: 'muscle', site: site.toLowerCase(), score }));
   take('Form.Weight', 'Weight', value => ({ kind: 'weight', value, unit: 'kg' }));
   const [girth, length] = [numberOf(fields['Form.Girth'] ?? ''), numberOf(fields['Form.Length'] ?? '')];
-  if (girth !== null && length !== null) out.push({ kind: 'girth', girth, length, unit: 'cm' });
+  if (girth !== null && length !== null) add('Form.Girth', { kind: 'girth', girth, length, unit: 'cm' });
   else if ((fields['Form.Girth'] ?? '') + (fields['Form.Length'] ?? '') !== '')
     throw new NotANumber('Girth and length go together, both in centimetres.');
-  if ((fields['Form.Note'] ?? '').trim() !== '') out.push({ kind: 'note', words: fields['Form.Note'] });
+  if ((fields['Form.Note'] ?? '').trim() !== '') add('Form.Note', { kind: 'note', words: fields['Form.Note'] });
   return out;
 }
 
+/** What an earlier release kept of a visit that was not saved yet: its readings belonged to one station that was chosen. */
+export function earlierFields(kept: Record<string, string>): Record<string, string> {
+  const station = kept['Form.SlopeStation'];
+  if (!station) return kept;
+  const moved = { ...kept };
+  for (const side of ['Left', 'Right']) if (kept[`Form.Slope${side}`]) moved[`Form.${side}[${station}]`] ??= kept[`Form.Slope${side}`]!;
+  return moved;
+}
+
+interface Place {
+  /** Of a table, and what a file must hold; null where each tracing says itself what it is. */
+  kind: string | null;
+  /** Of cross-sections that do not name theirs. */
+  station: string | null;
+}
+
 /** A tracing file: a table x_mm,y_mm or JSON Lines in the form of the measure command. */
-export function tracingsOf(name: string, text: string, kind: string, station: string): Record<string, unknown>[] {
-  if (!name.toLowerCase().endsWith('.csv')) {
-    const trimmed = text.trim();
-    try {
-      return trimmed.startsWith('{') && !trimmed.includes('\n{')
-        ? [JSON.parse(trimmed)]
-        : trimmed
+export function tracingsOf(name: string, text: string, { kind, station }: Place): Record<string, unknown>[] {
+  const clean = text.replace(/^\uFEFF/, '').trim();
+  if (name.toLowerCase().endsWith('.csv')) return [tableOf(clean, kind ?? 'cross-section', station)];
+  const read = jsonOf(clean);
+  for (const tracing of read) {
+    if (kind !== null && tracing.kind !== kind)
+      throw new NotANumber(`The file says it is a ${tracing.kind === 'topline' ? 'topline' : 'cross-section'}. Put it there.`);
+    if (tracing.kind !== 'cross-section' || station === null) continue;
+    if (typeof tracing.station === 'string' && tracing.station !== station)
+      throw new NotANumber(`The file says it was traced at “${tracing.station}”. Put it there.`);
+    tracing.station = station;
+  }
+  return read;
+}
+
+function jsonOf(text: string): Record<string, unknown>[] {
+  try {
+    const read = (
+      text.startsWith('{') && !text.includes('\n{')
+        ? [JSON.parse(text)]
+        : text
             .split('\n')
             .filter(l => l.trim() !== '')
-            .map(l => JSON.parse(l) as Record<string, unknown>);
-    } catch {
-      throw new NotANumber('The tracing file is neither a table x_mm,y_mm (.csv) nor JSON in the form of the measure command.');
-    }
+            .map(l => JSON.parse(l) as unknown)
+    ) as unknown[];
+    if (read.length === 0 || !read.every(t => typeof t === 'object' && t !== null)) throw new SyntaxError();
+    return read as Record<string, unknown>[];
+  } catch {
+    throw new NotANumber('The tracing file is neither a table x_mm,y_mm (.csv) nor JSON in the form of the measure command.');
   }
-  const [head, ...rows] = text.trim().split(/\r?\n/);
-  if (head?.trim() !== 'x_mm,y_mm') throw new NotANumber('The first line of a table must be x_mm,y_mm.');
+}
+
+/** Semicolons or tabs stand as well between the two numbers, and then a decimal comma is as good as a point. */
+function tableOf(text: string, kind: string, station: string | null): Record<string, unknown> {
+  const [head = '', ...rows] = text.split(/\r?\n/);
+  const separator = head.includes(';') ? ';' : head.includes('\t') ? '\t' : ',';
+  if (
+    head
+      .split(separator)
+      .map(h => h.trim())
+      .join() !== 'x_mm,y_mm'
+  )
+    throw new NotANumber('The first line of a table must be x_mm,y_mm.');
   const points = rows
     .filter(r => r.trim() !== '')
     .map((r, i) => {
-      const p = r.split(',').map(Number);
+      const p = r.split(separator).map(n => (separator === ',' ? Number(n) : (numberOf(n) ?? Number.NaN)));
       if (p.length !== 2 || !p.every(Number.isFinite)) throw new NotANumber(`Line ${i + 2} of the table does not hold two numbers.`);
       return p;
     });
-  return [{ kind, unit: 'mm', yAxis: 'up', ...(kind === 'cross-section' ? { station } : { tail: 'right' }), points }];
+  return { kind, unit: 'mm', yAxis: 'up', ...(kind === 'cross-section' ? { station } : { tail: 'right' }), points };
 }

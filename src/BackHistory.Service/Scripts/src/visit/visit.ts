@@ -1,42 +1,32 @@
 // Visit entry in the yard: kept as it is typed, questioned where it jumps, sent when there is a connection.
 import { draft, forget, isMine, photographs, tracings, waiting, whoIsHere, type VisitBody, type Waiting } from './store';
-import { entriesOf, NotANumber, tracingsOf } from './entries';
+import { placed, refuseUnlessTaken } from './check';
+import { earlierFields, entriesOf, NotANumber } from './entries';
+import { fieldsOf } from './fields';
 import { questionOf } from './jump';
 import { send } from './send';
+import { lookAtAll, showTracings, takeFiles } from './traced';
 import { askWhichStands } from './twice';
 import { inZone } from './zone';
 
 const form = document.querySelector<HTMLFormElement>('form[data-visit]');
 const tray = document.getElementById('waiting');
 
-const fieldsOf = (f: HTMLFormElement): Record<string, string> => {
-  const out: Record<string, string> = {};
-  for (const el of f.elements) {
-    if (
-      !(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) ||
-      !el.name ||
-      el.type === 'file' ||
-      el.name.startsWith('__')
-    )
-      continue;
-    out[el.name] = el instanceof HTMLInputElement && el.type === 'checkbox' ? (el.checked ? 'true' : '') : el.value;
-  }
-  return out;
-};
-
 async function restore(f: HTMLFormElement): Promise<void> {
-  const kept = await draft.load(f.dataset.horse!);
-  if (!kept) {
+  const found = await draft.load(f.dataset.horse!);
+  if (!found) {
     // A copy that was kept for the yard can be opened for several visits: each has a key of its own.
     for (const key of f.querySelectorAll<HTMLInputElement>('input[name="Form.Key"]')) key.value = crypto.randomUUID();
     return;
   }
+  const kept = earlierFields(found);
   for (const el of f.elements) {
     if (!(el instanceof HTMLInputElement || el instanceof HTMLSelectElement || el instanceof HTMLTextAreaElement) || el.type === 'file')
       continue;
     const value = kept[el.name];
     if (value === undefined || el.type === 'hidden') continue;
     if (el instanceof HTMLInputElement && el.type === 'checkbox') el.checked = value === 'true';
+    else if (el instanceof HTMLInputElement && el.type === 'radio') el.checked = el.value === value;
     else el.value = value;
   }
   for (const key of f.querySelectorAll<HTMLInputElement>('input[name="Form.Key"]')) key.value = kept['Form.Key'] ?? key.value;
@@ -57,17 +47,20 @@ function question(input: HTMLInputElement): void {
   if (asked !== null) place.textContent = asked;
 }
 
-async function bodyOf(f: HTMLFormElement): Promise<VisitBody> {
+/** @param origins filled with the name of the field of each entry. */
+async function bodyOf(f: HTMLFormElement, origins: string[]): Promise<VisitBody> {
+  refuseUnlessTaken(f);
   const fields = fieldsOf(f);
-  const entries = entriesOf(fields);
-  const file = f.querySelector<HTMLInputElement>('input[type=file][name=File]')?.files?.[0];
-  if (file) entries.push(...tracingsOf(file.name, await file.text(), fields['Form.TracingKind']!, fields['Form.TracingStation']!));
-  for (const t of await tracings.of(f.dataset.horse!)) entries.push(t.entry);
+  const entries = entriesOf(fields, origins);
+  for (const t of await tracings.of(f.dataset.horse!)) {
+    entries.push(t.entry);
+    origins.push(t.says);
+  }
   if (entries.length === 0) throw new NotANumber('There is nothing to enter yet.');
   return {
     id: crypto.randomUUID(),
     takenAt: inZone(fields['Form.Day']!, fields['Form.Time']!, f.dataset.zone!),
-    method: fields['Form.Method']!,
+    method: (fields['Form.OtherMethod'] ?? '').trim() || fields['Form.Method']!,
     entries,
     conditions: {
       levelGround: fields['Form.LevelGround'] === 'true',
@@ -81,17 +74,18 @@ async function bodyOf(f: HTMLFormElement): Promise<VisitBody> {
   };
 }
 
-/** @param then where to go on to when the visit is on record. */
-async function submit(f: HTMLFormElement, then: string): Promise<void> {
+/** @param then where to go on to when the visit is on record; to its page when null. */
+async function submit(f: HTMLFormElement, then: string | null): Promise<void> {
   const buttons = f.querySelectorAll<HTMLButtonElement>('button:not([type])');
   for (const button of buttons) button.disabled = true;
+  const origins: string[] = [];
   try {
     const item: Waiting = {
       key: `yard:${fieldsOf(f)['Form.Key']}`,
       horse: f.dataset.horse!,
       horseName: f.dataset.name!,
       version: Number(f.dataset.version),
-      body: await bodyOf(f),
+      body: await bodyOf(f, origins),
       at: new Date().toISOString(),
       by: whoIsHere(),
       photographs: await photographs.of(f.dataset.horse!),
@@ -106,7 +100,7 @@ async function submit(f: HTMLFormElement, then: string): Promise<void> {
     await deliver();
     const left = (await waiting.all()).find(w => w.key === item.key);
     if (!left) {
-      location.assign(then);
+      location.assign(then ?? `/horses/${item.horse}/visits/${item.body.id}?saved=visit`);
       return;
     }
     if (left.problem && left.arrived) {
@@ -119,7 +113,7 @@ async function submit(f: HTMLFormElement, then: string): Promise<void> {
       await draft.keep(item.horse, fieldsOf(f));
       await waiting.drop(item.key);
       delete f.dataset.sent;
-      note(`${left.problem} Nothing was saved; what you typed is still here.`, f);
+      note(`${placed(f, left.problem, origins)} Nothing was saved; what you typed is still here.`, f);
       return;
     }
     note('Saved on this device. It is sent as soon as there is a connection; you can go on to the next horse.', f);
@@ -200,7 +194,7 @@ const MOST_BYTES = 25 << 20;
 
 /** The tracings and photographs that go with this visit, each with a way to take it out again. */
 async function showKept(f: HTMLFormElement): Promise<void> {
-  const [traced, taken] = [f.querySelector<HTMLElement>('[data-tracings]'), f.querySelector<HTMLElement>('[data-photographs]')];
+  const taken = f.querySelector<HTMLElement>('[data-photographs]');
   const item = (text: string, picture: Blob | null, drop: () => Promise<unknown>) => {
     const li = document.createElement('li');
     if (picture) li.append(Object.assign(document.createElement('img'), { src: URL.createObjectURL(picture), alt: text, width: 96 }));
@@ -210,7 +204,7 @@ async function showKept(f: HTMLFormElement): Promise<void> {
     li.append(Object.assign(document.createElement('span'), { textContent: text }), button);
     return li;
   };
-  traced?.replaceChildren(...(await tracings.of(f.dataset.horse!)).map(t => item(t.says, null, () => tracings.drop(t.id))));
+  await showTracings(f);
   taken?.replaceChildren(
     ...(await photographs.of(f.dataset.horse!)).map((p, i) => item(`Photograph ${i + 1}`, p.bytes, () => photographs.drop(p.id))),
   );
@@ -250,6 +244,14 @@ if (form) {
   void showKept(form);
   if ('serviceWorker' in navigator) void keepForTheYard(form);
   void restore(form).then(() => form.querySelectorAll<HTMLInputElement>('input[data-last]').forEach(question));
+  let asked = 0;
+  form.addEventListener('change', e => {
+    if (e.target instanceof HTMLInputElement && e.target.dataset.kind !== undefined) return;
+    clearTimeout(asked);
+    asked = window.setTimeout(() => void lookAtAll(form), 300);
+  });
+  for (const files of form.querySelectorAll<HTMLInputElement>('input[type=file][name^="file-"]'))
+    files.addEventListener('change', () => void takeFiles(form, files));
   form.addEventListener('input', e => {
     if (e.target instanceof HTMLInputElement) question(e.target);
     if (!form.dataset.sent && !(e.target instanceof HTMLInputElement && e.target.type === 'file'))
@@ -257,7 +259,7 @@ if (form) {
   });
   form.addEventListener('submit', e => {
     e.preventDefault();
-    void submit(form, (e.submitter as HTMLButtonElement | null)?.value || `/horses/${form.dataset.horse}`);
+    void submit(form, (e.submitter as HTMLButtonElement | null)?.value || null);
   });
 }
 forgetAtSignOut();

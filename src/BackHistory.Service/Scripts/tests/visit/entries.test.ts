@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { entriesOf, NotANumber, tracingsOf } from '../../src/visit/entries';
+import { problemOf } from '../../src/visit/check';
+import { earlierFields, entriesOf, NotANumber, tracingsOf } from '../../src/visit/entries';
 import { questionOf } from '../../src/visit/jump';
 import { inZone } from '../../src/visit/zone';
 
@@ -7,8 +8,10 @@ describe('the entries of a visit', () => {
   test('what is typed becomes readings, scores, weight, girth and a note', () => {
     expect(
       entriesOf({
-        'Form.SlopeLeft': '31,5',
-        'Form.SlopeStation': 'behind-shoulder',
+        'Form.Left[behind-shoulder]': '31,5',
+        'Form.Right[mid-back]': '29',
+        'Form.Along[shoulder]': '−3',
+        'Form.Right[last-rib]': '',
         'Form.Condition': '5',
         'Form.MuscleBack': '2',
         'Form.Weight': '512',
@@ -18,12 +21,25 @@ describe('the entries of a visit', () => {
       }),
     ).toEqual([
       { kind: 'reading', measure: 'read-slope-left', station: 'behind-shoulder', value: 31.5 },
+      { kind: 'reading', measure: 'read-slope-right', station: 'mid-back', value: 29 },
+      { kind: 'reading', measure: 'read-topline-slope', station: 'shoulder', value: -3 },
       { kind: 'condition', score: 5 },
       { kind: 'muscle', site: 'back', score: 2 },
       { kind: 'weight', value: 512, unit: 'kg' },
       { kind: 'girth', girth: 190, length: 170, unit: 'cm' },
       { kind: 'note', words: 'moved well' },
     ]);
+  });
+
+  test('each entry knows the field that it came from', () => {
+    const origins: string[] = [];
+    entriesOf({ 'Form.Weight': '512', 'Form.Left[mid-back]': '30' }, origins);
+    expect(origins).toEqual(['Form.Left[mid-back]', 'Form.Weight']);
+  });
+
+  test('what an earlier release kept is read at the station that was chosen then', () => {
+    const kept = { 'Form.SlopeLeft': '31', 'Form.SlopeRight': '', 'Form.SlopeStation': 'mid-back' };
+    expect(entriesOf(earlierFields(kept))).toEqual([{ kind: 'reading', measure: 'read-slope-left', station: 'mid-back', value: 31 }]);
   });
 
   test('nothing typed is no entry', () => {
@@ -40,8 +56,10 @@ describe('the entries of a visit', () => {
 });
 
 describe('a tracing file', () => {
+  const topline = { kind: 'topline', station: null };
+
   test('a table is read point by point', () => {
-    expect(tracingsOf('back.CSV', 'x_mm,y_mm\r\n-10,-5\r\n0,0\r\n', 'cross-section', 'mid-back')).toEqual([
+    expect(tracingsOf('back.CSV', 'x_mm,y_mm\r\n-10,-5\r\n0,0\r\n', { kind: 'cross-section', station: 'mid-back' })).toEqual([
       {
         kind: 'cross-section',
         unit: 'mm',
@@ -56,17 +74,48 @@ describe('a tracing file', () => {
   });
 
   test('a line without two numbers is named', () => {
-    expect(() => tracingsOf('a.csv', 'x_mm,y_mm\n1,2\n3', 'topline', '')).toThrow('Line 3 of the table');
+    expect(() => tracingsOf('a.csv', 'x_mm,y_mm\n1,2\n3', topline)).toThrow('Line 3 of the table');
   });
 
   test('a table under other names is refused', () => {
-    expect(() => tracingsOf('a.csv', 'x,y\n1,2', 'topline', '')).toThrow('x_mm,y_mm');
+    expect(() => tracingsOf('a.csv', 'x,y\n1,2', topline)).toThrow('x_mm,y_mm');
+  });
+
+  test('semicolons and decimal commas are read, with a mark of order at the beginning or without', () => {
+    const [read] = tracingsOf('a.csv', '\uFEFFx_mm;y_mm\r\n-10,5;-5,25\r\n0;0\r\n', topline);
+    expect(read!.points).toEqual([
+      [-10.5, -5.25],
+      [0, 0],
+    ]);
+    expect(() => tracingsOf('a.csv', 'x_mm,y_mm\n1,5,2,5', topline)).toThrow('Line 2 of the table');
   });
 
   test('JSON is one tracing, JSON Lines are several, and anything else is refused', () => {
-    expect(tracingsOf('a.json', '{\n "id": "c1" }', 'topline', '')).toEqual([{ id: 'c1' }]);
-    expect(tracingsOf('a.jsonl', '{"id":"c1"}\n\n{"id":"c2"}\n', 'topline', '')).toEqual([{ id: 'c1' }, { id: 'c2' }]);
-    expect(() => tracingsOf('a.jsonl', 'c1', 'topline', '')).toThrow(NotANumber);
+    const any = { kind: null, station: null };
+    expect(tracingsOf('a.json', '{\n "id": "c1" }', any)).toEqual([{ id: 'c1' }]);
+    expect(tracingsOf('a.jsonl', '{"id":"c1"}\n\n{"id":"c2"}\n', any)).toEqual([{ id: 'c1' }, { id: 'c2' }]);
+    for (const text of ['c1', '', '3']) expect(() => tracingsOf('a.jsonl', text, any)).toThrow(NotANumber);
+  });
+
+  test('a file that says where it belongs is not taken elsewhere, and one that does not is of the station it was put to', () => {
+    const at = { kind: 'cross-section', station: 'mid-back' };
+    expect(tracingsOf('a.json', '{"kind":"cross-section"}', at)).toEqual([{ kind: 'cross-section', station: 'mid-back' }]);
+    expect(() => tracingsOf('a.json', '{"kind":"topline"}', at)).toThrow('topline');
+    expect(() => tracingsOf('a.json', '{"kind":"cross-section","station":"last-rib"}', at)).toThrow('last-rib');
+  });
+});
+
+describe('a field of the visit', () => {
+  const slope = { least: 0, most: 90, half: false, says: 'Right slope: 0 to 90°' };
+
+  test('is refused in words where it cannot be', () => {
+    expect(problemOf('91', slope)).toBe('Right slope: 0 to 90°');
+    expect(problemOf('steep', slope)).toBe('Right slope: 0 to 90°; “steep” is no number.');
+    expect(problemOf('5.3', { least: 1, most: 9, half: true, says: 'Condition: 1 to 9 in half points' })).toContain('half points');
+  });
+
+  test('is taken where it can be, or is empty', () => {
+    for (const text of ['', ' ', '0', '41,5', '90']) expect(problemOf(text, slope)).toBeNull();
   });
 });
 

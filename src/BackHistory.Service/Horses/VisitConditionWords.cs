@@ -1,0 +1,27 @@
+using BackHistory.History.Horses;
+
+namespace BackHistory.Service.Horses;
+
+/// <summary>How a visit was measured, in words.</summary>
+internal static class VisitConditionWords
+{
+    public static string Of(VisitRecord visit)
+    {
+        var c = visit.Conditions;
+        var parts = new List<string>
+        {
+            TracingMethods.InWords(visit.Method),
+            c.LevelGround ? "level ground" : "ground not level",
+            c.StoodSquare ? "stood square" : "did not stand square",
+        };
+        if (c.Head != HeadHeight.Natural)
+            parts.Add($"head {c.Head.ToString().ToLowerInvariant()}");
+        if (c.RiddenInLastTwoHours)
+            parts.Add("ridden in the last two hours: backs are wider then");
+        if (c.BodyWorkInLastDay)
+            parts.Add("body work in the last day: the topline may have moved");
+        if (c.Source == Source.SentIn)
+            parts.Add("sent in by the owner");
+        return string.Join(" · ", parts);
+    }
+}
