@@ -77,7 +77,7 @@ public sealed class SaddlePagesTests(RunningPractice practice)
         await Expect(Where(page)).ToContainTextAsync("On Adria");
         await Expect(Where(page)).ToContainTextAsync("On Bramble");
         // Where the tree stood for the one horse is not said of the other.
-        await Expect(page.Locator(".line > li").Filter(new() { HasText = "Bramble" })).ToContainTextAsync("tree, left: 6");
+        await Expect(page.Locator(".line").First.Locator("li").Filter(new() { HasText = "Bramble" })).ToContainTextAsync("tree, left: 6");
 
         await page.GetByRole(AriaRole.Link, new() { Name = "Move from Bramble" }).ClickAsync();
         await Expect(page.Locator("#from option:checked")).ToHaveTextAsync("Bramble");
