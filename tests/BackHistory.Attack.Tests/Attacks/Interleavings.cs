@@ -159,7 +159,7 @@ internal static class Interleavings
             Act(
                 "saddle",
                 $"/api/saddles/{saddle}/work",
-                $$"""{"horseId":"{{horse}}","kind":"set","fresh":false,"done":[],"takenAt":"2026-06-12T10:00:00Z"}"""
+                $$"""{"horseId":"{{horse}}","kind":"set","fresh":false,"done":[],"takenAt":"2026-06-12T10:00:00Z","onBoth":true}"""
             );
 
         private Task<bool> Move(Guid saddle, Guid from, Guid to) =>
@@ -170,7 +170,7 @@ internal static class Interleavings
             );
 
         private Task<bool> Try(Guid saddle, Guid horse) =>
-            Act("saddle", $"/api/saddles/{saddle}/trials", $$"""{"horseId":"{{horse}}","from":"2026-06-14T10:00:00Z"}""");
+            Act("saddle", $"/api/saddles/{saddle}/trials", $$"""{"horseId":"{{horse}}","from":"2026-06-14T10:00:00Z","onBoth":true}""");
 
         private async Task<bool> Act(string what, string path, string body)
         {
