@@ -56,6 +56,7 @@ public sealed class SharedDeviceTests(RunningPractice practice)
 
         await page.GotoAsync("/");
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
+        await Expect(page.GetByLabel("E-mail")).ToBeVisibleAsync();
         await SignIn(page, first);
         var mine = await Yard.Recorded(program, horse, 533);
         Assert.NotEqual(secondPerson, mine.GetProperty("by").GetGuid());
