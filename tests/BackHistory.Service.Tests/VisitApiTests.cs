@@ -443,7 +443,7 @@ public sealed class VisitApiTests(RunningService service)
         Assert.Equal(HttpStatusCode.Unauthorized, (await nobody.Write(HttpMethod.Post, "/api/horses", new { name = "x" })).StatusCode);
         var page = await nobody.GetAsync("/");
         Assert.Equal(HttpStatusCode.Redirect, page.StatusCode);
-        Assert.StartsWith("/sign-in", page.Headers.Location!.PathAndQuery, StringComparison.Ordinal);
+        Assert.StartsWith("/sign-in", page.Headers.Location!.OriginalString, StringComparison.Ordinal);
     }
 
     private static async Task<string> Comparable(HttpResponseMessage response)

@@ -169,6 +169,13 @@ public sealed partial class GrantTests(RunningService service)
     {
         using var client = service.Client();
         var seller = DeterministicId.From("accepting", "Seller With An Account");
+        await service
+            .Services.GetRequiredService<PracticeQueries>()
+            .Save(
+                RunningService.Mine,
+                [new Person(seller, "Seller With An Account", null, null, null, PersonRole.Owner)],
+                CancellationToken.None
+            );
         var horse = await client.Horse("Sold From Under Them", seller);
         var (browser, grant) = await Accepted(client, horse, "Seller With An Account", "owner");
         using var _ = browser;

@@ -30,7 +30,7 @@ public sealed partial class HeaderTests(RunningService service)
     [Fact]
     public async Task No_answer_leads_to_the_host_that_a_request_names()
     {
-        using var browser = await service.SignedIn(await service.Member("Led Astray", (RunningService.Mine, PracticeRole.Fitter)));
+        using var browser = await service.SignedIn(await service.Member("Led To Another Host", (RunningService.Mine, PracticeRole.Fitter)));
         using var nobody = new Browser(service.Address);
         var led = 0;
         foreach (var (who, page) in Pages.Concat(["/horses", "/jobs", "/practice"]).SelectMany(p => new[] { (nobody, p), (browser, p) }))

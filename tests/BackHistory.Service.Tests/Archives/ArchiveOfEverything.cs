@@ -189,6 +189,7 @@ public sealed class ArchiveOfEverything : IAsyncLifetime
                         visitId = seen,
                         takenAt = "2026-05-03T11:00:00Z",
                         fresh = true,
+                        onBoth = true,
                         done = new[]
                         {
                             new

@@ -8,10 +8,10 @@ public sealed class NameAndAddressTests(RunningService service)
     public static TheoryData<string, string, string, string> Entries =>
         new()
         {
-            { "POST", "/api/horses", """{"name":"\u202e\u200b"}""", "no-name" },
+            { "POST", "/api/horses", """{"name":"\u202e\u200b"}""", "unreadable" },
             { "POST", "/api/horses", """{"name":"\u2028\u00ad\u2060"}""", "no-name" },
             { "POST", "/api/saddles", """{"label":"\u200b\u200f"}""", "no-label" },
-            { "POST", "/api/people", """{"name":"\u202e \u2066","role":"owner"}""", "no-name" },
+            { "POST", "/api/people", """{"name":"\u202e \u2066","role":"owner"}""", "unreadable" },
             { "POST", "/api/yards", """{"name":"\ufeff"}""", "no-name" },
             { "POST", "/api/people", """{"name":"Anna","role":"owner","language":"xx"}""", "unknown-language" },
             { "POST", "/api/people", """{"name":"Anna","role":"owner","email":"anna@localhost"}""", "bad-email" },
