@@ -112,7 +112,7 @@ public sealed class MergingTests : IAsyncLifetime
         await Merge(twice, stays, March.AddDays(1));
         foreach (var saddle in new[] { first, late })
         {
-            var work = new RecordWork(Id($"late {saddle}"), twice, null, true, false, [], March, Guid.Empty);
+            var work = new RecordWork(Id($"late {saddle}"), twice, null, true, false, [], March, Guid.Empty, OnBoth: true);
             await _yard.Do<Saddle>(saddle, March, s => SaddleDecider.Decide(s, work, asItWas, March));
         }
 
