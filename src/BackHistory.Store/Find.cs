@@ -8,6 +8,10 @@ public sealed class Find(PracticeDatabase database)
     private const int MostOfAKind = 20;
     private const int ShortestText = 2;
 
+    /// <summary>Horses alone, as the search finds them.</summary>
+    public async Task<IReadOnlyList<Found>> Horses(string practice, string text, CancellationToken ct) =>
+        [.. (await ByText(practice, text, ct)).Where(f => f.Kind == FoundKind.Horse)];
+
     /// <returns>Those that begin with the text first; nothing for less than two letters, unless it is a saddle's number.</returns>
     public async Task<IReadOnlyList<Found>> ByText(string practice, string text, CancellationToken ct)
     {

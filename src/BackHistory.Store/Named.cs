@@ -21,7 +21,7 @@ internal static class Named
     {
         if (decided.CarriesOver)
             return null;
-        var named = decided.Events.Concat(decided.SideDocuments).SelectMany(NamedIds.Of).Where(n => n.Id != actor).ToList();
+        var named = decided.Events.Concat(decided.SideDocuments).SelectMany(NamedIds.In).Where(n => n.Id != actor).ToList();
         if (named.Count == 0)
             return null;
         if (named.Count > NamedIds.Most)

@@ -73,7 +73,7 @@ public sealed class NamedIdsTests
             part.SetValue(happened, Empty(part.PropertyType));
         Set(happened, path.Split('.'), id);
         var last = path.Split('.')[^1];
-        var named = NamedIds.Of(happened).Any(n => n.Id == id);
+        var named = NamedIds.In(happened).Any(n => n.Id == id);
         var isHand = last == "By" && !named;
         Assert.True(
             named || isHand || Held.Contains(last) || Follows.Contains((type, last)),

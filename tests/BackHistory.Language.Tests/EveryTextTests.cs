@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Sharing;
 using BackHistory.History.Timeline;
@@ -29,6 +30,7 @@ public sealed partial class EveryTextTests
         [
             .. Enum.GetValues<TimelineFactKind>().Select(k => ("timeline.", TimelineSentences.KeyOf(k))),
             .. Enum.GetValues<TimelineWord>().Select(w => ("timeline.", TimelineSentences.KeyOf(w))),
+            .. Named<PersonRole>(),
             .. Named<ReminderFamily>(),
             .. Named<ReminderState>(),
             .. Named<Answer>(),

@@ -32,28 +32,19 @@ internal sealed class ArchivedDocumentsCheck(JudgedArchive archive, DateTimeOffs
     private readonly HashSet<(Type, Guid)> _seen = [];
 
     /// <summary>Why a document cannot be taken in; null when it can.</summary>
-    public Refused? Problem(object document, JsonElement json)
-    {
-        try
+    public Refused? Problem(object document, JsonElement json) =>
+        OfAny(document, json)
+        ?? document switch
         {
-            return OfAny(document, json)
-                ?? document switch
-                {
-                    Person d => OfPerson(d),
-                    Yard d => OfVersion(d.Version) ?? new YardDetails(d.Name, d.Town).Problem(),
-                    Note d => OfNote(d),
-                    LetterContent d => OfLetter(d),
-                    Comment d => OfComment(d),
-                    Assessment d => OfHorse(d.Id),
-                    AuditNote d => OfAudit(d),
-                    _ => throw new ArgumentException($"{document.GetType().Name} is no document of an archive", nameof(document)),
-                };
-        }
-        catch (NullReferenceException)
-        {
-            return Implausible("a part of it is missing.");
-        }
-    }
+            Person d => OfPerson(d),
+            Yard d => OfVersion(d.Version) ?? new YardDetails(d.Name, d.Town).Problem(),
+            Note d => OfNote(d),
+            LetterContent d => OfLetter(d),
+            Comment d => OfComment(d),
+            Assessment d => OfHorse(d.Id),
+            AuditNote d => OfAudit(d),
+            _ => throw new ArgumentException($"{document.GetType().Name} is no document of an archive", nameof(document)),
+        };
 
     private Refused? OfAny(object document, JsonElement json)
     {
@@ -72,8 +63,8 @@ internal sealed class ArchivedDocumentsCheck(JudgedArchive archive, DateTimeOffs
             return Implausible("it has no id.");
         if (!_seen.Add((document.GetType(), id)))
             return Implausible($"{id} stands there twice.");
-        return WholeValue.Missing(document) is { } missing ? Implausible(missing)
-            : WholeValue.Unlisted(document) is { } unlisted ? Implausible(unlisted)
+        return WholeValue.FirstMissing(document) is { } missing ? Implausible($"'{missing}' is missing.")
+            : WholeValue.FirstUnlisted(document) is { } unlisted ? Implausible(unlisted)
             : ArchivedNumbers.Problem(json);
     }
 

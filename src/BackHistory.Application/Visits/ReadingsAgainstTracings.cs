@@ -14,7 +14,7 @@ public static class ReadingsAgainstTracings
 
     /// <summary>The disagreements of a visit, by the entry of the reading.</summary>
     /// <param name="stations">The protocol's, in its order: the topline is read from one to the next.</param>
-    public static IReadOnlyDictionary<Guid, Disagreement> Of(VisitRecord visit, IReadOnlyList<string> stations, WatchRules rules)
+    public static IReadOnlyDictionary<Guid, Disagreement> OfVisit(VisitRecord visit, IReadOnlyList<string> stations, WatchRules rules)
     {
         var traced = visit.Withdrawn
             ? []
@@ -39,7 +39,7 @@ public static class ReadingsAgainstTracings
     /// <summary>One reading beside one tracing; null where they agree, or say nothing of the same.</summary>
     /// <param name="measures">Of the tracing.</param>
     /// <param name="station">At which it was read.</param>
-    public static Disagreement? Of(
+    public static Disagreement? OfReading(
         string reading,
         string? station,
         double value,

@@ -19,7 +19,7 @@ public static class NamedIds
     public const int Most = 200;
 
     /// <param name="happened">An event, or a document beside one.</param>
-    public static IEnumerable<NamedId> Of(object happened) =>
+    public static IEnumerable<NamedId> In(object happened) =>
         happened switch
         {
             HorseRegistered e => [.. Person(e.OwnerId, "ownerId"), .. Yard(e.YardId)],
@@ -62,7 +62,7 @@ public static class NamedIds
                     _ => false,
                 }
             )
-            .SelectMany(Of)
+            .SelectMany(In)
             .Select(n => n.Id)
             .ToHashSet();
     }

@@ -94,6 +94,16 @@ public static class SaddleRefusals
         : new[] { d.Tree, d.Panel, d.Girthing, d.Gauge }.Any(t => t?.Length > 200) ? new("too-long", "Keep each detail under 200 letters.")
         : null;
 
+    /// <summary>Whoever sets something else than was proposed says why.</summary>
+    public static Refused? OfProposal(Adjustment a) =>
+        a.Proposed is not null && a.Proposed != a.To && string.IsNullOrWhiteSpace(a.Because)
+            ? new(
+                "no-reason",
+                $"Proposed was {a.Proposed}, set was {a.To ?? "nothing"}: say why, so that the next fitter understands it.",
+                Place: "because"
+            )
+            : null;
+
     public static Refused? OfAdjustments(IReadOnlyList<Adjustment> done)
     {
         if (done.Count > 60)
@@ -111,12 +121,8 @@ public static class SaddleRefusals
                 return new("bad-adjustment", "A side is left, right, or left out for both.", Place: $"done[{i}].side");
             if (a.Proposed?.Length > 120 || a.Because?.Length > 400)
                 return new("too-long", "A proposal has up to 120 letters, a reason up to 400.", Place: $"done[{i}]");
-            if (a.Proposed is not null && a.Proposed != a.To && string.IsNullOrWhiteSpace(a.Because))
-                return new(
-                    "no-reason",
-                    $"Proposed was {a.Proposed}, set was {a.To ?? "nothing"}: say why, so that the next fitter understands it.",
-                    Place: $"done[{i}].because"
-                );
+            if (OfProposal(a) is { } silent)
+                return silent with { Place = $"done[{i}].because" };
         }
 
         return null;

@@ -8,6 +8,6 @@ public sealed class ChoiceForm : TypedForm
     /// <summary>Empty where nobody was chosen.</summary>
     public string? Id { get; set; }
 
-    /// <summary>The day; empty for now.</summary>
+    /// <summary>The day; none means today.</summary>
     public string? From { get; set; }
 }

@@ -1,6 +1,7 @@
 using BackHistory.Application;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using Microsoft.AspNetCore.Components;
@@ -16,6 +17,9 @@ public abstract class HorseFormPage : FormPage
     [Inject]
     public HorseQueries Horses { get; set; } = null!;
 
+    [Inject]
+    public BackHistory.Store.Find Finder { get; set; } = null!;
+
     /// <summary>Null where there is none in this practice, or none any more.</summary>
     protected Horse? Horse { get; private set; }
 
@@ -23,6 +27,14 @@ public abstract class HorseFormPage : FormPage
 
     /// <summary>Where its page stands.</summary>
     protected string Place => $"/horses/{HorseId}";
+
+    /// <summary>Other horses as the search finds them by a part of their name, by name.</summary>
+    protected async Task<IReadOnlyList<HorseProfile>> Called(string text)
+    {
+        var found = await Finder.Horses(Who.Practice, text, CancellationToken.None);
+        var profiles = await Horses.Profiles(Who.Practice, found.Select(f => f.Id), CancellationToken.None);
+        return [.. profiles.Where(h => h.Id != HorseId).OrderBy(h => h.Name, StringComparer.CurrentCultureIgnoreCase)];
+    }
 
     /// <summary>Reads the rest of what the page shows, and fills a form that was not sent.</summary>
     protected abstract Task Show();

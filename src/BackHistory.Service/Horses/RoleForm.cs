@@ -9,6 +9,6 @@ public sealed class RoleForm : TypedForm
 
     public string? Role { get; set; }
 
-    /// <summary>The day; empty for now.</summary>
+    /// <summary>The day; none means today.</summary>
     public string? Day { get; set; }
 }

@@ -5,7 +5,7 @@ namespace BackHistory.Service.Horses;
 /// <summary>How a visit was measured, in words.</summary>
 internal static class VisitConditionWords
 {
-    public static string Of(VisitRecord visit)
+    public static string InWords(VisitRecord visit)
     {
         var c = visit.Conditions;
         var parts = new List<string>

@@ -11,6 +11,6 @@ public sealed class WorkForm : TypedForm
 
     public string? Hours { get; set; }
 
-    /// <summary>The day; empty for now.</summary>
+    /// <summary>The day; none means today.</summary>
     public string? From { get; set; }
 }

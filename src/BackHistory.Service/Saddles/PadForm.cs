@@ -7,6 +7,6 @@ public sealed class PadForm : HorseChoiceForm
 
     public List<ShimForm> Shims { get; set; } = [];
 
-    /// <summary>The day; empty for now.</summary>
+    /// <summary>The day; none means today.</summary>
     public string? Day { get; set; }
 }

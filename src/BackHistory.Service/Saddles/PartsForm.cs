@@ -7,6 +7,6 @@ public sealed class PartsForm : TypedForm
 {
     public List<PartForm> Parts { get; set; } = [];
 
-    /// <summary>The day; empty for now.</summary>
+    /// <summary>The day; none means today.</summary>
     public string? From { get; set; }
 }

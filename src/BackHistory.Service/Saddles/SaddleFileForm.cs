@@ -12,6 +12,6 @@ public sealed class SaddleFileForm : TypedForm
     /// <summary>Of what was sent, in its place: the same key with another file is another act.</summary>
     public string? Hash { get; set; }
 
-    /// <summary>The day; empty for now.</summary>
+    /// <summary>The day; none means today.</summary>
     public string? Day { get; set; }
 }

@@ -3,7 +3,6 @@ using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Service.Web;
-using BackHistory.Store;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Saddles;
 using Microsoft.AspNetCore.Components;
@@ -88,7 +87,7 @@ public abstract class SaddleFormPage : FormPage
             return fields.Id("horse", form.Horse);
         }
 
-        var found = (await Finder.ByText(Who.Practice, typed, CancellationToken.None)).Where(f => f.Kind == FoundKind.Horse).ToList();
+        var found = await Finder.Horses(Who.Practice, typed, CancellationToken.None);
         var same = found.Where(f => string.Equals(f.Title, typed, StringComparison.OrdinalIgnoreCase)).ToList();
         if (same.Count == 1 || found.Count == 1)
             return (same.Count == 1 ? same : found)[0].Id;

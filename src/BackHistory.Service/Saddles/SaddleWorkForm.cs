@@ -3,7 +3,7 @@ namespace BackHistory.Service.Saddles;
 /// <summary>A piece of work on a saddle as it is typed into a page.</summary>
 public sealed class SaddleWorkForm : HorseChoiceForm
 {
-    /// <summary>The day; empty for now.</summary>
+    /// <summary>The day; none means today.</summary>
     public string? Day { get; set; }
 
     /// <summary>Who did it.</summary>

@@ -148,11 +148,12 @@ public abstract class SaddleWorkPage : SaddleFormPage
             return;
         var because = FieldReader.Text(beside.Why);
         var asked = FieldReader.Text(beside.Proposed);
+        var set = new Adjustment("tree", side, beside.Stood, to, Gauge?.Key, asked, asked == to ? null : because);
         if (Gauge is not null && SaddleRefusals.OfMark(Gauge, to) is { } bad)
             fields.Needed($"to-{side}", null, bad.Message);
-        else if (asked is not null && asked != to && because is null)
-            fields.Needed($"why-{side}", null, $"Say why it is not {asked}, so that the next fitter understands it.");
-        done.Add(new Adjustment("tree", side, beside.Stood, to, Gauge?.Key, asked, asked == to ? null : because));
+        else if (SaddleRefusals.OfProposal(set) is { } silent)
+            fields.Needed($"why-{side}", null, silent.Message);
+        done.Add(set);
     }
 
     private void Part(FieldReader fields, List<Adjustment> done, SaddlePart part, int number, string? typed)

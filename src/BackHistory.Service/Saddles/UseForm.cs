@@ -9,7 +9,7 @@ public sealed class UseForm : HorseChoiceForm
     /// <summary>Who has it from now on; empty for nobody who is known.</summary>
     public string? Person { get; set; }
 
-    /// <summary>The day; empty for now.</summary>
+    /// <summary>The day; none means today.</summary>
     public string? Day { get; set; }
 
     /// <summary>The day on which it is due back.</summary>

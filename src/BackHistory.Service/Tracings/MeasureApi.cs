@@ -63,7 +63,7 @@ public static class MeasureApi
             from text in (reading ?? []).Take(MostReadings)
             let taken = ReadingTaken(text, read.Tracing.Station)
             where taken is not null
-            let apart = ReadingsAgainstTracings.Of(
+            let apart = ReadingsAgainstTracings.OfReading(
                 taken.Measure,
                 taken.Station,
                 taken.Value,

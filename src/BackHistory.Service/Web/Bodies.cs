@@ -34,7 +34,7 @@ public static class Bodies
         {
             if (JsonSerializer.Deserialize<T>(body, Strict) is not { } value)
                 return (null, RequestRefusals.NotJson("it is null."));
-            return MissingParts.FirstMissing(value) is { } missing
+            return WholeValue.FirstMissing(value, fillTexts: true) is { } missing
                 ? (null, RequestRefusals.NotJson($"'{missing}' is missing."))
                 : (value, null);
         }

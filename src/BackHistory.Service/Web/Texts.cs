@@ -6,8 +6,7 @@ namespace BackHistory.Service.Web;
 
 /// <summary>
 /// Texts that cannot be kept or that nobody means to enter, refused once for every address and every form of a page; JSON is looked at
-/// where it is read
-/// (<see cref="Bodies"/>), files by those who know what they should hold.
+/// where it is read (<see cref="Bodies"/>), files by those who know what they should hold.
 /// </summary>
 public static class Texts
 {

@@ -121,7 +121,7 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
             var data = Wrap(line, e).Data;
             if (StoredText.ProblemOf(data) is { } unwritable)
                 throw new ArchiveException(Line(line, e.Type, unwritable.Message), unwritable.Code);
-            if (WholeValue.Unlisted(data) is { } unlisted)
+            if (WholeValue.FirstUnlisted(data) is { } unlisted)
                 throw new ArchiveException(Line(line, e.Type, unlisted), "implausible");
             if (!implausible && Judged(e, data, now) is { } problem)
                 throw new ArchiveException($"{Line(line, e.Type, problem.Message)} {TakenAsItStands}", "implausible");
@@ -151,8 +151,9 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
     {
         try
         {
-            return ArchivedEventCheck.Problem(e, data, now)
-                ?? (WholeValue.Missing(data) is { } missing ? new Refused("implausible", missing) : null);
+            return WholeValue.FirstMissing(data) is { } missing
+                ? new Refused("implausible", $"'{missing}' is missing.")
+                : ArchivedEventCheck.Problem(e, data, now);
         }
         catch (Exception fault) when (ComputationFault.IsOurs(fault))
         {

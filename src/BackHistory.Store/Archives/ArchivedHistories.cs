@@ -61,13 +61,13 @@ internal sealed class ArchivedHistories(IReadOnlySet<Guid> here, Guid? founded)
             return $"the {e.Of} {e.Stream} is in this practice already, which is not empty.";
         if (before is null && e.Of != "practice" && e.Stream == founded)
             return $"{e.Stream} is this practice itself.";
-        // Sight of a horse begins with whatever is done about it first.
+        // Who may look at a horse begins with whatever is done about it first.
         if (data is ISharingEvent sharing)
             return e.Stream == HorseSharing.IdOf(sharing.HorseId)
                 ? null
                 : $"it is about the horse {sharing.HorseId}, and stands elsewhere.";
         if (data is IDigestEvent digest && digest.DigestId != e.Stream)
-            return $"it is about the bulletin {digest.DigestId}, and stands elsewhere.";
+            return $"it is about the digest {digest.DigestId}, and stands elsewhere.";
         Guid? begins = data switch
         {
             HorseRegistered d => d.HorseId,

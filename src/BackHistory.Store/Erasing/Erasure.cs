@@ -102,8 +102,7 @@ public sealed class Erasure(IDocumentStore store, IWholeHistory whole, Commands 
     }
 
     /// <summary>Links that were made for this person, or by them, open nothing any more, and what they were let see is seen no more:
-    /// each horse's own
-    /// history says so.</summary>
+    /// each horse's own history says so.</summary>
     private async Task TakeBackShares(IQuerySession session, CommandContext context, Guid person, CancellationToken ct)
     {
         foreach (var sharing in await session.Query<HorseSharing>().Where(s => s.MergedInto == null).ToListAsync(ct))

@@ -91,18 +91,6 @@ public sealed class HorseQueries(IDocumentStore store)
             .ToListAsync(ct);
     }
 
-    /// <summary>Horses whose name holds a text, by name.</summary>
-    public async Task<IReadOnlyList<HorseProfile>> Named(string practice, string text, int most, CancellationToken ct)
-    {
-        await using var session = store.QuerySession(practice);
-        return await session
-            .Query<HorseProfile>()
-            .Where(h => !h.Gone && h.Name.Contains(text, StringComparison.OrdinalIgnoreCase))
-            .OrderBy(h => h.Name)
-            .Take(most)
-            .ToListAsync(ct);
-    }
-
     /// <summary>Everything that happened to a horse by true time, newest first, from a place on; null when there is no such
     /// horse.</summary>
     public async Task<IReadOnlyList<TimelineEntry>?> Timeline(

@@ -30,11 +30,11 @@ public sealed class ReadingsAgainstTracingsTests
             ],
         };
 
-        var (entry, apart) = Assert.Single(ReadingsAgainstTracings.Of(visit, Stations, WatchRules.Default));
+        var (entry, apart) = Assert.Single(ReadingsAgainstTracings.OfVisit(visit, Stations, WatchRules.Default));
 
         Assert.Equal(visit.Entries[3].EntryId, entry);
         Assert.Equal((47, 31), (apart.Reading, apart.Tracing));
-        Assert.Empty(ReadingsAgainstTracings.Of(visit with { Withdrawn = true }, Stations, WatchRules.Default));
+        Assert.Empty(ReadingsAgainstTracings.OfVisit(visit with { Withdrawn = true }, Stations, WatchRules.Default));
     }
 
     [Fact]
@@ -52,7 +52,7 @@ public sealed class ReadingsAgainstTracingsTests
         Assert.Null(Of("nowhere", 8));
 
         Disagreement? Of(string station, double value) =>
-            ReadingsAgainstTracings.Of(
+            ReadingsAgainstTracings.OfReading(
                 Readings.ToplineSlope,
                 station,
                 value,
