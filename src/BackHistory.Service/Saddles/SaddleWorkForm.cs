@@ -33,7 +33,12 @@ public sealed class SaddleWorkForm : HorseChoiceForm
     public string? Panel { get; set; }
 
     /// <summary>What was done to each of the parts that the saddle lists, in their order.</summary>
-    public List<string?> Parts { get; set; } = [];
+    public List<string?> Parts
+    {
+        get;
+        // Where one place of a list was not sent as a page sends it, the framework puts nothing in the place of the whole list.
+        set => field = value ?? [];
+    } = [];
 
     public string? Material { get; set; }
 
@@ -41,7 +46,12 @@ public sealed class SaddleWorkForm : HorseChoiceForm
     public string? Extent { get; set; }
 
     /// <summary>Where flocking was added.</summary>
-    public List<FlockedPlaceForm> Places { get; set; } = [];
+    public List<FlockedPlaceForm> Places
+    {
+        get;
+        // Where one place of a list was not sent as a page sends it, the framework puts nothing in the place of the whole list.
+        set => field = value ?? [];
+    } = [];
 
     public string? Note { get; set; }
 

@@ -3,6 +3,9 @@ using System.Text;
 using System.Text.RegularExpressions;
 using BackHistory.Attack.Tests.Attacked;
 using BackHistory.Attack.Tests.Hostile;
+using Microsoft.AspNetCore.Components.Endpoints;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace BackHistory.Attack.Tests.Attacks;
 
@@ -12,67 +15,57 @@ namespace BackHistory.Attack.Tests.Attacks;
 /// </summary>
 internal static partial class FormAttack
 {
-    private static readonly string[] Pages =
+    /// <summary>Pages as the address asks for them; the rest are the service's own list.</summary>
+    private static readonly string[] Asked =
     [
-        "/",
         "/?sort=x&after=x&state=x",
-        "/plan",
         "/find?q=horse",
-        "/reminders",
-        "/reminders/first-letters",
-        "/saddles",
-        "/saddles/@saddle",
-        "/horses/new",
-        "/horses/@horse",
-        "/horses/@horse/details",
-        "/horses/@horse/owner",
-        "/horses/@horse/yard",
-        "/horses/@horse/care",
-        "/horses/@horse/work",
-        "/horses/@horse/care-roles",
         "/horses/@horse/care-roles/end?person=@person&role=Rider",
-        "/horses/@horse/care/@note",
-        "/horses/@horse/care/@note/end",
-        "/horses/@horse/care/@note/withdraw",
-        "/horses/@horse/work/@span/withdraw",
-        "/horses/@horse/files/@file/remove",
-        "/horses/@horse/withdraw",
-        "/horses/@horse/merge",
-        "/horses/@horse/known",
-        "/horses/@horse/files",
-        "/horses/@horse/visits/new",
-        "/horses/@horse/compare",
-        "/horses/@horse/share",
-        "/people",
-        "/people/new",
-        "/people/@person",
-        "/people/@person/details",
-        "/yards",
-        "/yards/new",
-        "/yards/@yard",
-        "/yards/@yard/details",
-        "/practice",
-        "/practice/members",
-        "/practice/thresholds",
-        "/practice/reminders",
-        "/practice/protocol",
-        "/practice/gauges",
-        "/practice/studies",
-        "/practice/studies/@guided",
-        "/practice/letters",
-        "/practice/letters/owner-refit/en",
-        "/practice/audit",
-        "/practice/months",
-        "/practice/changes",
-        "/practice/bring-in",
-        "/me",
-        "/me/keys",
-        "/me/second-factor",
-        "/me/sessions",
-        "/shared-with-me",
-        "/sign-in",
-        "/forgotten",
+        "/horses/@horse/merge?into=@other",
+        "/horses/@horse/visits/@visit/give?to=@other",
+        "/saddles/@saddle/work/new?horse=@horse&kind=altered",
+        "/saddles/@saddle/work/new?horse=@horse&kind=flocked",
     ];
+
+    /// <summary>Every page that somebody who is signed in can go to. Those that a link alone opens are bent elsewhere
+    /// (<see cref="LinkAttack"/>).</summary>
+    internal static IReadOnlyList<string> Pages(AttackedService service) =>
+        [
+            .. service
+                .Services.GetRequiredService<IEnumerable<EndpointDataSource>>()
+                .SelectMany(s => s.Endpoints)
+                .OfType<RouteEndpoint>()
+                .Where(e => e.Metadata.GetMetadata<ComponentTypeMetadata>() is not null)
+                .Select(e => Place().Replace("/" + e.RoutePattern.RawText!.TrimStart('/'), p => Named(e, p.Groups["name"].Value)))
+                .Where(p => !p.Contains('{', StringComparison.Ordinal))
+                .Concat(Asked)
+                .Distinct(StringComparer.Ordinal)
+                .Order(StringComparer.Ordinal),
+        ];
+
+    private static string Named(RouteEndpoint page, string place)
+    {
+        var ofSaddle = page.RoutePattern.RawText!.TrimStart('/').StartsWith("saddles", StringComparison.Ordinal);
+        return place switch
+        {
+            "HorseId" => "@horse",
+            "VisitId" => "@visit",
+            "EntryId" => "@entry",
+            "NoteId" => "@note",
+            "SaddleId" => "@saddle",
+            "WorkId" => ofSaddle ? "@work" : "@span",
+            "FileId" => ofSaddle ? "@saddle-file" : "@file",
+            "TrialId" => "@trial",
+            "PadId" => "@pad",
+            "PersonId" => "@person",
+            "YardId" => "@yard",
+            "StudyId" => "@guided",
+            "Kind" => "@letter-kind",
+            "Language" => "@language",
+            // Opened by a link alone.
+            _ => "{" + place,
+        };
+    }
 
     /// <summary>What would end the attacker's own session is left alone: another test signs out.</summary>
     private static readonly string[] LeftAlone =
@@ -82,12 +75,14 @@ internal static partial class FormAttack
         "/me/sessions/end-others",
         "/me/password",
         "/me/practice",
+        // A wrong password counts towards the lock of the account.
+        "/sign-in/again",
     ];
 
     public static async Task Run(AttackedService service, int each, Func<bool>? until = null)
     {
         var honest = new HonestWork(service);
-        foreach (var page in Pages)
+        foreach (var page in Pages(service))
         {
             if (until?.Invoke() == true)
                 break;
@@ -197,6 +192,9 @@ internal static partial class FormAttack
 
     [GeneratedRegex("(?<tag><form[^>]*method=\"post\"[^>]*>).*?</form>", RegexOptions.Singleline | RegexOptions.IgnoreCase, 1000)]
     private static partial Regex Forms();
+
+    [GeneratedRegex(@"\{(?<name>\w+)[^}]*\}", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
+    private static partial Regex Place();
 
     [GeneratedRegex("<(?:input|select|textarea|button)[^>]*>", RegexOptions.Singleline, 1000)]
     private static partial Regex Inputs();

@@ -1,4 +1,5 @@
 using System.Net;
+using BackHistory.Application.Evaluation;
 using BackHistory.Store;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
@@ -17,6 +18,8 @@ public sealed class InventedArchiveTests
             await host.Found("moved", lettersLeave: false);
             var progress = host.Services.GetRequiredService<Progress>();
             Assert.True(await progress.Wait(await progress.Last(default), TimeSpan.FromMinutes(3), TimeProvider.System, default));
+            // The service's own evaluation may still be on its way.
+            await host.Services.GetRequiredService<PracticeEvaluation>().Run(ServedHost.InventedTenant, default);
             using var from = host.Client(ServedHost.InventedTenant);
             var archive = await from.GetByteArrayAsync("/api/archive");
             var parts = new ArchiveParts(archive);
