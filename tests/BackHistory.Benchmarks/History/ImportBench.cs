@@ -2,6 +2,7 @@ using System.Diagnostics;
 using BackHistory.History.Horses;
 using BackHistory.Store;
 using BackHistory.Store.Events;
+using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using JasperFx.Events;
 using Marten;
@@ -26,6 +27,8 @@ static class ImportBench
     {
         await using var bench = await StoreBench.Start();
         var visits = Horses * InventedEvents.VisitsPerHorse;
+        foreach (var practice in new[] { "warm", Practice })
+            await bench.Store.Get<PracticeQueries>().Save(practice, [InventedEvents.Fitter], CancellationToken.None);
         await Enter(bench.Store, "warm", 4);
         var ours = await PerSecond(visits, () => Enter(bench.Store, Practice, Horses));
         var streams = Enumerable.Range(0, Horses).Select(h => InventedEvents.Events("bulk", h, InventedEvents.VisitsPerHorse)).ToList();

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.Testing;
 
 namespace BackHistory.Benchmarks.History;
@@ -13,7 +14,9 @@ static class InventedEvents
     /// <summary>Events of one visit: the visit, a cross-section, two readings, the condition and the weight.</summary>
     internal const int EventsPerVisit = 6;
 
-    private static readonly Guid Fitter = DeterministicId.From("fitter");
+    /// <summary>Whoever measured everything.</summary>
+    internal static readonly Person Fitter = new(DeterministicId.From("fitter"), "Fitter", null, null, null, PersonRole.Fitter, "en");
+
     private static readonly DateTimeOffset Start = new(2015, 1, 10, 9, 0, 0, TimeSpan.Zero);
 
     internal static Guid HorseId(string practice, int horse) =>
@@ -26,7 +29,7 @@ static class InventedEvents
             null,
             null,
             Start.AddDays(-1),
-            Fitter
+            Fitter.Id
         );
 
     /// <summary>Every horse's visits lie two months apart; no two hold the same numbers.</summary>
@@ -44,7 +47,7 @@ static class InventedEvents
         return new RecordVisit(
             Id("visit"),
             Start.AddDays(visit * 60),
-            Fitter,
+            Fitter.Id,
             new VisitConditions(),
             "flexible-curve",
             1,
