@@ -1,3 +1,4 @@
+using BackHistory.Store.Practices;
 using System.Globalization;
 using BackHistory.Application;
 using BackHistory.Application.Reminders;
@@ -46,9 +47,18 @@ public static class PlanApi
             ? (month.Year, month.Month)
         : null;
 
-    private static async Task<IResult> Propose(HttpContext http, MonthPlanner plans, TimeProvider time, string? month, CancellationToken ct)
+    private static async Task<IResult> Propose(
+        HttpContext http,
+        MonthPlanner plans,
+        PracticeQueries practices,
+        TimeProvider time,
+        string? month,
+        CancellationToken ct
+    )
     {
-        if (Month(month, DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime)) is not { } m)
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
+            return Problems.From(PracticeRefusals.NoSuchPractice);
+        if (Month(month, PracticeClock.Today(practice, time)) is not { } m)
             return Problems.From(BadMonth);
         return await plans.Propose(SignedIn.From(http.User).Practice, m.Year, m.Month, ct) is { } plan
             ? Results.Ok(
@@ -119,7 +129,7 @@ public static class PlanApi
         var (done, problem) = (0, (string?)null);
         if (Guid.TryParse(form["not"], out var not))
         {
-            var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
+            var today = PracticeClock.Today(practice, time);
             var until = Month(month, today) is { } m ? new DateOnly(m.Year, m.Month, 1).AddMonths(1) : DateOnly.MinValue;
             var by = Showing(By(http, time, $"plan-not:{key}:{not:N}"), form, not);
             var outcome = await decline.Do(new(not, until, "Not in this month's plan."), by, ct);

@@ -114,7 +114,9 @@ public sealed class Evaluation(
         )?.Id;
 
         var assessment = Assessing.Assess(horse, visits, rules, today, basedOn, earlier);
-        var tracer = ReminderTriggers.TracerOf(assessment, visits) is { } by ? await session.LoadAsync<Person>(by, ct) : null;
+        var tracer = ReminderTriggers.TracerOf(assessment, visits, PracticeClock.Zone(rules)) is { } by
+            ? await session.LoadAsync<Person>(by, ct)
+            : null;
         var readers = new Readers(
             horse.OwnerId ?? manager,
             horse.OwnerId is null || horse.OwnerId == manager ? null : manager,
@@ -129,7 +131,8 @@ public sealed class Evaluation(
             readers,
             rules.ReminderRules,
             rules.Rules,
-            time.GetUtcNow()
+            time.GetUtcNow(),
+            PracticeClock.Zone(rules)
         );
         foreach (var step in ReminderPolicy.Steps(situation))
             await Take(practice, Said(step, horse), reminders, ct);
