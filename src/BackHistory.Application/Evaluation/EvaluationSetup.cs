@@ -12,6 +12,7 @@ public static class EvaluationSetup
         services
             .AddSingleton<FirstReader>()
             .AddSingleton<MonthPlanner>()
+            .AddSingleton<BookingClashes>()
             .AddSingleton<HorseData>()
             .AddSingleton<HorseLetters>()
             .AddSingleton<DigestLetters>()
