@@ -13,6 +13,7 @@ public static class EvaluationSetup
             .AddSingleton<FirstReader>()
             .AddSingleton<MonthPlanner>()
             .AddSingleton<BookingClashes>()
+            .AddSingleton<OfferedTimes>()
             .AddSingleton<HorseData>()
             .AddSingleton<HorseLetters>()
             .AddSingleton<DigestLetters>()

@@ -43,7 +43,8 @@ public static class LetterKinds
         },
         new(LetterKind.BookingMade)
         {
-            Says = [LetterPart.Booking],
+            Says = [LetterPart.Booking, LetterPart.MoveLink],
+            MayLeaveOut = [LetterPart.MoveLink],
             Cautions = [LetterCaution.VetFirst],
             EndsWithBooking = true,
             Hurry = LetterHurry.WaitsUnlessNear,
