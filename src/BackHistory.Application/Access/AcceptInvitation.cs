@@ -1,22 +1,34 @@
+using BackHistory.Application.People;
 using BackHistory.History;
+using BackHistory.History.Practices;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Audit;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Access;
 
 /// <summary>Somebody takes up an invitation with an account of theirs: they work in the practice from now on, or see the horse that is
 /// shared with them.</summary>
-public sealed class AcceptInvitation(Invitations invitations, AccountDocuments accounts, AuditBook audit, TimeProvider time) : IAct
+public sealed class AcceptInvitation(
+    Invitations invitations,
+    AccountDocuments accounts,
+    PracticeQueries practices,
+    AuditBook audit,
+    TimeProvider time
+) : IAct
 {
     public static Right Needs => Right.Hold;
 
     /// <param name="AccountId">Whose mailbox held the invitation, as the door has made sure.</param>
-    public sealed record Input(Invitation Invitation, Guid AccountId);
+    /// <param name="Name">What whoever comes as a practice's first administrator is called there; nobody else could say it.</param>
+    public sealed record Input(Invitation Invitation, Guid AccountId, string? Name = null);
 
     public async Task Do(Input input, CancellationToken ct)
     {
         var (invitation, now) = (input.Invitation, time.GetUtcNow());
         await accounts.Change(input.AccountId, a => Join(a, invitation), ct);
+        if (IsFirst(invitation) && input.Name is { } name && NameProblem(name) is null)
+            await practices.Change(invitation.Practice, invitation.PersonId, p => p with { Name = name.Trim() }, ct);
         await invitations.Change(invitation.Id, i => i with { AcceptedAt = now }, ct);
         await audit.Note(
             invitation.Practice,
@@ -29,6 +41,13 @@ public sealed class AcceptInvitation(Invitations invitations, AccountDocuments a
             ct
         );
     }
+
+    /// <summary>Whether the practice has nobody yet who could have entered this person by name.</summary>
+    public static bool IsFirst(Invitation invitation) => invitation.By == Guid.Empty;
+
+    /// <summary>Why nobody can be called so; null when they can.</summary>
+    public static Refused? NameProblem(string? name) =>
+        new PersonDetails(name ?? "", null, null, null, PersonRole.Manager, null, null).Problem();
 
     private static void Join(Account account, Invitation invitation)
     {

@@ -12,7 +12,7 @@ namespace BackHistory.Application.Imports;
 
 /// <summary>Takes an import back as one act: everything that it made is withdrawn with the import as the reason; what it found
 /// stays.</summary>
-public sealed class ImportRollback(ImportStore imports, Commands commands, TimeProvider time)
+public sealed class ImportRollback(ImportStore imports, AccountDocuments accounts, Commands commands, TimeProvider time)
 {
     /// <summary>Interrupted and begun again it goes on.</summary>
     public async Task Run(string practice, Guid importId, CancellationToken ct)
@@ -51,6 +51,8 @@ public sealed class ImportRollback(ImportStore imports, Commands commands, TimeP
         {
             if (made.As is MadeAs.Person or MadeAs.Yard)
             {
+                if (made.As == MadeAs.Person && await accounts.RoleOf(practice, made.Id, ct) is not null)
+                    return "This person signs in to the practice. Take them out of it first.";
                 if (await imports.Remove(practice, made, ct) is { } named)
                     return named;
                 continue;

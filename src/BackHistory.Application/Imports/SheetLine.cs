@@ -20,7 +20,10 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
     public string? Column { get; private set; }
 
     public string? Text(string field) =>
-        Read<string>(field, cell => CellReader.Unreadable(cell) is { } bad ? (null, bad) : (cell.Text.Normalize(), null));
+        Read<string>(
+            field,
+            cell => (CellReader.Unreadable(cell) ?? EnteredText.Problem(cell.Text)) is { } bad ? (null, bad) : (cell.Text.Normalize(), null)
+        );
 
     public DateOnly? Date(string field) => Read<DateOnly?>(field, reader.Date);
 

@@ -27,6 +27,13 @@ public sealed class HorseQueries(IDocumentStore store)
         return last;
     }
 
+    /// <summary>Whether any horse of the practice was ever measured.</summary>
+    public async Task<bool> AnyVisited(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<HorseProfile>().AnyAsync(h => !h.Gone && h.LastVisitOn != null, ct);
+    }
+
     public async Task<HorseProfile?> Profile(string practice, Guid horseId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);

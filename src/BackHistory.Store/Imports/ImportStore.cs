@@ -182,6 +182,8 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
             || await session.Query<Saddle>().AnyAsync(s => !s.Withdrawn && s.OwnerId == made.Id, ct);
         if (named)
             return "A horse or a saddle that stands names it.";
+        if (await InHistories(session, practice, made.Id, ct))
+            return "Work, a visit, a booking, a note or somebody's access names it.";
         if (made.As == MadeAs.Person)
             session.Delete<Person>(made.Id);
         else
@@ -189,4 +191,27 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
         await session.SaveChangesAsync(ct);
         return null;
     }
+
+    /// <summary>Whether anything but the registrations of horses and saddles that are withdrawn says this id; tracings, which are most
+    /// of what is written, name nobody.</summary>
+    private static async Task<bool> InHistories(IQuerySession session, string practice, Guid id, CancellationToken ct) =>
+        (
+            await session.AdvancedSql.QueryAsync<bool>(
+                """
+                select exists (
+                    select 1 from history.mt_events e
+                    where e.tenant_id = ? and e.type not in ('cross_section_traced', 'topline_traced') and e.data::text like ?
+                      and not exists (select 1 from history.mt_doc_horse h where h.tenant_id = e.tenant_id and h.id = e.stream_id
+                                      and (h.data ->> 'withdrawn')::boolean)
+                      and not exists (select 1 from history.mt_doc_saddle s where s.tenant_id = e.tenant_id and s.id = e.stream_id
+                                      and (s.data ->> 'withdrawn')::boolean))
+                    or exists (select 1 from history.mt_doc_note n where n.tenant_id = ? and n.data::text like ?)
+                """,
+                ct,
+                practice,
+                $"%{id}%",
+                practice,
+                $"%{id}%"
+            )
+        )[0];
 }

@@ -4,8 +4,11 @@ namespace BackHistory.Trends.Series;
 /// without Derivatives).</summary>
 internal static class DriftSearch
 {
-    const double Step = 2,
+    const double Step = 1,
         Tolerance = 1e-4;
+
+    /// <summary>Steps of the walk each way from the prior's centre: three of its standard deviations.</summary>
+    const int Steps = 6;
 
     internal static double Mode(VisitData data, DriftPrior prior)
     {
@@ -22,26 +25,31 @@ internal static class DriftSearch
     internal static double LogLikelihood(VisitData data, double q) =>
         LineLikelihood.Serves(data) ? LineLikelihood.LogLikelihood(data, q) : DiffuseFilter.Run(data, new(q), []).LogLikelihood;
 
-    /// <summary>The highest of the maxima that a walk in steps of <see cref="Step"/> from the prior's centre can see.</summary>
+    /// <summary>The highest of the maxima that a walk in steps of <see cref="Step"/> from the prior's centre can see. Of few visits
+    /// likelihood and prior can have a maximum each, and the one that is lower at the step can be the higher one between two.</summary>
     static double Maximum(Func<double, double> f, double centre)
     {
-        // Three prior standard deviations each way, and on as long as the far end still climbs: many observations can overrule the prior.
+        // On as long as the far end still climbs: many observations can overrule the prior.
         var points = new List<(double X, double F)>();
-        for (var k = -3; k <= 3; k++)
-            points.Add((centre + k * Step, f(centre + k * Step)));
+        for (var k = -Steps; k <= Steps; k++)
+            points.Add(At(centre + k * Step));
         while (points[0].F > points[1].F && points[0].X > centre - 60)
             points.Insert(0, At(points[0].X - Step));
         while (points[^1].F > points[^2].F && points[^1].X < centre + 60)
             points.Add(At(points[^1].X + Step));
-        var best = 0;
-        for (var i = 1; i < points.Count; i++)
-            if (points[i].F > points[best].F)
-                best = i;
-        if (best == 0 || best == points.Count - 1)
-            return points[best].X;
-        return Brent(f, points[best - 1].X, points[best].X, points[best].F, points[best + 1].X);
+        var best = points[0].F >= points[^1].F ? points[0] : points[^1];
+        for (var i = 1; i < points.Count - 1; i++)
+        {
+            if (points[i].F < points[i - 1].F || points[i].F < points[i + 1].F)
+                continue;
+            var top = At(Brent(f, points[i - 1].X, points[i].X, points[i].F, points[i + 1].X));
+            if (top.F > best.F)
+                best = top;
+        }
 
-        (double, double) At(double x) => (x, f(x));
+        return best.X;
+
+        (double X, double F) At(double x) => (x, f(x));
     }
 
     static double Brent(Func<double, double> f, double low, double x, double fx, double high)

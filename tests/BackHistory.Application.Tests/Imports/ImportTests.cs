@@ -69,6 +69,58 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     }
 
     [Fact]
+    public async Task Whoever_signs_in_stays_when_the_table_that_brought_them_is_taken_back()
+    {
+        var practice = await acts.Found("import of members");
+        var people = await Entered(practice, "people", "Name\nRobin Field\n", Plan(ImportKind.People, ("Name", "name")));
+        var robin = Assert.Single((await acts.Get<ImportStore>().Names(practice.Name, default)).People, p => p.Name == "Robin Field").Id;
+        await acts.Get<AccountDocuments>()
+            .Add(
+                new Account
+                {
+                    Id = practice.Id("account"),
+                    Email = "robin@field.invalid",
+                    NormalizedEmail = "ROBIN@FIELD.INVALID",
+                    Memberships = [new Membership(practice.Name, robin, PracticeRole.Fitter)],
+                },
+                default
+            );
+
+        Assert.Equal(new ImportCounts(0, 1, 0), (await TakenBack(practice, people)).TakenBack);
+    }
+
+    [Fact]
+    public async Task Whoever_takes_part_in_the_care_of_a_horse_stays_when_the_table_that_brought_them_is_taken_back()
+    {
+        var practice = await acts.Found("import of riders");
+        var people = await Entered(
+            practice,
+            "people",
+            "Name,Part\nRobin Field,rider\nAda Marsh,rider\nNoor Hill,rider\n",
+            Plan(ImportKind.People, ("Name", "name"), ("Part", "role"))
+        );
+        var known = (await acts.Get<ImportStore>().Names(practice.Name, default)).People.ToDictionary(p => p.Name, p => p.Id);
+        var (bramble, thistle) = (await practice.Yard.Horse(acts.Time.Now, "Bramble"), await practice.Yard.Horse(acts.Time.Now, "Thistle"));
+        await Rides(bramble, known["Robin Field"]);
+        await Rides(thistle, known["Ada Marsh"]);
+        var withdrawn = await acts.Get<WithdrawHorseRegistration>()
+            .Do(new(thistle, "Entered twice."), practice.By(PracticeRole.Manager), default);
+        Assert.Null(withdrawn.Refused);
+
+        Assert.Equal(new ImportCounts(2, 1, 0), (await TakenBack(practice, people)).TakenBack);
+
+        var stays = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, people.Id, null, 0, 10, default), l => !l.TakenBack);
+        Assert.Equal("Work, a visit, a booking, a note or somebody's access names it.", stays.StaysBecause);
+        Assert.NotNull(await acts.Get<PracticeQueries>().Person(practice.Name, known["Robin Field"], default));
+
+        async Task Rides(Guid horse, Guid person)
+        {
+            var given = new AssignCareRole.Input(horse, person, CareRole.Rider, null);
+            Assert.Null((await acts.Get<AssignCareRole>().Do(given, practice.By(PracticeRole.Manager, $"{horse}"), default)).Refused);
+        }
+    }
+
+    [Fact]
     public async Task The_same_table_again_adds_nothing_and_after_it_was_taken_back_it_comes_in_anew()
     {
         var practice = await acts.Found("import again");

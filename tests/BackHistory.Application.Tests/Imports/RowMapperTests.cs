@@ -36,6 +36,17 @@ public sealed class RowMapperTests
         Assert.All(steps, s => Assert.Null(s.Line.Refused));
     }
 
+    [Theory]
+    [InlineData("Bram\u202Eble")]
+    [InlineData("Bramble\uFFFE")]
+    [InlineData("Bram\u0085ble")]
+    public void What_no_form_takes_as_a_text_no_cell_brings_in(string name)
+    {
+        var step = Assert.Single(Steps($"Name\n{name}\n", Plan(ImportKind.Horses, ("Name", "name")), Nobody));
+        Assert.Null(step.Step);
+        Assert.Equal(("unreadable", "Name"), (step.Line.Refused!.Code, step.Line.Column));
+    }
+
     [Fact]
     public void A_name_that_two_people_have_is_refused_and_not_guessed()
     {

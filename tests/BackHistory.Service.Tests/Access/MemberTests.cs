@@ -388,7 +388,7 @@ public sealed class MemberTests(RunningService service)
             .Value.Replace(" ", "", StringComparison.Ordinal);
         var code = Service.Access.TimeCodes.At(secret, TestClock.Running.GetUtcNow());
         var answer = await browser.Send("/me/second-factor?app=1", "/me/second-factor/confirm", ("code", code));
-        Assert.Contains("codes=", answer.Headers.Location!.ToString(), StringComparison.Ordinal);
+        Assert.Equal("/me/second-factor?done=codes", answer.Headers.Location!.ToString());
         var codes = await browser.Page(answer.Headers.Location.ToString());
         Assert.Contains("shown this once", codes, StringComparison.Ordinal);
     }

@@ -20,6 +20,7 @@ public static class JoiningApi
         HttpContext http,
         string token,
         [FromForm] string? password,
+        [FromForm] string? name,
         AccountLinks links,
         Invitations invitations,
         UserManager<Account> users,
@@ -37,6 +38,11 @@ public static class JoiningApi
         if (link is null || await invitations.Load(link.Id, ct) is not { } invitation || !invitation.Open(time.GetUtcNow()))
             return Results.LocalRedirect(page);
         var account = await users.FindByEmailAsync(invitation.Email);
+        // The mailbox alone is not an account that there is: its owner signs in as ever, and then accepts.
+        if (account is not null && SessionEvents.AccountOf(http.User) != account.Id)
+            return Results.LocalRedirect(Addresses.With("/sign-in", page));
+        if (AcceptInvitation.IsFirst(invitation) && AcceptInvitation.NameProblem(name) is not null)
+            return Results.LocalRedirect($"{page}?refused=no-name");
         if (account is null)
         {
             account = new Account
@@ -50,13 +56,8 @@ public static class JoiningApi
             if (!made.Succeeded)
                 return Results.LocalRedirect($"{page}?refused={made.Errors.First().Code}");
         }
-        // The mailbox alone is not the account: its owner signs in as ever, and then accepts.
-        else if (SessionEvents.AccountOf(http.User) != account.Id)
-        {
-            return Results.LocalRedirect(Addresses.With("/sign-in", page));
-        }
 
-        await accept.Do(new AcceptInvitation.Input(invitation, account.Id), ct);
+        await accept.Do(new AcceptInvitation.Input(invitation, account.Id, name), ct);
         // A practice that was founded while the service ran gets its jobs with its first administrator.
         await schedule.Keep(ct);
         return Results.LocalRedirect(

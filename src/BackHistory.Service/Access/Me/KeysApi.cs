@@ -54,9 +54,10 @@ public static class KeysApi
     )
     {
         var made = await make.Do(InputFrom(http, new KeyRequest(label ?? "", most, days)), Callers.ByPress(http, time), ct);
-        return Results.LocalRedirect(
-            made.Refused is { } no ? $"/me/keys?refused={no.Code}" : $"/me/keys?made={flash.Keep(Account(http), [made.Secret!])}"
-        );
+        if (made.Refused is { } no)
+            return Results.LocalRedirect($"/me/keys?refused={no.Code}");
+        flash.Keep(http, Account(http), [made.Secret!]);
+        return Results.LocalRedirect("/me/keys");
     }
 
     private static async Task<IResult> End(HttpContext http, string keyId, EndAccessKey end, TimeProvider time, CancellationToken ct) =>

@@ -66,7 +66,8 @@ public static class SecondFactorApi
         // The code that came back was the second factor.
         await sessions.EndOthers(account.Id, null, ct);
         await signIn.SignInWithClaimsAsync(account, isPersistent: true, [new Claim(SignInMethods.Claim, SignInMethods.SecondFactor)]);
-        return Results.LocalRedirect($"/me/second-factor?codes={flash.Keep(account.Id, [.. codes])}");
+        flash.Keep(http, account.Id, [.. codes]);
+        return Results.LocalRedirect("/me/second-factor?done=codes");
     }
 
     private static async Task<IResult> Off(
@@ -94,7 +95,8 @@ public static class SecondFactorApi
         if (await users.GetUserAsync(http.User) is not { TwoFactor: true } account)
             return Results.LocalRedirect("/me/second-factor");
         var codes = (await users.GenerateNewTwoFactorRecoveryCodesAsync(account, Codes))!;
-        return Results.LocalRedirect($"/me/second-factor?codes={flash.Keep(account.Id, [.. codes])}");
+        flash.Keep(http, account.Id, [.. codes]);
+        return Results.LocalRedirect("/me/second-factor?done=codes");
     }
 
     private static async Task<IResult> PasskeyOptions(
