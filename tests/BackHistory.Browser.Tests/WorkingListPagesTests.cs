@@ -1,11 +1,7 @@
 using System.Globalization;
-using System.Net.Http.Json;
-using System.Text.Json;
-using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Reminders;
-using BackHistory.Store;
 using BackHistory.Store.Reminders;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
@@ -18,8 +14,6 @@ namespace BackHistory.Browser.Tests;
 /// and at the desk with them.</summary>
 public sealed class WorkingListPagesTests(RunningPractice practice)
 {
-    private int _keys;
-
     [Theory]
     [InlineData(390, false)]
     [InlineData(1440, true)]
@@ -29,14 +23,11 @@ public sealed class WorkingListPagesTests(RunningPractice practice)
         await using var window = await practice.OwnPractice(name, Screen.Of(width), scripts: scripts);
         var page = await window.NewPageAsync();
         var fitter = await practice.Person(name, "Fenna Fitter", PersonRole.Fitter);
-        var horses = await Horses(name);
-        var first = await Raised(name, horses[0]);
-        foreach (var horse in horses.Skip(1))
-            await Raised(name, horse);
+        var first = (await Horses(name))[0];
 
         await page.GotoAsync("/reminders");
         await Expect(page.Locator("article.reminder")).ToHaveCountAsync(4);
-        await Expect(page.GetByRole(AriaRole.Link, new() { Name = "0151 0000001" })).ToBeVisibleAsync();
+        await Expect(page.GetByRole(AriaRole.Link, new() { Name = "0151 0000001" }).First).ToBeVisibleAsync();
         Assert.Null(await page.Keep("working/1-list"));
         await page.Locator("main input[type=search]").FillAsync("Walnut");
         await page.Locator("main").GetByRole(AriaRole.Button, new() { Name = "Show" }).First.ClickAsync();
@@ -73,7 +64,7 @@ public sealed class WorkingListPagesTests(RunningPractice practice)
         Assert.Null(await page.Keep("working/5-route"));
         await page.EmulateMediaAsync(new() { Media = Media.Print });
         await Expect(page.GetByRole(AriaRole.Link, new() { Name = "The day before" })).ToBeHiddenAsync();
-        await Expect(page.GetByText("0151 0000001")).ToBeVisibleAsync();
+        await Expect(page.GetByText("0151 0000001").First).ToBeVisibleAsync();
         await page.Keep("working/6-route-printed");
         await OwnerMoves(name, first, width);
     }
@@ -87,8 +78,7 @@ public sealed class WorkingListPagesTests(RunningPractice practice)
         await using var window = await practice.OwnPractice(name, Screen.Of(width), scripts: scripts);
         var page = await window.NewPageAsync();
         await practice.Person(name, "Fenna Fitter", PersonRole.Fitter);
-        foreach (var horse in await Horses(name))
-            await Raised(name, horse);
+        await Horses(name);
 
         await page.GotoAsync("/plan");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Visits in the next 4 weeks" })).ToBeVisibleAsync();
@@ -136,7 +126,9 @@ public sealed class WorkingListPagesTests(RunningPractice practice)
         await card.GetByRole(AriaRole.Button, new() { Name = "Book", Exact = true }).ClickAsync();
     }
 
-    /// <summary>Four horses of one owner in two yards, one degree of longitude apart.</summary>
+    /// <summary>Four horses of one owner in two yards, one degree of longitude apart, whose backs have opened since their saddles were
+    /// set.</summary>
+    /// <returns>Their reminders.</returns>
     private async Task<IReadOnlyList<Guid>> Horses(string name)
     {
         using var program = practice.Program(name);
@@ -155,19 +147,17 @@ public sealed class WorkingListPagesTests(RunningPractice practice)
         var far = await Made(program, "/api/yards", Yard("Far Yard", 14));
         var horses = new List<Guid>();
         foreach (var (horse, yard) in new[] { ("Walnut", near), ("Hazel", far), ("Alder", near), ("Rowan", far) })
-            horses.Add(
-                await Made(
-                    program,
-                    "/api/horses",
-                    new
-                    {
-                        name = horse,
-                        ownerId = owner,
-                        yardId = yard,
-                    }
-                )
-            );
-        return horses;
+            horses.Add(await Opened(program, horse, owner, yard));
+        var reminders = new List<Guid>();
+        foreach (var horse in horses)
+            await RunningPractice.Until(async () =>
+            {
+                var raised = await practice.Services.GetRequiredService<ReminderQueries>().OfHorse(name, horse, CancellationToken.None);
+                if (raised.FirstOrDefault(r => r.State == ReminderState.Open) is { } open)
+                    reminders.Add(open.Id);
+                return raised.Any(r => r.State == ReminderState.Open);
+            });
+        return reminders;
 
         static object Yard(string name, double longitude) =>
             new
@@ -180,32 +170,59 @@ public sealed class WorkingListPagesTests(RunningPractice practice)
             };
     }
 
-    private async Task<Guid> Made(HttpClient program, string address, object body)
+    private static async Task<Guid> Opened(HttpClient program, string name, Guid ownerId, Guid yardId)
     {
-        using var request = new HttpRequestMessage(HttpMethod.Post, address) { Content = JsonContent.Create(body) };
-        request.Headers.Add("Idempotency-Key", string.Create(CultureInfo.InvariantCulture, $"working-{Interlocked.Increment(ref _keys)}"));
-        var answer = await program.SendAsync(request);
-        Assert.True(answer.IsSuccessStatusCode, await answer.Content.ReadAsStringAsync());
-        return (await answer.Content.ReadFromJsonAsync<JsonElement>()).GetProperty("id").GetGuid();
+        var horse = await Made(
+            program,
+            "/api/horses",
+            new
+            {
+                name,
+                ownerId,
+                yardId,
+                foaled = "2015-05-01",
+            }
+        );
+        await Visit(-320, 45);
+        await Visit(-260, 45);
+        var fitted = await Visit(-120, 45);
+        var saddle = await Made(program, "/api/saddles", new { label = $"Saddle of {name}" });
+        await EveryScreen.Write(
+            program,
+            $"/api/saddles/{saddle}/work",
+            new
+            {
+                kind = "set",
+                horseId = horse,
+                visitId = fitted,
+                takenAt = TestClock.Running.GetUtcNow().AddDays(-120),
+                fresh = false,
+            }
+        );
+        await Visit(-1, 33);
+        return horse;
+
+        async Task<Guid> Visit(int days, double slope)
+        {
+            var section = new
+            {
+                kind = "cross-section",
+                station = "behind-shoulder",
+                unit = "mm",
+                yAxis = "up",
+                noise = 0.5,
+                points = Backs.Section(slope, slope, "behind-shoulder").Points.Select(p => new[] { p.X, p.Y }).ToArray(),
+            };
+            var visit = new
+            {
+                takenAt = TestClock.Running.GetUtcNow().AddDays(days),
+                method = "flexible-curve",
+                entries = new[] { section },
+            };
+            return (await EveryScreen.Write(program, $"/api/horses/{horse}/visits", visit)).GetProperty("visitId").GetGuid();
+        }
     }
 
-    private async Task<Guid> Raised(string name, Guid horse)
-    {
-        var (id, now) = (DeterministicId.From("working list", horse.ToString()), TestClock.Running.GetUtcNow().AddDays(-3));
-        var evidence = Evidence.WithoutMeasure(new DateOnly(2026, 11, 22), 1, null, "No visit is on record: measure it once.");
-        var raise = new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, [], Guid.Empty);
-        var outcome = await practice
-            .Services.GetRequiredService<Commands>()
-            .Execute<Reminder>(
-                new CommandContext(name, Guid.Empty, $"raise {horse}", "", 0, now),
-                id,
-                r => ReminderDecider.Decide(r, raise, now),
-                CancellationToken.None
-            );
-        Assert.Null(outcome.Refused);
-        await RunningPractice.Until(async () =>
-            await practice.Services.GetRequiredService<ReminderQueries>().Load(name, id, CancellationToken.None) is not null
-        );
-        return id;
-    }
+    private static async Task<Guid> Made(HttpClient program, string address, object body) =>
+        (await EveryScreen.Write(program, address, body)).GetProperty("id").GetGuid();
 }
