@@ -55,6 +55,7 @@ public sealed class SharedDeviceTests(RunningPractice practice)
         Assert.Equal(0, (await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits")).GetArrayLength());
 
         await page.GotoAsync("/");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Menu" }).ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
         await Expect(page.GetByLabel("E-mail")).ToBeVisibleAsync();
         await SignIn(page, first);

@@ -5,6 +5,7 @@ using BackHistory.Application.Access;
 using BackHistory.Application.Registration;
 using BackHistory.Application.Reminders;
 using BackHistory.Application.Visits;
+using BackHistory.Service.Web;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Components;
@@ -114,6 +115,31 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
         Assert.True(found.Count == 0, $"these need the list no longer: {string.Join(", ", found)}");
     }
 
+    /// <summary>By the last word of its address, in what other pages, redirects and letters say.</summary>
+    [Fact]
+    public void Every_page_is_led_to_from_somewhere_else()
+    {
+        var sources = new[] { "*.razor", "*.cs", "*.ts" }
+            .SelectMany(kind => Directory.EnumerateFiles(Path.Combine(Repository.Root, "src"), kind, SearchOption.AllDirectories))
+            .Where(f => !Built().IsMatch(f))
+            .Select(f => (Name: Path.GetFileNameWithoutExtension(f), Lines: File.ReadLines(f).Where(l => !Declared().IsMatch(l))))
+            .Select(f => (f.Name, Text: string.Join('\n', f.Lines)))
+            .ToList();
+        // What answers where nothing is leads nobody anywhere.
+        var pages = Endpoints.Where(IsPage).GroupBy(e => e.Metadata.GetMetadata<ComponentTypeMetadata>()!.Type.Name).ToList();
+        Assert.True(pages.Count > 50, $"only {pages.Count} pages");
+        var alone = pages.Where(page => page.Key != nameof(NothingHere) && !page.Any(address => IsLedTo(page.Key, address)));
+        Assert.Empty(alone.Select(p => p.Key));
+
+        bool IsLedTo(string page, RouteEndpoint endpoint)
+        {
+            var address = endpoint.RoutePattern.RawText!;
+            var word = address.Split('/').LastOrDefault(s => s.Length > 0 && s[0] != '{');
+            var next = address.EndsWith('}') ? "/[@{$*]" : "[\"'?#`&{@]";
+            return word is null || sources.Any(s => s.Name != page && Regex.IsMatch(s.Text, $"/{Regex.Escape(word)}{next}"));
+        }
+    }
+
     /// <summary>A door that leads to an act takes it as a parameter, alone or among others; a page has it injected.</summary>
     private static IEnumerable<Type> ActsBehind(RouteEndpoint endpoint)
     {
@@ -195,6 +221,13 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
     /// <summary>What Razor fills in: <c>@(…)</c>, or <c>@Name.Of(…)</c>.</summary>
     [GeneratedRegex(@"@\((?:[^()]|\([^()]*\))*\)|@[A-Za-z_][\w.!]*(?:\([^()]*\))?", RegexOptions.None, 1000)]
     private static partial Regex Filled();
+
+    [GeneratedRegex("/(obj|bin|node_modules|wwwroot)/")]
+    private static partial Regex Built();
+
+    /// <summary>A page's own address, or an endpoint's.</summary>
+    [GeneratedRegex(@"^@page|\.Map\w+\(|///")]
+    private static partial Regex Declared();
 
     [GeneratedRegex(@"\$\{[^}]*\}", RegexOptions.None, 1000)]
     private static partial Regex FilledInScript();

@@ -33,6 +33,23 @@ public sealed partial class MarkupTests
         Assert.True(wrong.Count == 0, string.Join('\n', wrong));
     }
 
+    /// <summary>The page to which a form led says what was done, in words of its folder's.</summary>
+    [Theory]
+    [InlineData("Horses", "Saved.razor")]
+    [InlineData("Saddles", "SaddleSaved.razor")]
+    public void What_a_form_says_that_it_did_has_its_sentence(string folder, string words)
+    {
+        var said = File.ReadAllText(Directory.EnumerateFiles(Pages, words, SearchOption.AllDirectories).Single());
+        var given = Components
+            .Select(c => c.Data)
+            .Where(c => c.StartsWith(folder + "/", StringComparison.Ordinal))
+            .SelectMany(c => Given().Matches(File.ReadAllText(Path.Combine(Pages, c))).Select(m => m.Groups["what"].Value))
+            .Distinct()
+            .ToList();
+        Assert.True(given.Count > 5, $"only {given.Count} forms of {folder} were found");
+        Assert.All(given, what => Assert.Contains($"[\"{what}\"] =", said, StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData("<a href=\"/x?a=@A&amp;b=1\">", true)]
     [InlineData("<a href=\"/x?a=@(b ? \"one\" : \"two\")&amp;c=@d\">", true)]
@@ -83,6 +100,9 @@ public sealed partial class MarkupTests
             at = Math.Min(end + 1, markup.Length);
         }
     }
+
+    [GeneratedRegex(@"Give\(Form!?, ""(?<what>[a-z-]+)""", RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Given();
 
     [GeneratedRegex("&(amp|quot|lt|gt|#\\w+);", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Entity();

@@ -3,6 +3,7 @@ using BackHistory.Application.Saddles;
 using BackHistory.Application.Visits;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Store.Imports;
 
@@ -32,7 +33,8 @@ internal abstract record LineStep
     }
 
     /// <summary>A visit, or what a further line adds to it.</summary>
-    public sealed record Measured(Guid HorseId, RecordVisit Visit) : LineStep
+    /// <param name="Zone">The practice's: by its days a visit is of a day.</param>
+    public sealed record Measured(Guid HorseId, RecordVisit Visit, TimeZoneInfo Zone) : LineStep
     {
         private static readonly Refused ThatDay = new(
             "visit-that-day",
@@ -53,11 +55,8 @@ internal abstract record LineStep
                     );
             }
 
-            if (
-                horse?.Visits.Values.Any(v =>
-                    !v.Withdrawn && v.By == Visit.By && v.TakenAt.UtcDateTime.Date == Visit.TakenAt.UtcDateTime.Date
-                ) == true
-            )
+            var day = PracticeClock.Day(Visit.TakenAt, Zone);
+            if (horse?.Visits.Values.Any(v => !v.Withdrawn && v.By == Visit.By && PracticeClock.Day(v.TakenAt, Zone) == day) == true)
                 return (ThatDay, []);
             return (EnterVisit.Decide(horse, Visit, by), [new MadeByImport(MadeAs.Visit, HorseId, Visit.VisitId)]);
         }

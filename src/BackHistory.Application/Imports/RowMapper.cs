@@ -152,7 +152,8 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         return line.Refused is null
             ? new LineStep.Measured(
                 horse.Value,
-                new RecordVisit(visit, at, by, new VisitConditions(), method!, rules.ProtocolVersion, entries)
+                new RecordVisit(visit, at, by, new VisitConditions(), method!, rules.ProtocolVersion, entries),
+                _zone
             )
             : null;
     }

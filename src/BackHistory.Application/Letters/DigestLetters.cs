@@ -177,7 +177,8 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                 Answer.Book => language["digest-letters.wants-a-visit"],
                 Answer.Later => language["digest-letters.later"],
                 Answer.VetHasSeen => language["digest-letters.the-vet-has-seen"],
-                _ => language["digest-letters.not-needed"],
+                Answer.NotNeeded => language["digest-letters.not-needed"],
+                _ => throw new ArgumentOutOfRangeException(nameof(r), answer, "an answer without words"),
             };
             return language["digest-letters.answered-on", Day(on), said];
         }

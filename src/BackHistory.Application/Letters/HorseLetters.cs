@@ -122,7 +122,7 @@ public sealed class HorseLetters(
                 : language["horse-letters.the-owner"];
         if (last?.SentAt is { } at && !last.Failed)
         {
-            var day = language.Date(DateOnly.FromDateTime(at.UtcDateTime));
+            var day = language.Date(PracticeClock.Day(at, about.Zone));
             return language["horse-letters.was-written-to-about", name, horse, day];
         }
 

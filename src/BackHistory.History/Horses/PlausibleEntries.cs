@@ -47,9 +47,9 @@ internal static class PlausibleEntries
         TracingAnalysis.CheckSizes(tracing) is { } bad ? new Refused(bad.Code, bad.Message) : calibration?.Check();
 
     private static Refused? OfReading(ReadingTaken d) =>
-        Readings.Find(d.Measure) is { } kind && !kind.Range.Holds(d.Value)
-            ? new("implausible-reading", $"{kind.Key} {Say(d.Value)} lies outside {kind.Range}. Read again.")
-            : null;
+        (Readings.Find(d.Measure)?.Range ?? Plausible.Measured) is var range && range.Holds(d.Value)
+            ? null
+            : new("implausible-reading", $"{d.Measure} {Say(d.Value)} lies outside {range}. Read again.");
 
     private static bool HalfPoint(double score, PlausibleRange scale) => scale.Holds(score) && double.IsInteger(score * 2);
 

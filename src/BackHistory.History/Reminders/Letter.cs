@@ -48,6 +48,8 @@ public sealed partial record Letter
             DeliveryWord.Deferred => LetterState.Deferred,
             DeliveryWord.Delivered => LetterState.Delivered,
             DeliveryWord.Bounced => LetterState.Bounced,
-            _ => state,
+            // It has left, and the server that has it goes on trying.
+            DeliveryWord.Delayed => state,
+            _ => throw new ArgumentOutOfRangeException(nameof(word), word, "a word that means nothing for a letter"),
         };
 }

@@ -122,7 +122,8 @@ internal static class TimelineFacts
                 CareRole.Fitter => TimelineWord.CareRoleFitter,
                 CareRole.Veterinarian => TimelineWord.CareRoleVeterinarian,
                 CareRole.Physiotherapist => TimelineWord.CareRolePhysiotherapist,
-                _ => TimelineWord.CareRoleFarrier,
+                CareRole.Farrier => TimelineWord.CareRoleFarrier,
+                _ => throw Unknown(role),
             }
         );
 
@@ -136,7 +137,8 @@ internal static class TimelineFacts
                 CareKind.Farriery => TimelineWord.CareFarriery,
                 CareKind.Physiotherapy => TimelineWord.CarePhysiotherapy,
                 CareKind.Growth => TimelineWord.CareGrowth,
-                _ => TimelineWord.CareOther,
+                CareKind.Other => TimelineWord.CareOther,
+                _ => throw Unknown(kind),
             }
         );
 
@@ -147,7 +149,8 @@ internal static class TimelineFacts
                 WorkLoad.None => TimelineWord.WorkNone,
                 WorkLoad.Light => TimelineWord.WorkLight,
                 WorkLoad.Moderate => TimelineWord.WorkModerate,
-                _ => TimelineWord.WorkHard,
+                WorkLoad.Hard => TimelineWord.WorkHard,
+                _ => throw Unknown(load),
             }
         );
 
@@ -156,7 +159,8 @@ internal static class TimelineFacts
         {
             MuteReason.OutOfWork => Kind.MutedOutOfWork,
             MuteReason.AwaitsVet => Kind.MutedUntilVet,
-            _ => Kind.MutedByAnother,
+            MuteReason.CoveredByAnother => Kind.MutedByAnother,
+            _ => throw Unknown(because),
         };
 
     private static Kind Answered(Answer answer) =>
@@ -165,8 +169,12 @@ internal static class TimelineFacts
             Answer.Book => Kind.AnsweredBook,
             Answer.Later => Kind.AnsweredLater,
             Answer.VetHasSeen => Kind.AnsweredVetHasSeen,
-            _ => Kind.AnsweredNotNeeded,
+            Answer.NotNeeded => Kind.AnsweredNotNeeded,
+            _ => throw Unknown(answer),
         };
+
+    private static ArgumentOutOfRangeException Unknown<T>(T value)
+        where T : struct, Enum => new(nameof(value), value, $"The timeline has no words for this {typeof(T).Name}.");
 
     /// <summary>Both ways: practices differ.</summary>
     private static TimelineValue Height(double millimetres) =>

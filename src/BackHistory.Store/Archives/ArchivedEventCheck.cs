@@ -1,6 +1,8 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.History.Saddles;
 
 namespace BackHistory.Store.Archives;
 
@@ -25,6 +27,11 @@ internal static class ArchivedEventCheck
         data switch
         {
             IVisitEntryEvent entry => PlausibleEntries.Problem(entry),
+            HorseRegistered { HeightMm: { } height } => Outside(Plausible.Height, "height", height),
+            HorseDetailsCorrected { HeightMm: { } height } => Outside(Plausible.Height, "height", height),
+            WorkChanged { HoursPerWeek: { } hours } => Outside(Plausible.HoursPerWeek, "work in a week", hours),
+            PadFitted d => d.Shims.Select(s => Outside(Plausible.Shim, "shim", s.ThicknessMm)).FirstOrDefault(p => p is not null),
+            ReminderRulesChanged d when ReminderRulesCheck.Problem(d.Rules) is { } why => new("bad-rules", why),
             WatchRulesChanged d when RulesCheck.Problem(d.Rules) is { } why => new("bad-rules", why),
             ProtocolChanged d => StationsCheck.Problem(d.Stations),
             GaugeTableChanged d when d.Marks.Any(m => !Plausible.GaugeMark.Holds(m.Position) || !Plausible.GaugeMark.Holds(m.Value)) => new(
@@ -35,6 +42,10 @@ internal static class ArchivedEventCheck
                 "implausible-value",
                 $"A value lies outside {Plausible.Measured}."
             ),
+            // Every other event with a number stands on the list of ArchivedEventCheckTests, with the reason.
             _ => null,
         };
+
+    private static Refused? Outside(PlausibleRange range, string what, double value) =>
+        range.Holds(value) ? null : new("implausible-value", $"The {what} lies outside {range}.");
 }

@@ -1,6 +1,8 @@
 using System.Text;
 using BackHistory.Application.Horses;
 using BackHistory.Application.Imports;
+using BackHistory.Application.Practices;
+using BackHistory.Application.Visits;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Store;
@@ -131,6 +133,27 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
 
         await TakenBack(practice, first);
         Assert.Equal(new ImportCounts(1, 0, 0), (await Entered(practice, "third", Table, Yards)).Counts);
+    }
+
+    /// <summary>Nine in the evening of 1 May in Denver is 2 May in Greenwich.</summary>
+    [Fact]
+    public async Task A_visit_in_the_evening_is_of_its_day_where_the_practice_is_and_no_line_enters_that_day_a_second_time()
+    {
+        var practice = await acts.Found("import in Denver");
+        var by = practice.By(PracticeRole.Manager);
+        await acts.Get<CorrectPracticeDetails>().Do(new("Denver", "America/Denver", "We moved."), by, default);
+        var bramble = await practice.Yard.Horse(acts.Time.Now.AddYears(-2), "Bramble");
+        var evening = new DateTimeOffset(2025, 5, 1, 21, 0, 0, TimeSpan.FromHours(-6));
+        var visit = new EnterVisit.Input(bramble, practice.Id("evening"), evening, null, new VisitConditions(), "scale", [Weight()]);
+        Assert.Null((await acts.Get<EnterVisit>().Do(visit, practice.By(PracticeRole.Manager), default)).Refused);
+
+        var entered = await Entered(practice, "visits", "Horse,Day,With,Weight\nBramble,2025-05-01,scale,512\n", Visits);
+        var line = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, null, 0, 10, default));
+        Assert.Equal((LineVerdict.Refused, "visit-that-day"), (line.Verdict, line.Code));
+        entered = await Entered(practice, "next day", "Horse,Day,With,Weight\nBramble,2025-05-02,scale,512\n", Visits);
+        Assert.Equal(new ImportCounts(1, 0, 0), entered.Counts);
+
+        VisitEntry Weight() => new WeightEntry(practice.Id("weight"), 512);
     }
 
     [Fact]

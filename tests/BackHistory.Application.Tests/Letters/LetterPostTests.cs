@@ -1,4 +1,5 @@
 using BackHistory.Application.Letters;
+using BackHistory.Application.Practices;
 using BackHistory.Application.Reminders;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -130,6 +131,36 @@ public sealed class LetterPostTests : IAsyncLifetime
         Assert.Equal([first], _acts.Mail.Sent.Select(l => l.Id));
         Assert.Equal([LetterState.Sent, LetterState.GivenUp], await States(practice, [first, second]));
         Assert.Equal([LetterKind.OwnerCheck], (await _acts.Get<PracticeQueries>().Person(practice.Name, owner, default))!.Stopped);
+    }
+
+    /// <summary>Half past midnight on 2 June in Berlin is the evening of 1 June in Greenwich.</summary>
+    [Fact]
+    public async Task A_letter_about_silence_says_the_day_of_the_unanswered_one_as_its_readers_clock_showed_it()
+    {
+        var practice = await _acts.Found("silence");
+        var (owner, manager) = (
+            await practice.Person("Robin Field", PersonRole.Owner),
+            await practice.Person("Kim Lea", PersonRole.Manager)
+        );
+        await _acts
+            .Get<CorrectPracticeDetails>()
+            .Do(new("Berlin", "Europe/Berlin", "We moved."), practice.By(PracticeRole.Manager), default);
+        var night = new DateTimeOffset(2026, 6, 1, 22, 30, 0, TimeSpan.Zero);
+        var (reminder, letter) = await practice.NeverMeasured("Bramble", owner, night.AddHours(-1));
+        var sent = new NoteLetterSent(letter, "id", "nowhere", Guid.Empty);
+        await practice.Yard.Do<Reminder>(reminder, night, r => ReminderDecider.Decide(r, sent, night));
+        await _acts.Store.CatchUp();
+
+        var silent = new Letter
+        {
+            Id = practice.Id("silent"),
+            Kind = LetterKind.NoAnswer,
+            To = manager,
+            ReminderId = reminder,
+        };
+        var (content, why) = await _acts.Get<LetterWriter>().Compose(practice.Name, silent, default);
+        Assert.Null(why);
+        Assert.Contains("on 2 Jun 2026", content!.Text.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
 
     [Fact]

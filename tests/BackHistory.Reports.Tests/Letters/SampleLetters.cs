@@ -183,7 +183,7 @@ static class SampleLetters
         {
             LetterKind.ManagerDigest => Week with { Language = language, PracticeName = base_.PracticeName, Sentences = [] },
             LetterKind.FitterDay => Day with { Language = language, PracticeName = base_.PracticeName },
-            _ => base_,
+            _ => base_ with { Language = language },
         };
     }
 }

@@ -2,6 +2,7 @@ using System.Net;
 using System.Text.Json;
 using BackHistory.Application.Evaluation;
 using BackHistory.History.Reminders;
+using BackHistory.Service.Reminders;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 using BackHistory.Testing;
@@ -12,6 +13,20 @@ namespace BackHistory.Service.Tests.Reminders;
 /// <summary>A practice's own rules and words.</summary>
 public sealed class RulesAndWordsTests(RunningService service)
 {
+    [Fact]
+    public void Every_rule_of_reminders_is_switched_on_the_page_by_its_own_setting()
+    {
+        Assert.Equal(Enum.GetValues<ReminderRule>().Order(), ReminderRulesPage.Rules.Select(r => r.Rule).Order());
+        Assert.All(
+            ReminderRulesPage.Rules,
+            r =>
+                Assert.Same(
+                    ReminderRules.Default.SettingOf(r.Rule),
+                    typeof(ReminderRules).GetProperty(char.ToUpperInvariant(r.Key[0]) + r.Key[1..])?.GetValue(ReminderRules.Default)
+                )
+        );
+    }
+
     [Fact]
     public async Task Rules_are_switched_by_a_version_with_its_reason_and_bad_ones_are_refused()
     {

@@ -28,7 +28,8 @@ internal static class ResolutionRules
             ReminderFamily.Recheck => Recheck(now, open),
             ReminderFamily.Again => Again(now, open, trigger),
             ReminderFamily.Vet => Vet(now, open, trigger),
-            _ => Shape(now, open, trigger),
+            ReminderFamily.Shape => Shape(now, open, trigger),
+            var family => throw new ArgumentOutOfRangeException(nameof(open), family, "a family without a step"),
         };
     }
 

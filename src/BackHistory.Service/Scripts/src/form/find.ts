@@ -13,6 +13,8 @@ document.addEventListener('keydown', e => {
   const box = document.querySelector<HTMLInputElement>('#find');
   if (!box) return;
   e.preventDefault();
+  // On a telephone the box lies behind the menu.
+  if (!box.checkVisibility()) document.querySelector<HTMLElement>('#ways')?.showPopover();
   box.focus();
   box.select();
 });
