@@ -47,7 +47,7 @@ public sealed class ChangeYard(Commands commands) : IAct
             : new DecidedDocument<Yard>(changed, by.Note(AuditWords.YardChanged, yard.Id, ChangedDetails.Between(yard, changed, Details)));
     }
 
-    private static readonly (string Name, Func<Yard, object?> Value)[] Details = 
+    private static readonly (string Name, Func<Yard, object?> Value)[] Details =
     [
         ("name", y => y.Name),
         ("town", y => y.Town),

@@ -7,13 +7,7 @@ namespace BackHistory.Application.People;
 /// <param name="Address">Street and number, or how it is found.</param>
 /// <param name="Latitude">Degrees north; with <paramref name="Longitude"/> or not at all.</param>
 /// <param name="Longitude">Degrees east.</param>
-public sealed record YardDetails(
-    string Name,
-    string? Town,
-    string? Address = null,
-    double? Latitude = null,
-    double? Longitude = null
-)
+public sealed record YardDetails(string Name, string? Town, string? Address = null, double? Latitude = null, double? Longitude = null)
 {
     private const int LongestName = 120;
     private const int LongestTown = 120;

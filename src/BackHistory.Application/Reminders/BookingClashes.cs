@@ -61,6 +61,5 @@ public sealed class BookingClashes(ReminderQueries reminders, PracticeQueries pr
 
     private static string Hour(DateTime at) => at.ToString("HH:mm", CultureInfo.InvariantCulture);
 
-    private static string Long(int minutes) =>
-        minutes % 60 == 0 ? $"{minutes / 60} h" : $"{minutes / 60} h {minutes % 60} min";
+    private static string Long(int minutes) => minutes % 60 == 0 ? $"{minutes / 60} h" : $"{minutes / 60} h {minutes % 60} min";
 }

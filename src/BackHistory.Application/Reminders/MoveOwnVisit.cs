@@ -19,11 +19,7 @@ public sealed class MoveOwnVisit(NotifyingCommands commands, ReminderQueries rem
         RefusalKind.Conflict
     );
 
-    private static readonly Refused NotBooked = new(
-        "not-booked",
-        "No visit is booked for this reminder.",
-        RefusalKind.Conflict
-    );
+    private static readonly Refused NotBooked = new("not-booked", "No visit is booked for this reminder.", RefusalKind.Conflict);
 
     /// <param name="PersonId">To whom the letter was; the new date is sent to them.</param>
     public sealed record Input(Guid ReminderId, Guid PersonId, DateTimeOffset To);

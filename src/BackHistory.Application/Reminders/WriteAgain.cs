@@ -29,7 +29,11 @@ public sealed class WriteAgain(NotifyingCommands commands, FirstReader first) : 
                 var reader = await first.OfReminder(held, context.Tenant, again.ReminderId, ct);
                 return reminder =>
                     ReminderRefusals.UnlessShown(reminder, context.Shown)
-                    ?? (reader is { } to ? ReminderDecider.Decide(reminder, new TellAgain(to, context.Actor, again.EvenSo), context.Now) : NoReader);
+                    ?? (
+                        reader is { } to
+                            ? ReminderDecider.Decide(reminder, new TellAgain(to, context.Actor, again.EvenSo), context.Now)
+                            : NoReader
+                    );
             },
             ct
         );

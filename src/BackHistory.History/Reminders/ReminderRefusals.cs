@@ -20,8 +20,9 @@ public static class ReminderRefusals
         );
 
     private static string Ago(TimeSpan ago) =>
-        ago.TotalMinutes < 2 ? "just now"
-        : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{(int)ago.TotalMinutes} minutes ago");
+        ago.TotalMinutes < 2
+            ? "just now"
+            : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{(int)ago.TotalMinutes} minutes ago");
 
     public static readonly Refused NoSuchLetter = new("no-such-letter", "There is no such letter.", RefusalKind.NotFound);
 

@@ -19,7 +19,7 @@ public sealed class YardForm : TypedForm
     /// <summary>Somebody looked: no yard of nearly the same name is this one.</summary>
     public bool IsAnother { get; set; }
 
-    public YardDetails Read(FieldReader fields) => 
+    public YardDetails Read(FieldReader fields) =>
         new(
             fields.Needed("name", Name, "A yard needs a name."),
             FieldReader.Text(Town),

@@ -38,13 +38,7 @@ public static class LetterAnswersApi
         return Results.LocalRedirect($"/letter/{Uri.EscapeDataString(token)}{(link is null ? "" : "?done=1")}");
     }
 
-    private static async Task<IResult> Move(
-        string token,
-        [FromForm] string? to,
-        AnswerLinks links,
-        MoveOwnVisit move,
-        CancellationToken ct
-    )
+    private static async Task<IResult> Move(string token, [FromForm] string? to, AnswerLinks links, MoveOwnVisit move, CancellationToken ct)
     {
         var page = $"/letter/{Uri.EscapeDataString(token)}";
         if (await links.Read(token, ct) is not { Move: true, ReminderId: { } reminder, PersonId: { } person } link)

@@ -2,7 +2,6 @@ using BackHistory.Application;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Web;
-
 using BackHistory.Store.Reminders.Lists;
 using Microsoft.AspNetCore.Components;
 

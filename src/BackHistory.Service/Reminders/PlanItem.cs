@@ -18,9 +18,7 @@ public sealed record PlanItem(TimeOnly At, Guid HorseId, Yard? Yard, ProposedVis
                 var at = PracticeClock.At(r.BookedFor!.Value, plan.Zone).DateTime;
                 return (On: DateOnly.FromDateTime(at), r.Fitter, At: TimeOnly.FromDateTime(at), r.HorseId, Visit: (ProposedVisit?)null);
             })
-            .Concat(
-                plan.Proposal.Stops.SelectMany(s => s.Visits.Select(v => (s.On, s.Fitter, v.At, v.HorseId, Visit: (ProposedVisit?)v)))
-            );
+            .Concat(plan.Proposal.Stops.SelectMany(s => s.Visits.Select(v => (s.On, s.Fitter, v.At, v.HorseId, Visit: (ProposedVisit?)v))));
         return
         [
             .. visits

@@ -50,7 +50,12 @@ public static class ReminderForms
         return (act, refused?.Code) switch
         {
             // What is asked first is asked on a page of its own, with what was typed.
-            ("book", BookingClashes.Code or "bad-date" or "no-such-fitter") => AskOf(form, reminderId, "book", ["on", "at", "fitter", "tell"]),
+            ("book", BookingClashes.Code or "bad-date" or "no-such-fitter") => AskOf(
+                form,
+                reminderId,
+                "book",
+                ["on", "at", "fitter", "tell"]
+            ),
             ("tell-again", "written-lately") => AskOf(form, reminderId, "write-again", []),
             _ => Back(form, reminderId, act, refused?.Message),
         };

@@ -20,6 +20,9 @@ public sealed record ReminderView(
 
     public bool Narrowed => Yard is not null || About is not null || Answered is not null || Fitter is not null;
 
+    /// <summary>In another order than the usual one of the state.</summary>
+    public bool Sorted => SortWord is not null;
+
     public ReminderFilter Filter =>
         new(
             Text,
@@ -61,10 +64,7 @@ public sealed record ReminderView(
             "no" => false,
             _ => null,
         };
-        return (
-            new ReminderView(shown, order, string.IsNullOrWhiteSpace(q) ? null : q.Trim(), Id(yard), family, heard, Id(fitter)),
-            bad
-        );
+        return (new ReminderView(shown, order, string.IsNullOrWhiteSpace(q) ? null : q.Trim(), Id(yard), family, heard, Id(fitter)), bad);
     }
 
     public static string WordOf<T>(T value)

@@ -67,7 +67,10 @@ public sealed partial class RollingPlanTests(RunningService service)
         Assert.DoesNotContain(offered, o => DateTimeOffset.Parse(o, System.Globalization.CultureInfo.InvariantCulture) == booked.BookedFor);
 
         async Task<string> Choose(string? at) =>
-            (await owner.PostAsync($"{link}/day", new FormUrlEncodedContent(at is null ? [] : [new("to", at)]))).RequestMessage!.RequestUri!.Query;
+            (await owner.PostAsync($"{link}/day", new FormUrlEncodedContent(at is null ? [] : [new("to", at)])))
+                .RequestMessage!
+                .RequestUri!
+                .Query;
 
         Assert.Equal("?not=choose", await Choose(null));
         // What the practice does not offer is not booked: the middle of the night.
@@ -89,14 +92,7 @@ public sealed partial class RollingPlanTests(RunningService service)
         var half = await Posted(browser, "/yards/new", page, ("Form.Name", "Half A Place"), ("Form.Latitude", "52,5"));
         Assert.Contains("id=\"longitude-wrong\"", half, StringComparison.Ordinal);
         Assert.Contains("value=\"52,5\"", half, StringComparison.Ordinal);
-        var beyond = await Posted(
-            browser,
-            "/yards/new",
-            page,
-            ("Form.Name", "Beyond"),
-            ("Form.Latitude", "91"),
-            ("Form.Longitude", "13")
-        );
+        var beyond = await Posted(browser, "/yards/new", page, ("Form.Name", "Beyond"), ("Form.Latitude", "91"), ("Form.Longitude", "13"));
         Assert.Contains("id=\"latitude-wrong\"", beyond, StringComparison.Ordinal);
     }
 
@@ -140,9 +136,7 @@ public sealed partial class RollingPlanTests(RunningService service)
             ));
         var answer = await browser.Client.PostAsync(
             address,
-            new FormUrlEncodedContent(
-                fields.Concat(chosen).Concat(typed.Select(f => new KeyValuePair<string, string>(f.Name, f.Value)))
-            )
+            new FormUrlEncodedContent(fields.Concat(chosen).Concat(typed.Select(f => new KeyValuePair<string, string>(f.Name, f.Value))))
         );
         return WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync());
     }

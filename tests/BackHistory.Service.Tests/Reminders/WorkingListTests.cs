@@ -91,7 +91,9 @@ public sealed partial class WorkingListTests(RunningService service)
 
         var none = await Posted(browser, address, page, ("Form.Reason", " "));
         Assert.Contains("Say why", await none.Content.ReadAsStringAsync(), StringComparison.Ordinal);
-        var told = WebUtility.HtmlDecode(await (await Posted(browser, address, page, ("Form.Reason", "Sold."))).Content.ReadAsStringAsync());
+        var told = WebUtility.HtmlDecode(
+            await (await Posted(browser, address, page, ("Form.Reason", "Sold."))).Content.ReadAsStringAsync()
+        );
 
         Assert.Contains("One: closed.", told, StringComparison.Ordinal);
         Assert.Contains("Somebody changed this reminder", told, StringComparison.Ordinal);
@@ -156,8 +158,7 @@ public sealed partial class WorkingListTests(RunningService service)
     private async Task<Browser> Fitter(string practice) =>
         await service.SignedIn(await service.Member($"Works {practice} {Guid.NewGuid():N}", (practice, PracticeRole.Fitter)));
 
-    private static string[] Horses(string page) =>
-        [.. Names().Matches(page).Select(m => WebUtility.HtmlDecode(m.Groups["name"].Value))];
+    private static string[] Horses(string page) => [.. Names().Matches(page).Select(m => WebUtility.HtmlDecode(m.Groups["name"].Value))];
 
     /// <summary>Presses a form of a reminder's card.</summary>
     /// <returns>Where it leads.</returns>

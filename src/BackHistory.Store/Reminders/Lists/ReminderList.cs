@@ -133,7 +133,10 @@ public sealed class ReminderList(PracticeDatabase database)
         if (filter.YardId is { } yard)
             sql.Append(CultureInfo.InvariantCulture, $" and h.yard_id = {Parameter(values, yard)}");
         if (filter.Rules is { Count: > 0 } rules)
-            sql.Append(CultureInfo.InvariantCulture, $" and r.data ->> 'rule' = any({Parameter(values, rules.Select(r => r.ToString()).ToArray())})");
+            sql.Append(
+                CultureInfo.InvariantCulture,
+                $" and r.data ->> 'rule' = any({Parameter(values, rules.Select(r => r.ToString()).ToArray())})"
+            );
         if (filter.Answered is { } answered)
             sql.Append(answered ? " and r.data ->> 'answer' is not null" : " and r.data ->> 'answer' is null");
         if (filter.Fitter is { } fitter)
