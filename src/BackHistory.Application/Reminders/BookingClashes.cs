@@ -51,9 +51,9 @@ public sealed class BookingClashes(ReminderQueries reminders, PracticeQueries pr
         return new Refused(
             Code,
             clash.With is { } other
-                ? $"{name} has a visit to {horses.GetValueOrDefault(other.HorseId)?.Name ?? "another horse"} at {Hour(other.Start)} on that "
-                    + $"day, and a visit takes {known.ReminderRules.Planning.VisitMinutes} minutes."
-                : $"With this visit {name} would have {Long(clash.Minutes)} of work on that day; the working day has {Long(clash.Allowed)}.",
+                ? $"{name} has a visit to {horses.GetValueOrDefault(other.HorseId)?.Name ?? "another horse"} at {Hour(other.Start)} on "
+                    + $"that day, and a visit takes {known.ReminderRules.Planning.VisitMinutes} minutes."
+                : $"With this visit {name} would have {Long(clash.Minutes)} of work that day; the working day has {Long(clash.Allowed)}.",
             RefusalKind.Conflict,
             Place: "at"
         );

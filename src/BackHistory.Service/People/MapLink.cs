@@ -11,6 +11,7 @@ internal static class MapLink
     public static string Words(double latitude, double longitude) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{Math.Abs(latitude):0.####}° {(latitude < 0 ? 'S' : 'N')}, {Math.Abs(longitude):0.####}° {(longitude < 0 ? 'W' : 'E')} on the map"
+            $"{Math.Abs(latitude):0.####}° {(latitude < 0 ? 'S' : 'N')}, "
+                + $"{Math.Abs(longitude):0.####}° {(longitude < 0 ? 'W' : 'E')} on the map"
         );
 }

@@ -26,8 +26,8 @@ internal static class WhatFollows
     /// <summary>After it is put off.</summary>
     public static string PuttingOff(Reminder r, Practice practice) =>
         r is { State: ReminderState.Booked, BookedFor: { } at }
-            ? $"Until that day nothing is said of it. The visit on {Formatted(PracticeClock.Local(practice, at))} is in the plan no more, and "
-                + "nobody is told."
+            ? $"Until that day nothing is said of it. The visit on {Formatted(PracticeClock.Local(practice, at))} is in the plan no more, "
+                + "and nobody is told."
             : "Until that day nothing is said of it; then it comes back, and its first reader is written to again.";
 
     private static string Formatted(DateTimeOffset local) => local.ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture);

@@ -66,11 +66,11 @@ public sealed partial class RollingPlanTests(RunningService service)
         Assert.NotEmpty(offered);
         Assert.DoesNotContain(offered, o => DateTimeOffset.Parse(o, System.Globalization.CultureInfo.InvariantCulture) == booked.BookedFor);
 
-        async Task<string> Choose(string? at) =>
-            (await owner.PostAsync($"{link}/day", new FormUrlEncodedContent(at is null ? [] : [new("to", at)])))
-                .RequestMessage!
-                .RequestUri!
-                .Query;
+        async Task<string> Choose(string? at)
+        {
+            var answer = await owner.PostAsync($"{link}/day", new FormUrlEncodedContent(at is null ? [new("to", "")] : [new("to", at)]));
+            return answer.Headers.Location!.ToString()[link.Length..];
+        }
 
         Assert.Equal("?not=choose", await Choose(null));
         // What the practice does not offer is not booked: the middle of the night.

@@ -6,7 +6,8 @@ using BackHistory.Store.Accounts;
 
 namespace BackHistory.Service.Tests.Reminders;
 
-/// <summary>Reminders as they are worked through: found, done many at once, and asked about before something clashes or goes twice.</summary>
+/// <summary>Reminders as they are worked through: found, done many at once, and asked about before something clashes or goes
+/// twice.</summary>
 public sealed partial class WorkingListTests(RunningService service)
 {
     [Fact]
