@@ -55,6 +55,11 @@ public sealed class HorseLetters(
             LetterPart.Back => draft with { Model = draft.Model with { Back = await Back(about, ct) } },
             LetterPart.Answers => draft with { Model = draft.Model with { Answers = ToAnswer(about) } },
             LetterPart.HorseLink => Leading(draft, about.Language["horse-letters.open-the-horse-s"], links.Horse(about.Horse.Profile.Id)),
+            LetterPart.MoveLink => Leading(
+                draft,
+                about.Language["horse-letters.another-day"],
+                links.Move(about.Practice, about.Reminder.Id, about.Reader.Id, about.Reader.Language)
+            ),
             LetterPart.RemindersLink => Leading(draft, about.Language["horse-letters.open-the-reminders"], links.Reminders),
             _ => throw new ArgumentOutOfRangeException(nameof(part), part, "no letter about one horse says this"),
         };
