@@ -47,8 +47,8 @@ public sealed class HorseLetters(
     private async Task<LetterDraft?> With(LetterDraft draft, LetterPart part, LetterSubject about, CancellationToken ct) =>
         part switch
         {
-            LetterPart.Finding => draft.Saying(Finding(about)),
-            LetterPart.Silence => draft.Saying(await Silence(about, ct)),
+            LetterPart.Finding => draft.WithSentence(Finding(about)),
+            LetterPart.Silence => draft.WithSentence(await Silence(about, ct)),
             LetterPart.Booking => await _booking.Add(draft, about, cancelled: false, ct),
             LetterPart.BookingEnd => await _booking.Add(draft, about, cancelled: true, ct),
             LetterPart.Evidence => draft with { Model = Evidence(draft.Model, about) },

@@ -53,7 +53,7 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
                 var known = await FitterNamed.IsKnown(held, visit.FitterId);
                 var raise = planned
                     .Foreseen(context.Tenant, booking, booking.Tell, context.Actor)
-                    .Saying(ReminderSentences.InEnglish, planned.Horse.Name);
+                    .WithSentence(ReminderSentences.InEnglish, planned.Horse.Name);
                 return r =>
                     !known ? FitterNamed.NoSuchFitter
                     : booking.For < context.Now || booking.For > context.Now.AddYears(1)

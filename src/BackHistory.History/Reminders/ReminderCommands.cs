@@ -16,7 +16,7 @@ public sealed record RaiseReminder(
 )
 {
     /// <summary>With its evidence in words.</summary>
-    public RaiseReminder Saying(ReminderSentence sentence, string horse) =>
+    public RaiseReminder WithSentence(ReminderSentence sentence, string horse) =>
         this with
         {
             Evidence = Evidence with { Sentence = sentence(Rule, Evidence, horse) },

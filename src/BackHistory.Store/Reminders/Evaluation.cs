@@ -150,7 +150,7 @@ public sealed class Evaluation(
     }
 
     private ReminderStep Said(ReminderStep step, HorseProfile horse) =>
-        step is RaiseStep raise ? raise with { Command = raise.Command.Saying(sentence, horse.Name) } : step;
+        step is RaiseStep raise ? raise with { Command = raise.Command.WithSentence(sentence, horse.Name) } : step;
 
     private async Task Take(string practice, ReminderStep step, IReadOnlyList<Reminder> reminders, CancellationToken ct)
     {
