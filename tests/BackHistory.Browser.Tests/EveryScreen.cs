@@ -214,6 +214,7 @@ internal sealed class EveryScreen
             Of("/practice/members", "/practice/members"),
             Of("/practice/changes", "/practice/changes"),
             Of("/practice/months", "/practice/months"),
+            Of("/practice/start", "/practice/start"),
             Of("/practice/bring-in", "/practice/bring-in"),
             Of("/practice/audit", "/practice/audit"),
             Of("/me", "/me"),
