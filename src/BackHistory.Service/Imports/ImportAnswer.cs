@@ -3,7 +3,7 @@ using BackHistory.Store.Imports;
 
 namespace BackHistory.Service.Imports;
 
-/// <param name="HeldUntil">Until then the calendar calls none of its horses in; null where it has no horses, or was not entered.</param>
+/// <param name="HeldUntil">Until then the calendar calls none of its horses in; null where it has none, or calls them in again.</param>
 public sealed record ImportAnswer(
     Guid Id,
     string Name,
@@ -21,7 +21,7 @@ public sealed record ImportAnswer(
     DateTimeOffset? HeldUntil
 )
 {
-    internal static ImportAnswer From(Import i) =>
+    internal static ImportAnswer From(Import i, DateTimeOffset now) =>
         new(
             i.Id,
             i.Name,
@@ -36,6 +36,11 @@ public sealed record ImportAnswer(
             i.Counts,
             i.TakenBack,
             i.EnteredAt,
-            i.Plan?.Kind is ImportKind.Horses or ImportKind.Visits && i.Counts.Entered > 0 ? i.EnteredAt + Assessing.StillEntering : null
+            Held(i) is { } until && until > now ? until : null
         );
+
+    private static DateTimeOffset? Held(Import i) =>
+        i is { State: ImportState.Entered, Plan.Kind: ImportKind.Horses or ImportKind.Visits, Counts.Entered: > 0 }
+            ? i.EnteredAt + Assessing.StillEntering
+            : null;
 }

@@ -78,18 +78,15 @@ public static class ImportApi
         var (read, refused) = await act.Do(new(id, name, sheet, body), by!, ct);
         if (refused is not null)
             return Problems.From(refused);
-        return Results.Created(
-            $"/api/imports/{id}",
-            SheetAnswer.From(id, read!)
-        );
+        return Results.Created($"/api/imports/{id}", SheetAnswer.From(id, read!));
     }
 
-    private static async Task<IResult> List(HttpContext http, ImportStore imports, CancellationToken ct) =>
-        Results.Ok((await imports.All(SignedIn.From(http.User).Practice, ct)).Select(ImportAnswer.From));
+    private static async Task<IResult> List(HttpContext http, ImportStore imports, TimeProvider time, CancellationToken ct) =>
+        Results.Ok((await imports.All(SignedIn.From(http.User).Practice, ct)).Select(i => ImportAnswer.From(i, time.GetUtcNow())));
 
-    private static async Task<IResult> Get(HttpContext http, ImportStore imports, Guid importId, CancellationToken ct) =>
+    private static async Task<IResult> Get(HttpContext http, ImportStore imports, TimeProvider time, Guid importId, CancellationToken ct) =>
         await imports.Load(SignedIn.From(http.User).Practice, importId, ct) is { } import
-            ? Results.Ok(ImportAnswer.From(import))
+            ? Results.Ok(ImportAnswer.From(import, time.GetUtcNow()))
             : Problems.From(ImportRefusals.NoSuchImport);
 
     private static async Task<IResult> Try(

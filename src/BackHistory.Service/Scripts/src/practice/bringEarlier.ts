@@ -30,7 +30,7 @@ const when = (text: string) =>
   new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short', timeZone: root.dataset.zone! }).format(new Date(text));
 
 export function heldWords(i: Import): string {
-  if (i.state !== 'entered' || !i.heldUntil || new Date(i.heldUntil) <= new Date()) return '';
+  if (!i.heldUntil) return '';
   return `Letters that the calendar owes about these horses wait until ${when(i.heldUntil)}, so that the rest can be brought in first.`;
 }
 
