@@ -25,7 +25,7 @@ public sealed class BringInTests(RunningPractice practice)
         await page.GetByLabel("A line is").SelectOptionAsync("horses");
         await Press(page, "Read it");
         await Expect(page.GetByText("It was read as Windows letters")).ToContainTextAsync("“Bärbel”, “Großer Onkel”");
-        await Expect(page.GetByText("Passed over above the header: line 1, “Our horses”.")).ToBeVisibleAsync();
+        await Expect(page.GetByText("Passed over above the header: line 1, “Our horses”; line 2, “as of spring”.")).ToBeVisibleAsync();
         await page.GetByLabel("Column Stock is").SelectOptionAsync("height");
         await page.GetByLabel("Column Born is").SelectOptionAsync("foaled");
         seen.Add(await page.Keep("bring-in-2-columns"));

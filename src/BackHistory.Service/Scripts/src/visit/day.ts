@@ -6,12 +6,12 @@ const HORSE = /^\/horses\/[0-9a-f-]{36}$/;
 /** A yard of more horses than a day has: the first ones. */
 const MOST_HORSES = 40;
 
-/** @returns the addresses to keep for when there is no connection; none for a page that is no yard's and no horse's. */
-export function pagesOfTheDay(path: string, links: Iterable<{ readonly href: string }>): string[] {
-  if (HORSE.test(path)) return [path, ...entriesOf(path)];
-  if (!YARD.test(path)) return [];
+/** @returns the addresses to keep for when there is no connection: those to fetch anew, and those that a copy of a moment ago does for. */
+export function pagesOfTheDay(path: string, links: Iterable<{ readonly href: string }>): { keep: string[]; fill: string[] } {
+  if (HORSE.test(path)) return { keep: [path, ...entriesOf(path)], fill: [] };
+  if (!YARD.test(path)) return { keep: [], fill: [] };
   const horses = new Set([...links].map(a => new URL(a.href, 'http://here').pathname).filter(p => HORSE.test(p)));
-  return [path, ...[...horses].slice(0, MOST_HORSES).flatMap(h => [h, ...entriesOf(h)])];
+  return { keep: [path], fill: [...horses].slice(0, MOST_HORSES).flatMap(h => [h, ...entriesOf(h)]) };
 }
 
 const entriesOf = (horse: string) => [`${horse}/visits/new`, `${horse}/visits/new/desk`];

@@ -241,6 +241,6 @@ if ('serviceWorker' in navigator && !form)
   void navigator.serviceWorker.ready.then(r =>
     r.active?.postMessage({
       who: whoIsHere().id,
-      keep: pagesOfTheDay(location.pathname, document.querySelectorAll<HTMLAnchorElement>('main a[href]')),
+      ...pagesOfTheDay(location.pathname, document.querySelectorAll<HTMLAnchorElement>('main a[href]')),
     }),
   );

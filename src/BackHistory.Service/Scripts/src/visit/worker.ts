@@ -2,7 +2,7 @@
 /// <reference lib="webworker" />
 
 const worker = self as unknown as ServiceWorkerGlobalScope;
-const STORE = 'yard-3';
+const STORE = 'yard-2';
 /** What is entered in the yard: also shown from its copy where a connection is too slow. */
 const ENTRY = /^\/horses\/[0-9a-f-]{36}\/visits\/new(\/desk)?$/;
 /** What is looked at on the way: the copy is shown only where there is no connection, since it may be of before what was saved. */
@@ -15,7 +15,7 @@ const OWNER = '/kept-for';
 /** A connection that takes longer than this is none. */
 const PATIENCE_MS = 4000;
 /** A copy that is younger need not be fetched again only because somebody looks at a page that leads to it. */
-const FRESH_MS = 10 * 60_000;
+const FRESH_MS = 60_000;
 
 worker.addEventListener('install', () => void worker.skipWaiting());
 
@@ -41,10 +41,18 @@ worker.addEventListener('fetch', e => {
 });
 
 // What an open page will need in the yard.
-worker.addEventListener('message', e => e.waitUntil(keepFor(e.data as { who: string; keep: string[] })));
+worker.addEventListener('message', e => e.waitUntil(keepFor(e.data as Wanted)));
+
+interface Wanted {
+  who: string;
+  /** Fetched anew. */
+  keep: string[];
+  /** Fetched where there is no copy, or an old one. */
+  fill?: string[];
+}
 
 /** Pages were made for one person: the copies of whoever was signed in before are of no use to the next. */
-async function keepFor({ who, keep: pages }: { who: string; keep: string[] }): Promise<void> {
+async function keepFor({ who, keep: pages, fill = [] }: Wanted): Promise<void> {
   const store = await caches.open(STORE);
   const before = await (await store.match(OWNER))?.text();
   if (before !== who) {
@@ -52,7 +60,8 @@ async function keepFor({ who, keep: pages }: { who: string; keep: string[] }): P
     await store.put(OWNER, new Response(who));
   }
   // One after the other: whoever is looking at a page goes first.
-  for (const page of pages) await keep(page);
+  for (const page of pages) await keep(page, true);
+  for (const page of fill) await keep(page);
 }
 
 async function answer(request: Request): Promise<Response> {
@@ -72,13 +81,13 @@ async function answer(request: Request): Promise<Response> {
 
 const isFresh = (copy: Response) => Date.now() - Date.parse(copy.headers.get('Date') ?? '') < FRESH_MS;
 
-async function keep(address: string): Promise<void> {
+async function keep(address: string, anew = false): Promise<void> {
   const url = new URL(address, location.origin);
   if (url.origin !== location.origin || !(isPage(url.pathname) || PART.test(url.pathname))) return;
   const store = await caches.open(STORE);
-  // Scripts and styles change their names with their content; a page is fetched anew once it is older than that.
+  // Scripts and styles change their names with their content; a page is fetched anew.
   const before = await store.match(url.href);
-  const there = before && (!isPage(url.pathname) || isFresh(before)) ? before : undefined;
+  const there = before && (!isPage(url.pathname) || (!anew && isFresh(before))) ? before : undefined;
   const response = there ?? (await fetch(url.href).catch(() => undefined));
   if (!response?.ok || response.redirected) return;
   if (!there) await store.put(url.href, response.clone());

@@ -13,10 +13,13 @@ test('a yard is kept with each of its horses and what is entered about it', () =
       yard,
       [one, '/people', two, one].map(href => ({ href })),
     ),
-  ).toEqual([yard, ...[one, two].flatMap(h => [h, `${h}/visits/new`, `${h}/visits/new/desk`])]);
+  ).toEqual({
+    keep: [yard],
+    fill: [one, two].flatMap(h => [h, `${h}/visits/new`, `${h}/visits/new/desk`]),
+  });
 });
 
 test('a horse is kept with what is entered about it, and no other page asks for anything', () => {
-  expect(pagesOfTheDay(one, [{ href: two }])).toEqual([one, `${one}/visits/new`, `${one}/visits/new/desk`]);
-  expect(pagesOfTheDay('/', [{ href: one }])).toEqual([]);
+  expect(pagesOfTheDay(one, [{ href: two }])).toEqual({ keep: [one, `${one}/visits/new`, `${one}/visits/new/desk`], fill: [] });
+  expect(pagesOfTheDay('/', [{ href: one }])).toEqual({ keep: [], fill: [] });
 });
