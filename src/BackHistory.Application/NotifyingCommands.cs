@@ -9,7 +9,7 @@ public sealed class NotifyingCommands(Commands commands, IChangeNotifier changes
     /// <inheritdoc cref="Commands.Execute{TState}"/>
     public async Task<Outcome> Execute<TState>(CommandContext context, Guid streamId, Func<TState?, Decided> decide, CancellationToken ct)
         where TState : class, IFolded<TState> =>
-        Told(context, await commands.ExecuteNaming<TState>(context, streamId, _ => Task.FromResult(decide), ct));
+        Notified(context, await commands.ExecuteNaming<TState>(context, streamId, _ => Task.FromResult(decide), ct));
 
     /// <inheritdoc cref="Commands.ExecuteNaming{TState}"/>
     public async Task<Outcome> ExecuteHolding<TState>(
@@ -18,7 +18,7 @@ public sealed class NotifyingCommands(Commands commands, IChangeNotifier changes
         Func<Held, Task<Func<TState?, Decided>>> look,
         CancellationToken ct
     )
-        where TState : class, IFolded<TState> => Told(context, await commands.ExecuteNaming(context, streamId, look, ct));
+        where TState : class, IFolded<TState> => Notified(context, await commands.ExecuteNaming(context, streamId, look, ct));
 
     /// <inheritdoc cref="Commands.ExecuteOnHistory{TState}"/>
     public async Task<Outcome> ExecuteOnHistory<TState>(
@@ -28,7 +28,7 @@ public sealed class NotifyingCommands(Commands commands, IChangeNotifier changes
         CancellationToken ct
     )
         where TState : class, IFolded<TState> =>
-        Told(context, await commands.ExecuteOnHistory<TState>(context, streamId, _ => Task.FromResult(decide), ct));
+        Notified(context, await commands.ExecuteOnHistory<TState>(context, streamId, _ => Task.FromResult(decide), ct));
 
     /// <inheritdoc cref="Commands.ExecuteOnBoth{TState}"/>
     public async Task<Outcome> ExecuteOnBoth<TState>(
@@ -38,9 +38,9 @@ public sealed class NotifyingCommands(Commands commands, IChangeNotifier changes
         Func<TState?, TState?, IReadOnlyList<object>, DecidedOnBoth> decide,
         CancellationToken ct
     )
-        where TState : class, IFolded<TState> => Told(context, await commands.ExecuteOnBoth(context, firstId, secondId, decide, ct));
+        where TState : class, IFolded<TState> => Notified(context, await commands.ExecuteOnBoth(context, firstId, secondId, decide, ct));
 
-    private Outcome Told(CommandContext context, Outcome outcome)
+    private Outcome Notified(CommandContext context, Outcome outcome)
     {
         if (outcome.Refused is null)
             changes.SomethingHappened(context.Tenant);

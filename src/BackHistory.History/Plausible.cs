@@ -10,6 +10,12 @@ namespace BackHistory.History;
 /// </summary>
 public static class Plausible
 {
+    /// <summary>Of a yard, north of the equator; south is negative.</summary>
+    public static PlausibleRange Latitude { get; } = new(-90, 90, "degrees");
+
+    /// <summary>Of a yard, east of Greenwich; west is negative.</summary>
+    public static PlausibleRange Longitude { get; } = new(-180, 180, "degrees");
+
     /// <summary>From a foal to the heaviest draught horse.</summary>
     public static PlausibleRange Weight { get; } = new(20, 1600, "kg");
 

@@ -13,6 +13,8 @@ internal sealed class PlainLetters : ILetterLinks
     public string Answer(string practice, Guid reminderId, Answer answer, Guid personId, string language = "en") =>
         $"{Nowhere}/answer/{reminderId}/{answer}";
 
+    public string Move(string practice, Guid reminderId, Guid personId, string language = "en") => $"{Nowhere}/move/{reminderId}";
+
     public string Stop(string practice, Guid personId, LetterKind kind, string language = "en") => $"{Nowhere}/stop/{personId}/{kind}";
 
     public string Horse(Guid horseId) => $"{Nowhere}/horses/{horseId}";

@@ -109,8 +109,15 @@ internal sealed class EveryScreen
         var all = new[]
         {
             Of("/", "/", "/?q=nobody-of-that-name"),
-            Of("/reminders", "/reminders", "/reminders?state=booked"),
-            Of("/plan", "/plan"),
+            Of("/reminders", "/reminders", "/reminders?state=booked", "/reminders?q=nobody-of-that-name&sort=oldest"),
+            Of("/reminders/{ReminderId:guid}/book", $"/reminders/{reminder}/book"),
+            Of("/reminders/{ReminderId:guid}/write-again", $"/reminders/{reminder}/write-again"),
+            Of("/reminders/many/close", $"/reminders/many/close?of={reminder}", "/reminders/many/close"),
+            Of("/reminders/many/put-off", $"/reminders/many/put-off?of={reminder}"),
+            Of("/reminders/many/write-again", $"/reminders/many/write-again?of={reminder}"),
+            Of("/plan", "/plan", "/plan?sort=urgent&weeks=2"),
+            Of("/plan/day", "/plan/day?on=2026-11-26"),
+            Of("/plan/route", "/plan/route"),
             Of("/reminders/first-letters", "/reminders/first-letters"),
             Of("/saddles", "/saddles", $"/saddles?horse={horse}"),
             Of("/saddles/{SaddleId:guid}", $"/saddles/{saddle}?horse={horse}", $"/saddles/{lent.Saddle}"),
@@ -229,6 +236,7 @@ internal sealed class EveryScreen
                 "/letter/{Token}",
                 PathOf(answers.Answer(Tenant, reminder, Answer.Book, asked)),
                 PathOf(answers.Answer(Tenant, reminder, Answer.NotNeeded, asked, "de")),
+                PathOf(answers.Move(Tenant, reminder, asked)),
                 "/letter/altered"
             ),
             Outside(

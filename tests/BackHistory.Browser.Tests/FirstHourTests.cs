@@ -39,7 +39,7 @@ public sealed class FirstHourTests(RunningPractice practice)
         await Press("Set up codes");
         var secret = (await page.Locator("code.secret").InnerTextAsync()).Replace(" ", "", StringComparison.Ordinal);
         await page.GetByLabel("Code")
-            .FillAsync(new Totp(Base32Encoding.ToBytes(secret)).ComputeTotp(TestClock.Running.GetUtcNow().UtcDateTime));
+            .FillAsync(new Totp(Base32Encoding.ToBytes(secret)).ComputeTotp(TestClock.Running.GetUtcNow().ToUniversalTime().DateTime));
         await Press("Use codes from now on");
         await Expect(page.Locator(".codes code")).ToHaveCountAsync(10);
         var shown = await page.Locator(".codes code").First.InnerTextAsync();

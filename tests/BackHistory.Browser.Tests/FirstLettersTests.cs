@@ -1,4 +1,5 @@
 using BackHistory.History;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
@@ -58,7 +59,7 @@ public sealed class FirstLettersTests(RunningPractice practice)
             .GetProperty("id")
             .GetGuid();
         var (id, now) = (DeterministicId.From("first", tenant), TestClock.Running.GetUtcNow());
-        var day = DateOnly.FromDateTime(now.UtcDateTime);
+        var day = PracticeClock.Day(now, TimeZoneInfo.Utc);
         // Due far ahead, so that it keeps its ground whatever the rules find of this horse meanwhile.
         var due = day.AddYears(20);
         var evidence = Evidence.WithoutMeasure(day, 1, due, "A check is due.");

@@ -36,6 +36,7 @@ public sealed class PolicyTests(RunningService service)
         // Whoever holds a sealed link.
         "/letter/{Token}",
         "/letter/{token}",
+        "/letter/{token}/day",
         "/new-password/{Token}",
         "/new-password/{token}",
         "/confirm-address/{Token}",

@@ -43,6 +43,34 @@ public sealed class SmootherTests
             Assert.Equal(a.Value!.Value, b.Value!.Value, 0.05);
     }
 
+    [Theory]
+    [InlineData(double.Epsilon)]
+    [InlineData(1e-320)]
+    [InlineData(1e-160)]
+    [InlineData(1e-9)]
+    public void Noise_below_every_instrument_is_none(double noise)
+    {
+        var exact = new RandomBack(new Random(12)).Trace(new Random(1), 2, 0);
+        var (said, none) = (TracingAnalysis.Analyse(exact with { Noise = noise }), TracingAnalysis.Analyse(exact));
+        Assert.NotEmpty(said.Measures);
+        Assert.Equal(none.Measures, said.Measures);
+    }
+
+    [Theory]
+    [InlineData(2e-6)]
+    [InlineData(1e-4)]
+    public void The_least_noise_that_is_smoothed_gives_numbers(double noise)
+    {
+        foreach (var seed in Enumerable.Range(0, 20))
+        {
+            var tracing = new RandomBack(new Random(seed)).Trace(new Random(seed), 2, 0) with { Noise = noise };
+            Assert.All(
+                TracingAnalysis.Analyse(tracing).Measures,
+                m => Assert.True(double.IsFinite(m.Value ?? 0) && double.IsFinite(m.Sd ?? 0), $"{m}")
+            );
+        }
+    }
+
     [Fact]
     public void A_straight_noisy_line_stays_straight_to_its_ends()
     {

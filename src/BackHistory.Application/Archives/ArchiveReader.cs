@@ -52,7 +52,7 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
             if (zip.Entries.Sum(e => e.Length) > MostUnpacked || zip.Entries.Any(IsBomb))
                 return new Refused("unpacks-too-large", "Unpacked the archive would be larger than any practice's. It was not opened.");
             if (after == 0)
-                await Beside(practice, hash, zip, await Judge(practice, zip, events, implausible, ct), ct);
+                await TakeSideDocuments(practice, hash, zip, await Judge(practice, zip, events, implausible, ct), ct);
 
             await intake.Events(practice, hash, Events(events, ct).Select(e => e.Event).Where(e => e.Position > after), ct);
             return null;
@@ -151,7 +151,7 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
             throw new ArchiveException($"On line {line} of {entry.FullName}: {problem.Message}", problem.Code);
     }
 
-    private async Task Beside(string practice, string hash, ZipArchive zip, ArchivedDocuments documents, CancellationToken ct)
+    private async Task TakeSideDocuments(string practice, string hash, ZipArchive zip, ArchivedDocuments documents, CancellationToken ct)
     {
         await foreach (var file in Attachments(zip, ct))
             await intake.File(practice, file, ct);

@@ -37,7 +37,7 @@ internal sealed class ArchivedDocumentsCheck(JudgedArchive archive, DateTimeOffs
         ?? document switch
         {
             Person d => OfPerson(d),
-            Yard d => OfVersion(d.Version) ?? new YardDetails(d.Name, d.Town).Problem(),
+            Yard d => OfVersion(d.Version) ?? new YardDetails(d.Name, d.Town, d.Address, d.Latitude, d.Longitude).Problem(),
             Note d => OfNote(d),
             LetterContent d => OfLetter(d),
             Comment d => OfComment(d),

@@ -12,6 +12,8 @@ public static class EvaluationSetup
         services
             .AddSingleton<FirstReader>()
             .AddSingleton<MonthPlanner>()
+            .AddSingleton<BookingClashes>()
+            .AddSingleton<OfferedTimes>()
             .AddSingleton<HorseData>()
             .AddSingleton<HorseLetters>()
             .AddSingleton<DigestLetters>()

@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackHistory.Formats.Sheets;
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Store.Imports;
 using BackHistory.Trends.SinceFit;
@@ -10,8 +11,6 @@ namespace BackHistory.Application.Imports;
 /// <summary>From a cell to a value, by what was answered about the spreadsheet and by nothing else.</summary>
 internal sealed class CellReader(ImportPlan plan)
 {
-    private const double KilogramsPerPound = 0.45359237;
-
     private readonly IReadOnlyList<string> _dates = ImportDates.Of(plan);
 
     public (DateOnly? Day, Refused? Refused) Date(Cell cell)
@@ -108,7 +107,7 @@ internal sealed class CellReader(ImportPlan plan)
         if (unit is null)
             return (null, Unanswered("weight-unit"));
         var (number, bad) = Number(text);
-        return bad is not null ? (null, bad) : (unit == "lb" ? number * KilogramsPerPound : number, null);
+        return bad is not null ? (null, bad) : (unit == "lb" ? number * Pound.Kilograms : number, null);
     }
 
     private static (double?, Refused?) Hands(double written) =>

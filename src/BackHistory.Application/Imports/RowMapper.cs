@@ -181,7 +181,9 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         var visit = IdOf(
             "visit",
             horse?.ToString() ?? "",
+#pragma warning disable RS0030 // An instant, as ids have always been made of it.
             at.UtcDateTime.ToString("O", System.Globalization.CultureInfo.InvariantCulture),
+#pragma warning restore RS0030
             by.ToString()
         );
         var entries = VisitLine.Entries(line, station, what => IdOf("entry", visit.ToString(), what));

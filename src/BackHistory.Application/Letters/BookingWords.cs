@@ -47,6 +47,6 @@ internal sealed class BookingWords(PracticeQueries practices, IMailSender mail, 
             new CalendarPerson(horse.Practice.Name, mail.From),
             new CalendarPerson(reader.Name, reader.Email!)
         );
-        return draft.Saying(sentence) with { Calendar = new LetterCalendar(cancelled ? "CANCEL" : "REQUEST", text) };
+        return draft.WithSentence(sentence) with { Calendar = new LetterCalendar(cancelled ? "CANCEL" : "REQUEST", text) };
     }
 }

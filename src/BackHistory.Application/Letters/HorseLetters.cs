@@ -47,14 +47,19 @@ public sealed class HorseLetters(
     private async Task<LetterDraft?> With(LetterDraft draft, LetterPart part, LetterSubject about, CancellationToken ct) =>
         part switch
         {
-            LetterPart.Finding => draft.Saying(Finding(about)),
-            LetterPart.Silence => draft.Saying(await Silence(about, ct)),
+            LetterPart.Finding => draft.WithSentence(Finding(about)),
+            LetterPart.Silence => draft.WithSentence(await Silence(about, ct)),
             LetterPart.Booking => await _booking.Add(draft, about, cancelled: false, ct),
             LetterPart.BookingEnd => await _booking.Add(draft, about, cancelled: true, ct),
             LetterPart.Evidence => draft with { Model = Evidence(draft.Model, about) },
             LetterPart.Back => draft with { Model = draft.Model with { Back = await Back(about, ct) } },
             LetterPart.Answers => draft with { Model = draft.Model with { Answers = ToAnswer(about) } },
             LetterPart.HorseLink => Leading(draft, about.Language["horse-letters.open-the-horse-s"], links.Horse(about.Horse.Profile.Id)),
+            LetterPart.MoveLink => Leading(
+                draft,
+                about.Language["horse-letters.another-day"],
+                links.Move(about.Practice, about.Reminder.Id, about.Reader.Id, about.Reader.Language)
+            ),
             LetterPart.RemindersLink => Leading(draft, about.Language["horse-letters.open-the-reminders"], links.Reminders),
             _ => throw new ArgumentOutOfRangeException(nameof(part), part, "no letter about one horse says this"),
         };

@@ -13,6 +13,10 @@ public interface ILetterLinks
     /// <summary>To stop letters of a kind.</summary>
     string Stop(string practice, Guid personId, LetterKind kind, string language = "en");
 
+    /// <summary>To choose another day for a booked visit.</summary>
+    /// <param name="personId">To whom the letter is.</param>
+    string Move(string practice, Guid reminderId, Guid personId, string language = "en");
+
     /// <summary>To a horse, for whoever may see it.</summary>
     string Horse(Guid horseId);
 

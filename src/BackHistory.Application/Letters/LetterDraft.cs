@@ -8,5 +8,5 @@ namespace BackHistory.Application.Letters;
 public sealed record LetterDraft(LetterModel Model, LetterCalendar? Calendar = null)
 {
     /// <summary>With one sentence more.</summary>
-    public LetterDraft Saying(string sentence) => this with { Model = Model with { Sentences = [.. Model.Sentences, sentence] } };
+    public LetterDraft WithSentence(string sentence) => this with { Model = Model with { Sentences = [.. Model.Sentences, sentence] } };
 }

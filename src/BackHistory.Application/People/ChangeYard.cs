@@ -13,7 +13,9 @@ public sealed class ChangeYard(Commands commands) : IAct
     public static Right Needs => Right.Enter;
 
     /// <param name="Town">Whether the town was said too; the name is always.</param>
-    public sealed record Input(Guid YardId, YardDetails Details, bool Town);
+    /// <param name="Address">Whether the address was.</param>
+    /// <param name="Place">Whether latitude and longitude were.</param>
+    public sealed record Input(Guid YardId, YardDetails Details, bool Town, bool Address = false, bool Place = false);
 
     public async Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
     {
@@ -31,11 +33,25 @@ public sealed class ChangeYard(Commands commands) : IAct
     {
         if (yard is null)
             return new DecidedDocument<Yard>(NoSuchYard);
-        var changed = yard with { Name = input.Details.Name.Trim(), Town = input.Town ? input.Details.Town : yard.Town };
+        var said = input.Details.As(yard.Id);
+        var changed = yard with
+        {
+            Name = said.Name,
+            Town = input.Town ? said.Town : yard.Town,
+            Address = input.Address ? said.Address : yard.Address,
+            Latitude = input.Place ? said.Latitude : yard.Latitude,
+            Longitude = input.Place ? said.Longitude : yard.Longitude,
+        };
         return changed == yard
             ? new DecidedDocument<Yard>(yard, null)
             : new DecidedDocument<Yard>(changed, by.Note(AuditWords.YardChanged, yard.Id, ChangedDetails.Between(yard, changed, Details)));
     }
 
-    private static readonly (string Name, Func<Yard, object?> Value)[] Details = [("name", y => y.Name), ("town", y => y.Town)];
+    private static readonly (string Name, Func<Yard, object?> Value)[] Details =
+    [
+        ("name", y => y.Name),
+        ("town", y => y.Town),
+        ("address", y => y.Address),
+        ("place", y => (y.Latitude, y.Longitude)),
+    ];
 }

@@ -23,7 +23,8 @@ public sealed class CountTowardsStudy(PracticeWork practice, HorseQueries horses
     {
         if (await horses.Visit(by.Context.Tenant, input.HorseId, input.VisitId, ct) is not { Withdrawn: false } visit)
             return new Outcome(Guid.Empty, 0, 0, HorseRefusals.NoSuchVisit);
-        if (!Repeats.RepeatsIn([visit]).Any(m => m.Visit.Tracings.Count > 1))
+        // How often something was taken in one visit is the same by every clock.
+        if (!Repeats.RepeatsIn([visit], TimeZoneInfo.Utc).Any(m => m.Visit.Tracings.Count > 1))
             return new Outcome(Guid.Empty, 0, 0, NothingRepeated);
         var count = new CountVisit(input.StudyId, input.HorseId, input.VisitId, by.Context.Actor);
         return await practice.Decide(

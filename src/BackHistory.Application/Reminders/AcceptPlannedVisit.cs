@@ -7,19 +7,22 @@ using BackHistory.Store.Reminders.Planning;
 namespace BackHistory.Application.Reminders;
 
 /// <summary>A visit of a month's plan is booked: on the reminder that waits for one, or on one that begins with it.</summary>
-public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries plans) : IAct
+public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries plans, BookingClashes clashes) : IAct
 {
     public static Right Needs => Right.Fit;
 
     /// <param name="Booking">The booking's id, where this begins one.</param>
     /// <param name="FitterId">Who goes; null while nobody was named.</param>
-    public sealed record Input(Guid HorseId, Guid Booking, DateTimeOffset At, Guid? FitterId);
+    /// <param name="EvenSo">Also where the fitter has no room for it that day; otherwise that is refused, so that it can be asked.</param>
+    public sealed record Input(Guid HorseId, Guid Booking, DateTimeOffset At, Guid? FitterId, bool EvenSo = true);
 
     public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
     {
         var context = by.Context;
         if (await plans.Horse(context.Tenant, visit.HorseId, ct) is not { } planned)
             return new Outcome(visit.HorseId, 0, 0, PlanRefusals.NoSuchHorse);
+        if (!visit.EvenSo && await clashes.Of(context.Tenant, visit.HorseId, visit.At, visit.FitterId, ct) is { } clash)
+            return new Outcome(visit.HorseId, 0, 0, clash);
         if (planned.Standing is { } standing)
             return await commands.ExecuteHolding<Reminder>(
                 context,
@@ -50,7 +53,7 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
                 var known = await FitterNamed.IsKnown(held, visit.FitterId);
                 var raise = planned
                     .Foreseen(context.Tenant, booking, booking.Tell, context.Actor)
-                    .Saying(ReminderSentences.InEnglish, planned.Horse.Name);
+                    .WithSentence(ReminderSentences.InEnglish, planned.Horse.Name);
                 return r =>
                     !known ? FitterNamed.NoSuchFitter
                     : booking.For < context.Now || booking.For > context.Now.AddYears(1)

@@ -1,21 +1,31 @@
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.Store.Reminders;
 
 namespace BackHistory.Application.Reminders;
 
 /// <summary>A visit is booked for a reminder, or the booked one moved.</summary>
-public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first) : IAct
+public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first, ReminderQueries reminders, BookingClashes clashes) : IAct
 {
     public static Right Needs => Right.Fit;
 
     /// <param name="Booking">The booking's id, where this begins one.</param>
     /// <param name="FitterId">Who goes; null while nobody was named.</param>
     /// <param name="Tell">The owner gets the date with an appointment for their calendar.</param>
-    public sealed record Input(Guid ReminderId, Guid Booking, DateTimeOffset For, Guid? FitterId, bool Tell);
+    /// <param name="EvenSo">Also where the fitter has no room for it that day; otherwise that is refused, so that it can be asked.</param>
+    public sealed record Input(Guid ReminderId, Guid Booking, DateTimeOffset For, Guid? FitterId, bool Tell, bool EvenSo = true);
 
     public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
     {
         var context = by.Context;
+        if (
+            !visit.EvenSo
+            && await reminders.Load(context.Tenant, visit.ReminderId, ct) is { } about
+            // Sent once more, the answer is that of the first time: the booking itself is no clash.
+            && (about.BookedFor != visit.For || about.Fitter != visit.FitterId)
+            && await clashes.Of(context.Tenant, about.HorseId, visit.For, visit.FitterId ?? about.Fitter, ct) is { } clash
+        )
+            return new Outcome(visit.ReminderId, 0, 0, clash);
         return await commands.ExecuteHolding<Reminder>(
             context,
             visit.ReminderId,

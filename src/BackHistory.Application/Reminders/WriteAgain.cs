@@ -14,7 +14,9 @@ public sealed class WriteAgain(NotifyingCommands commands, FirstReader first) : 
 
     public static Right Needs => Right.Fit;
 
-    public sealed record Input(Guid ReminderId);
+    /// <param name="EvenSo">Also where such a letter went to them within the hour; otherwise that is refused, so that it can be
+    /// asked.</param>
+    public sealed record Input(Guid ReminderId, bool EvenSo = true);
 
     public async Task<Outcome> Do(Input again, Caller by, CancellationToken ct)
     {
@@ -27,7 +29,11 @@ public sealed class WriteAgain(NotifyingCommands commands, FirstReader first) : 
                 var reader = await first.OfReminder(held, context.Tenant, again.ReminderId, ct);
                 return reminder =>
                     ReminderRefusals.UnlessShown(reminder, context.Shown)
-                    ?? (reader is { } to ? ReminderDecider.Decide(reminder, new TellAgain(to, context.Actor), context.Now) : NoReader);
+                    ?? (
+                        reader is { } to
+                            ? ReminderDecider.Decide(reminder, new TellAgain(to, context.Actor, again.EvenSo), context.Now)
+                            : NoReader
+                    );
             },
             ct
         );

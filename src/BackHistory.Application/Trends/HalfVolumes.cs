@@ -10,7 +10,7 @@ namespace BackHistory.Application.Trends;
 /// </summary>
 public static class HalfVolumes
 {
-    public static async Task<HorseRecord> Beside(HorseRecord horse, HorseQueries horses, string practice, CancellationToken ct)
+    public static async Task<HorseRecord> AddTo(HorseRecord horse, HorseQueries horses, string practice, CancellationToken ct)
     {
         var visits = new List<VisitRecord>(horse.Visits.Count);
         foreach (var visit in horse.Visits)

@@ -35,7 +35,7 @@ public static class HorseCharts
             key.Contains("left", StringComparison.Ordinal) ? new[] { key, key.Replace("left", "right", StringComparison.Ordinal) }
             : key.Contains("right", StringComparison.Ordinal) ? [key.Replace("right", "left", StringComparison.Ordinal), key]
             : [key];
-        var series = keys.Select(k => Series.SeriesFrom(record.Visits, k, station, rules)).ToList();
+        var series = keys.Select(k => Series.SeriesFrom(record.Visits, k, station, rules, record.Zone)).ToList();
         if (series.All(s => s is null))
             return null;
         var unit = series.First(s => s is not null)!.Unit;
@@ -54,7 +54,7 @@ public static class HorseCharts
             Unit = shown.Unit,
             Decimals = shown.Decimals,
             Series = drawn,
-            SaddleWork = Marks(horse, saddle, language),
+            SaddleWork = Marks(record, saddle, language),
             Spans = [.. Spans(horse, language)],
             Today = today,
             Language = language,
@@ -66,7 +66,7 @@ public static class HorseCharts
     {
         if (
             saddle.Decision.Driver is not { } driver
-            || Series.SeriesFrom(horse.Visits, driver.Measure, driver.Station, horse.Practice.WatchBy()) is not { } series
+            || Series.SeriesFrom(horse.Visits, driver.Measure, driver.Station, horse.Practice.WatchBy(), horse.Zone) is not { } series
         )
             return null;
         var shown = horse.Format().Shown(series.Unit);
@@ -83,8 +83,12 @@ public static class HorseCharts
     public static SectionCurve Section(string label, Contour contour) =>
         new(label, [.. contour.Sample(2.0).Select(p => new PlanePoint(p.X, p.Y))]);
 
-    internal static IReadOnlyList<SaddleMark> Marks(HorseProfile horse, SaddleAssessment? saddle, ReportLanguage language = default) =>
-        [.. horse.Fits.OrderBy(f => f.TakenAt).Select(f => new SaddleMark(Day(f.TakenAt), Work(f, language), f.WorkId == saddle?.WorkId))];
+    internal static IReadOnlyList<SaddleMark> Marks(HorseRecord horse, SaddleAssessment? saddle, ReportLanguage language = default) =>
+        [
+            .. horse
+                .Profile.Fits.OrderBy(f => f.TakenAt)
+                .Select(f => new SaddleMark(horse.Day(f.TakenAt), Work(f, language), f.WorkId == saddle?.WorkId)),
+        ];
 
     /// <summary>Each visit's mean with its noise.</summary>
     internal static List<VisitValue> Visits(WatchedSeries series) =>
@@ -174,8 +178,6 @@ public static class HorseCharts
 
     private static string SideLess(string key) =>
         key.Replace("-left", "", StringComparison.Ordinal).Replace("-right", "", StringComparison.Ordinal);
-
-    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 
     internal static DateOnly DayOf(double day) => DateOnly.FromDateTime(DateTime.UnixEpoch).AddDays((int)Math.Floor(day));
 }

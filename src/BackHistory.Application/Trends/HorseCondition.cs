@@ -1,6 +1,5 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Language.Conditions;
 using BackHistory.Reports.Charts;
@@ -26,7 +25,7 @@ public static class HorseCondition
                     ? stations.SelectMany(s => p.Keys.Select(k => (Key: k, Station: (string?)s)))
                     : p.Keys.Select(k => (Key: k, Station: (string?)null))
             )
-            .Select(k => Series.SeriesFrom(horse.Visits, k.Key, k.Station, rules))
+            .Select(k => Series.SeriesFrom(horse.Visits, k.Key, k.Station, rules, horse.Zone))
             .OfType<WatchedSeries>()
             .Select(s => One(s, horse.Today))
             .ToList();
@@ -35,8 +34,8 @@ public static class HorseCondition
             horse.Profile.Id,
             series,
             sides,
-            Spans(horse.Profile, horse.Today, language),
-            HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst),
+            Spans(horse, language),
+            HorseCharts.Marks(horse, horse.Assessment?.Worst),
             [.. Words(series, sides, say)]
         );
     }
@@ -49,7 +48,7 @@ public static class HorseCondition
         foreach (var panel in MeasureViews.Condition)
         {
             var series = panel
-                .Keys.Select(k => (Key: k, Series: Series.SeriesFrom(horse.Visits, k, panel.AtStation ? station : null, rules)))
+                .Keys.Select(k => (Key: k, Series: Series.SeriesFrom(horse.Visits, k, panel.AtStation ? station : null, rules, horse.Zone)))
                 .Where(s => s.Series is not null)
                 .ToList();
             if (series.Count == 0)
@@ -75,8 +74,8 @@ public static class HorseCondition
                 : language[sides is null ? "condition.over-time" : "condition.sides-together-chart", horse.Profile.Name],
             Subject = language["condition.horse-and-station", horse.Profile.Name, say.Station(station)],
             Panels = panels,
-            SaddleWork = HorseCharts.Marks(horse.Profile, horse.Assessment?.Worst),
-            Spans = Spans(horse.Profile, horse.Today, language),
+            SaddleWork = HorseCharts.Marks(horse, horse.Assessment?.Worst),
+            Spans = Spans(horse, language),
             Parting = sides is { Parting: { P: >= ConditionSentences.MayHaveParted } p }
                 ? new Reports.Charts.PartingMark(p.From, p.Since, p.To, language["condition.sides-part"])
                 : null,
@@ -124,8 +123,8 @@ public static class HorseCondition
     private static SidesParting? Sides(HorseRecord horse, string station, WatchRules rules, Formatter say)
     {
         if (
-            Series.SeriesFrom(horse.Visits, MeasureViews.HalfAreaLeft, station, rules) is not { } left
-            || Series.SeriesFrom(horse.Visits, MeasureViews.HalfAreaRight, station, rules) is not { } right
+            Series.SeriesFrom(horse.Visits, MeasureViews.HalfAreaLeft, station, rules, horse.Zone) is not { } left
+            || Series.SeriesFrom(horse.Visits, MeasureViews.HalfAreaRight, station, rules, horse.Zone) is not { } right
         )
             return null;
         var threshold = left.Threshold.At(left.Observations.Average(o => o.Value));
@@ -143,17 +142,23 @@ public static class HorseCondition
     }
 
     /// <summary>Work as stretches from one entry to the next, lay-offs and illness as noted.</summary>
-    internal static IReadOnlyList<HorseSpan> Spans(HorseProfile horse, DateOnly today, ReportLanguage language)
+    internal static IReadOnlyList<HorseSpan> Spans(HorseRecord record, ReportLanguage language)
     {
         var spans = new List<HorseSpan>();
+        var (horse, today) = (record.Profile, record.Today);
         var work = horse.Work.OrderBy(w => w.From).ToList();
         for (var i = 0; i < work.Count; i++)
         {
-            var until = i + 1 < work.Count ? Day(work[i + 1].From).AddDays(-1) : (DateOnly?)null;
-            if (Day(work[i].From) > today)
+            var until = i + 1 < work.Count ? record.Day(work[i + 1].From).AddDays(-1) : (DateOnly?)null;
+            if (record.Day(work[i].From) > today)
                 continue;
             spans.Add(
-                new HorseSpan(Day(work[i].From), until, SpanKind.Work, ConditionSentences.Work(work[i].Load, work[i].Discipline, language))
+                new HorseSpan(
+                    record.Day(work[i].From),
+                    until,
+                    SpanKind.Work,
+                    ConditionSentences.Work(work[i].Load, work[i].Discipline, language)
+                )
             );
         }
         foreach (var care in horse.Care)
@@ -184,6 +189,4 @@ public static class HorseCondition
         if (sides.Any(s => s.Parting.P >= ConditionSentences.Parted))
             yield return say.Language["condition.one-side"];
     }
-
-    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 }

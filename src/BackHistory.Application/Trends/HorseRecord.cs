@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders.Policy;
 
@@ -13,6 +14,14 @@ public sealed record HorseRecord(
     DateOnly Today
 )
 {
+    /// <summary>The practice's clock: it says on which day something was.</summary>
+    public TimeZoneInfo Zone => PracticeClock.Zone(Practice);
+
+    /// <summary>The day of the last visit, where the practice is.</summary>
+    public DateOnly? LastVisitOn => Profile.LastVisit is { } at ? PracticeClock.Day(at, Zone) : null;
+
+    public DateOnly Day(DateTimeOffset at) => PracticeClock.Day(at, Zone);
+
     /// <summary>Its measures as the practice, or a reader of its letters, is told them.</summary>
     public Formatter Format(ReportLanguage language = default) => new(Practice.Units.Lengths, language);
 }

@@ -1,4 +1,5 @@
 using BackHistory.History.Notes;
+using BackHistory.History.Practices;
 
 namespace BackHistory.History.Horses;
 
@@ -143,7 +144,7 @@ public static partial class HorseDecider
     {
         if (until < from)
             return new Refused("bad-date", "It cannot end before it begins.", Place: "until");
-        if (from > DateOnly.FromDateTime(now.UtcDateTime).AddDays(1))
+        if (from > PracticeClock.LatestDay(now))
             return HorseRefusals.InTheFuture(from);
         if (Plausible.Day(from, now) is { } early)
             return early with { Place = "from" };

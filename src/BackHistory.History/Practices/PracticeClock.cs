@@ -19,6 +19,12 @@ public static class PracticeClock
 
     public static DateOnly Day(DateTimeOffset moment, TimeZoneInfo zone) => DateOnly.FromDateTime(At(moment, zone).DateTime);
 
+    /// <summary>The day that it is then where it is latest: what no practice anywhere can say is later.</summary>
+    public static DateOnly LatestDay(DateTimeOffset moment) => DateOnly.FromDateTime(moment.ToOffset(TimeSpan.FromHours(14)).DateTime);
+
+    /// <summary>The day that it is then where it is earliest.</summary>
+    public static DateOnly EarliestDay(DateTimeOffset moment) => DateOnly.FromDateTime(moment.ToOffset(TimeSpan.FromHours(-12)).DateTime);
+
 #pragma warning disable RS0030 // Here, and nowhere else.
     /// <summary>A moment as a clock there shows it.</summary>
     public static DateTimeOffset At(DateTimeOffset moment, TimeZoneInfo zone) => TimeZoneInfo.ConvertTime(moment, zone);

@@ -12,10 +12,10 @@ public static class Repeats
     private static readonly string[] ByHand = ["cross-section", "topline", "reading"];
 
     /// <summary>Copies of one tracing of a horse are one tracing: to copy is not to trace again.</summary>
-    public static IEnumerable<RepeatedMeasure> RepeatsIn(IEnumerable<VisitRecord> visits)
+    public static IEnumerable<RepeatedMeasure> RepeatsIn(IEnumerable<VisitRecord> visits, TimeZoneInfo zone)
     {
         var traced = new HashSet<string>(StringComparer.Ordinal);
-        return [.. Taken(visits, (visit, entry) => entry.Kind == "reading" || traced.Add(Fingerprint(visit, entry)))];
+        return [.. Taken(visits, zone, (visit, entry) => entry.Kind == "reading" || traced.Add(Fingerprint(visit, entry)))];
     }
 
     /// <summary>No hand draws all measures of a back twice alike to the last digit: tracings whose measures are equal have the same
@@ -31,7 +31,11 @@ public static class Repeats
             ]
         );
 
-    private static IEnumerable<RepeatedMeasure> Taken(IEnumerable<VisitRecord> visits, Func<VisitRecord, EntryRecord, bool> counts) =>
+    private static IEnumerable<RepeatedMeasure> Taken(
+        IEnumerable<VisitRecord> visits,
+        TimeZoneInfo zone,
+        Func<VisitRecord, EntryRecord, bool> counts
+    ) =>
         from visit in visits
         where !visit.Withdrawn
         from measure in visit
@@ -45,31 +49,31 @@ public static class Repeats
             visit.Method,
             new RepeatedVisit(
                 visit.HorseId.ToString(),
-                TrendDays.DayNumber(visit.TakenAt),
+                TrendDays.DayNumber(visit.TakenAt, zone),
                 visit.By.ToString(),
                 [.. measure.Select(m => m.Value!.Value)]
             )
         );
 
     /// <summary>A table's horses have no names: each row is a horse of its own.</summary>
-    public static IEnumerable<RepeatedMeasure> RepeatsIn(Study study)
+    public static IEnumerable<RepeatedMeasure> RepeatsIn(Study study, TimeZoneInfo zone)
     {
         for (var row = 0; row < study.Subjects.Count; row++)
         {
             var (horse, values) = ($"{study.StudyId} {row}", study.Subjects[row]);
             if (study.Raters.Count == 0)
-                yield return One(study, horse, null, values);
+                yield return One(study, horse, null, values, zone);
             else
                 for (var column = 0; column < values.Count; column++)
-                    yield return One(study, horse, study.Raters[column], [values[column]]);
+                    yield return One(study, horse, study.Raters[column], [values[column]], zone);
         }
     }
 
-    private static RepeatedMeasure One(Study study, string horse, Guid? by, IReadOnlyList<double> values) =>
+    private static RepeatedMeasure One(Study study, string horse, Guid? by, IReadOnlyList<double> values, TimeZoneInfo zone) =>
         new(
             study.Measure,
             study.Station,
             study.Method,
-            new RepeatedVisit(horse, TrendDays.DayNumber(study.TakenAt), by?.ToString(), values)
+            new RepeatedVisit(horse, TrendDays.DayNumber(study.TakenAt, zone), by?.ToString(), values)
         );
 }

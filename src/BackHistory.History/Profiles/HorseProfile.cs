@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 
 namespace BackHistory.History.Profiles;
 
@@ -82,8 +83,8 @@ public sealed partial record HorseProfile
     /// <summary>Something of it was set aside; null when it is whole.</summary>
     public bool? NotWhole => SetAside is { IsEmpty: false } ? true : null;
 
-    /// <summary>The day of the last visit, for sorting.</summary>
-    public DateOnly? LastVisitOn => LastVisit is { } at ? DateOnly.FromDateTime(at.UtcDateTime) : null;
+    /// <summary>The day of the last visit at Greenwich, for sorting: what day it was where the practice is, only its clock says.</summary>
+    public DateOnly? LastVisitOn => LastVisit is { } at ? PracticeClock.Day(at, TimeZoneInfo.Utc) : null;
 
     public bool HasReminder => !Reminders.IsEmpty;
 

@@ -43,7 +43,8 @@ public static class LetterKinds
         },
         new(LetterKind.BookingMade)
         {
-            Says = [LetterPart.Booking],
+            Says = [LetterPart.Booking, LetterPart.MoveLink],
+            MayLeaveOut = [LetterPart.MoveLink],
             Cautions = [LetterCaution.VetFirst],
             EndsWithBooking = true,
             Hurry = LetterHurry.WaitsUnlessNear,
@@ -62,6 +63,9 @@ public static class LetterKinds
 
     public static LetterDefinition DefinitionOf(LetterKind kind) =>
         ByKind.GetValueOrDefault(kind) ?? throw new ArgumentOutOfRangeException(nameof(kind), kind, "no such letter");
+
+    /// <summary>The letter that tells the date of a booked visit.</summary>
+    public static LetterKind TellingBooking => All.Single(d => d.Says.Contains(LetterPart.Booking)).Kind;
 
     /// <summary>The letter that tells the findings of a family of reminders.</summary>
     public static LetterKind Telling(ReminderFamily family) => All.Single(d => d.Tells.Contains(family)).Kind;

@@ -30,6 +30,9 @@ public enum LetterPart
     /// <summary>A link to the practice's reminders.</summary>
     RemindersLink,
 
+    /// <summary>A link to choose another day for the booked visit.</summary>
+    MoveLink,
+
     /// <summary>The reminders of all horses, by what they ask for.</summary>
     Week,
 

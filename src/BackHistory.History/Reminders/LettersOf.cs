@@ -1,3 +1,5 @@
+using BackHistory.History.Practices;
+
 namespace BackHistory.History.Reminders;
 
 /// <summary>Which letters a reminder owes to whom.</summary>
@@ -27,7 +29,7 @@ public static class LettersOf
     }
 
     /// <summary>The day on which a second person is told; null while nobody is waited for.</summary>
-    public static DateOnly? Unanswered(Reminder reminder, ReminderRules rules)
+    public static DateOnly? Unanswered(Reminder reminder, ReminderRules rules, TimeZoneInfo zone)
     {
         if (reminder.State != ReminderState.Open || reminder.Answer is not null)
             return null;
@@ -35,10 +37,8 @@ public static class LettersOf
         if (last is null || reminder.Post.Any(l => LetterKinds.DefinitionOf(l.Kind).SaysSilence && l.OwedAt >= last.OwedAt))
             return null;
         // Who cannot be reached does not answer either.
-        return last.Failed ? Day(last.OwedAt)
-            : last is { Reached: true, SentAt: { } at } ? Day(at).AddDays(rules.Letters.NoAnswerDays)
+        return last.Failed ? PracticeClock.Day(last.OwedAt, zone)
+            : last is { Reached: true, SentAt: { } at } ? PracticeClock.Day(at, zone).AddDays(rules.Letters.NoAnswerDays)
             : null;
     }
-
-    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
 }

@@ -16,7 +16,7 @@ public sealed record RaiseReminder(
 )
 {
     /// <summary>With its evidence in words.</summary>
-    public RaiseReminder Saying(ReminderSentence sentence, string horse) =>
+    public RaiseReminder WithSentence(ReminderSentence sentence, string horse) =>
         this with
         {
             Evidence = Evidence with { Sentence = sentence(Rule, Evidence, horse) },
@@ -59,7 +59,8 @@ public sealed record BookVisit(Guid BookingId, DateTimeOffset For, Guid By, Guid
 public sealed record CancelBooking(string Reason, Guid By, Guid? Tell = null);
 
 /// <summary>The finding is told once more.</summary>
-public sealed record TellAgain(Guid To, Guid By);
+/// <param name="EvenSo">Also where such a letter went to them within the hour.</param>
+public sealed record TellAgain(Guid To, Guid By, bool EvenSo = true);
 
 /// <summary>A veterinary surgeon is asked to look, with the evidence.</summary>
 public sealed record AskVet(Guid To, Guid By);

@@ -189,8 +189,15 @@ public static class ReminderDecider
                 "Nobody is told while this reminder waits or something weightier is said of the horse.",
                 RefusalKind.Conflict
             );
-        return Owe(reminder, LettersOf.KindOf(reminder.Rule), c.To, now, c.By);
+        var kind = LettersOf.KindOf(reminder.Rule);
+        if (!c.EvenSo && reminder.Post.LastOrDefault(l => WrittenLately(l, kind, c.To, now)) is { } lately)
+            return ReminderRefusals.WrittenLately(now - (lately.SentAt ?? lately.OwedAt));
+        return Owe(reminder, kind, c.To, now, c.By);
     }
+
+    /// <summary>One that still waits is refused whatever was said.</summary>
+    private static bool WrittenLately(LetterTrail letter, LetterKind kind, Guid to, DateTimeOffset now) =>
+        letter.Kind == kind && letter.To == to && letter.Reached && now - (letter.SentAt ?? letter.OwedAt) < ReminderRefusals.SoonAfter;
 
     public static Decided Decide(Reminder? reminder, AskVet c, DateTimeOffset now) =>
         Standing(reminder) is { } over ? over : Owe(reminder!, LetterKind.VetNote, c.To, now, c.By);

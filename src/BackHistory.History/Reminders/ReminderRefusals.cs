@@ -8,6 +8,22 @@ public static class ReminderRefusals
         RefusalKind.NotFound
     );
 
+    /// <summary>A letter of a kind to somebody is not repeated within this time unless it is meant.</summary>
+    public static readonly TimeSpan SoonAfter = TimeSpan.FromHours(1);
+
+    /// <param name="ago">How long ago the last one left.</param>
+    public static Refused WrittenLately(TimeSpan ago) =>
+        new(
+            "written-lately",
+            $"Such a letter went to this person {Ago(ago)}, so none was written now. Write again only if it is meant to come twice.",
+            RefusalKind.Conflict
+        );
+
+    private static string Ago(TimeSpan ago) =>
+        ago.TotalMinutes < 2
+            ? "just now"
+            : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{(int)ago.TotalMinutes} minutes ago");
+
     public static readonly Refused NoSuchLetter = new("no-such-letter", "There is no such letter.", RefusalKind.NotFound);
 
     public static readonly Refused AlreadyRaised = new("already-raised", "This reminder was raised already.", RefusalKind.Conflict);

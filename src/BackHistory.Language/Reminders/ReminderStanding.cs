@@ -39,6 +39,17 @@ public readonly record struct ReminderStanding(Func<DateTimeOffset, string> Loca
             _ => Language["reminder-stands.open", Local(r.RaisedAt)],
         };
 
+    /// <summary>The one thing that whoever works through a list needs to know.</summary>
+    public string InShort(Reminder r) =>
+        r switch
+        {
+            { State: not ReminderState.Open } => Stands(r),
+            { Answer: { } answer, AnsweredAt: { } at } => Language["reminder-short.answered", Language.Name(answer), Local(at)],
+            { ToldAt: { } told } => Language["reminder-short.told", Local(told)],
+            _ when r.Post.Count > 0 && r.Post.All(l => l.Failed) => Language["reminder-short.failed"],
+            _ => Language["reminder-short.nobody"],
+        };
+
     /// <param name="people">Names by id; who is not among them is somebody.</param>
     public string Told(Reminder r, IReadOnlyDictionary<Guid, string> people)
     {

@@ -78,7 +78,9 @@ public static class PracticeCalendar
         return entry;
     }
 
+#pragma warning disable RS0030 // An instant, as the calendar's format writes it (RFC 5545, 3.3.5).
     static CalDateTime Utc(DateTimeOffset time) => new(time.UtcDateTime, "UTC");
+#pragma warning restore RS0030
 
     static string Mail(CalendarPerson person) =>
         System.Net.Mail.MailAddress.TryCreate(person.Email, out var address) && address.Address == person.Email

@@ -11,6 +11,7 @@ internal static class TimeCodes
     /// <summary>The step before counts too, for whoever types slowly.</summary>
     private static readonly VerificationWindow Slowly = new(previous: 1);
 
+#pragma warning disable RS0030 // Instants, as codes count time (RFC 6238).
     /// <param name="secret">In base 32 (RFC 4648, section 6), as apps take it.</param>
     public static string At(string secret, DateTimeOffset now) => new Totp(Base32Encoding.ToBytes(secret)).ComputeTotp(now.UtcDateTime);
 
@@ -21,6 +22,7 @@ internal static class TimeCodes
         var plain = code.Replace(" ", "", StringComparison.Ordinal).Replace("-", "", StringComparison.Ordinal);
         return new Totp(Base32Encoding.ToBytes(secret)).VerifyTotp(now.UtcDateTime, plain, out var step, Slowly) ? step : null;
     }
+#pragma warning restore RS0030
 }
 
 /// <summary>Checks codes of an authenticator app, each once.</summary>

@@ -97,7 +97,7 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         };
     }
 
-    private static DateOnly DateOf(BackOfVisit back) => DateOnly.FromDateTime(back.Visit.TakenAt.UtcDateTime);
+    private DateOnly DateOf(BackOfVisit back) => Horse.Day(back.Visit.TakenAt);
 
     public SectionChartInput? Section(string station, bool mirror)
     {

@@ -1,6 +1,7 @@
 using BackHistory.History.Practices;
 using BackHistory.History.Timeline;
 using BackHistory.Language.Timeline;
+using BackHistory.Store.Sharing;
 
 namespace BackHistory.Service.Horses;
 
@@ -63,5 +64,34 @@ public sealed record TimelineGroup(
         }
 
         return groups;
+    }
+
+    /// <summary>With what somebody outside the practice wrote about the horse, each at its moment.</summary>
+    /// <param name="lines">A page of the history, the latest first.</param>
+    /// <param name="isFirst">Nothing later stands on another page.</param>
+    /// <param name="isLast">Nothing earlier does.</param>
+    public static IReadOnlyList<TimelineGroup> With(
+        IReadOnlyList<TimelineGroup> lines,
+        IReadOnlyList<Comment> comments,
+        History.Practices.Practice practice,
+        bool isFirst,
+        bool isLast
+    )
+    {
+        var (latest, earliest) = lines.Count == 0 ? (DateTimeOffset.MinValue, DateTimeOffset.MaxValue) : (lines[0].At, lines[^1].At);
+        var written = comments
+            .Where(c => (isFirst || c.At <= latest) && (isLast || c.At > earliest))
+            .Select(c => new TimelineGroup(
+                PracticeClock.Local(practice, c.At),
+                null,
+                c.PersonId ?? Guid.Empty,
+                "share",
+                null,
+                [$"Comment of the {ReportLanguage.English.Name(c.Role)}", c.Words],
+                "commented",
+                null
+            ))
+            .ToList();
+        return written.Count == 0 ? lines : [.. lines.Concat(written).OrderByDescending(l => l.At)];
     }
 }

@@ -16,7 +16,7 @@ internal sealed class EvaluationTrigger(
     {
         try
         {
-            await Nudge(stoppingToken);
+            await Trigger(stoppingToken);
         }
         catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
         {
@@ -24,7 +24,7 @@ internal sealed class EvaluationTrigger(
         }
     }
 
-    private async Task Nudge(CancellationToken stoppingToken)
+    private async Task Trigger(CancellationToken stoppingToken)
     {
         while (await notifier.Practices.WaitToReadAsync(stoppingToken))
         {

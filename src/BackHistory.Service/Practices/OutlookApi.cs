@@ -117,7 +117,7 @@ public static class OutlookApi
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
             return null;
-        var changes = await outlook.Changes(tenant, measure, station, practice.WatchBy(), ct);
+        var changes = await outlook.Changes(tenant, measure, station, practice.WatchBy(), PracticeClock.Zone(practice), ct);
         return new ChangeDistributionAnswer(
             measure,
             station,

@@ -98,9 +98,18 @@ public static class PeopleApi
         var (r, bad) = Bodies.As<YardRequest>(body);
         if (bad is not null)
             return Problems.From(bad);
-        var input = new ChangeYard.Input(yardId, new YardDetails(r!.Name, r.Town), Bodies.Names(body).Contains("town"));
+        var sent = Bodies.Names(body);
+        var input = new ChangeYard.Input(
+            yardId,
+            DetailsOf(r!),
+            sent.Contains("town"),
+            Address: sent.Contains("address"),
+            Place: sent.Contains("latitude") || sent.Contains("longitude")
+        );
         return await runner.Act(http, body, by => change.Do(input, by, ct), _ => Results.Ok(new Made(yardId)));
     }
+
+    private static YardDetails DetailsOf(YardRequest r) => new(r.Name, r.Town, r.Address, r.Latitude, r.Longitude);
 
     private static PersonDetails Details(PersonRequest r) => new(r.Name, r.Email, r.Phone, r.Address, r.Role, r.Language, r.TimeZone);
 
@@ -118,7 +127,7 @@ public static class PeopleApi
         var id = NewIds.IdFor(http, "yard");
         return runner.Act<YardRequest>(
             http,
-            (r, by) => add.Do(new AddYard.Input(id, new YardDetails(r.Name, r.Town)), by, ct),
+            (r, by) => add.Do(new AddYard.Input(id, DetailsOf(r)), by, ct),
             _ => Results.Created($"/api/yards/{id}", new Made(id)),
             creates: true
         );

@@ -110,7 +110,7 @@ public static class StudiesApi
     {
         if (practice.Studies.GetValueOrDefault(studyId) is { } table)
         {
-            var rows = Repeats.RepeatsIn(table).ToList();
+            var rows = Repeats.RepeatsIn(table, PracticeClock.Zone(practice)).ToList();
             return new StudyProgress(
                 studyId,
                 table.Method,
@@ -131,7 +131,7 @@ public static class StudiesApi
             .Select(v => new StudyVisit(
                 v.HorseId,
                 v.Id,
-                Repeats.RepeatsIn([v]).Select(m => m.Visit.Tracings.Count).DefaultIfEmpty(0).Max()
+                Repeats.RepeatsIn([v], PracticeClock.Zone(practice)).Select(m => m.Visit.Tracings.Count).DefaultIfEmpty(0).Max()
             ))
             .ToList();
         return new StudyProgress(
@@ -143,7 +143,7 @@ public static class StudiesApi
             study.HorsesDone,
             Next(study, counted),
             counted,
-            Findings([.. Repeats.RepeatsIn(visits)], practice)
+            Findings([.. Repeats.RepeatsIn(visits, PracticeClock.Zone(practice))], practice)
         );
     }
 
@@ -166,9 +166,9 @@ public static class StudiesApi
             return Problems.From(PracticeRefusals.NoSuchPractice);
         IReadOnlyList<RepeatedMeasure> repeats;
         if (practice.Studies.GetValueOrDefault(studyId) is { } table)
-            repeats = [.. Repeats.RepeatsIn(table)];
+            repeats = [.. Repeats.RepeatsIn(table, PracticeClock.Zone(practice))];
         else if (practice.GuidedStudies.GetValueOrDefault(studyId) is { } study)
-            repeats = [.. Repeats.RepeatsIn(await studies.Visits(tenant, study, ct))];
+            repeats = [.. Repeats.RepeatsIn(await studies.Visits(tenant, study, ct), PracticeClock.Zone(practice))];
         else
             return Problems.From(NoSuchStudy);
         var kept = repeats.Where(r => r.Measure == measure && (station is null || r.Station == station)).ToList();

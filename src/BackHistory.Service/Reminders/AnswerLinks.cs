@@ -15,6 +15,9 @@ public sealed class AnswerLinks(IDataProtectionProvider protection, Settings set
     public string Answer(string practice, Guid reminderId, Answer answer, Guid personId, string language = "en") =>
         Url(new AnswerLink(practice, reminderId, answer, personId, null, language));
 
+    public string Move(string practice, Guid reminderId, Guid personId, string language = "en") =>
+        Url(new AnswerLink(practice, reminderId, null, personId, null, language, Move: true));
+
     public string Stop(string practice, Guid personId, LetterKind kind, string language = "en") =>
         Url(new AnswerLink(practice, null, null, personId, kind, language));
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.Application.Letters;
 using BackHistory.Application.Reminders;
 using Microsoft.AspNetCore.Mvc;
@@ -13,6 +14,7 @@ public static class LetterAnswersApi
         // Open by nature: the sealed link is what lets its holder in, to this one thing. No cookie counts here, so there is nothing to
         // forge (and a mail program that stops letters at one click, RFC 8058, has no token).
         app.MapPost("/letter/{token}", Take).AllowAnonymous().DisableAntiforgery().ExcludeFromDescription();
+        app.MapPost("/letter/{token}/day", Move).AllowAnonymous().DisableAntiforgery().ExcludeFromDescription();
     }
 
     private static async Task<IResult> Take(
@@ -34,5 +36,16 @@ public static class LetterAnswersApi
         if (oneClick is not null)
             return link is null ? Results.NotFound() : Results.Ok();
         return Results.LocalRedirect($"/letter/{Uri.EscapeDataString(token)}{(link is null ? "" : "?done=1")}");
+    }
+
+    private static async Task<IResult> Move(string token, [FromForm] string? to, AnswerLinks links, MoveOwnVisit move, CancellationToken ct)
+    {
+        var page = $"/letter/{Uri.EscapeDataString(token)}";
+        if (await links.Read(token, ct) is not { Move: true, ReminderId: { } reminder, PersonId: { } person } link)
+            return Results.LocalRedirect(page);
+        if (!DateTimeOffset.TryParseExact(to, "O", CultureInfo.InvariantCulture, DateTimeStyles.RoundtripKind, out var at))
+            return Results.LocalRedirect($"{page}?not=choose");
+        var outcome = await move.ByLetter(link.Practice, new MoveOwnVisit.Input(reminder, person, at.ToUniversalTime()), ct);
+        return Results.LocalRedirect(outcome.Refused is null ? $"{page}?moved=1" : $"{page}?not=taken");
     }
 }

@@ -6,6 +6,7 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store;
+using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;
@@ -46,9 +47,18 @@ public static class PlanApi
             ? (month.Year, month.Month)
         : null;
 
-    private static async Task<IResult> Propose(HttpContext http, MonthPlanner plans, TimeProvider time, string? month, CancellationToken ct)
+    private static async Task<IResult> Propose(
+        HttpContext http,
+        MonthPlanner plans,
+        PracticeQueries practices,
+        TimeProvider time,
+        string? month,
+        CancellationToken ct
+    )
     {
-        if (Month(month, DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime)) is not { } m)
+        if (await practices.Load(SignedIn.From(http.User).Practice, ct) is not { } practice)
+            return Problems.From(PracticeRefusals.NoSuchPractice);
+        if (Month(month, PracticeClock.Today(practice, time)) is not { } m)
             return Problems.From(BadMonth);
         return await plans.Propose(SignedIn.From(http.User).Practice, m.Year, m.Month, ct) is { } plan
             ? Results.Ok(
@@ -117,13 +127,17 @@ public static class PlanApi
             return Results.LocalRedirect("/plan");
         var zone = TimeZoneInfo.FindSystemTimeZoneById(practice.TimeZone);
         var (done, problem) = (0, (string?)null);
+        var span = PlanSpan.Read(
+            month,
+            form["from"],
+            int.TryParse(form["weeks"], CultureInfo.InvariantCulture, out var weeks) ? weeks : null,
+            PracticeClock.Today(practice, time)
+        );
         if (Guid.TryParse(form["not"], out var not))
         {
-            var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
-            var until = Month(month, today) is { } m ? new DateOnly(m.Year, m.Month, 1).AddMonths(1) : DateOnly.MinValue;
             var by = Showing(By(http, time, $"plan-not:{key}:{not:N}"), form, not);
-            var outcome = await decline.Do(new(not, until, "Not in this month's plan."), by, ct);
-            return Back(month, outcome.Refused is null ? "put-off" : null, outcome.Refused?.Message);
+            var outcome = await decline.Do(new(not, span.To.AddDays(1), "Not in the weeks that were planned."), by, ct);
+            return Back(span, outcome.Refused is null ? "put-off" : null, outcome.Refused?.Message);
         }
 
         foreach (var horse in form["take"].Select(t => Guid.TryParse(t, out var id) ? id : (Guid?)null).OfType<Guid>())
@@ -135,7 +149,7 @@ public static class PlanApi
                 continue;
             var fitter = Guid.TryParse(form[$"by-{horse:N}"], out var f) ? f : (Guid?)null;
             var (by, booking) = Visit(http, time, key, horse);
-            var given = new AcceptPlannedVisit.Input(horse, booking, PracticeClock.At(on, at, zone), fitter);
+            var given = new AcceptPlannedVisit.Input(horse, booking, PracticeClock.At(on, at, zone), fitter, EvenSo: false);
             var outcome = await accept.Do(given, Showing(by, form, horse), ct);
             if (outcome.Refused is null)
                 done++;
@@ -144,7 +158,7 @@ public static class PlanApi
         }
 
         return Back(
-            month,
+            span,
             done > 0 ? done.ToString(CultureInfo.InvariantCulture) : null,
             problem ?? (done == 0 ? "Tick the visits that are to be booked." : null)
         );
@@ -172,10 +186,6 @@ public static class PlanApi
             Context = by.Context with { Shown = form[$"shown-{horse:N}"].ToString() },
         };
 
-    private static IResult Back(string month, string? done, string? problem) =>
-        Results.LocalRedirect(
-            $"/plan?month={Uri.EscapeDataString(month)}"
-                + (done is null ? "" : $"&done={done}")
-                + (problem is null ? "" : $"&problem={Uri.EscapeDataString(problem)}")
-        );
+    private static IResult Back(PlanSpan span, string? done, string? problem) =>
+        Results.LocalRedirect(span.On("/plan", ("done", done), ("problem", problem)));
 }

@@ -1,11 +1,13 @@
 using System.Globalization;
 using BackHistory.Application;
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
+using Microsoft.AspNetCore.WebUtilities;
 
 namespace BackHistory.Service.Reminders;
 
@@ -45,7 +47,18 @@ public static class ReminderForms
         };
         var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(who.Practice, ct))?.TimeZone ?? "Etc/UTC");
         var refused = await Do(acts, act, reminderId, form, zone, new Caller(context, who.Role), key, ct);
-        return Back(form, reminderId, act, refused?.Message);
+        return (act, refused?.Code) switch
+        {
+            // What is asked first is asked on a page of its own, with what was typed.
+            ("book", BookingClashes.Code or "bad-date" or "no-such-fitter") => AskOf(
+                form,
+                reminderId,
+                "book",
+                ["on", "at", "fitter", "tell"]
+            ),
+            ("tell-again", "written-lately") => AskOf(form, reminderId, "write-again", []),
+            _ => Back(form, reminderId, act, refused?.Message),
+        };
     }
 
     private static async Task<Refused?> Do(
@@ -73,7 +86,8 @@ public static class ReminderForms
                     DeterministicId.From("booking", by.Context.Tenant, key),
                     PracticeClock.At(on!.Value, at!.Value, zone),
                     Id(form["fitter"]),
-                    tell
+                    tell,
+                    EvenSo: false
                 ),
                 by,
                 ct
@@ -83,7 +97,7 @@ public static class ReminderForms
             "close" => acts.End.Do(new(id, reason), by, ct),
             "done" => acts.Done.Do(new(id), by, ct),
             "vet-cleared" => acts.Cleared.Do(new(id), by, ct),
-            "tell-again" => acts.Again.Do(new(id), by, ct),
+            "tell-again" => acts.Again.Do(new(id, EvenSo: false), by, ct),
             "ask-vet" => acts.Consult.Do(new(id, Id(form["vet"]) ?? Guid.Empty), by, ct),
             _ => null,
         };
@@ -92,11 +106,23 @@ public static class ReminderForms
 
     private static Guid? Id(string? text) => Guid.TryParse(text, out var id) ? id : null;
 
+    private static IResult AskOf(IFormCollection form, Guid id, string page, string[] typed) =>
+        Results.LocalRedirect(
+            QueryHelpers.AddQueryString(
+                $"/reminders/{id}/{page}",
+                typed
+                    .Append("list")
+                    .Where(form.ContainsKey)
+                    .Select(f => new KeyValuePair<string, string?>(f, form[f].ToString()))
+                    .Append(new("typed", "true"))
+            )
+        );
+
     private static IResult Back(IFormCollection form, Guid id, string? act, string? problem)
     {
-        // The form names a state, never an address: nobody is sent elsewhere by it.
-        var state = Uri.EscapeDataString(form["state"].ToString());
+        // The form names a list, never an address: nobody is sent elsewhere by it.
+        var list = ReminderView.Back(form.ContainsKey("list") ? form["list"].ToString() : $"state={form["state"]}");
         var what = problem is null ? $"&done={Uri.EscapeDataString(act ?? "")}" : $"&problem={Uri.EscapeDataString(problem)}";
-        return Results.LocalRedirect($"/reminders?state={state}{what}&of={id}{(problem is null ? "" : $"#r-{id:N}")}");
+        return Results.LocalRedirect($"{list}{what}&of={id}{(problem is null ? "" : $"#r-{id:N}")}");
     }
 }

@@ -38,7 +38,7 @@ public static class RemindersApi
             reminders,
             "book",
             "Book a visit for it, or move the booked one",
-            (act, at, r, by, ct) => act.Do(new(at.ReminderId, at.NewBooking, r.For, r.FitterId, r.Tell), by, ct)
+            (act, at, r, by, ct) => act.Do(new(at.ReminderId, at.NewBooking, r.For, r.FitterId, r.Tell, r.EvenSo), by, ct)
         );
         Door<CallOffVisit, CancelBookingRequest>(
             reminders,
@@ -64,11 +64,11 @@ public static class RemindersApi
             "Say that the veterinary surgeon has cleared the horse; what a caution silenced is heard again",
             (act, at, _, by, ct) => act.Do(new(at.ReminderId), by, ct)
         );
-        Door<WriteAgain, NoWords>(
+        Door<WriteAgain, TellAgainRequest>(
             reminders,
             "tell-again",
             "Write to its first reader once more",
-            (act, at, _, by, ct) => act.Do(new(at.ReminderId), by, ct)
+            (act, at, r, by, ct) => act.Do(new(at.ReminderId, r.EvenSo), by, ct)
         );
         Door<ConsultVet, AskVetRequest>(
             reminders,

@@ -68,7 +68,7 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
 
         if (measure == Overview && sight.Scope >= SharedScope.Trends)
         {
-            var all = HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, sight.Practice, ct), station ?? StationOf(horse));
+            var all = HorseCondition.Chart(await HalfVolumes.AddTo(horse, horses, sight.Practice, ct), station ?? StationOf(horse));
             return all is null
                 ? Problems.From(Pictures.NothingToDraw)
                 : Pictures.Answer(ConditionChart.Draw(all, colours, ConditionChart.SizeFor(all.Panels.Count, size.Width)), "svg");

@@ -31,7 +31,7 @@ public static class ConditionApi
     {
         var practice = SignedIn.From(http.User).Practice;
         return await data.Load(practice, horseId, ct) is { } horse
-            ? Results.Ok(HorseCondition.From(await HalfVolumes.Beside(horse, horses, practice, ct)))
+            ? Results.Ok(HorseCondition.From(await HalfVolumes.AddTo(horse, horses, practice, ct)))
             : Problems.From(HorseRefusals.NoSuchHorse);
     }
 
@@ -50,7 +50,7 @@ public static class ConditionApi
         var practice = SignedIn.From(http.User).Practice;
         if (await data.Load(practice, horseId, ct) is not { } horse)
             return Problems.From(HorseRefusals.NoSuchHorse);
-        if (HorseCondition.Chart(await HalfVolumes.Beside(horse, horses, practice, ct), station ?? Protocols.UsualStation) is not { } input)
+        if (HorseCondition.Chart(await HalfVolumes.AddTo(horse, horses, practice, ct), station ?? Protocols.UsualStation) is not { } input)
             return Problems.From(Pictures.NothingToDraw);
         return Pictures.Answer(
             ConditionChart.Draw(

@@ -64,9 +64,8 @@ public static class DecisionApi
     /// <summary>From the same events, as far as they were true by then. Pure.</summary>
     private static Assessment Again(HorseRecord horse, History.Practices.Practice rules, DateOnly asOf, WatchState? before)
     {
-        var end = new DateTimeOffset(asOf.ToDateTime(TimeOnly.MaxValue), TimeSpan.Zero);
-        var profile = horse.Profile with { Fits = horse.Profile.Fits.RemoveAll(f => f.TakenAt > end) };
-        IReadOnlyList<VisitRecord> visits = [.. horse.Visits.Where(v => v.TakenAt <= end)];
+        var profile = horse.Profile with { Fits = horse.Profile.Fits.RemoveAll(f => horse.Day(f.TakenAt) > asOf) };
+        IReadOnlyList<VisitRecord> visits = [.. horse.Visits.Where(v => horse.Day(v.TakenAt) <= asOf)];
         var plain = Assessing.Assess(profile, visits, rules, asOf, profile.Head, null);
         if (before is not { } state)
             return plain;

@@ -82,7 +82,7 @@ public static class MeasuresApi
 
     private static MeasureTrendAnswer Trend(HorseRecord horse, string key, string? station)
     {
-        var series = Series.SeriesFrom(horse.Visits, key, station, horse.Practice.WatchBy())!;
+        var series = Series.SeriesFrom(horse.Visits, key, station, horse.Practice.WatchBy(), horse.Zone)!;
         var today = TrendDays.EndOf(horse.Today);
         var fit = TrendFit.Fit(series.Observations, series.Noise, null, series.Prior);
         var saddle = horse.Assessment?.Worst;

@@ -11,8 +11,6 @@ namespace BackHistory.Service.Visits;
 /// <summary>Reads the entries of a visit as they are sent in.</summary>
 internal static class EntryReader
 {
-    private const double KilogramsPerPound = 0.45359237;
-
     /// <param name="newId">Makes the id of an entry that brings none.</param>
     public static (IReadOnlyList<VisitEntry> Entries, Refused? Refused) Read(IReadOnlyList<JsonElement>? elements, Func<Guid> newId)
     {
@@ -108,7 +106,7 @@ internal static class EntryReader
         double? scale = r!.Unit switch
         {
             "kg" => 1,
-            "lb" => KilogramsPerPound,
+            "lb" => Pound.Kilograms,
             _ => null,
         };
         return scale is { } s

@@ -8,6 +8,8 @@ public sealed class FieldReader
 {
     private static readonly string[] Days = ["yyyy-MM-dd", "d.M.yyyy", "d. M. yyyy", "d MMM yyyy", "d/M/yyyy"];
 
+    private static readonly string[] Hours = ["HH:mm", "H:mm", "HH:mm:ss", "H.mm", "HH.mm"];
+
     private readonly Dictionary<string, string> wrong = new(StringComparer.Ordinal);
 
     /// <summary>Why, by the field's id.</summary>
@@ -31,6 +33,17 @@ public sealed class FieldReader
         if (DateOnly.TryParseExact(typed.Trim(), Days, CultureInfo.InvariantCulture, DateTimeStyles.AllowWhiteSpaces, out var day))
             return day;
         wrong[field] = $"“{typed}” is no day: write it as 2026-04-21.";
+        return null;
+    }
+
+    /// <summary>An hour of the day; null where none was typed.</summary>
+    public TimeOnly? Hour(string field, string? typed)
+    {
+        if (string.IsNullOrWhiteSpace(typed))
+            return null;
+        if (TimeOnly.TryParseExact(typed.Trim(), Hours, CultureInfo.InvariantCulture, DateTimeStyles.None, out var hour))
+            return hour;
+        wrong[field] = $"“{typed}” is no time: write it as 09:30.";
         return null;
     }
 

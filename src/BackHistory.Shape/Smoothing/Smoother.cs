@@ -32,9 +32,12 @@ internal static class Smoother
     private const double StepInNoise = 3,
         StepInSpacing = 0.7;
 
+    /// <summary>A nanometre: whoever says less says that the points are exact, and a penalty for it leaves the range of numbers.</summary>
+    internal const double LeastNoise = 1e-6;
+
     internal static Smoothed Smooth(Registered tracing)
     {
-        if (tracing.Noise == 0)
+        if (tracing.Noise < LeastNoise)
             return Interpolate(tracing.X, tracing.Y);
         var (x, y, noise) = (tracing.X, tracing.Y, tracing.Noise);
         var t = Parameters.OfAveragedChord(x, y, noise);

@@ -77,6 +77,7 @@ public sealed class OutlookQueries(IDocumentStore store, PracticeDatabase databa
         string measure,
         string? station,
         WatchRules rules,
+        TimeZoneInfo zone,
         CancellationToken ct
     )
     {
@@ -89,7 +90,7 @@ public sealed class OutlookQueries(IDocumentStore store, PracticeDatabase databa
             .ToListAsync(ct);
         var changes = new List<ObservedChange>();
         await foreach (var (horse, visits) in PracticeLearner.Visits(session, horses, ct))
-            if (horse.Foaled is { } foaled && Series.SeriesFrom(visits, measure, station, rules) is { } series)
+            if (horse.Foaled is { } foaled && Series.SeriesFrom(visits, measure, station, rules, zone) is { } series)
                 changes.AddRange(Changes(series, foaled));
         return changes;
     }

@@ -24,6 +24,7 @@ public sealed class PracticeLearner(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         if (await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known)
             return (null, null);
+        var zone = PracticeClock.Zone(known);
         var horses = await session
             .Query<HorseProfile>()
             .Where(h => !h.Gone)
@@ -33,15 +34,15 @@ public sealed class PracticeLearner(IDocumentStore store)
 
         // Twice over the visits: how far values can be trusted comes before what they say, and all of them at once would not fit
         // everywhere.
-        var repeats = known.Studies.Values.SelectMany(Repeats.RepeatsIn).ToList();
+        var repeats = known.Studies.Values.SelectMany(study => Repeats.RepeatsIn(study, zone)).ToList();
         await foreach (var (_, visits) in Visits(session, horses, ct))
-            repeats.AddRange(Repeats.RepeatsIn(visits));
+            repeats.AddRange(Repeats.RepeatsIn(visits, zone));
         var noise = NoiseLearning.Learn(repeats, known.Rules);
 
         var rules = known.Rules with { Repeats = noise };
         var periods = new List<FittedPeriod>();
         await foreach (var (horse, visits) in Visits(session, horses, ct))
-            periods.AddRange(Periods(horse, visits, rules, today));
+            periods.AddRange(Periods(horse, visits, rules, zone, today));
         return (PriorLearning.Learn(periods, rules), noise);
     }
 
@@ -50,19 +51,20 @@ public sealed class PracticeLearner(IDocumentStore store)
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         WatchRules rules,
+        TimeZoneInfo zone,
         DateOnly today
     )
     {
         if (visits.Count == 0)
             yield break;
-        var watched = Series.SeriesFrom(visits, rules);
+        var watched = Series.SeriesFrom(visits, rules, zone);
         foreach (var fits in horse.Fits.GroupBy(f => f.SaddleId))
         {
             var ordered = fits.OrderBy(f => f.TakenAt).ToList();
             for (var i = 0; i < ordered.Count; i++)
             {
-                var until = i + 1 < ordered.Count ? TrendDays.DayNumber(ordered[i + 1].TakenAt) : TrendDays.EndOf(today);
-                yield return new FittedPeriod(watched, TrendDays.DayNumber(ordered[i].TakenAt), until);
+                var until = i + 1 < ordered.Count ? TrendDays.DayNumber(ordered[i + 1].TakenAt, zone) : TrendDays.EndOf(today);
+                yield return new FittedPeriod(watched, TrendDays.DayNumber(ordered[i].TakenAt, zone), until);
             }
         }
     }

@@ -31,7 +31,7 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
     public static TimelineEntry? EntryFor(Guid id, IEvent e) =>
         SettingAside.Fold(
             e,
-            () => Told(id, e),
+            () => EntryFrom(id, e),
             aside => new TimelineEntry
             {
                 Id = id,
@@ -55,7 +55,7 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
             }
         );
 
-    private static TimelineEntry? Told(Guid id, IEvent e)
+    private static TimelineEntry? EntryFrom(Guid id, IEvent e)
     {
         // Of a saddle on no horse, of the practice, and of who may look: none of it happened to the horse.
         if (e.Data is ISaddleEvent and not ISaddleOnHorse or IPracticeEvent or IDigestEvent or ISharingEvent)

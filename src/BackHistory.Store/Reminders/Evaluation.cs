@@ -114,7 +114,9 @@ public sealed class Evaluation(
         )?.Id;
 
         var assessment = Assessing.Assess(horse, visits, rules, today, basedOn, earlier);
-        var tracer = ReminderTriggers.TracerOf(assessment, visits) is { } by ? await session.LoadAsync<Person>(by, ct) : null;
+        var tracer = ReminderTriggers.TracerOf(assessment, visits, PracticeClock.Zone(rules)) is { } by
+            ? await session.LoadAsync<Person>(by, ct)
+            : null;
         var readers = new Readers(
             horse.OwnerId ?? manager,
             horse.OwnerId is null || horse.OwnerId == manager ? null : manager,
@@ -129,7 +131,8 @@ public sealed class Evaluation(
             readers,
             rules.ReminderRules,
             rules.Rules,
-            time.GetUtcNow()
+            time.GetUtcNow(),
+            PracticeClock.Zone(rules)
         );
         foreach (var step in ReminderPolicy.Steps(situation))
             await Take(practice, Said(step, horse), reminders, ct);
@@ -147,7 +150,7 @@ public sealed class Evaluation(
     }
 
     private ReminderStep Said(ReminderStep step, HorseProfile horse) =>
-        step is RaiseStep raise ? raise with { Command = raise.Command.Saying(sentence, horse.Name) } : step;
+        step is RaiseStep raise ? raise with { Command = raise.Command.WithSentence(sentence, horse.Name) } : step;
 
     private async Task Take(string practice, ReminderStep step, IReadOnlyList<Reminder> reminders, CancellationToken ct)
     {

@@ -14,6 +14,7 @@ using BackHistory.Store.Practices;
 using BackHistory.Store.Rebuilds;
 using BackHistory.Store.Reminders;
 using BackHistory.Store.Reminders.DryRuns;
+using BackHistory.Store.Reminders.Lists;
 using BackHistory.Store.Reminders.Planning;
 using BackHistory.Store.Saddles;
 using BackHistory.Store.Sharing;
@@ -97,6 +98,7 @@ public static class StoreSetup
         services.AddSingleton<StudyQueries>();
         services.AddSingleton<OutlookQueries>();
         services.AddSingleton<ReminderQueries>();
+        services.AddSingleton<ReminderList>();
         services.AddSingleton<Evaluation>();
         services.AddSingleton<EvaluationRuns>();
         services.AddSingleton<DryRuns>();

@@ -52,4 +52,23 @@ public sealed class SharingQueries(IDocumentStore store)
             .Take(most)
             .ToListAsync(ct);
     }
+
+    /// <summary>What was written about any of these horses since a moment, newest first; about second registrations it stands at those
+    /// pages.</summary>
+    public async Task<IReadOnlyList<Comment>> CommentsSince(
+        string practice,
+        IReadOnlyList<Guid> horses,
+        DateTimeOffset since,
+        CancellationToken ct
+    )
+    {
+        Guid[] about = [.. horses];
+        await using var session = store.QuerySession(practice);
+        return await session
+            .Query<Comment>()
+            .Where(c => c.HorseId.IsOneOf(about) && c.At >= since)
+            .OrderByDescending(c => c.At)
+            .ThenBy(c => c.Id)
+            .ToListAsync(ct);
+    }
 }

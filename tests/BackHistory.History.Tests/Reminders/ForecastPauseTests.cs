@@ -39,7 +39,8 @@ public sealed class ForecastPauseTests
             new Readers(null, null),
             ReminderRules.Default,
             WatchRules.Default,
-            Seen.AddDays(3)
+            Seen.AddDays(3),
+            TimeZoneInfo.Utc
         );
 
         Assert.Equal(SeenOn.AddDays(28), ReminderPolicy.NextLook(situation));
@@ -47,7 +48,7 @@ public sealed class ForecastPauseTests
 
     private static bool Asks(CheckReason reason, int daysAfter) =>
         ReminderTriggers
-            .Current(Profile(), [Visit()], Assessment(reason, daysAfter), ReminderRules.Default, WatchRules.Default)
+            .Current(Profile(), [Visit()], Assessment(reason, daysAfter), ReminderRules.Default, WatchRules.Default, TimeZoneInfo.Utc)
             .Any(g => g.Rule == ReminderRule.CheckDue);
 
     private static HorseProfile Profile() =>

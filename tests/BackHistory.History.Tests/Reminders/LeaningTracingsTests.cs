@@ -27,7 +27,9 @@ public sealed class LeaningTracingsTests
         Assert.Contains(ReminderRule.Growing, Rules(null));
 
         IEnumerable<ReminderRule> Rules(VisitLean? lean) =>
-            ReminderTriggers.Current(foal, [Visit()], Assessed(0.45, lean), ReminderRules.Default, WatchRules.Default).Select(g => g.Rule);
+            ReminderTriggers
+                .Current(foal, [Visit()], Assessed(0.45, lean), ReminderRules.Default, WatchRules.Default, TimeZoneInfo.Utc)
+                .Select(g => g.Rule);
     }
 
     [Theory]
@@ -133,7 +135,8 @@ public sealed class LeaningTracingsTests
             new Readers(Owner, Manager, Hands),
             ReminderRules.Default,
             WatchRules.Default,
-            Seen.AddHours(1)
+            Seen.AddHours(1),
+            TimeZoneInfo.Utc
         );
 
     private static Assessment Assessed(double p, VisitLean? lean)

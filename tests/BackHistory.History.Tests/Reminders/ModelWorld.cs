@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
@@ -31,7 +32,7 @@ internal sealed class ModelWorld
 
     public ReminderRules Rules { get; set; } = ReminderRules.Default;
 
-    public DateOnly Today => DateOnly.FromDateTime(Now.UtcDateTime);
+    public DateOnly Today => PracticeClock.Day(Now, TimeZoneInfo.Utc);
 
     public IEnumerable<ModelVisit> Standing => Visits.Where(v => !v.Withdrawn);
 
@@ -39,14 +40,14 @@ internal sealed class ModelWorld
 
     public SaddleFit Fit => Fits.MaxBy(f => f.TakenAt)!;
 
-    public DateOnly Baseline => DateOnly.FromDateTime(Fit.TakenAt.UtcDateTime);
+    public DateOnly Baseline => PracticeClock.Day(Fit.TakenAt, TimeZoneInfo.Utc);
 
     /// <summary>The shape that the last visit after the fit saw.</summary>
     public bool Refit => Last is { Refit: true } v && v.TakenAt > Fit.TakenAt;
 
     public bool Caution => Last is { Caution: true } v && v.TakenAt > Fit.TakenAt;
 
-    public DateOnly Due => DateOnly.FromDateTime((Last?.TakenAt ?? Fit.TakenAt).UtcDateTime).AddDays(180);
+    public DateOnly Due => PracticeClock.Day((Last?.TakenAt ?? Fit.TakenAt), TimeZoneInfo.Utc).AddDays(180);
 
     public bool OutOfWork => Care.Any(c => c.Kind == CareKind.LayOff && c.From <= Today && (c.Until is null || c.Until > Today));
 
@@ -71,7 +72,8 @@ internal sealed class ModelWorld
             new Readers(Owner, Manager),
             Rules,
             WatchRules.Default,
-            Now
+            Now,
+            TimeZoneInfo.Utc
         );
 
     private HorseProfile Profile() =>

@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 
 namespace BackHistory.History.Tests.Reminders;
@@ -116,7 +117,7 @@ internal sealed class ReferenceMachine(ModelWorld world)
 
         if (
             i.Family == ReminderFamily.Vet
-            && world.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= DateOnly.FromDateTime(i.Raised.UtcDateTime))
+            && world.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= PracticeClock.Day(i.Raised, TimeZoneInfo.Utc))
         )
         {
             _quiet[i.Family] = (i.Baseline, world.Today.AddDays(90));
@@ -212,7 +213,7 @@ internal sealed class ReferenceMachine(ModelWorld world)
             return true;
         }
 
-        if (i.State == ReminderState.Booked && DateOnly.FromDateTime(i.Booked!.Value.UtcDateTime).AddDays(2) <= world.Today)
+        if (i.State == ReminderState.Booked && PracticeClock.Day(i.Booked!.Value, TimeZoneInfo.Utc).AddDays(2) <= world.Today)
         {
             (i.State, i.Booked) = (ReminderState.Open, null);
             return true;

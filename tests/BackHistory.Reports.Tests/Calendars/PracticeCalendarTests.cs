@@ -35,7 +35,7 @@ public class PracticeCalendarTests
         Assert.Equal(2, read.Sequence);
         Assert.Equal(new DateTime(2026, 12, 2, 8, 30, 0, DateTimeKind.Utc), read.DtStart!.AsUtc);
         Assert.Equal(new DateTime(2026, 12, 2, 9, 30, 0, DateTimeKind.Utc), read.DtEnd!.AsUtc);
-        Assert.Equal(Visit.ChangedAt.UtcDateTime, read.DtStamp!.AsUtc);
+        Assert.Equal(Visit.ChangedAt.ToUniversalTime().DateTime, read.DtStamp!.AsUtc);
         Assert.Equal((Visit.Summary, Visit.Place, Visit.Notes), (read.Summary, read.Location, read.Description));
         Assert.Equal("CONFIRMED", read.Status);
         Assert.Equal("mailto:office@practice.example", read.Organizer!.Value!.ToString());

@@ -2,6 +2,7 @@ using System.Net;
 using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Sharing;
@@ -145,7 +146,7 @@ public sealed class LinkTests(RunningService service)
                         new MakeLink(id, SharedWith.Veterinarian, SharedScope.Trends, true, false, 30, Guid.Empty),
                         state,
                         null,
-                        DateOnly.FromDateTime(now.UtcDateTime),
+                        PracticeClock.Day(now, TimeZoneInfo.Utc),
                         now
                     ),
                 CancellationToken.None

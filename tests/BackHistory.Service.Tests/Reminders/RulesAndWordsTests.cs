@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using BackHistory.Application.Evaluation;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Reminders;
 using BackHistory.Store.Practices;
@@ -258,7 +259,7 @@ public sealed class RulesAndWordsTests(RunningService service)
         Assert.Equal(HttpStatusCode.Redirect, posted.StatusCode);
         var later = await service.Load(reminder);
         Assert.Equal((Answer.Later, ReminderState.PutOff), (later.Answer, later.State));
-        Assert.Equal(DateOnly.FromDateTime(Given.InDays(ReminderRules.Default.Letters.LaterDays).UtcDateTime), later.PutOffUntil);
+        Assert.Equal(PracticeClock.Day(Given.InDays(ReminderRules.Default.Letters.LaterDays), TimeZoneInfo.Utc), later.PutOffUntil);
     }
 
     [Fact]

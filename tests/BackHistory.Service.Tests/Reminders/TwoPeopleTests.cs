@@ -1,4 +1,5 @@
 using System.Net;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Accounts;
 
@@ -242,7 +243,10 @@ public sealed class TwoPeopleTests(RunningService service)
             ($"at-{horse:N}", "10:00")
         );
         Assert.Contains("booked%20already", told, StringComparison.Ordinal);
-        Assert.Equal(Given.InDays(9).UtcDateTime.Date, (await service.Load(reminder)).BookedFor!.Value.UtcDateTime.Date);
+        Assert.Equal(
+            PracticeClock.Day(Given.InDays(9), TimeZoneInfo.Utc),
+            PracticeClock.Day((await service.Load(reminder)).BookedFor!.Value, TimeZoneInfo.Utc)
+        );
     }
 
     [Fact]

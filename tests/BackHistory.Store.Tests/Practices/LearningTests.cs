@@ -78,10 +78,13 @@ public sealed class LearningTests : IAsyncLifetime
                 ],
             };
         var traced = Enumerable.Range(0, 45).Select(i => Visit(i, i < 43 ? 45.1234567 : 44 + i, "cross-section")).ToList();
-        var told = Repeats.RepeatsIn(traced).Where(r => r.Measure == "slope-left").ToList();
+        var told = Repeats.RepeatsIn(traced, TimeZoneInfo.Utc).Where(r => r.Measure == "slope-left").ToList();
         Assert.Equal([45.1234567, 87, 88], told.SelectMany(r => r.Visit.Tracings));
         // A number that is read off an instrument can come out the same again, and says how well it was read.
-        Assert.Equal(90, Repeats.RepeatsIn(traced.Select((_, i) => Visit(i, 45, "reading"))).Sum(r => r.Visit.Tracings.Count));
+        Assert.Equal(
+            90,
+            Repeats.RepeatsIn(traced.Select((_, i) => Visit(i, 45, "reading")), TimeZoneInfo.Utc).Sum(r => r.Visit.Tracings.Count)
+        );
     }
 
     [Fact]
@@ -164,7 +167,9 @@ public sealed class LearningTests : IAsyncLifetime
             ],
             June
         );
-        var finding = Assert.Single(StudyFinding.FindingsFrom([.. Repeats.RepeatsIn(study)], WatchRules.Default, _ => "deg"));
+        var finding = Assert.Single(
+            StudyFinding.FindingsFrom([.. Repeats.RepeatsIn(study, TimeZoneInfo.Utc)], WatchRules.Default, _ => "deg")
+        );
         var says = finding.InWords();
         // By hand: Σ(difference²)/2 over 5 pairs = (36 + 25 + 25 + 25 + 25)/2 / 5 = 13.6.
         Assert.Equal(Math.Sqrt(13.6), finding.Repeats.WithinSd!.Value, 1e-12);
@@ -188,7 +193,8 @@ public sealed class LearningTests : IAsyncLifetime
         var (clean, worse) = (Sd(visit), Sd(flagged));
         Assert.Equal(WatchRules.Default.FlagFactor, worse / clean, 1e-12);
 
-        double Sd(VisitRecord v) => Series.SeriesFrom([v], "slope-left", "behind-shoulder", WatchRules.Default)!.Observations[0].Sd;
+        double Sd(VisitRecord v) =>
+            Series.SeriesFrom([v], "slope-left", "behind-shoulder", WatchRules.Default, TimeZoneInfo.Utc)!.Observations[0].Sd;
     }
 
     private static MeasureDecision Slope(Assessment a) => a.Saddles[0].Decision.Measures.Single(m => m.Measure == "slope-left");

@@ -1,4 +1,5 @@
 using BackHistory.History;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Reminders.DryRuns;
 using BackHistory.Testing;
@@ -101,7 +102,7 @@ public sealed class RuleSimulationTests : IAsyncLifetime
         var horse = await yard.Horse(January.AddDays(-100));
         var saddle = await yard.Saddle(January);
         Guid? last = null;
-        for (var day = -90; DateOnly.FromDateTime(January.AddDays(day).UtcDateTime) <= To; day++)
+        for (var day = -90; PracticeClock.Day(January.AddDays(day), TimeZoneInfo.Utc) <= To; day++)
         {
             if (day is -90 or -45 or 0)
                 last = await yard.Visit(horse, January.AddDays(day), 45, 45);
@@ -122,7 +123,7 @@ public sealed class RuleSimulationTests : IAsyncLifetime
         var real = await _store.Reminders.OfHorse("in earnest", horse, CancellationToken.None);
         Assert.Equal(
             rehearsed.Where(r => !r.Standing).Select(r => (r.Rule, r.On)).OrderBy(r => r.On),
-            real.Select(r => (r.Rule, DateOnly.FromDateTime(r.RaisedAt.UtcDateTime))).OrderBy(r => r.Item2)
+            real.Select(r => (r.Rule, PracticeClock.Day(r.RaisedAt, TimeZoneInfo.Utc))).OrderBy(r => r.Item2)
         );
     }
 

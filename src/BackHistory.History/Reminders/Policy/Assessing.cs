@@ -26,7 +26,7 @@ public static class Assessing
         Assessment? earlier
     )
     {
-        var rules = practice.WatchBy();
+        var (rules, zone) = (practice.WatchBy(), PracticeClock.Zone(practice));
         var standing = visits
             .Where(v => v is { Withdrawn: false, AwaitsConfirmation: false })
             .OrderBy(v => v.TakenAt)
@@ -34,15 +34,15 @@ public static class Assessing
             .ToList();
         var saddles = horse
             .Fits.GroupBy(f => f.SaddleId)
-            .Select(fits => Assess(horse, FollowMerge(fits.MaxBy(f => f.TakenAt)!, visits), standing, practice, rules, asOf, earlier))
+            .Select(fits => Assess(horse, FollowMerge(fits.MaxBy(f => f.TakenAt)!, visits), standing, zone, rules, asOf, earlier))
             .OrderBy(s => RankOf(s.Decision.State))
             .ThenBy(s => s.SaddleId)
             .ToList();
         var state = saddles.Count == 0 ? WatchState.Unknown : saddles[0].Decision.State;
         var due =
             saddles.Count == 0
-                ? LastVisitOn(standing)?.AddDays(rules.Calendar.SteadyDays)
-                    ?? Day(horse.RegisteredAt).AddDays(rules.Calendar.FirstVisitDays)
+                ? LastVisitOn(standing, zone)?.AddDays(rules.Calendar.SteadyDays)
+                    ?? PracticeClock.Day(horse.RegisteredAt, zone).AddDays(rules.Calendar.FirstVisitDays)
                 : saddles.Min(s => s.Decision.NextCheck.Due);
         var reassess = saddles.Select(s => s.Decision.ReassessOn).Append(due > asOf ? due : null).Min();
         return new Assessment
@@ -74,50 +74,50 @@ public static class Assessing
         HorseProfile horse,
         SaddleFit fit,
         IReadOnlyList<VisitRecord> visits,
-        Practice practice,
+        TimeZoneInfo zone,
         WatchRules rules,
         DateOnly asOf,
         Assessment? earlier
     )
     {
-        var baseline = BaselineOf(fit, visits, rules);
-        var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt);
+        var baseline = BaselineOf(fit, visits, rules, zone);
+        var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt, zone);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
-        var series = Series.SeriesFrom(visits, rules);
-        var decision = HorseJudge.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf));
+        var series = Series.SeriesFrom(visits, rules, zone);
+        var decision = HorseJudge.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf, zone));
         return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision, before);
     }
 
     /// <summary>The visit that the saddle was set to, or the nearest one within reach.</summary>
-    private static VisitRecord? BaselineOf(SaddleFit fit, IReadOnlyList<VisitRecord> visits, WatchRules rules)
+    private static VisitRecord? BaselineOf(SaddleFit fit, IReadOnlyList<VisitRecord> visits, WatchRules rules, TimeZoneInfo zone)
     {
         if (fit.VisitId is { } id && visits.FirstOrDefault(v => v.Id == id) is { } named)
             return named;
         var chosen = Baseline.Choose(Day(fit.TakenAt), visits.Select(v => Day(v.TakenAt)), rules);
         return chosen is null ? null : visits.First(v => Day(v.TakenAt) == chosen.Visit);
+
+        DateOnly Day(DateTimeOffset at) => PracticeClock.Day(at, zone);
     }
 
     /// <summary>Set to a visit that was entered twice, it was set to the one that stays.</summary>
     private static SaddleFit FollowMerge(SaddleFit fit, IReadOnlyList<VisitRecord> visits) =>
         visits.FirstOrDefault(v => v.Id == fit.VisitId)?.MergedInto is { } into ? fit with { VisitId = into } : fit;
 
-    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
-
-    private static HorseCircumstances CircumstancesOf(HorseProfile horse, SaddleFit fit, DateOnly asOf)
+    private static HorseCircumstances CircumstancesOf(HorseProfile horse, SaddleFit fit, DateOnly asOf, TimeZoneInfo zone)
     {
-        var work = horse.Work.OrderBy(w => w.From).LastOrDefault(w => DateOnly.FromDateTime(w.From.UtcDateTime) <= asOf);
+        var work = horse.Work.OrderBy(w => w.From).LastOrDefault(w => PracticeClock.Day(w.From, zone) <= asOf);
         var layOff = horse.Care.Where(c => c.Kind == CareKind.LayOff && c.From <= asOf).MaxBy(c => c.From);
         var outOfWork = work?.Load == WorkLoad.None || (layOff is not null && (layOff.Until is null || layOff.Until > asOf));
         var recently = asOf.AddDays(-90);
         return new HorseCircumstances(
             Born: horse.Foaled,
             BackFromLayOff: !outOfWork && layOff?.Until is { } until && until > recently,
-            ChangingWork: work is not null && horse.Work.Count > 1 && DateOnly.FromDateTime(work.From.UtcDateTime) > recently,
+            ChangingWork: work is not null && horse.Work.Count > 1 && PracticeClock.Day(work.From, zone) > recently,
             OutOfWork: outOfWork,
-            SaddleNewOrReflocked: fit.Fresh ? DateOnly.FromDateTime(fit.TakenAt.UtcDateTime) : null
+            SaddleNewOrReflocked: fit.Fresh ? PracticeClock.Day(fit.TakenAt, zone) : null
         );
     }
 
-    private static DateOnly? LastVisitOn(IReadOnlyList<VisitRecord> visits) =>
-        visits.Count == 0 ? null : DateOnly.FromDateTime(visits[^1].TakenAt.UtcDateTime);
+    private static DateOnly? LastVisitOn(IReadOnlyList<VisitRecord> visits, TimeZoneInfo zone) =>
+        visits.Count == 0 ? null : PracticeClock.Day(visits[^1].TakenAt, zone);
 }

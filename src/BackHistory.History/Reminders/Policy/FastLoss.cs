@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Reminders.Policy;
@@ -14,15 +15,18 @@ internal sealed record FastLoss(DateOnly Since, double Before, double Now)
     private const string Right = "half-area-right@100";
 
     /// <returns>Null without such a loss, or without the numbers to see it.</returns>
-    public static FastLoss? Find(IReadOnlyList<VisitRecord> visits, FastLossSetting setting, WatchRules watch, DateOnly asOf)
+    public static FastLoss? Find(
+        IReadOnlyList<VisitRecord> visits,
+        FastLossSetting setting,
+        WatchRules watch,
+        DateOnly asOf,
+        TimeZoneInfo zone
+    )
     {
         if (!setting.On)
             return null;
-        var known = visits
-            .Where(v => !v.Withdrawn && DateOnly.FromDateTime(v.TakenAt.UtcDateTime) <= asOf)
-            .OrderBy(v => v.TakenAt)
-            .ToList();
-        if (Fall(known, "weight", null, setting.WeightPercent, setting.WithinDays, watch) is not { } weight)
+        var known = visits.Where(v => !v.Withdrawn && PracticeClock.Day(v.TakenAt, zone) <= asOf).OrderBy(v => v.TakenAt).ToList();
+        if (Fall(known, "weight", null, setting.WeightPercent, setting.WithinDays, watch, zone) is not { } weight)
             return null;
         var stations = known
             .SelectMany(v => v.Standing())
@@ -30,8 +34,8 @@ internal sealed record FastLoss(DateOnly Since, double Before, double Now)
             .Select(m => m.Station)
             .Distinct(StringComparer.Ordinal);
         var both = stations.Any(s =>
-            Fall(known, Left, s, setting.AreaPercent, setting.WithinDays, watch) is not null
-            && Fall(known, Right, s, setting.AreaPercent, setting.WithinDays, watch) is not null
+            Fall(known, Left, s, setting.AreaPercent, setting.WithinDays, watch, zone) is not null
+            && Fall(known, Right, s, setting.AreaPercent, setting.WithinDays, watch, zone) is not null
         );
         return both ? weight : null;
     }
@@ -44,7 +48,8 @@ internal sealed record FastLoss(DateOnly Since, double Before, double Now)
         string? station,
         double percent,
         int withinDays,
-        WatchRules watch
+        WatchRules watch,
+        TimeZoneInfo zone
     )
     {
         var values = visits
@@ -71,7 +76,7 @@ internal sealed record FastLoss(DateOnly Since, double Before, double Now)
         var detectable = 1.96 * Math.Sqrt(2 * (trace * trace + layers.VisitSd * layers.VisitSd));
         var fall = high.Value - last.Value;
         return fall >= percent / 100 * high.Value && fall >= detectable
-            ? new FastLoss(DateOnly.FromDateTime(high.TakenAt.UtcDateTime), high.Value, last.Value)
+            ? new FastLoss(PracticeClock.Day(high.TakenAt, zone), high.Value, last.Value)
             : null;
     }
 }

@@ -19,7 +19,7 @@ public static class ReminderPolicy
     {
         IReadOnlyList<ReminderTrigger> triggers = now.Horse.Gone
             ? []
-            : ReminderTriggers.Current(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch);
+            : ReminderTriggers.Current(now.Horse, now.Visits, now.Assessment, now.Rules, now.Watch, now.Zone);
         var standing = now.Reminders.Where(r => !r.Over).ToList();
         var steps = new List<ReminderStep>(
             standing.Select(r => ResolutionRules.StepFor(now, r, TriggerFor(triggers, r))).OfType<ReminderStep>()
@@ -68,20 +68,20 @@ public static class ReminderPolicy
         [
             .. open.Select(r => r.HoldUntil),
             .. open.Select(r => r.PutOffUntil),
-            .. open.Select(r => r.BookedFor is { } at ? Situation.Day(at).AddDays(now.Rules.Letters.PassedDays) : (DateOnly?)null),
-            .. open.Select(r => LettersOf.Unanswered(r, now.Rules)),
+            .. open.Select(r => r.BookedFor is { } at ? now.Day(at).AddDays(now.Rules.Letters.PassedDays) : (DateOnly?)null),
+            .. open.Select(r => LettersOf.Unanswered(r, now.Rules, now.Zone)),
             ReminderTriggers.ForecastSilentUntil(
                 now.Assessment,
-                now.Visits.Where(v => !v.Withdrawn).Select(v => (DateOnly?)Situation.Day(v.TakenAt)).Max(),
+                now.Visits.Where(v => !v.Withdrawn).Select(v => (DateOnly?)now.Day(v.TakenAt)).Max(),
                 now.Rules
             ),
             .. now.Horse.Care.Where(c => c.Kind == CareKind.LayOff).SelectMany(c => (DateOnly?[])[c.From, c.Until]),
             .. now.Assessment.Saddles.Select(s =>
-                ReminderTriggers.RecheckDue(now.Horse, now.Visits, s.SaddleId, now.Rules.NotRechecked)?.On
+                ReminderTriggers.RecheckDue(now.Horse, now.Visits, s.SaddleId, now.Rules.NotRechecked, now.Zone)?.On
             ),
             .. now
                 .Reminders.Where(r => r.ClosedAt is not null)
-                .Select(r => (DateOnly?)Situation.Day(r.ClosedAt!.Value).AddDays(now.Rules.SettingOf(r.Rule).QuietDays)),
+                .Select(r => (DateOnly?)now.Day(r.ClosedAt!.Value).AddDays(now.Rules.SettingOf(r.Rule).QuietDays)),
         ];
         return days.Where(d => d > now.AsOf).Min();
     }
@@ -129,11 +129,11 @@ public static class ReminderPolicy
             case ReminderState.PutOff when reminder.PutOffUntil <= now.AsOf:
                 yield return new ResumeStep(reminder.Id, LettersOf.Finding(now.Readers.FirstReaderFor(reminder.Evidence), reminder));
                 break;
-            case ReminderState.Booked when Situation.Day(reminder.BookedFor!.Value).AddDays(now.Rules.Letters.PassedDays) <= now.AsOf:
+            case ReminderState.Booked when now.Day(reminder.BookedFor!.Value).AddDays(now.Rules.Letters.PassedDays) <= now.AsOf:
                 yield return new ResumeStep(reminder.Id, []);
                 break;
             case ReminderState.Open
-                when now.Readers.After(reminder.Evidence) is { } second && LettersOf.Unanswered(reminder, now.Rules) <= now.AsOf:
+                when now.Readers.After(reminder.Evidence) is { } second && LettersOf.Unanswered(reminder, now.Rules, now.Zone) <= now.AsOf:
                 yield return new EscalateStep(reminder.Id, LettersOf.To(second, reminder, LetterKind.NoAnswer)[0]);
                 break;
             default:
@@ -158,7 +158,7 @@ public static class ReminderPolicy
             && r.Evidence.Baseline == trigger.Evidence.Baseline
             && r.WorkId == trigger.WorkId
             && r.ClosedAt is { } closed
-            && Situation.Day(closed).AddDays(quiet) > now.AsOf
+            && now.Day(closed).AddDays(quiet) > now.AsOf
         );
     }
 

@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.Shape;
 using BackHistory.Trends.Rules;
@@ -19,20 +20,21 @@ public static class ReminderTriggers
         IReadOnlyList<VisitRecord> visits,
         Assessment assessment,
         ReminderRules rules,
-        WatchRules watch
+        WatchRules watch,
+        TimeZoneInfo zone
     )
     {
         var last = visits
-            .Where(v => !v.Withdrawn && Day(v.TakenAt) <= assessment.AsOf)
+            .Where(v => !v.Withdrawn && PracticeClock.Day(v.TakenAt, zone) <= assessment.AsOf)
             .OrderBy(v => v.TakenAt)
             .ThenBy(v => v.Id)
             .LastOrDefault();
         var found = new List<ReminderTrigger?>();
-        found.Add(Vet(horse, visits, assessment, rules, watch));
-        found.AddRange(assessment.Saddles.Select(s => Shape(horse, assessment, s, rules, watch)));
-        found.AddRange(assessment.Saddles.Select(s => Recheck(horse, visits, assessment, s, rules)));
-        found.Add(Again(horse, assessment, last, watch));
-        found.Add(Calendar(horse, assessment, last, rules));
+        found.Add(Vet(horse, visits, assessment, rules, watch, zone));
+        found.AddRange(assessment.Saddles.Select(s => Shape(horse, assessment, s, rules, watch, zone)));
+        found.AddRange(assessment.Saddles.Select(s => Recheck(horse, visits, assessment, s, rules, zone)));
+        found.Add(Again(horse, assessment, last, watch, zone));
+        found.Add(Calendar(horse, assessment, last, rules, zone));
         return [.. found.OfType<ReminderTrigger>().Where(g => rules.SettingOf(g.Rule).On)];
     }
 
@@ -41,7 +43,8 @@ public static class ReminderTriggers
         IReadOnlyList<VisitRecord> visits,
         Assessment assessment,
         ReminderRules rules,
-        WatchRules watch
+        WatchRules watch,
+        TimeZoneInfo zone
     )
     {
         if (rules.VetCaution.On && assessment.Saddles.FirstOrDefault(s => s.Decision.Caution is not null) is { } one)
@@ -49,9 +52,9 @@ public static class ReminderTriggers
                 ReminderRule.VetCaution,
                 one.SaddleId,
                 null,
-                EvidenceOf(ReminderRule.VetCaution, horse, assessment, one, watch)
+                EvidenceOf(ReminderRule.VetCaution, horse, assessment, one, watch, zone)
             );
-        if (FastLoss.Find(visits, rules.FastLoss, watch, assessment.AsOf) is not { } loss)
+        if (FastLoss.Find(visits, rules.FastLoss, watch, assessment.AsOf, zone) is not { } loss)
             return null;
         var evidence = new Evidence(
             assessment.AsOf,
@@ -67,7 +70,7 @@ public static class ReminderTriggers
             null,
             "",
             new Finding(FindingKind.Hollower, null, null),
-            LastVisit: horse.LastVisitOn
+            LastVisit: LastVisitOn(horse, zone)
         );
         return new ReminderTrigger(ReminderRule.FastLoss, null, null, evidence);
     }
@@ -77,7 +80,8 @@ public static class ReminderTriggers
         Assessment assessment,
         SaddleAssessment saddle,
         ReminderRules rules,
-        WatchRules watch
+        WatchRules watch,
+        TimeZoneInfo zone
     )
     {
         var decision = saddle.Decision;
@@ -93,7 +97,7 @@ public static class ReminderTriggers
                 ReminderRule.Growing,
                 saddle.SaddleId,
                 null,
-                EvidenceOf(ReminderRule.Growing, horse, assessment, saddle, watch)
+                EvidenceOf(ReminderRule.Growing, horse, assessment, saddle, watch, zone)
             );
         }
 
@@ -106,7 +110,7 @@ public static class ReminderTriggers
         // A special rule that is switched off leaves the horse to the general one.
         if (!rules.SettingOf(rule).On)
             rule = ReminderRule.ShapeChanged;
-        return new ReminderTrigger(rule, saddle.SaddleId, null, EvidenceOf(rule, horse, assessment, saddle, watch));
+        return new ReminderTrigger(rule, saddle.SaddleId, null, EvidenceOf(rule, horse, assessment, saddle, watch, zone));
     }
 
     private static ReminderTrigger? Recheck(
@@ -114,18 +118,19 @@ public static class ReminderTriggers
         IReadOnlyList<VisitRecord> visits,
         Assessment assessment,
         SaddleAssessment saddle,
-        ReminderRules rules
+        ReminderRules rules,
+        TimeZoneInfo zone
     )
     {
-        if (RecheckDue(horse, visits, saddle.SaddleId, rules.NotRechecked) is not { } due || due.On > assessment.AsOf)
+        if (RecheckDue(horse, visits, saddle.SaddleId, rules.NotRechecked, zone) is not { } due || due.On > assessment.AsOf)
             return null;
         var evidence = Evidence.WithoutMeasure(
             assessment.AsOf,
             assessment.RulesVersion,
             due.On,
             "",
-            baseline: Day(due.Work.TakenAt),
-            lastVisit: horse.LastVisitOn
+            baseline: PracticeClock.Day(due.Work.TakenAt, zone),
+            lastVisit: LastVisitOn(horse, zone)
         );
         return new ReminderTrigger(ReminderRule.NotRechecked, saddle.SaddleId, due.Work.WorkId, evidence);
     }
@@ -136,16 +141,17 @@ public static class ReminderTriggers
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         Guid saddleId,
-        RecheckSetting setting
+        RecheckSetting setting,
+        TimeZoneInfo zone
     )
     {
         var work = horse.Fits.Where(f => f.SaddleId == saddleId).MaxBy(f => f.TakenAt);
         if (work is not { Set: false } || visits.Any(v => !v.Withdrawn && v.TakenAt > work.TakenAt))
             return null;
-        return (work, Day(work.TakenAt).AddDays(setting.AfterDays));
+        return (work, PracticeClock.Day(work.TakenAt, zone).AddDays(setting.AfterDays));
     }
 
-    private static ReminderTrigger? Again(HorseProfile horse, Assessment assessment, VisitRecord? last, WatchRules watch)
+    private static ReminderTrigger? Again(HorseProfile horse, Assessment assessment, VisitRecord? last, WatchRules watch, TimeZoneInfo zone)
     {
         if (last is null)
             return null;
@@ -165,10 +171,10 @@ public static class ReminderTriggers
             null,
             strange?.Threshold,
             null,
-            Day(last.TakenAt),
+            PracticeClock.Day(last.TakenAt, zone),
             null,
             "",
-            LastVisit: Day(last.TakenAt),
+            LastVisit: PracticeClock.Day(last.TakenAt, zone),
             Leans: lean is null ? null : new LeaningTracings(lean.On, lean.Way)
         );
         return new ReminderTrigger(ReminderRule.MeasureAgain, null, null, evidence);
@@ -178,9 +184,14 @@ public static class ReminderTriggers
     }
 
     /// <summary>Who took the tracings for which the decision waits; null when it waits for none.</summary>
-    internal static Guid? TracerOf(Assessment assessment, IReadOnlyList<VisitRecord> visits) =>
+    internal static Guid? TracerOf(Assessment assessment, IReadOnlyList<VisitRecord> visits, TimeZoneInfo zone) =>
         LeaningIn(assessment) is { } lean
-            ? visits.Where(v => !v.Withdrawn && Day(v.TakenAt) == lean.On).OrderBy(v => v.TakenAt).ThenBy(v => v.Id).LastOrDefault()?.By
+            ? visits
+                .Where(v => !v.Withdrawn && PracticeClock.Day(v.TakenAt, zone) == lean.On)
+                .OrderBy(v => v.TakenAt)
+                .ThenBy(v => v.Id)
+                .LastOrDefault()
+                ?.By
             : null;
 
     private static VisitLean? LeaningIn(Assessment assessment) =>
@@ -196,11 +207,17 @@ public static class ReminderTriggers
             .Select(s => (CheckReason?)s.Decision.NextCheck.Reason)
             .FirstOrDefault();
 
-    private static ReminderTrigger? Calendar(HorseProfile horse, Assessment assessment, VisitRecord? last, ReminderRules rules)
+    private static ReminderTrigger? Calendar(
+        HorseProfile horse,
+        Assessment assessment,
+        VisitRecord? last,
+        ReminderRules rules,
+        TimeZoneInfo zone
+    )
     {
         if (assessment.NextCheckDue > assessment.AsOf)
             return null;
-        if (ForecastSilentUntil(assessment, last is null ? null : Day(last.TakenAt), rules) > assessment.AsOf)
+        if (ForecastSilentUntil(assessment, last is null ? null : PracticeClock.Day(last.TakenAt, zone), rules) > assessment.AsOf)
             return null;
         var rule = last is null ? ReminderRule.NoVisit : ReminderRule.CheckDue;
         var because = BecauseOf(assessment);
@@ -210,7 +227,7 @@ public static class ReminderTriggers
             assessment.NextCheckDue,
             "",
             because: because,
-            lastVisit: last is null ? null : Day(last.TakenAt)
+            lastVisit: last is null ? null : PracticeClock.Day(last.TakenAt, zone)
         );
         return new ReminderTrigger(rule, null, null, evidence);
     }
@@ -220,7 +237,8 @@ public static class ReminderTriggers
         HorseProfile horse,
         Assessment assessment,
         SaddleAssessment saddle,
-        WatchRules watch
+        WatchRules watch,
+        TimeZoneInfo zone
     )
     {
         var d = saddle.Decision;
@@ -240,10 +258,11 @@ public static class ReminderTriggers
             "",
             Findings.FindingFrom(d),
             Findings.Numbers(d, watch),
-            LastVisit: horse.LastVisitOn,
+            LastVisit: LastVisitOn(horse, zone),
             Watched: d.Measures.Count
         );
     }
 
-    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
+    private static DateOnly? LastVisitOn(HorseProfile horse, TimeZoneInfo zone) =>
+        horse.LastVisit is { } at ? PracticeClock.Day(at, zone) : null;
 }

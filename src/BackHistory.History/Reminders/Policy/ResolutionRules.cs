@@ -79,7 +79,7 @@ internal static class ResolutionRules
     {
         if (NewerWork(now, open) is { } work)
             return new ResolveStep(open.Id, null, work);
-        if (now.Horse.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= Situation.Day(open.RaisedAt)))
+        if (now.Horse.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= now.Day(open.RaisedAt)))
             return new ResolveStep(open.Id, null, null);
         if (trigger is not null)
             return null;
@@ -116,7 +116,7 @@ internal static class ResolutionRules
             return null;
         return
             work.TakenAt > open.RaisedAt
-            || (open.Evidence.Baseline is { } baseline && Situation.Day(work.TakenAt) > baseline && !SameBaseline(now, open))
+            || (open.Evidence.Baseline is { } baseline && now.Day(work.TakenAt) > baseline && !SameBaseline(now, open))
             ? work.WorkId
             : null;
     }

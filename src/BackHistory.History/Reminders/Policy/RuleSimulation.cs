@@ -30,11 +30,12 @@ public static class RuleSimulation
     )
     {
         var under = practice with { Rules = watch, ReminderRules = rules };
+        var zone = PracticeClock.Zone(practice);
         var reminders = new Dictionary<Guid, Reminder>();
         var opened = new Dictionary<Guid, DateOnly>();
         Assessment? earlier = null;
-        var happened = Happened(horse, visits).Where(d => d > from && d <= to).Order().ToList();
-        var day = from > Day(horse.RegisteredAt) ? from : Day(horse.RegisteredAt);
+        var happened = Happened(horse, visits, zone).Where(d => d > from && d <= to).Order().ToList();
+        var day = from > PracticeClock.Day(horse.RegisteredAt, zone) ? from : PracticeClock.Day(horse.RegisteredAt, zone);
         for (var looks = 0; day <= to && looks < MostLooks; looks++)
         {
             var (assessment, next) = Live(horse, visits, under, day, earlier, reminders);
@@ -59,7 +60,7 @@ public static class RuleSimulation
                 r.SaddleId,
                 r.Rule,
                 opened[r.Id],
-                EndOf(r),
+                EndOf(r, zone),
                 sentence(r.Rule, r.Evidence, horse.Name),
                 opened[r.Id] <= from
             ))
@@ -68,9 +69,9 @@ public static class RuleSimulation
             found,
             [
                 .. horse
-                    .Fits.Where(f => Day(f.TakenAt) > from && Day(f.TakenAt) <= to)
+                    .Fits.Where(f => PracticeClock.Day(f.TakenAt, zone) > from && PracticeClock.Day(f.TakenAt, zone) <= to)
                     .OrderBy(f => f.TakenAt)
-                    .Select(f => Refit(horse, f, found)),
+                    .Select(f => Refit(horse, f, found, zone)),
             ]
         );
     }
@@ -85,14 +86,26 @@ public static class RuleSimulation
         Dictionary<Guid, Reminder> reminders
     )
     {
-        var now = new DateTimeOffset(day.ToDateTime(new TimeOnly(23, 0)), TimeSpan.Zero);
-        var known = KnownOn(horse, day);
+        var zone = PracticeClock.Zone(under);
+        var now = PracticeClock.At(day, new TimeOnly(23, 0), zone);
+        var known = KnownOn(horse, day, zone);
         IReadOnlyList<VisitRecord> seen =
         [
-            .. visits.Where(v => !v.Withdrawn && Day(v.TakenAt) <= day).Select(v => v with { RecordedAt = v.TakenAt }),
+            .. visits.Where(v => !v.Withdrawn && PracticeClock.Day(v.TakenAt, zone) <= day).Select(v => v with { RecordedAt = v.TakenAt }),
         ];
         var assessment = Assessing.Assess(known, seen, under, day, 0, earlier) with { HoldUntil = null };
-        var situation = new Situation("", known, seen, assessment, [.. reminders.Values], Nobody, under.ReminderRules, under.Rules, now);
+        var situation = new Situation(
+            "",
+            known,
+            seen,
+            assessment,
+            [.. reminders.Values],
+            Nobody,
+            under.ReminderRules,
+            under.Rules,
+            now,
+            zone
+        );
         for (var round = 0; round < 8; round++)
         {
             var steps = ReminderPolicy.Steps(situation);
@@ -143,35 +156,33 @@ public static class RuleSimulation
         };
 
     /// <summary>The horse as it was on a day: what came later is not known yet.</summary>
-    private static HorseProfile KnownOn(HorseProfile horse, DateOnly day) =>
+    private static HorseProfile KnownOn(HorseProfile horse, DateOnly day, TimeZoneInfo zone) =>
         horse with
         {
-            Fits = horse.Fits.RemoveAll(f => Day(f.TakenAt) > day),
-            Work = horse.Work.RemoveAll(w => Day(w.From) > day),
+            Fits = horse.Fits.RemoveAll(f => PracticeClock.Day(f.TakenAt, zone) > day),
+            Work = horse.Work.RemoveAll(w => PracticeClock.Day(w.From, zone) > day),
             Care = horse.Care.RemoveAll(c => c.From > day),
-            Visits = horse.Visits.RemoveRange(horse.Visits.Where(v => Day(v.Value) > day).Select(v => v.Key)),
+            Visits = horse.Visits.RemoveRange(horse.Visits.Where(v => PracticeClock.Day(v.Value, zone) > day).Select(v => v.Key)),
             LastCorrection = null,
             RecordedAt = default,
         };
 
-    private static SimulatedRefit Refit(HorseProfile horse, SaddleFit fit, IReadOnlyList<SimulatedReminder> reminders)
+    private static SimulatedRefit Refit(HorseProfile horse, SaddleFit fit, IReadOnlyList<SimulatedReminder> reminders, TimeZoneInfo zone)
     {
-        var on = Day(fit.TakenAt);
+        var on = PracticeClock.Day(fit.TakenAt, zone);
         var before = reminders
             .Where(r => r.On < on && (r.Until is null || r.Until >= on) && (r.SaddleId is null || r.SaddleId == fit.SaddleId))
             .MinBy(r => r.On);
         return new SimulatedRefit(horse.Id, horse.Name, fit.SaddleId, on, before?.On, before?.Rule);
     }
 
-    private static IEnumerable<DateOnly> Happened(HorseProfile horse, IReadOnlyList<VisitRecord> visits) =>
+    private static IEnumerable<DateOnly> Happened(HorseProfile horse, IReadOnlyList<VisitRecord> visits, TimeZoneInfo zone) =>
         visits
             .Where(v => !v.Withdrawn)
-            .Select(v => Day(v.TakenAt))
-            .Concat(horse.Fits.Select(f => Day(f.TakenAt)))
-            .Concat(horse.Work.Select(w => Day(w.From)))
+            .Select(v => PracticeClock.Day(v.TakenAt, zone))
+            .Concat(horse.Fits.Select(f => PracticeClock.Day(f.TakenAt, zone)))
+            .Concat(horse.Work.Select(w => PracticeClock.Day(w.From, zone)))
             .Concat(horse.Care.Select(c => c.From));
 
-    private static DateOnly? EndOf(Reminder r) => r.Over && r.ClosedAt is { } at ? Day(at) : null;
-
-    private static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
+    private static DateOnly? EndOf(Reminder r, TimeZoneInfo zone) => r.Over && r.ClosedAt is { } at ? PracticeClock.Day(at, zone) : null;
 }

@@ -10,21 +10,28 @@ public static class Series
     private readonly record struct Row(VisitRecord Visit, MeasureRow Measure, bool Flagged);
 
     /// <summary>Every watched measure that was ever taken of this horse, at every station.</summary>
-    public static IReadOnlyList<WatchedSeries> SeriesFrom(IReadOnlyList<VisitRecord> visits, WatchRules rules) =>
+    /// <param name="zone">The practice's: its clock says on which day a visit was.</param>
+    public static IReadOnlyList<WatchedSeries> SeriesFrom(IReadOnlyList<VisitRecord> visits, WatchRules rules, TimeZoneInfo zone) =>
         [
             .. Rows(visits)
                 .Where(r => rules.ThresholdOf(r.Measure.Key) is not null)
                 .GroupBy(r => (r.Measure.Key, r.Measure.Station))
                 .OrderBy(g => g.Key.Key, StringComparer.Ordinal)
                 .ThenBy(g => g.Key.Station, StringComparer.Ordinal)
-                .Select(g => One(g.Key.Key, g.Key.Station, [.. g], rules)),
+                .Select(g => One(g.Key.Key, g.Key.Station, [.. g], rules, zone)),
         ];
 
     /// <summary>One measure at one station, watched or not.</summary>
-    public static WatchedSeries? SeriesFrom(IReadOnlyList<VisitRecord> visits, string key, string? station, WatchRules rules)
+    public static WatchedSeries? SeriesFrom(
+        IReadOnlyList<VisitRecord> visits,
+        string key,
+        string? station,
+        WatchRules rules,
+        TimeZoneInfo zone
+    )
     {
         var rows = Rows(visits).Where(r => r.Measure.Key == key && r.Measure.Station == station).ToList();
-        return rows.Count == 0 ? null : One(key, station, rows, rules);
+        return rows.Count == 0 ? null : One(key, station, rows, rules, zone);
     }
 
     private static IEnumerable<Row> Rows(IReadOnlyList<VisitRecord> visits) =>
@@ -39,7 +46,7 @@ public static class Series
     /// <summary>For a measure that the rules say nothing of: a twentieth of its value in each layer (rule of thumb).</summary>
     private static readonly NoiseRule Unknown = new("", 5, 5, 5, Percent: true);
 
-    private static WatchedSeries One(string key, string? station, IReadOnlyList<Row> rows, WatchRules rules)
+    private static WatchedSeries One(string key, string? station, IReadOnlyList<Row> rows, WatchRules rules, TimeZoneInfo zone)
     {
         var middle = Median([.. rows.Select(r => Math.Abs(r.Measure.Value!.Value))]);
         var byHand = rows.GroupBy(r => (r.Visit.Method, r.Visit.By))
@@ -47,7 +54,7 @@ public static class Series
         // A flagged tracing stays in the history and counts for less.
         var observations = rows.OrderBy(r => r.Visit.TakenAt)
             .Select(r => new Observation(
-                TrendDays.DayNumber(r.Visit.TakenAt),
+                TrendDays.DayNumber(r.Visit.TakenAt, zone),
                 r.Measure.Value!.Value,
                 byHand[(r.Visit.Method, r.Visit.By)].Noise.TraceSd * (r.Flagged ? rules.FlagFactor : 1),
                 r.Visit.By.ToString()

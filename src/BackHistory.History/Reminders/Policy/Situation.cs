@@ -1,10 +1,12 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Reminders.Policy;
 
 /// <summary>Everything that decides on one horse's reminders at one moment.</summary>
+/// <param name="Zone">The practice's: its clock says on which day something happened.</param>
 /// <param name="Reminders">All that this horse ever had.</param>
 public sealed record Situation(
     string Tenant,
@@ -15,7 +17,8 @@ public sealed record Situation(
     Readers Readers,
     ReminderRules Rules,
     WatchRules Watch,
-    DateTimeOffset Now
+    DateTimeOffset Now,
+    TimeZoneInfo Zone
 )
 {
     public DateOnly AsOf => Assessment.AsOf;
@@ -25,5 +28,6 @@ public sealed record Situation(
         Horse.WorkNow?.Load == WorkLoad.None
         || Horse.Care.Any(c => c.Kind == CareKind.LayOff && c.From <= AsOf && (c.Until is null || c.Until > AsOf));
 
-    internal static DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(at.UtcDateTime);
+    /// <summary>The day on which something happened, where the practice is.</summary>
+    internal DateOnly Day(DateTimeOffset at) => PracticeClock.Day(at, Zone);
 }

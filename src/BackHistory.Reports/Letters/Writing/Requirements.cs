@@ -16,7 +16,7 @@ internal static class Requirements
         part switch
         {
             LetterPart.Answers => BodyMark.Answers,
-            LetterPart.HorseLink or LetterPart.RemindersLink => BodyMark.Link,
+            LetterPart.HorseLink or LetterPart.RemindersLink or LetterPart.MoveLink => BodyMark.Link,
             LetterPart.Week or LetterPart.Day => BodyMark.Groups,
             _ => null,
         };

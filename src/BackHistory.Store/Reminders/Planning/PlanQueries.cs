@@ -1,3 +1,4 @@
+using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Planning;
@@ -16,6 +17,8 @@ public sealed class PlanQueries(IDocumentStore store)
     public async Task<IReadOnlyList<WantedVisit>> Wanted(string practice, DateOnly from, DateOnly to, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
+        if (await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known)
+            return [];
         var reminders = (
             await session.Query<Reminder>().Where(r => r.State == ReminderState.Open).OrderBy(r => r.RaisedAt).Take(Most).ToListAsync(ct)
         )
@@ -45,7 +48,7 @@ public sealed class PlanQueries(IDocumentStore store)
             .Select(r => new WantedVisit(
                 r.HorseId,
                 horses[r.HorseId].YardId,
-                r.Evidence.Due is { } d && Families.FamilyOf(r.Rule) == ReminderFamily.Calendar ? d : Situation.Day(r.RaisedAt),
+                r.Evidence.Due is { } d && Families.FamilyOf(r.Rule) == ReminderFamily.Calendar ? d : PracticeClock.Day(known, r.RaisedAt),
                 WeightOf(r),
                 r.Id
             ));

@@ -69,13 +69,13 @@ internal sealed class MovementFilter
         _state.BeginMoving(scale.Pace, scale.Jump);
         for (var v = _first + (onset == 0 ? 0 : _skip + onset); v < _scores.Visits.Length; v++)
             Take(v, scale.Pace);
-        return Told(_state, scale.Pace, _state.LogLikelihood - _last.LogLikelihood);
+        return MovementFrom(_state, scale.Pace, _state.LogLikelihood - _last.LogLikelihood);
     }
 
     /// <summary>What is known at the last visit if the back has been steady.</summary>
-    internal Movement Steady() => Told(_last, _prior.SteadyPace, 0);
+    internal Movement Steady() => MovementFrom(_last, _prior.SteadyPace, 0);
 
-    static Movement Told(MovementState s, double pace, double logLikelihood)
+    static Movement MovementFrom(MovementState s, double pace, double logLikelihood)
     {
         const int l = MovementState.Level,
             b = MovementState.Baseline,

@@ -1,0 +1,65 @@
+using System.Globalization;
+using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders.Planning;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
+
+namespace BackHistory.Application.Reminders;
+
+/// <summary>Whether a fitter can go at an hour, beside what they have that day: asked before a visit is booked, and answered by whoever
+/// books.</summary>
+public sealed class BookingClashes(ReminderQueries reminders, PracticeQueries practices)
+{
+    /// <summary>What a refusal is called whose booking stands on being asked for once more.</summary>
+    public const string Code = "clash";
+
+    /// <param name="fitter">Who goes; where nobody is named, whoever it is in a practice of one fitter.</param>
+    /// <returns>What stands in the way; null where nothing does.</returns>
+    public async Task<Refused?> Of(string practice, Guid horseId, DateTimeOffset at, Guid? fitter, CancellationToken ct)
+    {
+        if (await practices.Load(practice, ct) is not { } known)
+            return null;
+        var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
+        var only = fitters.Count == 1 ? fitters[0].Id : (Guid?)null;
+        if ((fitter ?? only) is not { } goes)
+            return null;
+        var zone = PracticeClock.Zone(known);
+        var day = PracticeClock.Day(at, zone);
+        var booked = (
+            await reminders.Booked(
+                practice,
+                PracticeClock.At(day, TimeOnly.MinValue, zone),
+                PracticeClock.At(day.AddDays(1), TimeOnly.MinValue, zone),
+                ct
+            )
+        )
+            .Where(r => (r.Fitter ?? only) == goes)
+            .DistinctBy(r => r.BookingId)
+            .ToList();
+        var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Append(horseId), ct);
+        FixedVisit Visit(Guid horse, DateTimeOffset start) =>
+            new(horse, horses.GetValueOrDefault(horse)?.YardId, PracticeClock.At(start, zone).DateTime, goes);
+        var clash = BookingClash.Of(
+            Visit(horseId, at),
+            [.. booked.Select(r => Visit(r.HorseId, r.BookedFor!.Value))],
+            known.ReminderRules.Planning
+        );
+        if (clash is null)
+            return null;
+        var name = fitters.FirstOrDefault(f => f.Id == goes)?.Name ?? "This fitter";
+        return new Refused(
+            Code,
+            clash.With is { } other
+                ? $"{name} has a visit to {horses.GetValueOrDefault(other.HorseId)?.Name ?? "another horse"} at {Hour(other.Start)} on "
+                    + $"that day, and a visit takes {known.ReminderRules.Planning.VisitMinutes} minutes."
+                : $"With this visit {name} would have {Long(clash.Minutes)} of work that day; the working day has {Long(clash.Allowed)}.",
+            RefusalKind.Conflict,
+            Place: "at"
+        );
+    }
+
+    private static string Hour(DateTime at) => at.ToString("HH:mm", CultureInfo.InvariantCulture);
+
+    private static string Long(int minutes) => minutes % 60 == 0 ? $"{minutes / 60} h" : $"{minutes / 60} h {minutes % 60} min";
+}

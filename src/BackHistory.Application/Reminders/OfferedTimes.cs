@@ -1,0 +1,79 @@
+using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Planning;
+using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
+
+namespace BackHistory.Application.Reminders;
+
+/// <summary>When a booked visit could take place instead: what the practice offers whoever owns the horse.</summary>
+public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries practices, TimeProvider time)
+{
+    private const int DaysAhead = 28;
+    private const int MostDays = 8;
+    private const int MostOfADay = 3;
+
+    /// <summary>Within the practice's working days of the next four weeks, where whoever goes has room: the day after tomorrow at the
+    /// earliest, so that a route is not upset that begins tomorrow. In order of time.</summary>
+    /// <returns>Empty where nothing is booked that could be moved.</returns>
+    public async Task<IReadOnlyList<DateTimeOffset>> For(string practice, Reminder reminder, CancellationToken ct)
+    {
+        if (reminder is not { State: ReminderState.Booked, BookedFor: { } stands } || await practices.Load(practice, ct) is not { } known)
+            return [];
+        var (zone, setting) = (PracticeClock.Zone(known), known.ReminderRules.Planning);
+        var first = PracticeClock.Day(time.GetUtcNow(), zone).AddDays(2);
+        var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
+        // Where nobody is named for a visit, it is whoever it is in a practice of one, and nobody in particular in others.
+        var only = fitters.Count == 1 ? fitters[0].Id : (Guid?)null;
+        var goes = reminder.Fitter ?? only;
+        var booked = (
+            await reminders.Booked(
+                practice,
+                PracticeClock.At(first, TimeOnly.MinValue, zone),
+                PracticeClock.At(first.AddDays(DaysAhead), TimeOnly.MinValue, zone),
+                ct
+            )
+        )
+            .Where(r => (r.Fitter ?? only) == goes)
+            .DistinctBy(r => r.BookingId)
+            .ToList();
+        var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Append(reminder.HorseId), ct);
+        FixedVisit Visit(Guid horse, DateTime start) => new(horse, horses.GetValueOrDefault(horse)?.YardId, start, goes);
+        var taken = booked.Select(r => Visit(r.HorseId, PracticeClock.At(r.BookedFor!.Value, zone).DateTime)).ToList();
+        var offered = new List<DateTimeOffset>();
+        var days = 0;
+        for (var on = first; on < first.AddDays(DaysAhead) && days < MostDays; on = on.AddDays(1))
+        {
+            if (!setting.WorkDays.Contains(on.DayOfWeek) || setting.FreeDays.Contains(on))
+                continue;
+            var free = Starts(setting)
+                .Where(at => BookingClash.Of(Visit(reminder.HorseId, on.ToDateTime(at)), taken, setting) is null)
+                .Select(at => PracticeClock.At(on, at, zone))
+                .Where(at => at != stands)
+                .ToList();
+            if (free.Count == 0)
+                continue;
+            days++;
+            offered.AddRange(Spread(free));
+        }
+
+        return offered;
+    }
+
+    /// <summary>On the hour, from the beginning of the working day until a visit just fits in.</summary>
+    private static IEnumerable<TimeOnly> Starts(PlanningSetting setting)
+    {
+        var first = setting.Start.Minute == 0 ? setting.Start.Hour : setting.Start.Hour + 1;
+        for (var hour = first; hour < 24; hour++)
+        {
+            var ends = new TimeOnly(hour, 0).AddMinutes(setting.VisitMinutes, out var days);
+            if (days != 0 || ends > setting.End)
+                yield break;
+            yield return new TimeOnly(hour, 0);
+        }
+    }
+
+    /// <summary>The first, the last and one between.</summary>
+    private static IEnumerable<DateTimeOffset> Spread(List<DateTimeOffset> free) =>
+        free.Count <= MostOfADay ? free : [free[0], free[free.Count / 2], free[^1]];
+}

@@ -1,0 +1,72 @@
+using BackHistory.Application;
+using BackHistory.History;
+using BackHistory.History.Reminders;
+using BackHistory.Service.Web;
+using BackHistory.Store.Reminders.Lists;
+using Microsoft.AspNetCore.Components;
+
+namespace BackHistory.Service.Reminders;
+
+/// <summary>A page that does one thing with several reminders: each by itself, so that one that cannot be done does not hold up the
+/// others, and each is told.</summary>
+public abstract class ManyPage : FormPage
+{
+    /// <summary>As many as a person can look through before pressing.</summary>
+    protected const int Most = 100;
+
+    [SupplyParameterFromQuery(Name = "of")]
+    public Guid[]? Of { get; set; }
+
+    [SupplyParameterFromQuery(Name = "list")]
+    public string? ReturnTo { get; set; }
+
+    [Inject]
+    public ReminderList List { get; set; } = null!;
+
+    protected IReadOnlyList<ReminderRow> Rows { get; private set; } = [];
+
+    /// <summary>Null before anything was done.</summary>
+    protected IReadOnlyList<ManyResult>? Results { get; private set; }
+
+    protected string Back => ReminderView.Back(ReturnTo);
+
+    protected abstract ManyForm? Sent { get; set; }
+
+    protected override async Task Read()
+    {
+        Rows = await List.Some(Who.Practice, [.. (Of ?? []).Distinct().Take(Most)], CancellationToken.None);
+        Sent ??= new ManyForm
+        {
+            Key = NewKey(),
+            Shown = string.Join(' ', Rows.Select(r => $"{r.Reminder.Id:N}={r.Reminder.StandingTag()}")),
+        };
+    }
+
+    protected static string HorseOf(ReminderRow row) => row.Horse?.Name ?? "a horse";
+
+    protected async Task Each(Func<Reminder, Caller, Task<Outcome>> act)
+    {
+        var form = Sent!;
+        var shown = (form.Shown ?? "")
+            .Split(' ', StringSplitOptions.RemoveEmptyEntries)
+            .Select(one => one.Split('=', 2))
+            .Where(one => one.Length == 2)
+            .GroupBy(one => one[0], StringComparer.Ordinal)
+            .ToDictionary(g => g.Key, g => g.First()[1], StringComparer.Ordinal);
+        var results = new List<ManyResult>();
+        foreach (var row in Rows)
+        {
+            var id = row.Reminder.Id;
+            var (_, refused) = await Forms.Give(
+                Http,
+                $"{form.Key}:{id:N}",
+                form,
+                null,
+                by => act(row.Reminder, by.Seeing(shown.GetValueOrDefault($"{id:N}")))
+            );
+            results.Add(new ManyResult(id, HorseOf(row), refused?.Message));
+        }
+
+        Results = results;
+    }
+}
