@@ -95,6 +95,7 @@ public sealed class OfflineDayTests(RunningPractice practice)
             }
         );
 
+        await Yard.Recorded(program, horse, 498);
         await window.SetOfflineAsync(false);
         var dialog = page.GetByRole(AriaRole.Dialog);
         await Expect(dialog).ToContainTextAsync("Weight");

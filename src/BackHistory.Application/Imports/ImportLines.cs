@@ -18,7 +18,8 @@ internal static class ImportLines
     )
     {
         var kind = import.Plan!.Kind;
-        if (refused is not null)
+        // What a decision refuses; what could not be read stands with its cell already.
+        if (refused is not null && line.Refused is null)
             line.Refuse(FieldOf(kind, refused), refused);
         var whose = ImportFields.Whose(kind);
         return new ImportLine(

@@ -264,7 +264,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
         var id = practice.Id("whose");
         await acts.Get<SendTableIn>().Do(new(id, "people.csv", null, Encoding.UTF8.GetBytes(Table)), by, default);
         var tried = Assert.Single((await acts.Get<TryImport>().Do(new(id, plan), by, default)).Trial!.Lines);
-        Assert.Equal(("Robin Field", "Mail", "no address"), (tried.Who, tried.Faults![0].Column, tried.Faults[0].Value));
+        Assert.Equal(("Robin Field", "Mail", "no address"), (tried.Who, Assert.Single(tried.Faults!).Column, tried.Faults![0].Value));
 
         var entered = await Entered(practice, "kept", Table, plan);
         var kept = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, null, 0, 10, default));

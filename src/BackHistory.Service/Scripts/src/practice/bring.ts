@@ -56,7 +56,7 @@ async function tryIt(): Promise<void> {
   const given = plan();
   const lines = (verdict: string, after: number) =>
     ask<Trial>('POST', `/api/imports/${sheet!.id}/try?verdict=${verdict}&after=${after}`, given);
-  const result = await lines('refused', 0);
+  const result = await lines('Refused', 0);
   if (!result) return;
   if (result.questions.length > 0) {
     asked.add(result.questions);

@@ -47,7 +47,7 @@ export function showColumns(sheet: Sheet, fields: Field[], changed: () => void):
 }
 
 /** Several answers lie under one field, each by what it is of. */
-export const keyOf = (q: Question): string => (q.of === undefined ? q.about : `${q.about} ${q.of}`);
+export const keyOf = (q: Question): string => (typeof q.of !== 'string' ? q.about : `${q.about} ${q.of}`);
 
 export class Asked {
   private readonly questions = new Map<string, Question>();
@@ -74,7 +74,7 @@ export class Asked {
     for (const [key, q] of this.questions) {
       const [first, ...more] = this.given.get(key) ?? [];
       if (first === undefined) continue;
-      if (q.of !== undefined) values[q.of] = first;
+      if (typeof q.of === 'string') values[q.of] = first;
       else if (q.several) plan[`${q.about}s`] = [first, ...more];
       else plan[q.about] = first;
     }

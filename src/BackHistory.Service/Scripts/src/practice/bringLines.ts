@@ -1,16 +1,17 @@
 // What would become, or became, of each line of a table.
 import { button, el, type Counts, type Fault, type Line, type Lines } from './bringWire';
 
+/** As the interface names them, and as the page does. */
 const KINDS = [
-  ['refused', 'Refused'],
-  ['enters', 'Entered'],
-  ['already', 'Here already'],
+  ['Refused', 'Refused'],
+  ['Enters', 'Goes in'],
+  ['Already', 'Here already'],
 ] as const;
 
 type Verdict = (typeof KINDS)[number][0];
 
 const countOf = (counts: Counts, verdict: Verdict): number =>
-  ({ refused: counts.refused, enters: counts.entered, already: counts.already })[verdict];
+  ({ Refused: counts.refused, Enters: counts.entered, Already: counts.already })[verdict];
 
 /** @param page the lines of one verdict, from a line on. */
 export async function showLines(

@@ -43,7 +43,8 @@ export interface Question {
   question: string;
   answers: string[];
   columns: string[];
-  of?: string;
+  /** Null where the plan holds one answer under that field. */
+  of?: string | null;
   several?: boolean;
   labels?: string[];
   reads?: number[];
