@@ -11,8 +11,7 @@ namespace BackHistory.Application.Imports;
 /// <summary>From a cell to a value, by what was answered about the spreadsheet and by nothing else.</summary>
 internal sealed class CellReader(ImportPlan plan)
 {
-    /// <summary>Three letters a month, as an English spreadsheet writes it.</summary>
-    private static readonly CultureInfo English = CultureInfo.InvariantCulture;
+    private readonly IReadOnlyList<string> _dates = ImportDates.Of(plan);
 
     public (DateOnly? Day, Refused? Refused) Date(Cell cell)
     {
@@ -20,21 +19,23 @@ internal sealed class CellReader(ImportPlan plan)
             return FromSerial(cell);
         if (Unreadable(cell) is { } bad)
             return (null, bad);
-        if (cell.Kind == CellKind.Number && plan.DateFormat != "yyyy")
+        if (cell.Kind == CellKind.Number && !_dates.Contains("yyyy", StringComparer.Ordinal))
             return (null, new Refused("not-a-date", "The cell holds a number where a date is expected. Format the column as a date."));
-        if (plan.DateFormat is not { } format)
+        if (_dates.Count == 0)
             return (null, Unanswered("date-format"));
-        return DateOnly.TryParseExact(
-            cell.Text,
-            format == "d MMM yyyy"
-                ? [format, "d. MMM yyyy"]
-                : [format, format.Replace("dd", "d", StringComparison.Ordinal).Replace("MM", "M", StringComparison.Ordinal)],
-            English,
-            DateTimeStyles.None,
-            out var day
-        )
-            ? (day, null)
-            : (null, new Refused("not-a-date", $"This is no date of the form {format}."));
+        foreach (var format in _dates)
+        {
+            if (ImportDates.Read(cell.Text, format) is { } day)
+                return (day, null);
+        }
+
+        return (
+            null,
+            new Refused(
+                "not-a-date",
+                $"This is no day written as {string.Join(" or ", _dates)}. Put it right in the table, or tick the way in which it is written."
+            )
+        );
     }
 
     public (double? Number, Refused? Refused) Number(Cell cell)
@@ -50,6 +51,29 @@ internal sealed class CellReader(ImportPlan plan)
             return (null, bad);
         return Parse(cell.Text);
     }
+
+    /// <summary>Two numbers in one cell, as in 32/34; one that was not taken is empty or a dash.</summary>
+    public ((double? First, double? Second) Pair, Refused? Refused) Pair(Cell cell)
+    {
+        if (cell.Kind == CellKind.Date)
+            return (
+                default,
+                new Refused(
+                    "not-a-pair",
+                    "The cell holds a date: a spreadsheet may have turned two numbers into one. Format the column as text and write 32/34."
+                )
+            );
+        if (Unreadable(cell) is { } bad)
+            return (default, bad);
+        var parts = cell.Text.Split(['/', '|', ';', '\\'], StringSplitOptions.TrimEntries);
+        if (parts.Length != 2 || parts.All(NotTaken))
+            return (default, new Refused("not-a-pair", "Two numbers are expected here, the one side / the other, as in 32/34."));
+        var (first, wrong) = NotTaken(parts[0]) ? (null, null) : Parse(parts[0]);
+        var (second, wrongToo) = NotTaken(parts[1]) ? (null, null) : Parse(parts[1]);
+        return ((first, second), wrong ?? wrongToo);
+    }
+
+    private static bool NotTaken(string part) => part is "" or "-" or "–" or "—";
 
     /// <summary>Millimetres.</summary>
     public (double? Millimetres, Refused? Refused) Length(Cell cell)
@@ -105,7 +129,13 @@ internal sealed class CellReader(ImportPlan plan)
             out var number
         )
             ? (number, null)
-            : (null, new Refused("not-a-number", "This is no number that can be told for certain."));
+            : (
+                null,
+                new Refused(
+                    "not-a-number",
+                    "This is no number that can be told for certain. Write it without marks of thousands and without words."
+                )
+            );
     }
 
     private static (Cell Number, string? Unit) Split(Cell cell, string[] units)
@@ -119,13 +149,16 @@ internal sealed class CellReader(ImportPlan plan)
     private static (DateOnly?, Refused?) FromSerial(Cell cell) =>
         cell.Number is >= 1 and < 2_958_466
             ? (DateOnly.FromDateTime(new DateTime(1899, 12, 30, 0, 0, 0, DateTimeKind.Unspecified).AddDays(cell.Number)), null)
-            : (null, new Refused("not-a-date", "This is no day of any calendar."));
+            : (null, new Refused("not-a-date", "This is no day of any calendar. Put it right in the table."));
 
     public static Refused? Unreadable(Cell cell) =>
         cell.Kind switch
         {
             CellKind.Formula => new Refused("formula", "The cell holds a formula. Nothing is calculated here: put its value in its place."),
-            CellKind.Error => new Refused("error-cell", $"The spreadsheet shows an error in this cell: {cell.Text}."),
+            CellKind.Error => new Refused(
+                "error-cell",
+                $"The spreadsheet shows an error in this cell: {cell.Text}. Put its value in its place."
+            ),
             _ => null,
         };
 

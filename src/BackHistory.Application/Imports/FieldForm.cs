@@ -8,4 +8,7 @@ public enum FieldForm
     Length,
     Weight,
     Number,
+
+    /// <summary>Two numbers in one cell.</summary>
+    Pair,
 }

@@ -6,6 +6,44 @@ namespace BackHistory.Application.Imports;
 /// <summary>What a spreadsheet's columns can mean.</summary>
 public static class ImportFields
 {
+    public const string SlopesLeftFirst = "read-slope-left/right";
+
+    public const string SlopesRightFirst = "read-slope-right/left";
+
+    /// <summary>One column for what two say otherwise.</summary>
+    public static IReadOnlyDictionary<string, (string First, string Second)> Pairs { get; } =
+        new Dictionary<string, (string, string)>(StringComparer.Ordinal)
+        {
+            [SlopesLeftFirst] = (Readings.SlopeLeft, Readings.SlopeRight),
+            [SlopesRightFirst] = (Readings.SlopeRight, Readings.SlopeLeft),
+        };
+
+    /// <summary>The fields whose cells hold a name, and what it is the name of.</summary>
+    internal static IReadOnlyList<(string Field, NamedThing Thing)> Named(ImportKind kind) =>
+        kind switch
+        {
+            ImportKind.People => [("name", NamedThing.Person)],
+            ImportKind.Yards => [("name", NamedThing.Yard)],
+            ImportKind.Horses => [("name", NamedThing.Horse), ("owner", NamedThing.Person), ("yard", NamedThing.Yard)],
+            ImportKind.Saddles => [("label", NamedThing.Saddle), ("owner", NamedThing.Person)],
+            _ => [("horse", NamedThing.Horse), ("by", NamedThing.Person)],
+        };
+
+    /// <summary>Of whom or what a line is.</summary>
+    public static string Whose(ImportKind kind) =>
+        kind switch
+        {
+            ImportKind.Saddles => "label",
+            ImportKind.Visits => "horse",
+            _ => "name",
+        };
+
+    /// <summary>Whose cells may be kept after the table is gone: what they hold names no person.</summary>
+    public static bool NamesNobody(ImportKind kind, ImportField field) =>
+        field.Form != FieldForm.Text
+        || field.Key is "station" or "sex" or "method" or "horse" or "label"
+        || (kind == ImportKind.Horses && field.Key == "name");
+
     public static IReadOnlyDictionary<ImportKind, IReadOnlyList<ImportField>> Of { get; } =
         new Dictionary<ImportKind, IReadOnlyList<ImportField>>
         {
@@ -55,6 +93,8 @@ public static class ImportFields
                 new("method", FieldForm.Text, "with what it was measured, for example inclinometer", Needed: true),
                 new("station", FieldForm.Text, "the station of the readings in this line"),
                 .. Readings.All.Select(r => new ImportField(r.Key, FieldForm.Number, r.Says)),
+                new(SlopesLeftFirst, FieldForm.Pair, "inclinometer, both sides in one cell: left / right, as in 32/34"),
+                new(SlopesRightFirst, FieldForm.Pair, "inclinometer, both sides in one cell: right / left, as in 34/32"),
                 new("condition", FieldForm.Number, "body condition, 1 to 9 in half points"),
                 new("muscle-neck", FieldForm.Number, "muscle at the neck, 1 to 4 in half points"),
                 new("muscle-back", FieldForm.Number, "muscle of the back, 1 to 4 in half points"),

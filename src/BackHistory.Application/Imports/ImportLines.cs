@@ -7,14 +7,22 @@ namespace BackHistory.Application.Imports;
 /// <summary>What is written down of each line of a table: its verdict, and what it made.</summary>
 internal static class ImportLines
 {
+    /// <param name="kept">It is written down and outlives the table: what may name a person is left out.</param>
     public static ImportLine LineFor(
         Import import,
         SheetLine line,
         LineVerdict verdict,
         Refused? refused,
-        IReadOnlyList<MadeByImport> made
-    ) =>
-        new(
+        IReadOnlyList<MadeByImport> made,
+        bool kept = true
+    )
+    {
+        var kind = import.Plan!.Kind;
+        // What a decision refuses; what could not be read stands with its cell already.
+        if (refused is not null && line.Refused is null)
+            line.Refuse(FieldOf(kind, refused), refused);
+        var whose = ImportFields.Whose(kind);
+        return new ImportLine(
             DeterministicId.From("import line", import.Id.ToString(), line.Number.ToString(CultureInfo.InvariantCulture)),
             import.Id,
             line.Number,
@@ -22,8 +30,25 @@ internal static class ImportLines
             refused?.Code,
             refused?.Message,
             refused is null ? null : line.Column,
-            made
+            made,
+            Who: Shown(whose) ? line.Raw(whose) : null,
+            Faults: refused is null ? null : line.Faults(Shown)
         );
+
+        bool Shown(string field) => !kept || ImportFields.Of[kind].Any(f => f.Key == field && ImportFields.NamesNobody(kind, f));
+    }
+
+    /// <summary>The field that a decision is about; null where it is about the whole line.</summary>
+    private static string? FieldOf(ImportKind kind, Refused refused) =>
+        (kind, refused) switch
+        {
+            (ImportKind.Visits, { Code: "no-method" }) => "method",
+            (ImportKind.Visits, { Kind: RefusalKind.NotFound or RefusalKind.Conflict }) => "horse",
+            (ImportKind.Visits, _) => "date",
+            (_, { Place: "heightMm" }) => "height",
+            (_, { Place: { } place }) when ImportFields.Of[kind].Any(f => f.Key == place) => place,
+            _ => null,
+        };
 
     public static ImportCounts Count(IEnumerable<ImportLine> lines)
     {

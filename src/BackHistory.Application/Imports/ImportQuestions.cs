@@ -1,11 +1,8 @@
+using System.Globalization;
 using BackHistory.Formats.Sheets;
 using BackHistory.Store.Imports;
 
 namespace BackHistory.Application.Imports;
-
-/// <param name="About">The field of the plan that answers it.</param>
-/// <param name="Columns">The headers whose cells cannot be read before.</param>
-public sealed record ImportQuestion(string About, string Question, IReadOnlyList<string> Answers, IReadOnlyList<string> Columns);
 
 /// <summary>What has to be asked before a spreadsheet can be read: it is never guessed.</summary>
 internal static class ImportQuestions
@@ -13,7 +10,8 @@ internal static class ImportQuestions
     public static IReadOnlyList<ImportQuestion> QuestionsFor(
         Sheet sheet,
         ImportPlan plan,
-        IReadOnlyDictionary<string, (int Column, string Header)> columns
+        IReadOnlyDictionary<string, (int Column, string Header)> columns,
+        ValueQuestions values
     )
     {
         var fields = ImportFields
@@ -22,20 +20,14 @@ internal static class ImportQuestions
             .Select(f => (f.Form, columns[f.Key].Column, columns[f.Key].Header))
             .ToList();
         var questions = new List<ImportQuestion>();
-        Ask(
-            plan.DateFormat,
-            "dateFormat",
-            "How are the dates written?",
-            ImportFields.DateFormats,
-            f => f == FieldForm.Date,
-            c => c.Kind == CellKind.Text
-        );
+        if (Dates() is { } dates)
+            questions.Add(dates);
         Ask(
             plan.DecimalMark,
             "decimalMark",
             "Which mark stands before the decimals?",
             [".", ","],
-            f => f is FieldForm.Number or FieldForm.Length or FieldForm.Weight,
+            f => f is FieldForm.Number or FieldForm.Pair or FieldForm.Length or FieldForm.Weight,
             c => c.Kind == CellKind.Text && c.Text.AsSpan().ContainsAny('.', ',')
         );
         Ask(
@@ -54,7 +46,37 @@ internal static class ImportQuestions
             f => f == FieldForm.Weight,
             Bare
         );
+        questions.AddRange(values.QuestionsFor(sheet, columns));
         return questions;
+
+        ImportQuestion? Dates()
+        {
+            var answered = ImportDates.Of(plan);
+            if (answered.Count > 0 && answered.All(a => ImportFields.DateFormats.Contains(a, StringComparer.Ordinal)))
+                return null;
+            var open = fields.Where(f => f.Form == FieldForm.Date && sheet.Rows.Any(r => r[f.Column].Kind == CellKind.Text)).ToList();
+            if (open.Count == 0)
+                return null;
+            var texts = sheet.Rows.SelectMany(r => open.Select(f => r[f.Column])).Where(c => c.Kind == CellKind.Text).ToList();
+            var reads = ImportFields.DateFormats.Select(f => texts.Where(c => ImportDates.Read(c.Text, f) is not null).ToList()).ToList();
+            return new ImportQuestion(
+                "dateFormat",
+                "How are the dates written? Tick every way that stands in the table.",
+                ImportFields.DateFormats,
+                [.. open.Select(f => f.Header)],
+                Several: true,
+                Labels: [.. ImportFields.DateFormats.Zip(reads, (f, of) => Label(f, of, texts.Count))],
+                Reads: [.. reads.Select(r => r.Count)]
+            );
+        }
+
+        static string Label(string format, List<Cell> of, int all) =>
+            of.Count > 0 && ImportDates.Read(of[0].Text, format) is { } day
+                ? string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{format}: reads {of.Count} of {all}, “{of[0].Text}” as {day.ToString("d MMMM yyyy", CultureInfo.InvariantCulture)}"
+                )
+                : $"{format}: reads none";
 
         void Ask(
             string? answer,

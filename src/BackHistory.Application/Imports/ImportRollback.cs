@@ -42,32 +42,90 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
         await imports.Forget(practice, import, ImportState.TakenBack, ct);
     }
 
+    /// <summary>People and yards are looked for in every history, so of a long table only the beginning is looked at.</summary>
+    private const int MostLooked = 200;
+
+    /// <summary>What would go and what would stay; nothing is taken back.</summary>
+    /// <returns>Null where there is no such import.</returns>
+    public async Task<ImportForecast?> Foresee(string practice, Guid importId, CancellationToken ct)
+    {
+        if (await imports.Load(practice, importId, ct) is not { } import)
+            return null;
+        var lines = await imports.Lines(practice, importId, LineVerdict.Enters, 0, int.MaxValue, ct);
+        var open = lines.Where(l => !l.TakenBack).OrderByDescending(l => l.Line).ToList();
+        var looked = open.Any(l => l.Made.Any(m => m.As is MadeAs.Person or MadeAs.Yard)) ? open.Take(MostLooked).ToList() : open;
+        var goes = new Dictionary<MadeAs, int>();
+        var stays = new List<ImportForecast.Kept>();
+        foreach (var line in looked)
+        {
+            if (await WhyItStays(practice, import, line, ct) is { } why)
+                stays.Add(new ImportForecast.Kept(line.Line, line.Who, why));
+            else
+                foreach (var made in line.Made)
+                    goes[made.As] = goes.GetValueOrDefault(made.As) + 1;
+        }
+
+        return new ImportForecast(goes, [.. stays.OrderBy(s => s.Line)], looked.Count, open.Count);
+    }
+
+    private async Task<string?> WhyItStays(string practice, Import import, ImportLine line, CancellationToken ct)
+    {
+        foreach (var made in line.Made)
+        {
+            var why = made.As switch
+            {
+                MadeAs.Person when await accounts.RoleOf(practice, made.Id, ct) is not null => SignsIn,
+                MadeAs.Person or MadeAs.Yard => await imports.WhyItStays(practice, made.Id, ct),
+                MadeAs.Saddle => OfSaddle(
+                    await imports.Saddle(practice, made.Stream, ct),
+                    made,
+                    Reason(import),
+                    By(practice, import, line, made)
+                ).Refused?.Message,
+                _ => OfHorse(
+                    await imports.Horse(practice, made.Stream, ct),
+                    made,
+                    Reason(import),
+                    By(practice, import, line, made)
+                ).Refused?.Message,
+            };
+            if (why is not null)
+                return why;
+        }
+
+        return null;
+    }
+
+    private const string SignsIn = "This person signs in to the practice. Take them out of it first.";
+
+    private static string Reason(Import import) => $"The import of '{import.Name}' was taken back.";
+
+    private Caller By(string practice, Import import, ImportLine line, MadeByImport made) =>
+        new(
+            new CommandContext(practice, import.By, $"taken back:{line.Id}:{made.Id}", "", null, time.GetUtcNow(), $"import {import.Id}"),
+            PracticeRole.Manager
+        );
+
     /// <returns>Why something of it stays, or null.</returns>
     private async Task<string?> Back(string practice, Import import, ImportLine line, CancellationToken ct)
     {
-        var reason = $"The import of '{import.Name}' was taken back.";
-        var now = time.GetUtcNow();
+        var reason = Reason(import);
         foreach (var made in line.Made)
         {
             if (made.As is MadeAs.Person or MadeAs.Yard)
             {
                 if (made.As == MadeAs.Person && await accounts.RoleOf(practice, made.Id, ct) is not null)
-                    return "This person signs in to the practice. Take them out of it first.";
+                    return SignsIn;
                 if (await imports.Remove(practice, made, ct) is { } named)
                     return named;
                 continue;
             }
 
-            var context = new CommandContext(practice, import.By, $"taken back:{line.Id}:{made.Id}", "", null, now, $"import {import.Id}");
-            var by = new Caller(context, PracticeRole.Manager);
+            var by = By(practice, import, line, made);
+            var context = by.Context;
             var outcome =
                 made.As == MadeAs.Saddle
-                    ? await commands.Execute<Saddle>(
-                        context,
-                        made.Stream,
-                        s => s is { Withdrawn: true } ? Decided.Yes() : WithdrawSaddleRegistration.Decide(s, new(made.Stream, reason), by),
-                        ct
-                    )
+                    ? await commands.Execute<Saddle>(context, made.Stream, s => OfSaddle(s, made, reason, by), ct)
                     : await commands.Execute<Horse>(context, made.Stream, h => OfHorse(h, made, reason, by), ct);
             if (outcome.Refused is { } refused)
                 return refused.Message;
@@ -75,6 +133,9 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
 
         return null;
     }
+
+    private static Decided OfSaddle(Saddle? saddle, MadeByImport made, string reason, Caller by) =>
+        saddle is null or { Withdrawn: true } ? Decided.Yes() : WithdrawSaddleRegistration.Decide(saddle, new(made.Stream, reason), by);
 
     private static Decided OfHorse(Horse? horse, MadeByImport made, string reason, Caller by)
     {

@@ -50,7 +50,8 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                         : enters ? LineVerdict.Enters
                         : LineVerdict.Already,
                     decided.Refused,
-                    []
+                    [],
+                    kept: false
                 )
             );
         }
@@ -97,7 +98,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
 
         if (import.File is { } file)
             sheets.Forget(file, import.Sheet);
-        await imports.Forget(practice, import, ImportState.Entered, ct);
+        await imports.Forget(practice, import with { EnteredAt = time.GetUtcNow() }, ImportState.Entered, ct);
     }
 
     private async Task<IReadOnlyList<ImportLine>> Enter(
@@ -216,9 +217,11 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         var (columns, bad) = SheetLine.Columns(sheet!, import.Plan!);
         if (bad is not null)
             return (null, [], bad);
-        var questions = ImportQuestions.QuestionsFor(sheet!, import.Plan!, columns!);
+        var names = await imports.Names(practice, ct);
+        var values = new ValueQuestions(import.Plan!, names, rules.Stations);
+        var questions = ImportQuestions.QuestionsFor(sheet!, import.Plan!, columns!, values);
         var now = time.GetUtcNow();
-        var maker = new RowMapper(practice, rules, import, await imports.Names(practice, ct));
+        var maker = new RowMapper(practice, rules, import, names, now);
         var reader = new CellReader(import.Plan!);
         return (new Reading([.. sheet!.Rows.Select(r => new SheetLine(r, columns!, reader))], maker, now), questions, null);
     }

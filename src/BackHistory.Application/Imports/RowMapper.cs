@@ -10,7 +10,8 @@ using BackHistory.Store.Imports;
 namespace BackHistory.Application.Imports;
 
 /// <summary>For whom lines are read, and what is known by name so far; what a line makes is known to the lines after it.</summary>
-internal sealed class RowMapper(string practice, History.Practices.Practice rules, Import import, KnownNames names)
+/// <param name="now">By which a day lies in the future.</param>
+internal sealed class RowMapper(string practice, History.Practices.Practice rules, Import import, KnownNames names, DateTimeOffset now)
 {
     private readonly string _generation = import.Generation.ToString(System.Globalization.CultureInfo.InvariantCulture);
     private readonly ILookup<string, Person> _people = names.People.ToLookup(p => p.Name.Trim(), StringComparer.OrdinalIgnoreCase);
@@ -19,6 +20,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     private readonly ILookup<string, KnownSaddle> _saddles = names.Saddles.ToLookup(s => s.Label.Trim(), StringComparer.OrdinalIgnoreCase);
     private readonly HashSet<Guid> _known = [.. names.People.Select(p => p.Id), .. names.Yards.Select(y => y.Id)];
     private readonly HashSet<Guid> _made = [];
+    private readonly ImportAnswers _answers = new(import.Plan!, names, rules.Stations);
     private readonly TimeZoneInfo _zone = TimeZoneInfo.FindSystemTimeZoneById(rules.TimeZone);
 
     /// <summary>The line's step; null without a refusal where everything in it is here already.</summary>
@@ -42,10 +44,15 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         var (name, email) = (Needed(line, "name"), line.Text("email"));
         var role = Choice<PersonRole>(line, "role") ?? PersonRole.Owner;
         var details = new PersonDetails(name ?? "", email, line.Text("phone"), line.Text("address"), role, line.Text("language"), null);
-        if (line.Refused is null && details.Problem() is { } bad)
-            line.Refuse(bad.Place!, bad);
+        for (var kept = details; kept.Problem() is { Place: { } place } bad; kept = Without(kept, place))
+        {
+            if (place != "name" || name is not null)
+                line.Refuse(place, bad);
+        }
+
         if (
             line.Refused is not null
+            || _answers.Same(NamedThing.Person, name!) is not null
             || _people[name!]
                 .Any(p => email is null || p.Email is null || string.Equals(p.Email, email, StringComparison.OrdinalIgnoreCase))
         )
@@ -69,16 +76,34 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         return _made.Add(id) ? new LineStep.Keep(details.As(id), new MadeByImport(MadeAs.Person, id, id)) : null;
     }
 
+    /// <summary>Them without what is wrong, so that what else is wrong is found.</summary>
+    private static PersonDetails Without(PersonDetails details, string place) =>
+        place switch
+        {
+            "name" => details with { Name = "x" },
+            "email" => details with { Email = null },
+            "phone" => details with { Phone = null },
+            "address" => details with { Address = null },
+            "role" => details with { Role = PersonRole.Owner },
+            "language" => details with { Language = null },
+            _ => details with { TimeZone = null },
+        };
+
     private LineStep.Keep? Yard(SheetLine line)
     {
-        if (Needed(line, "name") is not { } name || _yards.Contains(name))
+        var town = line.Text("town");
+        if (Needed(line, "name") is not { } name || _yards.Contains(name) || _answers.Same(NamedThing.Yard, name) is not null)
             return null;
-        var details = new YardDetails(name, line.Text("town"));
+        var details = new YardDetails(name, town);
         if (details.Problem() is { } bad)
         {
             line.Refuse(bad.Place!, bad);
-            return null;
+            if (town is not null && (details with { Name = "x" }).Problem() is { } worse)
+                line.Refuse(worse.Place!, worse);
         }
+
+        if (line.Refused is not null)
+            return null;
 
         var id = IdOf("yard", name);
         if (_known.Contains(id))
@@ -97,8 +122,14 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             line.Text("breed"),
             line.Text("colour")
         );
-        var yard = Named(line, "yard", _yards, y => y.Id);
-        if (line.Refused is not null)
+        var yard = Named(line, "yard", NamedThing.Yard, _yards, y => y.Id);
+        for (var kept = details; HorseRefusals.OfDetails(kept, now) is { Place: { } place } bad; kept = Without(kept, place))
+        {
+            if (place != "name" || name is not null)
+                line.Refuse(place == "heightMm" ? "height" : place, bad);
+        }
+
+        if (line.Refused is not null || _answers.Same(NamedThing.Horse, name!) is not null)
             return null;
         var id = IdOf(
             "horse",
@@ -119,11 +150,19 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         return _made.Add(id) ? new LineStep.Register(new EnterHorse.Input(id, details, owner, yard)) : null;
     }
 
+    private static HorseDetails Without(HorseDetails details, string place) =>
+        place switch
+        {
+            "name" => details with { Name = "x" },
+            "foaled" => details with { Foaled = null },
+            _ => details with { HeightMm = null },
+        };
+
     private LineStep.RegisterOne? Saddle(SheetLine line)
     {
         var (label, owner) = (Needed(line, "label"), OfPeople(line, "owner"));
         var details = new SaddleDetails(label ?? "", line.Text("tree"), line.Text("panel"), line.Text("girthing"), null);
-        if (line.Refused is not null)
+        if (line.Refused is not null || _answers.Same(NamedThing.Saddle, label!) is not null)
             return null;
         var id = IdOf("saddle", label!);
         return _saddles[label!].All(s => s.Id == id) && _made.Add(id)
@@ -135,29 +174,53 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     {
         var horse = OfHorses(line);
         var (day, by, method) = (line.Date("date"), OfPeople(line, "by") ?? import.By, Needed(line, "method"));
-        if (line.Refused is null && day is null)
+        if (day is null && line.Raw("date") is null)
             line.Refuse("date", new Refused("no-date", "A visit needs its day."));
-        if (line.Refused is not null || horse is null)
-            return null;
-        var at = Noon(day!.Value);
+        var station = StationOf(line);
+        var at = day is { } known ? Noon(known) : DateTimeOffset.UnixEpoch;
         var visit = IdOf(
             "visit",
-            horse.Value.ToString(),
+            horse?.ToString() ?? "",
 #pragma warning disable RS0030 // An instant, as ids have always been made of it.
             at.UtcDateTime.ToString("O", System.Globalization.CultureInfo.InvariantCulture),
 #pragma warning restore RS0030
             by.ToString()
         );
-        var entries = VisitLine.Entries(line, what => IdOf("entry", visit.ToString(), what));
+        var entries = VisitLine.Entries(line, station, what => IdOf("entry", visit.ToString(), what));
+        foreach (var (entry, field) in entries)
+        {
+            // A station that could not be told is said where it stands.
+            if (EntryRefusals.Of(entry) is { } bad && !(bad.Code == "no-station" && line.Raw("station") is not null))
+                line.Refuse(field, bad);
+        }
+
         if (line.Refused is null && entries.Count == 0)
             line.Refuse("horse", HorseRefusals.NothingEntered);
         return line.Refused is null
             ? new LineStep.Measured(
-                horse.Value,
-                new RecordVisit(visit, at, by, new VisitConditions(), method!, rules.ProtocolVersion, entries),
+                horse!.Value,
+                new RecordVisit(visit, at, by, NothingSaid, method!, rules.ProtocolVersion, [.. entries.Select(e => e.Entry)]),
                 _zone
             )
             : null;
+    }
+
+    /// <summary>A table says nothing of the ground and of how the horse stood.</summary>
+    private static readonly VisitConditions NothingSaid = new();
+
+    private string? StationOf(SheetLine line)
+    {
+        if (line.Text("station") is not { } text)
+            return null;
+        if (_answers.Station(text) is { } key)
+            return key;
+        line.Refuse(
+            "station",
+            _answers.IsLeftOut(text)
+                ? new Refused("left-out", "This was said to be none of the practice's stations, so the line is left out.")
+                : new Refused("no-such-station", "The protocol has no such station. Say which one it is.")
+        );
+        return null;
     }
 
     /// <summary>A day without a time is taken at noon where the practice is.</summary>
@@ -165,9 +228,11 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
 
     private Guid? OfHorses(SheetLine line)
     {
+        var foaled = line.Date("foaled");
         if (Needed(line, "horse") is not { } name)
             return null;
-        var foaled = line.Date("foaled");
+        if (_answers.Same(NamedThing.Horse, name) is { } same)
+            return same;
         var found = _horses[name].Where(h => foaled is null || h.Foaled is null || h.Foaled == foaled).ToList();
         if (found.Count == 1)
             return found[0].Id;
@@ -180,12 +245,14 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         return null;
     }
 
-    private Guid? OfPeople(SheetLine line, string field) => Named(line, field, _people, p => p.Id);
+    private Guid? OfPeople(SheetLine line, string field) => Named(line, field, NamedThing.Person, _people, p => p.Id);
 
-    private static Guid? Named<T>(SheetLine line, string field, ILookup<string, T> known, Func<T, Guid> id)
+    private Guid? Named<T>(SheetLine line, string field, NamedThing thing, ILookup<string, T> known, Func<T, Guid> id)
     {
         if (line.Text(field) is not { } name)
             return null;
+        if (_answers.Same(thing, name) is { } same)
+            return same;
         var found = known[name].ToList();
         if (found.Count == 1)
             return id(found[0]);
@@ -212,8 +279,8 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     private static string? Needed(SheetLine line, string field)
     {
         var text = line.Text(field);
-        if (text is null)
-            line.Refuse(field, new Refused("empty-cell", "This cell is needed and holds nothing."));
+        if (text is null && line.Raw(field) is null)
+            line.Refuse(field, new Refused("empty-cell", "This cell is needed and holds nothing. Fill it in the table."));
         return text;
     }
 

@@ -5,19 +5,39 @@ using BackHistory.Store.Imports;
 
 namespace BackHistory.Application.Imports;
 
-/// <summary>One line under its mapping: fields are asked for, and the first cell that cannot be read is remembered.</summary>
+/// <summary>One line under its mapping: fields are asked for, and every cell that cannot be read is remembered.</summary>
 internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int Column, string Header)> columns, CellReader reader)
 {
+    private const int LongestShown = 120;
+
+    private readonly List<(string? Field, Refused Refused)> _faults = row.Problem is { } problem ? [(null, Refusing(problem))] : [];
+
     public int Number => row.Line;
 
-    public Refused? Refused { get; private set; } = row.Problem is { } problem ? Refusing(problem) : null;
+    /// <summary>The first fault.</summary>
+    public Refused? Refused => _faults.Count == 0 ? null : _faults[0].Refused;
+
+    /// <summary>The header of the first cell that cannot be read.</summary>
+    public string? Column => _faults.Count == 0 ? null : HeaderOf(_faults[0].Field);
+
+    /// <summary>Everything that is wrong with the line.</summary>
+    /// <param name="shown">Whether the value of a field may be shown.</param>
+    public IReadOnlyList<CellFault> Faults(Func<string, bool> shown) =>
+        [
+            .. _faults.Select(f => new CellFault(
+                HeaderOf(f.Field),
+                f.Field is { } field && Place(field) is { } at && shown(field) ? Shown(row[at.Column]) : null,
+                f.Refused.Code,
+                f.Refused.Message
+            )),
+        ];
+
+    /// <summary>A cell as it stands, whether it can be read or not; null where it is empty.</summary>
+    public string? Raw(string field) => columns.TryGetValue(field, out var at) ? Shown(row[at.Column]) : null;
 
     /// <summary>What a reader of tables refuses, as an import answers it.</summary>
     public static Refused Refusing(Refusal refusal) =>
         new(refusal.Code, refusal.Message, Place: refusal.Code == SheetRefusals.UnknownSheet ? "sheet" : null);
-
-    /// <summary>The header of the cell that cannot be read.</summary>
-    public string? Column { get; private set; }
 
     public string? Text(string field) =>
         Read<string>(
@@ -27,18 +47,28 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
 
     public DateOnly? Date(string field) => Read<DateOnly?>(field, reader.Date);
 
-    public double? Value(string field) => Read<double?>(field, reader.Number);
+    /// <summary>From a column of its own, or from its side of a column of two.</summary>
+    public double? Value(string field)
+    {
+        if (columns.ContainsKey(field) || PairOf(field) is not { } pair)
+            return Read<double?>(field, reader.Number);
+        var (first, second) = Read<(double? First, double? Second)>(
+            pair,
+            cell => reader.Pair(cell) is var (both, bad) && bad is null ? (both, null) : (default, bad)
+        );
+        return ImportFields.Pairs[pair].First == field ? first : second;
+    }
 
     public double? Millimetres(string field) => Read<double?>(field, reader.Length);
 
     public double? Kilograms(string field) => Read<double?>(field, reader.Weight);
 
-    /// <summary>What is wrong with a value that could be read.</summary>
-    public void Refuse(string field, Refused refused)
+    /// <summary>What is wrong with a value that could be read; said once a cell.</summary>
+    /// <param name="field">Null for the whole line.</param>
+    public void Refuse(string? field, Refused refused)
     {
-        if (Refused is not null)
-            return;
-        (Refused, Column) = (refused, columns.TryGetValue(field, out var at) ? at.Header : null);
+        if (!_faults.Any(f => HeaderOf(f.Field) == HeaderOf(field) && f.Refused.Code == refused.Code))
+            _faults.Add((field, refused));
     }
 
     private T? Read<T>(string field, Func<Cell, (T?, Refused?)> read)
@@ -50,6 +80,23 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
             Refuse(field, bad);
         return value;
     }
+
+    private string? HeaderOf(string? field) => field is not null && Place(field) is { } at ? at.Header : null;
+
+    private (int Column, string Header)? Place(string field) =>
+        columns.TryGetValue(field, out var at) || (PairOf(field) is { } pair && columns.TryGetValue(pair, out at)) ? at : null;
+
+    /// <summary>The column of two that holds this side.</summary>
+    private string? PairOf(string field) =>
+        ImportFields
+            .Pairs.Where(p => (p.Value.First == field || p.Value.Second == field) && columns.ContainsKey(p.Key))
+            .Select(p => p.Key)
+            .FirstOrDefault();
+
+    private static string? Shown(Cell cell) =>
+        cell.Kind == CellKind.Empty ? null
+        : cell.Text.Length > LongestShown ? string.Concat(cell.Text.AsSpan(0, LongestShown), "…")
+        : cell.Text;
 
     /// <summary>The mapping as columns, or what is wrong with it.</summary>
     public static (IReadOnlyDictionary<string, (int, string)>? Columns, Refused? Refused) Columns(Sheet sheet, ImportPlan plan)
@@ -67,8 +114,31 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
                 return (null, new Refused("field-twice", $"Two columns are said to be '{field}'.", Place: "columns"));
         }
 
+        if (SaidTwice(columns) is { } twice)
+            return (null, twice);
+        if (ImportDates.ReadTwoWays(ImportDates.Of(plan)) is { } clash)
+            return (
+                null,
+                new Refused(
+                    "two-ways",
+                    $"{clash.One} and {clash.Other} read one text as two days. Keep the one that the table was written in.",
+                    Place: "dateFormats"
+                )
+            );
         return fields.FirstOrDefault(f => f.Needed && !columns.ContainsKey(f.Key)) is { } missing
             ? (null, new Refused("field-missing", $"Say which column is '{missing.Key}': {missing.Says}.", Place: "columns"))
             : (columns, null);
+    }
+
+    private static Refused? SaidTwice(Dictionary<string, (int Column, string Header)> columns)
+    {
+        var said = ImportFields.Pairs.Where(p => columns.ContainsKey(p.Key)).ToList();
+        return said.Count > 1 || said.Any(p => columns.ContainsKey(p.Value.First) || columns.ContainsKey(p.Value.Second))
+            ? new Refused(
+                "field-twice",
+                "A column holds both sides and another one of them too: a side has one column. Leave one of them out.",
+                Place: "columns"
+            )
+            : null;
     }
 }

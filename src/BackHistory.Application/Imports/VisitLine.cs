@@ -3,35 +3,37 @@ using BackHistory.History.Horses;
 
 namespace BackHistory.Application.Imports;
 
-/// <summary>The entries of a visit that one line holds.</summary>
+/// <summary>The entries of a visit that one line holds, each with the field that it stands in.</summary>
 internal static class VisitLine
 {
     /// <param name="id">An entry's id from what it is: the same line again is the same entry.</param>
-    public static IReadOnlyList<VisitEntry> Entries(SheetLine line, Func<string, Guid> id)
+    /// <param name="station">A key of the protocol, or null.</param>
+    public static IReadOnlyList<(VisitEntry Entry, string Field)> Entries(SheetLine line, string? station, Func<string, Guid> id)
     {
-        var entries = new List<VisitEntry>();
-        var station = line.Text("station");
+        var entries = new List<(VisitEntry, string)>();
         foreach (var reading in Readings.All)
         {
             if (line.Value(reading.Key) is { } value)
-                entries.Add(new ReadingEntry(Id(reading.Key, station, value), reading.Key, reading.AtStation ? station : null, value));
+                entries.Add(
+                    (new ReadingEntry(Id(reading.Key, station, value), reading.Key, reading.AtStation ? station : null, value), reading.Key)
+                );
         }
 
         if (line.Value("condition") is { } score)
-            entries.Add(new ConditionEntry(Id("condition", null, score), score));
+            entries.Add((new ConditionEntry(Id("condition", null, score), score), "condition"));
         foreach (var site in (string[])["neck", "back", "hind"])
         {
             if (line.Value($"muscle-{site}") is { } muscle)
-                entries.Add(new MuscleEntry(Id("muscle", site, muscle), site, MuscleScales.BuiltIn, muscle));
+                entries.Add((new MuscleEntry(Id("muscle", site, muscle), site, MuscleScales.BuiltIn, muscle), $"muscle-{site}"));
         }
 
         if (line.Kilograms("weight") is { } kilograms)
-            entries.Add(new WeightEntry(Id("weight", null, kilograms), kilograms));
+            entries.Add((new WeightEntry(Id("weight", null, kilograms), kilograms), "weight"));
         if (line.Millimetres("height") is { } height)
-            entries.Add(new HeightEntry(Id("height", null, height), (int)Math.Round(height), null));
+            entries.Add((new HeightEntry(Id("height", null, height), (int)Math.Round(height), null), "height"));
         var (girth, length) = (line.Millimetres("girth"), line.Millimetres("length"));
         if (girth is not null && length is not null)
-            entries.Add(new GirthEntry(Id("girth", null, girth.Value + length.Value), girth.Value, length.Value));
+            entries.Add((new GirthEntry(Id("girth", null, girth.Value + length.Value), girth.Value, length.Value), "girth"));
         else if (girth is not null)
             line.Refuse(
                 "girth",

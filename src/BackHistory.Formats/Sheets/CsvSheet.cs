@@ -1,31 +1,41 @@
-using System.Text;
 using BackHistory.Shape;
 using CsvHelper;
 
 namespace BackHistory.Formats.Sheets;
 
-/// <summary>A comma-, semicolon- or tab-separated table in UTF-8.</summary>
+/// <summary>A comma-, semicolon- or tab-separated table in UTF-8, in UTF-16 with its mark or in Windows letters.</summary>
 internal static class CsvSheet
 {
-    public static (Sheet? Sheet, Refusal? Refused) Read(byte[] utf8)
+    public static (Sheet? Sheet, Refusal? Refused) Read(byte[] bytes)
     {
-        // A control character is a sign of some other file; a wrong letter would enter as a wrong name.
-        if (!IsText(utf8))
-            return (null, SheetRefusals.NotUtf8);
-        using var csv = CsvRecords.Read(utf8, 1 << 20);
+        if (CsvText.Decode(bytes) is not { } text)
+            return (null, SheetRefusals.UnknownLetters);
+        using var csv = CsvRecords.Read(text.Utf8, 1 << 20, CsvText.Separator(text.Utf8), header: false);
         try
         {
-            csv.ReadHeader();
-            var headers = csv.Headers?.Select(h => h.Trim()).ToList() ?? [];
-            var rows = new List<SheetRow>();
+            var lines = new List<SheetRow>();
             while (csv.Read())
             {
-                if (rows.Count == SheetLimits.MostRows)
+                if (lines.Count > SheetLimits.MostRows)
                     return (null, SheetRefusals.TooLong);
-                rows.Add(Row(csv, headers.Count));
+                lines.Add(Row(csv));
             }
 
-            return (new Sheet(headers, rows), null);
+            if (lines.Count == 0)
+                return (null, SheetRefusals.NoHeader);
+            var at = TitleRows.HeaderAt(lines);
+            var header = lines[at];
+            if (header.Problem is { } unreadable)
+                return (null, unreadable);
+            var headers = header.Cells.Select(c => c.Text).ToList();
+            return (
+                new Sheet(headers, [.. lines.Skip(at + 1).Select(r => Under(r, headers.Count))])
+                {
+                    Letters = text.Letters,
+                    PassedOver = TitleRows.Titles(lines.Take(at)),
+                },
+                null
+            );
         }
         catch (CsvFormatException e)
         {
@@ -39,13 +49,19 @@ internal static class CsvSheet
         }
     }
 
-    private static SheetRow Row(CsvReader csv, int columns)
+    private static SheetRow Under(SheetRow row, int columns) =>
+        row.Cells.Count <= columns
+            ? row
+            : row with
+            {
+                Cells = [.. row.Cells.Take(columns)],
+                Problem = new Refusal("too-many-cells", $"The line has {row.Cells.Count} cells under {columns} headers."),
+            };
+
+    private static SheetRow Row(CsvReader csv)
     {
-        var cells = new Cell[Math.Min(csv.FieldCount, columns)];
-        Refusal? problem =
-            csv.FieldCount > columns
-                ? new Refusal("too-many-cells", $"The line has {csv.FieldCount} cells under {columns} headers.")
-                : null;
+        var cells = new Cell[Math.Min(csv.FieldCount, SheetLimits.MostColumns + 1)];
+        Refusal? problem = null;
         for (var i = 0; i < cells.Length; i++)
         {
             var text = csv.GetString(i);
@@ -58,17 +74,5 @@ internal static class CsvSheet
         }
 
         return new SheetRow((int)csv.LineNumber, cells, problem);
-    }
-
-    private static bool IsText(byte[] bytes)
-    {
-        try
-        {
-            return !new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(bytes).AsSpan().ContainsAnyInRange('\0', '\b');
-        }
-        catch (DecoderFallbackException)
-        {
-            return false;
-        }
     }
 }

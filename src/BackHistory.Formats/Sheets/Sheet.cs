@@ -5,6 +5,11 @@ namespace BackHistory.Formats.Sheets;
 /// <summary>A table from a spreadsheet: one line of headers and the lines under it. Empty lines are left out.</summary>
 public sealed record Sheet(IReadOnlyList<string> Headers, IReadOnlyList<SheetRow> Rows)
 {
+    public SheetLetters Letters { get; init; }
+
+    /// <summary>Titles above the header.</summary>
+    public IReadOnlyList<SheetTitle> PassedOver { get; init; } = [];
+
     /// <summary>Reads a comma-separated table or an .xlsx workbook, known by its bytes.</summary>
     /// <param name="name">Of the sheet, where a workbook has several; the first, where nothing is said.</param>
     public static (Sheet? Sheet, Refusal? Refused) Read(byte[] bytes, string? name)

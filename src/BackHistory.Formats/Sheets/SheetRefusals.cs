@@ -34,7 +34,7 @@ public static class SheetRefusals
 
     public static readonly Refusal NotAWorkbook = new("unreadable", "This is no .xlsx workbook, or it is damaged.");
 
-    public static readonly Refusal NotUtf8 = new("not-utf8", "The table's letters cannot be read. Save it as CSV UTF-8.");
+    public static readonly Refusal UnknownLetters = new("not-utf8", "The table's letters cannot be read. Save it as CSV UTF-8.");
 
     public static readonly Refusal Merged = new("merged-cells", "Cells of this line are merged with others.");
 

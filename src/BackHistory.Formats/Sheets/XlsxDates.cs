@@ -1,3 +1,4 @@
+using System.Globalization;
 using DocumentFormat.OpenXml.Packaging;
 using DocumentFormat.OpenXml.Spreadsheet;
 
@@ -27,6 +28,15 @@ internal static class XlsxDates
 
         return dates;
     }
+
+    /// <summary>The day that a number of a workbook is; null where it is none of any calendar.</summary>
+    /// <param name="serial">Days since 1899-12-30.</param>
+    public static string? Text(double serial) =>
+        serial is >= 1 and < 2_958_466
+            ? new DateTime(1899, 12, 30, 0, 0, 0, DateTimeKind.Unspecified)
+                .AddDays(serial)
+                .ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)
+            : null;
 
     /// <summary>A format with a year or a day in it, outside of quoted words, escapes and colours.</summary>
     private static bool IsDate(string code)

@@ -59,13 +59,15 @@ internal static class XlsxSheet
             return (null, refused);
         if (lines.Count == 0)
             return (null, SheetRefusals.NoHeader);
-        var header = lines[0];
+        var at = TitleRows.HeaderAt(lines);
+        var header = lines[at];
         if (merged.Any(m => m.Last > m.First ? m.First <= header.Line && header.Line <= m.Last : m.First == header.Line))
             return (null, SheetRefusals.MergedHeader);
         var rows = lines
-            .Skip(1)
+            .Skip(at + 1)
             .Select(r => merged.Any(m => m.First <= r.Line && r.Line <= m.Last) ? r with { Problem = SheetRefusals.Merged } : r);
-        return (new Sheet([.. header.Cells.Select(c => c.Text)], [.. rows]), null);
+        var titles = TitleRows.Titles(lines.Take(at));
+        return (new Sheet([.. header.Cells.Select(c => c.Text)], [.. rows]) { PassedOver = titles }, null);
     }
 
     private static (List<SheetRow> Lines, List<(int First, int Last)> Merged, Refusal? Refused) Lines(WorksheetPart part, CellReading cells)
@@ -158,7 +160,7 @@ internal static class XlsxSheet
                 return Cell.Nothing;
             var number = double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture);
             return cell.StyleIndex?.Value is { } style && dates.Contains(style)
-                ? new Cell(CellKind.Date, text, number + shift)
+                ? new Cell(CellKind.Date, XlsxDates.Text(number + shift) ?? text, number + shift)
                 : new Cell(CellKind.Number, number.ToString(CultureInfo.InvariantCulture), number);
         }
 

@@ -130,10 +130,12 @@ public enum Source
 
 /// <summary>What is known to move the numbers (method.md, section 1): backs widen with work, toplines move with posture and body
 /// work.</summary>
+/// <param name="LevelGround">Null where nobody said.</param>
+/// <param name="StoodSquare">Null where nobody said.</param>
 /// <param name="Holder">The person who held the horse.</param>
 public sealed record VisitConditions(
-    bool LevelGround = true,
-    bool StoodSquare = true,
+    bool? LevelGround = null,
+    bool? StoodSquare = null,
     HeadHeight Head = HeadHeight.Natural,
     bool RiddenInLastTwoHours = false,
     bool BodyWorkInLastDay = false,

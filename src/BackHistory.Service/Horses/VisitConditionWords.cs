@@ -8,12 +8,13 @@ internal static class VisitConditionWords
     public static string InWords(VisitRecord visit)
     {
         var c = visit.Conditions;
-        var parts = new List<string>
-        {
-            TracingMethods.InWords(visit.Method),
-            c.LevelGround ? "level ground" : "ground not level",
-            c.StoodSquare ? "stood square" : "did not stand square",
-        };
+        var parts = new List<string> { TracingMethods.InWords(visit.Method) };
+        if (c is { LevelGround: null, StoodSquare: null })
+            parts.Add("nobody said how the ground was and how the horse stood");
+        if (c.LevelGround is { } level)
+            parts.Add(level ? "level ground" : "ground not level");
+        if (c.StoodSquare is { } square)
+            parts.Add(square ? "stood square" : "did not stand square");
         if (c.Head != HeadHeight.Natural)
             parts.Add($"head {c.Head.ToString().ToLowerInvariant()}");
         if (c.RiddenInLastTwoHours)

@@ -38,6 +38,10 @@ public static class ImportApi
             .Accepts<ImportPlan>("application/json");
         imports.MapGet("/{importId:guid}/lines", Lines).RequireAuthorization(Policies.Manage).WithSummary("What became of each line");
         imports
+            .MapGet("/{importId:guid}/take-back", Foresee)
+            .RequireAuthorization(Policies.Manage)
+            .WithSummary("What taking it back would take and leave, as things stand; nothing is taken back");
+        imports
             .MapPost("/{importId:guid}/take-back", TakeBack)
             .Needs<TakeImportBack>()
             .WithSummary("Take back everything that it made, in the background; one that was not entered yet is discarded");
@@ -74,23 +78,15 @@ public static class ImportApi
         var (read, refused) = await act.Do(new(id, name, sheet, body), by!, ct);
         if (refused is not null)
             return Problems.From(refused);
-        return Results.Created(
-            $"/api/imports/{id}",
-            new SheetAnswer(
-                id,
-                read!.Headers,
-                [.. read.Rows.Take(5).Select(r => (IReadOnlyList<string>)[.. r.Cells.Select(c => c.Text)])],
-                read.Rows.Count
-            )
-        );
+        return Results.Created($"/api/imports/{id}", SheetAnswer.From(id, read!));
     }
 
-    private static async Task<IResult> List(HttpContext http, ImportStore imports, CancellationToken ct) =>
-        Results.Ok(await imports.All(SignedIn.From(http.User).Practice, ct));
+    private static async Task<IResult> List(HttpContext http, ImportStore imports, TimeProvider time, CancellationToken ct) =>
+        Results.Ok((await imports.All(SignedIn.From(http.User).Practice, ct)).Select(i => ImportAnswer.From(i, time.GetUtcNow())));
 
-    private static async Task<IResult> Get(HttpContext http, ImportStore imports, Guid importId, CancellationToken ct) =>
+    private static async Task<IResult> Get(HttpContext http, ImportStore imports, TimeProvider time, Guid importId, CancellationToken ct) =>
         await imports.Load(SignedIn.From(http.User).Practice, importId, ct) is { } import
-            ? Results.Ok(import)
+            ? Results.Ok(ImportAnswer.From(import, time.GetUtcNow()))
             : Problems.From(ImportRefusals.NoSuchImport);
 
     private static async Task<IResult> Try(
@@ -151,6 +147,11 @@ public static class ImportApi
             return Problems.From(refused);
         return discarded ? Results.NoContent() : Accepted(importId);
     }
+
+    private static async Task<IResult> Foresee(HttpContext http, ImportRollback back, Guid importId, CancellationToken ct) =>
+        await back.Foresee(SignedIn.From(http.User).Practice, importId, ct) is { } forecast
+            ? Results.Ok(forecast)
+            : Problems.From(ImportRefusals.NoSuchImport);
 
     private static IResult Accepted(Guid importId) => Results.Accepted($"/api/imports/{importId}");
 

@@ -44,7 +44,7 @@ public class VisitDetailsForm : TypedForm
 
     public string MethodKey => (string.IsNullOrWhiteSpace(OtherMethod) ? Method : OtherMethod)?.Trim() ?? "";
 
-    public VisitConditions Conditions => new(LevelGround == "true", StoodSquare == "true", Head, Ridden, BodyWork, Holder, Source);
+    public VisitConditions Conditions => new(Said(LevelGround), Said(StoodSquare), Head, Ridden, BodyWork, Holder, Source);
 
     /// <summary>The details of a visit that was recorded.</summary>
     /// <param name="takenAt">Where the practice is.</param>
@@ -54,10 +54,26 @@ public class VisitDetailsForm : TypedForm
         Day = takenAt.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
         Time = takenAt.ToString("HH:mm", CultureInfo.InvariantCulture);
         Method = visit.Method;
-        (LevelGround, StoodSquare) = (c.LevelGround ? "true" : "false", c.StoodSquare ? "true" : "false");
+        (LevelGround, StoodSquare) = (Field(c.LevelGround), Field(c.StoodSquare));
         (Ridden, BodyWork, Head) = (c.RiddenInLastTwoHours, c.BodyWorkInLastDay, c.Head);
         (Holder, Source, By) = (c.Holder, c.Source, visit.By);
     }
+
+    private static bool? Said(string? answer) =>
+        answer switch
+        {
+            "true" => true,
+            "false" => false,
+            _ => null,
+        };
+
+    private static string? Field(bool? said) =>
+        said switch
+        {
+            true => "true",
+            false => "false",
+            _ => null,
+        };
 
     /// <summary>When it was true; names what is missing or is no day.</summary>
     internal DateTimeOffset? Check(Practice practice, EntryFields fields)

@@ -18,5 +18,8 @@ public sealed record Import(Guid Id, string Name, int Generation, DateTimeOffset
 
     public ImportCounts Counts { get; init; } = new(0, 0, 0);
 
+    /// <summary>When the last line was entered; null before, and of earlier releases.</summary>
+    public DateTimeOffset? EnteredAt { get; init; }
+
     public ImportCounts TakenBack { get; init; } = new(0, 0, 0);
 }

@@ -84,7 +84,16 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
             return;
         if (now.File is { } hash)
             FileTable.Erase(session, hash);
-        session.Update(Further(now, import) with { State = then, File = null });
+        // What was answered about single values may name people.
+        session.Update(
+            Further(now, import) with
+            {
+                State = then,
+                File = null,
+                EnteredAt = import.EnteredAt,
+                Plan = now.Plan is { } plan ? plan with { Answers = null } : null,
+            }
+        );
         await session.SaveChangesAsync(ct);
     }
 
@@ -165,6 +174,12 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
         return await session.LoadAsync<Horse>(id, ct);
     }
 
+    public async Task<Saddle?> Saddle(string practice, Guid id, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Saddle>(id, ct);
+    }
+
     /// <summary>Takes a person or a yard back that an import made, unless something names it.</summary>
     /// <returns>Why it stays, or null.</returns>
     public async Task<string?> Remove(string practice, MadeByImport made, CancellationToken ct)
@@ -177,19 +192,31 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
             await session.QueryAsync<Person>(ForUpdate, ct, made.Id, practice);
         else
             await session.QueryAsync<Yard>(ForUpdate, ct, made.Id, practice);
-        var named =
-            await session.Query<Horse>().AnyAsync(h => !h.Withdrawn && (h.OwnerId == made.Id || h.YardId == made.Id), ct)
-            || await session.Query<Saddle>().AnyAsync(s => !s.Withdrawn && s.OwnerId == made.Id, ct);
-        if (named)
-            return "A horse or a saddle that stands names it.";
-        if (await InHistories(session, practice, made.Id, ct))
-            return "Work, a visit, a booking, a note or somebody's access names it.";
+        if (await WhyItStays(session, practice, made.Id, ct) is { } why)
+            return why;
         if (made.As == MadeAs.Person)
             session.Delete<Person>(made.Id);
         else
             session.Delete<Yard>(made.Id);
         await session.SaveChangesAsync(ct);
         return null;
+    }
+
+    /// <summary>Whether a person or a yard would be kept, as things stand: nothing is taken back.</summary>
+    public async Task<string?> WhyItStays(string practice, Guid id, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await WhyItStays(session, practice, id, ct);
+    }
+
+    private static async Task<string?> WhyItStays(IQuerySession session, string practice, Guid id, CancellationToken ct)
+    {
+        var named =
+            await session.Query<Horse>().AnyAsync(h => !h.Withdrawn && (h.OwnerId == id || h.YardId == id), ct)
+            || await session.Query<Saddle>().AnyAsync(s => !s.Withdrawn && s.OwnerId == id, ct);
+        if (named)
+            return "A horse or a saddle that stands names it.";
+        return await InHistories(session, practice, id, ct) ? "Work, a visit, a booking, a note or somebody's access names it." : null;
     }
 
     /// <summary>Whether anything but the registrations of horses and saddles that are withdrawn says this id; tracings, which are most

@@ -177,6 +177,121 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     }
 
     [Fact]
+    public async Task A_word_that_is_no_station_of_the_protocol_is_asked_and_never_begins_a_new_series()
+    {
+        var practice = await acts.Found("import of stations");
+        var bramble = await practice.Yard.Horse(acts.Time.Now.AddYears(-2), "Bramble");
+        var plan = Plan(
+            ImportKind.Visits,
+            ("Horse", "horse"),
+            ("Day", "date"),
+            ("With", "method"),
+            ("Where", "station"),
+            ("Left", "read-slope-left")
+        ) with
+        {
+            DateFormat = "yyyy-MM-dd",
+        };
+        const string Table =
+            "Horse,Day,With,Where,Left\nBramble,2025-05-01,inclinometer,Schulter,40\nBramble,2025-05-01,inclinometer,Mid back,38\n"
+            + "Bramble,2025-05-01,inclinometer,Croup,20\n";
+        var by = practice.By(PracticeRole.Manager);
+        var id = practice.Id("stations");
+        await acts.Get<SendTableIn>().Do(new(id, "visits.csv", null, Encoding.UTF8.GetBytes(Table)), by, default);
+
+        var (trial, _) = await acts.Get<TryImport>().Do(new(id, plan), by, default);
+        Assert.Equal(["station:Schulter", "station:Croup"], trial!.Questions.Select(q => q.Of));
+        Assert.Equal(["shoulder", "behind-shoulder", "mid-back", "last-rib", "leave-out"], trial.Questions[0].Answers);
+        Assert.Equal("unanswered", (await acts.Get<EnterImport>().Do(new(id, plan), by, default))!.Code);
+
+        var answered = plan with
+        {
+            Answers = new Dictionary<string, string>(StringComparer.Ordinal)
+            {
+                ["station:Schulter"] = "shoulder",
+                ["station:Croup"] = "leave-out",
+            },
+        };
+        var entered = await Entered(practice, "answered", Table, answered);
+        Assert.Equal(new ImportCounts(2, 0, 1), entered.Counts);
+        Assert.Null(entered.Plan!.Answers);
+        var visit = Assert.Single((await practice.Horse(bramble)).Visits.Values);
+        Assert.Equal(2, visit.Entries.Count);
+        var left = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, LineVerdict.Refused, 0, 10, default));
+        Assert.Equal(("Bramble", "Where", "Croup"), (left.Who, left.Faults![0].Column, left.Faults[0].Value));
+    }
+
+    [Fact]
+    public async Task A_name_that_is_almost_known_is_asked_and_is_the_same_or_another_as_it_was_answered()
+    {
+        var practice = await acts.Found("import of names");
+        await Entered(practice, "people", "Name\nMüller Anna\n", Plan(ImportKind.People, ("Name", "name")));
+        var anna = (await acts.Get<ImportStore>().Names(practice.Name, default)).People.Single(p => p.Name == "Müller Anna").Id;
+        const string Table = "Name\nMueller Anna\nMüller Anne\n";
+        var plan = Plan(ImportKind.People, ("Name", "name"));
+        var by = practice.By(PracticeRole.Manager);
+        var id = practice.Id("names");
+        await acts.Get<SendTableIn>().Do(new(id, "people.csv", null, Encoding.UTF8.GetBytes(Table)), by, default);
+
+        var (trial, _) = await acts.Get<TryImport>().Do(new(id, plan), by, default);
+        Assert.Equal(["person:Mueller Anna", "person:Müller Anne"], trial!.Questions.Select(q => q.Of));
+        Assert.All(trial.Questions, q => Assert.Equal([anna.ToString(), "another"], q.Answers));
+
+        var entered = await Entered(
+            practice,
+            "answered",
+            Table,
+            plan with
+            {
+                Answers = new Dictionary<string, string>(StringComparer.Ordinal)
+                {
+                    ["person:Mueller Anna"] = anna.ToString(),
+                    ["person:Müller Anne"] = "another",
+                },
+            }
+        );
+        Assert.Equal(new ImportCounts(1, 1, 0), entered.Counts);
+        Assert.NotNull(entered.EnteredAt);
+    }
+
+    [Fact]
+    public async Task What_is_written_down_of_a_line_names_no_person_and_what_is_tried_shows_the_cell()
+    {
+        var practice = await acts.Found("import says whose");
+        const string Table = "Name,Mail\nRobin Field,no address\n";
+        var plan = Plan(ImportKind.People, ("Name", "name"), ("Mail", "email"));
+        var by = practice.By(PracticeRole.Manager);
+        var id = practice.Id("whose");
+        await acts.Get<SendTableIn>().Do(new(id, "people.csv", null, Encoding.UTF8.GetBytes(Table)), by, default);
+        var tried = Assert.Single((await acts.Get<TryImport>().Do(new(id, plan), by, default)).Trial!.Lines);
+        Assert.Equal(("Robin Field", "Mail", "no address"), (tried.Who, Assert.Single(tried.Faults!).Column, tried.Faults![0].Value));
+
+        var entered = await Entered(practice, "kept", Table, plan);
+        var kept = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, null, 0, 10, default));
+        Assert.Equal((null, "Mail", null), (kept.Who, kept.Faults![0].Column, kept.Faults[0].Value));
+    }
+
+    [Fact]
+    public async Task What_a_take_back_would_take_and_leave_is_known_before_and_nothing_is_taken()
+    {
+        var practice = await acts.Found("import foreseen");
+        var yards = await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
+        var horses = await Entered(practice, "horses", "Horse,Yard\nBramble,Lower Barn\nThistle,Lower Barn\n", Horses);
+        var bramble = (await acts.Get<ImportStore>().Names(practice.Name, default)).Horses.Single(h => h.Name == "Bramble").Id;
+        await practice.Yard.Visit(bramble, acts.Time.Now);
+
+        var ofYards = (await acts.Get<ImportRollback>().Foresee(practice.Name, yards.Id, default))!;
+        Assert.Equal((1, 2, 2), (ofYards.Goes[MadeAs.Yard], ofYards.Looked, ofYards.Lines));
+        Assert.Equal("A horse or a saddle that stands names it.", Assert.Single(ofYards.Stays).Why);
+        var ofHorses = (await acts.Get<ImportRollback>().Foresee(practice.Name, horses.Id, default))!;
+        Assert.Equal(1, ofHorses.Goes[MadeAs.Horse]);
+        Assert.Equal((2, "Bramble"), Assert.Single(ofHorses.Stays) is var s ? (s.Line, s.Who) : default);
+
+        Assert.Equal(ImportState.Entered, (await acts.Get<ImportStore>().Load(practice.Name, horses.Id, default))!.State);
+        Assert.False((await practice.Horse(bramble)).Withdrawn);
+    }
+
+    [Fact]
     public async Task A_yard_that_a_horse_is_entered_for_at_that_very_moment_is_not_taken_back()
     {
         var practice = await acts.Found("import at once");

@@ -2,6 +2,7 @@ using System.Text;
 using BackHistory.Application.Imports;
 using BackHistory.Formats.Sheets;
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Store.Imports;
 
@@ -134,6 +135,126 @@ public sealed class RowMapperTests
         Assert.Equal(("no-length", "Girth"), (step.Line.Refused!.Code, step.Line.Column));
     }
 
+    [Fact]
+    public void Everything_that_is_wrong_with_a_line_is_said_at_once_with_its_column_its_value_and_whose_it_is()
+    {
+        var names = Nobody with { Horses = [new(DeterministicId.From("bramble"), "Bramble", null, null)] };
+        var plan = Plan(
+            ImportKind.Visits,
+            ("Horse", "horse"),
+            ("Day", "date"),
+            ("With", "method"),
+            ("Kg", "weight"),
+            ("Score", "condition"),
+            ("Girth", "girth")
+        ) with
+        {
+            DateFormat = "yyyy-MM-dd",
+            WeightUnit = "kg",
+            LengthUnit = "cm",
+        };
+        var line = Assert.Single(Steps("Horse,Day,With,Kg,Score,Girth\nBramble,31.02.2015,,51200,eleven,185\n", plan, names)).Line;
+        Assert.Equal("Bramble", line.Raw("horse"));
+        Assert.Equal(
+            [
+                ("Day", "31.02.2015", "not-a-date"),
+                ("With", null, "empty-cell"),
+                ("Score", "eleven", "not-a-number"),
+                ("Girth", "185", "no-length"),
+                ("Kg", "51200", "implausible-weight"),
+            ],
+            line.Faults(_ => true).Select(f => (f.Column, f.Value, f.Code))
+        );
+        Assert.All(line.Faults(_ => true), f => Assert.NotEmpty(f.Message));
+        Assert.All(line.Faults(_ => false), f => Assert.Null(f.Value));
+    }
+
+    [Fact]
+    public void A_person_with_a_wrong_address_and_a_wrong_telephone_is_told_both()
+    {
+        var plan = Plan(ImportKind.People, ("Who", "name"), ("Mail", "email"), ("Tel", "phone"), ("Part", "role"));
+        var line = Assert.Single(Steps($"Who,Mail,Tel,Part\nRobin Field,no address,{new string('7', 41)},farrier\n", plan, Nobody)).Line;
+        Assert.Equal(["unknown-word", "bad-email", "long-phone"], line.Faults(_ => true).Select(f => f.Code));
+    }
+
+    [Theory]
+    [InlineData("read-slope-left/right", 32, 34)]
+    [InlineData("read-slope-right/left", 34, 32)]
+    public void A_cell_of_two_values_is_the_left_and_the_right_of_one_reading_in_the_order_that_was_said(
+        string field,
+        double left,
+        double right
+    )
+    {
+        var entries = Slopes("32/34", field).Step!.Visit.Entries.Cast<ReadingEntry>().ToDictionary(e => e.Measure, e => e.Value);
+        Assert.Equal((left, right), (entries[Readings.SlopeLeft], entries[Readings.SlopeRight]));
+    }
+
+    [Theory]
+    [InlineData("32 / -", 32.0, null)]
+    [InlineData("/34,5", null, 34.5)]
+    public void A_side_that_was_not_taken_is_not_entered(string cell, double? left, double? right)
+    {
+        var entries = Slopes(cell, "read-slope-left/right").Step!.Visit.Entries.Cast<ReadingEntry>().ToList();
+        Assert.Equal(left, entries.SingleOrDefault(e => e.Measure == Readings.SlopeLeft)?.Value);
+        Assert.Equal(right, entries.SingleOrDefault(e => e.Measure == Readings.SlopeRight)?.Value);
+    }
+
+    [Theory]
+    [InlineData("32")]
+    [InlineData("32/33/34")]
+    [InlineData("-/-")]
+    public void What_is_no_pair_is_refused_once_and_not_guessed(string cell)
+    {
+        var line = Slopes(cell, "read-slope-left/right").Line;
+        Assert.Equal(
+            ("Slopes", cell, "not-a-pair"),
+            Assert.Single(line.Faults(_ => true)) is var f ? (f.Column, f.Value, f.Code) : default
+        );
+    }
+
+    [Fact]
+    public void A_side_cannot_stand_in_two_columns()
+    {
+        var (sheet, _) = Sheet.Read("Horse,Day,With,Both,Left\nBramble,2025-05-01,x,32/34,32\n"u8.ToArray(), null);
+        var plan = Plan(
+            ImportKind.Visits,
+            ("Horse", "horse"),
+            ("Day", "date"),
+            ("With", "method"),
+            ("Both", "read-slope-left/right"),
+            ("Left", "read-slope-left")
+        );
+        Assert.Equal("field-twice", SheetLine.Columns(sheet!, plan).Refused?.Code);
+    }
+
+    private static (SheetLine Line, LineStep.Measured? Step) Slopes(string cell, string field)
+    {
+        var names = Nobody with { Horses = [new(DeterministicId.From("bramble"), "Bramble", null, null)] };
+        var plan = Plan(
+            ImportKind.Visits,
+            ("Horse", "horse"),
+            ("Day", "date"),
+            ("With", "method"),
+            ("Station", "station"),
+            ("Slopes", field)
+        ) with
+        {
+            DateFormat = "yyyy-MM-dd",
+            DecimalMark = ",",
+        };
+        var table = $"Horse;Day;With;Station;Slopes\nBramble;2025-05-01;inclinometer;shoulder;{cell}\n";
+        var (line, step) = Assert.Single(Steps(table, plan, names));
+        return (line, step as LineStep.Measured);
+    }
+
+    [Fact]
+    public void A_table_asserts_nothing_of_the_ground_and_of_how_the_horse_stood() =>
+        Assert.Equal(
+            (null, null),
+            Slopes("32/34", "read-slope-left/right").Step!.Visit.Conditions is var c ? (c.LevelGround, c.StoodSquare) : default
+        );
+
     private static List<(SheetLine Line, LineStep? Step)> Steps(
         string table,
         ImportPlan plan,
@@ -148,7 +269,7 @@ public sealed class RowMapperTests
         Assert.Null(bad);
         var import = new Import(DeterministicId.From(file), file, generation, PracticeActs.Began, Sender) { Plan = plan };
         var founded = new PracticeFounded(DeterministicId.From("practice"), "Practice", "Europe/Berlin", false, PracticeActs.Began, Sender);
-        var mapper = new RowMapper("practice", Practice.After(null, founded)!, import, names);
+        var mapper = new RowMapper("practice", Practice.After(null, founded)!, import, names, PracticeActs.Began.AddYears(1));
         var reader = new CellReader(plan);
         return [.. sheet!.Rows.Select(r => new SheetLine(r, columns!, reader)).Select(l => (l, mapper.Make(l)))];
     }

@@ -97,6 +97,113 @@ public sealed class SheetTests
     public void A_number_that_cannot_be_told_for_certain_is_refused(string text, string code) =>
         Assert.Equal(code, new CellReader(Plan with { DecimalMark = ",", LengthUnit = "cm" }).Length(Cell.FromText(text)).Refused?.Code);
 
+    /// <summary>Bytes of Windows code page 1252 from its table in the WHATWG Encoding Standard: ä E4, ß DF, é E9, € 80.</summary>
+    [Fact]
+    public void A_table_in_Windows_letters_is_read_and_says_so()
+    {
+        byte[] bytes = [.. "Name;Rasse\nB"u8, 0xE4, (byte)'r', .. ";Gro"u8, 0xDF, .. " "u8, 0xE9, 0x80, (byte)'\n'];
+        var (sheet, bad) = Sheet.Read(bytes, null);
+        Assert.Null(bad);
+        Assert.Equal(SheetLetters.Windows1252, sheet!.Letters);
+        Assert.Equal(["Bär", "Groß é€"], sheet.Rows[0].Cells.Select(c => c.Text));
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_table_in_UTF_16_is_known_by_its_mark(bool bigEndian)
+    {
+        var encoding = new UnicodeEncoding(bigEndian, byteOrderMark: true);
+        var (sheet, bad) = Sheet.Read([.. encoding.GetPreamble(), .. encoding.GetBytes("Name\tYard\r\nBär\tHof 'Ü'\r\n")], null);
+        Assert.Null(bad);
+        Assert.Equal(SheetLetters.Utf16, sheet!.Letters);
+        Assert.Equal(["Name", "Yard"], sheet.Headers);
+        Assert.Equal(["Bär", "Hof 'Ü'"], sheet.Rows[0].Cells.Select(c => c.Text));
+    }
+
+    [Fact]
+    public void A_mark_in_front_of_UTF_8_is_no_part_of_the_first_header()
+    {
+        var (sheet, _) = Sheet.Read([0xEF, 0xBB, 0xBF, .. "Name;Yard\nBramble;Ford\n"u8], null);
+        Assert.Equal((SheetLetters.Utf8, "Name"), (sheet!.Letters, sheet.Headers[0]));
+    }
+
+    [Theory]
+    [InlineData("Horses, spring 2024;;\nof all yards\n\nName;Height;Born\nBramble;160,5;2015\n")]
+    [InlineData("Horses of all yards\nas of 1 May\n\nName,Height,Born\nBramble,160,2015\n")]
+    public void Titles_above_the_header_of_a_table_are_passed_over_and_said(string table)
+    {
+        var (sheet, bad) = Sheet.Read(Encoding.UTF8.GetBytes(table), null);
+        Assert.Null(bad);
+        Assert.Equal(["Name", "Height", "Born"], sheet!.Headers);
+        Assert.Equal([1, 2], sheet.PassedOver.Select(t => t.Line));
+        Assert.Equal(5, Assert.Single(sheet.Rows).Line);
+    }
+
+    [Fact]
+    public void A_title_over_merged_cells_of_a_workbook_is_passed_over_and_a_day_is_shown_as_a_day()
+    {
+        var (sheet, bad) = Sheet.Read(
+            Workbook.Of(
+                [
+                    [Workbook.Text("Our horses")],
+                    [Workbook.Text("Name"), Workbook.Text("Born")],
+                    [Workbook.Text("Bramble"), Workbook.Day(new DateOnly(2015, 3, 4))],
+                ],
+                merged: "A1:B1"
+            ),
+            null
+        );
+        Assert.Null(bad);
+        Assert.Equal(new SheetTitle(1, "Our horses"), Assert.Single(sheet!.PassedOver));
+        Assert.Equal(["Name", "Born"], sheet.Headers);
+        Assert.Equal((3, "2015-03-04"), (sheet.Rows[0].Line, sheet.Rows[0][1].Text));
+    }
+
+    /// <summary>A line with a number or a day in it names no columns, so the single cell above it does.</summary>
+    [Fact]
+    public void A_header_of_one_column_is_no_title()
+    {
+        Assert.Equal("Name", Assert.Single(Sheet.Read("Name\nBramble\nThistle\n"u8.ToArray(), null).Sheet!.Headers));
+        var (sheet, _) = Sheet.Read(
+            Workbook.Of([
+                [Workbook.Text("Name")],
+                [Workbook.Text("Bramble"), Workbook.Number(160)],
+            ]),
+            null
+        );
+        Assert.Equal("Name", Assert.Single(sheet!.Headers));
+        Assert.Empty(sheet.PassedOver);
+    }
+
+    [Fact]
+    public void Several_forms_of_a_day_are_read_side_by_side()
+    {
+        var reader = new CellReader(Plan with { DateFormats = ["dd.MM.yyyy", "yyyy-MM-dd", "yyyy"] });
+        Assert.Equal(
+            [new DateOnly(2015, 3, 4), new(2016, 5, 1), new(2017, 1, 1)],
+            ((string[])["4.3.2015", "2016-05-01", "2017"]).Select(t => reader.Date(Cell.FromText(t)).Day!.Value)
+        );
+        Assert.Equal("not-a-date", reader.Date(Cell.FromText("3/4/2015")).Refused?.Code);
+    }
+
+    [Fact]
+    public void Two_forms_that_read_one_text_as_two_days_are_never_taken_together()
+    {
+        var clashing =
+            from one in ImportFields.DateFormats
+            from other in ImportFields.DateFormats
+            where string.CompareOrdinal(one, other) < 0 && ImportDates.ReadTwoWays([one, other]) is not null
+            select (one, other);
+        Assert.Equal([("MM/dd/yyyy", "dd/MM/yyyy")], clashing);
+        var (sheet, _) = Sheet.Read("Name,Born\nBramble,3/4/2015\n"u8.ToArray(), null);
+        var plan = new ImportPlan(
+            ImportKind.Horses,
+            new Dictionary<string, string>(StringComparer.Ordinal) { ["Name"] = "name", ["Born"] = "foaled" }
+        );
+        Assert.Equal("two-ways", SheetLine.Columns(sheet!, plan with { DateFormats = ["dd/MM/yyyy", "MM/dd/yyyy"] }).Refused?.Code);
+    }
+
     [Fact]
     public void A_formula_is_neither_run_nor_believed()
     {
@@ -141,7 +248,9 @@ public sealed class SheetTests
         Assert.Equal("unpacks-too-large", Sheet.Read(bomb, null).Refused?.Code);
         Assert.Equal("old-or-locked", Sheet.Read([0xD0, 0xCF, 0x11, 0xE0, 0xA1], null).Refused?.Code);
         Assert.Equal("unreadable", Sheet.Read(Encoding.ASCII.GetBytes("PK but nothing more"), null).Refused?.Code);
-        Assert.Equal("not-utf8", Sheet.Read([(byte)'N', 0xFF, 0xFE, (byte)'\n'], null).Refused?.Code);
+        // No letter of Windows stands for 0x81, and no table holds a control character.
+        Assert.Equal("not-utf8", Sheet.Read([(byte)'N', 0xFF, 0x81, (byte)'\n'], null).Refused?.Code);
+        Assert.Equal("not-utf8", Sheet.Read([(byte)'N', 0x00, 0x01, (byte)'\n'], null).Refused?.Code);
         Assert.Equal("empty-file", Sheet.Read([], null).Refused?.Code);
         Assert.Equal("no-rows", Sheet.Read("Name\n"u8.ToArray(), null).Refused?.Code);
         Assert.Equal("header-twice", Sheet.Read("Name,name\na,b\n"u8.ToArray(), null).Refused?.Code);

@@ -95,7 +95,7 @@ public sealed class ImportApiTests(RunningService service)
             "5 refused formula Height",
             "6 refused empty-cell Name",
             "7 already  ",
-            "8 refused implausible-height ",
+            "8 refused implausible-height Height",
         ];
         Assert.Equal(expected, trial.GetProperty("lines").EnumerateArray().Select(Say));
         Assert.Equal((2, 1, 4), await Enter(client, id, plan));

@@ -2,20 +2,35 @@
 // is doubled.
 import { isMine, waiting, type Waiting } from './store';
 
+/** Two values of one thing on one day: of a measure, and where it has them of a side and a station. */
 export interface Conflict {
   item: Waiting;
   kind: string;
+  /** The measure's key, which names the side or the site too. */
+  measure: string;
   station: string | null;
   mine: string;
   theirs: string;
+  /** Who entered the other value. */
   by: string;
+  /** Where the other value stands. */
+  other: { visit: string; entry: string };
+}
+
+interface ServerEntry {
+  entryId: string;
+  kind: string;
+  station: string | null;
+  stands: boolean;
+  measures: { key: string; value: number | null; unit?: string }[];
 }
 
 interface ServerVisit {
   id: string;
   takenAt: string;
+  by: string;
   withdrawn: boolean;
-  entries: { kind: string; station: string | null; stands: boolean; measures: { key: string; value: number | null }[] }[];
+  entries: ServerEntry[];
 }
 
 const ANOTHER = 'entered-by-another';
@@ -34,8 +49,17 @@ export async function send(w: Waiting): Promise<Conflict[] | null> {
   if (w.arrived) return follow(w);
   let answer = await post(w, `"${w.version}"`);
   if (answer.status === 412) {
-    const clashes = await conflicts(w);
+    const { clashes, again } = await compare(w);
     if (clashes.length > 0) return clashes;
+    // The same number of the same thing is on record: it is not entered twice.
+    if (again.length > 0) {
+      await give(
+        w,
+        w.body.entries.filter(e => !again.includes(e)),
+        [],
+      );
+      return null;
+    }
     answer = await post(w, '*');
   }
   if (answer.ok) return follow(w);
@@ -48,10 +72,36 @@ export async function send(w: Waiting): Promise<Conflict[] | null> {
   return null;
 }
 
+/** What gave way to a value of this visit is withdrawn, so that one of both stands. */
+async function overrule(w: Waiting): Promise<string | null> {
+  for (const { visit, entry, reason } of w.overrules ?? []) {
+    const answer = await fetch(`/api/horses/${w.horse}/visits/${visit}/entries/${entry}/withdraw`, {
+      method: 'POST',
+      headers: {
+        'Content-Type': 'application/json',
+        'Idempotency-Key': `${w.key}:over:${entry}`,
+        'If-Match': '*',
+        'Entered-By': w.by!.id,
+      },
+      body: JSON.stringify({ reason }),
+    });
+    if (answer.ok) continue;
+    const problem = (await answer.json().catch(() => ({}))) as { detail?: string };
+    return `The visit is saved. The other value still stands beside it: ${problem.detail ?? 'somebody who fits has to withdraw it.'}`;
+  }
+  return null;
+}
+
 /** The photographs of a visit that is on record, one after the other; each that arrived is forgotten here. */
 async function follow(w: Waiting): Promise<null> {
   let left: Waiting = { ...w, arrived: true };
   await waiting.add(left);
+  const beside = await overrule(left);
+  if (beside !== null) {
+    await waiting.add({ ...left, problem: beside });
+    return null;
+  }
+  left = { ...left, overrules: [] };
   const of = w.body.entries.length > 0 ? `&visitId=${w.body.id}` : '';
   for (const photograph of w.photographs ?? []) {
     const answer = await fetch(
@@ -83,58 +133,98 @@ async function follow(w: Waiting): Promise<null> {
   return null;
 }
 
-/** Somebody else entered the same thing for the same day. */
-async function conflicts(w: Waiting): Promise<Conflict[]> {
+/** What the measure of an entry is called on record; it tells sides and sites apart. */
+const measureOf = (e: Record<string, unknown>): string => {
+  if (e.kind === 'reading') return String(e.measure);
+  if (e.kind === 'muscle') return `muscle@${String(e.site)}`;
+  if (e.kind === 'height') return 'height-withers';
+  return e.kind === 'girth' ? 'weight' : String(e.kind);
+};
+
+const stationOf = (e: Record<string, unknown>): string | null => (e.station as string | undefined) ?? null;
+
+const isTracing = (kind: unknown) => kind === 'cross-section' || kind === 'topline';
+
+const isSame = (e: Record<string, unknown>, o: ServerEntry): boolean =>
+  o.stands &&
+  o.kind === e.kind &&
+  (o.station ?? null) === stationOf(e) &&
+  (isTracing(e.kind) || o.measures.some(m => m.key === measureOf(e)));
+
+/** Somebody else entered the same thing for the same day: another value, or the same one again. */
+async function compare(w: Waiting): Promise<{ clashes: Conflict[]; again: Record<string, unknown>[] }> {
   const visits = (await (await fetch(`/api/horses/${w.horse}/visits`)).json()) as ServerVisit[];
   const day = w.body.takenAt.slice(0, 10);
   const clashes: Conflict[] = [];
+  const again: Record<string, unknown>[] = [];
   for (const other of visits.filter(v => !v.withdrawn && v.id !== w.body.id && v.takenAt.slice(0, 10) === day)) {
     // Two notes say two things: both stand.
     for (const e of w.body.entries.filter(x => x.kind !== 'note')) {
-      const twin = other.entries.find(
-        o =>
-          o.stands &&
-          o.kind === e.kind &&
-          (o.station ?? null) === ((e.station as string | undefined) ?? null) &&
-          same(o.measures[0]?.key, e),
-      );
+      const twin = other.entries.find(o => isSame(e, o));
       if (!twin) continue;
-      const [mine, theirs] = [words(e), twin.measures[0]?.value ?? null];
-      if (mine !== String(theirs))
-        clashes.push({
-          item: w,
-          kind: String(e.kind),
-          station: (e.station as string | undefined) ?? null,
-          mine,
-          theirs: theirs === null ? 'a tracing' : String(theirs),
-          by: other.takenAt,
-        });
+      const measure = twin.measures.find(m => m.key === measureOf(e));
+      if (!isTracing(e.kind) && e.kind !== 'girth' && numberIn(e) === measure?.value) {
+        // A reading that agrees is a repeat, and worth having; a weight or a score is the same one.
+        if (e.kind !== 'reading' && !again.includes(e)) again.push(e);
+        continue;
+      }
+      clashes.push({
+        item: w,
+        kind: String(e.kind),
+        measure: measureOf(e),
+        station: stationOf(e),
+        mine: words(e),
+        theirs: isTracing(e.kind)
+          ? 'a tracing'
+          : `${measure?.value ?? '?'}${unitOf(String(e.kind))}${e.kind === 'girth' ? ' by tape' : ''}`,
+        by: await nameOf(other.by),
+        other: { visit: other.id, entry: twin.entryId },
+      });
     }
   }
-  return clashes;
+  return { clashes, again };
 }
 
-const same = (key: string | undefined, e: Record<string, unknown>) => e.kind !== 'reading' || key === e.measure;
+async function nameOf(person: string): Promise<string> {
+  const answer = await fetch(`/api/people/${person}`).catch(() => null);
+  const found = (answer?.ok ? await answer.json().catch(() => null) : null) as { name?: string } | null;
+  return found?.name ?? 'somebody else';
+}
+
+const numberIn = (e: Record<string, unknown>): unknown => e.value ?? e.score;
+
+const unitOf = (kind: string): string => ({ reading: '°', weight: ' kg', girth: ' kg', height: ' mm' })[kind] ?? '';
 
 const words = (e: Record<string, unknown>): string => {
-  const value = e.value ?? e.score;
-  if (typeof value === 'number' || typeof value === 'string') return String(value);
-  return e.points ? 'a tracing' : '';
+  if (isTracing(e.kind)) return 'a tracing';
+  if (e.kind === 'girth') return `girth ${String(e.girth)} ${String(e.unit)}, length ${String(e.length)} ${String(e.unit)}`;
+  const value = numberIn(e);
+  return typeof value === 'number' || typeof value === 'string' ? `${value}${unitOf(String(e.kind))}` : '';
 };
 
-/** Takes what was chosen out of the waiting visit and sends the rest. */
-export async function settle(w: Waiting, drop: Conflict[]): Promise<void> {
+/** Takes what was given up out of the waiting visit and sends the rest; what stands on record against what was kept is withdrawn. */
+export async function settle(w: Waiting, drop: Conflict[], keep: Conflict[] = []): Promise<void> {
   const entries = w.body.entries.filter(
-    e => !drop.some(c => c.kind === e.kind && c.station === ((e.station as string | undefined) ?? null) && c.mine === words(e)),
+    e => !drop.some(c => c.kind === e.kind && c.station === stationOf(e) && c.measure === measureOf(e)),
   );
+  await give(
+    w,
+    entries,
+    keep.map(c => ({ ...c.other, reason: `Entered twice for one day: ${c.mine} stands instead of ${c.theirs}.` })),
+  );
+}
+
+async function give(w: Waiting, entries: Record<string, unknown>[], overrules: NonNullable<Waiting['overrules']>): Promise<void> {
+  const body = { ...w.body, entries };
   if (entries.length === 0) {
-    await follow({ ...w, body: { ...w.body, entries } });
+    await follow({ ...w, body });
     return;
   }
-  // Other content is another command: it takes a key of its own.
-  const next = { ...w, key: `${w.key}:settled`, body: { ...w.body, entries } };
-  await waiting.drop(w.key);
-  await waiting.add(next);
+  // Other content is another command: it takes a key of its own. One takes the other's place at once, so that a tab that closes now
+  // neither loses the visit nor leaves both.
+  const next: Waiting = entries.length === w.body.entries.length ? { ...w, overrules } : { ...w, key: `${w.key}:settled`, body, overrules };
+  delete next.asks;
+  await waiting.replace(w.key, next);
   const answer = await post(next, '*');
   if (answer.ok) await follow(next);
 }

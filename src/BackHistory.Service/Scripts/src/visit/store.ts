@@ -39,6 +39,10 @@ export interface Waiting {
   problem?: string;
   /** Taken at the visit; they follow it. */
   photographs?: Photograph[];
+  /** Values of others on record that give way to this visit's, once it is on record itself. */
+  overrules?: { visit: string; entry: string; reason: string }[];
+  /** Somebody was asked which value stands, and has not answered yet. */
+  asks?: boolean;
   /** The visit itself is on record, only photographs are on their way. */
   arrived?: boolean;
 }
@@ -115,6 +119,12 @@ export const waiting = {
   add: (w: Waiting) => run('waiting', 'readwrite', s => s.put(w)),
   all: () => run<Waiting[]>('waiting', 'readonly', s => s.getAll()),
   drop: (key: string) => run('waiting', 'readwrite', s => s.delete(key)),
+  /** In one go: neither both nor none of them is ever there. */
+  replace: (key: string, by: Waiting) =>
+    run('waiting', 'readwrite', s => {
+      if (key !== by.key) s.delete(key);
+      return s.put(by);
+    }),
 };
 
 interface Kept {

@@ -1,16 +1,17 @@
 // Visit entry in the yard: kept as it is typed, questioned where it jumps, sent when there is a connection.
-import { draft, forget, isMine, photographs, tracings, waiting, whoIsHere, type VisitBody, type Waiting } from './store';
+import { draft, forget, photographs, tracings, waiting, whoIsHere, type VisitBody, type Waiting } from './store';
 import { placed, refuseUnlessTaken } from './check';
 import { earlierFields, entriesOf, NotANumber } from './entries';
 import { fieldsOf } from './fields';
 import { questionOf } from './jump';
+import { pagesOfTheDay } from './day';
 import { send } from './send';
 import { lookAtAll, showTracings, takeFiles } from './traced';
+import { showWaiting } from './tray';
 import { askWhichStands } from './twice';
 import { inZone } from './zone';
 
 const form = document.querySelector<HTMLFormElement>('form[data-visit]');
-const tray = document.getElementById('waiting');
 
 async function restore(f: HTMLFormElement): Promise<void> {
   const found = await draft.load(f.dataset.horse!);
@@ -127,9 +128,11 @@ async function submit(f: HTMLFormElement, then: string | null): Promise<void> {
 
 let delivering: Promise<void> | null = null;
 
-function deliver(): Promise<void> {
+/** @param answering the key of the visit whose question is wanted back. */
+function deliver(answering?: string): Promise<void> {
   delivering ??= (async () => {
     for (const w of await waiting.all()) {
+      if (w.asks && w.key !== answering) continue;
       try {
         const conflicts = await send(w);
         if (conflicts) await askWhichStands(w, conflicts);
@@ -137,44 +140,11 @@ function deliver(): Promise<void> {
         break; /* No connection: all of them wait on. */
       }
     }
-    await show();
+    await showWaiting(deliver);
   })().finally(() => {
     delivering = null;
   });
   return delivering;
-}
-
-const dayOf = (w: Waiting) => new Date(w.body.takenAt).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
-
-function stateOf(w: Waiting): string {
-  if (!w.by) return 'kept on this device by an earlier release, which did not write down who entered it';
-  if (!isMine(w)) return `entered by ${w.by.name}; kept on this device until they sign in here again`;
-  if (w.problem) return w.problem;
-  return w.arrived ? 'saved; its photographs wait for a connection' : 'saved on this device, waiting for a connection';
-}
-
-async function show(): Promise<void> {
-  if (!tray) return;
-  const all = await waiting.all().catch(() => []);
-  tray.hidden = all.length === 0;
-  tray.replaceChildren(
-    ...all.map(w => {
-      const line = Object.assign(document.createElement('p'), { textContent: `${w.horseName}, ${dayOf(w)}: ${stateOf(w)}` });
-      if (!w.by) line.append(' ', mineAfterAll(w));
-      return line;
-    }),
-  );
-}
-
-/** Whoever entered it says so: nobody else can. */
-function mineAfterAll(w: Waiting): HTMLButtonElement {
-  const button = Object.assign(document.createElement('button'), {
-    type: 'button',
-    className: 'plain',
-    textContent: 'I entered it: send it',
-  });
-  button.addEventListener('click', () => void waiting.add({ ...w, by: whoIsHere() }).then(deliver));
-  return button;
 }
 
 /** Signing out waits until this device has forgotten what was not handed in. */
@@ -264,7 +234,13 @@ if (form) {
 }
 forgetAtSignOut();
 addEventListener('online', () => void deliver());
+addEventListener('offline', () => void showWaiting(deliver));
 void deliver();
 if ('serviceWorker' in navigator) void navigator.serviceWorker.register('/js/worker.js', { scope: '/' }).catch(() => undefined);
 if ('serviceWorker' in navigator && !form)
-  void navigator.serviceWorker.ready.then(r => r.active?.postMessage({ who: whoIsHere().id, keep: [] }));
+  void navigator.serviceWorker.ready.then(r =>
+    r.active?.postMessage({
+      who: whoIsHere().id,
+      ...pagesOfTheDay(location.pathname, document.querySelectorAll<HTMLAnchorElement>('main a[href]')),
+    }),
+  );

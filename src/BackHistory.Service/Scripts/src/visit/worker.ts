@@ -3,12 +3,19 @@
 
 const worker = self as unknown as ServiceWorkerGlobalScope;
 const STORE = 'yard-2';
-const PAGE = /^\/horses\/[0-9a-f-]{36}\/visits\/new(\/desk)?$/;
-const PART = /^\/(js\/((visit|desk|find)(\.[^/]*)?|part-[^/]+)\.js|app(\.[^/]*)?\.css|mark(\.[^/]*)?\.svg)$/;
+/** What is entered in the yard: also shown from its copy where a connection is too slow. */
+const ENTRY = /^\/horses\/[0-9a-f-]{36}\/visits\/new(\/desk)?$/;
+/** What is looked at on the way: the copy is shown only where there is no connection, since it may be of before what was saved. */
+const LOOK = /^\/(?:|yards|plan|(?:yards|horses|saddles)\/[0-9a-f-]{36})$/;
+const isPage = (path: string) => ENTRY.test(path) || LOOK.test(path);
+const PART =
+  /^\/(app\.webmanifest|js\/((visit|desk|find|form|chart|back|dryrun)(\.[^/]*)?|part-[^/]+)\.js|app(\.[^/]*)?\.css|mark(\.[^/]*)?\.svg)$/;
 /** Under this address lies who the copies were made for. */
 const OWNER = '/kept-for';
 /** A connection that takes longer than this is none. */
 const PATIENCE_MS = 4000;
+/** A copy that is younger need not be fetched again only because somebody looks at a page that leads to it. */
+const FRESH_MS = 60_000;
 
 worker.addEventListener('install', () => void worker.skipWaiting());
 
@@ -29,41 +36,58 @@ worker.addEventListener('fetch', e => {
     e.waitUntil(caches.delete(STORE));
     return;
   }
-  if (e.request.method !== 'GET' || !(PAGE.test(url.pathname) || PART.test(url.pathname))) return;
+  if (e.request.method !== 'GET' || !(isPage(url.pathname) || PART.test(url.pathname))) return;
   e.respondWith(answer(e.request));
 });
 
 // What an open page will need in the yard.
-worker.addEventListener('message', e => e.waitUntil(keepFor(e.data as { who: string; keep: string[] })));
+worker.addEventListener('message', e => e.waitUntil(keepFor(e.data as Wanted)));
+
+interface Wanted {
+  who: string;
+  /** Fetched anew. */
+  keep: string[];
+  /** Fetched where there is no copy, or an old one. */
+  fill?: string[];
+}
 
 /** Pages were made for one person: the copies of whoever was signed in before are of no use to the next. */
-async function keepFor({ who, keep: pages }: { who: string; keep: string[] }): Promise<void> {
+async function keepFor({ who, keep: pages, fill = [] }: Wanted): Promise<void> {
   const store = await caches.open(STORE);
   const before = await (await store.match(OWNER))?.text();
   if (before !== who) {
-    for (const request of await store.keys()) if (PAGE.test(new URL(request.url).pathname)) await store.delete(request);
+    for (const request of await store.keys()) if (isPage(new URL(request.url).pathname)) await store.delete(request);
     await store.put(OWNER, new Response(who));
   }
-  await Promise.all(pages.map(keep));
+  // One after the other: whoever is looking at a page goes first.
+  for (const page of pages) await keep(page, true);
+  for (const page of fill) await keep(page);
 }
 
 async function answer(request: Request): Promise<Response> {
   const store = await caches.open(STORE);
+  const path = new URL(request.url).pathname;
   const kept = await store.match(request, { ignoreSearch: true });
   const fresh = fetch(request).then(async response => {
-    if (response.ok && !response.redirected) await store.put(request, response.clone());
+    // Of a page that is looked at only the whole one is kept, not what was searched or sorted in it.
+    if (response.ok && !response.redirected && !(LOOK.test(path) && new URL(request.url).search !== ''))
+      await store.put(request, response.clone());
     return response;
   });
   if (!kept) return fresh;
+  if (LOOK.test(path)) return fresh.catch(() => kept);
   return Promise.race([fresh.catch(() => kept), new Promise<Response>(resolve => setTimeout(() => resolve(kept), PATIENCE_MS))]);
 }
 
-async function keep(address: string): Promise<void> {
+const isFresh = (copy: Response) => Date.now() - Date.parse(copy.headers.get('Date') ?? '') < FRESH_MS;
+
+async function keep(address: string, anew = false): Promise<void> {
   const url = new URL(address, location.origin);
-  if (url.origin !== location.origin || !(PAGE.test(url.pathname) || PART.test(url.pathname))) return;
+  if (url.origin !== location.origin || !(isPage(url.pathname) || PART.test(url.pathname))) return;
   const store = await caches.open(STORE);
   // Scripts and styles change their names with their content; a page is fetched anew.
-  const there = PAGE.test(url.pathname) ? undefined : await store.match(url.href);
+  const before = await store.match(url.href);
+  const there = before && (!isPage(url.pathname) || (!anew && isFresh(before))) ? before : undefined;
   const response = there ?? (await fetch(url.href).catch(() => undefined));
   if (!response?.ok || response.redirected) return;
   if (!there) await store.put(url.href, response.clone());

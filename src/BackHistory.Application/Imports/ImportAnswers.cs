@@ -1,0 +1,47 @@
+using BackHistory.History;
+using BackHistory.History.Practices;
+using BackHistory.Store.Imports;
+
+namespace BackHistory.Application.Imports;
+
+/// <summary>What was answered about single values of a table: which station a word is, and whether a name is a known one.</summary>
+internal sealed class ImportAnswers(ImportPlan plan, KnownNames names, IReadOnlyList<Station> stations)
+{
+    /// <summary>The name is nobody's and nothing's that is known.</summary>
+    public const string Another = "another";
+
+    /// <summary>The word is none of the practice's stations: its lines are left out.</summary>
+    public const string LeaveOut = "leave-out";
+
+    private readonly Dictionary<NamedThing, HashSet<Guid>> _known = new()
+    {
+        [NamedThing.Person] = [.. names.People.Select(p => p.Id)],
+        [NamedThing.Yard] = [.. names.Yards.Select(y => y.Id)],
+        [NamedThing.Horse] = [.. names.Horses.Select(h => h.Id)],
+        [NamedThing.Saddle] = [.. names.Saddles.Select(s => s.Id)],
+    };
+
+    public static string OfName(NamedThing thing, string text) => $"{thing.ToString().ToLowerInvariant()}:{text.Trim()}";
+
+    public static string OfStation(string text) => $"station:{text.Trim()}";
+
+    /// <summary>The known one that a name was said to be; null where it was said to be another, or nothing was said.</summary>
+    public Guid? Same(NamedThing thing, string text) =>
+        Answer(OfName(thing, text)) is { } answer && Guid.TryParse(answer, out var id) && _known[thing].Contains(id) ? id : null;
+
+    public bool IsAnswered(NamedThing thing, string text) => Answer(OfName(thing, text)) == Another || Same(thing, text) is not null;
+
+    /// <summary>The station's key: named as the protocol names it, but for capitals, spaces and hyphens, or as it was answered.</summary>
+    public string? Station(string text)
+    {
+        var same = stations.Where(s => SimilarNames.Key(s.Key) == SimilarNames.Key(text)).Select(s => s.Key).ToList();
+        return stations.Any(s => s.Key == text) ? text
+            : same.Count == 1 ? same[0]
+            : Answer(OfStation(text)) is { } answer && stations.Any(s => s.Key == answer) ? answer
+            : null;
+    }
+
+    public bool IsLeftOut(string text) => Answer(OfStation(text)) == LeaveOut;
+
+    private string? Answer(string of) => plan.Answers?.GetValueOrDefault(of);
+}

@@ -1,0 +1,84 @@
+using System.Globalization;
+using BackHistory.Formats.Sheets;
+using BackHistory.History.Practices;
+using BackHistory.Store.Imports;
+
+namespace BackHistory.Application.Imports;
+
+/// <summary>What is asked about single values: words that are no station of the protocol, and names that are almost a known one.</summary>
+internal sealed class ValueQuestions(ImportPlan plan, KnownNames names, IReadOnlyList<Station> stations)
+{
+    /// <summary>At once; the next ones come when these are answered.</summary>
+    private const int Most = 40;
+
+    private readonly ImportAnswers _answers = new(plan, names, stations);
+
+    public IEnumerable<ImportQuestion> QuestionsFor(Sheet sheet, IReadOnlyDictionary<string, (int Column, string Header)> columns)
+    {
+        var open = plan.Kind == ImportKind.Visits && columns.TryGetValue("station", out var at) ? OfStations(sheet, at) : [];
+        foreach (var (field, thing) in ImportFields.Named(plan.Kind))
+        {
+            if (columns.TryGetValue(field, out var column))
+                open = open.Concat(OfNames(sheet, column, thing));
+        }
+
+        return open.DistinctBy(q => q.Of, StringComparer.Ordinal).Take(Most);
+    }
+
+    private IEnumerable<ImportQuestion> OfStations(Sheet sheet, (int Column, string Header) at) =>
+        Values(sheet, at.Column)
+            .Where(text => _answers.Station(text) is null && !_answers.IsLeftOut(text))
+            .Select(text => new ImportQuestion(
+                "answers",
+                $"“{text}” is no station of the protocol. Which one is it?",
+                [.. stations.Select(s => s.Key), ImportAnswers.LeaveOut],
+                [at.Header],
+                ImportAnswers.OfStation(text),
+                Labels: [.. stations.Select(s => $"{s.Key}: {s.Where}"), "None of them: leave its lines out"]
+            ));
+
+    private IEnumerable<ImportQuestion> OfNames(Sheet sheet, (int Column, string Header) at, NamedThing thing)
+    {
+        var known = new AlikeNames(Known(thing));
+        foreach (var text in Values(sheet, at.Column))
+        {
+            if (_answers.IsAnswered(thing, text) || known.Find(text) is not { Count: > 0 } alike)
+                continue;
+            yield return new ImportQuestion(
+                "answers",
+                $"“{text}” is almost a name that is known. Is it the same {thing.ToString().ToLowerInvariant()}?",
+                [.. alike.Select(a => a.Id.ToString()), ImportAnswers.Another],
+                [at.Header],
+                ImportAnswers.OfName(thing, text),
+                Labels: [.. alike.Select(a => $"The same: {a.Label}"), "No, another one"]
+            );
+        }
+    }
+
+    private static IEnumerable<string> Values(Sheet sheet, int column) =>
+        sheet
+            .Rows.Select(r => r[column])
+            .Where(c => c.Kind is CellKind.Text or CellKind.Number)
+            .Select(c => c.Text.Normalize())
+            .Distinct(StringComparer.OrdinalIgnoreCase);
+
+    private IReadOnlyCollection<(Guid, string, string)> Known(NamedThing thing) =>
+        thing switch
+        {
+            NamedThing.Person => [.. names.People.Select(p => (p.Id, p.Name, With(p.Name, p.Email)))],
+            NamedThing.Yard => [.. names.Yards.Select(y => (y.Id, y.Name, With(y.Name, y.Town)))],
+            NamedThing.Horse =>
+            [
+                .. names.Horses.Select(h =>
+                    (
+                        h.Id,
+                        h.Name,
+                        With(h.Name, h.Foaled is { } born ? string.Create(CultureInfo.InvariantCulture, $"born {born.Year}") : null)
+                    )
+                ),
+            ],
+            _ => [.. names.Saddles.Select(s => (s.Id, s.Label, s.Label))],
+        };
+
+    private static string With(string name, string? more) => string.IsNullOrWhiteSpace(more) ? name : $"{name}, {more}";
+}

@@ -1,0 +1,121 @@
+// What the page that brings tables in asks of the interface, and what it is answered.
+
+export interface Field {
+  key: string;
+  says: string;
+  needed: boolean;
+}
+
+export interface Sheet {
+  id: string;
+  headers: string[];
+  examples: string[][];
+  lines: number;
+  letters: string;
+  odd: string[];
+  passedOver: { line: number; text: string }[];
+}
+
+export interface Fault {
+  column?: string;
+  value?: string;
+  message: string;
+}
+
+export interface Line {
+  line: number;
+  verdict: string;
+  who?: string;
+  message?: string;
+  column?: string;
+  faults?: Fault[];
+  takenBack?: boolean;
+  staysBecause?: string;
+}
+
+export interface Lines {
+  lines: Line[];
+  next?: number;
+}
+
+export interface Question {
+  about: string;
+  question: string;
+  answers: string[];
+  columns: string[];
+  /** Null where the plan holds one answer under that field. */
+  of?: string | null;
+  several?: boolean;
+  labels?: string[];
+  reads?: number[];
+}
+
+export interface Counts {
+  entered: number;
+  already: number;
+  refused: number;
+}
+
+export interface Trial extends Lines {
+  questions: Question[];
+  counts: Counts;
+}
+
+export interface Import {
+  id: string;
+  name: string;
+  at: string;
+  state: string;
+  lines: number;
+  counts: Counts;
+  takenBack: Counts;
+  heldUntil?: string;
+}
+
+export interface Forecast {
+  goes: Record<string, number>;
+  stays: { line: number; who?: string; why: string }[];
+  looked: number;
+  lines: number;
+}
+
+export const root = document.querySelector<HTMLElement>('#bring-in')!;
+
+// eslint-disable-next-line typescript/no-unnecessary-type-parameters -- whoever asks says of what kind the element is
+export const at = <T extends HTMLElement>(selector: string): T => root.querySelector<T>(selector)!;
+
+export const tell = (text: string): void => {
+  at('[data-told]').textContent = text;
+};
+
+export const el = <K extends keyof HTMLElementTagNameMap>(
+  tag: K,
+  text = '',
+  props: Partial<HTMLElementTagNameMap[K]> = {},
+): HTMLElementTagNameMap[K] => {
+  const e = document.createElement(tag);
+  if (text) e.textContent = text;
+  return Object.assign(e, props);
+};
+
+export const button = (text: string, className: string, act: () => unknown): HTMLButtonElement => {
+  const b = el('button', text, { className, type: 'button' });
+  b.addEventListener('click', () => void act());
+  return b;
+};
+
+export async function ask<T>(method: string, address: string, body?: BodyInit, type = 'application/json'): Promise<T | null> {
+  const answer = await fetch(address, {
+    method,
+    body: body ?? null,
+    headers: method === 'GET' ? {} : { 'Content-Type': type, 'Idempotency-Key': crypto.randomUUID() },
+  }).catch(() => null);
+  if (!answer) {
+    tell('There is no connection. Nothing was saved.');
+    return null;
+  }
+  const read = (await answer.json().catch(() => ({}))) as T & { detail?: string };
+  if (answer.ok) return read;
+  tell(read.detail ?? `It was not taken (${answer.status}).`);
+  return null;
+}

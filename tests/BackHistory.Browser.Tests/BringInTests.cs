@@ -1,0 +1,81 @@
+using System.Text;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace BackHistory.Browser.Tests;
+
+/// <summary>A manager brings an old table in, from the file to taking it back.</summary>
+public sealed class BringInTests(RunningPractice practice)
+{
+    [Theory]
+    [InlineData(390)]
+    [InlineData(1440)]
+    public async Task A_table_from_an_old_spreadsheet_is_read_asked_about_tried_entered_and_taken_back_from_its_page(int width)
+    {
+        var own = $"bring-in-{width}";
+        await using var window = await practice.OwnPractice(own, Screen.Of(width));
+        using var program = practice.Program(own);
+        await Visits.Horse(program, "Bramble");
+        var page = await window.NewPageAsync();
+        var seen = new List<string?>();
+        await RunningPractice.Until(async () => (await page.GotoAsync("/practice/bring-in"))!.Ok);
+        seen.Add(await page.Keep("bring-in-1-empty"));
+        // Code page 1252: ä is E4, ß is DF.
+        await File(page, "old.csv", Encoding.Latin1.GetBytes(Horses));
+        await page.GetByLabel("A line is").SelectOptionAsync("horses");
+        await Press(page, "Read it");
+        await Expect(page.GetByText("It was read as Windows letters")).ToContainTextAsync("“Bärbel”, “Großer Onkel”");
+        await Expect(page.GetByText("Passed over above the header: line 1, “Our horses”; line 2, “as of spring”.")).ToBeVisibleAsync();
+        await page.GetByLabel("Column Stock is").SelectOptionAsync("height");
+        await page.GetByLabel("Column Born is").SelectOptionAsync("foaled");
+        seen.Add(await page.Keep("bring-in-2-columns"));
+        await Press(page, "Try it");
+        await page.GetByLabel("dd.MM.yyyy").CheckAsync();
+        await page.GetByLabel("yyyy-MM-dd").CheckAsync();
+        await page.GetByLabel("In which unit are the lengths that name none?").SelectOptionAsync("cm");
+        await page.GetByLabel("Which mark stands before the decimals?").SelectOptionAsync(",");
+        await page.GetByLabel("“Brambel” is almost a name that is known.").SelectOptionAsync(new SelectOptionValue { Index = 1 });
+        seen.Add(await page.Keep("bring-in-3-asked"));
+        await Press(page, "Try it");
+        await Expect(page.GetByText("5 lines: 2 would be entered, 1 are here already, 2 are refused.")).ToBeVisibleAsync();
+        var worst = page.Locator(".bring-lines > li").Filter(new() { HasText = "Line 8, Distel" });
+        await Expect(worst).ToContainTextAsync("Born “31.02.2015”");
+        await Expect(worst).ToContainTextAsync("Stock “16”");
+        seen.Add(await page.Keep("bring-in-4-tried"));
+        await Press(page, "Enter 2 lines");
+        await Expect(page.Locator("[data-told]")).ToContainTextAsync("2 of 5 lines entered, 1 here already, 2 refused");
+        await Expect(page.Locator("[data-told]")).ToContainTextAsync("wait until");
+        var earlier = page.Locator("[data-earlier] > li").Filter(new() { HasText = "old.csv" });
+        await earlier.GetByRole(AriaRole.Button, new() { Name = "What became of its lines" }).ClickAsync();
+        await Expect(earlier).ToContainTextAsync("Line 8, Distel");
+        seen.Add(await page.Keep("bring-in-5-entered"));
+
+        await earlier.GetByRole(AriaRole.Button, new() { Name = "Take it back…" }).ClickAsync();
+        await Expect(earlier).ToContainTextAsync("Withdrawn, with this import as the reason: 2 horses.");
+        seen.Add(await page.Keep("bring-in-6-take-back"));
+        await earlier.GetByRole(AriaRole.Button, new() { Name = "Leave it" }).ClickAsync();
+        await Expect(earlier).ToContainTextAsync("2 of 5 lines entered");
+        await earlier.GetByRole(AriaRole.Button, new() { Name = "Take it back…" }).ClickAsync();
+        await earlier.GetByRole(AriaRole.Button, new() { Name = "Take it back", Exact = true }).ClickAsync();
+        await Expect(earlier).ToContainTextAsync("taken back, 2 lines taken back, 0 stay");
+        seen.Add(await page.Keep("bring-in-7-taken-back"));
+        Assert.All(seen, Assert.Null);
+    }
+
+    private const string Horses =
+        "Our horses;;;\nas of spring;;;\n\nName;Born;Stock;Colour\nBärbel;4.3.2015;162,5;bay\nGroßer Onkel;2014-05-01;158;\n"
+        + "Brambel;;;\nDistel;31.02.2015;16;grey\n;1.1.2016;160;\n";
+
+    private static Task File(IPage page, string name, byte[] bytes) =>
+        page.GetByLabel("File")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = name,
+                    MimeType = "text/csv",
+                    Buffer = bytes,
+                }
+            );
+
+    private static Task Press(IPage page, string name) => page.GetByRole(AriaRole.Button, new() { Name = name, Exact = true }).ClickAsync();
+}
