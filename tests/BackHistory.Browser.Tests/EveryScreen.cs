@@ -92,6 +92,7 @@ internal sealed class EveryScreen
         );
         var lent = await Lent(program, saddle, other);
         var study = await Study(program);
+        var calendar = (await Write(program, "/api/calendar-feeds", new { name = "The telephone" })).GetProperty("id").GetGuid();
         var (right, put) = await PutRight(program);
         var visits = $"/horses/{right}/visits";
         var (grant, welcome) = await Grant(program, horse);
@@ -218,6 +219,8 @@ internal sealed class EveryScreen
             Of("/practice/audit", "/practice/audit"),
             Of("/me", "/me"),
             Of("/me/keys", "/me/keys"),
+            Of("/me/calendars", "/me/calendars"),
+            Of("/me/calendars/{FeedId:guid}/end", $"/me/calendars/{calendar}/end"),
             Of("/me/sessions", "/me/sessions"),
             Of("/me/second-factor", "/me/second-factor"),
             Of("/me/sign-in-services", "/me/sign-in-services"),
