@@ -93,6 +93,7 @@ internal sealed class EveryScreen
         var lent = await Lent(program, saddle, other);
         var study = await Study(program);
         var calendar = (await Write(program, "/api/calendar-feeds", new { name = "The telephone" })).GetProperty("id").GetGuid();
+        var webhook = (await Write(program, "/api/webhooks", new { url = "https://listens.example.org/told" })).GetProperty("id").GetGuid();
         var (right, put) = await PutRight(program);
         var visits = $"/horses/{right}/visits";
         var (grant, welcome) = await Grant(program, horse);
@@ -217,6 +218,9 @@ internal sealed class EveryScreen
             Of("/practice/months", "/practice/months"),
             Of("/practice/bring-in", "/practice/bring-in"),
             Of("/practice/audit", "/practice/audit"),
+            Of("/practice/webhooks", "/practice/webhooks"),
+            Of("/practice/webhooks/{WebhookId:guid}/start", $"/practice/webhooks/{webhook}/start"),
+            Of("/practice/webhooks/{WebhookId:guid}/remove", $"/practice/webhooks/{webhook}/remove"),
             Of("/me", "/me"),
             Of("/me/keys", "/me/keys"),
             Of("/me/calendars", "/me/calendars"),
