@@ -202,7 +202,8 @@ internal sealed class EveryScreen
             Of("/practice", "/practice"),
             Of("/practice/protocol", "/practice/protocol"),
             Of("/practice/thresholds", "/practice/thresholds"),
-            Of("/practice/gauges", "/practice/gauges", "/practice/gauges?gauge=bench"),
+            Of("/practice/gauges", "/practice/gauges"),
+            Of("/practice/gauges/table", "/practice/gauges/table?gauge=bench", "/practice/gauges/table?gauge=another"),
             Of("/practice/reminders", "/practice/reminders"),
             Of("/practice/letters", "/practice/letters"),
             Of(
