@@ -55,7 +55,7 @@ public sealed class HorsePagesTests(RunningPractice practice)
         await Expect(page.GetByText("Registered. Record its first visit")).ToBeVisibleAsync();
         await Expect(page.GetByRole(AriaRole.Link, new() { Name = "+49 30 5550" })).ToHaveAttributeAsync("href", "tel:+49305550");
         await Expect(page.GetByRole(AriaRole.Link, new() { Name = "Birch Yard, Oldtown" })).ToBeVisibleAsync();
-        await Expect(page.GetByText("born 1 Jan 2019")).ToBeVisibleAsync();
+        await Expect(page.GetByText("born 2019")).ToBeVisibleAsync();
         await page.Keep($"pages/horse-registered-{scripts}");
         await page.GetByRole(AriaRole.Link, new() { Name = "Olga Example" }).First.ClickAsync();
         await Expect(page.GetByRole(AriaRole.Link, new() { Name = "Läufer" })).ToBeVisibleAsync();

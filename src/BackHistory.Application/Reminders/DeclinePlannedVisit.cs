@@ -33,7 +33,9 @@ public sealed class DeclinePlannedVisit(NotifyingCommands commands, PlanQueries 
             return new Outcome(off.HorseId, 0, 0, PlanRefusals.NotYetEvaluated);
         if (ReminderRefusals.UnlessShownWithout(context.Shown) is { } moved)
             return new Outcome(off.HorseId, 0, 0, moved);
-        var raise = planned.Foreseen(context.Tenant, null, null, context.Actor).WithSentence(ReminderSentences.InEnglish, planned.Horse.Name);
+        var raise = planned
+            .Foreseen(context.Tenant, null, null, context.Actor)
+            .WithSentence(ReminderSentences.InEnglish, planned.Horse.Name);
         return await commands.Execute<Reminder>(context, raise.ReminderId, Begun, ct);
 
         Decided Begun(Reminder? reminder)

@@ -1,4 +1,3 @@
-using BackHistory.Store.Practices;
 using System.Globalization;
 using BackHistory.Application;
 using BackHistory.Application.Reminders;
@@ -7,6 +6,7 @@ using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store;
+using BackHistory.Store.Practices;
 using Microsoft.AspNetCore.Mvc;
 
 namespace BackHistory.Service.Reminders;

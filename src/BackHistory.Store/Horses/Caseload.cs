@@ -15,6 +15,48 @@ public sealed class Caseload(PracticeDatabase database)
 {
     private static readonly JsonSerializerOptions Json = StoredJson.Options();
 
+    /// <summary>How many horses of a filter stand in each state: whatever it says of states itself is left out.</summary>
+    public async Task<CaseloadCounts> Counts(string practice, CaseloadFilter filter, CancellationToken ct)
+    {
+        if (string.IsNullOrWhiteSpace(filter.Text) && filter.YardId is null && filter.Reminder is null)
+            return await Counts(practice, ct);
+        var values = new List<object> { practice };
+        var narrowed = Narrowed(
+            filter,
+            value =>
+            {
+                values.Add(value);
+                return string.Create(CultureInfo.InvariantCulture, $"${values.Count}");
+            }
+        );
+        await using var connection = await database.Open(practice, ct);
+        await using var command = new NpgsqlCommand(
+            $"""
+            select a.rank, count(*)
+            from history.mt_doc_horseprofile h
+            left join history.mt_doc_assessment a on a.tenant_id = h.tenant_id and a.id = h.id
+            left join history.mt_doc_person o on o.tenant_id = h.tenant_id and o.id = h.owner_id
+            where h.tenant_id = $1 and not h.gone{narrowed}
+            group by 1
+            """,
+            connection
+        );
+        foreach (var value in values)
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
+        var (counts, unseen) = (new Dictionary<int, int>(), 0);
+        await using var reader = await command.ExecuteReaderAsync(ct);
+        while (await reader.ReadAsync(ct))
+        {
+            var count = (int)reader.GetInt64(1);
+            if (reader.IsDBNull(0))
+                unseen = count;
+            else
+                counts[reader.GetInt32(0)] = count;
+        }
+
+        return CountsFrom(counts, unseen);
+    }
+
     public async Task<CaseloadPage> Page(string practice, CaseloadFilter filter, CaseloadPlace? after, int size, CancellationToken ct)
     {
         var sql = new StringBuilder(
@@ -54,24 +96,7 @@ public sealed class Caseload(PracticeDatabase database)
             );
         }
 
-        if (!string.IsNullOrWhiteSpace(filter.Text))
-        {
-            var like = Parameter(
-                "%"
-                    + filter
-                        .Text.Trim()
-                        .Replace("\\", "\\\\", StringComparison.Ordinal)
-                        .Replace("%", "\\%", StringComparison.Ordinal)
-                        .Replace("_", "\\_", StringComparison.Ordinal)
-                    + "%"
-            );
-            sql.Append(CultureInfo.InvariantCulture, $" and (h.name ilike {like} or o.data ->> 'name' ilike {like})");
-        }
-
-        if (filter.YardId is { } yard)
-            sql.Append(CultureInfo.InvariantCulture, $" and h.yard_id = {Parameter(yard)}");
-        if (filter.Reminder is { } wanted)
-            sql.Append(CultureInfo.InvariantCulture, $" and h.has_reminder = {Parameter(wanted)}");
+        sql.Append(Narrowed(filter, Parameter));
         if (after is not null)
         {
             var cast = filter.Order == CaseloadOrder.LastVisit ? "::date" : "";
@@ -137,14 +162,39 @@ public sealed class Caseload(PracticeDatabase database)
                 counts[reader.GetInt32(0)] = counts.GetValueOrDefault(reader.GetInt32(0)) + count;
         }
 
-        int Of(WatchState state) => counts.GetValueOrDefault(Assessing.RankOf(state));
-        return new CaseloadCounts(
-            Of(WatchState.Refit),
-            Of(WatchState.Unknown),
-            Of(WatchState.Watch),
-            Of(WatchState.Steady),
-            Math.Max(0, living - counts.Values.Sum())
-        );
+        return CountsFrom(counts, Math.Max(0, living - counts.Values.Sum()));
+    }
+
+    private static CaseloadCounts CountsFrom(Dictionary<int, int> byRank, int unseen)
+    {
+        return new CaseloadCounts(Of(WatchState.Refit), Of(WatchState.Unknown), Of(WatchState.Watch), Of(WatchState.Steady), unseen);
+
+        int Of(WatchState state) => byRank.GetValueOrDefault(Assessing.RankOf(state));
+    }
+
+    /// <summary>What a filter asks besides the state, as conditions on a horse <c>h</c> and its owner <c>o</c>.</summary>
+    private static string Narrowed(CaseloadFilter filter, Func<object, string> parameter)
+    {
+        var sql = new StringBuilder();
+        if (!string.IsNullOrWhiteSpace(filter.Text))
+        {
+            var like = parameter(
+                "%"
+                    + filter
+                        .Text.Trim()
+                        .Replace("\\", "\\\\", StringComparison.Ordinal)
+                        .Replace("%", "\\%", StringComparison.Ordinal)
+                        .Replace("_", "\\_", StringComparison.Ordinal)
+                    + "%"
+            );
+            sql.Append(CultureInfo.InvariantCulture, $" and (h.name ilike {like} or o.data ->> 'name' ilike {like})");
+        }
+
+        if (filter.YardId is { } yard)
+            sql.Append(CultureInfo.InvariantCulture, $" and h.yard_id = {parameter(yard)}");
+        if (filter.Reminder is { } wanted)
+            sql.Append(CultureInfo.InvariantCulture, $" and h.has_reminder = {parameter(wanted)}");
+        return sql.ToString();
     }
 
     private static T? Read<T>(NpgsqlDataReader reader, int column)

@@ -4,6 +4,7 @@ using BackHistory.History.Reminders;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Rebuilds;
 using BackHistory.Testing;
+using BackHistory.Trends.SinceFit;
 using Npgsql;
 
 namespace BackHistory.Store.Tests.Projections;
@@ -114,6 +115,14 @@ public sealed class ReadModelTests : IAsyncLifetime
         var counts = await caseload.Counts("p", CancellationToken.None);
         Assert.Equal((1, 1), (counts.Refit + counts.Unknown + counts.Watch + counts.Steady, counts.NotYet));
         Assert.Equal(new CaseloadCounts(0, 0, 0, 0, 0), await caseload.Counts("another", CancellationToken.None));
+        // A filter counts what it lists.
+        Assert.Equal(counts, await Among(null));
+        Assert.Equal(counts with { NotYet = 0 }, await Among("stay"));
+        Assert.Equal(new CaseloadCounts(0, 0, 0, 0, 1), await Among("COMES"));
+        Assert.Equal(new CaseloadCounts(0, 0, 0, 0, 0), await Among("goes"));
+
+        Task<CaseloadCounts> Among(string? text) =>
+            caseload.Counts("p", new CaseloadFilter([WatchState.Refit], text, null, null, CaseloadOrder.Name), CancellationToken.None);
     }
 
     private async Task<(Guid Horse, Guid Visit)> Live()
