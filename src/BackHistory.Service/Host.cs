@@ -170,6 +170,7 @@ public static class Host
         app.MapLetterAnswers();
         app.MapReminderForms();
         app.MapLetterForms();
+        app.MapLearningForms();
         app.MapPlanForms();
         app.MapCalendars();
         app.MapEvaluationHealth();

@@ -92,6 +92,8 @@ internal sealed class EveryScreen
         );
         var lent = await Lent(program, saddle, other);
         var study = await Study(program);
+        var calendar = (await Write(program, "/api/calendar-feeds", new { name = "The telephone" })).GetProperty("id").GetGuid();
+        var webhook = (await Write(program, "/api/webhooks", new { url = "https://listens.example.org/told" })).GetProperty("id").GetGuid();
         var (right, put) = await PutRight(program);
         var visits = $"/horses/{right}/visits";
         var (grant, welcome) = await Grant(program, horse);
@@ -200,7 +202,8 @@ internal sealed class EveryScreen
             Of("/practice", "/practice"),
             Of("/practice/protocol", "/practice/protocol"),
             Of("/practice/thresholds", "/practice/thresholds"),
-            Of("/practice/gauges", "/practice/gauges", "/practice/gauges?gauge=bench"),
+            Of("/practice/gauges", "/practice/gauges"),
+            Of("/practice/gauges/table", "/practice/gauges/table?gauge=bench", "/practice/gauges/table?gauge=another"),
             Of("/practice/reminders", "/practice/reminders"),
             Of("/practice/letters", "/practice/letters"),
             Of(
@@ -217,8 +220,13 @@ internal sealed class EveryScreen
             Of("/practice/start", "/practice/start"),
             Of("/practice/bring-in", "/practice/bring-in"),
             Of("/practice/audit", "/practice/audit"),
+            Of("/practice/webhooks", "/practice/webhooks"),
+            Of("/practice/webhooks/{WebhookId:guid}/start", $"/practice/webhooks/{webhook}/start"),
+            Of("/practice/webhooks/{WebhookId:guid}/remove", $"/practice/webhooks/{webhook}/remove"),
             Of("/me", "/me"),
             Of("/me/keys", "/me/keys"),
+            Of("/me/calendars", "/me/calendars"),
+            Of("/me/calendars/{FeedId:guid}/end", $"/me/calendars/{calendar}/end"),
             Of("/me/sessions", "/me/sessions"),
             Of("/me/second-factor", "/me/second-factor"),
             Of("/me/sign-in-services", "/me/sign-in-services"),

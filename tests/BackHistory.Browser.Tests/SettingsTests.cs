@@ -79,18 +79,24 @@ public sealed class SettingsTests(RunningPractice practice)
         await page.GotoAsync("/practice/gauges");
         await page.GetByLabel("Key of a new gauge").FillAsync("long-bar");
         await page.GetByRole(AriaRole.Button, new() { Name = "Enter a table" }).ClickAsync();
-        await page.Locator("#name-long-bar").FillAsync("Long bar");
-        await page.Locator("#why-long-bar").FillAsync("Bought second-hand.");
-        foreach (var (i, value) in new[] { "30", "35,5", "42" }.Index())
-            await page.Locator($"#v-long-bar-{i}").FillAsync(value);
-        await Saved(page, "form[data-send^='PUT /api/practice/gauges/long-bar']");
-        await page.GotoAsync("/practice/gauges");
-        await page.GetByText("Change its table").ClickAsync();
-        await Expect(page.Locator("#v-long-bar-1")).ToHaveValueAsync("35.5");
-        await page.Locator("#v-long-bar-1").FillAsync("36");
-        await page.Locator("#why-long-bar").FillAsync("Measured again.");
-        await Saved(page, "form[data-send^='PUT /api/practice/gauges/long-bar']");
-        await page.GotoAsync("/practice/gauges");
+        await page.Locator("#name").FillAsync("Long bar");
+        await page.Locator("#reason").FillAsync("Bought second-hand.");
+        foreach (var (i, value) in new[] { "30", "35,5", "32" }.Index())
+        {
+            await page.Locator($"#m-{i}").FillAsync($"{i + 1}");
+            await page.Locator($"#v-{i}").FillAsync(value);
+        }
+
+        // Said while it is typed, and taken away as soon as it is right.
+        await Expect(page.Locator("#v-2-wrong")).ToContainTextAsync("turns round");
+        await page.Locator("#v-2").FillAsync("42");
+        await Expect(page.Locator("#v-2-wrong")).ToHaveCountAsync(0);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save as a new version" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Change its table" }).ClickAsync();
+        await Expect(page.Locator("#v-1")).ToHaveValueAsync("35.5");
+        await page.Locator("#v-1").FillAsync("36");
+        await page.Locator("#reason").FillAsync("Measured again.");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save as a new version" }).ClickAsync();
         await Expect(page.GetByText("Version 2.")).ToBeVisibleAsync();
         await page.GetByText("Put it out of use").ClickAsync();
         await page.Locator("#out-long-bar").FillAsync("Worn.");

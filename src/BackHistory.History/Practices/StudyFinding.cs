@@ -72,7 +72,7 @@ public sealed record StudyFinding(
         var level = rows.Average(r => Math.Abs(r.Average()));
         var rule = rules.NoiseOf(measure)!;
         var used = UsedWith(noise, rule, measure, level);
-        var detectable = 1.96 * Math.Sqrt(2 * (used.VisitSd * used.VisitSd + used.TraceSd * used.TraceSd));
+        var detectable = used.MinimalDetectable;
         var threshold = rules.ThresholdOf(measure)?.At(level);
         var agreement = BlandAltman.AgreementOf([.. rows.Select(r => (r[0], r[1]))]);
         var unit = unitOf(measure);

@@ -23,6 +23,7 @@ await build({
     find: 'src/form/find.ts',
     bring: 'src/practice/bring.ts',
     dryrun: 'src/practice/dryrun.ts',
+    gauge: 'src/practice/gauge.ts',
   },
 });
 await build({ ...script, format: 'iife', entryPoints: ['src/visit/worker.ts'], outfile: `${out}/worker.js` });

@@ -17,6 +17,9 @@ public sealed class FieldReader
 
     public bool AllRead => wrong.Count == 0;
 
+    /// <summary>Says of a field that was read why it cannot be taken.</summary>
+    public void Refuse(string field, string why) => wrong[field] = why;
+
     public static string? Text(string? typed) => string.IsNullOrWhiteSpace(typed) ? null : typed.Trim();
 
     public string Needed(string field, string? typed, string why)

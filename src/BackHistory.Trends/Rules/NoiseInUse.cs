@@ -13,4 +13,8 @@ public sealed record NoiseInUse(
 )
 {
     public NoiseLayers Layers => new(VisitSd, PersonSd);
+
+    /// <summary>1.96·√2·√(s_visit² + s_trace²): what two visits of one tracing each, by one pair of hands, can tell apart 95 times in 100;
+    /// in the unit of the layers.</summary>
+    public double MinimalDetectable => Normal.Z95 * Math.Sqrt(2 * (VisitSd * VisitSd + TraceSd * TraceSd));
 }

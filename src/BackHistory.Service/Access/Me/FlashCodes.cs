@@ -8,24 +8,26 @@ namespace BackHistory.Service.Access.Me;
 /// kept nowhere, and stand in no address that a history or a log would keep.</summary>
 public sealed class FlashCodes(IDataProtectionProvider protection)
 {
+    private const string OwnPages = "/me";
     private const string Cookie = "backhistory-shown-once";
     private static readonly TimeSpan Life = TimeSpan.FromMinutes(2);
     private readonly ITimeLimitedDataProtector _seal = protection.CreateProtector("shown once").ToTimeLimitedDataProtector();
 
-    public void Keep(HttpContext http, Guid accountId, IReadOnlyList<string> secrets) =>
+    /// <param name="under">The address under which the page that shows them stands; no other page is sent the cookie.</param>
+    public void Keep(HttpContext http, Guid accountId, IReadOnlyList<string> secrets, string under = OwnPages) =>
         http.Response.Cookies.Append(
             Cookie,
             _seal.Protect(JsonSerializer.Serialize(new Kept(accountId, secrets)), Life),
-            Options(http, Life)
+            Options(http, Life, under)
         );
 
     /// <summary>What was kept, which is gone with this.</summary>
     /// <returns>Nothing where they are another's, were altered or have been shown.</returns>
-    public IReadOnlyList<string> Open(HttpContext http, Guid accountId)
+    public IReadOnlyList<string> Open(HttpContext http, Guid accountId, string under = OwnPages)
     {
         if (http.Request.Cookies[Cookie] is not { Length: > 0 } sealedUp)
             return [];
-        http.Response.Cookies.Delete(Cookie, Options(http, null));
+        http.Response.Cookies.Delete(Cookie, Options(http, null, under));
         try
         {
             return JsonSerializer.Deserialize<Kept>(_seal.Unprotect(sealedUp)) is { } kept && kept.AccountId == accountId
@@ -38,13 +40,13 @@ public sealed class FlashCodes(IDataProtectionProvider protection)
         }
     }
 
-    private static CookieOptions Options(HttpContext http, TimeSpan? life) =>
+    private static CookieOptions Options(HttpContext http, TimeSpan? life, string under) =>
         new()
         {
             HttpOnly = true,
             Secure = http.Request.IsHttps,
             SameSite = SameSiteMode.Strict,
-            Path = "/me",
+            Path = under,
             MaxAge = life,
         };
 

@@ -1,0 +1,17 @@
+using BackHistory.Service.Web;
+
+namespace BackHistory.Service.Archives;
+
+/// <summary>Software that is to be told of changes, as it is entered on a page.</summary>
+public sealed class WebhookForm : TypedForm
+{
+    public string? Url { get; set; }
+
+    /// <summary>Aliases of events; none for all.</summary>
+    public List<string> Types
+    {
+        get;
+        // Where one place of a list was not sent as a page sends it, the framework puts nothing in the place of the whole list.
+        set => field = value ?? [];
+    } = [];
+}

@@ -1,0 +1,69 @@
+using System.Globalization;
+
+namespace BackHistory.Service.Practices;
+
+/// <summary>Columns that were copied from a spreadsheet: mark and value, or mark, place and value, with tab, semicolon or comma between
+/// them and decimal points or commas.</summary>
+internal static class GaugePaste
+{
+    /// <summary>What a gauge holds, and a line of titles.</summary>
+    private const int MostLines = 201;
+
+    /// <summary>One row for every line that holds something; what is no number stays as it was copied, to be put right in its row.</summary>
+    public static List<GaugeMarkForm> Read(string? pasted)
+    {
+        var rows = (pasted ?? "")
+            .Split('\n', MostLines + 1, StringSplitOptions.TrimEntries)
+            .Take(MostLines)
+            .Where(line => line.Length > 0)
+            .Select(RowFrom)
+            .ToList();
+        // A first line whose last column is no number while the next one's is, is titles.
+        if (rows.Count > 1 && Number(rows[0].Value) is null && Number(rows[1].Value) is not null)
+            rows.RemoveAt(0);
+        return rows;
+    }
+
+    /// <summary>With a decimal point or comma; null for what is no number.</summary>
+    public static double? Number(string? text) =>
+        double.TryParse(
+            text?.Trim().Replace(',', '.').Replace('−', '-'),
+            NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+            CultureInfo.InvariantCulture,
+            out var value
+        )
+            ? value
+            : null;
+
+    private static GaugeMarkForm RowFrom(string line)
+    {
+        var parts = Parts(line);
+        return parts.Length switch
+        {
+            1 => new GaugeMarkForm { Name = parts[0] },
+            2 => new GaugeMarkForm { Name = parts[0], Value = parts[1] },
+            _ => new GaugeMarkForm
+            {
+                Name = parts[0],
+                Position = parts[1],
+                Value = parts[2],
+            },
+        };
+    }
+
+    /// <summary>A comma is a decimal one where something else stands between the columns, or where it is the second of a line: of
+    /// “4,30,5” the value is 30.5. A line of three commas is 4.5 against 30.5.</summary>
+    private static string[] Parts(string line)
+    {
+        foreach (var between in new[] { '\t', ';' })
+            if (line.Contains(between, StringComparison.Ordinal))
+                return line.Split(between, StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+        var parts = line.Split(',', StringSplitOptions.TrimEntries);
+        return parts.Length switch
+        {
+            3 => [parts[0], $"{parts[1]},{parts[2]}"],
+            4 => [$"{parts[0]},{parts[1]}", $"{parts[2]},{parts[3]}"],
+            _ => parts,
+        };
+    }
+}

@@ -1,0 +1,47 @@
+using System.Net;
+using System.Text.RegularExpressions;
+
+namespace BackHistory.Service.Tests;
+
+/// <summary>The form of a page that posts to the page's own address, sent as a browser sends it without scripts.</summary>
+internal static partial class PageForm
+{
+    /// <summary>Opens a page and sends its form with what is typed; everything that is not typed goes as the page holds it.</summary>
+    public static async Task<HttpResponseMessage> Press(this Browser browser, string address, params (string Name, string Value)[] typed) =>
+        await browser.Sent(address, await browser.Page(address), typed);
+
+    /// <summary>Sends the form of a page as it was read before.</summary>
+    public static Task<HttpResponseMessage> Sent(
+        this Browser browser,
+        string address,
+        string page,
+        params (string Name, string Value)[] typed
+    )
+    {
+        var form = page.Split("<form").Single(f => f.Contains("name=\"_handler\"", StringComparison.Ordinal)).Split("</form>")[0];
+        var held = Inputs()
+            .Matches(form)
+            .Where(i => !i.Value.Contains("type=\"checkbox\"", StringComparison.Ordinal) && Of(i.Value, "name").Length > 0)
+            .Select(i => (Name: Of(i.Value, "name"), Value: Of(i.Value, "value")))
+            .Where(i => typed.All(t => t.Name != i.Name));
+        return browser.Client.PostAsync(
+            address,
+            new FormUrlEncodedContent(held.Concat(typed).Select(f => new KeyValuePair<string, string>(f.Name, f.Value)))
+        );
+    }
+
+    public static async Task<string> Words(this HttpResponseMessage answer) =>
+        WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync());
+
+    /// <summary>Where an answer leads, without its host; its status where it leads nowhere.</summary>
+    public static string Then(this HttpResponseMessage answer) =>
+        answer.Headers.Location is not { } to ? $"{answer.StatusCode}"
+        : to.IsAbsoluteUri ? to.PathAndQuery
+        : to.ToString();
+
+    private static string Of(string tag, string attribute) =>
+        WebUtility.HtmlDecode(Regex.Match(tag, $"\\b{attribute}=\"(?<is>[^\"]*)\"", default, TimeSpan.FromSeconds(1)).Groups["is"].Value);
+
+    [GeneratedRegex("<input[^>]*>", RegexOptions.None, 1000)]
+    private static partial Regex Inputs();
+}

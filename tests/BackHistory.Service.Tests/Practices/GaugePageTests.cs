@@ -1,0 +1,77 @@
+using System.Net;
+using BackHistory.Store.Accounts;
+using BackHistory.Store.Practices;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace BackHistory.Service.Tests.Practices;
+
+/// <summary>The page on which the table of a gauge is typed or pasted, without scripts.</summary>
+public sealed class GaugePageTests(RunningService service)
+{
+    private const string Address = "/practice/gauges/table?gauge=long-bar";
+
+    [Theory]
+    [InlineData("tabs", "Mark\tDegrees\r\n1\t30\r\n2\t35,5\r\n3\t42")]
+    [InlineData("semicolons", "1;30\n2;35,5\n\n3;42\n")]
+    [InlineData("commas", "1,30\n2,35.5\n3,42")]
+    [InlineData("all-commas", "1,30\n2,35,5\n3,42")]
+    public async Task Columns_copied_from_a_spreadsheet_fill_the_table_and_are_saved_as_they_stand_there(string with, string pasted)
+    {
+        var practice = $"pastes-{with}";
+        await service.Found(practice);
+        using var browser = await Manages(practice);
+
+        var filled = await (
+            await browser.Press(Address, ("Form.Pasted", pasted), ("Form.Press", "fill"), ("Form.Name", "Long bar"))
+        ).Words();
+        Assert.Contains("3 rows were taken over", filled, StringComparison.Ordinal);
+        Assert.Contains("value=\"Long bar\"", filled, StringComparison.Ordinal);
+        Assert.Empty((await Practice(practice)).Gauges);
+        var saved = await browser.Sent(Address, filled, ("Form.Measure", "slope"), ("Form.Unit", "deg"), ("Form.Reason", "Bought."));
+
+        Assert.Equal("/practice/gauges?saved=changed", saved.Then());
+        var gauge = (await Practice(practice)).Gauges["long-bar"];
+        Assert.Equal([("1", 1, 30), ("2", 2, 35.5), ("3", 3, 42)], gauge.Marks.Select(m => (m.Name, m.Position, m.Value)));
+        var list = WebUtility.HtmlDecode(await browser.Page("/practice/gauges"));
+        Assert.Contains("gauges/long-bar/curve.svg", list, StringComparison.Ordinal);
+        using var client = service.Client(practice);
+        var curve = await client.GetStringAsync("/api/practice/gauges/long-bar/curve.svg?width=390&height=300");
+        Assert.StartsWith("<svg", curve[curve.IndexOf("<svg", StringComparison.Ordinal)..], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_is_wrong_with_a_row_is_said_beside_it_all_rows_at_once_and_nothing_typed_is_lost()
+    {
+        const string practice = "mistypes-a-gauge";
+        await service.Found(practice);
+        using var browser = await Manages(practice);
+
+        var said = await (await browser.Press(Address, ("Form.Press", "fill"), ("Form.Pasted", "1;30\n2;wide\n3;\n4;42"))).Words();
+        Assert.Contains("id=\"v-1-wrong\"", said, StringComparison.Ordinal);
+        Assert.Contains("id=\"v-2-wrong\"", said, StringComparison.Ordinal);
+        Assert.Contains("value=\"wide\"", said, StringComparison.Ordinal);
+
+        var turned = await (
+            await browser.Sent(
+                Address,
+                said,
+                ("Form.Name", "Long bar"),
+                ("Form.Measure", "slope"),
+                ("Form.Unit", "deg"),
+                ("Form.Reason", "Bought."),
+                ("Form.Marks[1].Value", "28"),
+                ("Form.Marks[2].Value", "35")
+            )
+        ).Words();
+        Assert.Contains("It turns round after “1”", turned, StringComparison.Ordinal);
+        Assert.Contains("id=\"v-1-wrong\"", turned, StringComparison.Ordinal);
+        Assert.Contains("value=\"28\"", turned, StringComparison.Ordinal);
+        Assert.Empty((await Practice(practice)).Gauges);
+    }
+
+    private async Task<History.Practices.Practice> Practice(string practice) =>
+        (await service.Services.GetRequiredService<PracticeQueries>().Load(practice, CancellationToken.None))!;
+
+    private async Task<Browser> Manages(string practice) =>
+        await service.SignedIn(await service.Member($"Manages {practice}", (practice, PracticeRole.Manager)));
+}
