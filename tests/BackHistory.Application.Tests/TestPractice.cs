@@ -45,7 +45,7 @@ internal sealed class TestPractice(PracticeActs acts, string name)
     {
         var horse = await Yard.Horse(at.AddDays(-200), horseName, owner);
         var id = ReminderIds.IdFor(name, horse, null, ReminderRule.NoVisit, 0);
-        var day = PracticeClock.Day(at, TimeZoneInfo.Utc);
+        var day = ZoneClock.Day(at, TimeZoneInfo.Utc);
         var evidence = Evidence.WithoutMeasure(day, 1, day, $"{horseName} has not been measured yet.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
         var raise = new RaiseReminder(id, horse, null, ReminderRule.NoVisit, evidence, [letter], Guid.Empty);

@@ -1,5 +1,4 @@
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Practices;
@@ -59,7 +58,7 @@ public sealed class FirstLettersTests(RunningPractice practice)
             .GetProperty("id")
             .GetGuid();
         var (id, now) = (DeterministicId.From("first", tenant), TestClock.Running.GetUtcNow());
-        var day = PracticeClock.Day(now, TimeZoneInfo.Utc);
+        var day = ZoneClock.Day(now, TimeZoneInfo.Utc);
         // Due far ahead, so that it keeps its ground whatever the rules find of this horse meanwhile.
         var due = day.AddYears(20);
         var evidence = Evidence.WithoutMeasure(day, 1, due, "A check is due.");

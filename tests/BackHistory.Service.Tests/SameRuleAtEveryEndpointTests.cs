@@ -1,7 +1,6 @@
 using System.Net;
 using System.Text.RegularExpressions;
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
@@ -332,7 +331,7 @@ public sealed partial class SameRuleAtEveryEndpointTests(RunningService service)
         using var client = service.Client();
         var horse = await client.Horse(name);
         var id = DeterministicId.From("raised", horse.ToString());
-        var day = PracticeClock.Day(Now, TimeZoneInfo.Utc);
+        var day = ZoneClock.Day(Now, TimeZoneInfo.Utc);
         // Due far ahead, so that it keeps its ground whatever the rules find of this horse meanwhile.
         var due = day.AddYears(20);
         var evidence = Evidence.WithoutMeasure(day, 1, due, "Something was found.");
@@ -354,7 +353,7 @@ public sealed partial class SameRuleAtEveryEndpointTests(RunningService service)
                 .Load(RunningService.Mine, id, CancellationToken.None)
         )!;
 
-    private static DateOnly Day(int later) => PracticeClock.Day(Now, TimeZoneInfo.Utc).AddDays(later);
+    private static DateOnly Day(int later) => ZoneClock.Day(Now, TimeZoneInfo.Utc).AddDays(later);
 
     private static string Named(string input, string attribute)
     {

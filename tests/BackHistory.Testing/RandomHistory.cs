@@ -1,7 +1,6 @@
 using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 
 namespace BackHistory.Testing;
 
@@ -98,7 +97,7 @@ public static class RandomHistory
                 now
             ),
             10 => HorseDecider.Decide(h, new MergeVisit(visit, Id(seed, "visit", Math.Abs(day) % 4), "Entered twice.", by), history, now),
-            11 => HorseDecider.Decide(h, new NoteCare(fresh, CareKind.LayOff, PracticeClock.Day(taken, TimeZoneInfo.Utc), null, by), now),
+            11 => HorseDecider.Decide(h, new NoteCare(fresh, CareKind.LayOff, ZoneClock.Day(taken, TimeZoneInfo.Utc), null, by), now),
             12 => HorseDecider.Decide(h, new ChangeWork(fresh, WorkLoad.Light, null, null, taken, by), now),
             _ => day < -50
                 ? HorseDecider.Decide(h, new WithdrawHorse("By mistake.", by), now)

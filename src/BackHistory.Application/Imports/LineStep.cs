@@ -3,7 +3,6 @@ using BackHistory.Application.Saddles;
 using BackHistory.Application.Visits;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Store.Imports;
 
@@ -55,8 +54,8 @@ internal abstract record LineStep
                     );
             }
 
-            var day = PracticeClock.Day(Visit.TakenAt, Zone);
-            if (horse?.Visits.Values.Any(v => !v.Withdrawn && v.By == Visit.By && PracticeClock.Day(v.TakenAt, Zone) == day) == true)
+            var day = ZoneClock.Day(Visit.TakenAt, Zone);
+            if (horse?.Visits.Values.Any(v => !v.Withdrawn && v.By == Visit.By && ZoneClock.Day(v.TakenAt, Zone) == day) == true)
                 return (ThatDay, []);
             return (EnterVisit.Decide(horse, Visit, by), [new MadeByImport(MadeAs.Visit, HorseId, Visit.VisitId)]);
         }

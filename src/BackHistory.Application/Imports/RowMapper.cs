@@ -224,7 +224,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     }
 
     /// <summary>A day without a time is taken at noon where the practice is.</summary>
-    private DateTimeOffset Noon(DateOnly day) => PracticeClock.At(day, new TimeOnly(12, 0), _zone);
+    private DateTimeOffset Noon(DateOnly day) => ZoneClock.At(day, new TimeOnly(12, 0), _zone);
 
     private Guid? OfHorses(SheetLine line)
     {

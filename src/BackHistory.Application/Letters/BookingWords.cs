@@ -1,5 +1,5 @@
 using System.Globalization;
-using BackHistory.History.Practices;
+using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Reports.Calendars;
 using BackHistory.Store.Practices;
@@ -33,7 +33,7 @@ internal sealed class BookingWords(PracticeQueries practices, IMailSender mail, 
                 : $"{yard.Name}, {yard.Town}",
             Cancelled = cancelled,
         };
-        var when = PracticeClock.At(start, about.Zone);
+        var when = ZoneClock.At(start, about.Zone);
         var sentence = cancelled
             ? language["horse-letters.the-visit-to-will", horse.Profile.Name]
             : language[

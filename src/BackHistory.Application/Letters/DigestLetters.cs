@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
@@ -49,7 +50,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         var language = model.Language;
         var active = await reminders.Active(practice, MostReminders, ct);
         var horses = await reminders.Horses(practice, active.Select(r => r.HorseId), ct);
-        var from = PracticeClock.At(on, TimeOnly.MinValue, zone);
+        var from = ZoneClock.At(on, TimeOnly.MinValue, zone);
         var booked = active.Where(r => r.State == ReminderState.Booked).OrderBy(r => r.BookedFor).ToList();
         // Whoever answered waits for somebody to act: they stand before those who are only owed a visit.
         var open = active.Where(r => r.State == ReminderState.Open).OrderBy(r => r.Answer is null).ToList();
@@ -95,7 +96,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
     )
     {
         var language = model.Language;
-        var (from, to) = (PracticeClock.At(on, TimeOnly.MinValue, zone), PracticeClock.At(on.AddDays(1), TimeOnly.MinValue, zone));
+        var (from, to) = (ZoneClock.At(on, TimeOnly.MinValue, zone), ZoneClock.At(on.AddDays(1), TimeOnly.MinValue, zone));
         var booked = (await reminders.Booked(practice, from, to, ct))
             .Where(r => r.Fitter is null || r.Fitter == reader.Id)
             .DistinctBy(r => r.BookingId)
@@ -113,7 +114,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                 {
                     var yard = YardOf(stop.First());
                     var name = yard?.Name ?? language["digest-letters.yard-not-noted"];
-                    var title = FormattableString.Invariant($"{PracticeClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {name}");
+                    var title = FormattableString.Invariant($"{ZoneClock.At(stop.Min(r => r.BookedFor)!.Value, zone):HH:mm} {name}");
                     return new LetterGroup(
                         title,
                         [.. stop.OrderBy(r => r.BookedFor).Select(r => ItemFor(r, horses, heard, zone, language))]
@@ -148,8 +149,8 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
         var name = horse?.Name ?? language["digest-letters.a-horse"];
         var when =
             r.BookedFor is { } at && r.State == ReminderState.Booked
-                ? FormattableString.Invariant($"{language.Date(PracticeClock.Day(at, zone))} {PracticeClock.At(at, zone):HH:mm}")
-                : language["digest-letters.since", language.Date(PracticeClock.Day(r.RaisedAt, zone))];
+                ? FormattableString.Invariant($"{language.Date(ZoneClock.Day(at, zone))} {ZoneClock.At(at, zone):HH:mm}")
+                : language["digest-letters.since", language.Date(ZoneClock.Day(r.RaisedAt, zone))];
         return new LetterItem(name, ReminderSentences.SentenceOf(r.Rule, r.Evidence, name, language), when, Trail(r, heard, zone, language))
         {
             Url = links.Horse(r.HorseId),
@@ -169,7 +170,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
 
     private static string Answered(Reminder r, TimeZoneInfo zone, ReportLanguage language)
     {
-        string Day(DateTimeOffset at) => language.Date(PracticeClock.Day(at, zone));
+        string Day(DateTimeOffset at) => language.Date(ZoneClock.Day(at, zone));
         if (r.Answer is { } answer && r.AnsweredAt is { } on)
         {
             var said = answer switch

@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Reminders.Policy;
@@ -43,11 +44,11 @@ public sealed class DigestSchedule(
     /// <summary>Who has somewhere to go today: those who are named, and every fitter where nobody is.</summary>
     private async Task<IReadOnlyList<Guid>> FittersToday(string practice, TimeZoneInfo zone, DateTimeOffset now, CancellationToken ct)
     {
-        var today = PracticeClock.Day(now, zone);
+        var today = ZoneClock.Day(now, zone);
         var booked = await reminders.Booked(
             practice,
-            PracticeClock.At(today, TimeOnly.MinValue, zone),
-            PracticeClock.At(today.AddDays(1), TimeOnly.MinValue, zone),
+            ZoneClock.At(today, TimeOnly.MinValue, zone),
+            ZoneClock.At(today.AddDays(1), TimeOnly.MinValue, zone),
             ct
         );
         if (booked.Count == 0)

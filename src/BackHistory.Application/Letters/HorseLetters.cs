@@ -1,4 +1,5 @@
 using BackHistory.Application.Trends;
+using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
@@ -122,7 +123,7 @@ public sealed class HorseLetters(
                 : language["horse-letters.the-owner"];
         if (last?.SentAt is { } at && !last.Failed)
         {
-            var day = language.Date(PracticeClock.Day(at, about.Zone));
+            var day = language.Date(ZoneClock.Day(at, about.Zone));
             return language["horse-letters.was-written-to-about", name, horse, day];
         }
 

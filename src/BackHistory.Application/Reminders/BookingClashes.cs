@@ -25,12 +25,12 @@ public sealed class BookingClashes(ReminderQueries reminders, PracticeQueries pr
         if ((fitter ?? only) is not { } goes)
             return null;
         var zone = PracticeClock.Zone(known);
-        var day = PracticeClock.Day(at, zone);
+        var day = ZoneClock.Day(at, zone);
         var booked = (
             await reminders.Booked(
                 practice,
-                PracticeClock.At(day, TimeOnly.MinValue, zone),
-                PracticeClock.At(day.AddDays(1), TimeOnly.MinValue, zone),
+                ZoneClock.At(day, TimeOnly.MinValue, zone),
+                ZoneClock.At(day.AddDays(1), TimeOnly.MinValue, zone),
                 ct
             )
         )
@@ -39,7 +39,7 @@ public sealed class BookingClashes(ReminderQueries reminders, PracticeQueries pr
             .ToList();
         var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Append(horseId), ct);
         FixedVisit Visit(Guid horse, DateTimeOffset start) =>
-            new(horse, horses.GetValueOrDefault(horse)?.YardId, PracticeClock.At(start, zone).DateTime, goes);
+            new(horse, horses.GetValueOrDefault(horse)?.YardId, ZoneClock.At(start, zone).DateTime, goes);
         var clash = BookingClash.Of(
             Visit(horseId, at),
             [.. booked.Select(r => Visit(r.HorseId, r.BookedFor!.Value))],

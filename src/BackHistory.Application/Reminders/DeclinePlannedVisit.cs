@@ -1,5 +1,4 @@
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Language.Reminders;
 using BackHistory.Store.Practices;
@@ -20,7 +19,7 @@ public sealed class DeclinePlannedVisit(NotifyingCommands commands, PlanQueries 
         var context = by.Context;
         if (await plans.Horse(context.Tenant, off.HorseId, ct) is not { } planned)
             return new Outcome(off.HorseId, 0, 0, PlanRefusals.NoSuchHorse);
-        var today = PracticeClock.Day(context.Now, await PracticeZone.ZoneOf(practices, context.Tenant, ct));
+        var today = ZoneClock.Day(context.Now, await PracticeZone.ZoneOf(practices, context.Tenant, ct));
         var command = new PutOffReminder(off.Until, off.Reason, context.Actor);
         if (planned.Standing is { } standing)
             return await commands.Execute<Reminder>(

@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders.Planning;
 using BackHistory.Store.Practices;
@@ -24,7 +25,7 @@ public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, P
         if (await practices.Load(practice, ct) is not { } known)
             return null;
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
-        var today = PracticeClock.Day(time.GetUtcNow(), zone);
+        var today = ZoneClock.Day(time.GetUtcNow(), zone);
         var tomorrow = today.AddDays(1);
         var from = first > tomorrow ? first : tomorrow;
         if (from > to)
@@ -33,8 +34,8 @@ public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, P
         var booked = (
             await reminders.Booked(
                 practice,
-                PracticeClock.At(first > today ? first : today, TimeOnly.MinValue, zone),
-                PracticeClock.At(to.AddDays(1), TimeOnly.MinValue, zone),
+                ZoneClock.At(first > today ? first : today, TimeOnly.MinValue, zone),
+                ZoneClock.At(to.AddDays(1), TimeOnly.MinValue, zone),
                 ct
             )
         )
@@ -44,7 +45,7 @@ public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, P
         var taken = booked.Select(r => new FixedVisit(
             r.HorseId,
             horses.GetValueOrDefault(r.HorseId)?.YardId,
-            PracticeClock.At(r.BookedFor!.Value, zone).DateTime,
+            ZoneClock.At(r.BookedFor!.Value, zone).DateTime,
             r.Fitter
         ));
         var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);

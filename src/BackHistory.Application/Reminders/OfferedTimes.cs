@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Planning;
@@ -21,7 +22,7 @@ public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries prac
         if (reminder is not { State: ReminderState.Booked, BookedFor: { } stands } || await practices.Load(practice, ct) is not { } known)
             return [];
         var (zone, setting) = (PracticeClock.Zone(known), known.ReminderRules.Planning);
-        var first = PracticeClock.Day(time.GetUtcNow(), zone).AddDays(2);
+        var first = ZoneClock.Day(time.GetUtcNow(), zone).AddDays(2);
         var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
         // Where nobody is named for a visit, it is whoever it is in a practice of one, and nobody in particular in others.
         var only = fitters.Count == 1 ? fitters[0].Id : (Guid?)null;
@@ -29,8 +30,8 @@ public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries prac
         var booked = (
             await reminders.Booked(
                 practice,
-                PracticeClock.At(first, TimeOnly.MinValue, zone),
-                PracticeClock.At(first.AddDays(DaysAhead), TimeOnly.MinValue, zone),
+                ZoneClock.At(first, TimeOnly.MinValue, zone),
+                ZoneClock.At(first.AddDays(DaysAhead), TimeOnly.MinValue, zone),
                 ct
             )
         )
@@ -39,7 +40,7 @@ public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries prac
             .ToList();
         var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Append(reminder.HorseId), ct);
         FixedVisit Visit(Guid horse, DateTime start) => new(horse, horses.GetValueOrDefault(horse)?.YardId, start, goes);
-        var taken = booked.Select(r => Visit(r.HorseId, PracticeClock.At(r.BookedFor!.Value, zone).DateTime)).ToList();
+        var taken = booked.Select(r => Visit(r.HorseId, ZoneClock.At(r.BookedFor!.Value, zone).DateTime)).ToList();
         var offered = new List<DateTimeOffset>();
         var days = 0;
         for (var on = first; on < first.AddDays(DaysAhead) && days < MostDays; on = on.AddDays(1))
@@ -48,7 +49,7 @@ public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries prac
                 continue;
             var free = Starts(setting)
                 .Where(at => BookingClash.Of(Visit(reminder.HorseId, on.ToDateTime(at)), taken, setting) is null)
-                .Select(at => PracticeClock.At(on, at, zone))
+                .Select(at => ZoneClock.At(on, at, zone))
                 .Where(at => at != stands)
                 .ToList();
             if (free.Count == 0)

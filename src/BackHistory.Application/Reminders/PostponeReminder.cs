@@ -1,5 +1,4 @@
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Practices;
 
@@ -15,7 +14,7 @@ public sealed class PostponeReminder(NotifyingCommands commands, PracticeQueries
     public async Task<Outcome> Do(Input off, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        var today = PracticeClock.Day(context.Now, await PracticeZone.ZoneOf(practices, context.Tenant, ct));
+        var today = ZoneClock.Day(context.Now, await PracticeZone.ZoneOf(practices, context.Tenant, ct));
         var command = new PutOffReminder(off.Until, off.Reason, context.Actor);
         return await commands.Execute<Reminder>(
             context,

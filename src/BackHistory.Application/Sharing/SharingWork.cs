@@ -27,7 +27,7 @@ public sealed class SharingWork(Commands commands, PracticeQueries practices)
     )
     {
         var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(context.Tenant, ct))!.TimeZone);
-        var today = PracticeClock.Day(context.Now, zone);
+        var today = ZoneClock.Day(context.Now, zone);
         return await commands.ExecuteHolding<HorseSharing>(
             context,
             HorseSharing.IdOf(horseId),

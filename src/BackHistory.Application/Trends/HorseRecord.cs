@@ -1,3 +1,4 @@
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
@@ -18,9 +19,9 @@ public sealed record HorseRecord(
     public TimeZoneInfo Zone => PracticeClock.Zone(Practice);
 
     /// <summary>The day of the last visit, where the practice is.</summary>
-    public DateOnly? LastVisitOn => Profile.LastVisit is { } at ? PracticeClock.Day(at, Zone) : null;
+    public DateOnly? LastVisitOn => Profile.LastVisit is { } at ? ZoneClock.Day(at, Zone) : null;
 
-    public DateOnly Day(DateTimeOffset at) => PracticeClock.Day(at, Zone);
+    public DateOnly Day(DateTimeOffset at) => ZoneClock.Day(at, Zone);
 
     /// <summary>Its measures as the practice, or a reader of its letters, is told them.</summary>
     public Formatter Format(ReportLanguage language = default) => new(Practice.Units.Lengths, language);

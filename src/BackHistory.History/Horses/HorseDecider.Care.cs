@@ -1,5 +1,4 @@
 using BackHistory.History.Notes;
-using BackHistory.History.Practices;
 
 namespace BackHistory.History.Horses;
 
@@ -144,7 +143,7 @@ public static partial class HorseDecider
     {
         if (until < from)
             return new Refused("bad-date", "It cannot end before it begins.", Place: "until");
-        if (from > PracticeClock.LatestDay(now))
+        if (from > ZoneClock.LatestDay(now))
             return HorseRefusals.InTheFuture(from);
         if (Plausible.Day(from, now) is { } early)
             return early with { Place = "from" };

@@ -1,5 +1,3 @@
-using BackHistory.History.Practices;
-
 namespace BackHistory.History.Horses;
 
 /// <summary>Decides what follows from a command about a horse. Pure: the state and the time come in, events or a refusal go out.</summary>
@@ -40,7 +38,7 @@ public static partial class HorseDecider
         if (HorseRefusals.OfReason(c.Reason) is { } silent)
             return silent;
         var first = horse!.Visits.Values.Where(v => !v.Withdrawn).Select(v => (DateTimeOffset?)v.TakenAt).Min();
-        if (c.Details.Foaled is { } born && first is { } taken && PracticeClock.LatestDay(taken) < born)
+        if (c.Details.Foaled is { } born && first is { } taken && ZoneClock.LatestDay(taken) < born)
             return HorseRefusals.BeforeBirth(taken, born);
         var d = c.Details;
         return Decided.Yes(
@@ -154,7 +152,7 @@ public static partial class HorseDecider
     {
         if (takenAt > now && Plausible.Happened(takenAt, now) is { } early)
             return early;
-        if (horse.Foaled is { } born && PracticeClock.LatestDay(takenAt) < born)
+        if (horse.Foaled is { } born && ZoneClock.LatestDay(takenAt) < born)
             return HorseRefusals.BeforeBirth(takenAt, born);
         return Plausible.Happened(takenAt, now);
     }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using BackHistory.History.Practices;
 
 namespace BackHistory.History.Horses;
 
@@ -120,7 +119,7 @@ public static class HorseRefusals
     {
         if (ReadableName.IsMissing(d.Name) || d.Name.Trim().Length > 80)
             return new("no-name", "A horse needs a name of up to 80 letters.", Place: "name");
-        if (d.Foaled is { } born && born > PracticeClock.LatestDay(now))
+        if (d.Foaled is { } born && born > ZoneClock.LatestDay(now))
             return new("in-the-future", $"The horse cannot be born on {born:yyyy-MM-dd}, which lies in the future.", Place: "foaled");
         if (d.Foaled is { } old && old.Year < now.Year - 60)
             return new("too-long-ago", $"Born on {old:yyyy-MM-dd} the horse would be over 60 years old. Check the year.", Place: "foaled");

@@ -20,7 +20,7 @@ public sealed record PracticeMonth(string Id, IReadOnlyList<EventsOfMonth> Event
     }
 
     internal static string MonthOf(DateTimeOffset recorded) =>
-        PracticeClock.Day(recorded, TimeZoneInfo.Utc).ToString("yyyy-MM", CultureInfo.InvariantCulture);
+        ZoneClock.Day(recorded, TimeZoneInfo.Utc).ToString("yyyy-MM", CultureInfo.InvariantCulture);
 
     /// <summary>One event more, or several of one kind.</summary>
     internal static PracticeMonth Fold(PracticeMonth? month, string id, string alias, int times = 1) =>

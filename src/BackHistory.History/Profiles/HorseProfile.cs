@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 
 namespace BackHistory.History.Profiles;
 
@@ -84,7 +83,7 @@ public sealed partial record HorseProfile
     public bool? NotWhole => SetAside is { IsEmpty: false } ? true : null;
 
     /// <summary>The day of the last visit at Greenwich, for sorting: what day it was where the practice is, only its clock says.</summary>
-    public DateOnly? LastVisitOn => LastVisit is { } at ? PracticeClock.Day(at, TimeZoneInfo.Utc) : null;
+    public DateOnly? LastVisitOn => LastVisit is { } at ? ZoneClock.Day(at, TimeZoneInfo.Utc) : null;
 
     public bool HasReminder => !Reminders.IsEmpty;
 

@@ -1,5 +1,3 @@
-using BackHistory.History.Practices;
-
 namespace BackHistory.History.Reminders;
 
 /// <summary>Which letters a reminder owes to whom.</summary>
@@ -37,8 +35,8 @@ public static class LettersOf
         if (last is null || reminder.Post.Any(l => LetterKinds.DefinitionOf(l.Kind).SaysSilence && l.OwedAt >= last.OwedAt))
             return null;
         // Who cannot be reached does not answer either.
-        return last.Failed ? PracticeClock.Day(last.OwedAt, zone)
-            : last is { Reached: true, SentAt: { } at } ? PracticeClock.Day(at, zone).AddDays(rules.Letters.NoAnswerDays)
+        return last.Failed ? ZoneClock.Day(last.OwedAt, zone)
+            : last is { Reached: true, SentAt: { } at } ? ZoneClock.Day(at, zone).AddDays(rules.Letters.NoAnswerDays)
             : null;
     }
 }

@@ -1,6 +1,5 @@
 using BackHistory.History.Files;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 
 namespace BackHistory.History.Saddles;
 
@@ -32,7 +31,7 @@ public static partial class SaddleDecider
             return SaddleRefusals.OnTrialElsewhere;
         if (OnHorse(horse, c.TakenAt, now) is { } bad)
             return bad;
-        if (c.Until < PracticeClock.EarliestDay(c.TakenAt))
+        if (c.Until < ZoneClock.EarliestDay(c.TakenAt))
             return Decided.No("bad-date", "A trial cannot end before it begins.", place: "until");
         if (c.Until is { } until && Plausible.Day(until, now) is { } late)
             return late with { Place = "until" };

@@ -164,6 +164,6 @@ public static partial class SaddleDecider
             return gone;
         if (Plausible.Happened(takenAt, now) is { } never)
             return never;
-        return horse!.Foaled is { } born && PracticeClock.LatestDay(takenAt) < born ? HorseRefusals.BeforeBirth(takenAt, born) : null;
+        return horse!.Foaled is { } born && ZoneClock.LatestDay(takenAt) < born ? HorseRefusals.BeforeBirth(takenAt, born) : null;
     }
 }

@@ -1,6 +1,6 @@
 using System.Security.Cryptography;
 using BackHistory.Application.Demo;
-using BackHistory.History.Practices;
+using BackHistory.History;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Practices;
@@ -76,7 +76,7 @@ internal sealed class DemoLoader(
         }
 
         readiness.Say("An invented practice is being loaded, so that there is something to see.");
-        var today = PracticeClock.Day(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(InventedPractice.TimeZone));
+        var today = ZoneClock.Day(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(InventedPractice.TimeZone));
         var invented = new InventedPractice(size.Seed, size.Horses, today, size.Years);
         await new InventedStore(commands, horses, practices).Take(
             invented,

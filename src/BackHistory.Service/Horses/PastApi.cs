@@ -1,6 +1,5 @@
 using System.Globalization;
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
@@ -50,7 +49,7 @@ public static class PastApi
         {
             if (day == DateOnly.MaxValue)
                 return null;
-            return PracticeClock.At(day.AddDays(1), TimeOnly.MinValue, zone).AddTicks(-1);
+            return ZoneClock.At(day.AddDays(1), TimeOnly.MinValue, zone).AddTicks(-1);
         }
 
         // Without an offset nobody knows which moment is meant. (A + in a query that was not encoded arrives as a space.)

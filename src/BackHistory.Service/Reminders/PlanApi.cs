@@ -149,7 +149,7 @@ public static class PlanApi
                 continue;
             var fitter = Guid.TryParse(form[$"by-{horse:N}"], out var f) ? f : (Guid?)null;
             var (by, booking) = Visit(http, time, key, horse);
-            var given = new AcceptPlannedVisit.Input(horse, booking, PracticeClock.At(on, at, zone), fitter, EvenSo: false);
+            var given = new AcceptPlannedVisit.Input(horse, booking, ZoneClock.At(on, at, zone), fitter, EvenSo: false);
             var outcome = await accept.Do(given, Showing(by, form, horse), ct);
             if (outcome.Refused is null)
                 done++;

@@ -1,4 +1,5 @@
 using BackHistory.Application.Reminders;
+using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders.Planning;
 
@@ -15,7 +16,7 @@ public sealed record PlanItem(TimeOnly At, Guid HorseId, Yard? Yard, ProposedVis
         var visits = plan
             .Booked.Select(r =>
             {
-                var at = PracticeClock.At(r.BookedFor!.Value, plan.Zone).DateTime;
+                var at = ZoneClock.At(r.BookedFor!.Value, plan.Zone).DateTime;
                 return (On: DateOnly.FromDateTime(at), r.Fitter, At: TimeOnly.FromDateTime(at), r.HorseId, Visit: (ProposedVisit?)null);
             })
             .Concat(plan.Proposal.Stops.SelectMany(s => s.Visits.Select(v => (s.On, s.Fitter, v.At, v.HorseId, Visit: (ProposedVisit?)v))));

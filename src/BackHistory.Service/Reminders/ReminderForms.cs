@@ -2,7 +2,6 @@ using System.Globalization;
 using BackHistory.Application;
 using BackHistory.Application.Reminders;
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Practices;
@@ -84,7 +83,7 @@ public static class ReminderForms
                 new(
                     id,
                     DeterministicId.From("booking", by.Context.Tenant, key),
-                    PracticeClock.At(on!.Value, at!.Value, zone),
+                    ZoneClock.At(on!.Value, at!.Value, zone),
                     Id(form["fitter"]),
                     tell,
                     EvenSo: false

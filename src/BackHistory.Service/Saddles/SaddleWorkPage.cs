@@ -1,4 +1,5 @@
 using BackHistory.Application.Saddles;
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
@@ -202,6 +203,6 @@ public abstract class SaddleWorkPage : SaddleFormPage
         // After the tracing that it was made to, where that is of the same day.
         if (Visits.FirstOrDefault(v => v.Id == visit) is { } seen && PracticeClock.Day(Practice, seen.TakenAt) == then)
             return seen.TakenAt;
-        return then == Today ? Time.GetUtcNow() : PracticeClock.At(then, TimeOnly.MinValue, PracticeClock.Zone(Practice));
+        return then == Today ? Time.GetUtcNow() : ZoneClock.At(then, TimeOnly.MinValue, PracticeClock.Zone(Practice));
     }
 }

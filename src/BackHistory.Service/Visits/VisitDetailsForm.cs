@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Service.Web;
@@ -90,6 +91,6 @@ public class VisitDetailsForm : TypedForm
             fields.Say("level", "Say whether the ground was level.");
         if (StoodSquare is not ("true" or "false"))
             fields.Say("square", "Say whether the horse stood square.");
-        return dayRead && timeRead ? PracticeClock.At(day, time, PracticeClock.Zone(practice)) : null;
+        return dayRead && timeRead ? ZoneClock.At(day, time, PracticeClock.Zone(practice)) : null;
     }
 }

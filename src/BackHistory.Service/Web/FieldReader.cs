@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackHistory.History;
 using BackHistory.History.Practices;
 
 namespace BackHistory.Service.Web;
@@ -52,7 +53,7 @@ public sealed class FieldReader
 
     /// <summary>The beginning of a day where the practice is; null where none was typed.</summary>
     public DateTimeOffset? Since(string field, string? typed, Practice practice) =>
-        Day(field, typed) is { } day ? PracticeClock.At(day, TimeOnly.MinValue, PracticeClock.Zone(practice)) : null;
+        Day(field, typed) is { } day ? ZoneClock.At(day, TimeOnly.MinValue, PracticeClock.Zone(practice)) : null;
 
     /// <summary>A decimal comma is as good as a point: the field holds one number.</summary>
     public double? Number(string field, string? typed)

@@ -176,7 +176,7 @@ internal sealed class AttackedService : IAsyncDisposable
     public async Task<Guid> Raise(Side side, Guid horse, ReminderRule rule)
     {
         var now = TestClock.Running.GetUtcNow();
-        var day = PracticeClock.Day(now, TimeZoneInfo.Utc);
+        var day = ZoneClock.Day(now, TimeZoneInfo.Utc);
         var id = DeterministicId.From("attacked reminder", side.Practice, $"{++_reminders}");
         var evidence = Evidence.WithoutMeasure(day, 1, day.AddYears(20), $"{side.Canary} is due.");
         var outcome = await Services

@@ -1,5 +1,4 @@
 using System.Globalization;
-using BackHistory.History.Practices;
 
 namespace BackHistory.History.Tests.Practices;
 
@@ -13,7 +12,7 @@ public sealed class PracticeClockTests
     public void A_day_at_the_end_of_the_calendar_is_an_instant_wherever_the_practice_is(string day, string hour, string zone)
     {
         var (on, at) = (DateOnly.Parse(day, CultureInfo.InvariantCulture), TimeOnly.Parse(hour, CultureInfo.InvariantCulture));
-        Assert.Equal(on.Year, PracticeClock.At(on, at, TimeZoneInfo.FindSystemTimeZoneById(zone)).Year);
+        Assert.Equal(on.Year, ZoneClock.At(on, at, TimeZoneInfo.FindSystemTimeZoneById(zone)).Year);
     }
 
     [Theory]
@@ -27,7 +26,7 @@ public sealed class PracticeClockTests
     )
     {
         var (on, at) = (DateOnly.Parse(day, CultureInfo.InvariantCulture), TimeOnly.Parse(hour, CultureInfo.InvariantCulture));
-        var there = PracticeClock.At(on, at, TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin"));
+        var there = ZoneClock.At(on, at, TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin"));
         Assert.Equal(DateTimeOffset.Parse(instant, CultureInfo.InvariantCulture), there);
     }
 }

@@ -19,7 +19,7 @@ public sealed class DaysOfThePracticeTests
     {
         var series = Series.SeriesFrom([Visit()], "weight", null, WatchRules.Default, Denver)!;
         var today = new DateOnly(2026, 11, 19);
-        Assert.Equal(today, PracticeClock.Day(Evening, Denver));
+        Assert.Equal(today, ZoneClock.Day(Evening, Denver));
         Assert.True(series.Observations[0].Day <= TrendDays.EndOf(today));
         Assert.True(series.Observations[0].Day >= TrendDays.EndOf(today.AddDays(-1)));
     }
@@ -38,9 +38,9 @@ public sealed class DaysOfThePracticeTests
     {
         // Born on the 20th, measured on its first morning in Auckland: still the 19th at Greenwich.
         var morning = new DateTimeOffset(2026, 11, 20, 8, 0, 0, TimeSpan.FromHours(13));
-        Assert.Equal(new DateOnly(2026, 11, 19), PracticeClock.Day(morning, TimeZoneInfo.Utc));
-        Assert.Equal(new DateOnly(2026, 11, 20), PracticeClock.LatestDay(morning));
-        Assert.Equal(new DateOnly(2026, 11, 19), PracticeClock.EarliestDay(Evening));
+        Assert.Equal(new DateOnly(2026, 11, 19), ZoneClock.Day(morning, TimeZoneInfo.Utc));
+        Assert.Equal(new DateOnly(2026, 11, 20), ZoneClock.LatestDay(morning));
+        Assert.Equal(new DateOnly(2026, 11, 19), ZoneClock.EarliestDay(Evening));
     }
 
     private static Practice Founded(string timeZone)

@@ -1,4 +1,3 @@
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Reminders.Policy;
@@ -95,12 +94,12 @@ public sealed class DigestTests
         var (from, until) = (new TimeOnly(21, 0), new TimeOnly(7, 0));
         for (var now = At(2026, 1, 1, 0); now < At(2027, 1, 1, 0); now = now.AddMinutes(17))
         {
-            var clock = TimeOnly.FromDateTime(PracticeClock.At(now, Berlin).DateTime);
+            var clock = TimeOnly.FromDateTime(ZoneClock.At(now, Berlin).DateTime);
             var quiet = QuietHours.Until(now, Berlin, Nights);
             Assert.Equal(clock >= from || clock < until, quiet is not null);
             if (quiet is not { } end)
                 continue;
-            Assert.Equal(until, TimeOnly.FromDateTime(PracticeClock.At(end, Berlin).DateTime));
+            Assert.Equal(until, TimeOnly.FromDateTime(ZoneClock.At(end, Berlin).DateTime));
             Assert.InRange(end - now, TimeSpan.FromTicks(1), TimeSpan.FromHours(11));
         }
     }
@@ -136,7 +135,7 @@ public sealed class DigestTests
     private static readonly QuietTimes Nights = new(new TimeOnly(21, 0), new TimeOnly(7, 0), []);
 
     private static DateTimeOffset At(int year, int month, int day, int hour) =>
-        PracticeClock.At(new DateOnly(year, month, day), new TimeOnly(hour, 0), Berlin);
+        ZoneClock.At(new DateOnly(year, month, day), new TimeOnly(hour, 0), Berlin);
 
     /// <summary>What is owed when somebody looks again and again; each once, as its id says.</summary>
     private static List<DueDigest> Owed(

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
@@ -32,7 +31,7 @@ internal sealed class ModelWorld
 
     public ReminderRules Rules { get; set; } = ReminderRules.Default;
 
-    public DateOnly Today => PracticeClock.Day(Now, TimeZoneInfo.Utc);
+    public DateOnly Today => ZoneClock.Day(Now, TimeZoneInfo.Utc);
 
     public IEnumerable<ModelVisit> Standing => Visits.Where(v => !v.Withdrawn);
 
@@ -40,14 +39,14 @@ internal sealed class ModelWorld
 
     public SaddleFit Fit => Fits.MaxBy(f => f.TakenAt)!;
 
-    public DateOnly Baseline => PracticeClock.Day(Fit.TakenAt, TimeZoneInfo.Utc);
+    public DateOnly Baseline => ZoneClock.Day(Fit.TakenAt, TimeZoneInfo.Utc);
 
     /// <summary>The shape that the last visit after the fit saw.</summary>
     public bool Refit => Last is { Refit: true } v && v.TakenAt > Fit.TakenAt;
 
     public bool Caution => Last is { Caution: true } v && v.TakenAt > Fit.TakenAt;
 
-    public DateOnly Due => PracticeClock.Day((Last?.TakenAt ?? Fit.TakenAt), TimeZoneInfo.Utc).AddDays(180);
+    public DateOnly Due => ZoneClock.Day((Last?.TakenAt ?? Fit.TakenAt), TimeZoneInfo.Utc).AddDays(180);
 
     public bool OutOfWork => Care.Any(c => c.Kind == CareKind.LayOff && c.From <= Today && (c.Until is null || c.Until > Today));
 

@@ -1,5 +1,4 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 
 namespace BackHistory.History.Tests.Reminders;
@@ -117,7 +116,7 @@ internal sealed class ReferenceMachine(ModelWorld world)
 
         if (
             i.Family == ReminderFamily.Vet
-            && world.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= PracticeClock.Day(i.Raised, TimeZoneInfo.Utc))
+            && world.Care.Any(c => c.Kind == CareKind.Veterinary && c.From >= ZoneClock.Day(i.Raised, TimeZoneInfo.Utc))
         )
         {
             _quiet[i.Family] = (i.Baseline, world.Today.AddDays(90));
@@ -213,7 +212,7 @@ internal sealed class ReferenceMachine(ModelWorld world)
             return true;
         }
 
-        if (i.State == ReminderState.Booked && PracticeClock.Day(i.Booked!.Value, TimeZoneInfo.Utc).AddDays(2) <= world.Today)
+        if (i.State == ReminderState.Booked && ZoneClock.Day(i.Booked!.Value, TimeZoneInfo.Utc).AddDays(2) <= world.Today)
         {
             (i.State, i.Booked) = (ReminderState.Open, null);
             return true;

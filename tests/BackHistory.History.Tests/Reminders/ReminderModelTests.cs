@@ -1,5 +1,4 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
@@ -242,7 +241,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
                                 ReminderDecider.Decide(x, new NoteDelivery(l.LetterId, DeliveryWord.Bounced, "550", Guid.Empty), _world.Now)
                         );
                         if (item is not null && finding)
-                            item.Overdue = PracticeClock.Day(l.OwedAt, TimeZoneInfo.Utc);
+                            item.Overdue = ZoneClock.Day(l.OwedAt, TimeZoneInfo.Utc);
                         break;
                     default:
                         for (var twice = 0; twice < 2; twice++)

@@ -210,7 +210,7 @@ public sealed partial class GrantTests(RunningService service)
         var person = await service
             .Services.GetRequiredService<PracticeQueries>()
             .Person(RunningService.Mine, DeterministicId.From("accepting", "Physio For Some Days"), CancellationToken.None);
-        var day = PracticeClock.Day(then, TimeZoneInfo.Utc);
+        var day = ZoneClock.Day(then, TimeZoneInfo.Utc);
         var given = await service
             .Services.GetRequiredService<Commands>()
             .Execute<HorseSharing>(
@@ -253,7 +253,7 @@ public sealed partial class GrantTests(RunningService service)
         var page = $"/horses/{horse}";
         await browser.Until(page, "Nobody outside the practice sees this horse.");
 
-        var until = PracticeClock.Day(TestClock.Running.GetUtcNow(), TimeZoneInfo.Utc).AddDays(20);
+        var until = ZoneClock.Day(TestClock.Running.GetUtcNow(), TimeZoneInfo.Utc).AddDays(20);
         var given = await browser.Send(
             page,
             $"{page}/share/person",

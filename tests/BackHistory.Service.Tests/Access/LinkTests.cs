@@ -2,7 +2,6 @@ using System.Net;
 using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Sharing;
@@ -146,7 +145,7 @@ public sealed class LinkTests(RunningService service)
                         new MakeLink(id, SharedWith.Veterinarian, SharedScope.Trends, true, false, 30, Guid.Empty),
                         state,
                         null,
-                        PracticeClock.Day(now, TimeZoneInfo.Utc),
+                        ZoneClock.Day(now, TimeZoneInfo.Utc),
                         now
                     ),
                 CancellationToken.None

@@ -164,9 +164,9 @@ internal sealed class Strangers(RunningService service)
     {
         var (id, now) = (DeterministicId.From("reminder of the secret horse"), TestClock.Running.GetUtcNow());
         var evidence = Evidence.WithoutMeasure(
-            PracticeClock.Day(now, TimeZoneInfo.Utc),
+            ZoneClock.Day(now, TimeZoneInfo.Utc),
             1,
-            PracticeClock.Day(now, TimeZoneInfo.Utc),
+            ZoneClock.Day(now, TimeZoneInfo.Utc),
             "Quillfeather is due."
         );
         var outcome = await service

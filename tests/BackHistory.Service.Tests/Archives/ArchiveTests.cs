@@ -2,7 +2,6 @@ using System.IO.Compression;
 using System.Net;
 using System.Net.Http.Headers;
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store;
 using BackHistory.Testing;
@@ -68,7 +67,7 @@ public sealed class ArchiveTests(ArchiveTests.TwoPractices two) : IClassFixture<
         var owner = await two.Host.Person("older", "Written To");
         var horse = await older.Horse("Written About", owner);
         var (commands, now) = (two.Host.Services.GetRequiredService<Commands>(), TestClock.Running.GetUtcNow());
-        var (id, day) = (ReminderIds.IdFor("older", horse, null, ReminderRule.NoVisit, 0), PracticeClock.Day(now, TimeZoneInfo.Utc));
+        var (id, day) = (ReminderIds.IdFor("older", horse, null, ReminderRule.NoVisit, 0), ZoneClock.Day(now, TimeZoneInfo.Utc));
         var evidence = Evidence.WithoutMeasure(day, 1, day, "It has not been measured yet.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
         foreach (

@@ -1,6 +1,6 @@
 using BackHistory.Application.Demo;
 using BackHistory.Application.Trends;
-using BackHistory.History.Practices;
+using BackHistory.History;
 using BackHistory.Service.Demo;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
@@ -21,7 +21,7 @@ public sealed class DemoAnswers : IAsyncLifetime
     {
         var time = new FixedTime(TestClock.Running.GetUtcNow());
         var size = new DemoSize();
-        var invented = new InventedPractice(size.Seed, size.Horses, PracticeClock.Day(time.Now, TimeZoneInfo.Utc), size.Years);
+        var invented = new InventedPractice(size.Seed, size.Horses, ZoneClock.Day(time.Now, TimeZoneInfo.Utc), size.Years);
         _store = await PracticeStore.Open();
         var practices = new PracticeQueries(_store.Store);
         await new InventedStore(_store.Commands, _store.Horses, practices).Take(invented, _ => { }, CancellationToken.None);

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using BackHistory.Application.Trends;
-using BackHistory.History.Practices;
+using BackHistory.History;
 using BackHistory.Language.Decisions;
 using BackHistory.Testing;
 using BackHistory.Trends.Caseload;
@@ -32,7 +32,7 @@ public sealed class DemoTruthTests(DemoAnswers told) : IClassFixture<DemoAnswers
         Assert.Equal("left", loses.Decision.Caution!.Side);
         Assert.NotNull(loses.VetFirst);
         Assert.False(loses.OwnerAskedForRefit);
-        Assert.True(loses.Record.Profile.Fits.All(f => PracticeClock.Day(f.TakenAt, TimeZoneInfo.Utc) < loses.Horse.Truth.OneSidedFrom));
+        Assert.True(loses.Record.Profile.Fits.All(f => ZoneClock.Day(f.TakenAt, TimeZoneInfo.Utc) < loses.Horse.Truth.OneSidedFrom));
     }
 
     /// <summary>

@@ -98,9 +98,7 @@ public sealed partial class ThresholdsPageTests(RunningService service)
     {
         await using var command = service
             .Database()
-            .CreateCommand(
-                "select arguments::text from jobs.job where invocationdata::text like '%RunFor%' and arguments::text like $1"
-            );
+            .CreateCommand("select arguments::text from jobs.job where invocationdata::text like '%RunFor%' and arguments::text like $1");
         command.Parameters.Add(new NpgsqlParameter { Value = $"%{practice}%" });
         await using var rows = await command.ExecuteReaderAsync();
         var all = new List<string>();

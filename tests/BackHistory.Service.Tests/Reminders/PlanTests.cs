@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net;
 using System.Text.Json;
+using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Testing;
@@ -97,7 +98,7 @@ public sealed class PlanTests(RunningService service)
             await service.Queries().Assessment(RunningService.Mine, horse, CancellationToken.None) is { Saddles.Count: 1 } a ? a : null
         );
         Assert.True(
-            assessment.NextCheckDue > PracticeClock.Day(TestClock.Running.GetUtcNow(), TimeZoneInfo.Utc),
+            assessment.NextCheckDue > ZoneClock.Day(TestClock.Running.GetUtcNow(), TimeZoneInfo.Utc),
             $"due {assessment.NextCheckDue}"
         );
 

@@ -81,7 +81,7 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
     {
         var horse = await yard.Horse(at.AddDays(-200), horseName, owner);
         var id = ReminderIds.IdFor(Practice, horse, null, ReminderRule.NoVisit, 0);
-        var day = PracticeClock.Day(at, TimeZoneInfo.Utc);
+        var day = ZoneClock.Day(at, TimeZoneInfo.Utc);
         var evidence = Evidence.WithoutMeasure(day, 1, day, $"{horseName} has not been measured yet.");
         var letter = new LetterToWrite(ReminderIds.LetterOf(id, LetterKind.OwnerCheck, owner), LetterKind.OwnerCheck, owner);
         await yard.Do<Reminder>(

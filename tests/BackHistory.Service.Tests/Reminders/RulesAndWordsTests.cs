@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using BackHistory.Application.Evaluation;
-using BackHistory.History.Practices;
+using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Reminders;
 using BackHistory.Store.Practices;
@@ -259,7 +259,7 @@ public sealed class RulesAndWordsTests(RunningService service)
         Assert.Equal(HttpStatusCode.Redirect, posted.StatusCode);
         var later = await service.Load(reminder);
         Assert.Equal((Answer.Later, ReminderState.PutOff), (later.Answer, later.State));
-        Assert.Equal(PracticeClock.Day(Given.InDays(ReminderRules.Default.Letters.LaterDays), TimeZoneInfo.Utc), later.PutOffUntil);
+        Assert.Equal(ZoneClock.Day(Given.InDays(ReminderRules.Default.Letters.LaterDays), TimeZoneInfo.Utc), later.PutOffUntil);
     }
 
     [Fact]

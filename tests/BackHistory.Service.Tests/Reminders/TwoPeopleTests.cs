@@ -1,5 +1,5 @@
 using System.Net;
-using BackHistory.History.Practices;
+using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Accounts;
 
@@ -244,8 +244,8 @@ public sealed class TwoPeopleTests(RunningService service)
         );
         Assert.Contains("booked%20already", told, StringComparison.Ordinal);
         Assert.Equal(
-            PracticeClock.Day(Given.InDays(9), TimeZoneInfo.Utc),
-            PracticeClock.Day((await service.Load(reminder)).BookedFor!.Value, TimeZoneInfo.Utc)
+            ZoneClock.Day(Given.InDays(9), TimeZoneInfo.Utc),
+            ZoneClock.Day((await service.Load(reminder)).BookedFor!.Value, TimeZoneInfo.Utc)
         );
     }
 

@@ -1,6 +1,5 @@
 using System.Net;
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
@@ -103,7 +102,7 @@ public sealed class VetHoldTests(RunningService service)
     private async Task<Guid> Raise(Guid horse, ReminderRule rule)
     {
         var id = DeterministicId.From("raised", horse.ToString(), rule.ToString());
-        var day = PracticeClock.Day(Now, TimeZoneInfo.Utc);
+        var day = ZoneClock.Day(Now, TimeZoneInfo.Utc);
         var evidence = Evidence.WithoutMeasure(day, 1, day, "Something was found.");
         await service
             .Services.GetRequiredService<Commands>()

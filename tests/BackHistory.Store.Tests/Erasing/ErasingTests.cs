@@ -124,7 +124,7 @@ public sealed class ErasingTests : IAsyncLifetime
     {
         var horse = await yard.Horse(March.AddDays(-200), horseName);
         var id = ReminderIds.IdFor(Practice, horse, null, ReminderRule.NoVisit, 0);
-        var day = PracticeClock.Day(March, TimeZoneInfo.Utc);
+        var day = ZoneClock.Day(March, TimeZoneInfo.Utc);
         var evidence = Evidence.WithoutMeasure(day, 1, day, $"{horseName} has not been measured yet.");
         List<LetterToWrite> letters =
         [

@@ -373,7 +373,7 @@ public sealed class MergingTests : IAsyncLifetime
 
     private static Guid Id(string name) => DeterministicId.From("merging", name);
 
-    private static DateOnly Day(DateTimeOffset at) => PracticeClock.Day(at, TimeZoneInfo.Utc);
+    private static DateOnly Day(DateTimeOffset at) => ZoneClock.Day(at, TimeZoneInfo.Utc);
 
     private Task<HorseSharing?> Shared(Guid horse) => new SharingQueries(_store.Store).Load(Practice, horse, CancellationToken.None);
 

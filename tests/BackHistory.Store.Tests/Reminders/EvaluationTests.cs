@@ -212,7 +212,7 @@ public sealed class EvaluationTests : IAsyncLifetime
         Assert.Equal(1, evidence.RulesVersion);
         Assert.NotNull(evidence.Measure);
         Assert.True(Math.Abs(evidence.Change!.Value) > evidence.Threshold!.Value);
-        Assert.Equal(PracticeClock.Day(June(0), TimeZoneInfo.Utc), evidence.Baseline);
+        Assert.Equal(ZoneClock.Day(June(0), TimeZoneInfo.Utc), evidence.Baseline);
         Assert.NotEmpty(evidence.Sentence);
     }
 

@@ -1,5 +1,4 @@
 using BackHistory.History;
-using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.Store.Reminders.DryRuns;
 using BackHistory.Testing;
@@ -102,7 +101,7 @@ public sealed class RuleSimulationTests : IAsyncLifetime
         var horse = await yard.Horse(January.AddDays(-100));
         var saddle = await yard.Saddle(January);
         Guid? last = null;
-        for (var day = -90; PracticeClock.Day(January.AddDays(day), TimeZoneInfo.Utc) <= To; day++)
+        for (var day = -90; ZoneClock.Day(January.AddDays(day), TimeZoneInfo.Utc) <= To; day++)
         {
             if (day is -90 or -45 or 0)
                 last = await yard.Visit(horse, January.AddDays(day), 45, 45);
@@ -123,7 +122,7 @@ public sealed class RuleSimulationTests : IAsyncLifetime
         var real = await _store.Reminders.OfHorse("in earnest", horse, CancellationToken.None);
         Assert.Equal(
             rehearsed.Where(r => !r.Standing).Select(r => (r.Rule, r.On)).OrderBy(r => r.On),
-            real.Select(r => (r.Rule, PracticeClock.Day(r.RaisedAt, TimeZoneInfo.Utc))).OrderBy(r => r.Item2)
+            real.Select(r => (r.Rule, ZoneClock.Day(r.RaisedAt, TimeZoneInfo.Utc))).OrderBy(r => r.Item2)
         );
     }
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using BackHistory.History.Practices;
 
 namespace BackHistory.History.Reminders.Digests;
 
@@ -38,20 +37,18 @@ public static class Digests
     /// <summary>The day of the digest whose week is running.</summary>
     private static DateOnly? Week(LetterSetting setting, TimeZoneInfo zone, DateTimeOffset now)
     {
-        var today = PracticeClock.Day(now, zone);
+        var today = ZoneClock.Day(now, zone);
         var at = setting.DigestAt ?? DefaultDigestAt;
         var on = today.AddDays(-(((int)today.DayOfWeek - (int)setting.DigestOn + 7) % 7));
-        if (PracticeClock.At(on, at, zone) > now)
+        if (ZoneClock.At(on, at, zone) > now)
             on = on.AddDays(-7);
-        return PracticeClock.At(on.AddDays(7), at, zone) - now < TooLateForTheWeek ? null : on;
+        return ZoneClock.At(on.AddDays(7), at, zone) - now < TooLateForTheWeek ? null : on;
     }
 
     private static DateOnly? Day(LetterSetting setting, TimeZoneInfo zone, DateTimeOffset now)
     {
-        var today = PracticeClock.Day(now, zone);
-        return
-            now >= PracticeClock.At(today, setting.DayListAt ?? DefaultDayListAt, zone)
-            && now < PracticeClock.At(today, TooLateForTheDay, zone)
+        var today = ZoneClock.Day(now, zone);
+        return now >= ZoneClock.At(today, setting.DayListAt ?? DefaultDayListAt, zone) && now < ZoneClock.At(today, TooLateForTheDay, zone)
             ? today
             : null;
     }

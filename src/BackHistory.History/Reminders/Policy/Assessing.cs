@@ -42,7 +42,7 @@ public static class Assessing
         var due =
             saddles.Count == 0
                 ? LastVisitOn(standing, zone)?.AddDays(rules.Calendar.SteadyDays)
-                    ?? PracticeClock.Day(horse.RegisteredAt, zone).AddDays(rules.Calendar.FirstVisitDays)
+                    ?? ZoneClock.Day(horse.RegisteredAt, zone).AddDays(rules.Calendar.FirstVisitDays)
                 : saddles.Min(s => s.Decision.NextCheck.Due);
         var reassess = saddles.Select(s => s.Decision.ReassessOn).Append(due > asOf ? due : null).Min();
         return new Assessment
@@ -96,7 +96,7 @@ public static class Assessing
         var chosen = Baseline.Choose(Day(fit.TakenAt), visits.Select(v => Day(v.TakenAt)), rules);
         return chosen is null ? null : visits.First(v => Day(v.TakenAt) == chosen.Visit);
 
-        DateOnly Day(DateTimeOffset at) => PracticeClock.Day(at, zone);
+        DateOnly Day(DateTimeOffset at) => ZoneClock.Day(at, zone);
     }
 
     /// <summary>Set to a visit that was entered twice, it was set to the one that stays.</summary>
@@ -105,19 +105,19 @@ public static class Assessing
 
     private static HorseCircumstances CircumstancesOf(HorseProfile horse, SaddleFit fit, DateOnly asOf, TimeZoneInfo zone)
     {
-        var work = horse.Work.OrderBy(w => w.From).LastOrDefault(w => PracticeClock.Day(w.From, zone) <= asOf);
+        var work = horse.Work.OrderBy(w => w.From).LastOrDefault(w => ZoneClock.Day(w.From, zone) <= asOf);
         var layOff = horse.Care.Where(c => c.Kind == CareKind.LayOff && c.From <= asOf).MaxBy(c => c.From);
         var outOfWork = work?.Load == WorkLoad.None || (layOff is not null && (layOff.Until is null || layOff.Until > asOf));
         var recently = asOf.AddDays(-90);
         return new HorseCircumstances(
             Born: horse.Foaled,
             BackFromLayOff: !outOfWork && layOff?.Until is { } until && until > recently,
-            ChangingWork: work is not null && horse.Work.Count > 1 && PracticeClock.Day(work.From, zone) > recently,
+            ChangingWork: work is not null && horse.Work.Count > 1 && ZoneClock.Day(work.From, zone) > recently,
             OutOfWork: outOfWork,
-            SaddleNewOrReflocked: fit.Fresh ? PracticeClock.Day(fit.TakenAt, zone) : null
+            SaddleNewOrReflocked: fit.Fresh ? ZoneClock.Day(fit.TakenAt, zone) : null
         );
     }
 
     private static DateOnly? LastVisitOn(IReadOnlyList<VisitRecord> visits, TimeZoneInfo zone) =>
-        visits.Count == 0 ? null : PracticeClock.Day(visits[^1].TakenAt, zone);
+        visits.Count == 0 ? null : ZoneClock.Day(visits[^1].TakenAt, zone);
 }

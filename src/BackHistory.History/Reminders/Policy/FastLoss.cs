@@ -1,5 +1,4 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.Trends.Rules;
 
 namespace BackHistory.History.Reminders.Policy;
@@ -25,7 +24,7 @@ internal sealed record FastLoss(DateOnly Since, double Before, double Now)
     {
         if (!setting.On)
             return null;
-        var known = visits.Where(v => !v.Withdrawn && PracticeClock.Day(v.TakenAt, zone) <= asOf).OrderBy(v => v.TakenAt).ToList();
+        var known = visits.Where(v => !v.Withdrawn && ZoneClock.Day(v.TakenAt, zone) <= asOf).OrderBy(v => v.TakenAt).ToList();
         if (Fall(known, "weight", null, setting.WeightPercent, setting.WithinDays, watch, zone) is not { } weight)
             return null;
         var stations = known
@@ -76,7 +75,7 @@ internal sealed record FastLoss(DateOnly Since, double Before, double Now)
         var detectable = 1.96 * Math.Sqrt(2 * (trace * trace + layers.VisitSd * layers.VisitSd));
         var fall = high.Value - last.Value;
         return fall >= percent / 100 * high.Value && fall >= detectable
-            ? new FastLoss(PracticeClock.Day(high.TakenAt, zone), high.Value, last.Value)
+            ? new FastLoss(ZoneClock.Day(high.TakenAt, zone), high.Value, last.Value)
             : null;
     }
 }

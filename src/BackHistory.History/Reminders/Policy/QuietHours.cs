@@ -1,5 +1,3 @@
-using BackHistory.History.Practices;
-
 namespace BackHistory.History.Reminders.Policy;
 
 /// <summary>When nobody is written to, by the reader's own clock.</summary>
@@ -12,7 +10,7 @@ public static class QuietHours
     {
         if (quiet is null)
             return null;
-        var local = PracticeClock.At(now, zone).DateTime;
+        var local = ZoneClock.At(now, zone).DateTime;
         var (day, clock) = (DateOnly.FromDateTime(local), TimeOnly.FromDateTime(local));
         var first = day;
         // IsBetween runs over midnight by itself.
@@ -24,6 +22,6 @@ public static class QuietHours
         // A practice that is quiet on every day of the week is refused where it is set.
         while (quiet.Days.Contains(first.DayOfWeek))
             first = first.AddDays(1);
-        return PracticeClock.At(first, quiet.Until, zone);
+        return ZoneClock.At(first, quiet.Until, zone);
     }
 }

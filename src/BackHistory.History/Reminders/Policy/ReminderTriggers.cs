@@ -1,5 +1,4 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.Shape;
 using BackHistory.Trends.Rules;
@@ -25,7 +24,7 @@ public static class ReminderTriggers
     )
     {
         var last = visits
-            .Where(v => !v.Withdrawn && PracticeClock.Day(v.TakenAt, zone) <= assessment.AsOf)
+            .Where(v => !v.Withdrawn && ZoneClock.Day(v.TakenAt, zone) <= assessment.AsOf)
             .OrderBy(v => v.TakenAt)
             .ThenBy(v => v.Id)
             .LastOrDefault();
@@ -129,7 +128,7 @@ public static class ReminderTriggers
             assessment.RulesVersion,
             due.On,
             "",
-            baseline: PracticeClock.Day(due.Work.TakenAt, zone),
+            baseline: ZoneClock.Day(due.Work.TakenAt, zone),
             lastVisit: LastVisitOn(horse, zone)
         );
         return new ReminderTrigger(ReminderRule.NotRechecked, saddle.SaddleId, due.Work.WorkId, evidence);
@@ -148,7 +147,7 @@ public static class ReminderTriggers
         var work = horse.Fits.Where(f => f.SaddleId == saddleId).MaxBy(f => f.TakenAt);
         if (work is not { Set: false } || visits.Any(v => !v.Withdrawn && v.TakenAt > work.TakenAt))
             return null;
-        return (work, PracticeClock.Day(work.TakenAt, zone).AddDays(setting.AfterDays));
+        return (work, ZoneClock.Day(work.TakenAt, zone).AddDays(setting.AfterDays));
     }
 
     private static ReminderTrigger? Again(HorseProfile horse, Assessment assessment, VisitRecord? last, WatchRules watch, TimeZoneInfo zone)
@@ -171,10 +170,10 @@ public static class ReminderTriggers
             null,
             strange?.Threshold,
             null,
-            PracticeClock.Day(last.TakenAt, zone),
+            ZoneClock.Day(last.TakenAt, zone),
             null,
             "",
-            LastVisit: PracticeClock.Day(last.TakenAt, zone),
+            LastVisit: ZoneClock.Day(last.TakenAt, zone),
             Leans: lean is null ? null : new LeaningTracings(lean.On, lean.Way)
         );
         return new ReminderTrigger(ReminderRule.MeasureAgain, null, null, evidence);
@@ -187,7 +186,7 @@ public static class ReminderTriggers
     internal static Guid? TracerOf(Assessment assessment, IReadOnlyList<VisitRecord> visits, TimeZoneInfo zone) =>
         LeaningIn(assessment) is { } lean
             ? visits
-                .Where(v => !v.Withdrawn && PracticeClock.Day(v.TakenAt, zone) == lean.On)
+                .Where(v => !v.Withdrawn && ZoneClock.Day(v.TakenAt, zone) == lean.On)
                 .OrderBy(v => v.TakenAt)
                 .ThenBy(v => v.Id)
                 .LastOrDefault()
@@ -217,7 +216,7 @@ public static class ReminderTriggers
     {
         if (assessment.NextCheckDue > assessment.AsOf)
             return null;
-        if (ForecastSilentUntil(assessment, last is null ? null : PracticeClock.Day(last.TakenAt, zone), rules) > assessment.AsOf)
+        if (ForecastSilentUntil(assessment, last is null ? null : ZoneClock.Day(last.TakenAt, zone), rules) > assessment.AsOf)
             return null;
         var rule = last is null ? ReminderRule.NoVisit : ReminderRule.CheckDue;
         var because = BecauseOf(assessment);
@@ -227,7 +226,7 @@ public static class ReminderTriggers
             assessment.NextCheckDue,
             "",
             because: because,
-            lastVisit: last is null ? null : PracticeClock.Day(last.TakenAt, zone)
+            lastVisit: last is null ? null : ZoneClock.Day(last.TakenAt, zone)
         );
         return new ReminderTrigger(rule, null, null, evidence);
     }
@@ -264,5 +263,5 @@ public static class ReminderTriggers
     }
 
     private static DateOnly? LastVisitOn(HorseProfile horse, TimeZoneInfo zone) =>
-        horse.LastVisit is { } at ? PracticeClock.Day(at, zone) : null;
+        horse.LastVisit is { } at ? ZoneClock.Day(at, zone) : null;
 }

@@ -35,7 +35,7 @@ public static class RuleSimulation
         var opened = new Dictionary<Guid, DateOnly>();
         Assessment? earlier = null;
         var happened = Happened(horse, visits, zone).Where(d => d > from && d <= to).Order().ToList();
-        var day = from > PracticeClock.Day(horse.RegisteredAt, zone) ? from : PracticeClock.Day(horse.RegisteredAt, zone);
+        var day = from > ZoneClock.Day(horse.RegisteredAt, zone) ? from : ZoneClock.Day(horse.RegisteredAt, zone);
         for (var looks = 0; day <= to && looks < MostLooks; looks++)
         {
             var (assessment, next) = Live(horse, visits, under, day, earlier, reminders);
@@ -69,7 +69,7 @@ public static class RuleSimulation
             found,
             [
                 .. horse
-                    .Fits.Where(f => PracticeClock.Day(f.TakenAt, zone) > from && PracticeClock.Day(f.TakenAt, zone) <= to)
+                    .Fits.Where(f => ZoneClock.Day(f.TakenAt, zone) > from && ZoneClock.Day(f.TakenAt, zone) <= to)
                     .OrderBy(f => f.TakenAt)
                     .Select(f => Refit(horse, f, found, zone)),
             ]
@@ -87,11 +87,11 @@ public static class RuleSimulation
     )
     {
         var zone = PracticeClock.Zone(under);
-        var now = PracticeClock.At(day, new TimeOnly(23, 0), zone);
+        var now = ZoneClock.At(day, new TimeOnly(23, 0), zone);
         var known = KnownOn(horse, day, zone);
         IReadOnlyList<VisitRecord> seen =
         [
-            .. visits.Where(v => !v.Withdrawn && PracticeClock.Day(v.TakenAt, zone) <= day).Select(v => v with { RecordedAt = v.TakenAt }),
+            .. visits.Where(v => !v.Withdrawn && ZoneClock.Day(v.TakenAt, zone) <= day).Select(v => v with { RecordedAt = v.TakenAt }),
         ];
         var assessment = Assessing.Assess(known, seen, under, day, 0, earlier) with { HoldUntil = null };
         var situation = new Situation(
@@ -159,17 +159,17 @@ public static class RuleSimulation
     private static HorseProfile KnownOn(HorseProfile horse, DateOnly day, TimeZoneInfo zone) =>
         horse with
         {
-            Fits = horse.Fits.RemoveAll(f => PracticeClock.Day(f.TakenAt, zone) > day),
-            Work = horse.Work.RemoveAll(w => PracticeClock.Day(w.From, zone) > day),
+            Fits = horse.Fits.RemoveAll(f => ZoneClock.Day(f.TakenAt, zone) > day),
+            Work = horse.Work.RemoveAll(w => ZoneClock.Day(w.From, zone) > day),
             Care = horse.Care.RemoveAll(c => c.From > day),
-            Visits = horse.Visits.RemoveRange(horse.Visits.Where(v => PracticeClock.Day(v.Value, zone) > day).Select(v => v.Key)),
+            Visits = horse.Visits.RemoveRange(horse.Visits.Where(v => ZoneClock.Day(v.Value, zone) > day).Select(v => v.Key)),
             LastCorrection = null,
             RecordedAt = default,
         };
 
     private static SimulatedRefit Refit(HorseProfile horse, SaddleFit fit, IReadOnlyList<SimulatedReminder> reminders, TimeZoneInfo zone)
     {
-        var on = PracticeClock.Day(fit.TakenAt, zone);
+        var on = ZoneClock.Day(fit.TakenAt, zone);
         var before = reminders
             .Where(r => r.On < on && (r.Until is null || r.Until >= on) && (r.SaddleId is null || r.SaddleId == fit.SaddleId))
             .MinBy(r => r.On);
@@ -179,10 +179,10 @@ public static class RuleSimulation
     private static IEnumerable<DateOnly> Happened(HorseProfile horse, IReadOnlyList<VisitRecord> visits, TimeZoneInfo zone) =>
         visits
             .Where(v => !v.Withdrawn)
-            .Select(v => PracticeClock.Day(v.TakenAt, zone))
-            .Concat(horse.Fits.Select(f => PracticeClock.Day(f.TakenAt, zone)))
-            .Concat(horse.Work.Select(w => PracticeClock.Day(w.From, zone)))
+            .Select(v => ZoneClock.Day(v.TakenAt, zone))
+            .Concat(horse.Fits.Select(f => ZoneClock.Day(f.TakenAt, zone)))
+            .Concat(horse.Work.Select(w => ZoneClock.Day(w.From, zone)))
             .Concat(horse.Care.Select(c => c.From));
 
-    private static DateOnly? EndOf(Reminder r, TimeZoneInfo zone) => r.Over && r.ClosedAt is { } at ? PracticeClock.Day(at, zone) : null;
+    private static DateOnly? EndOf(Reminder r, TimeZoneInfo zone) => r.Over && r.ClosedAt is { } at ? ZoneClock.Day(at, zone) : null;
 }

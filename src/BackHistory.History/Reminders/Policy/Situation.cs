@@ -1,5 +1,4 @@
 using BackHistory.History.Horses;
-using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.Trends.Rules;
 
@@ -29,5 +28,5 @@ public sealed record Situation(
         || Horse.Care.Any(c => c.Kind == CareKind.LayOff && c.From <= AsOf && (c.Until is null || c.Until > AsOf));
 
     /// <summary>The day on which something happened, where the practice is.</summary>
-    internal DateOnly Day(DateTimeOffset at) => PracticeClock.Day(at, Zone);
+    internal DateOnly Day(DateTimeOffset at) => ZoneClock.Day(at, Zone);
 }
