@@ -91,6 +91,9 @@ async function keep(address: string, anew = false): Promise<void> {
   const response = there ?? (await fetch(url.href).catch(() => undefined));
   if (!response?.ok || response.redirected) return;
   if (!there) await store.put(url.href, response.clone());
+  // A page that was fetched and not opened has loaded none of its scripts and styles.
+  if (isPage(url.pathname))
+    await Promise.all([...(await response.text()).matchAll(/(?:src|href)="(\/[^"]+\.(?:js|css|svg))"/g)].map(m => keep(m[1]!)));
   if (url.pathname.endsWith('.js'))
     await Promise.all([...(await response.text()).matchAll(/(?:from|import)\s*"\.\/(part-[\w-]+\.js)"/g)].map(m => keep(`/js/${m[1]}`)));
 }
