@@ -13,7 +13,8 @@ internal sealed class AlikeNames
 
     private readonly List<(Guid Id, string Key, string Label)> _known;
 
-    /// <summary>By the key and by what is left of it without one letter, so that no two names need be compared that share nothing.</summary>
+    /// <summary>By the key and by what is left of it without one letter, so that no two names need be compared that share
+    /// nothing.</summary>
     private readonly Dictionary<string, List<int>> _index = new(StringComparer.Ordinal);
 
     private readonly HashSet<string> _exact;

@@ -33,7 +33,8 @@ internal sealed class CellReader(ImportPlan plan)
             null,
             new Refused(
                 "not-a-date",
-                $"This is no day written as {string.Join(" or ", _dates)}. Put it right in the table, or tick the way in which it is written."
+                $"This is no day written as {string.Join(" or ", _dates)}. "
+                    + "Put it right in the table, or tick the way in which it is written."
             )
         );
     }

@@ -9,7 +9,8 @@ internal static class GaugePaste
     /// <summary>What a gauge holds, and a line of titles.</summary>
     private const int MostLines = 201;
 
-    /// <summary>One row for every line that holds something; what is no number stays as it was copied, to be put right in its row.</summary>
+    /// <summary>One row for every line that holds something; what is no number stays as it was copied, to be put right in its
+    /// row.</summary>
     public static List<GaugeMarkForm> Read(string? pasted)
     {
         var rows = (pasted ?? "")

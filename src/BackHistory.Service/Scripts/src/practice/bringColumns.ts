@@ -11,7 +11,8 @@ export function showRead(sheet: Sheet): void {
     said.push(
       el(
         'p',
-        `The file does not say in which letters it was written. It was read as Windows letters: check ä, é, ß.${odd} Are they wrong, save it as CSV UTF-8 and send it in again.`,
+        'The file does not say in which letters it was written. It was read as Windows letters: check ä, é, ß.' +
+          `${odd} Are they wrong, save it as CSV UTF-8 and send it in again.`,
         { className: 'caution' },
       ),
     );

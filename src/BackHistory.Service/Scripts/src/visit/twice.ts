@@ -31,7 +31,8 @@ export function askWhichStands(w: Waiting, conflicts: Conflict[]): Promise<void>
     const head = Object.assign(document.createElement('h2'), { id: 'entered-twice', textContent: `${w.horseName}: entered twice` });
     const why = Object.assign(document.createElement('p'), {
       textContent:
-        'While you were without a connection somebody entered this for the same day. Which value stands? The other is withdrawn, with the reason.',
+        'While you were without a connection somebody entered this for the same day. Which value stands? ' +
+          'The other is withdrawn, with the reason.',
     });
     const choice = document.createElement('form');
     choice.method = 'dialog';
