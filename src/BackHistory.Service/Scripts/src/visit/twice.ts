@@ -32,7 +32,7 @@ export function askWhichStands(w: Waiting, conflicts: Conflict[]): Promise<void>
     const why = Object.assign(document.createElement('p'), {
       textContent:
         'While you were without a connection somebody entered this for the same day. Which value stands? ' +
-          'The other is withdrawn, with the reason.',
+        'The other is withdrawn, with the reason.',
     });
     const choice = document.createElement('form');
     choice.method = 'dialog';
