@@ -81,7 +81,7 @@ public static class HorseCharts
     }
 
     public static SectionCurve Section(string label, Contour contour) =>
-        new(label, [.. contour.Sample(2.0).Select(p => new PlanePoint(p.X, p.Y))]);
+        new(label, [.. contour.Sample(3.0).Select(p => new PlanePoint(p.X, p.Y))]);
 
     internal static IReadOnlyList<SaddleMark> Marks(HorseRecord horse, SaddleAssessment? saddle, ReportLanguage language = default) =>
         [
