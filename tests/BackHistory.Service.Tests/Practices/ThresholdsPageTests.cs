@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Net;
-using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using BackHistory.Store.Accounts;
 using BackHistory.Trends.Rules;
@@ -44,25 +43,6 @@ public sealed partial class ThresholdsPageTests(RunningService service)
     }
 
     [Fact]
-    public async Task A_threshold_that_is_raised_above_what_the_hand_can_see_is_marked_no_longer()
-    {
-        const string practice = "raises-a-threshold";
-        await service.Found(practice);
-        using var client = service.Client(practice);
-        var rules = JsonNode.Parse(await client.GetStringAsync("/api/thresholds"))!["rules"]!;
-        rules["thresholds"]!.AsArray().Single(t => (string?)t!["measure"] == "slope-left")!["amount"] = 8;
-        using var browser = await Works("Raises One", practice, PracticeRole.ReadOnly);
-        Assert.Contains("measures the hand", Row(await browser.Page(Address), 0), StringComparison.Ordinal);
-
-        var saved = await client.Write(HttpMethod.Put, "/api/thresholds", new { rules, reason = "The hand cannot see less." });
-
-        Assert.Equal(HttpStatusCode.OK, saved.StatusCode);
-        var page = await browser.Until(Address, "value=\"8\"");
-        Assert.DoesNotContain("measures the hand", Row(page, 0), StringComparison.Ordinal);
-        Assert.Contains("measures the hand", Row(page, 1), StringComparison.Ordinal);
-    }
-
-    [Fact]
     public async Task What_the_horses_taught_is_learned_at_the_press_of_a_button_once_for_however_often_it_is_pressed()
     {
         const string practice = "learns-now";
@@ -98,9 +78,7 @@ public sealed partial class ThresholdsPageTests(RunningService service)
     {
         await using var command = service
             .Database()
-            .CreateCommand(
-                "select arguments::text from jobs.job where invocationdata::text like '%RunFor%' and arguments::text like $1"
-            );
+            .CreateCommand("select arguments::text from jobs.job where invocationdata::text like '%RunFor%' and arguments::text like $1");
         command.Parameters.Add(new NpgsqlParameter { Value = $"%{practice}%" });
         await using var rows = await command.ExecuteReaderAsync();
         var all = new List<string>();
@@ -121,8 +99,6 @@ public sealed partial class ThresholdsPageTests(RunningService service)
 
     private async Task<Browser> Works(string name, string practice, PracticeRole role) =>
         await service.SignedIn(await service.Member(name, (practice, role)));
-
-    private static string Row(string page, int number) => Plain(Rows().Matches(page)[number].Value);
 
     private static string Plain(string page) => Spaces().Replace(Tags().Replace(WebUtility.HtmlDecode(page), " "), " ");
 
