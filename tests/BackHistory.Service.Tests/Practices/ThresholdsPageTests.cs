@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Net;
-using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using BackHistory.Store.Accounts;
 using BackHistory.Trends.Rules;
@@ -41,25 +40,6 @@ public sealed partial class ThresholdsPageTests(RunningService service)
 
         Assert.InRange(marked, 1, all - 1);
         Assert.Contains($"Of {all} thresholds, {marked} lie below", Plain(await browser.Page(Address)), StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public async Task A_threshold_that_is_raised_above_what_the_hand_can_see_is_marked_no_longer()
-    {
-        const string practice = "raises-a-threshold";
-        await service.Found(practice);
-        using var client = service.Client(practice);
-        var rules = JsonNode.Parse(await client.GetStringAsync("/api/thresholds"))!["rules"]!;
-        rules["thresholds"]!.AsArray().Single(t => (string?)t!["measure"] == "slope-left")!["amount"] = 8;
-        using var browser = await Works("Raises One", practice, PracticeRole.ReadOnly);
-        Assert.Contains("measures the hand", Row(await browser.Page(Address), 0), StringComparison.Ordinal);
-
-        var saved = await client.Write(HttpMethod.Put, "/api/thresholds", new { rules, reason = "The hand cannot see less." });
-
-        Assert.Equal(HttpStatusCode.OK, saved.StatusCode);
-        var page = await browser.Until(Address, "value=\"8\"");
-        Assert.DoesNotContain("measures the hand", Row(page, 0), StringComparison.Ordinal);
-        Assert.Contains("measures the hand", Row(page, 1), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -119,8 +99,6 @@ public sealed partial class ThresholdsPageTests(RunningService service)
 
     private async Task<Browser> Works(string name, string practice, PracticeRole role) =>
         await service.SignedIn(await service.Member(name, (practice, role)));
-
-    private static string Row(string page, int number) => Plain(Rows().Matches(page)[number].Value);
 
     private static string Plain(string page) => Spaces().Replace(Tags().Replace(WebUtility.HtmlDecode(page), " "), " ");
 
