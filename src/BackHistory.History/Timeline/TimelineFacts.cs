@@ -174,7 +174,7 @@ internal static class TimelineFacts
         };
 
     private static ArgumentOutOfRangeException Unknown<T>(T value)
-        where T : struct, Enum => new(nameof(value), value, $"The timeline has no words for this {typeof(T).Name}.");
+        where T : struct, Enum => new(nameof(value), value, typeof(T).Name);
 
     /// <summary>Both ways: practices differ.</summary>
     private static TimelineValue Height(double millimetres) =>

@@ -12,6 +12,9 @@ namespace BackHistory.Service.Compare;
 public static class CompareApi
 {
     private const double ScreenStepMm = 6;
+
+    /// <summary>Of the picture, which a telephone loads with the page.</summary>
+    private const double PictureStepMm = 10;
     private const double FileStepMm = 3;
 
     public static void MapCompare(this IEndpointRouteBuilder api)
@@ -88,7 +91,7 @@ public static class CompareApi
     {
         if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
             return Problems.From(HorseRefusals.NoSuchHorse);
-        return c.ChangeSeenFromAbove(ScreenStepMm) is { } input
+        return c.ChangeSeenFromAbove(PictureStepMm) is { } input
             ? Pictures.Answer(ChangeMapChart.Draw(input, Pictures.Theme(theme), Pictures.Size(width, height)), form)
             : Problems.From(Pictures.NothingToDraw);
     }
