@@ -31,7 +31,7 @@ public sealed class MachineFolder : IAsyncLifetime
         await Service.Ready();
         Address = await Service.Address();
         using var first = new Browser(Address);
-        await first.Send(welcome, welcome, ("password", Password));
+        await first.Send(welcome, welcome, ("password", Password), ("name", "Ada Marsh"));
     }
 
     /// <summary>One more process in this folder.</summary>

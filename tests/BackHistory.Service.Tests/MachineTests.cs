@@ -134,8 +134,11 @@ public sealed class MachineTests(MachineFolder machine) : IClassFixture<MachineF
         // A letter with a link lands as a file.
         await browser.Send("/forgotten", "/forgotten", ("email", MachineFolder.Email));
         var mail = Path.Combine(machine.State, "mail");
-        while (Directory.GetFiles(mail, "*.eml").Length < 2)
+        for (var waited = 0; Directory.GetFiles(mail, "*.eml").Length < 2; waited++)
+        {
+            Assert.True(waited < 4800, "the letter did not land in four minutes");
             await Task.Delay(50);
+        }
 
         Assert.False(File.Exists(Path.Combine(machine.State, "archives", "left.zip")));
         var entries = new DirectoryInfo(machine.State).GetFileSystemInfos("*", SearchOption.AllDirectories);

@@ -11,7 +11,6 @@ public sealed class WebhookForm : TypedForm
     public List<string> Types
     {
         get;
-        // Where one place of a list was not sent as a page sends it, the framework puts nothing in the place of the whole list.
-        set => field = value ?? [];
+        set => field = Sent(value);
     } = [];
 }

@@ -28,8 +28,7 @@ public sealed class GaugeTableForm : TypedForm
     public List<GaugeMarkForm> Marks
     {
         get;
-        // Where one place of a list was not sent as a page sends it, the framework puts nothing in the place of the whole list.
-        set => field = value ?? [];
+        set => field = Sent(value);
     } = [];
 
     /// <summary>Reads the rows that hold something; what is wrong with a row is said at the id of one of its fields.</summary>

@@ -8,8 +8,7 @@ public sealed class PadForm : HorseChoiceForm
     public List<ShimForm> Shims
     {
         get;
-        // Where one place of a list was not sent as a page sends it, the framework puts nothing in the place of the whole list.
-        set => field = value ?? [];
+        set => field = Sent(value);
     } = [];
 
     /// <summary>The day; none means today.</summary>

@@ -36,8 +36,7 @@ public sealed class SaddleWorkForm : HorseChoiceForm
     public List<string?> Parts
     {
         get;
-        // Where one place of a list was not sent as a page sends it, the framework puts nothing in the place of the whole list.
-        set => field = value ?? [];
+        set => field = Sent(value);
     } = [];
 
     public string? Material { get; set; }
@@ -49,8 +48,7 @@ public sealed class SaddleWorkForm : HorseChoiceForm
     public List<FlockedPlaceForm> Places
     {
         get;
-        // Where one place of a list was not sent as a page sends it, the framework puts nothing in the place of the whole list.
-        set => field = value ?? [];
+        set => field = Sent(value);
     } = [];
 
     public string? Note { get; set; }

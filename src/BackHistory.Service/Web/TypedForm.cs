@@ -8,4 +8,8 @@ public abstract class TypedForm
 
     /// <summary>Of what the page showed; null where it showed nothing that could have moved on.</summary>
     public long? Version { get; set; }
+
+    /// <summary>A list as it was sent: where one place of it was not sent as a page sends it, the framework puts nothing in the place of
+    /// the whole list.</summary>
+    protected static List<T> Sent<T>(List<T>? list) => list ?? [];
 }

@@ -324,10 +324,14 @@ public sealed class MemberTests(RunningService service)
         Assert.Null(refused);
         using var browser = service.Browser();
         var path = new Uri(link!).AbsolutePath;
-        await browser.Send(path, path, ("password", "nine chestnut geldings"));
+        var nameless = await browser.Send(path, path, ("password", "nine chestnut geldings"));
+        Assert.EndsWith("?refused=no-name", nameless.Headers.Location!.ToString(), StringComparison.Ordinal);
+        await browser.Send(path, path, ("password", "nine chestnut geldings"), ("name", " Ada Marsh "));
         await browser.SignIn("first@administrators.invalid", "nine chestnut geldings");
         await TwoFactors(browser);
-        Assert.Contains("A New Practice", await browser.Page("/practice/members"), StringComparison.Ordinal);
+        var members = await browser.Page("/practice/members");
+        Assert.Contains("A New Practice", members, StringComparison.Ordinal);
+        Assert.Contains("Ada Marsh", members, StringComparison.Ordinal);
         var again = await FirstAdministrator.Found(
             service.Services,
             "second@administrators.invalid",

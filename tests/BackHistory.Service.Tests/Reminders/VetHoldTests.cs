@@ -120,13 +120,13 @@ public sealed class VetHoldTests(RunningService service)
 
     private static async Task Wait(Func<Task<bool>> there)
     {
-        for (var i = 0; i < 600; i++)
+        for (var i = 0; i < 2400; i++)
         {
             if (await there())
                 return;
             await Task.Delay(100);
         }
 
-        Assert.Fail("it did not come about in a minute");
+        Assert.Fail("it did not come about in four minutes");
     }
 }
