@@ -48,7 +48,7 @@ public sealed class FirstHourTests(RunningPractice practice)
         await Expect(page.GetByText(shown)).ToHaveCountAsync(0);
         await Follow("Go on");
         await Follow("First steps of a practice");
-        await Expect(page.Locator(".steps .ready")).ToHaveCountAsync(2);
+        await Expect(page.Locator(".steps .ready")).ToHaveCountAsync(0);
         Assert.Null(await page.Keep(string.Create(CultureInfo.InvariantCulture, $"first-hour-{width}")));
 
         // Each step leads somewhere, and what was done there is marked.
@@ -72,7 +72,7 @@ public sealed class FirstHourTests(RunningPractice practice)
         // An age is a year: nobody said a day.
         await Expect(page.GetByText("born 2014", new() { Exact = false })).ToBeVisibleAsync();
         await page.GotoAsync("/practice/start");
-        await Expect(page.Locator(".steps .ready")).ToHaveCountAsync(4);
+        await Expect(page.Locator(".steps .ready")).ToHaveCountAsync(2);
         await Follow("Record a visit to Bramble");
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Save the visit" })).ToBeVisibleAsync();
         Assert.Empty(errors);

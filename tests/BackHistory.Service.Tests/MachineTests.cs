@@ -51,7 +51,7 @@ public sealed class MachineTests(MachineFolder machine) : IClassFixture<MachineF
         await SetUpCodes(after);
         var audit = await after.Page("/practice/audit");
         Assert.Contains(
-            "on the machine itself only was let in anew: password, codes, passkeys, sessions and keys ended",
+            "on the machine itself Ada Marsh was let in anew: password, codes, passkeys, sessions and keys ended",
             audit,
             StringComparison.Ordinal
         );

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.IO.Compression;
 using BackHistory.Formats.Sheets;
+using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
@@ -20,6 +21,9 @@ internal sealed class ArchiveTables(ArchiveQueries archive, string practice, Arc
 
     public async Task Write(ZipArchive zip, Func<ZipArchive, string, CancellationToken, Task<Stream>> open, CancellationToken ct)
     {
+        var zone = TimeZoneInfo.Utc;
+        await foreach (var known in archive.All<History.Practices.Practice>(practice, ct))
+            zone = PracticeClock.Zone(known);
         await Table(
             "horses",
             ["id", "name", "sex", "foaled", "height_mm", "breed", "colour", "owner_id", "yard_id", "last_visit", "gone", "merged_into"],
@@ -37,7 +41,7 @@ internal sealed class ArchiveTables(ArchiveQueries archive, string practice, Arc
                         h.Colour,
                         h.OwnerId,
                         h.YardId,
-                        h.LastVisitOn,
+                        h.LastVisit is { } last ? ZoneClock.Day(last, zone) : null,
                         h.Gone,
                         h.MergedInto
                     )

@@ -52,7 +52,8 @@ public sealed class BookingClashes(ReminderQueries reminders, PracticeQueries pr
             Code,
             clash.With is { } other
                 ? $"{name} has a visit to {horses.GetValueOrDefault(other.HorseId)?.Name ?? "another horse"} at {Hour(other.Start)} on "
-                    + $"that day, and a visit takes {known.ReminderRules.Planning.VisitMinutes} minutes."
+                    + $"that day; a visit takes {known.ReminderRules.Planning.VisitMinutes} minutes, and another yard "
+                    + $"{known.ReminderRules.Planning.YardMinutes} more."
                 : $"With this visit {name} would have {Long(clash.Minutes)} of work that day; the working day has {Long(clash.Allowed)}.",
             RefusalKind.Conflict,
             Place: "at"

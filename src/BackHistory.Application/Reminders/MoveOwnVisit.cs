@@ -31,19 +31,26 @@ public sealed class MoveOwnVisit(NotifyingCommands commands, ReminderQueries rem
         var version = reminder.BookingSequence.ToString(CultureInfo.InvariantCulture);
         var key = $"move:{move.ReminderId}:{version}:{move.To.UtcTicks.ToString(CultureInfo.InvariantCulture)}";
         var context = new CommandContext(practice, ReminderPolicy.TheReader, key, "", null, time.GetUtcNow());
+        if (await offered.For(practice, reminder, move.PersonId, ct) is not { } times)
+            return new Outcome(move.ReminderId, 0, 0, NotBooked);
         // Pressed twice, the second finds it where the first put it.
         if (reminder.BookedFor == move.To)
             return new Outcome(move.ReminderId, reminder.Version, 0, null, Repeated: true);
-        if (!(await offered.For(practice, reminder, ct)).Contains(move.To))
+        if (!times.Contains(move.To))
             return new Outcome(move.ReminderId, 0, 0, NotOffered);
         var command = new BookVisit(booking, move.To, ReminderPolicy.TheReader, move.PersonId, reminder.Fitter);
-        return await commands.Execute<Reminder>(
+        return await commands.ExecuteHolding<Reminder>(
             context,
             move.ReminderId,
-            r =>
-                r is not { State: ReminderState.Booked } ? NotBooked
-                : r.BookingSequence != reminder.BookingSequence ? ReminderRefusals.MovedOn
-                : ReminderDecider.Decide(r, command, context.Now),
+            async held =>
+            {
+                // Sold at this moment, the horse's next visit is no longer theirs to move.
+                var asked = await FirstReader.OfHorse(held, reminder.HorseId) == move.PersonId;
+                return r =>
+                    !asked || r is not { State: ReminderState.Booked } ? NotBooked
+                    : r.BookingSequence != reminder.BookingSequence ? ReminderRefusals.MovedOn
+                    : ReminderDecider.Decide(r, command, context.Now);
+            },
             ct
         );
     }

@@ -10,19 +10,30 @@ namespace BackHistory.Application.Reminders;
 /// <summary>When a booked visit could take place instead: what the practice offers whoever owns the horse.</summary>
 public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries practices, TimeProvider time)
 {
+    // Rules of thumb (ours, no source): enough to choose from, few enough to read on a telephone.
     private const int DaysAhead = 28;
     private const int MostDays = 8;
     private const int MostOfADay = 3;
 
-    /// <summary>Within the practice's working days of the next four weeks, where whoever goes has room: the day after tomorrow at the
-    /// earliest, so that a route is not upset that begins tomorrow. In order of time.</summary>
-    /// <returns>Empty where nothing is booked that could be moved.</returns>
-    public async Task<IReadOnlyList<DateTimeOffset>> For(string practice, Reminder reminder, CancellationToken ct)
+    /// <summary>The day after tomorrow at the earliest, and no visit before it is moved: a route that begins tomorrow is not upset. A rule
+    /// of thumb (ours, no source).</summary>
+    private const int DaysOfNotice = 2;
+
+    /// <summary>Within the practice's working days of the next four weeks, where whoever goes has room. In order of time.</summary>
+    /// <returns>Null where nothing is booked, or where somebody else is asked about the horse by now; empty where no time is left, or
+    /// the visit is too near.</returns>
+    public async Task<IReadOnlyList<DateTimeOffset>?> For(string practice, Reminder reminder, Guid person, CancellationToken ct)
     {
-        if (reminder is not { State: ReminderState.Booked, BookedFor: { } stands } || await practices.Load(practice, ct) is not { } known)
-            return [];
+        if (
+            reminder is not { State: ReminderState.Booked, BookedFor: { } stands }
+            || await practices.Load(practice, ct) is not { } known
+            || await Reader(practice, reminder, ct) != person
+        )
+            return null;
         var (zone, setting) = (PracticeClock.Zone(known), known.ReminderRules.Planning);
-        var first = ZoneClock.Day(time.GetUtcNow(), zone).AddDays(2);
+        var first = ZoneClock.Day(time.GetUtcNow(), zone).AddDays(DaysOfNotice);
+        if (ZoneClock.Day(stands, zone) < first)
+            return [];
         var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
         // Where nobody is named for a visit, it is whoever it is in a practice of one, and nobody in particular in others.
         var only = fitters.Count == 1 ? fitters[0].Id : (Guid?)null;
@@ -60,6 +71,10 @@ public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries prac
 
         return offered;
     }
+
+    private async Task<Guid?> Reader(string practice, Reminder reminder, CancellationToken ct) =>
+        (await reminders.Horses(practice, [reminder.HorseId], ct)).GetValueOrDefault(reminder.HorseId)?.OwnerId
+        ?? (await practices.InRole(practice, PersonRole.Manager, ct)).OrderBy(p => p.Id).FirstOrDefault()?.Id;
 
     /// <summary>On the hour, from the beginning of the working day until a visit just fits in.</summary>
     private static IEnumerable<TimeOnly> Starts(PlanningSetting setting)

@@ -198,7 +198,13 @@ public sealed partial record Reminder : IFolded<Reminder>
 
     private Reminder Then(ReminderAnswered e) => this with { Answer = e.Answer, AnswerNote = e.NoteId, AnsweredAt = e.TakenAt };
 
-    private Reminder Then(ReminderPutOff e) => In(ReminderState.PutOff) with { PutOffUntil = e.Until, PutOffBecause = e.Reason };
+    private Reminder Then(ReminderPutOff e) =>
+        In(ReminderState.PutOff) with
+        {
+            BookedFor = null,
+            PutOffUntil = e.Until,
+            PutOffBecause = e.Reason,
+        };
 
     private Reminder Then(VisitBooked e) =>
         In(ReminderState.Booked) with
@@ -224,7 +230,14 @@ public sealed partial record Reminder : IFolded<Reminder>
             ClosedAt = e.VisitId is null && e.WorkId is null ? e.TakenAt : null,
         };
 
-    private Reminder Then(ReminderClosed e) => this with { State = ReminderState.Closed, ClosedBecause = e.Reason, ClosedAt = e.TakenAt };
+    private Reminder Then(ReminderClosed e) =>
+        this with
+        {
+            State = ReminderState.Closed,
+            BookedFor = null,
+            ClosedBecause = e.Reason,
+            ClosedAt = e.TakenAt,
+        };
 
     private Reminder Then(VetCleared e) =>
         Over ? this with { ClearedAt = e.TakenAt } : this with { State = ReminderState.Done, ClearedAt = e.TakenAt, ClosedAt = e.TakenAt };

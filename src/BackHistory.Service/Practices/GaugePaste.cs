@@ -2,8 +2,8 @@ using System.Globalization;
 
 namespace BackHistory.Service.Practices;
 
-/// <summary>Columns that were copied from a spreadsheet: mark and value, or mark, place and value, with tab, semicolon or comma between
-/// them and decimal points or commas.</summary>
+/// <summary>Columns that were copied from a spreadsheet: mark and value, or mark, place and value, with tabs or semicolons between
+/// them and decimal points or commas; two columns with one comma between them too.</summary>
 internal static class GaugePaste
 {
     /// <summary>What a gauge holds, and a line of titles.</summary>
@@ -52,19 +52,15 @@ internal static class GaugePaste
         };
     }
 
-    /// <summary>A comma is a decimal one where something else stands between the columns, or where it is the second of a line: of
-    /// “4,30,5” the value is 30.5. A line of three commas is 4.5 against 30.5.</summary>
+    /// <summary>Columns stand between tabs or semicolons. Between commas there are two: of three, nobody can tell “4, 30.5” from
+    /// “4, 30, 5”, so the rest stays as it was copied and is shown as no number.</summary>
     private static string[] Parts(string line)
     {
         foreach (var between in new[] { '\t', ';' })
             if (line.Contains(between, StringComparison.Ordinal))
-                return line.Split(between, StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
-        var parts = line.Split(',', StringSplitOptions.TrimEntries);
-        return parts.Length switch
-        {
-            3 => [parts[0], $"{parts[1]},{parts[2]}"],
-            4 => [$"{parts[0]},{parts[1]}", $"{parts[2]},{parts[3]}"],
-            _ => parts,
-        };
+                return line.TrimEnd(between).Split(between, StringSplitOptions.TrimEntries);
+        return line.Split(',', 2, StringSplitOptions.TrimEntries) is [var mark, var rest]
+            ? [mark, rest.Contains(',', StringComparison.Ordinal) ? $"{rest} ?" : rest]
+            : [line];
     }
 }

@@ -16,7 +16,10 @@ public sealed record ReminderView(
     Guid? Fitter
 )
 {
-    private static readonly string[] Names = ["state", "q", "yard", "about", "answered", "fitter", "sort"];
+    private static readonly string[] Names = ["state", "q", "yard", "about", "answered", "fitter", "sort", "after"];
+
+    /// <summary>Where this page of the list begins; null for its beginning.</summary>
+    public string? After { get; init; }
 
     public bool Narrowed => Yard is not null || About is not null || Answered is not null || Fitter is not null;
 
@@ -77,7 +80,7 @@ public sealed record ReminderView(
         Address(RemindersApi.WordOf(State), after, SortWord) + (ticked is null ? "" : $"&ticked={ticked}");
 
     /// <summary>What forms carry along so that their answer leads back to the same list.</summary>
-    public string InForms => Address(RemindersApi.WordOf(State), null, SortWord)["/reminders?".Length..];
+    public string InForms => Address(RemindersApi.WordOf(State), After, SortWord)["/reminders?".Length..];
 
     /// <summary>The list that a form named: only what this page knows of it, and never another address.</summary>
     public static string Back(string? inForm) =>

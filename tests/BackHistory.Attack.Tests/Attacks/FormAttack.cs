@@ -62,8 +62,12 @@ internal static partial class FormAttack
             "StudyId" => "@guided",
             "Kind" => "@letter-kind",
             "Language" => "@language",
-            // Opened by a link alone.
-            _ => "{" + place,
+            "ReminderId" => "@reminder",
+            "WebhookId" => "@webhook",
+            "FeedId" => "@feed",
+            // Opened by a link or a grant alone.
+            "Token" or "GrantId" => "{" + place,
+            _ => throw new InvalidOperationException($"{page.RoutePattern.RawText} has a place that nothing fills: {place}"),
         };
     }
 

@@ -21,11 +21,21 @@ public sealed class BookingClashTests
         Assert.Equal(clashes, clash?.With is not null);
     }
 
+    [Theory]
+    [InlineData(99, true)]
+    [InlineData(100, false)]
+    public void Between_two_yards_there_is_a_way(int minutesLater, bool clashes)
+    {
+        var elsewhere = Visit("new", Nine.AddMinutes(minutesLater), DeterministicId.From("another yard"));
+
+        Assert.Equal(clashes, BookingClash.Of(elsewhere, [Visit("old", Nine)], PlanningSetting.Default)?.With is not null);
+    }
+
     [Fact]
     public void A_day_of_more_work_than_the_practice_works_is_a_clash_and_names_both_lengths()
     {
         // Four places of 100 minutes each are 400 of the 480 minutes from nine to five; the fifth makes 500.
-        var four = Enumerable.Range(0, 4).Select(i => Visit($"old {i}", Nine.AddHours(i), yard: null)).ToList();
+        var four = Enumerable.Range(0, 4).Select(i => Visit($"old {i}", Nine.AddMinutes(100 * i), yard: null)).ToList();
 
         Assert.Null(BookingClash.Of(four[3], [.. four.Take(3)], PlanningSetting.Default));
         var clash = BookingClash.Of(Visit("new", Nine.AddHours(7), yard: null), four, PlanningSetting.Default);

@@ -34,13 +34,29 @@ public sealed class DaysOfThePracticeTests
     }
 
     [Fact]
-    public void What_is_refused_as_too_early_is_too_early_everywhere()
+    public void A_foal_is_measured_on_its_first_morning_though_it_is_still_the_day_before_at_Greenwich()
     {
-        // Born on the 20th, measured on its first morning in Auckland: still the 19th at Greenwich.
-        var morning = new DateTimeOffset(2026, 11, 20, 8, 0, 0, TimeSpan.FromHours(13));
-        Assert.Equal(new DateOnly(2026, 11, 19), ZoneClock.Day(morning, TimeZoneInfo.Utc));
-        Assert.Equal(new DateOnly(2026, 11, 20), ZoneClock.LatestDay(morning));
-        Assert.Equal(new DateOnly(2026, 11, 19), ZoneClock.EarliestDay(Evening));
+        var morning = new DateTimeOffset(2026, 11, 20, 8, 0, 0, TimeSpan.FromHours(13)).ToUniversalTime();
+        Assert.Null(Weighed(born: new DateOnly(2026, 11, 20), morning));
+        Assert.Equal("before-birth", Weighed(born: new DateOnly(2026, 11, 21), morning));
+
+        static string? Weighed(DateOnly born, DateTimeOffset at)
+        {
+            var id = DeterministicId.From("foal");
+            var details = new HorseDetails("Foal", null, born, null, null, null);
+            var registered = HorseDecider.Decide(null, new RegisterHorse(id, details, null, null, at.AddDays(3), id), at.AddDays(3));
+            var horse = registered.Events.Aggregate((Horses.Horse?)null, Horses.Horse.After);
+            var visit = new RecordVisit(
+                DeterministicId.From("visit"),
+                at,
+                id,
+                new VisitConditions(),
+                "scale",
+                1,
+                [new WeightEntry(DeterministicId.From("weight"), 60)]
+            );
+            return HorseDecider.Decide(horse, visit, at.AddDays(3)).Refused?.Code;
+        }
     }
 
     private static Practice Founded(string timeZone)

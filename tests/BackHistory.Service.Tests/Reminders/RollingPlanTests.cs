@@ -47,11 +47,11 @@ public sealed partial class RollingPlanTests(RunningService service)
         Assert.Contains("geo:52,13", route, StringComparison.Ordinal);
         Assert.Contains("68 km between the yards in a straight line", route, StringComparison.Ordinal);
 
-        await OwnerMoves(booked);
+        await OwnerMoves(client, booked);
     }
 
     /// <summary>By the link of the letter that told the date.</summary>
-    private async Task OwnerMoves(Reminder booked)
+    private async Task OwnerMoves(HttpClient client, Reminder booked)
     {
         var letter = await Given.Wait(async () =>
             (await service.Load(booked, Practice)).Post.FirstOrDefault(l => l is { Kind: LetterKind.BookingMade, State: LetterState.Sent })
@@ -59,6 +59,16 @@ public sealed partial class RollingPlanTests(RunningService service)
         var content = (await service.Queries().Content(Practice, letter.LetterId, CancellationToken.None))!;
         var link = new Uri(Links().Match(content.Text).Value).AbsolutePath;
         using var owner = service.Anonymous();
+        // Tomorrow's route is not upset.
+        var near = await owner.GetStringAsync(link);
+        Assert.Contains("it is too near", near, StringComparison.Ordinal);
+        Assert.Empty(Times().Matches(near));
+        await client.Write(
+            HttpMethod.Post,
+            $"/api/reminders/{booked.Id}/book",
+            new { @for = booked.BookedFor!.Value.AddDays(7), fitterId = booked.Fitter }
+        );
+        booked = await service.Load(booked, Practice);
         var page = await owner.GetStringAsync(link);
         Assert.Contains("Choose another day for Rolls Near", page, StringComparison.Ordinal);
         Assert.Contains("Rolling Fitter comes.", page, StringComparison.Ordinal);
@@ -80,8 +90,20 @@ public sealed partial class RollingPlanTests(RunningService service)
         Assert.Equal("?moved=1", await Choose(offered[^1]));
         Assert.Equal("?moved=1", await Choose(offered[^1]));
         var moved = await service.Load(booked, Practice);
-        Assert.Equal((to, 1), (moved.BookedFor!.Value, moved.BookingSequence));
-        Assert.Equal(2, moved.Post.Count(l => l.Kind == LetterKind.BookingMade));
+        Assert.Equal((to, 2), (moved.BookedFor!.Value, moved.BookingSequence));
+        Assert.Equal(3, moved.Post.Count(l => l.Kind == LetterKind.BookingMade));
+
+        // Sold: whoever had the horse reads nothing of its next visit, and moves none.
+        var buyer = await service.Person(Practice, "Buyer of Rolls Near");
+        await client.Write(HttpMethod.Put, $"/api/horses/{booked.HorseId}/owner", new { ownerId = buyer });
+        var again = await Given.Wait(async () =>
+        {
+            var now = await owner.GetStringAsync(link);
+            return now.Contains("No visit is booked", StringComparison.Ordinal) ? now : null;
+        });
+        Assert.Empty(Times().Matches(again));
+        Assert.Equal("?not=taken", await Choose(offered[0]));
+        Assert.Equal(to, (await service.Load(booked, Practice)).BookedFor);
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using System.Net;
+using BackHistory.Application;
 using BackHistory.History;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Reminders;
@@ -105,7 +106,7 @@ public sealed class VetHoldTests(RunningService service)
         var day = ZoneClock.Day(Now, TimeZoneInfo.Utc);
         var evidence = Evidence.WithoutMeasure(day, 1, day, "Something was found.");
         await service
-            .Services.GetRequiredService<Commands>()
+            .Services.GetRequiredService<NotifyingCommands>()
             .Execute<Reminder>(
                 new CommandContext(RunningService.Mine, Guid.Empty, $"raise:{id}", "", null, Now),
                 id,
@@ -120,13 +121,13 @@ public sealed class VetHoldTests(RunningService service)
 
     private static async Task Wait(Func<Task<bool>> there)
     {
-        for (var i = 0; i < 2400; i++)
+        for (var i = 0; i < 900; i++)
         {
             if (await there())
                 return;
             await Task.Delay(100);
         }
 
-        Assert.Fail("it did not come about in four minutes");
+        Assert.Fail("it did not come about in a minute and a half");
     }
 }

@@ -140,7 +140,7 @@ public sealed partial class WorkingListTests(RunningService service)
         await service.Found(practice);
         using var client = service.Client(practice);
         var heard = await service.Told(client, "Heard First", practice);
-        var newer = await service.Told(client, "Newer Without Answer", practice);
+        await service.Told(client, "Newer Without Answer", practice);
         await client.Write(HttpMethod.Post, $"/api/reminders/{heard.Id}/answer", new { answer = "book" });
         using var browser = await Fitter(practice);
 
@@ -153,7 +153,6 @@ public sealed partial class WorkingListTests(RunningService service)
         Assert.Matches("Open\\s*<span class=\"num\">1</span>", found);
         Assert.Empty(Horses(await browser.Page("/reminders?q=nobody")));
         Assert.Contains("none of what is offered", await browser.Page("/reminders?sort=colour"), StringComparison.Ordinal);
-        Assert.NotEqual(heard.Id, newer.Id);
     }
 
     private async Task<Browser> Fitter(string practice) =>

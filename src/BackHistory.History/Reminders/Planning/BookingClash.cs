@@ -16,7 +16,9 @@ public sealed record BookingClash(FixedVisit? With, int Minutes, int Allowed)
         var places = all.Where(v => v.YardId is not null).DistinctBy(v => v.YardId).Count() + all.Count(v => v.YardId is null);
         var minutes = all.Count * setting.VisitMinutes + places * setting.YardMinutes;
         var allowed = (int)(setting.End - setting.Start).TotalMinutes;
-        var near = day.FirstOrDefault(o => Math.Abs((o.Start - visit.Start).TotalMinutes) < setting.VisitMinutes);
+        var near = day.FirstOrDefault(o => Math.Abs((o.Start - visit.Start).TotalMinutes) < setting.VisitMinutes + Way(o));
         return near is not null || (day.Count > 0 && minutes > allowed) ? new BookingClash(near, minutes, allowed) : null;
+
+        int Way(FixedVisit other) => other.YardId is { } yard && yard == visit.YardId ? 0 : setting.YardMinutes;
     }
 }

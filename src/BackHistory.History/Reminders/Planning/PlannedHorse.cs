@@ -6,7 +6,8 @@ namespace BackHistory.History.Reminders.Planning;
 
 /// <param name="Assessment">Null until the horse was looked at for the first time.</param>
 /// <param name="Reminders">All that it ever had.</param>
-public sealed record PlannedHorse(HorseProfile Horse, Assessment? Assessment, IReadOnlyList<Reminder> Reminders)
+/// <param name="Zone">The practice's: its clock says on which day something was.</param>
+public sealed record PlannedHorse(HorseProfile Horse, Assessment? Assessment, IReadOnlyList<Reminder> Reminders, TimeZoneInfo Zone)
 {
     /// <summary>What a visit would be for: the weightiest reminder that waits for one; null when only the calendar foresees it.</summary>
     public Reminder? Standing =>
@@ -35,7 +36,7 @@ public sealed record PlannedHorse(HorseProfile Horse, Assessment? Assessment, IR
             assessment.NextCheckDue,
             "",
             because: because,
-            lastVisit: Horse.LastVisitOn
+            lastVisit: Horse.LastVisit is { } last ? ZoneClock.Day(last, Zone) : null
         );
         LetterToWrite[] letters =
             booking is not null && tell is { } to

@@ -8,29 +8,32 @@ namespace BackHistory.Service.Access.Me;
 /// kept nowhere, and stand in no address that a history or a log would keep.</summary>
 public sealed class FlashCodes(IDataProtectionProvider protection)
 {
-    private const string OwnPages = "/me";
     private const string Cookie = "backhistory-shown-once";
     private static readonly TimeSpan Life = TimeSpan.FromMinutes(2);
     private readonly ITimeLimitedDataProtector _seal = protection.CreateProtector("shown once").ToTimeLimitedDataProtector();
 
-    /// <param name="under">The address under which the page that shows them stands; no other page is sent the cookie.</param>
-    public void Keep(HttpContext http, Guid accountId, IReadOnlyList<string> secrets, string under = OwnPages) =>
+    /// <param name="under">The address of the page that shows them: no other is sent the cookie, and what was kept for one is never
+    /// shown by another.</param>
+    public void Keep(HttpContext http, Guid accountId, IReadOnlyList<string> secrets, string under) =>
         http.Response.Cookies.Append(
             Cookie,
-            _seal.Protect(JsonSerializer.Serialize(new Kept(accountId, secrets)), Life),
+            _seal.Protect(JsonSerializer.Serialize(new Kept(accountId, under, secrets)), Life),
             Options(http, Life, under)
         );
 
     /// <summary>What was kept, which is gone with this.</summary>
     /// <returns>Nothing where they are another's, were altered or have been shown.</returns>
-    public IReadOnlyList<string> Open(HttpContext http, Guid accountId, string under = OwnPages)
+    public IReadOnlyList<string> Open(HttpContext http, Guid accountId, string under)
     {
         if (http.Request.Cookies[Cookie] is not { Length: > 0 } sealedUp)
             return [];
         http.Response.Cookies.Delete(Cookie, Options(http, null, under));
         try
         {
-            return JsonSerializer.Deserialize<Kept>(_seal.Unprotect(sealedUp)) is { } kept && kept.AccountId == accountId
+            return
+                JsonSerializer.Deserialize<Kept>(_seal.Unprotect(sealedUp)) is { } kept
+                && kept.AccountId == accountId
+                && kept.Under == under
                 ? kept.Secrets
                 : [];
         }
@@ -50,5 +53,5 @@ public sealed class FlashCodes(IDataProtectionProvider protection)
             MaxAge = life,
         };
 
-    private sealed record Kept(Guid AccountId, IReadOnlyList<string> Secrets);
+    private sealed record Kept(Guid AccountId, string Under, IReadOnlyList<string> Secrets);
 }

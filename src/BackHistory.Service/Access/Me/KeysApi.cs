@@ -56,7 +56,7 @@ public static class KeysApi
         var made = await make.Do(InputFrom(http, new KeyRequest(label ?? "", most, days)), Callers.ByPress(http, time), ct);
         if (made.Refused is { } no)
             return Results.LocalRedirect($"/me/keys?refused={no.Code}");
-        flash.Keep(http, Account(http), [made.Secret!]);
+        flash.Keep(http, Account(http), [made.Secret!], "/me/keys");
         return Results.LocalRedirect("/me/keys");
     }
 

@@ -66,7 +66,7 @@ public static class SecondFactorApi
         // The code that came back was the second factor.
         await sessions.EndOthers(account.Id, null, ct);
         await signIn.SignInWithClaimsAsync(account, isPersistent: true, [new Claim(SignInMethods.Claim, SignInMethods.SecondFactor)]);
-        flash.Keep(http, account.Id, [.. codes]);
+        flash.Keep(http, account.Id, [.. codes], "/me/second-factor");
         return Results.LocalRedirect("/me/second-factor?done=codes");
     }
 
@@ -95,7 +95,7 @@ public static class SecondFactorApi
         if (await users.GetUserAsync(http.User) is not { TwoFactor: true } account)
             return Results.LocalRedirect("/me/second-factor");
         var codes = (await users.GenerateNewTwoFactorRecoveryCodesAsync(account, Codes))!;
-        flash.Keep(http, account.Id, [.. codes]);
+        flash.Keep(http, account.Id, [.. codes], "/me/second-factor");
         return Results.LocalRedirect("/me/second-factor?done=codes");
     }
 

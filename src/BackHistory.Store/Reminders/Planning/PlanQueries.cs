@@ -64,7 +64,7 @@ public sealed class PlanQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         var horse = await session.LoadAsync<HorseProfile>(horseId, ct);
         var assessment = await session.LoadAsync<Assessment>(horseId, ct);
-        if (horse is null)
+        if (horse is null || await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known)
             return null;
         var reminders = await session
             .Query<Reminder>()
@@ -72,7 +72,7 @@ public sealed class PlanQueries(IDocumentStore store)
             .OrderBy(r => r.RaisedAt)
             .ThenBy(r => r.Id)
             .ToListAsync(ct);
-        return new PlannedHorse(horse, assessment, reminders);
+        return new PlannedHorse(horse, assessment, reminders, PracticeClock.Zone(known));
     }
 
     private static int WeightOf(Reminder r) =>
