@@ -30,8 +30,8 @@ public sealed class BringInTests(RunningPractice practice)
         await page.GetByLabel("Column Born is").SelectOptionAsync("foaled");
         seen.Add(await page.Keep("bring-in-2-columns"));
         await Press(page, "Try it");
-        await page.GetByLabel("dd.MM.yyyy").CheckAsync();
-        await page.GetByLabel("yyyy-MM-dd").CheckAsync();
+        await page.GetByLabel("31.12.2015 (day, month, year)").CheckAsync();
+        await page.GetByLabel("2015-12-31 (year, month, day)").CheckAsync();
         await page.GetByLabel("In which unit are the lengths that name none?").SelectOptionAsync("cm");
         await page.GetByLabel("Which mark stands before the decimals?").SelectOptionAsync(",");
         await page.GetByLabel("“Brambel” is almost a name that is known.").SelectOptionAsync(new SelectOptionValue { Index = 1 });
