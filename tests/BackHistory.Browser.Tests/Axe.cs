@@ -8,9 +8,13 @@ namespace BackHistory.Browser.Tests;
 internal static class Axe
 {
     /// <summary>WCAG 2.0 to 2.2 at A and AA, and the tool's own best practices.</summary>
+    private const string Everything = "['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']";
+
+    /// <summary>What another choice of colours can break.</summary>
+    private const string Colours = "{ type: 'rule', values: ['color-contrast', 'link-in-text-block'] }";
+
     private const string Run =
-        "async () => (await axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'], "
-        + "resultTypes: ['violations'] })).violations"
+        "async only => (await axe.run(document, { runOnly: only, resultTypes: ['violations'] })).violations"
         + ".map(v => v.id + ': ' + v.help + '\\n' + v.nodes.slice(0, 4).map(n => '      ' + n.target.join(' ') + ' — ' + "
         + "n.html.slice(0, 160) + ' — ' + (n.any[0]?.message ?? n.all[0]?.message ?? n.none[0]?.message ?? '')).join('\\n'))";
 
@@ -22,6 +26,7 @@ internal static class Axe
     public static Task Bring(IPage page) => page.EvaluateAsync(Source.Value);
 
     /// <summary>What does not hold on this page as it stands: the rule, and where.</summary>
-    public static async Task<IReadOnlyList<string>> Violations(IPage page) =>
-        (await page.EvaluateAsync<JsonElement>(Run)).Deserialize<List<string>>()!;
+    /// <param name="coloursOnly">The page was looked at before in other colours, and nothing else of it has changed.</param>
+    public static async Task<IReadOnlyList<string>> Violations(IPage page, bool coloursOnly = false) =>
+        (await page.EvaluateAsync<JsonElement>($"() => ({Run})({(coloursOnly ? Colours : Everything)})")).Deserialize<List<string>>()!;
 }

@@ -5,7 +5,7 @@ using BackHistory.Store;
 namespace BackHistory.Application.Reminders;
 
 /// <summary>The fitter whom a booking names, where it names one.</summary>
-internal static class FitterNamed
+public static class FitterNamed
 {
     public static readonly Refused NoSuchFitter = new("no-such-fitter", "There is no such fitter in this practice.", Place: "fitterId");
 

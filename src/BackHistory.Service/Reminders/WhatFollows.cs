@@ -1,6 +1,7 @@
 using System.Globalization;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 
 namespace BackHistory.Service.Reminders;
 
@@ -12,8 +13,12 @@ internal static class WhatFollows
     {
         var days = practice.ReminderRules.SettingOf(r.Rule).QuietDays;
         var said = $"Nothing more is asked of anybody, and on the same ground it is not raised again for {days} days.";
-        if (r.Post.Any(l => l.State is LetterState.Owed or LetterState.Deferred))
+        var closed = r with { State = ReminderState.Closed, BookedFor = null };
+        var waiting = r.Post.Where(l => l.State is LetterState.Owed or LetterState.Deferred).ToLookup(l => StillLeaves(closed, l));
+        if (waiting.Contains(false))
             said += " Its letter that still waits does not leave.";
+        if (waiting.Contains(true))
+            said += " A letter that says what was done before still leaves.";
         if (r is { State: ReminderState.Booked, BookedFor: { } at })
             said +=
                 $" The visit on {Formatted(PracticeClock.Local(practice, at))} falls away and nobody is told: cancel it first if the owner "
@@ -22,6 +27,9 @@ internal static class WhatFollows
             said += " Until somebody notes that the vet has cleared the horse, no letter about its saddle leaves.";
         return said;
     }
+
+    private static bool StillLeaves(Reminder reminder, LetterTrail letter) =>
+        LetterGate.NotNeeded(reminder, letter.LetterId, letter.Kind) is null;
 
     /// <summary>After it is put off.</summary>
     public static string PuttingOff(Reminder r, Practice practice) =>

@@ -2,7 +2,9 @@ using System.Net;
 using System.Text.RegularExpressions;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.Service.Reminders;
 using BackHistory.Store.Accounts;
+using BackHistory.Testing;
 
 namespace BackHistory.Service.Tests.Reminders;
 
@@ -44,6 +46,39 @@ public sealed partial class WorkingListTests(RunningService service)
         );
         Assert.Equal(HttpStatusCode.Redirect, meant.StatusCode);
         Assert.Equal(ReminderState.Booked, (await service.Load(second, practice)).State);
+    }
+
+    [Fact]
+    public async Task A_fitter_whom_nobody_knows_is_told_beside_who_goes_and_not_beside_the_day()
+    {
+        const string practice = "unknown-fitter";
+        await service.Found(practice);
+        using var client = service.Client(practice);
+        var fitter = await service.Person(practice, "Known Fitter", PersonRole.Fitter);
+        var reminder = await service.Told(client, "Whom Nobody Visits", practice);
+        using var browser = await Fitter(practice);
+        (string, string)[] typed = [("on", "2026-12-08"), ("at", "10:00"), ("fitter", $"{Guid.NewGuid()}")];
+
+        var asks = await Press(browser, reminder, "book", practice, typed);
+        var page = WebUtility.HtmlDecode(await browser.Page(asks));
+        Assert.Contains("id=\"fitter-wrong\"", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("id=\"on-wrong\"", page, StringComparison.Ordinal);
+        Assert.Contains($"value=\"{fitter}\"", page, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(LetterKind.OwnerRefit, "does not leave", "still leaves")]
+    [InlineData(LetterKind.BookingCancelled, "still leaves", "does not leave")]
+    public void Closing_says_of_a_waiting_letter_what_becomes_of_it(LetterKind kind, string says, string not)
+    {
+        var reminder = new Reminder
+        {
+            State = ReminderState.Open,
+            Post = [new(Guid.NewGuid(), kind, Guid.NewGuid(), LetterState.Owed, TestClock.Running.GetUtcNow())],
+        };
+        var said = WhatFollows.Closing(reminder, new Practice());
+        Assert.Contains(says, said, StringComparison.Ordinal);
+        Assert.DoesNotContain(not, said, StringComparison.Ordinal);
     }
 
     [Fact]
