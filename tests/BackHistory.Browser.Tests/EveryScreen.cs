@@ -201,6 +201,8 @@ internal sealed class EveryScreen
             Of("/find", "/find", "/find?q=a", "/find?q=nobody-of-that-name"),
             Of("/practice", "/practice"),
             Of("/practice/protocol", "/practice/protocol"),
+            Of("/people/{PersonId:guid}/consents", $"/people/{person}/consents"),
+            Of("/practice/contact", "/practice/contact"),
             Of("/practice/thresholds", "/practice/thresholds"),
             Of("/practice/gauges", "/practice/gauges"),
             Of("/practice/gauges/table", "/practice/gauges/table?gauge=bench", "/practice/gauges/table?gauge=another"),

@@ -98,7 +98,8 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
             await All<Note>("notes"),
             await All<LetterContent>("letters"),
             await All<Comment>("comments"),
-            await All<Assessment>("findings")
+            await All<Assessment>("findings"),
+            await All<PracticeContact>("contact")
         );
         // There may be too many looks to hold them all.
         var looks = 0L;

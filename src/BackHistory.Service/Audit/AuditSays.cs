@@ -30,6 +30,7 @@ public static class AuditSays
             AuditWords.PersonChanged => $"{who} changed what is known of {about}{detail}",
             AuditWords.YardAdded => $"{who} added a yard",
             AuditWords.YardChanged => $"{who} changed a yard{detail}",
+            AuditWords.ContactChanged => $"{who} changed how the practice is reached{detail}",
             AuditWords.CalendarMade => $"{who} made an address for a calendar program",
             AuditWords.CalendarRevoked => $"{who} revoked an address for a calendar program",
             AuditWords.Recovered => $"on the machine itself {about} was let in anew: password, codes, passkeys, sessions and keys ended",

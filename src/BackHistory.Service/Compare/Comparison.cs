@@ -1,6 +1,8 @@
 using System.Globalization;
+using BackHistory.Application.Practices;
 using BackHistory.Application.Trends;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Sheets;
@@ -159,17 +161,12 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         ];
     }
 
-    public ComparisonReportInput Report()
+    public ComparisonReportInput Report(PracticeContact? contact)
     {
         var say = Horse.Format();
         return new()
         {
-            Head = new SheetHead
-            {
-                PracticeName = Horse.Practice.Name,
-                HorseName = Horse.Profile.Name,
-                Date = Horse.Today,
-            },
+            Head = PaperHead.Of(Horse.Practice, contact, Horse.Profile.Name, Horse.Today),
             Finding =
                 Backs.Count < 2
                     ? $"{Horse.Profile.Name} on {Label(Backs[0].Visit)}"

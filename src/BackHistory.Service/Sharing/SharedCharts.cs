@@ -91,13 +91,15 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
         return taken
             .Where(m => MeasureViews.Owner.Contains(m.Key, StringComparer.Ordinal))
             .OrderByDescending(m => m.Key == MeasureViews.Usual)
-            .ThenByDescending(m => m.Station == Protocols.UsualStation)
+            .ThenByDescending(m => m.Station == Protocols.UsualOf(horse.Practice.Stations))
             .Select(m => ((string, string?)?)(m.Key, m.Station))
             .FirstOrDefault();
     }
 
     public static string StationOf(HorseRecord horse) =>
-        horse.Assessment?.Worst?.Decision.Driver?.Station is { } station && station != "topline" ? station : Protocols.UsualStation;
+        horse.Assessment?.Worst?.Decision.Driver?.Station is { } station && station != "topline"
+            ? station
+            : Protocols.UsualOf(horse.Practice.Stations);
 
     /// <summary>Whether there is a section to draw there.</summary>
     public static bool HasBack(HorseRecord horse) =>

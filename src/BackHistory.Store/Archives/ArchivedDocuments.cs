@@ -13,5 +13,6 @@ public sealed record ArchivedDocuments(
     IReadOnlyList<Note> Notes,
     IReadOnlyList<LetterContent> Letters,
     IReadOnlyList<Comment> Comments,
-    IReadOnlyList<Assessment> Assessments
+    IReadOnlyList<Assessment> Assessments,
+    IReadOnlyList<PracticeContact>? Contact = null
 );
