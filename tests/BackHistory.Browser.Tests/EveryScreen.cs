@@ -202,6 +202,8 @@ internal sealed class EveryScreen
             Of("/practice", "/practice"),
             Of("/practice/protocol", "/practice/protocol"),
             Of("/people/{PersonId:guid}/consents", $"/people/{person}/consents"),
+            Of("/yards/{YardId:guid}/remove", $"/yards/{yard}/remove"),
+            Of("/horses/{HorseId:guid}/identity", $"/horses/{horse}/identity"),
             Of("/practice/contact", "/practice/contact"),
             Of("/practice/thresholds", "/practice/thresholds"),
             Of("/practice/gauges", "/practice/gauges"),

@@ -37,6 +37,7 @@ public sealed partial class EveryTextTests
             .. Named<Answer>(),
             .. Named<LetterKind>(),
             .. Named<ConsentKind>(),
+            .. Named<Sex>(),
             .. Named<SharedWith>(),
             .. Named<SharedScope>(),
             .. Named<WatchState>(),

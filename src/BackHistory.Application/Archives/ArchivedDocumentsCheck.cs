@@ -2,6 +2,7 @@ using System.Text.Json;
 using BackHistory.Application.People;
 using BackHistory.Application.Practices;
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -42,6 +43,7 @@ internal sealed class ArchivedDocumentsCheck(JudgedArchive archive, DateTimeOffs
             PracticeContact d => OfVersion(d.Version)
                 ?? new ContactDetails(d.Address, d.Phone, d.ReplyTo).Problem()
                 ?? d.Picture?.Problem(),
+            HorseIdentity d => OfVersion(d.Version) ?? OfHorse(d.Id) ?? d.Problem(),
             Note d => OfNote(d),
             LetterContent d => OfLetter(d),
             Comment d => OfComment(d),
@@ -57,6 +59,7 @@ internal sealed class ArchivedDocumentsCheck(JudgedArchive archive, DateTimeOffs
             Person d => d.Id,
             Yard d => d.Id,
             PracticeContact d => d.Id,
+            HorseIdentity d => d.Id,
             Note d => d.Id,
             LetterContent d => d.Id,
             Comment d => d.Id,

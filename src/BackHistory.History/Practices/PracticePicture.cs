@@ -73,6 +73,7 @@ public sealed record PracticePicture(byte[] Bytes, string MediaType, int Width, 
     public Refused? Problem()
     {
         var (read, refused) = From(Bytes);
-        return refused ?? (read!.Hash == Hash && (read.MediaType, read.Width, read.Height) == (MediaType, Width, Height) ? null : Damaged);
+        var same = read is not null && read.Hash == Hash && read.Bytes.AsSpan().SequenceEqual(Bytes);
+        return refused ?? (same && (read!.MediaType, read.Width, read.Height) == (MediaType, Width, Height) ? null : Damaged);
     }
 }

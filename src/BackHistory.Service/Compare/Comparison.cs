@@ -173,21 +173,24 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
                     : $"{Horse.Profile.Name} from {Label(Backs[0].Visit)} to {Label(Backs[^1].Visit)}",
             Sections = [.. Stations.Select(s => Section(s, false)).OfType<SectionChartInput>()],
             Topline = Topline(),
-            Changes =
-            [
-                .. Changes()
-                    .Where(c => c.Threshold is not null)
-                    .Select(c => new ChangeRow(
-                        say.Measure(c.Key),
-                        say.Station(c.Station),
-                        say.Number(c.Then, c.Unit),
-                        say.Number(c.Now, c.Unit),
-                        say.Change(c.Now - c.Then, c.Sd, c.Unit),
-                        say.Number(c.Threshold!.Value, c.Unit)
-                    )),
-            ],
+            Changes = Rows(say),
         };
     }
+
+    /// <summary>What the practice watches, then and now, as a paper says it.</summary>
+    public IReadOnlyList<ChangeRow> Rows(Formatter say) =>
+        [
+            .. Changes()
+                .Where(c => c.Threshold is not null)
+                .Select(c => new ChangeRow(
+                    say.Measure(c.Key),
+                    say.Station(c.Station),
+                    say.Number(c.Then, c.Unit),
+                    say.Number(c.Now, c.Unit),
+                    say.Change(c.Now - c.Then, c.Sd, c.Unit),
+                    say.Number(c.Threshold!.Value, c.Unit)
+                )),
+        ];
 
     private static string Label(VisitRecord visit) => visit.TakenAt.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 

@@ -70,6 +70,7 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
         session.StoreObjects(documents.People);
         session.StoreObjects(documents.Yards);
         session.StoreObjects(documents.Contact ?? []);
+        session.StoreObjects(documents.Identities ?? []);
         session.StoreObjects(documents.Notes);
         session.StoreObjects(documents.Letters);
         session.StoreObjects(documents.Comments);

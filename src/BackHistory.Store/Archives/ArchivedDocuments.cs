@@ -1,3 +1,4 @@
+using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -14,5 +15,6 @@ public sealed record ArchivedDocuments(
     IReadOnlyList<LetterContent> Letters,
     IReadOnlyList<Comment> Comments,
     IReadOnlyList<Assessment> Assessments,
-    IReadOnlyList<PracticeContact>? Contact = null
+    IReadOnlyList<PracticeContact>? Contact = null,
+    IReadOnlyList<HorseIdentity>? Identities = null
 );

@@ -34,6 +34,29 @@ public sealed class HorseQueries(IDocumentStore store)
         return await session.Query<HorseProfile>().AnyAsync(h => !h.Gone && h.LastVisitOn != null, ct);
     }
 
+    /// <summary>By what it is told from others; null where nobody said yet.</summary>
+    public async Task<HorseIdentity?> Identity(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<HorseIdentity>(horseId, ct);
+    }
+
+    /// <summary>Another horse of the practice with one of these numbers, and whether the microchip is the one; null where there is
+    /// none.</summary>
+    public async Task<(string Name, bool ByChip)?> SameIdentity(string practice, HorseIdentity said, CancellationToken ct)
+    {
+        var (id, chip, passport) = (said.Id, said.Microchip, said.Passport);
+        await using var session = store.QuerySession(practice);
+        var same = await session
+            .Query<HorseIdentity>()
+            .Where(i => i.Id != id && ((chip != null && i.Microchip == chip) || (passport != null && i.Passport == passport)))
+            .ToListAsync(ct);
+        foreach (var other in same.OrderBy(i => i.Id))
+            if (await session.LoadAsync<HorseProfile>(other.Id, ct) is { Gone: false } horse)
+                return (horse.Name, chip is not null && other.Microchip == chip);
+        return null;
+    }
+
     public async Task<HorseProfile?> Profile(string practice, Guid horseId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);

@@ -160,7 +160,7 @@ public sealed class PracticeQueries(IDocumentStore store)
     public async Task<IReadOnlyList<Yard>> YardsAlike(string practice, string name, CancellationToken ct)
     {
         var key = SimilarNames.Key(name);
-        return key.Length == 0 ? [] : [.. (await Yards(practice, ct)).Where(y => SimilarNames.Key(y.Name) == key).Take(MostAlike)];
+        return key.Length == 0 ? [] : [.. (await YardsInUse(practice, ct)).Where(y => SimilarNames.Key(y.Name) == key).Take(MostAlike)];
     }
 
     /// <summary>How the practice is reached; null where nobody said yet.</summary>
@@ -183,6 +183,11 @@ public sealed class PracticeQueries(IDocumentStore store)
         return [.. (await session.Query<Yard>().ToListAsync(ct)).OrderBy(y => y.Name, NameOrder.InMemory).ThenBy(y => y.Id)];
     }
 
+    /// <summary>Those that were not removed: where a horse can be moved.</summary>
+    public async Task<IReadOnlyList<Yard>> YardsInUse(string practice, CancellationToken ct) =>
+        [.. (await Yards(practice, ct)).Where(y => !y.Removed)];
+
+    /// <summary>Null where there is none; removed ones too.</summary>
     public async Task<Yard?> Yard(string practice, Guid yardId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);

@@ -109,6 +109,7 @@ internal static class ReadModels
         options.Schema.For<Person>();
         options.Schema.For<Yard>();
         options.Schema.For<PracticeContact>();
+        options.Schema.For<HorseIdentity>();
         options.Storage.ExtendedSchemaObjects.Add(FileTable.Make(options.DatabaseSchemaName));
     }
 
