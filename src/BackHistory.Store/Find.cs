@@ -25,7 +25,8 @@ public sealed class Find(PracticeDatabase database)
              left join history.mt_doc_person p on p.tenant_id = h.tenant_id and p.id = h.owner_id
              left join history.mt_doc_horseidentity i on i.tenant_id = h.tenant_id and i.id = h.id
              where h.tenant_id = $1 and not h.gone
-               and (h.name ilike $2 or i.data ->> 'microchip' like $5 or i.data ->> 'passport' like $5) order by h.name ilike $3 desc, h.name {{NameOrder.By}}, h.id limit $4)
+               and (h.name ilike $2 or i.data ->> 'microchip' like $5 or i.data ->> 'passport' like $5)
+             order by h.name ilike $3 desc, h.name {{NameOrder.By}}, h.id limit $4)
             union all
             (select 1, p.id, p.data ->> 'name',
              (select string_agg(h.name, ', ' order by h.name {{NameOrder.By}}) from history.mt_doc_horseprofile h

@@ -43,7 +43,8 @@ public sealed class Held
         return read is [var found] ? found : null;
     }
 
-    /// <summary>How many horses stand in a yard, while nobody is moved there: whoever moves one holds the yard, and is waited for.</summary>
+    /// <summary>How many horses stand in a yard, while nobody is moved there: whoever moves one holds the yard, and is waited
+    /// for.</summary>
     public async Task<int> HorsesAt(Guid yardId)
     {
         await _session.BeginTransactionAsync(_ct);

@@ -81,7 +81,7 @@ internal sealed class ArchivedDocumentsCheck(JudgedArchive archive, DateTimeOffs
         ?? (archive.Erased.Contains(d.Id) ? Implausible("the history says that this person was erased.") : null)
         ?? new PersonDetails(d.Name, d.Email, d.Phone, d.Address, d.Role, d.Language, d.TimeZone).Problem()
         ?? (d.Consents.Count > Consent.MostOfAPerson ? Implausible("nobody was asked so often.") : null)
-        ?? d.Consents.Select(c => OfMoment(c.NotedAt) ?? c.Problem(DateOnly.FromDateTime((now + ClocksApart).UtcDateTime)))
+        ?? d.Consents.Select(c => OfMoment(c.NotedAt) ?? c.Problem(ZoneClock.Day(now + ClocksApart, TimeZoneInfo.Utc)))
             .FirstOrDefault(p => p is not null);
 
     private Refused? OfNote(Note d) =>

@@ -4,8 +4,8 @@ using System.IO.Compression;
 namespace BackHistory.History.Files;
 
 /// <summary>
-/// A PNG as mail programs and papers take it, written anew from its pixels' own parts: what else was in the file is left behind, and what it
-/// unpacks to is counted to the byte. Source: PNG (W3C, third edition), 5, 7, 9, 11.
+/// A PNG as mail programs and papers take it, written anew from its pixels' own parts: what else was in the file is left behind, and what
+/// it unpacks to is counted to the byte. Source: PNG (W3C, third edition), 5, 7, 9, 11.
 /// </summary>
 internal static class PlainPng
 {

@@ -42,7 +42,8 @@ public sealed record PracticePicture(byte[] Bytes, string MediaType, int Width, 
         Place: "picture"
     );
 
-    /// <summary>Reads a picture that somebody sent in: as far as its last byte, within its limits, and nothing of it is carried out.</summary>
+    /// <summary>Reads a picture that somebody sent in: as far as its last byte, within its limits, and nothing of it is carried
+    /// out.</summary>
     public static (PracticePicture? Picture, Refused? Refused) From(ReadOnlyMemory<byte> sent)
     {
         if (sent.Length > MostBytes)

@@ -1,8 +1,8 @@
 using System.Globalization;
 using BackHistory.Application.Practices;
 using BackHistory.Application.Trends;
-using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
+using BackHistory.Language.Decisions;
 using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Sheets.Content;
 using BackHistory.Service.Compare;
@@ -10,7 +10,6 @@ using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Saddles;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Sharing;
 

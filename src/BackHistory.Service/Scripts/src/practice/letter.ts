@@ -26,7 +26,8 @@ for (const offered of form.querySelectorAll<HTMLElement>('[data-insert]')) {
   offered.replaceWith(button);
 }
 form.addEventListener('focusin', e => {
-  if (e.target instanceof HTMLTextAreaElement || (e.target instanceof HTMLInputElement && e.target.name === 'Form.Subject')) last = e.target;
+  const at = e.target;
+  if (at instanceof HTMLTextAreaElement || (at instanceof HTMLInputElement && at.name === 'Form.Subject')) last = at;
 });
 form.addEventListener('input', () => {
   clearTimeout(resting);
