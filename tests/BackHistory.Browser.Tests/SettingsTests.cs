@@ -155,7 +155,7 @@ public sealed class SettingsTests(RunningPractice practice)
         await using var window = await practice.OwnPractice($"settings-contact-{width}", screen);
         var page = await window.NewPageAsync();
         await page.GotoAsync("/practice");
-        await page.GetByRole(AriaRole.Link, new() { Name = "Contact" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Contact", Exact = true }).ClickAsync();
         await page.GetByLabel("Address, in one line").FillAsync("12 Ford Lane, Aston");
         await page.GetByLabel("Telephone").FillAsync("01234 567890");
         await page.GetByLabel("Reply address").FillAsync("office@ford.invalid");

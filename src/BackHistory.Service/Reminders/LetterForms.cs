@@ -46,7 +46,7 @@ public static class LetterForms
         if (LetterTemplatesApi.Read(kind, language) is not { } known)
             return Results.NotFound();
         var who = SignedIn.From(http.User);
-        var (words, bad) = Source(source, subject, typed, language);
+        var (words, bad) = Source(known, source, subject, typed, language);
         if (bad is not null)
             return Shown(http, null, bad);
         var (letter, refused) = await preview.Compose(
@@ -62,7 +62,13 @@ public static class LetterForms
     }
 
     /// <summary>The template that was typed, in words or in its own language; null where nothing was.</summary>
-    internal static (string? Source, Refused? Refused) Source(string? source, string? subject, string? words, string language)
+    internal static (string? Source, Refused? Refused) Source(
+        LetterKind kind,
+        string? source,
+        string? subject,
+        string? words,
+        string language
+    )
     {
         if (!string.IsNullOrWhiteSpace(source))
             return (source.ReplaceLineEndings("\n"), null);
@@ -70,7 +76,9 @@ public static class LetterForms
             return (null, null);
         try
         {
-            return (new LetterText(subject ?? "", words).Template(ReportLanguage.For(language)).Source, null);
+            var template = new LetterText(subject ?? "", words).Template(ReportLanguage.For(language));
+            template.Check(kind);
+            return (template.Source, null);
         }
         catch (LetterTemplateException e)
         {

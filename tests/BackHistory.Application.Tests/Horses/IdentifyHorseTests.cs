@@ -15,11 +15,11 @@ public sealed class IdentifyHorseTests(PracticeActs acts) : IClassFixture<Practi
     {
         var practice = await acts.Found("identity found");
         var horse = await Horse(practice, "Bramble");
-        Assert.Null((await Identify(practice, horse, Chip, "de 433 43-0012345")).Refused);
+        Assert.Null((await Identify(practice, horse, "276 0900 0012 3456", "de 433 43-0012345")).Refused);
 
-        foreach (var typed in new[] { "276098100123456", "2760-9810", "DE43343" })
+        foreach (var typed in new[] { "276090000123456", "2760-9000", "DE43343" })
             Assert.Equal(["Bramble"], (await acts.Get<Find>().ByText(practice.Name, typed, default)).Select(f => f.Title));
-        Assert.Empty(await acts.Get<Find>().ByText((await acts.Found("identity of others")).Name, "276098100123456", default));
+        Assert.Empty(await acts.Get<Find>().ByText((await acts.Found("identity of others")).Name, "276090000123456", default));
     }
 
     [Fact]

@@ -20,6 +20,7 @@ public sealed class BookingLetterTests(PracticeActs acts) : IClassFixture<Practi
         var booking = new ArrangeVisit.Input(reminder, practice.Id("visit"), acts.Time.Now.AddDays(7), named ? who : null, Tell: true);
         Assert.Null((await acts.Get<ArrangeVisit>().Do(booking, practice.By(PracticeRole.Fitter), default)).Refused);
 
+        await acts.Store.CatchUp();
         await acts.Get<LetterPost>().Send(practice.Name, default);
 
         var sent = acts.Mail.Sent.Single(l => l.Calendar is not null && l.ToAddress == $"{owner:N}@people.invalid");

@@ -2,7 +2,6 @@ using BackHistory.Application.Letters;
 using BackHistory.Application.Practices;
 using BackHistory.History;
 using BackHistory.History.Practices;
-using BackHistory.History.Reminders;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Practices;
@@ -22,6 +21,7 @@ public sealed class SetPracticeContactTests(PracticeActs acts) : IClassFixture<P
         var owner = await practice.Person("Robin Field", PersonRole.Owner);
         var (_, letter) = await practice.NeverMeasured("Bramble", owner, acts.Time.Now);
 
+        await acts.Store.CatchUp();
         await acts.Get<LetterPost>().Send(practice.Name, default);
 
         var sent = acts.Mail.Sent.Single(l => l.Id == letter);
@@ -42,6 +42,7 @@ public sealed class SetPracticeContactTests(PracticeActs acts) : IClassFixture<P
         var owner = await practice.Person("Robin Field", PersonRole.Owner);
         var (_, letter) = await practice.NeverMeasured("Bramble", owner, acts.Time.Now);
 
+        await acts.Store.CatchUp();
         await acts.Get<LetterPost>().Send(practice.Name, default);
 
         var sent = acts.Mail.Sent.Single(l => l.Id == letter);

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using BackHistory.Application.Trends;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
@@ -25,9 +24,14 @@ public sealed class BackOfVisitTests(PracticeActs acts) : IClassFixture<Practice
     [Fact]
     public async Task A_topline_that_marks_no_shoulder_places_the_stations_of_ones_own_by_each_other()
     {
-        var topline = Backs.Topline(30) with
+        var topline = Backs.Topline(30);
+        topline = topline with
         {
-            Marks = ImmutableDictionary<string, Point>.Empty.Add("Girth", new Point(100, 0)).Add("Loin", new Point(350, 0)),
+            Marks = new Dictionary<string, Point>(topline.Marks)
+            {
+                ["Girth"] = topline.Points[14],
+                ["Loin"] = topline.Points[39],
+            },
         };
 
         var back = await Loaded("own by topline", topline);
