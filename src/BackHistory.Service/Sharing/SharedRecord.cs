@@ -16,8 +16,6 @@ namespace BackHistory.Service.Sharing;
 /// <summary>What whoever treats a horse sees of it in words: the finding, what happened, and all of it as a paper to keep.</summary>
 public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQueries practices, SaddleQueries saddles, Comparison compare)
 {
-    private const string Key = "shared-page.";
-
     /// <summary>The finding as a sentence for whoever reads.</summary>
     public static string Finding(HorseRecord horse, SharedScope scope, ReportLanguage language)
     {
@@ -25,7 +23,7 @@ public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQu
         var kind = scope == SharedScope.Summary ? "owner" : "state";
         return said?.FirstOrDefault(s => s.Kind == kind)?.Text
             ?? said?.Select(s => s.Text).FirstOrDefault()
-            ?? language[Key + (horse.Profile.Fits.Count == 0 ? "not-set" : "not-looked")];
+            ?? language[horse.Profile.Fits.Count == 0 ? "shared-page.not-set" : "shared-page.not-looked"];
     }
 
     /// <summary>Sex, breed, year and height in one line.</summary>
@@ -36,7 +34,7 @@ public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQu
         [
             h.Sex is { } sex ? language.Name(sex) : null,
             h.Breed,
-            h.Foaled is { } born ? language[Key + "born", born.Year.ToString(CultureInfo.InvariantCulture)] : null,
+            h.Foaled is { } born ? language["shared-page.born", born.Year.ToString(CultureInfo.InvariantCulture)] : null,
             h.HeightMm is { } mm ? horse.Format(language).Height(mm, horse.Practice.Units.Heights) : null,
         ];
         return string.Join(" · ", parts.Where(p => !string.IsNullOrEmpty(p)));
@@ -51,8 +49,8 @@ public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQu
                 .Select(s => new DatedNote(
                     s.From,
                     s.To is { } to
-                        ? $"{s.Label}, {language[Key + "span", language.Date(s.From), language.Date(to)]}"
-                        : $"{s.Label}, {language[Key + "span.since", language.Date(s.From)]}"
+                        ? $"{s.Label}, {language["shared-page.span", language.Date(s.From), language.Date(to)]}"
+                        : $"{s.Label}, {language["shared-page.span.since", language.Date(s.From)]}"
                 )),
         ];
 
@@ -72,8 +70,8 @@ public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQu
                 .Select(f => new DatedNote(
                     horse.Day(f.TakenAt),
                     language[
-                        Key + (f.Set ? "saddle-work.set" : "saddle-work.altered"),
-                        called.GetValueOrDefault(f.SaddleId, language[Key + "saddle"])
+                        f.Set ? "shared-page.saddle-work.set" : "shared-page.saddle-work.altered",
+                        called.GetValueOrDefault(f.SaddleId, language["shared-page.saddle"])
                     ]
                 )),
         ];
@@ -126,6 +124,6 @@ public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQu
             return [];
         var methods = string.Join(", ", visits.Select(v => v.Method).Distinct(StringComparer.Ordinal));
         var (first, last) = (language.Date(horse.Day(visits[0].TakenAt)), language.Date(horse.Day(visits[^1].TakenAt)));
-        return [language[Key + "method", visits.Count, first, last, methods], language[Key + "method.noise"]];
+        return [language["shared-page.method", visits.Count, first, last, methods], language["shared-page.method.noise"]];
     }
 }

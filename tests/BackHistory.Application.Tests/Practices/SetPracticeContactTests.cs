@@ -28,10 +28,9 @@ public sealed class SetPracticeContactTests(PracticeActs acts) : IClassFixture<P
         Assert.Contains("12 Ford Lane, Aston · 01234 567890 · office@ford.invalid", sent.Text, StringComparison.Ordinal);
         Assert.Contains("12 Ford Lane, Aston", sent.Html, StringComparison.Ordinal);
         Assert.Contains("src=\"cid:mark@letter\"", sent.Html, StringComparison.Ordinal);
-        Assert.Equal(
-            ("image/png", Samples.Picture.Bytes),
-            sent.Pictures.Where(p => p.ContentId == "mark@letter").Select(p => (p.MediaType, p.Png)).Single()
-        );
+        var mark = sent.Pictures.Single(p => p.ContentId == "mark@letter");
+        Assert.Equal("image/png", mark.MediaType);
+        Assert.Equal(Samples.Picture.Bytes, mark.Png);
         Assert.Equal("office@ford.invalid", sent.ReplyTo);
     }
 
