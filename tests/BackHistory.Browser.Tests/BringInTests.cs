@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Text;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
@@ -18,6 +19,12 @@ public sealed class BringInTests(RunningPractice practice)
         await Visits.Horse(program, "Bramble");
         var page = await window.NewPageAsync();
         var seen = new List<string?>();
+        var tries = new ConcurrentBag<string>();
+        page.Request += (_, request) =>
+        {
+            if (request.Url.Contains("/try?", StringComparison.Ordinal))
+                tries.Add(request.Url);
+        };
         await RunningPractice.Until(async () => (await page.GotoAsync("/practice/bring-in"))!.Ok);
         seen.Add(await page.Keep("bring-in-1-empty"));
         // Code page 1252: ä is E4, ß is DF.
@@ -30,8 +37,8 @@ public sealed class BringInTests(RunningPractice practice)
         await page.GetByLabel("Column Born is").SelectOptionAsync("foaled");
         seen.Add(await page.Keep("bring-in-2-columns"));
         await Press(page, "Try it");
-        await page.GetByLabel("dd.MM.yyyy").CheckAsync();
-        await page.GetByLabel("yyyy-MM-dd").CheckAsync();
+        await page.GetByLabel("31.12.2015 (day, month, year)").CheckAsync();
+        await page.GetByLabel("2015-12-31 (year, month, day)").CheckAsync();
         await page.GetByLabel("In which unit are the lengths that name none?").SelectOptionAsync("cm");
         await page.GetByLabel("Which mark stands before the decimals?").SelectOptionAsync(",");
         await page.GetByLabel("“Brambel” is almost a name that is known.").SelectOptionAsync(new SelectOptionValue { Index = 1 });
@@ -41,6 +48,8 @@ public sealed class BringInTests(RunningPractice practice)
         var worst = page.Locator(".bring-lines > li").Filter(new() { HasText = "Line 8, Distel" });
         await Expect(worst).ToContainTextAsync("Born “31.02.2015”");
         await Expect(worst).ToContainTextAsync("Stock “16”");
+        // Once for the questions, and once for the lines: the first page of them came with the counts.
+        Assert.Equal(2, tries.Count);
         seen.Add(await page.Keep("bring-in-4-tried"));
         await Press(page, "Enter 2 lines");
         await Expect(page.Locator("[data-told]")).ToContainTextAsync("2 of 5 lines entered, 1 here already, 2 refused");
@@ -60,6 +69,33 @@ public sealed class BringInTests(RunningPractice practice)
         await Expect(earlier).ToContainTextAsync("taken back, 2 lines taken back, 0 stay");
         seen.Add(await page.Keep("bring-in-7-taken-back"));
         Assert.All(seen, Assert.Null);
+    }
+
+    [Fact]
+    public async Task Whoever_loses_the_connection_while_a_table_is_entered_is_told_what_became_of_it_and_goes_on()
+    {
+        const string own = "bring-in-lost";
+        const string one = "**/api/imports/*-*-*-*-*";
+        await using var window = await practice.OwnPractice(own, Screen.Desk);
+        var page = await window.NewPageAsync();
+        await RunningPractice.Until(async () => (await page.GotoAsync("/practice/bring-in"))!.Ok);
+        await File(page, "people.csv", "Name\nBen Ford\n"u8.ToArray());
+        await Press(page, "Read it");
+        await Press(page, "Try it");
+        await Expect(page.GetByText("1 lines: 1 would be entered, 0 are here already, 0 are refused.")).ToBeVisibleAsync();
+        var told = page.Locator("[data-told]");
+
+        await window.SetOfflineAsync(true);
+        await Press(page, "Enter 1 line");
+        await Expect(told).ToContainTextAsync("It may have begun");
+        await window.SetOfflineAsync(false);
+        await Expect(told).ToContainTextAsync("people.csv: read, not entered");
+
+        await page.RouteAsync(one, route => route.AbortAsync());
+        await Press(page, "Enter 1 line");
+        await Expect(told).ToHaveTextAsync("There is no connection; it goes on by itself.");
+        await page.UnrouteAsync(one);
+        await Expect(told).ToContainTextAsync("people.csv: entered, 1 of 1 lines entered");
     }
 
     private const string Horses =

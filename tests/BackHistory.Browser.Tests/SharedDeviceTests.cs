@@ -1,6 +1,7 @@
 using System.Net.Http.Headers;
 using System.Net.Http.Json;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using BackHistory.History.Practices;
 using BackHistory.Store.Accounts;
 using BackHistory.Testing;
@@ -52,6 +53,8 @@ public sealed class SharedDeviceTests(RunningPractice practice)
         await page.GetByLabel("Weight, kg").FillAsync("544");
         await page.GetByRole(AriaRole.Button, new() { Name = "Save the visit" }).ClickAsync();
         Assert.Equal(secondPerson, (await Yard.Recorded(program, next, 544)).GetProperty("by").GetGuid());
+        // On record before its answer is on the page, which opens the visit then: whoever goes on meanwhile is called back.
+        await Expect(page).ToHaveURLAsync(new Regex("saved=visit$"));
         Assert.Equal(0, (await program.GetFromJsonAsync<JsonElement>($"/api/horses/{horse}/visits")).GetArrayLength());
 
         await page.GotoAsync("/");

@@ -22,7 +22,7 @@ internal sealed class CellReader(ImportPlan plan)
         if (cell.Kind == CellKind.Number && !_dates.Contains("yyyy", StringComparer.Ordinal))
             return (null, new Refused("not-a-date", "The cell holds a number where a date is expected. Format the column as a date."));
         if (_dates.Count == 0)
-            return (null, Unanswered("date-format"));
+            return (null, Unanswered("how the dates are written"));
         foreach (var format in _dates)
         {
             if (ImportDates.Read(cell.Text, format) is { } day)
@@ -33,7 +33,7 @@ internal sealed class CellReader(ImportPlan plan)
             null,
             new Refused(
                 "not-a-date",
-                $"This is no day written as {string.Join(" or ", _dates)}. "
+                $"This is no day written as {string.Join(" or ", _dates.Select(ImportDates.Says))}. "
                     + "Put it right in the table, or tick the way in which it is written."
             )
         );
@@ -88,7 +88,7 @@ internal sealed class CellReader(ImportPlan plan)
             _ => unit,
         };
         if (unit is null)
-            return (null, Unanswered("length-unit"));
+            return (null, Unanswered("the unit of the lengths"));
         var (number, bad) = Number(text);
         if (bad is not null)
             return (null, bad);
@@ -106,7 +106,7 @@ internal sealed class CellReader(ImportPlan plan)
         var (text, unit) = Split(cell, ["kg", "lb", "lbs"]);
         unit = unit == "lbs" ? "lb" : unit ?? plan.WeightUnit;
         if (unit is null)
-            return (null, Unanswered("weight-unit"));
+            return (null, Unanswered("the unit of the weights"));
         var (number, bad) = Number(text);
         return bad is not null ? (null, bad) : (unit == "lb" ? number * Pound.Kilograms : number, null);
     }
@@ -120,7 +120,7 @@ internal sealed class CellReader(ImportPlan plan)
     {
         var mark = plan.DecimalMark;
         if (mark is null && text.AsSpan().ContainsAny('.', ','))
-            return (null, Unanswered("decimal-mark"));
+            return (null, Unanswered("the mark before the decimals"));
         // Marks of thousands are refused: 1.520 is a length in one language and another in the next.
         var plain = mark == "," ? (text.Contains('.', StringComparison.Ordinal) ? "?" : text.Replace(',', '.')) : text;
         return double.TryParse(

@@ -13,6 +13,9 @@ internal sealed class ImportAnswers(ImportPlan plan, KnownNames names, IReadOnly
     /// <summary>The word is none of the practice's stations: its lines are left out.</summary>
     public const string LeaveOut = "leave-out";
 
+    /// <summary>One word is asked about once, however it is written in capitals: an answer stands for each of them.</summary>
+    private readonly ILookup<string, string>? _answers = plan.Answers?.ToLookup(a => a.Key, a => a.Value, StringComparer.OrdinalIgnoreCase);
+
     private readonly Dictionary<NamedThing, HashSet<Guid>> _known = new()
     {
         [NamedThing.Person] = [.. names.People.Select(p => p.Id)],
@@ -29,6 +32,10 @@ internal sealed class ImportAnswers(ImportPlan plan, KnownNames names, IReadOnly
     public Guid? Same(NamedThing thing, string text) =>
         Answer(OfName(thing, text)) is { } answer && Guid.TryParse(answer, out var id) && _known[thing].Contains(id) ? id : null;
 
+    /// <summary>The name was said to be one who or which is not known any more: it is neither another one nor to be guessed.</summary>
+    public bool IsGone(NamedThing thing, string text) =>
+        Guid.TryParse(Answer(OfName(thing, text)), out var id) && !_known[thing].Contains(id);
+
     public bool IsAnswered(NamedThing thing, string text) => Answer(OfName(thing, text)) == Another || Same(thing, text) is not null;
 
     /// <summary>The station's key: named as the protocol names it, but for capitals, spaces and hyphens, or as it was answered.</summary>
@@ -43,5 +50,6 @@ internal sealed class ImportAnswers(ImportPlan plan, KnownNames names, IReadOnly
 
     public bool IsLeftOut(string text) => Answer(OfStation(text)) == LeaveOut;
 
-    private string? Answer(string of) => plan.Answers?.GetValueOrDefault(of);
+    /// <summary>The one that was given for exactly this, where several are given for one word.</summary>
+    private string? Answer(string of) => plan.Answers?.GetValueOrDefault(of) ?? _answers?[of].FirstOrDefault();
 }

@@ -38,11 +38,15 @@ public static class ImportFields
             _ => "name",
         };
 
-    /// <summary>Whose cells may be kept after the table is gone: what they hold names no person.</summary>
-    public static bool NamesNobody(ImportKind kind, ImportField field) =>
-        field.Form != FieldForm.Text
-        || field.Key is "station" or "sex" or "method" or "horse" or "label"
-        || (kind == ImportKind.Horses && field.Key == "name");
+    /// <summary>The month of a day, and every unit.</summary>
+    private const int MostLetters = 3;
+
+    /// <summary>Whether a cell may be kept after the table is gone, since what it holds names no person: where a number or a day is
+    /// expected, somebody may have written a remark.</summary>
+    public static bool NamesNobody(ImportKind kind, ImportField field, string text) =>
+        field.Form == FieldForm.Text
+            ? field.Key is "station" or "sex" or "method" or "horse" || (kind == ImportKind.Horses && field.Key == "name")
+            : text.Count(char.IsLetter) <= MostLetters;
 
     public static IReadOnlyDictionary<ImportKind, IReadOnlyList<ImportField>> Of { get; } =
         new Dictionary<ImportKind, IReadOnlyList<ImportField>>

@@ -31,11 +31,12 @@ internal static class ImportLines
             refused?.Message,
             refused is null ? null : line.Column,
             made,
-            Who: Shown(whose) ? line.Raw(whose) : null,
+            Who: line.Raw(whose) is { } who && Shown(whose, who) ? who : null,
             Faults: refused is null ? null : line.Faults(Shown)
         );
 
-        bool Shown(string field) => !kept || ImportFields.Of[kind].Any(f => f.Key == field && ImportFields.NamesNobody(kind, f));
+        bool Shown(string field, string text) =>
+            !kept || ImportFields.Of[kind].Any(f => f.Key == field && ImportFields.NamesNobody(kind, f, text));
     }
 
     /// <summary>The field that a decision is about; null where it is about the whole line.</summary>

@@ -70,13 +70,14 @@ internal static class ImportQuestions
             );
         }
 
-        static string Label(string format, List<Cell> of, int all) =>
-            of.Count > 0 && ImportDates.Read(of[0].Text, format) is { } day
-                ? string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{format}: reads {of.Count} of {all}, “{of[0].Text}” as {day.ToString("d MMMM yyyy", CultureInfo.InvariantCulture)}"
-                )
-                : $"{format}: reads none";
+        static string Label(string format, List<Cell> of, int all)
+        {
+            var says = ImportDates.Says(format);
+            if (of.Count == 0 || ImportDates.Read(of[0].Text, format) is not { } day)
+                return $"{says}: no date here is written so";
+            var first = day.ToString("d MMMM yyyy", CultureInfo.InvariantCulture);
+            return string.Create(CultureInfo.InvariantCulture, $"{says}: reads {of.Count} of {all}, “{of[0].Text}” as {first}");
+        }
 
         void Ask(
             string? answer,

@@ -58,42 +58,60 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
         var stays = new List<ImportForecast.Kept>();
         foreach (var line in looked)
         {
-            if (await WhyItStays(practice, import, line, ct) is { } why)
+            var (going, why) = await Foresee(practice, import, line, ct);
+            if (why is not null)
                 stays.Add(new ImportForecast.Kept(line.Line, line.Who, why));
-            else
-                foreach (var made in line.Made)
-                    goes[made.As] = goes.GetValueOrDefault(made.As) + 1;
+            foreach (var made in going)
+                goes[made] = goes.GetValueOrDefault(made) + 1;
         }
 
         return new ImportForecast(goes, [.. stays.OrderBy(s => s.Line)], looked.Count, open.Count);
     }
 
-    private async Task<string?> WhyItStays(string practice, Import import, ImportLine line, CancellationToken ct)
+    /// <returns>What of a line would go, and why it stays; what is gone already does neither.</returns>
+    private async Task<(IReadOnlyList<MadeAs> Going, string? Stays)> Foresee(
+        string practice,
+        Import import,
+        ImportLine line,
+        CancellationToken ct
+    )
     {
+        var going = new List<MadeAs>();
         foreach (var made in line.Made)
         {
-            var why = made.As switch
-            {
-                MadeAs.Person when await accounts.RoleOf(practice, made.Id, ct) is not null => SignsIn,
-                MadeAs.Person or MadeAs.Yard => await imports.WhyItStays(practice, made.Id, ct),
-                MadeAs.Saddle => OfSaddle(
-                    await imports.Saddle(practice, made.Stream, ct),
-                    made,
-                    Reason(import),
-                    By(practice, import, line, made)
-                ).Refused?.Message,
-                _ => OfHorse(
-                    await imports.Horse(practice, made.Stream, ct),
-                    made,
-                    Reason(import),
-                    By(practice, import, line, made)
-                ).Refused?.Message,
-            };
+            var (goes, why) = await Foresee(practice, import, line, made, ct);
             if (why is not null)
-                return why;
+                return ([], why);
+            if (goes)
+                going.Add(made.As);
         }
 
-        return null;
+        return (going, null);
+    }
+
+    private async Task<(bool Goes, string? Stays)> Foresee(
+        string practice,
+        Import import,
+        ImportLine line,
+        MadeByImport made,
+        CancellationToken ct
+    )
+    {
+        if (made.As is MadeAs.Person or MadeAs.Yard)
+        {
+            if (!await imports.IsThere(practice, made, ct))
+                return (false, null);
+            var signsIn = made.As == MadeAs.Person && await accounts.RoleOf(practice, made.Id, ct) is not null;
+            var why = signsIn ? SignsIn : await imports.WhyItStays(practice, made.Id, ct);
+            return (why is null, why);
+        }
+
+        var (reason, by) = (Reason(import), By(practice, import, line, made));
+        var decided =
+            made.As == MadeAs.Saddle
+                ? OfSaddle(await imports.Saddle(practice, made.Stream, ct), made, reason, by)
+                : OfHorse(await imports.Horse(practice, made.Stream, ct), made, reason, by);
+        return (decided.Events.Count > 0, decided.Refused?.Message);
     }
 
     private const string SignsIn = "This person signs in to the practice. Take them out of it first.";

@@ -21,12 +21,18 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
     /// <summary>Tries a plan. Nothing is saved.</summary>
     public async Task<(ImportTrial? Trial, Refused? Refused)> Try(string practice, Import import, CancellationToken ct)
     {
-        var (reading, questions, refused) = await Open(practice, import, ct);
+        var (reading, refused) = await Open(practice, import, ct);
         if (refused is not null)
             return (null, refused);
+        var questions = ImportQuestions.QuestionsFor(
+            reading!.Sheet,
+            import.Plan!,
+            reading.Columns,
+            new ValueQuestions(import.Plan!, reading.Names, reading.Rules.Stations)
+        );
         if (questions.Count > 0)
             return (new ImportTrial(questions, new ImportCounts(0, 0, 0), []), null);
-        var by = CallerOf(practice, import, reading!.Now);
+        var by = CallerOf(practice, import, reading.Now);
         var horses = new Dictionary<Guid, Horse?>();
         var lines = new List<ImportLine>();
         foreach (var line in reading.Lines)
@@ -67,7 +73,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
     {
         if (await imports.Load(practice, importId, ct) is not { State: ImportState.Entering } import)
             return;
-        var (reading, _, refused) = await Open(practice, import, ct);
+        var (reading, refused) = await Open(practice, import, ct);
         // What was tried a moment ago and cannot be read now has lost its file: there is nothing left to enter.
         if (refused is not null)
             return;
@@ -203,27 +209,22 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
     private static Caller CallerOf(string practice, Import import, DateTimeOffset now) =>
         new(new CommandContext(practice, import.By, $"import:{import.Id}", "", null, now, $"import {import.Id}"), PracticeRole.Manager);
 
-    private async Task<(Reading? Reading, IReadOnlyList<ImportQuestion> Questions, Refused? Refused)> Open(
-        string practice,
-        Import import,
-        CancellationToken ct
-    )
+    private async Task<(Reading? Reading, Refused? Refused)> Open(string practice, Import import, CancellationToken ct)
     {
         if (await practices.Load(practice, ct) is not { } rules)
-            return (null, [], PracticeRefusals.NoSuchPractice);
+            return (null, PracticeRefusals.NoSuchPractice);
         var (sheet, unreadable) = await Table(practice, import, ct);
         if (unreadable is not null)
-            return (null, [], unreadable);
+            return (null, unreadable);
         var (columns, bad) = SheetLine.Columns(sheet!, import.Plan!);
         if (bad is not null)
-            return (null, [], bad);
+            return (null, bad);
         var names = await imports.Names(practice, ct);
-        var values = new ValueQuestions(import.Plan!, names, rules.Stations);
-        var questions = ImportQuestions.QuestionsFor(sheet!, import.Plan!, columns!, values);
         var now = time.GetUtcNow();
         var maker = new RowMapper(practice, rules, import, names, now);
         var reader = new CellReader(import.Plan!);
-        return (new Reading([.. sheet!.Rows.Select(r => new SheetLine(r, columns!, reader))], maker, now), questions, null);
+        var lines = sheet!.Rows.Select(r => new SheetLine(r, columns!, reader)).ToList();
+        return (new Reading(sheet, columns!, rules, names, lines, maker, now), null);
     }
 
     /// <summary>As it was read when it was sent in; read again where that is gone.</summary>
@@ -242,5 +243,13 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         return (sheet, null);
     }
 
-    private sealed record Reading(IReadOnlyList<SheetLine> Lines, RowMapper Maker, DateTimeOffset Now);
+    private sealed record Reading(
+        Sheet Sheet,
+        IReadOnlyDictionary<string, (int Column, string Header)> Columns,
+        History.Practices.Practice Rules,
+        KnownNames Names,
+        IReadOnlyList<SheetLine> Lines,
+        RowMapper Maker,
+        DateTimeOffset Now
+    );
 }

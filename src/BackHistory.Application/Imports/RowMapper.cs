@@ -44,15 +44,16 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         var (name, email) = (Needed(line, "name"), line.Text("email"));
         var role = Choice<PersonRole>(line, "role") ?? PersonRole.Owner;
         var details = new PersonDetails(name ?? "", email, line.Text("phone"), line.Text("address"), role, line.Text("language"), null);
-        for (var kept = details; kept.Problem() is { Place: { } place } bad; kept = Without(kept, place))
+        foreach (var (place, bad) in Faults(details, kept => kept.Problem(), Without))
         {
             if (place != "name" || name is not null)
                 line.Refuse(place, bad);
         }
 
+        var same = Said(line, "name", NamedThing.Person, name);
         if (
             line.Refused is not null
-            || _answers.Same(NamedThing.Person, name!) is not null
+            || same is not null
             || _people[name!]
                 .Any(p => email is null || p.Email is null || string.Equals(p.Email, email, StringComparison.OrdinalIgnoreCase))
         )
@@ -76,6 +77,22 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         return _made.Add(id) ? new LineStep.Keep(details.As(id), new MadeByImport(MadeAs.Person, id, id)) : null;
     }
 
+    /// <summary>Everything that is wrong with details, each with its place: what was found is left out, and the rest is looked at
+    /// again.</summary>
+    internal static IEnumerable<(string Place, Refused Refused)> Faults<T>(T details, Func<T, Refused?> fault, Func<T, string, T> without)
+        where T : IEquatable<T>
+    {
+        while (fault(details) is { Place: { } place } bad)
+        {
+            yield return (place, bad);
+            var rest = without(details, place);
+            // What cannot be left out would be found for ever.
+            if (rest.Equals(details))
+                yield break;
+            details = rest;
+        }
+    }
+
     /// <summary>Them without what is wrong, so that what else is wrong is found.</summary>
     private static PersonDetails Without(PersonDetails details, string place) =>
         place switch
@@ -86,13 +103,14 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             "address" => details with { Address = null },
             "role" => details with { Role = PersonRole.Owner },
             "language" => details with { Language = null },
-            _ => details with { TimeZone = null },
+            "timeZone" => details with { TimeZone = null },
+            _ => details,
         };
 
     private LineStep.Keep? Yard(SheetLine line)
     {
         var town = line.Text("town");
-        if (Needed(line, "name") is not { } name || _yards.Contains(name) || _answers.Same(NamedThing.Yard, name) is not null)
+        if (Needed(line, "name") is not { } name || Said(line, "name", NamedThing.Yard, name) is not null || _yards.Contains(name))
             return null;
         var details = new YardDetails(name, town);
         if (details.Problem() is { } bad)
@@ -123,13 +141,14 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             line.Text("colour")
         );
         var yard = Named(line, "yard", NamedThing.Yard, _yards, y => y.Id);
-        for (var kept = details; HorseRefusals.OfDetails(kept, now) is { Place: { } place } bad; kept = Without(kept, place))
+        foreach (var (place, bad) in Faults(details, kept => HorseRefusals.OfDetails(kept, now), Without))
         {
             if (place != "name" || name is not null)
                 line.Refuse(place == "heightMm" ? "height" : place, bad);
         }
 
-        if (line.Refused is not null || _answers.Same(NamedThing.Horse, name!) is not null)
+        var same = Said(line, "name", NamedThing.Horse, name);
+        if (line.Refused is not null || same is not null)
             return null;
         var id = IdOf(
             "horse",
@@ -155,14 +174,16 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         {
             "name" => details with { Name = "x" },
             "foaled" => details with { Foaled = null },
-            _ => details with { HeightMm = null },
+            "heightMm" => details with { HeightMm = null },
+            _ => details,
         };
 
     private LineStep.RegisterOne? Saddle(SheetLine line)
     {
         var (label, owner) = (Needed(line, "label"), OfPeople(line, "owner"));
         var details = new SaddleDetails(label ?? "", line.Text("tree"), line.Text("panel"), line.Text("girthing"), null);
-        if (line.Refused is not null || _answers.Same(NamedThing.Saddle, label!) is not null)
+        var same = Said(line, "label", NamedThing.Saddle, label);
+        if (line.Refused is not null || same is not null)
             return null;
         var id = IdOf("saddle", label!);
         return _saddles[label!].All(s => s.Id == id) && _made.Add(id)
@@ -231,8 +252,10 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         var foaled = line.Date("foaled");
         if (Needed(line, "horse") is not { } name)
             return null;
-        if (_answers.Same(NamedThing.Horse, name) is { } same)
+        if (Said(line, "horse", NamedThing.Horse, name) is { } same)
             return same;
+        if (_answers.IsGone(NamedThing.Horse, name))
+            return null;
         var found = _horses[name].Where(h => foaled is null || h.Foaled is null || h.Foaled == foaled).ToList();
         if (found.Count == 1)
             return found[0].Id;
@@ -245,14 +268,31 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         return null;
     }
 
+    /// <summary>The known one that a name was said to be; a line whose answer is of one who is gone is refused.</summary>
+    private Guid? Said(SheetLine line, string field, NamedThing thing, string? name)
+    {
+        if (name is null)
+            return null;
+        if (_answers.IsGone(thing, name))
+            line.Refuse(field, AnswerGone);
+        return _answers.Same(thing, name);
+    }
+
+    private static readonly Refused AnswerGone = new(
+        "answer-gone",
+        "This was said to be one that is known here, and it is not known any more. Nothing was entered; say it anew, and try again."
+    );
+
     private Guid? OfPeople(SheetLine line, string field) => Named(line, field, NamedThing.Person, _people, p => p.Id);
 
     private Guid? Named<T>(SheetLine line, string field, NamedThing thing, ILookup<string, T> known, Func<T, Guid> id)
     {
         if (line.Text(field) is not { } name)
             return null;
-        if (_answers.Same(thing, name) is { } same)
+        if (Said(line, field, thing, name) is { } same)
             return same;
+        if (_answers.IsGone(thing, name))
+            return null;
         var found = known[name].ToList();
         if (found.Count == 1)
             return id(found[0]);

@@ -22,11 +22,11 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
 
     /// <summary>Everything that is wrong with the line.</summary>
     /// <param name="shown">Whether the value of a field may be shown.</param>
-    public IReadOnlyList<CellFault> Faults(Func<string, bool> shown) =>
+    public IReadOnlyList<CellFault> Faults(Func<string, string, bool> shown) =>
         [
             .. _faults.Select(f => new CellFault(
                 HeaderOf(f.Field),
-                f.Field is { } field && Place(field) is { } at && shown(field) ? Shown(row[at.Column]) : null,
+                f.Field is { } field && Place(field) is { } at && Shown(row[at.Column]) is { } text && shown(field, text) ? text : null,
                 f.Refused.Code,
                 f.Refused.Message
             )),
@@ -111,24 +111,36 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
             if (fields.All(f => f.Key != field))
                 return (null, new Refused("no-such-field", $"'{field}' is no field of {plan.Kind}.", Place: "columns"));
             if (!columns.TryAdd(field, (at, sheet.Headers[at])))
-                return (null, new Refused("field-twice", $"Two columns are said to be '{field}'.", Place: "columns"));
+            {
+                var says = fields.First(f => f.Key == field).Says;
+                return (null, new Refused("field-twice", $"Two columns are said to be {says}. Leave one of them out.", Place: "columns"));
+            }
         }
 
         if (SaidTwice(columns) is { } twice)
             return (null, twice);
+        if (plan.DateFormats?.Any(f => !ImportFields.DateFormats.Contains(f, StringComparer.Ordinal)) == true)
+            return (null, NoSuchDateForm);
         if (ImportDates.ReadTwoWays(ImportDates.Of(plan)) is { } clash)
             return (
                 null,
                 new Refused(
                     "two-ways",
-                    $"{clash.One} and {clash.Other} read one text as two days. Keep the one that the table was written in.",
+                    $"{ImportDates.Says(clash.One)} and {ImportDates.Says(clash.Other)} read one text as two days. "
+                        + "Keep the one that the table was written in.",
                     Place: "dateFormats"
                 )
             );
         return fields.FirstOrDefault(f => f.Needed && !columns.ContainsKey(f.Key)) is { } missing
-            ? (null, new Refused("field-missing", $"Say which column is '{missing.Key}': {missing.Says}.", Place: "columns"))
+            ? (null, new Refused("field-missing", $"Say which column is {missing.Says}.", Place: "columns"))
             : (columns, null);
     }
+
+    private static readonly Refused NoSuchDateForm = new(
+        "no-such-date-form",
+        $"Days are not read in one of these forms. Known here: {string.Join(", ", ImportFields.DateFormats)}.",
+        Place: "dateFormats"
+    );
 
     private static Refused? SaidTwice(Dictionary<string, (int Column, string Header)> columns)
     {

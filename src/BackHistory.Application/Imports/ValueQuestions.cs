@@ -22,7 +22,7 @@ internal sealed class ValueQuestions(ImportPlan plan, KnownNames names, IReadOnl
                 open = open.Concat(OfNames(sheet, column, thing));
         }
 
-        return open.DistinctBy(q => q.Of, StringComparer.Ordinal).Take(Most);
+        return open.DistinctBy(q => q.Of, StringComparer.OrdinalIgnoreCase).Take(Most);
     }
 
     private IEnumerable<ImportQuestion> OfStations(Sheet sheet, (int Column, string Header) at) =>

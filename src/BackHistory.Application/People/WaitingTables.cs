@@ -15,16 +15,30 @@ internal static class WaitingTables
             if (await imports.Bytes(practice, import, ct) is not { } bytes)
                 continue;
             var (sheet, _) = Sheet.Read(bytes, import.Sheet);
-            var lines = sheet?.Rows.Where(r => r.Cells.Any(c => names.StandIn(c.Text))).Select(r => r.Line).ToList();
-            if (lines is { Count: 0 })
+            var places = sheet is null ? null : Places(sheet, names);
+            if (places is { Count: 0 })
                 continue;
-            var why = lines is null
+            var why = places is null
                 ? "This table waits and cannot be read now; it may name this person. Take it back, or look through it."
                 : "This table waits and names this person. Take it back, and send it in without the lines.";
-            var words = lines is null ? import.Name : $"{import.Name}: lines {string.Join(", ", lines.Take(20))}";
+            var words = places is null ? import.Name : $"{import.Name}: {string.Join(", ", places)}";
             left.Add(new LeftBehind("table", import.Id, null, words, why));
         }
 
         return left;
+    }
+
+    /// <summary>Where in the table the names stand: in the header, and in the lines under it and the titles above it.</summary>
+    private static List<string> Places(Sheet sheet, NameWords names)
+    {
+        var titles = sheet.PassedOver.Where(t => names.StandIn(t.Text)).Select(t => t.Line);
+        var rows = sheet.Rows.Where(r => r.Cells.Any(c => names.StandIn(c.Text))).Select(r => r.Line);
+        var lines = titles.Concat(rows).Order().Take(20).ToList();
+        var places = new List<string>();
+        if (sheet.Headers.Any(names.StandIn))
+            places.Add("the header");
+        if (lines.Count > 0)
+            places.Add($"lines {string.Join(", ", lines)}");
+        return places;
     }
 }

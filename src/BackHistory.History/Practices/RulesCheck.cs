@@ -3,7 +3,7 @@ using BackHistory.Trends.Rules;
 namespace BackHistory.History.Practices;
 
 /// <summary>Whether rules that a practice sends can be watched by.</summary>
-internal static class RulesCheck
+public static class RulesCheck
 {
     private const int MostRules = 200;
 

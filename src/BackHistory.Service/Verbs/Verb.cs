@@ -15,26 +15,34 @@ public static class Verb
     /// <summary>A line longer than this is refused unread, so that a stream without line ends cannot fill the memory.</summary>
     private const int LongestLine = 64 << 20;
 
-    private static readonly Dictionary<string, Func<string, int, (string Json, bool Refused)>> Known = new(StringComparer.Ordinal)
+    private static readonly Dictionary<string, Func<string, int, (string? Json, bool Refused)>> Known = new(StringComparer.Ordinal)
     {
         ["measure"] = MeasureLine.Answer,
         ["trend"] = TrendLine.Answer,
         ["repeatability"] = RepeatabilityLine.Answer,
+        ["decide"] = DecideLine.Answer,
     };
+
+    /// <summary>Answers once, when all lines are read.</summary>
+    private const string Learn = "learn";
 
     /// <returns>0 when every line was answered, 1 when any was refused, 2 when the call itself is wrong.</returns>
     public static async Task<int> Run(string[] args, Stream input, Stream output, TextWriter error)
     {
-        if (args is not [var verb, var source] || !Known.TryGetValue(verb, out var answer))
+        if (args is not [var verb, var source] || (!Known.ContainsKey(verb) && verb != Learn))
         {
-            await error.WriteLineAsync($"usage: {string.Join('|', Known.Keys)} FILE|-");
+            await error.WriteLineAsync($"usage: {string.Join('|', Known.Keys.Append(Learn))} FILE|-");
             return WrongCall;
         }
 
         try
         {
             await using var from = source == "-" ? input : File.OpenRead(source);
-            return await Answer(from, output, answer) ? AllAnswered : SomeRefused;
+            var learning = new LearnLine();
+            var all = await Answer(from, output, verb == Learn ? Taken : Known[verb], verb == Learn ? learning.Answer : null);
+            return all ? AllAnswered : SomeRefused;
+
+            (string?, bool) Taken(string line, int number) => learning.Take(line, number) is { } no ? (no, true) : (null, false);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -43,7 +51,14 @@ public static class Verb
         }
     }
 
-    private static async Task<bool> Answer(Stream from, Stream to, Func<string, int, (string Json, bool Refused)> answer)
+    /// <param name="answer">To one line; no JSON where the line is answered with the others at the end.</param>
+    /// <param name="atEnd">The answer to all lines together; null without one.</param>
+    private static async Task<bool> Answer(
+        Stream from,
+        Stream to,
+        Func<string, int, (string? Json, bool Refused)> answer,
+        Func<string>? atEnd
+    )
     {
         using var reader = new StreamReader(from, new UTF8Encoding(false), detectEncodingFromByteOrderMarks: true, 1 << 16);
         await using var writer = new StreamWriter(to, new UTF8Encoding(false), 1 << 16);
@@ -55,12 +70,15 @@ public static class Verb
                 continue;
             var (json, refused) = answer(text, line);
             all &= !refused;
-            await writer.WriteLineAsync(json);
+            if (json is not null)
+                await writer.WriteLineAsync(json);
             // Whoever waits at the other end of a pipe gets each answer when it is there.
             if (!reader.BaseStream.CanSeek)
                 await writer.FlushAsync();
         }
 
+        if (atEnd is not null)
+            await writer.WriteLineAsync(atEnd());
         return all;
     }
 

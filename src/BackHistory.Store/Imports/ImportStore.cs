@@ -202,6 +202,15 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
         return null;
     }
 
+    /// <summary>Whether a person or a yard that an import made is there still.</summary>
+    public async Task<bool> IsThere(string practice, MadeByImport made, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return made.As == MadeAs.Person
+            ? await session.LoadAsync<Person>(made.Id, ct) is not null
+            : await session.LoadAsync<Yard>(made.Id, ct) is not null;
+    }
+
     /// <summary>Whether a person or a yard would be kept, as things stand: nothing is taken back.</summary>
     public async Task<string?> WhyItStays(string practice, Guid id, CancellationToken ct)
     {

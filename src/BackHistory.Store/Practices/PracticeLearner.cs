@@ -1,4 +1,3 @@
-using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
@@ -42,31 +41,8 @@ public sealed class PracticeLearner(IDocumentStore store)
         var rules = known.Rules with { Repeats = noise };
         var periods = new List<FittedPeriod>();
         await foreach (var (horse, visits) in Visits(session, horses, ct))
-            periods.AddRange(Periods(horse, visits, rules, zone, today));
+            periods.AddRange(FittedPeriods.PeriodsOf(horse, visits, rules, zone, today));
         return (PriorLearning.Learn(periods, rules), noise);
-    }
-
-    /// <summary>From each fit of a saddle to its next, or until today. Pure.</summary>
-    internal static IEnumerable<FittedPeriod> Periods(
-        HorseProfile horse,
-        IReadOnlyList<VisitRecord> visits,
-        WatchRules rules,
-        TimeZoneInfo zone,
-        DateOnly today
-    )
-    {
-        if (visits.Count == 0)
-            yield break;
-        var watched = Series.SeriesFrom(visits, rules, zone);
-        foreach (var fits in horse.Fits.GroupBy(f => f.SaddleId))
-        {
-            var ordered = fits.OrderBy(f => f.TakenAt).ToList();
-            for (var i = 0; i < ordered.Count; i++)
-            {
-                var until = i + 1 < ordered.Count ? TrendDays.DayNumber(ordered[i + 1].TakenAt, zone) : TrendDays.EndOf(today);
-                yield return new FittedPeriod(watched, TrendDays.DayNumber(ordered[i].TakenAt, zone), until);
-            }
-        }
     }
 
     internal static async IAsyncEnumerable<(HorseProfile Horse, IReadOnlyList<VisitRecord> Visits)> Visits(

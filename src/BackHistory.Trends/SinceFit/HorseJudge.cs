@@ -30,6 +30,51 @@ public static class HorseJudge
             known => Found(known, baselineDay, asOfDay, rules, previousState, circumstances)
         );
 
+    /// <summary>What is said where no visit near the day on which the saddle was set says which shape it was set to: the state is
+    /// unknown, and the measures stand by themselves.</summary>
+    /// <param name="setDay">The day on which the saddle was set.</param>
+    public static HorseDecision WithoutBaseline(
+        IReadOnlyList<WatchedSeries> series,
+        double setDay,
+        double asOfDay,
+        WatchRules rules,
+        HorseCircumstances? circumstances = null
+    )
+    {
+        var known = KnownBy(series, MomentOf(series, asOfDay));
+        return known.Count == 0
+            ? NothingKnown(setDay, asOfDay, rules)
+            : NoBaseline(known, MeasuresOf(known, setDay, asOfDay, rules), setDay, asOfDay, rules, circumstances);
+    }
+
+    static MeasureDecision[] MeasuresOf(List<WatchedSeries> known, double baselineDay, double asOfDay, WatchRules rules) =>
+        [
+            .. known.Select(s =>
+                MeasureJudge.Judge(s with { Prior = s.Prior ?? rules.Learned?.DriftOf(s.Measure, s.Station) }, baselineDay, asOfDay)
+            ),
+        ];
+
+    static HorseDecision NoBaseline(
+        List<WatchedSeries> known,
+        MeasureDecision[] measures,
+        double baselineDay,
+        double asOfDay,
+        WatchRules rules,
+        HorseCircumstances? circumstances
+    ) =>
+        NothingKnown(baselineDay, asOfDay, rules) with
+        {
+            Measures = measures,
+            NextCheck = NextCheckRule.NextCheckFor(
+                known,
+                measures,
+                baselineDay,
+                null,
+                rules.Calendar,
+                circumstances ?? HorseCircumstances.Unknown
+            ),
+        };
+
     /// <summary>The decision with everything that was traced taken as it stands.</summary>
     internal static HorseDecision Found(
         IReadOnlyList<WatchedSeries> series,
@@ -43,29 +88,14 @@ public static class HorseJudge
         asOfDay = MomentOf(series, asOfDay);
         baselineDay = MomentOf(series, baselineDay);
         var known = KnownBy(series, asOfDay);
-        var measures = known
-            .Select(s =>
-                MeasureJudge.Judge(s with { Prior = s.Prior ?? rules.Learned?.DriftOf(s.Measure, s.Station) }, baselineDay, asOfDay)
-            )
-            .ToArray();
+        var measures = MeasuresOf(known, baselineDay, asOfDay, rules);
         rules = rules.Effective;
         var thresholds = measures.Select(m => m.Threshold).ToArray();
         var joint = JointEvidence.Weigh(known, thresholds, baselineDay, asOfDay, rules);
         if (joint is null)
             return NothingKnown(baselineDay, asOfDay, rules);
         if (joint.FirstDay > baselineDay + rules.BaselineWithinDays)
-            return NothingKnown(baselineDay, asOfDay, rules) with
-            {
-                Measures = measures,
-                NextCheck = NextCheckRule.NextCheckFor(
-                    known,
-                    measures,
-                    baselineDay,
-                    null,
-                    rules.Calendar,
-                    circumstances ?? HorseCircumstances.Unknown
-                ),
-            };
+            return NoBaseline(known, measures, baselineDay, asOfDay, rules, circumstances);
 
         var past = joint.PastThresholds(known.Count, asOfDay);
         var changes = joint.Changes(known.Count, asOfDay);

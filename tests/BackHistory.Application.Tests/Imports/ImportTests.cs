@@ -292,6 +292,96 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     }
 
     [Fact]
+    public async Task One_answer_stands_for_a_station_however_it_is_written_in_capitals()
+    {
+        var practice = await acts.Found("import of one word");
+        var bramble = await practice.Yard.Horse(acts.Time.Now.AddYears(-2), "Bramble");
+        var plan = Plan(
+            ImportKind.Visits,
+            ("Horse", "horse"),
+            ("Day", "date"),
+            ("With", "method"),
+            ("Where", "station"),
+            ("Left", "read-slope-left")
+        ) with
+        {
+            DateFormat = "yyyy-MM-dd",
+        };
+        const string Table =
+            "Horse,Day,With,Where,Left\nBramble,2025-05-01,inclinometer,Schulter,40\nBramble,2025-06-01,inclinometer,SCHULTER,38\n"
+            + "Bramble,2025-07-01,inclinometer,Croup,20\nBramble,2025-08-01,inclinometer,croup,20\n";
+        Assert.Equal(["station:Schulter", "station:Croup"], await QuestionsOf(practice, Table, plan));
+        var answers = Answers(("station:Schulter", "shoulder"), ("station:Croup", ImportAnswers.LeaveOut));
+        var entered = await Entered(practice, "answered", Table, plan with { Answers = answers });
+        Assert.Equal(new ImportCounts(2, 0, 2), entered.Counts);
+        Assert.Equal(2, (await practice.Horse(bramble)).Visits.Count);
+        var left = await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, LineVerdict.Refused, 0, 10, default);
+        Assert.Equal(["left-out", "left-out"], left.Select(l => l.Code));
+    }
+
+    [Fact]
+    public async Task One_answer_stands_for_a_name_however_it_is_written_in_capitals()
+    {
+        var practice = await acts.Found("import of one name");
+        var plan = Plan(ImportKind.People, ("Name", "name"));
+        await Entered(practice, "people", "Name\nMüller Anna\n", plan);
+        var anna = (await acts.Get<ImportStore>().Names(practice.Name, default)).People.Single(p => p.Name == "Müller Anna").Id;
+        const string Table = "Name\nMueller Anna\nMUELLER ANNA\n";
+        Assert.Equal(["person:Mueller Anna"], await QuestionsOf(practice, Table, plan));
+        var answered = plan with { Answers = Answers(("person:Mueller Anna", anna.ToString())) };
+        Assert.Equal(new ImportCounts(0, 2, 0), (await Entered(practice, "answered", Table, answered)).Counts);
+    }
+
+    private async Task<IReadOnlyList<string?>> QuestionsOf(TestPractice practice, string table, ImportPlan plan)
+    {
+        var (by, id) = (practice.By(PracticeRole.Manager), practice.Id("asked"));
+        await acts.Get<SendTableIn>().Do(new(id, "asked.csv", null, Encoding.UTF8.GetBytes(table)), by, default);
+        return [.. (await acts.Get<TryImport>().Do(new(id, plan), by, default)).Trial!.Questions.Select(q => q.Of)];
+    }
+
+    private static Dictionary<string, string> Answers(params (string Of, string Is)[] answers) =>
+        answers.ToDictionary(a => a.Of, a => a.Is, StringComparer.Ordinal);
+
+    [Fact]
+    public async Task A_cell_of_a_number_or_a_day_that_holds_words_and_the_label_of_a_saddle_are_not_written_down()
+    {
+        var practice = await acts.Found("import of words in numbers");
+        var horses = Plan(ImportKind.Horses, ("Name", "name"), ("Born", "foaled"), ("Height", "height")) with
+        {
+            DateFormat = "yyyy-MM-dd",
+            LengthUnit = "cm",
+            DecimalMark = ".",
+        };
+        const string Table = "Name;Born;Height\nBramble;ask Robin Field;16.9 hh\nThistle;31.02.2015;0151 2345 Robin\n";
+        var entered = await Entered(practice, "horses", Table, horses);
+        var lines = await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, LineVerdict.Refused, 0, 10, default);
+        Assert.Equal(
+            [("Born", null), ("Height", "16.9 hh"), ("Born", "31.02.2015"), ("Height", null)],
+            lines.SelectMany(l => l.Faults!).Select(f => (f.Column, f.Value))
+        );
+
+        var saddles = Plan(ImportKind.Saddles, ("Saddle", "label"));
+        entered = await Entered(practice, "saddles", "Saddle\nRobin Field's old one\n", saddles);
+        Assert.Null(Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, null, 0, 10, default)).Who);
+    }
+
+    [Fact]
+    public async Task What_is_gone_already_is_not_counted_among_what_a_take_back_would_take()
+    {
+        var practice = await acts.Found("import foreseen again");
+        var yards = await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
+        var horses = await Entered(practice, "horses", "Horse\nBramble\nThistle\n", Plan(ImportKind.Horses, ("Horse", "name")));
+        var bramble = (await acts.Get<ImportStore>().Names(practice.Name, default)).Horses.Single(h => h.Name == "Bramble").Id;
+        var given = new WithdrawHorseRegistration.Input(bramble, "Entered twice.");
+        Assert.Null((await acts.Get<WithdrawHorseRegistration>().Do(given, practice.By(PracticeRole.Manager), default)).Refused);
+        var barn = (await acts.Get<PracticeQueries>().Yards(practice.Name, default)).Single(y => y.Name == "Lower Barn").Id;
+        Assert.Null(await acts.Get<ImportStore>().Remove(practice.Name, new(MadeAs.Yard, barn, barn), default));
+
+        Assert.Equal(1, (await acts.Get<ImportRollback>().Foresee(practice.Name, horses.Id, default))!.Goes[MadeAs.Horse]);
+        Assert.Equal(1, (await acts.Get<ImportRollback>().Foresee(practice.Name, yards.Id, default))!.Goes[MadeAs.Yard]);
+    }
+
+    [Fact]
     public async Task A_yard_that_a_horse_is_entered_for_at_that_very_moment_is_not_taken_back()
     {
         var practice = await acts.Found("import at once");

@@ -163,10 +163,10 @@ public sealed class RowMapperTests
                 ("Girth", "185", "no-length"),
                 ("Kg", "51200", "implausible-weight"),
             ],
-            line.Faults(_ => true).Select(f => (f.Column, f.Value, f.Code))
+            line.Faults((_, _) => true).Select(f => (f.Column, f.Value, f.Code))
         );
-        Assert.All(line.Faults(_ => true), f => Assert.NotEmpty(f.Message));
-        Assert.All(line.Faults(_ => false), f => Assert.Null(f.Value));
+        Assert.All(line.Faults((_, _) => true), f => Assert.NotEmpty(f.Message));
+        Assert.All(line.Faults((_, _) => false), f => Assert.Null(f.Value));
     }
 
     [Fact]
@@ -174,7 +174,7 @@ public sealed class RowMapperTests
     {
         var plan = Plan(ImportKind.People, ("Who", "name"), ("Mail", "email"), ("Tel", "phone"), ("Part", "role"));
         var line = Assert.Single(Steps($"Who,Mail,Tel,Part\nRobin Field,no address,{new string('7', 41)},farrier\n", plan, Nobody)).Line;
-        Assert.Equal(["unknown-word", "bad-email", "long-phone"], line.Faults(_ => true).Select(f => f.Code));
+        Assert.Equal(["unknown-word", "bad-email", "long-phone"], line.Faults((_, _) => true).Select(f => f.Code));
     }
 
     [Theory]
@@ -209,7 +209,7 @@ public sealed class RowMapperTests
         var line = Slopes(cell, "read-slope-left/right").Line;
         Assert.Equal(
             ("Slopes", cell, "not-a-pair"),
-            Assert.Single(line.Faults(_ => true)) is var f ? (f.Column, f.Value, f.Code) : default
+            Assert.Single(line.Faults((_, _) => true)) is var f ? (f.Column, f.Value, f.Code) : default
         );
     }
 
@@ -254,6 +254,71 @@ public sealed class RowMapperTests
             (null, null),
             Slopes("32/34", "read-slope-left/right").Step!.Visit.Conditions is var c ? (c.LevelGround, c.StoodSquare) : default
         );
+
+    /// <summary>The one who was meant was withdrawn, merged or erased between the answer and the entering.</summary>
+    [Theory]
+    [InlineData(ImportKind.People, "name", "person")]
+    [InlineData(ImportKind.Yards, "name", "yard")]
+    [InlineData(ImportKind.Horses, "name", "horse")]
+    [InlineData(ImportKind.Saddles, "label", "saddle")]
+    public void A_name_that_was_said_to_be_one_who_is_gone_makes_nothing_new(ImportKind kind, string field, string thing)
+    {
+        var plan = Plan(kind, ("Name", field)) with { Answers = Answer($"{thing}:Mueller Anna", DeterministicId.From("gone")) };
+        var steps = Steps("Name\nMueller Anna\nMUELLER ANNA\nBen Ford\n", plan, Nobody);
+        Assert.Equal([null, null, "set"], steps.Select(s => s.Step is null ? null : "set"));
+        Assert.Equal(("answer-gone", "Name"), (steps[0].Line.Refused?.Code, steps[0].Line.Column));
+        Assert.Equal("answer-gone", steps[1].Line.Refused?.Code);
+        Assert.Null(steps[2].Line.Refused);
+    }
+
+    [Fact]
+    public void An_owner_or_a_horse_that_was_said_to_be_one_who_is_gone_is_not_taken_for_another_of_that_name()
+    {
+        var gone = DeterministicId.From("gone");
+        var names = Nobody with
+        {
+            People = [Person("Robin Field", 1)],
+            Horses = [new(DeterministicId.From("bramble"), "Bramble", null, null)],
+        };
+        var owned = Plan(ImportKind.Horses, ("Name", "name"), ("Owner", "owner")) with { Answers = Answer("person:Robin Field", gone) };
+        var line = Assert.Single(Steps("Name,Owner\nThistle,Robin Field\n", owned, names)).Line;
+        Assert.Equal(("answer-gone", "Owner"), (line.Refused?.Code, line.Column));
+        var visits = Plan(ImportKind.Visits, ("Horse", "horse"), ("Day", "date"), ("With", "method"), ("Score", "condition")) with
+        {
+            DateFormat = "yyyy-MM-dd",
+            Answers = Answer("horse:Bramble", gone),
+        };
+        line = Assert.Single(Steps("Horse,Day,With,Score\nBramble,2025-05-01,eye,5\n", visits, names)).Line;
+        Assert.Equal(("answer-gone", "Horse"), (line.Refused?.Code, line.Column));
+    }
+
+    [Fact]
+    public void A_fault_that_cannot_be_left_out_is_said_once_and_the_others_are_found_before_it()
+    {
+        var faults = RowMapper.Faults(
+            (Name: "", Zone: "?"),
+            details => new Refused("bad", "Bad.", Place: details.Name.Length == 0 ? "name" : "zone"),
+            (details, place) => place == "name" ? details with { Name = "x" } : details
+        );
+        Assert.Equal(["name", "zone"], faults.Take(5).Select(f => f.Place));
+    }
+
+    private static Dictionary<string, string> Answer(string of, Guid id) => new(StringComparer.Ordinal) { [of] = id.ToString() };
+
+    [Fact]
+    public void What_is_wrong_with_a_plan_is_said_in_the_words_of_its_fields()
+    {
+        var (sheet, _) = Sheet.Read("Horse,Left,Also left\nBramble,32,33\n"u8.ToArray(), null);
+        var twice = Plan(ImportKind.Visits, ("Left", "read-slope-left"), ("Also left", "read-slope-left"));
+        Assert.Equal(
+            $"Two columns are said to be {Readings.All.Single(r => r.Key == Readings.SlopeLeft).Says}. Leave one of them out.",
+            SheetLine.Columns(sheet!, twice).Refused?.Message
+        );
+        Assert.Equal(
+            "Say which column is the horse's name.",
+            SheetLine.Columns(sheet!, Plan(ImportKind.Visits, ("Left", "read-slope-left"))).Refused?.Message
+        );
+    }
 
     private static List<(SheetLine Line, LineStep? Step)> Steps(
         string table,

@@ -205,6 +205,31 @@ public sealed class SheetTests
     }
 
     [Fact]
+    public void Each_form_of_a_day_is_shown_as_a_day_and_in_words_and_never_in_the_notation_of_programmers()
+    {
+        Assert.Equal("31.12.2015 (day, month, year)", ImportDates.Says("dd.MM.yyyy"));
+        Assert.Equal("12/31/2015 (month, day, year)", ImportDates.Says("MM/dd/yyyy"));
+        Assert.Equal("31 Dec 2015 (day, month in letters, year)", ImportDates.Says("d MMM yyyy"));
+        Assert.Equal("2015 (the year alone)", ImportDates.Says("yyyy"));
+        Assert.All(ImportFields.DateFormats, f => Assert.DoesNotContain("yy", ImportDates.Says(f), StringComparison.Ordinal));
+
+        var (sheet, _) = Sheet.Read("Name,Born\nBramble,4.3.2015\nThistle,5.3.2015\n"u8.ToArray(), null);
+        var plan = new ImportPlan(
+            ImportKind.Horses,
+            new Dictionary<string, string>(StringComparer.Ordinal) { ["Name"] = "name", ["Born"] = "foaled" }
+        );
+        var values = new ValueQuestions(plan, new KnownNames([], [], [], []), []);
+        var asked = Assert.Single(ImportQuestions.QuestionsFor(sheet!, plan, SheetLine.Columns(sheet!, plan).Columns!, values));
+        Assert.Contains("31.12.2015 (day, month, year): reads 2 of 2, “4.3.2015” as 4 March 2015", asked.Labels!);
+        Assert.Contains("2015-12-31 (year, month, day): no date here is written so", asked.Labels!);
+        Assert.DoesNotContain(
+            "yy",
+            new CellReader(plan with { DateFormat = "dd/MM/yyyy" }).Date(Cell.FromText("4.3.2015")).Refused!.Message,
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
     public void A_formula_is_neither_run_nor_believed()
     {
         var (sheet, _) = Sheet.Read(

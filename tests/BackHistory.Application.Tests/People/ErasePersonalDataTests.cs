@@ -1,3 +1,5 @@
+using System.Text;
+using BackHistory.Application.Imports;
 using BackHistory.Application.Letters;
 using BackHistory.Application.People;
 using BackHistory.Application.Reminders;
@@ -52,6 +54,25 @@ public sealed class ErasePersonalDataTests(PracticeActs acts) : IClassFixture<Pr
 
         Assert.DoesNotContain(acts.Mail.Sent, l => l.Id == letter);
         Assert.Contains(acts.Mail.Sent, l => l.Id == other);
+    }
+
+    /// <summary>The column that names the person is not the one that their horses stand in.</summary>
+    [Theory]
+    [InlineData("title", "Horses of Robin Field;\nName;Colour\nBramble;bay\n", "lines 1")]
+    [InlineData("header", "Name;Ridden by Robin Field\nBramble;yes\n", "the header")]
+    [InlineData("all", "Horses of Robin Field;\nName;Robin Field rides\nBramble;for Robin Field\n", "the header, lines 1, 3")]
+    public async Task A_table_that_waits_and_names_the_person_only_above_its_lines_is_told_of(string key, string table, string where)
+    {
+        var practice = await acts.Found($"erased above a table, {key}");
+        var owner = await practice.Person("Robin Field", PersonRole.Owner);
+        var id = practice.Id("table");
+        var by = practice.By(PracticeRole.Administrator);
+        Assert.Null((await acts.Get<SendTableIn>().Do(new(id, "old.csv", null, Encoding.UTF8.GetBytes(table)), by, default)).Refused);
+
+        var (done, _) = await acts.Get<ErasePersonalData>().Do(new(owner), by, default);
+
+        var told = Assert.Single(done!.Erased.Left, l => l.Kind == "table");
+        Assert.Equal((id, $"old.csv: {where}"), (told.Id, told.Words));
     }
 
     [Fact]

@@ -189,6 +189,29 @@ public sealed class ImportApiTests(RunningService service)
         );
     }
 
+    [Theory]
+    [InlineData("HH:mm", "dd.MM.yyyy")]
+    [InlineData("dd.MM.yyyy", "")]
+    public async Task A_form_of_dates_that_is_not_read_here_is_refused_by_its_place(string one, string other)
+    {
+        using var client = service.Client();
+        var id = await SendIn(client, "Name,Born\nBramble,4.3.2015\n");
+        var plan = new
+        {
+            kind = "horses",
+            columns = new { Name = "name", Born = "foaled" },
+            dateFormats = new[] { one, other },
+        };
+        foreach (var step in new[] { "try", "enter" })
+        {
+            var answer = await client.Write(HttpMethod.Post, $"/api/imports/{id}/{step}", plan);
+            Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+            var problem = await answer.Json();
+            Assert.Equal("no-such-date-form", problem.GetProperty("code").GetString());
+            Assert.Equal("dateFormats", problem.GetProperty("place").GetString());
+        }
+    }
+
     [Fact]
     public async Task Another_practice_sees_nothing_of_an_import()
     {

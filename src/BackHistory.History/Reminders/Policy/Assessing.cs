@@ -84,7 +84,10 @@ public static class Assessing
         var day = TrendDays.DayNumber(baseline?.TakenAt ?? fit.TakenAt, zone);
         var before = earlier?.Saddles.FirstOrDefault(s => s.SaddleId == fit.SaddleId && s.WorkId == fit.WorkId)?.Decision.State;
         var series = Series.SeriesFrom(visits, rules, zone);
-        var decision = HorseJudge.Decide(series, day, TrendDays.EndOf(asOf), rules, before, CircumstancesOf(horse, fit, asOf, zone));
+        var (today, circumstances) = (TrendDays.EndOf(asOf), CircumstancesOf(horse, fit, asOf, zone));
+        var decision = baseline is null
+            ? HorseJudge.WithoutBaseline(series, day, today, rules, circumstances)
+            : HorseJudge.Decide(series, day, today, rules, before, circumstances);
         return new SaddleAssessment(fit.SaddleId, fit.WorkId, baseline?.Id, decision, before);
     }
 

@@ -2,7 +2,7 @@
 import { Asked, chosenColumns, showColumns, showRead } from './bringColumns';
 import { follow, showEarlier } from './bringEarlier';
 import { showLines } from './bringLines';
-import { ask, at, root, tell, type Field, type Sheet, type Trial } from './bringWire';
+import { ask, at, MAY_HAVE_BEGUN, NOTHING_SAVED, reach, root, taken, tell, type Field, type Sheet, type Trial } from './bringWire';
 
 let sheet: Sheet | null = null;
 let fields: Record<string, Field[]> = {};
@@ -33,7 +33,11 @@ async function send(): Promise<void> {
   tell('Reading…');
   const named = at<HTMLInputElement>('#sheet').value.trim();
   const address = `/api/imports?name=${encodeURIComponent(file.name.slice(0, 120))}${named ? `&sheet=${encodeURIComponent(named)}` : ''}`;
-  const read = await ask<Sheet>('POST', address, file, 'application/octet-stream');
+  const read = await ask<Sheet>('POST', address, {
+    body: file,
+    type: 'application/octet-stream',
+    lost: 'There is no connection. If the table does not stand among the earlier ones when there is one, send it in again.',
+  });
   if (!read) return;
   sheet = read;
   fields = (await ask<{ fields: Record<string, Field[]> }>('GET', '/api/imports/fields'))?.fields ?? {};
@@ -55,7 +59,7 @@ async function tryIt(): Promise<void> {
   tell('Trying…');
   const given = plan();
   const lines = (verdict: string, after: number) =>
-    ask<Trial>('POST', `/api/imports/${sheet!.id}/try?verdict=${verdict}&after=${after}`, given);
+    ask<Trial>('POST', `/api/imports/${sheet!.id}/try?verdict=${verdict}&after=${after}`, { body: given, lost: NOTHING_SAVED });
   const result = await lines('Refused', 0);
   if (!result) return;
   if (result.questions.length > 0) {
@@ -71,7 +75,7 @@ async function tryIt(): Promise<void> {
   const enters = at<HTMLButtonElement>('[data-do=enter]');
   enters.disabled = counts.entered === 0;
   enters.textContent = counts.entered === 1 ? 'Enter 1 line' : `Enter ${counts.entered} lines`;
-  await showLines(at('[data-lines]'), counts, lines);
+  await showLines(at('[data-lines]'), counts, lines, result);
   step('trial').hidden = false;
   tell('Nothing is saved yet.');
   goTo(step('trial').querySelector('h2')!);
@@ -80,11 +84,17 @@ async function tryIt(): Promise<void> {
 async function enter(): Promise<void> {
   const enters = at<HTMLButtonElement>('[data-do=enter]');
   enters.disabled = true;
-  if ((await ask('POST', `/api/imports/${sheet!.id}/enter`, plan())) === null) {
+  const answer = await reach('POST', `/api/imports/${sheet!.id}/enter`, { body: plan() });
+  if (answer && (await taken(answer)) === null) {
     enters.disabled = false;
     return;
   }
-  if ((await follow(sheet!.id))?.state !== 'entered') return;
+  const became = await follow(sheet!.id, answer ? undefined : MAY_HAVE_BEGUN);
+  if (became?.state !== 'entered') {
+    // It had not begun: entered again it is entered once.
+    enters.disabled = became?.state !== 'sent-in';
+    return;
+  }
   sheet = null;
   at<HTMLInputElement>('#file').value = '';
   for (const name of ['columns', 'trial']) step(name).hidden = true;

@@ -1,5 +1,6 @@
 // What the columns of a table mean, and what has to be answered before its cells can be read.
 import { at, el, root, type Field, type Question, type Sheet } from './bringWire';
+import { proposed } from './propose';
 
 const quoted = (texts: string[]) => texts.map(t => `“${t}”`).join(', ');
 
@@ -31,8 +32,7 @@ export function showColumns(sheet: Sheet, fields: Field[], changed: () => void):
       choice.setAttribute('aria-label', `Column ${header} is`);
       choice.append(new Option('not read', ''));
       for (const f of fields) choice.append(new Option(f.says + (f.needed ? ' (needed)' : ''), f.key));
-      // A column that is called as a field is proposed; what it means is still the person's to say.
-      const same = fields.find(f => f.key.toLowerCase() === header.toLowerCase().replaceAll(/[^a-z0-9]/gi, ''));
+      const same = proposed(header, fields);
       if (same) choice.value = same.key;
       choice.addEventListener('change', changed);
       const begins = sheet.examples.map(e => e[i] ?? '').filter(t => t !== '');

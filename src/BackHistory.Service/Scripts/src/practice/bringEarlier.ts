@@ -1,5 +1,5 @@
 // Imports that were sent in before, and the way to take them back.
-import { ask, at, button, el, root, tell, type Forecast, type Import, type Lines } from './bringWire';
+import { ask, at, button, el, MAY_HAVE_BEGUN, reach, root, taken, tell, type Forecast, type Import, type Lines } from './bringWire';
 import { showLines } from './bringLines';
 
 const THINGS: Record<string, [string, string]> = {
@@ -41,13 +41,17 @@ function became(i: Import): string {
   return several(i.lines, ['line', 'lines']);
 }
 
-/** Goes on until it is entered or taken back, and says how far it is. */
-export async function follow(id: string): Promise<Import | null> {
+/**
+ * Goes on until it is entered or taken back, and says how far it is.
+ * @param lost what is said while there is no connection.
+ */
+export async function follow(id: string, lost = 'There is no connection; it goes on by itself.'): Promise<Import | null> {
   for (;;) {
-    const one = await ask<Import>('GET', `/api/imports/${id}`);
-    if (!one) return null;
-    tell([`${one.name}: ${stateOf(one)}, ${became(one)}.`, heldWords(one)].filter(Boolean).join(' '));
-    if (!isRunning(one)) {
+    const answer = await reach('GET', `/api/imports/${id}`);
+    const one = answer && (await taken<Import>(answer));
+    if (answer && !one) return null;
+    tell(one ? [`${one.name}: ${stateOf(one)}, ${became(one)}.`, heldWords(one)].filter(Boolean).join(' ') : lost);
+    if (one && !isRunning(one)) {
       await showEarlier();
       return one;
     }
@@ -60,6 +64,8 @@ export async function showEarlier(): Promise<void> {
   if (!all) return;
   at('[data-earlier]').replaceChildren(...(all.length === 0 ? [el('li', 'None yet.')] : all.map(item)));
 }
+
+const DISCARD_LOST = 'There is no connection. If the table stands here still when there is one, discard it again.';
 
 function item(i: Import): HTMLLIElement {
   const li = el('li', '', { className: 'stack' });
@@ -77,7 +83,7 @@ function item(i: Import): HTMLLIElement {
   if (i.state === 'sent-in')
     acts.append(
       button('Discard it', 'plain', async () => {
-        if ((await ask('POST', `/api/imports/${i.id}/take-back`)) !== null)
+        if ((await ask('POST', `/api/imports/${i.id}/take-back`, { lost: DISCARD_LOST })) !== null)
           tell(`${i.name} was discarded. Nothing of it had been entered.`);
         await showEarlier();
       }),
@@ -114,8 +120,13 @@ async function askFirst(i: Import, below: HTMLElement): Promise<void> {
   const acts = el('p', '', { className: 'row' });
   const back = button('Take it back', 'act', async () => {
     back.disabled = true;
-    if ((await ask('POST', `/api/imports/${i.id}/take-back`)) === null) back.disabled = false;
-    else await follow(i.id);
+    const answer = await reach('POST', `/api/imports/${i.id}/take-back`);
+    if (answer && (await taken(answer)) === null) {
+      back.disabled = false;
+      return;
+    }
+    // It had not begun: asked for again it is taken back once.
+    if ((await follow(i.id, answer ? undefined : MAY_HAVE_BEGUN))?.state === 'entered') back.disabled = false;
   });
   acts.append(
     back,

@@ -13,11 +13,15 @@ type Verdict = (typeof KINDS)[number][0];
 const countOf = (counts: Counts, verdict: Verdict): number =>
   ({ Refused: counts.refused, Enters: counts.entered, Already: counts.already })[verdict];
 
-/** @param page the lines of one verdict, from a line on. */
+/**
+ * @param page the lines of one verdict, from a line on.
+ * @param refused its first page of refused lines, where that was read already.
+ */
 export async function showLines(
   place: HTMLElement,
   counts: Counts,
   page: (verdict: Verdict, after: number) => Promise<Lines | null>,
+  refused?: Lines,
 ): Promise<void> {
   const tabs = el('p', '', { className: 'row bring-tabs' });
   const list = el('ul', '', { className: 'bring-lines' });
@@ -35,7 +39,7 @@ export async function showLines(
   tabs.querySelector('button')?.click();
 
   async function add(verdict: Verdict, after: number): Promise<void> {
-    const read = await page(verdict, after);
+    const read = verdict === 'Refused' && after === 0 && refused ? refused : await page(verdict, after);
     if (!read) return;
     list.append(...read.lines.map(item));
     const { next } = read;

@@ -104,18 +104,38 @@ export const button = (text: string, className: string, act: () => unknown): HTM
   return b;
 };
 
-export async function ask<T>(method: string, address: string, body?: BodyInit, type = 'application/json'): Promise<T | null> {
-  const answer = await fetch(address, {
+/** What is said where there is no answer: asked for only, or sent on and nothing is saved by it. */
+const NO_CONNECTION = 'There is no connection. Try again when there is one.';
+export const NOTHING_SAVED = 'There is no connection. Nothing was saved.';
+/** What was sent on may have arrived, though its answer did not. */
+export const MAY_HAVE_BEGUN = 'The connection was lost. It may have begun: this page looks as soon as there is one.';
+
+interface More {
+  body?: BodyInit;
+  type?: string;
+  /** What is said where the connection is lost. */
+  lost?: string;
+}
+
+/** @returns null where there is no connection. */
+export const reach = (method: string, address: string, { body, type = 'application/json' }: More = {}): Promise<Response | null> =>
+  fetch(address, {
     method,
     body: body ?? null,
     headers: method === 'GET' ? {} : { 'Content-Type': type, 'Idempotency-Key': crypto.randomUUID() },
   }).catch(() => null);
-  if (!answer) {
-    tell('There is no connection. Nothing was saved.');
-    return null;
-  }
+
+/** @returns null where it was refused: why is told. */
+export async function taken<T>(answer: Response): Promise<T | null> {
   const read = (await answer.json().catch(() => ({}))) as T & { detail?: string };
   if (answer.ok) return read;
   tell(read.detail ?? `It was not taken (${answer.status}).`);
+  return null;
+}
+
+export async function ask<T>(method: string, address: string, more: More = {}): Promise<T | null> {
+  const answer = await reach(method, address, more);
+  if (answer) return taken<T>(answer);
+  tell(more.lost ?? NO_CONNECTION);
   return null;
 }

@@ -1,6 +1,7 @@
 // Sends what waits. A repeat of the same key is the same visit; a horse that changed in the meantime is looked at before anything
 // is doubled.
-import { isMine, waiting, type Waiting } from './store';
+import { isMine, isOnlyToBeRead, waiting, type Waiting } from './store';
+import { dayIn } from './zone';
 
 /** Two values of one thing on one day: of a measure, and where it has them of a side and a station. */
 export interface Conflict {
@@ -15,6 +16,13 @@ export interface Conflict {
   by: string;
   /** Where the other value stands. */
   other: { visit: string; entry: string };
+}
+
+/** What somebody else entered for the same day. */
+export interface Doubled {
+  clashes: Conflict[];
+  /** Entries of the visit that are on record with the same number: they are not entered twice. */
+  again: Record<string, unknown>[];
 }
 
 interface ServerEntry {
@@ -43,15 +51,15 @@ const post = (w: Waiting, match: string) =>
   });
 
 /** @returns what must be asked, or null when it was sent or has to wait on. */
-export async function send(w: Waiting): Promise<Conflict[] | null> {
+export async function send(w: Waiting): Promise<Doubled | null> {
   // Somebody else's waits until they sign in here again.
-  if (!isMine(w)) return null;
+  if (!isMine(w) || isOnlyToBeRead(w)) return null;
   if (w.arrived) return follow(w);
-  let answer = await post(w, `"${w.version}"`);
+  // Which value stands was asked and answered: what changed meanwhile is known.
+  let answer = await post(w, w.overrules ? '*' : `"${w.version}"`);
   if (answer.status === 412) {
     const { clashes, again } = await compare(w);
-    if (clashes.length > 0) return clashes;
-    // The same number of the same thing is on record: it is not entered twice.
+    if (clashes.length > 0) return { clashes, again };
     if (again.length > 0) {
       await give(
         w,
@@ -72,36 +80,58 @@ export async function send(w: Waiting): Promise<Conflict[] | null> {
   return null;
 }
 
-/** What gave way to a value of this visit is withdrawn, so that one of both stands. */
-async function overrule(w: Waiting): Promise<string | null> {
-  for (const { visit, entry, reason } of w.overrules ?? []) {
-    const answer = await fetch(`/api/horses/${w.horse}/visits/${visit}/entries/${entry}/withdraw`, {
+/** Why an entry need not be withdrawn any more. */
+const GONE = new Set(['no-such-entry', 'no-such-visit', 'visit-withdrawn']);
+
+/** Signed out, too slow or too much at once: nothing is said yet about the command itself. */
+const LATER = new Set([401, 408, 429]);
+
+interface Overruled {
+  /** What is to be asked for again: the server could not take it now. */
+  left: NonNullable<Waiting['overrules']>;
+  /** Why another value stays for good. */
+  beside?: string;
+}
+
+/** What gave way to a value of this visit is withdrawn, so that one of both stands; null where another signed in meanwhile. */
+async function overrule(w: Waiting): Promise<Overruled | null> {
+  const done: Overruled = { left: [] };
+  for (const over of w.overrules ?? []) {
+    const answer = await fetch(`/api/horses/${w.horse}/visits/${over.visit}/entries/${over.entry}/withdraw`, {
       method: 'POST',
       headers: {
         'Content-Type': 'application/json',
-        'Idempotency-Key': `${w.key}:over:${entry}`,
+        'Idempotency-Key': `${w.key}:over:${over.entry}`,
         'If-Match': '*',
         'Entered-By': w.by!.id,
       },
-      body: JSON.stringify({ reason }),
+      body: JSON.stringify({ reason: over.reason }),
     });
     if (answer.ok) continue;
-    const problem = (await answer.json().catch(() => ({}))) as { detail?: string };
-    return `The visit is saved. The other value still stands beside it: ${problem.detail ?? 'somebody who fits has to withdraw it.'}`;
+    const problem = (await answer.json().catch(() => ({}))) as { code?: string; detail?: string };
+    if (problem.code === ANOTHER) return null;
+    if (GONE.has(problem.code ?? '')) continue;
+    if (LATER.has(answer.status) || answer.status >= 500) done.left.push(over);
+    else
+      done.beside = `The visit is saved. The other value still stands beside it: ${
+        problem.detail ?? 'somebody who fits has to withdraw it.'
+      }`;
   }
-  return null;
+  return done;
 }
 
 /** The photographs of a visit that is on record, one after the other; each that arrived is forgotten here. */
 async function follow(w: Waiting): Promise<null> {
   let left: Waiting = { ...w, arrived: true };
+  delete left.asks;
+  // What was wrong the last time is tried again now.
+  delete left.problem;
   await waiting.add(left);
-  const beside = await overrule(left);
-  if (beside !== null) {
-    await waiting.add({ ...left, problem: beside });
-    return null;
-  }
-  left = { ...left, overrules: [] };
+  const overruled = await overrule(left);
+  if (overruled === null) return null;
+  const beside = overruled.beside ?? left.beside;
+  left = { ...left, overrules: overruled.left, ...(beside === undefined ? {} : { beside, problem: beside }) };
+  await waiting.add(left);
   const of = w.body.entries.length > 0 ? `&visitId=${w.body.id}` : '';
   for (const photograph of w.photographs ?? []) {
     const answer = await fetch(
@@ -120,16 +150,15 @@ async function follow(w: Waiting): Promise<null> {
     if (!answer.ok) {
       const problem = (await answer.json().catch(() => ({}))) as { code?: string; detail?: string };
       if (problem.code === ANOTHER) return null;
-      await waiting.add({
-        ...left,
-        problem: `The visit is saved. A photograph is not: ${problem.detail ?? 'the server did not take it.'}`,
-      });
+      const photographWaits = `The visit is saved. A photograph is not: ${problem.detail ?? 'the server did not take it.'}`;
+      await waiting.add({ ...left, problem: [beside, photographWaits].filter(Boolean).join(' ') });
       return null;
     }
     left = { ...left, photographs: left.photographs!.filter(p => p.id !== photograph.id) };
     await waiting.add(left);
   }
-  await waiting.drop(w.key);
+  // Until the other value has given way, or somebody has seen that it does not.
+  if (overruled.left.length === 0 && beside === undefined) await waiting.drop(w.key);
   return null;
 }
 
@@ -152,12 +181,12 @@ const isSame = (e: Record<string, unknown>, o: ServerEntry): boolean =>
   (isTracing(e.kind) || o.measures.some(m => m.key === measureOf(e)));
 
 /** Somebody else entered the same thing for the same day: another value, or the same one again. */
-async function compare(w: Waiting): Promise<{ clashes: Conflict[]; again: Record<string, unknown>[] }> {
+async function compare(w: Waiting): Promise<Doubled> {
   const visits = (await (await fetch(`/api/horses/${w.horse}/visits`)).json()) as ServerVisit[];
-  const day = w.body.takenAt.slice(0, 10);
+  const day = dayIn(w.zone, w.body.takenAt);
   const clashes: Conflict[] = [];
   const again: Record<string, unknown>[] = [];
-  for (const other of visits.filter(v => !v.withdrawn && v.id !== w.body.id && v.takenAt.slice(0, 10) === day)) {
+  for (const other of visits.filter(v => !v.withdrawn && v.id !== w.body.id && dayIn(w.zone, v.takenAt) === day)) {
     // Two notes say two things: both stand.
     for (const e of w.body.entries.filter(x => x.kind !== 'note')) {
       const twin = other.entries.find(o => isSame(e, o));
@@ -202,10 +231,13 @@ const words = (e: Record<string, unknown>): string => {
   return typeof value === 'number' || typeof value === 'string' ? `${value}${unitOf(String(e.kind))}` : '';
 };
 
-/** Takes what was given up out of the waiting visit and sends the rest; what stands on record against what was kept is withdrawn. */
-export async function settle(w: Waiting, drop: Conflict[], keep: Conflict[] = []): Promise<void> {
+/**
+ * Takes what was given up out of the waiting visit and sends the rest; what stands on record against what was kept is withdrawn.
+ * @param again what is on record with the same number: it is left out too.
+ */
+export async function settle(w: Waiting, drop: Conflict[], keep: Conflict[] = [], again: Doubled['again'] = []): Promise<void> {
   const entries = w.body.entries.filter(
-    e => !drop.some(c => c.kind === e.kind && c.station === stationOf(e) && c.measure === measureOf(e)),
+    e => !again.includes(e) && !drop.some(c => c.kind === e.kind && c.station === stationOf(e) && c.measure === measureOf(e)),
   );
   await give(
     w,

@@ -25,6 +25,10 @@ export function whoIsHere(): Who {
 /** Whether the person at the page entered it. */
 export const isMine = (w: Waiting): boolean => w.by?.id === whoIsHere().id;
 
+/** Whether all of it is on record, and it waits only to be seen that the value of another stands beside it. */
+export const isOnlyToBeRead = (w: Waiting): boolean =>
+  w.arrived === true && w.beside !== undefined && !w.overrules?.length && !w.photographs?.length;
+
 export interface Waiting {
   /** The idempotency key: sent twice it is one visit. */
   key: string;
@@ -33,6 +37,8 @@ export interface Waiting {
   /** The horse's version when the page was opened. */
   version: number;
   body: VisitBody;
+  /** Where the practice is: by its days a visit is of a day. */
+  zone?: string;
   at: string;
   /** Who entered it; earlier releases did not write it down. */
   by?: Who;
@@ -41,6 +47,8 @@ export interface Waiting {
   photographs?: Photograph[];
   /** Values of others on record that give way to this visit's, once it is on record itself. */
   overrules?: { visit: string; entry: string; reason: string }[];
+  /** Why the value of another stays beside this visit's: nothing is left to do but to be told. */
+  beside?: string;
   /** Somebody was asked which value stands, and has not answered yet. */
   asks?: boolean;
   /** The visit itself is on record, only photographs are on their way. */

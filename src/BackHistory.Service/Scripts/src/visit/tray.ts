@@ -1,5 +1,5 @@
 // What waits on this device, said on every page.
-import { isMine, waiting, whoIsHere, type Waiting } from './store';
+import { isMine, isOnlyToBeRead, waiting, whoIsHere, type Waiting } from './store';
 
 const NO_CONNECTION = 'No connection: pages are shown as this device kept them, and what you save waits here.';
 
@@ -10,7 +10,8 @@ function stateOf(w: Waiting): string {
   if (!isMine(w)) return `entered by ${w.by.name}; kept on this device until they sign in here again`;
   if (w.problem) return w.problem;
   if (w.asks) return 'saved on this device; somebody else entered the same, and you have not said yet which stands';
-  return w.arrived ? 'saved; its photographs wait for a connection' : 'saved on this device, waiting for a connection';
+  if (!w.arrived) return 'saved on this device, waiting for a connection';
+  return w.photographs?.length ? 'saved; its photographs wait for a connection' : 'saved; the other value has not given way yet';
 }
 
 /** @param deliver sends what waits; with a key, asks again what was asked about that one. */
@@ -26,6 +27,7 @@ export async function showWaiting(deliver: (answering?: string) => Promise<void>
       const line = Object.assign(document.createElement('p'), { textContent: `${w.horseName}, ${dayOf(w)}: ${stateOf(w)}` });
       if (!w.by) line.append(' ', mineAfterAll(w, deliver));
       if (w.asks && isMine(w)) line.append(' ', answer(w, deliver));
+      if (isOnlyToBeRead(w) && isMine(w)) line.append(' ', seen(w, deliver));
       return line;
     }),
   );
@@ -34,6 +36,12 @@ export async function showWaiting(deliver: (answering?: string) => Promise<void>
 function answer(w: Waiting, deliver: (answering: string) => Promise<void>): HTMLButtonElement {
   const button = Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: 'Say which stands' });
   button.addEventListener('click', () => void deliver(w.key));
+  return button;
+}
+
+function seen(w: Waiting, deliver: () => Promise<void>): HTMLButtonElement {
+  const button = Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: 'I have seen it' });
+  button.addEventListener('click', () => void waiting.drop(w.key).then(() => showWaiting(deliver)));
   return button;
 }
 

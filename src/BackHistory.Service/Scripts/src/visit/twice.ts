@@ -1,5 +1,5 @@
 // A visit that somebody else entered too, while this device had no connection.
-import { settle, type Conflict } from './send';
+import { settle, type Conflict, type Doubled } from './send';
 import { waiting, type Waiting } from './store';
 
 const FIELDS: Record<string, string> = {
@@ -24,7 +24,7 @@ export const fieldOf = ({ kind, measure, station }: Pick<Conflict, 'kind' | 'mea
  * Two values for the same thing on the same day: the person chooses. Whoever closes the question, with Escape too, has discarded
  * nothing: it waits, and is asked again when they want.
  */
-export function askWhichStands(w: Waiting, conflicts: Conflict[]): Promise<void> {
+export function askWhichStands(w: Waiting, { clashes: conflicts, again }: Doubled): Promise<void> {
   return new Promise((resolve, reject) => {
     const dialog = document.createElement('dialog');
     dialog.setAttribute('aria-labelledby', 'entered-twice');
@@ -65,6 +65,7 @@ export function askWhichStands(w: Waiting, conflicts: Conflict[]): Promise<void>
             w,
             conflicts.filter((_, i) => chosen.get(`c${i}`) === 'theirs'),
             conflicts.filter((_, i) => chosen.get(`c${i}`) === 'mine'),
+            again,
           )
         : waiting.add({ ...w, asks: true }).then(() => undefined);
       done.then(resolve, reject);

@@ -6,10 +6,9 @@ import { earlierFields, entriesOf, NotANumber } from './entries';
 import { fieldsOf } from './fields';
 import { questionOf } from './jump';
 import { pagesOfTheDay } from './day';
-import { send } from './send';
+import { deliver } from './deliver';
 import { lookAtAll, showTracings, takeFiles } from './traced';
 import { showWaiting } from './tray';
-import { askWhichStands } from './twice';
 import { inZone } from './zone';
 
 const form = document.querySelector<HTMLFormElement>('form[data-visit]');
@@ -101,6 +100,7 @@ async function submit(f: HTMLFormElement, then: string | null): Promise<void> {
       horseName: f.dataset.name!,
       version: Number(f.dataset.version),
       body: await bodyOf(f, origins),
+      zone: f.dataset.zone!,
       at: new Date().toISOString(),
       by: whoIsHere(),
       photographs: await photographs.of(f.dataset.horse!),
@@ -138,27 +138,6 @@ async function submit(f: HTMLFormElement, then: string | null): Promise<void> {
   } finally {
     for (const button of buttons) button.disabled = false;
   }
-}
-
-let delivering: Promise<void> | null = null;
-
-/** @param answering the key of the visit whose question is wanted back. */
-function deliver(answering?: string): Promise<void> {
-  delivering ??= (async () => {
-    for (const w of await waiting.all()) {
-      if (w.asks && w.key !== answering) continue;
-      try {
-        const conflicts = await send(w);
-        if (conflicts) await askWhichStands(w, conflicts);
-      } catch {
-        break; /* No connection: all of them wait on. */
-      }
-    }
-    await showWaiting(deliver);
-  })().finally(() => {
-    delivering = null;
-  });
-  return delivering;
 }
 
 /** Signing out waits until this device has forgotten what was not handed in. */

@@ -16,6 +16,10 @@ const OWNER = '/kept-for';
 const PATIENCE_MS = 4000;
 /** A copy that is younger need not be fetched again only because somebody looks at a page that leads to it. */
 const FRESH_MS = 60_000;
+/** Nobody is that long without a connection, and a device that was lost shows no pages of long ago. */
+const OLD_MS = 5 * 86_400_000;
+/** How often somebody signed out: what was asked for before is not kept after. */
+let signOuts = 0;
 
 worker.addEventListener('install', () => void worker.skipWaiting());
 
@@ -23,6 +27,7 @@ worker.addEventListener('activate', e =>
   e.waitUntil(
     (async () => {
       for (const name of await caches.keys()) if (name !== STORE) await caches.delete(name);
+      await dropOld(await caches.open(STORE));
       await worker.clients.claim();
     })(),
   ),
@@ -33,7 +38,7 @@ worker.addEventListener('fetch', e => {
   if (url.origin !== location.origin) return;
   // Signing out takes the copies along: the next person at this device sees none of them.
   if (e.request.method === 'POST' && url.pathname === '/sign-out') {
-    e.waitUntil(caches.delete(STORE));
+    e.respondWith(signOut(e.request));
     return;
   }
   if (e.request.method !== 'GET' || !(isPage(url.pathname) || PART.test(url.pathname))) return;
@@ -43,7 +48,8 @@ worker.addEventListener('fetch', e => {
 // What an open page will need in the yard.
 worker.addEventListener('message', e => e.waitUntil(keepFor(e.data as Wanted)));
 
-interface Wanted {
+/** What a page asks of it. */
+export interface Wanted {
   who: string;
   /** Fetched anew. */
   keep: string[];
@@ -51,27 +57,63 @@ interface Wanted {
   fill?: string[];
 }
 
+/** What was fetched while the answer was on its way was still the person's who leaves: the copies are deleted after it once more. */
+async function signOut(request: Request): Promise<Response> {
+  await forget();
+  try {
+    return await fetch(request);
+  } finally {
+    await forget();
+  }
+}
+
+async function forget(): Promise<void> {
+  signOuts++;
+  await caches.delete(STORE);
+}
+
+const ageOf = (copy: Response) => Date.now() - Date.parse(copy.headers.get('Date') ?? '');
+
+async function dropOld(store: Cache): Promise<void> {
+  for (const request of await store.keys()) {
+    const copy = isPage(new URL(request.url).pathname) ? await store.match(request) : undefined;
+    if (copy && !(ageOf(copy) < OLD_MS)) await store.delete(request);
+  }
+}
+
+/** Whether a page was answered with the sign-in: nobody is signed in any more. */
+async function isSignedOut(response: Response, address: string): Promise<boolean> {
+  // A window is not told where it is sent on to: that is asked for once more.
+  const led = response.type === 'opaqueredirect' ? await fetch(address).catch(() => undefined) : response;
+  return led?.redirected === true && new URL(led.url).pathname === '/sign-in';
+}
+
 /** Pages were made for one person: the copies of whoever was signed in before are of no use to the next. */
 async function keepFor({ who, keep: pages, fill = [] }: Wanted): Promise<void> {
+  const since = signOuts;
   const store = await caches.open(STORE);
+  await dropOld(store);
   const before = await (await store.match(OWNER))?.text();
   if (before !== who) {
     for (const request of await store.keys()) if (isPage(new URL(request.url).pathname)) await store.delete(request);
+    if (since !== signOuts) return;
     await store.put(OWNER, new Response(who));
   }
   // One after the other: whoever is looking at a page goes first.
-  for (const page of pages) await keep(page, true);
-  for (const page of fill) await keep(page);
+  for (const page of pages) await keep(page, since, true);
+  for (const page of fill) await keep(page, since);
 }
 
 async function answer(request: Request): Promise<Response> {
+  const since = signOuts;
   const store = await caches.open(STORE);
   const path = new URL(request.url).pathname;
   const kept = await store.match(request, { ignoreSearch: true });
   const fresh = fetch(request).then(async response => {
     // Of a page that is looked at only the whole one is kept, not what was searched or sorted in it.
-    if (response.ok && !response.redirected && !(LOOK.test(path) && new URL(request.url).search !== ''))
+    if (response.ok && !response.redirected && since === signOuts && !(LOOK.test(path) && new URL(request.url).search !== ''))
       await store.put(request, response.clone());
+    if (isPage(path) && !response.ok && (await isSignedOut(response, request.url))) await forget();
     return response;
   });
   if (!kept) return fresh;
@@ -79,9 +121,11 @@ async function answer(request: Request): Promise<Response> {
   return Promise.race([fresh.catch(() => kept), new Promise<Response>(resolve => setTimeout(() => resolve(kept), PATIENCE_MS))]);
 }
 
-const isFresh = (copy: Response) => Date.now() - Date.parse(copy.headers.get('Date') ?? '') < FRESH_MS;
+const isFresh = (copy: Response) => ageOf(copy) < FRESH_MS;
 
-async function keep(address: string, anew = false): Promise<void> {
+/** @param since how often somebody had signed out when it was asked for. */
+async function keep(address: string, since: number, anew = false): Promise<void> {
+  if (since !== signOuts) return;
   const url = new URL(address, location.origin);
   if (url.origin !== location.origin || !(isPage(url.pathname) || PART.test(url.pathname))) return;
   const store = await caches.open(STORE);
@@ -89,11 +133,14 @@ async function keep(address: string, anew = false): Promise<void> {
   const before = await store.match(url.href);
   const there = before && (!isPage(url.pathname) || (!anew && isFresh(before))) ? before : undefined;
   const response = there ?? (await fetch(url.href).catch(() => undefined));
-  if (!response?.ok || response.redirected) return;
+  if (response && isPage(url.pathname) && (await isSignedOut(response, url.href))) await forget();
+  if (!response?.ok || response.redirected || since !== signOuts) return;
   if (!there) await store.put(url.href, response.clone());
   // A page that was fetched and not opened has loaded none of its scripts and styles.
   if (isPage(url.pathname))
-    await Promise.all([...(await response.text()).matchAll(/(?:src|href)="(\/[^"]+\.(?:js|css|svg))"/g)].map(m => keep(m[1]!)));
+    await Promise.all([...(await response.text()).matchAll(/(?:src|href)="(\/[^"]+\.(?:js|css|svg))"/g)].map(m => keep(m[1]!, since)));
   if (url.pathname.endsWith('.js'))
-    await Promise.all([...(await response.text()).matchAll(/(?:from|import)\s*"\.\/(part-[\w-]+\.js)"/g)].map(m => keep(`/js/${m[1]}`)));
+    await Promise.all(
+      [...(await response.text()).matchAll(/(?:from|import)\s*"\.\/(part-[\w-]+\.js)"/g)].map(m => keep(`/js/${m[1]}`, since)),
+    );
 }

@@ -20,3 +20,10 @@ export function inZone(day: string, time: string, zone: string): string {
   const once = new Date(guess.getTime() - offset(guess));
   return new Date(guess.getTime() - offset(once)).toISOString();
 }
+
+/**
+ * The day of an instant where the practice is, as yyyy-mm-dd.
+ * @param zone undefined in what an earlier release kept: then by the clock of Greenwich, as it was.
+ */
+export const dayIn = (zone: string | undefined, at: string): string =>
+  new Intl.DateTimeFormat('en-CA', { timeZone: zone ?? 'UTC', year: 'numeric', month: '2-digit', day: '2-digit' }).format(new Date(at));

@@ -14,6 +14,9 @@ export interface Asked {
   body: string;
 }
 
+/** A status and a body. */
+export type Answer = [number, unknown];
+
 vi.stubGlobal('indexedDB', new IDBFactory());
 
 export const anna = { id: 'a@practice', name: 'Anna' };
@@ -23,7 +26,19 @@ export const ben = { id: 'b@practice', name: 'Ben' };
 let server: Server;
 const overNetwork = fetch;
 /** What was asked of it, and what it is to answer to the next ones. */
-export const line: { asked: Asked[]; answers: ((asked: Asked) => [number, unknown])[] } = { asked: [], answers: [] };
+export const line: { asked: Asked[]; answers: ((asked: Asked) => Answer | Promise<Answer>)[] } = { asked: [], answers: [] };
+
+/** Port 9 of this machine discards; nobody listens there. */
+const NOWHERE = 'http://127.0.0.1:9';
+let online = true;
+
+export const stopNetwork = () => {
+  online = false;
+};
+
+export const goOnline = () => {
+  online = true;
+};
 
 beforeEach(async () => {
   signedInAs(anna);
@@ -41,8 +56,10 @@ beforeEach(async () => {
         body: Buffer.concat(parts).toString(),
       };
       line.asked.push(one);
-      const [status, body] = (line.answers.shift() ?? (() => [200, {}]))(one);
-      response.writeHead(status, { 'Content-Type': 'application/json' }).end(JSON.stringify(body));
+      const answer = line.answers.shift() ?? ((): Answer => [200, {}]);
+      void Promise.resolve(answer(one)).then(([status, body]) =>
+        response.writeHead(status, { 'Content-Type': 'application/json' }).end(JSON.stringify(body)),
+      );
     });
   });
   await new Promise<void>(done => {
@@ -50,7 +67,8 @@ beforeEach(async () => {
   });
   const base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
   // A page's addresses are those of its own site.
-  vi.stubGlobal('fetch', (address: string, init?: RequestInit) => overNetwork(base + address, init));
+  vi.stubGlobal('fetch', (address: string, init?: RequestInit) => overNetwork((online ? base : NOWHERE) + address, init));
+  goOnline();
 });
 
 afterEach(async () => {

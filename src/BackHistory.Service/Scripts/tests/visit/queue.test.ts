@@ -43,9 +43,28 @@ describe('a visit that waits', () => {
   test('is asked about where somebody entered another value for the same day', async () => {
     line.answers = [() => [412, {}], () => [200, theirs(498)], () => [200, { name: 'Ben Ford' }]];
     const w = await queued(visit());
-    expect(await send(w)).toEqual([clash(w)]);
+    expect(await send(w)).toEqual({ clashes: [clash(w)], again: [] });
     expect(line.asked.at(-1)!.url).toBe('/api/people/p0');
     expect(await waiting.all()).toEqual([w]);
+  });
+});
+
+describe('the day of a visit', () => {
+  // Nine in the evening of 31 May in Denver is three in the morning of 1 June in Greenwich.
+  const evening = '2026-06-01T03:00:00Z';
+  const noon = '2026-05-31T18:00:00Z';
+
+  test('is the day where the practice is: noon and evening of one day in Denver are asked about', async () => {
+    line.answers = [() => [412, {}], () => [200, [{ ...theirs(498)[0], takenAt: noon }]]];
+    const w = await queued(visit({ zone: 'America/Denver', body: { ...visit().body, takenAt: evening } }));
+    expect((await send(w))?.clashes).toHaveLength(1);
+  });
+
+  test('is the day where the practice is: evening and the next morning in Denver are two', async () => {
+    line.answers = [() => [412, {}], () => [200, [{ ...theirs(498)[0], takenAt: evening }]]];
+    const w = await queued(visit({ zone: 'America/Denver', body: { ...visit().body, takenAt: '2026-06-01T15:00:00Z' } }));
+    expect(await send(w)).toBeNull();
+    expect(line.asked.at(-1)).toMatchObject({ method: 'POST', match: '*' });
   });
 });
 
