@@ -27,11 +27,7 @@ public sealed class BackOfVisitTests(PracticeActs acts) : IClassFixture<Practice
         var topline = Backs.Topline(30);
         topline = topline with
         {
-            Marks = new Dictionary<string, Point>(topline.Marks)
-            {
-                ["Girth"] = topline.Points[14],
-                ["Loin"] = topline.Points[39],
-            },
+            Marks = new Dictionary<string, Point>(topline.Marks) { ["Girth"] = topline.Points[14], ["Loin"] = topline.Points[39] },
         };
 
         var back = await Loaded("own by topline", topline);
