@@ -134,7 +134,8 @@ public sealed class SettingsTests(RunningPractice practice)
         await page.GetByRole(AriaRole.Button, new() { Name = "[the horse's name]" }).ClickAsync();
         await Expect(field)
             .ToHaveValueAsync(words.ReplaceLineEndings("\n") + "\n\nKind regards from all who look after [the horse's name]");
-        await Expect(page.FrameLocator("iframe[name=look]").Locator("body")).Not.ToBeEmptyAsync();
+        await Expect(page.FrameLocator("iframe[name=look]").Locator("body"))
+            .ToContainTextAsync("No horse of this practice has had a reason for such a letter yet");
         Assert.Null(await page.Keep("letter-words"));
         await page.GetByRole(AriaRole.Button, new() { Name = "Save these words" }).ClickAsync();
         await Expect(page.GetByText("Your own words, version 1.")).ToBeVisibleAsync();
