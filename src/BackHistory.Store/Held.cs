@@ -1,4 +1,5 @@
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using Marten;
 
@@ -42,6 +43,15 @@ public sealed class Held
         return read is [var found] ? found : null;
     }
 
+    /// <summary>How many horses stand in a yard, while nobody is moved there: whoever moves one holds the yard, and is waited
+    /// for.</summary>
+    public async Task<int> HorsesAt(Guid yardId)
+    {
+        await _session.BeginTransactionAsync(_ct);
+        await _session.QueryAsync<Yard>("where d.id = ? and d.tenant_id = ? for update", _ct, yardId, _practice);
+        return await _session.Query<Horse>().CountAsync(h => h.YardId == yardId && !h.Withdrawn && h.MergedInto == null, _ct);
+    }
+
     /// <summary>The first by id of those who have a part in the practice; null where nobody has.</summary>
     public async Task<Person?> FirstInRole(PersonRole role)
     {
@@ -54,13 +64,14 @@ public sealed class Held
     }
 
     /// <summary>Which of these documents there are.</summary>
-    internal async Task<IReadOnlySet<Guid>> There<T>(Guid[] ids, Func<T, Guid> idOf)
+    /// <param name="counts">Which of those that are there count; all where null.</param>
+    internal async Task<IReadOnlySet<Guid>> There<T>(Guid[] ids, Func<T, Guid> idOf, Func<T, bool>? counts = null)
         where T : class
     {
         if (ids.Length == 0)
             return new HashSet<Guid>();
         await _session.BeginTransactionAsync(_ct);
         var read = await _session.QueryAsync<T>("where d.id = any(?) and d.tenant_id = ? order by d.id for share", _ct, ids, _practice);
-        return read.Select(idOf).ToHashSet();
+        return read.Where(d => counts is null || counts(d)).Select(idOf).ToHashSet();
     }
 }

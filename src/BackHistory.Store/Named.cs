@@ -27,7 +27,7 @@ internal static class Named
         if (named.Count > NamedIds.Most)
             return TooMany;
         var people = await held.There<Person>(Ids(NamedKind.Person), p => p.Id);
-        var yards = await held.There<Yard>(Ids(NamedKind.Yard), y => y.Id);
+        var yards = await held.There<Yard>(Ids(NamedKind.Yard), y => y.Id, y => !y.Removed);
         var missing = named.Where(n => !(n.Kind is NamedKind.Person ? people : yards).Contains(n.Id)).ToList();
         if (missing.Count == 0)
             return null;

@@ -59,6 +59,31 @@ public sealed class OfflineDayTests(RunningPractice practice)
     }
 
     [Fact]
+    public async Task A_jump_from_what_was_read_at_a_visit_that_still_waits_on_the_device_is_asked_about()
+    {
+        const string own = "offline-jump";
+        await using var window = await practice.OwnPractice(own, Screen.Phone);
+        using var program = practice.Program(own);
+        var horse = await Visits.Horse(program, "Read Twice Away");
+        var page = await window.NewPageAsync();
+        await RunningPractice.Until(async () => (await page.GotoAsync($"/horses/{horse}/visits/new"))!.Ok);
+        await Yard.IsKept(page);
+        await window.SetOfflineAsync(true);
+        await Yard.Stands(page);
+        var left = page.Locator("input[name='Form.Left[behind-shoulder]']");
+        await left.FillAsync("42");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save the visit" }).ClickAsync();
+        await Expect(page.GetByText("Saved on this device.")).ToBeVisibleAsync();
+
+        await page.GotoAsync($"/horses/{horse}/visits/new");
+        await Expect(page.Locator($"#{await left.GetAttributeAsync("id")}-last")).ToContainTextAsync("last 42, ");
+        await left.FillAsync("56");
+        await Expect(page.GetByText("14 more than last time")).ToBeVisibleAsync();
+        await left.FillAsync("42,5");
+        await Expect(page.GetByText("more than last time")).ToBeHiddenAsync();
+    }
+
+    [Fact]
     public async Task What_two_people_entered_is_asked_with_its_field_and_person_Escape_loses_nothing_and_one_weight_stands()
     {
         const string own = "offline-twice";

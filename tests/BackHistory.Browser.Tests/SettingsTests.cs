@@ -126,17 +126,72 @@ public sealed class SettingsTests(RunningPractice practice)
         await using var window = await practice.OwnPractice("settings-letters", Screen.Desk);
         var page = await window.NewPageAsync();
         await page.GotoAsync("/practice/letters/owner-refit/en");
-        var words = await page.GetByLabel("Words", new() { Exact = true }).InputValueAsync();
-        await page.GetByLabel("Words", new() { Exact = true }).FillAsync(words + "\n\nKind regards from all of us.");
-        await Saved(page, "form[data-send]:has(textarea)");
-        await page.GotoAsync("/practice/letters/owner-refit/en");
+        var field = page.GetByLabel("Words", new() { Exact = true });
+        var words = await field.InputValueAsync();
+        await Expect(field).ToContainTextAsync("[the reader's name]");
+        await field.FillAsync(words.ReplaceLineEndings("\n") + "\n\nKind regards from all who look after ");
+        // Pressed, it is put in where the hand was, and the letter is shown anew as soon as the hand rests.
+        await page.GetByRole(AriaRole.Button, new() { Name = "[the horse's name]" }).ClickAsync();
+        await Expect(field)
+            .ToHaveValueAsync(words.ReplaceLineEndings("\n") + "\n\nKind regards from all who look after [the horse's name]");
+        await Expect(page.FrameLocator("iframe[name=look]").Locator("body"))
+            .ToContainTextAsync("No horse of this practice has had a reason for such a letter yet");
+        Assert.Null(await page.Keep("letter-words"));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save these words" }).ClickAsync();
         await Expect(page.GetByText("Your own words, version 1.")).ToBeVisibleAsync();
-        await Expect(page.GetByLabel("Words", new() { Exact = true }))
-            .ToHaveValueAsync(words.ReplaceLineEndings("\n") + "\n\nKind regards from all of us.");
+        await Expect(page.GetByRole(AriaRole.Status)).ToContainTextAsync("Saved.");
+        await Expect(field)
+            .ToHaveValueAsync(words.ReplaceLineEndings("\n") + "\n\nKind regards from all who look after [the horse's name]");
         await Saved(page, "form[data-send]:has(button:text('Bring back'))");
         await page.GotoAsync("/practice/letters/owner-refit/en");
         await Expect(page.GetByText("The words that came with the program.")).ToBeVisibleAsync();
     }
+
+    [Theory]
+    [InlineData(390)]
+    [InlineData(1440)]
+    public async Task How_the_practice_is_reached_is_saved_from_its_page_with_a_picture(int width)
+    {
+        var screen = Screen.Of(width);
+        await using var window = await practice.OwnPractice($"settings-contact-{width}", screen);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/practice");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Contact", Exact = true }).ClickAsync();
+        await page.GetByLabel("Address, in one line").FillAsync("12 Ford Lane, Aston");
+        await page.GetByLabel("Telephone").FillAsync("01234 567890");
+        await page.GetByLabel("Reply address").FillAsync("office@ford.invalid");
+        var picture = Convert.FromBase64String(await page.EvaluateAsync<string>(Drawn));
+        await page.GetByLabel("Picture", new() { Exact = true })
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "mark.png",
+                    MimeType = "image/png",
+                    Buffer = picture,
+                }
+            );
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save" }).ClickAsync();
+        await Expect(page.GetByRole(AriaRole.Status)).ToContainTextAsync("Letters and papers show it from now on.");
+        await Expect(page.GetByLabel("Address, in one line")).ToHaveValueAsync("12 Ford Lane, Aston");
+        await page.WaitForFunctionAsync("() => document.querySelector('img.preview')?.naturalWidth === 120");
+        Assert.Null(await page.Keep("contact"));
+
+        await page.GetByLabel("Show no picture any more").CheckAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save" }).ClickAsync();
+        await Expect(page.GetByRole(AriaRole.Status)).ToContainTextAsync("Saved.");
+        await Expect(page.Locator("img.preview")).ToHaveCountAsync(0);
+    }
+
+    /// <summary>A picture as a drawing program saves it.</summary>
+    private const string Drawn = """
+        () => {
+          const canvas = Object.assign(document.createElement('canvas'), { width: 120, height: 60 });
+          const pen = canvas.getContext('2d');
+          pen.fillStyle = '#14594a';
+          pen.fillRect(10, 10, 100, 40);
+          return canvas.toDataURL('image/png').split(',')[1];
+        }
+        """;
 
     [Fact]
     public async Task A_setting_that_somebody_else_changed_in_the_meantime_is_not_overwritten()

@@ -22,6 +22,7 @@ public sealed partial class EveryTextTests
         "finding.place.",
         "decision.side.",
         "share-refused.",
+        "letter-insert.",
         .. ClosedLists().Select(l => l.Family).Distinct(),
     ];
 
@@ -35,6 +36,8 @@ public sealed partial class EveryTextTests
             .. Named<ReminderState>(),
             .. Named<Answer>(),
             .. Named<LetterKind>(),
+            .. Named<ConsentKind>(),
+            .. Named<Sex>(),
             .. Named<SharedWith>(),
             .. Named<SharedScope>(),
             .. Named<WatchState>(),

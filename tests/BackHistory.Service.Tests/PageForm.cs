@@ -16,18 +16,38 @@ internal static partial class PageForm
         string address,
         string page,
         params (string Name, string Value)[] typed
-    )
+    ) =>
+        browser.Client.PostAsync(
+            address,
+            new FormUrlEncodedContent(Held(page, typed).Select(f => new KeyValuePair<string, string>(f.Name, f.Value)))
+        );
+
+    /// <summary>Sends the form of a page to another address, as a button of it does that leads elsewhere.</summary>
+    public static async Task<HttpResponseMessage> PostHeld(
+        this Browser browser,
+        string page,
+        string to,
+        params (string Name, string Value)[] typed
+    ) =>
+        await browser.Client.PostAsync(
+            to,
+            new FormUrlEncodedContent(Held(await browser.Page(page), typed).Select(f => new KeyValuePair<string, string>(f.Name, f.Value)))
+        );
+
+    /// <summary>What the form of a page sends: what it holds, and what is typed over it.</summary>
+    public static IEnumerable<(string Name, string Value)> Held(string page, params (string Name, string Value)[] typed)
     {
         var form = page.Split("<form").Single(f => f.Contains("name=\"_handler\"", StringComparison.Ordinal)).Split("</form>")[0];
-        var held = Inputs()
+        return Inputs()
             .Matches(form)
-            .Where(i => !i.Value.Contains("type=\"checkbox\"", StringComparison.Ordinal) && Of(i.Value, "name").Length > 0)
+            .Where(i =>
+                !i.Value.Contains("type=\"checkbox\"", StringComparison.Ordinal)
+                && !i.Value.Contains("type=\"file\"", StringComparison.Ordinal)
+                && Of(i.Value, "name").Length > 0
+            )
             .Select(i => (Name: Of(i.Value, "name"), Value: Of(i.Value, "value")))
-            .Where(i => typed.All(t => t.Name != i.Name));
-        return browser.Client.PostAsync(
-            address,
-            new FormUrlEncodedContent(held.Concat(typed).Select(f => new KeyValuePair<string, string>(f.Name, f.Value)))
-        );
+            .Where(i => typed.All(t => t.Name != i.Name))
+            .Concat(typed);
     }
 
     public static async Task<string> Words(this HttpResponseMessage answer) =>

@@ -46,6 +46,7 @@ public sealed class PolicyTests(RunningService service)
         "/look/{Token}",
         "/look/{token}/open",
         "/look/{token}/chart.svg",
+        "/look/{token}/record.pdf",
         "/look/{token}/comment",
         "/look/{token}/answer",
     ];

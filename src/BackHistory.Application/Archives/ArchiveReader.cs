@@ -5,6 +5,7 @@ using System.Text;
 using System.Text.Json;
 using BackHistory.History;
 using BackHistory.History.Files;
+using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -98,7 +99,9 @@ public sealed class ArchiveReader(ArchiveIntake intake, TimeProvider time)
             await All<Note>("notes"),
             await All<LetterContent>("letters"),
             await All<Comment>("comments"),
-            await All<Assessment>("findings")
+            await All<Assessment>("findings"),
+            await All<PracticeContact>("contact"),
+            await All<HorseIdentity>("identities")
         );
         // There may be too many looks to hold them all.
         var looks = 0L;

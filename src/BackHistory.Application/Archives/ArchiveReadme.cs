@@ -13,7 +13,8 @@ internal static class ArchiveReadme
                                 angles degrees, masses kilograms, times UTC or with offset.
             schemas/            A JSON Schema (2020-12) for every type.
             documents/          What must be erasable and therefore stands beside the events: people, yards, notes,
-                                comments, letters; the last finding on each horse; and the audit: who looked at which horse and when, or was
+                                comments, letters, how the practice is reached, microchips and passports; the last finding on each horse;
+                                and the audit: who looked at which horse and when, or was
                                 turned away. Events and audit name people by id.
             tables/             What follows from the events, as CSV (RFC 4180, UTF-8, decimal point). A leading ' keeps a text
                                 from being run as a formula.

@@ -42,6 +42,15 @@ public sealed class ArchiveWriter(ArchiveQueries archive, FileStore files)
             ct
         );
         await Lines(counts, zip, "documents/yards.jsonl", archive.All<Yard>(practice, ct).Where(y => people?.Contains(y.Id) ?? true), ct);
+        await Lines(
+            counts,
+            zip,
+            "documents/identities.jsonl",
+            archive.All<HorseIdentity>(practice, ct).Where(i => scope?.Horses.Contains(i.Id) ?? true),
+            ct
+        );
+        if (scope is null)
+            await Lines(counts, zip, "documents/contact.jsonl", archive.All<PracticeContact>(practice, ct), ct);
         await Lines(counts, zip, "documents/notes.jsonl", archive.All<Note>(practice, ct).Where(n => people?.Contains(n.Id) ?? true), ct);
         await Lines(
             counts,

@@ -1,6 +1,8 @@
 using System.Text.Json;
 using BackHistory.Application.People;
+using BackHistory.Application.Practices;
 using BackHistory.History;
+using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -38,6 +40,10 @@ internal sealed class ArchivedDocumentsCheck(JudgedArchive archive, DateTimeOffs
         {
             Person d => OfPerson(d),
             Yard d => OfVersion(d.Version) ?? new YardDetails(d.Name, d.Town, d.Address, d.Latitude, d.Longitude).Problem(),
+            PracticeContact d => OfVersion(d.Version)
+                ?? new ContactDetails(d.Address, d.Phone, d.ReplyTo).Problem()
+                ?? d.Picture?.Problem(),
+            HorseIdentity d => OfVersion(d.Version) ?? OfHorse(d.Id) ?? d.Problem(),
             Note d => OfNote(d),
             LetterContent d => OfLetter(d),
             Comment d => OfComment(d),
@@ -52,6 +58,8 @@ internal sealed class ArchivedDocumentsCheck(JudgedArchive archive, DateTimeOffs
         {
             Person d => d.Id,
             Yard d => d.Id,
+            PracticeContact d => d.Id,
+            HorseIdentity d => d.Id,
             Note d => d.Id,
             LetterContent d => d.Id,
             Comment d => d.Id,
@@ -71,7 +79,10 @@ internal sealed class ArchivedDocumentsCheck(JudgedArchive archive, DateTimeOffs
     private Refused? OfPerson(Person d) =>
         OfVersion(d.Version)
         ?? (archive.Erased.Contains(d.Id) ? Implausible("the history says that this person was erased.") : null)
-        ?? new PersonDetails(d.Name, d.Email, d.Phone, d.Address, d.Role, d.Language, d.TimeZone).Problem();
+        ?? new PersonDetails(d.Name, d.Email, d.Phone, d.Address, d.Role, d.Language, d.TimeZone).Problem()
+        ?? (d.Consents.Count > Consent.MostOfAPerson ? Implausible("nobody was asked so often.") : null)
+        ?? d.Consents.Select(c => OfMoment(c.NotedAt) ?? c.Problem(ZoneClock.Day(now + ClocksApart, TimeZoneInfo.Utc)))
+            .FirstOrDefault(p => p is not null);
 
     private Refused? OfNote(Note d) =>
         OfMoment(d.At) ?? Note.OfWords(d.Words) ?? (archive.Named.Contains(d.Id) ? null : Implausible("no event names this note."));

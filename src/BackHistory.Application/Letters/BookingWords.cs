@@ -47,6 +47,9 @@ internal sealed class BookingWords(PracticeQueries practices, IMailSender mail, 
             new CalendarPerson(horse.Practice.Name, mail.From),
             new CalendarPerson(reader.Name, reader.Email!)
         );
-        return draft.WithSentence(sentence) with { Calendar = new LetterCalendar(cancelled ? "CANCEL" : "REQUEST", text) };
+        draft = draft.WithSentence(sentence);
+        if (!cancelled && reminder.Fitter is { } fitter && await practices.Person(about.Practice, fitter, ct) is { } who)
+            draft = draft.WithSentence(language["shared-page.who-comes", who.Name]);
+        return draft with { Calendar = new LetterCalendar(cancelled ? "CANCEL" : "REQUEST", text) };
     }
 }

@@ -95,7 +95,7 @@ public sealed class HorseLetters(
     private async Task<LetterImage?> Back(LetterSubject about, CancellationToken ct)
     {
         var language = about.Language;
-        var station = about.Reminder.Evidence.Station ?? Protocols.UsualStation;
+        var station = about.Reminder.Evidence.Station ?? Protocols.UsualOf(about.Horse.Practice.Stations);
         var curves = await SectionCurves.Load(horses, about.Practice, about.Horse, station, ct, language);
         if (curves.Count < 2)
             return null;

@@ -42,7 +42,7 @@ public sealed class LetterPreview(
         var reader = await Reader(practice, readerId, language, ct);
         if (await Draft(practice, kind, horseId, reader, known, ct) is not { } draft)
             return (null, NoHorse);
-        return Written(known, kind, language, draft, source);
+        return Written(known, await practices.Contact(practice, ct), kind, language, draft, source);
     }
 
     /// <summary>A letter that is owed, as it would leave now.</summary>
@@ -60,11 +60,12 @@ public sealed class LetterPreview(
             return (null, new Refused("no-reader", cannot, RefusalKind.Conflict));
         if (await horses.Draft(practice, letter.Kind, reminder, person!, ct) is not { } draft)
             return (null, ReminderRefusals.NoSuchLetter);
-        return Written(known, letter.Kind, person!.Language, draft, null);
+        return Written(known, await practices.Contact(practice, ct), letter.Kind, person!.Language, draft, null);
     }
 
     private (ComposedLetter? Letter, Refused? Refused) Written(
         History.Practices.Practice known,
+        PracticeContact? contact,
         LetterKind kind,
         string language,
         LetterDraft draft,
@@ -73,7 +74,7 @@ public sealed class LetterPreview(
     {
         try
         {
-            return (LetterWriter.Try(known, kind, language, draft, source, links.Nowhere), null);
+            return (LetterWriter.Try(known, contact, kind, language, draft, source, links.Nowhere), null);
         }
         catch (LetterTemplateException e)
         {

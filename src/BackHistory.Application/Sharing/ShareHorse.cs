@@ -51,7 +51,8 @@ public sealed class ShareHorse(SharingWork sharing, PracticeQueries practices, I
             input.HorseId,
             _ => person?.Id,
             (s, horse, known, today) => SharingDecider.Decide(s, grant, horse, known, today, c.Now),
-            ct
+            ct,
+            toOthers: input.Role != SharedWith.Owner
         );
         // Repeated after a lost answer, the letter may not have been written yet; whoever was erased since gets none.
         if (outcome.Refused is null && person is not null)

@@ -46,7 +46,8 @@ public sealed class ShareHorseByLink(SharingWork sharing) : IAct
                         ? HorseRefusals.NoSuchHorse
                         : SharingRefusals.NoSuchPerson
                     : SharingDecider.Decide(s, link, horse, person, today, c.Now),
-            ct
+            ct,
+            toOthers: input.Role != SharedWith.Owner
         );
     }
 }

@@ -18,12 +18,14 @@ public sealed class SharingWork(Commands commands, PracticeQueries practices)
     /// <summary>The same where it rests on the horse and on a person, both as they stand then.</summary>
     /// <param name="personOf">Whom it is about, where that follows from the horse.</param>
     /// <param name="decide">Pure; given the horse and the person, null where there is none, and the practice's day.</param>
+    /// <param name="toOthers">Whether somebody else than its owner is to see the horse: its owner may have refused that.</param>
     internal async Task<Outcome> Decide(
         CommandContext context,
         Guid horseId,
         Func<Horse?, Guid?> personOf,
         Func<HorseSharing?, Horse?, Person?, DateOnly, Decided> decide,
-        CancellationToken ct
+        CancellationToken ct,
+        bool toOthers = false
     )
     {
         var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(context.Tenant, ct))!.TimeZone);
@@ -35,7 +37,13 @@ public sealed class SharingWork(Commands commands, PracticeQueries practices)
             {
                 var horse = await held.Stream<Horse>(horseId);
                 var person = personOf(horse) is { } id ? await held.Document<Person>(id) : null;
-                return sharing => decide(sharing, horse, person, today);
+                var owner = toOthers && horse?.OwnerId is { } whose ? await held.Document<Person>(whose) : null;
+                var no = Consents.OfSharing(owner);
+                return sharing =>
+                {
+                    var decided = decide(sharing, horse, person, today);
+                    return decided.Refused is null && no is not null ? Decided.No(no) : decided;
+                };
             },
             ct
         );

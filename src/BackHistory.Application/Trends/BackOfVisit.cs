@@ -33,6 +33,7 @@ public sealed record BackOfVisit(
             tracings.TryGetValue(e.Version, out var tracing) ? TracingAnalysis.Analyse(tracing).Contour : null;
 
         var topline = entries.LastOrDefault(e => e.Kind == "topline") is { } top ? ContourOf(top) : null;
+        var datum = Datum(topline, protocol);
         var assumed = false;
         var sections = new List<StationSection>();
         foreach (
@@ -43,7 +44,7 @@ public sealed record BackOfVisit(
         {
             if (ContourOf(group.Last()) is not { } contour)
                 continue;
-            var (place, measured) = PlaceOf(group.Key, topline, protocol);
+            var (place, measured) = PlaceOf(group.Key, topline, datum, protocol);
             if (place is not { } at)
                 continue;
             assumed |= !measured;
@@ -54,12 +55,23 @@ public sealed record BackOfVisit(
         return new BackOfVisit(visit, sections, topline, surface, assumed);
     }
 
-    private static (double? At, bool Measured) PlaceOf(string station, Contour? topline, IReadOnlyList<Station> protocol)
+    /// <summary>Where the datum lies on a topline, mm along its chord: by the first station of the protocol that is marked on it and whose
+    /// place is agreed; the one that is the datum itself comes before all others.</summary>
+    private static double? Datum(Contour? topline, IReadOnlyList<Station> protocol) =>
+        topline is null
+            ? null
+            : protocol
+                .Select(s => (Agreed: Protocols.PlaceOf(s), Mark: topline.Marks.TryGetValue(s.Key, out var mark) ? mark.X : (double?)null))
+                .Where(s => s is { Agreed: not null, Mark: not null })
+                .OrderByDescending(s => s.Agreed == 0)
+                .Select(s => s.Mark - s.Agreed)
+                .FirstOrDefault();
+
+    private static (double? At, bool Measured) PlaceOf(string station, Contour? topline, double? datum, IReadOnlyList<Station> protocol)
     {
-        if (topline is not null && topline.Marks.TryGetValue("shoulder", out var datum) && topline.Marks.TryGetValue(station, out var mark))
-            return (mark.X - datum.X, true);
-        if (protocol.FirstOrDefault(s => s.Key == station)?.FromDatumMm is { } agreed)
-            return (agreed, false);
-        return (Protocols.UsualFromDatumMm(station), false);
+        if (datum is { } zero && topline!.Marks.TryGetValue(station, out var mark))
+            return (mark.X - zero, true);
+        var known = protocol.FirstOrDefault(s => s.Key == station);
+        return (known is null ? Protocols.UsualFromDatumMm(station) : Protocols.PlaceOf(known), false);
     }
 }

@@ -142,7 +142,7 @@ public static class HorseCondition
     }
 
     /// <summary>Work as stretches from one entry to the next, lay-offs and illness as noted.</summary>
-    internal static IReadOnlyList<HorseSpan> Spans(HorseRecord record, ReportLanguage language)
+    public static IReadOnlyList<HorseSpan> Spans(HorseRecord record, ReportLanguage language)
     {
         var spans = new List<HorseSpan>();
         var (horse, today) = (record.Profile, record.Today);

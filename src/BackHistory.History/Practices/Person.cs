@@ -21,6 +21,9 @@ public sealed record Person(
     /// <summary>Kinds of letters that this person asked not to get any more.</summary>
     public IReadOnlyList<LetterKind> Stopped { get; init; } = [];
 
+    /// <summary>Everything they said when they were asked, in the order in which it was noted.</summary>
+    public IReadOnlyList<Consent> Consents { get; init; } = [];
+
     /// <inheritdoc/>
     public Person At(long version) => this with { Version = version };
 }

@@ -13,8 +13,26 @@ public static class Protocols
         new("last-rib", "T18, found by palpation; the saddle should not bear behind it", null),
     ];
 
-    /// <summary>Where a tree is set and most is measured: shown where no station was asked for.</summary>
+    /// <summary>Where a tree is set and most is measured, in the protocol that a practice starts with.</summary>
     public const string UsualStation = "behind-shoulder";
+
+    /// <summary>Behind the shoulder station, mm (common practice, no source).</summary>
+    private const double UsualFromDatum = 102;
+
+    /// <summary>The station that is shown where none was asked for: of those of the practice's own protocol the one that lies where a tree
+    /// is set, as near as it has one.</summary>
+    /// <param name="stations">A practice's protocol; it has at least one.</param>
+    public static string UsualOf(IReadOnlyList<Station> stations) =>
+        stations.FirstOrDefault(s => s.Key == UsualStation)?.Key
+        ?? stations
+            .Select(s => (s.Key, At: PlaceOf(s)))
+            .OrderBy(s => s.At is { } at ? Math.Abs(at - UsualFromDatum) : double.PositiveInfinity)
+            .First()
+            .Key;
+
+    /// <summary>Along the back from the datum, mm, where nothing was measured: as the protocol has it, else as is usual; null for a station
+    /// of the practice's own that is found by hand.</summary>
+    public static double? PlaceOf(Station station) => station.FromDatumMm ?? UsualFromDatumMm(station.Key);
 
     /// <summary>Along the back from the shoulder station, mm, where neither a topline nor the protocol says it (common practice, no
     /// source); null for a station of the practice's own.</summary>
@@ -22,7 +40,7 @@ public static class Protocols
         station switch
         {
             "shoulder" => 0,
-            UsualStation => 102,
+            UsualStation => UsualFromDatum,
             "mid-back" => 290,
             "last-rib" => 440,
             _ => null,

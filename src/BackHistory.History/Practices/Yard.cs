@@ -15,6 +15,9 @@ public sealed record Yard(Guid Id, string Name, string? Town) : IVersionedDocume
     /// <summary>Degrees east of Greenwich (WGS 84); null where the place is not known.</summary>
     public double? Longitude { get; init; }
 
+    /// <summary>Not offered any more: no horse is moved there, and what names it goes on naming it.</summary>
+    public bool Removed { get; init; }
+
     /// <inheritdoc/>
     public Yard At(long version) => this with { Version = version };
 

@@ -5,6 +5,7 @@ namespace BackHistory.History.Reminders;
 /// that can be erased and no event.
 /// </summary>
 /// <param name="Id">The letter's id.</param>
+/// <param name="ReplyTo">Where an answer goes; null where it goes to the address that letters come from.</param>
 public sealed record LetterContent(
     Guid Id,
     string ToName,
@@ -15,5 +16,6 @@ public sealed record LetterContent(
     IReadOnlyList<LetterPicture> Pictures,
     string StopUrl,
     DateTimeOffset ComposedAt,
-    LetterCalendar? Calendar = null
+    LetterCalendar? Calendar = null,
+    string? ReplyTo = null
 );

@@ -27,6 +27,7 @@ public static class LetterBook
 
     static LetterImage[] Images(IReadOnlyList<BodyPart> body, LetterModel content) =>
         [
+            .. new[] { content.Mark }.OfType<LetterImage>(),
             .. new[] { (BodyMark.Back, content.Back), (BodyMark.Chart, content.Chart) }
                 .Where(p => p.Item2 is not null && body.Any(b => b.Mark == p.Item1))
                 .Select(p => p.Item2!),

@@ -33,7 +33,9 @@ public static class BenchTemplate
     {
         var language = input.Head.Language;
         using var pen = document.Page(SheetDocument.A4Short, SheetDocument.A4Long);
-        pen.Text(input.Head.PracticeName, 20, 20, 10, colour: SheetPen.Muted);
+        var beside = input.Head.Mark is { } mark ? pen.Mark(mark, 20, 9, 12) + 4 : 0;
+        pen.Text(input.Head.PracticeName, 20 + beside, 20, 10, colour: SheetPen.Muted);
+        pen.Contact(input.Head, 20, SheetDocument.A4Long - 10, 170);
         pen.Text(language["bench-template.template-at-full-size"], 20, 32, 20, bold: true);
         pen.Text(Title(input), 20, 40, 12);
         ScaleCheck.Square(pen, 20, 58, language);

@@ -5,6 +5,7 @@ using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Compare;
 
@@ -149,10 +150,18 @@ public static class CompareApi
         };
     }
 
-    private static async Task<IResult> Report(HttpContext http, Comparison compare, Guid horseId, string visits, CancellationToken ct)
+    private static async Task<IResult> Report(
+        HttpContext http,
+        Comparison compare,
+        PracticeQueries practices,
+        Guid horseId,
+        string visits,
+        CancellationToken ct
+    )
     {
-        if (await compare.Load(SignedIn.From(http.User).Practice, horseId, visits, ct) is not { } c)
+        var practice = SignedIn.From(http.User).Practice;
+        if (await compare.Load(practice, horseId, visits, ct) is not { } c)
             return Problems.From(HorseRefusals.NoSuchHorse);
-        return Results.File(ComparisonReport.Write(c.Report()), "application/pdf");
+        return Results.File(ComparisonReport.Write(c.Report(await practices.Contact(practice, ct))), "application/pdf");
     }
 }

@@ -1,6 +1,8 @@
 using System.Globalization;
+using BackHistory.Application.Practices;
 using BackHistory.Application.Trends;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Sheets;
@@ -159,38 +161,36 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         ];
     }
 
-    public ComparisonReportInput Report()
+    public ComparisonReportInput Report(PracticeContact? contact)
     {
         var say = Horse.Format();
         return new()
         {
-            Head = new SheetHead
-            {
-                PracticeName = Horse.Practice.Name,
-                HorseName = Horse.Profile.Name,
-                Date = Horse.Today,
-            },
+            Head = PaperHead.Of(Horse.Practice, contact, Horse.Profile.Name, Horse.Today),
             Finding =
                 Backs.Count < 2
                     ? $"{Horse.Profile.Name} on {Label(Backs[0].Visit)}"
                     : $"{Horse.Profile.Name} from {Label(Backs[0].Visit)} to {Label(Backs[^1].Visit)}",
             Sections = [.. Stations.Select(s => Section(s, false)).OfType<SectionChartInput>()],
             Topline = Topline(),
-            Changes =
-            [
-                .. Changes()
-                    .Where(c => c.Threshold is not null)
-                    .Select(c => new ChangeRow(
-                        say.Measure(c.Key),
-                        say.Station(c.Station),
-                        say.Number(c.Then, c.Unit),
-                        say.Number(c.Now, c.Unit),
-                        say.Change(c.Now - c.Then, c.Sd, c.Unit),
-                        say.Number(c.Threshold!.Value, c.Unit)
-                    )),
-            ],
+            Changes = Rows(say),
         };
     }
+
+    /// <summary>What the practice watches, then and now, as a paper says it.</summary>
+    public IReadOnlyList<ChangeRow> Rows(Formatter say) =>
+        [
+            .. Changes()
+                .Where(c => c.Threshold is not null)
+                .Select(c => new ChangeRow(
+                    say.Measure(c.Key),
+                    say.Station(c.Station),
+                    say.Number(c.Then, c.Unit),
+                    say.Number(c.Now, c.Unit),
+                    say.Change(c.Now - c.Then, c.Sd, c.Unit),
+                    say.Number(c.Threshold!.Value, c.Unit)
+                )),
+        ];
 
     private static string Label(VisitRecord visit) => visit.TakenAt.ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 

@@ -8,6 +8,7 @@ using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Service.Compare;
 
@@ -82,6 +83,7 @@ public static class VisitSurfaceApi
         HttpContext http,
         HorseData data,
         HorseQueries horses,
+        PracticeQueries practices,
         Guid horseId,
         Guid visitId,
         string form,
@@ -92,10 +94,11 @@ public static class VisitSurfaceApi
     {
         if (await Load(http, data, horses, horseId, visitId, ct) is not { } back)
             return Problems.From(HorseRefusals.NoSuchVisit);
+        var at = station ?? (await practices.Load(SignedIn.From(http.User).Practice, ct) is { } p ? Protocols.UsualOf(p.Stations) : null);
         DrawnLine? line = null;
-        if (fromDatum is { } at && back.Surface?.SectionAt(at) is { } between)
-            line = new DrawnLine(string.Create(CultureInfo.InvariantCulture, $"{at:0.#} mm from the datum"), between);
-        else if (fromDatum is null && back.Sections.FirstOrDefault(s => s.Station == (station ?? Protocols.UsualStation)) is { } section)
+        if (fromDatum is { } mm && back.Surface?.SectionAt(mm) is { } between)
+            line = new DrawnLine(string.Create(CultureInfo.InvariantCulture, $"{mm:0.#} mm from the datum"), between);
+        else if (fromDatum is null && back.Sections.FirstOrDefault(s => s.Station == at) is { } section)
             line = DrawnLine.Sample(section.Station, section.Contour);
         if (line is null)
             return Problems.From(Pictures.NothingToDraw);

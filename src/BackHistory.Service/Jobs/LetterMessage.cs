@@ -15,9 +15,11 @@ public static class LetterMessage
         var body = new BodyBuilder { TextBody = letter.Text, HtmlBody = letter.Html };
         foreach (var picture in letter.Pictures)
         {
-            var part = body.LinkedResources.Add($"{picture.ContentId}.png", picture.Png, new ContentType("image", "png"));
+            var kind = picture.MediaType == "image/jpeg" ? "jpeg" : "png";
+            var name = $"{picture.ContentId}.{kind}";
+            var part = body.LinkedResources.Add(name, picture.Png, new ContentType("image", kind));
             part.ContentId = picture.ContentId;
-            part.ContentDisposition = new ContentDisposition(ContentDisposition.Inline) { FileName = $"{picture.ContentId}.png" };
+            part.ContentDisposition = new ContentDisposition(ContentDisposition.Inline) { FileName = name };
         }
 
         var message = new MimeMessage
@@ -29,6 +31,8 @@ public static class LetterMessage
             From = { new MailboxAddress(practiceName, mail.From) },
             To = { new MailboxAddress(letter.ToName, letter.ToAddress) },
         };
+        if (letter.ReplyTo is { } replies)
+            message.ReplyTo.Add(new MailboxAddress(practiceName, replies));
         // Reports about its delivery name the letter, whatever becomes of its headers on the way.
         message.Headers.Add("X-Letter", letter.Id.ToString("N"));
         message.Headers.Add("Auto-Submitted", "auto-generated");

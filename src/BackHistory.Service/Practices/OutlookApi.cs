@@ -105,6 +105,8 @@ public static class OutlookApi
     private static async Task<IResult> Months(HttpContext http, PracticeQueries practices, CancellationToken ct, int most = 24) =>
         Results.Ok(await practices.Months(SignedIn.From(http.User).Practice, Math.Clamp(most, 1, MostMonths), ct));
 
+    /// <summary>Measures of a cross-section are asked for behind the shoulder unless told otherwise: that is where published work sees
+    /// change first.</summary>
     private static async Task<ChangeDistributionAnswer?> LoadChanges(
         HttpContext http,
         PracticeQueries practices,
@@ -117,6 +119,7 @@ public static class OutlookApi
         var tenant = SignedIn.From(http.User).Practice;
         if (await practices.Load(tenant, ct) is not { } practice)
             return null;
+        station ??= MeasureRegistry.IsAtStation(measure) ? Protocols.UsualOf(practice.Stations) : null;
         var changes = await outlook.Changes(tenant, measure, station, practice.WatchBy(), PracticeClock.Zone(practice), ct);
         return new ChangeDistributionAnswer(
             measure,
@@ -136,7 +139,7 @@ public static class OutlookApi
         string measure = MeasureViews.OfAPractice,
         string? station = null
     ) =>
-        await LoadChanges(http, practices, outlook, measure, StationFor(measure, station), ct) is { } answer
+        await LoadChanges(http, practices, outlook, measure, station, ct) is { } answer
             ? Results.Ok(answer)
             : Problems.From(PracticeRefusals.NoSuchPractice);
 
@@ -153,7 +156,7 @@ public static class OutlookApi
         string? station = null
     )
     {
-        if (await LoadChanges(http, practices, outlook, measure, StationFor(measure, station), ct) is not { } answer)
+        if (await LoadChanges(http, practices, outlook, measure, station, ct) is not { } answer)
             return Problems.From(PracticeRefusals.NoSuchPractice);
         if (answer.Changes == 0)
             return Problems.From(Pictures.NothingToDraw);
@@ -184,9 +187,4 @@ public static class OutlookApi
 
     private static IReadOnlyList<ChangeBar> Bars(IReadOnlyList<ChangeGroup> groups) =>
         [.. groups.Select(g => new ChangeBar(g.Group, g.Count, g.Low, g.Median, g.High))];
-
-    /// <summary>Measures of a cross-section are asked for behind the shoulder unless told otherwise: that is where published work sees
-    /// change first.</summary>
-    private static string? StationFor(string measure, string? station) =>
-        station ?? (MeasureRegistry.IsAtStation(measure) ? Protocols.UsualStation : null);
 }

@@ -20,6 +20,10 @@ public static class PracticeApi
             .WithSummary("Correct its name or time zone")
             .Accepts<PracticeRequest>("application/json");
         practice
+            .MapGet("/picture", ContactPicture)
+            .RequireAuthorization(Policies.See)
+            .WithSummary("The practice's own picture, as letters and papers show it");
+        practice
             .MapPut("/units", Units)
             .Needs<SetUnits>()
             .WithSummary("In what lengths and heights are shown; nothing stored changes")
@@ -49,6 +53,14 @@ public static class PracticeApi
             .Needs<TakeBackStudy>()
             .WithSummary("Withdraw a study")
             .Accepts<ReasonRequest>("application/json");
+    }
+
+    private static async Task<IResult> ContactPicture(HttpContext http, PracticeQueries practices, CancellationToken ct)
+    {
+        if (await practices.Contact(SignedIn.From(http.User).Practice, ct) is not { Picture: { } picture })
+            return Problems.From(Pictures.NoPicture);
+        http.Response.Headers.CacheControl = "private, no-cache";
+        return Results.File(picture.Bytes, picture.MediaType, picture.MediaType == "image/png" ? "picture.png" : "picture.jpg");
     }
 
     private static async Task<IResult> Get(HttpContext http, PracticeQueries practices, CancellationToken ct)

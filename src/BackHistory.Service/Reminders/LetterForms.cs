@@ -1,6 +1,7 @@
 using BackHistory.Application.Letters;
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.Reports.Letters;
 using BackHistory.Reports.Letters.Content;
 using BackHistory.Service.Access;
 using Microsoft.AspNetCore.Mvc;
@@ -35,7 +36,9 @@ public static class LetterForms
         LetterPreview preview,
         string kind,
         string language,
-        [FromForm] string? source,
+        [FromForm(Name = "Form.Source")] string? source,
+        [FromForm(Name = "Form.Subject")] string? subject,
+        [FromForm(Name = "Form.Words")] string? typed,
         [FromForm] string? horse,
         CancellationToken ct
     )
@@ -43,7 +46,9 @@ public static class LetterForms
         if (LetterTemplatesApi.Read(kind, language) is not { } known)
             return Results.NotFound();
         var who = SignedIn.From(http.User);
-        var words = string.IsNullOrWhiteSpace(source) ? null : source.ReplaceLineEndings("\n");
+        var (words, bad) = Source(known, source, subject, typed, language);
+        if (bad is not null)
+            return Shown(http, null, bad);
         var (letter, refused) = await preview.Compose(
             who.Practice,
             known,
@@ -54,6 +59,31 @@ public static class LetterForms
             ct
         );
         return Shown(http, letter, refused);
+    }
+
+    /// <summary>The template that was typed, in words or in its own language; null where nothing was.</summary>
+    internal static (string? Source, Refused? Refused) Source(
+        LetterKind kind,
+        string? source,
+        string? subject,
+        string? words,
+        string language
+    )
+    {
+        if (!string.IsNullOrWhiteSpace(source))
+            return (source.ReplaceLineEndings("\n"), null);
+        if (string.IsNullOrWhiteSpace(words))
+            return (null, null);
+        try
+        {
+            var template = new LetterText(subject ?? "", words).Template(ReportLanguage.For(language));
+            template.Check(kind);
+            return (template.Source, null);
+        }
+        catch (LetterTemplateException e)
+        {
+            return (null, SetLetterTemplate.Bad(e));
+        }
     }
 
     private static async Task<IResult> LookAtOwed(HttpContext http, LetterPreview preview, Guid letterId, CancellationToken ct)

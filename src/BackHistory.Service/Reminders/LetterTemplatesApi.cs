@@ -93,7 +93,7 @@ public static class LetterTemplatesApi
             (html, image) =>
                 html.Replace(
                     $"cid:{image.ContentId}",
-                    $"data:image/png;base64,{Convert.ToBase64String(image.Png)}",
+                    $"data:{image.MediaType};base64,{Convert.ToBase64String(image.Png)}",
                     StringComparison.Ordinal
                 )
         );

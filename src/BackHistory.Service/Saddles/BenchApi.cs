@@ -1,3 +1,4 @@
+using BackHistory.Application.Practices;
 using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Horses;
@@ -5,7 +6,6 @@ using BackHistory.History.Practices;
 using BackHistory.Language.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Sheets;
-using BackHistory.Reports.Sheets.Content;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Shape.Analysis;
@@ -58,8 +58,7 @@ public static class BenchApi
         CancellationToken ct
     )
     {
-        var at = station ?? SaddleProposals.Station;
-        var (p, no) = await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, visit, since, at, ct);
+        var (p, no) = await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, visit, since, station, ct);
         return no is not null
             ? Problems.From(no)
             : Results.Ok(
@@ -69,7 +68,7 @@ public static class BenchApi
                     p!.Gauge?.Key,
                     p.Baseline?.Id,
                     p.Now?.Id,
-                    at,
+                    station ?? SaddleProposals.StationOf(p.Horse),
                     BenchPapers.Sentence(p),
                     p.Stands.Left,
                     p.Stands.Right,
@@ -85,13 +84,17 @@ public static class BenchApi
     private static async Task<IResult> Sheet(
         HttpContext http,
         SaddleProposals proposals,
+        PracticeQueries practices,
         Guid saddleId,
         Guid horseId,
         CancellationToken ct
-    ) =>
-        await proposals.Load(SignedIn.From(http.User).Practice, saddleId, horseId, ct) is { } p
-            ? Results.File(SettingSheet.Write(BenchPapers.Sheet(p)), "application/pdf")
+    )
+    {
+        var practice = SignedIn.From(http.User).Practice;
+        return await proposals.Load(practice, saddleId, horseId, ct) is { } p
+            ? Results.File(SettingSheet.Write(BenchPapers.Sheet(p, await practices.Contact(practice, ct))), "application/pdf")
             : Problems.From(SaddleProposals.NoSuchFit);
+    }
 
     private static async Task<IResult> GaugePicture(
         HttpContext http,
@@ -114,6 +117,7 @@ public static class BenchApi
         HttpContext http,
         HorseData data,
         HorseQueries horses,
+        PracticeQueries practices,
         Guid horseId,
         string? station,
         CancellationToken ct
@@ -122,7 +126,7 @@ public static class BenchApi
         var practice = SignedIn.From(http.User).Practice;
         if (await data.Load(practice, horseId, ct) is not { } horse)
             return Problems.From(HorseRefusals.NoSuchHorse);
-        var at = station ?? SaddleProposals.Station;
+        var at = station ?? SaddleProposals.StationOf(horse);
         var traced = horse
             .Visits.Where(v => !v.Withdrawn)
             .Select(v => (Visit: v, Entry: v.Entries.LastOrDefault(e => e.Stands && e.Kind == "cross-section" && e.Station == at)))
@@ -138,12 +142,12 @@ public static class BenchApi
             BenchTemplate.Write(
                 new BenchTemplateInput
                 {
-                    Head = new SheetHead
-                    {
-                        PracticeName = horse.Practice.Name,
-                        HorseName = horse.Profile.Name,
-                        Date = DateOnly.FromDateTime(PracticeClock.Local(horse.Practice, traced.Visit.TakenAt).DateTime),
-                    },
+                    Head = PaperHead.Of(
+                        horse.Practice,
+                        await practices.Contact(practice, ct),
+                        horse.Profile.Name,
+                        PracticeClock.Day(horse.Practice, traced.Visit.TakenAt)
+                    ),
                     Station = Formatter.Metric.Station(at),
                     Curve = HorseCharts.Section(Formatter.Metric.Day(traced.Visit.TakenAt), contour),
                 }

@@ -1,9 +1,10 @@
 using System.Globalization;
+using BackHistory.Application.Practices;
+using BackHistory.History.Practices;
 using BackHistory.Language.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Sheets;
-using BackHistory.Reports.Sheets.Content;
 using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Saddles;
@@ -15,12 +16,12 @@ internal static class BenchPapers
 
     private static ReportLanguage English => ReportLanguage.English;
 
-    public static SettingSheetInput Sheet(SaddleProposal p)
+    public static SettingSheetInput Sheet(SaddleProposal p, PracticeContact? contact)
     {
         var changes = p.Asked?.Changes ?? [];
         return new SettingSheetInput
         {
-            Head = Head(p),
+            Head = PaperHead.Of(p.Horse.Practice, contact, p.Horse.Profile.Name, p.Horse.Today),
             Saddle = string.Join(", ", new[] { p.Saddle.Label, p.Saddle.Tree, p.Saddle.Panel }.Where(t => !string.IsNullOrEmpty(t))),
             Proposal = Sentence(p),
             Gauge = p.Gauge?.Name ?? English["bench.no-gauge"],
@@ -74,14 +75,6 @@ internal static class BenchPapers
             : English["bench.no-change"];
     }
 
-    public static SheetHead Head(SaddleProposal p) =>
-        new()
-        {
-            PracticeName = p.Horse.Practice.Name,
-            HorseName = p.Horse.Profile.Name,
-            Date = p.Horse.Today,
-        };
-
     private static IReadOnlyList<GaugeSetting> Settings(SaddleProposal p) =>
         [
             .. Sides
@@ -106,7 +99,7 @@ internal static class BenchPapers
         };
         var key = TreePart.MeasureOf(c.Of, p.Gauge?.Measure);
         string Measured(History.Horses.VisitRecord? visit) =>
-            visit?.Standing().LastOrDefault(m => m.Key == key && m.Station == SaddleProposals.Station)?.Value is { } v
+            visit?.Standing().LastOrDefault(m => m.Key == key && m.Station == SaddleProposals.StationOf(p.Horse))?.Value is { } v
                 ? Formatter.Metric.Number(v, c.Unit)
                 : "";
         return new SettingRow(

@@ -13,7 +13,7 @@ namespace BackHistory.Service.Saddles;
 public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
 {
     /// <summary>A tree is set to the back where its points lie.</summary>
-    internal const string Station = Protocols.UsualStation;
+    internal static string StationOf(HorseRecord horse) => Protocols.UsualOf(horse.Practice.Stations);
 
     /// <returns>Null when there is no such saddle, no such horse, or the saddle never was on it.</returns>
     internal async Task<SaddleProposal?> Load(string practice, Guid saddleId, Guid horseId, CancellationToken ct)
@@ -36,7 +36,7 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
         Guid horseId,
         Guid? visit,
         Guid? since,
-        string station,
+        string? station,
         CancellationToken ct
     )
     {
@@ -59,14 +59,9 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
         RefusalKind.NotFound
     );
 
-    internal static SaddleProposal Propose(
-        Saddle saddle,
-        HorseRecord horse,
-        string station = Station,
-        Guid? visit = null,
-        Guid? since = null
-    )
+    internal static SaddleProposal Propose(Saddle saddle, HorseRecord horse, string? at = null, Guid? visit = null, Guid? since = null)
     {
+        var station = at ?? StationOf(horse);
         var work = saddle.Work.Where(w => w.HorseId == horse.Profile.Id && !w.Withdrawn).MaxBy(w => w.TakenAt);
         var traced = horse
             .Visits.Where(v =>

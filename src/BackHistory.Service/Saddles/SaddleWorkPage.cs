@@ -80,7 +80,8 @@ public abstract class SaddleWorkPage : SaddleFormPage
     }
 
     /// <summary>The last visit with a tracing where the saddle lies.</summary>
-    protected VisitRecord? LastTraced => Visits.FirstOrDefault(v => v.Standing().Any(m => m.Station == SaddleProposals.Station));
+    protected VisitRecord? LastTraced =>
+        Visits.FirstOrDefault(v => v.Standing().Any(m => m.Station == Protocols.UsualOf(Practice.Stations)));
 
     /// <summary>The work as it was typed, or null where some of it cannot be taken: then the page says what.</summary>
     /// <param name="before">The time of the work that is put right, for a day that stays the same.</param>

@@ -23,6 +23,7 @@ await build({
     find: 'src/form/find.ts',
     bring: 'src/practice/bring.ts',
     dryrun: 'src/practice/dryrun.ts',
+    letter: 'src/practice/letter.ts',
     gauge: 'src/practice/gauge.ts',
   },
 });

@@ -31,6 +31,11 @@ public static class LookApi
                 CancellationToken ct
             ) => await Chart(await door.ByLink(http, token, "chart", ct), charts, measure, station, theme, width, height, ct)
         );
+        link.MapGet(
+            "/record.pdf",
+            async (HttpContext http, string token, string? station, ShareAccess door, SharedRecord records, CancellationToken ct) =>
+                await Record(await door.ByLink(http, token, "record", ct), records, station, ct)
+        );
         link.MapPost(
             "/comment",
             async (
@@ -80,6 +85,11 @@ public static class LookApi
                 SharedCharts charts,
                 CancellationToken ct
             ) => await Chart(await door.ByGrant(http, grantId, "chart", ct), charts, measure, station, theme, width, height, ct)
+        );
+        grant.MapGet(
+            "/record.pdf",
+            async (HttpContext http, Guid grantId, string? station, ShareAccess door, SharedRecord records, CancellationToken ct) =>
+                await Record(await door.ByGrant(http, grantId, "record", ct), records, station, ct)
         );
         grant.MapPost(
             "/comment",
@@ -173,6 +183,9 @@ public static class LookApi
         opened.ShareContext is { } sight
             ? await charts.Draw(sight, measure, string.IsNullOrEmpty(station) ? null : station, theme, width, height, ct)
             : Results.NotFound();
+
+    private static async Task<IResult> Record(Opened opened, SharedRecord records, string? station, CancellationToken ct) =>
+        opened.ShareContext is { } sight ? await records.Paper(sight, station, ct) : Results.NotFound();
 
     private static IResult Back(string page, (string? Done, Refused? Refused) told) =>
         Results.LocalRedirect(

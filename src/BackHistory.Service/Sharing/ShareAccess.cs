@@ -54,7 +54,10 @@ public sealed class ShareAccess(
         );
         return why is { } closed
             ? closed
-            : new ShareContext(name.Practice, horseId, link.PersonId, link.Role, link.Scope, link.MayComment, link.Id, null);
+            : new ShareContext(name.Practice, horseId, link.PersonId, link.Role, link.Scope, link.MayComment, link.Id, null)
+            {
+                Language = await LanguageOf(name.Practice, link.PersonId, ct),
+            };
     }
 
     /// <param name="grantId">One that the signed-in account has accepted; the practice stands with the account.</param>
@@ -93,8 +96,14 @@ public sealed class ShareAccess(
         );
         return why is { } closed
             ? closed
-            : new ShareContext(held.Practice, horse.Id, grant.PersonId, grant.Role, grant.Scope, grant.MayComment, null, grantId);
+            : new ShareContext(held.Practice, horse.Id, grant.PersonId, grant.Role, grant.Scope, grant.MayComment, null, grantId)
+            {
+                Language = await LanguageOf(held.Practice, grant.PersonId, ct),
+            };
     }
+
+    private async Task<ReportLanguage> LanguageOf(string practice, Guid? reader, CancellationToken ct) =>
+        ReportLanguage.For(reader is { } id ? (await practices.Person(practice, id, ct))?.Language : null);
 
     /// <summary>The link that may be bound to this device now, and the device's secret to bind it to.</summary>
     public async Task<(LinkName Name, string DeviceHash)?> ToBind(HttpContext http, string token, CancellationToken ct)

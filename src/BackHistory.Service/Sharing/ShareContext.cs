@@ -15,6 +15,9 @@ public sealed record ShareContext(
     Guid? GrantId
 )
 {
+    /// <summary>Of whoever reads, where the practice knows it.</summary>
+    public ReportLanguage Language { get; init; }
+
     /// <summary>The owner answers; whoever treats the horse comments.</summary>
     public bool MayAnswer => Role is SharedWith.Owner or SharedWith.Rider;
 }

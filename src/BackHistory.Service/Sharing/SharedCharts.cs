@@ -19,7 +19,7 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
 
     /// <summary>The measures of the vet's view: condition first, then muscle, areas and the topline; sides together, each at one
     /// station.</summary>
-    public static IReadOnlyList<(string Key, string? Station)> ChartsFor(HorseRecord horse)
+    public static IReadOnlyList<(string Key, string? Station)> ChartsFor(HorseRecord horse, string station)
     {
         var taken = horse
             .Visits.SelectMany(v => v.Standing())
@@ -32,7 +32,7 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
             .. MeasureViews.Treating.SelectMany(name =>
                 taken
                     .Where(t => t.Key.Split('@')[0] == name)
-                    .OrderByDescending(t => t.Station == StationOf(horse))
+                    .OrderByDescending(t => t.Station == station)
                     .ThenBy(t => t.Key, StringComparer.Ordinal)
                     .ThenBy(t => t.Station, StringComparer.Ordinal)
                     .Take(name == "muscle" ? MuscleSites : 1)
@@ -57,18 +57,23 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
         var (colours, size) = (Pictures.Theme(theme), Pictures.Size(width, height));
         if (measure == Back)
         {
-            var curves = await SectionCurves.Load(horses, sight.Practice, horse, station ?? StationOf(horse), ct);
+            var curves = await SectionCurves.Load(horses, sight.Practice, horse, station ?? StationOf(horse), ct, sight.Language);
             return curves.Count == 0
                 ? Problems.From(Pictures.NothingToDraw)
                 : Pictures.Answer(
-                    BackPicture.Draw(new BackPictureInput(curves[^1], curves.Count > 1 ? curves[0] : null), colours, size),
+                    BackPicture.Draw(
+                        new BackPictureInput(curves[^1], curves.Count > 1 ? curves[0] : null) { Language = sight.Language },
+                        colours,
+                        size
+                    ),
                     "svg"
                 );
         }
 
         if (measure == Overview && sight.Scope >= SharedScope.Trends)
         {
-            var all = HorseCondition.Chart(await HalfVolumes.AddTo(horse, horses, sight.Practice, ct), station ?? StationOf(horse));
+            var at = station ?? StationOf(horse);
+            var all = HorseCondition.Chart(await HalfVolumes.AddTo(horse, horses, sight.Practice, ct), at, sight.Language);
             return all is null
                 ? Problems.From(Pictures.NothingToDraw)
                 : Pictures.Answer(ConditionChart.Draw(all, colours, ConditionChart.SizeFor(all.Panels.Count, size.Width)), "svg");
@@ -77,8 +82,19 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
         var driver = Driver(horse);
         if (sight.Scope < SharedScope.Trends && (driver is null || driver.Value.Key != measure || driver.Value.Station != station))
             return Problems.From(Pictures.NothingToDraw);
-        var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station);
+        var input = HorseCharts.Trend(horse, horse.Assessment?.Worst, measure, station, sight.Language);
         return input is null ? Problems.From(Pictures.NothingToDraw) : Pictures.Answer(TrendChart.Draw(input, colours, size), "svg");
+    }
+
+    /// <summary>The stations at which anything was measured, in the order of the protocol.</summary>
+    public static IReadOnlyList<string> StationsOf(HorseRecord horse)
+    {
+        var taken = horse.Visits.SelectMany(v => v.Standing()).Where(m => m.Value is not null).Select(m => m.Station).OfType<string>();
+        var order = horse.Practice.Stations.Select((s, i) => (s.Key, i)).ToDictionary(s => s.Key, s => s.i, StringComparer.Ordinal);
+        return
+        [
+            .. taken.Where(s => s != "topline").Distinct(StringComparer.Ordinal).OrderBy(s => order.GetValueOrDefault(s, int.MaxValue)),
+        ];
     }
 
     /// <summary>The one chart of the owner's page: the measure that drives the finding, or the side's slope where nothing does
@@ -91,13 +107,15 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
         return taken
             .Where(m => MeasureViews.Owner.Contains(m.Key, StringComparer.Ordinal))
             .OrderByDescending(m => m.Key == MeasureViews.Usual)
-            .ThenByDescending(m => m.Station == Protocols.UsualStation)
+            .ThenByDescending(m => m.Station == Protocols.UsualOf(horse.Practice.Stations))
             .Select(m => ((string, string?)?)(m.Key, m.Station))
             .FirstOrDefault();
     }
 
     public static string StationOf(HorseRecord horse) =>
-        horse.Assessment?.Worst?.Decision.Driver?.Station is { } station && station != "topline" ? station : Protocols.UsualStation;
+        horse.Assessment?.Worst?.Decision.Driver?.Station is { } station && station != "topline"
+            ? station
+            : Protocols.UsualOf(horse.Practice.Stations);
 
     /// <summary>Whether there is a section to draw there.</summary>
     public static bool HasBack(HorseRecord horse) =>

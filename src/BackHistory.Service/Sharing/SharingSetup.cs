@@ -7,6 +7,7 @@ public static class SharingSetup
     {
         services.AddSingleton<SharedLinks>();
         services.AddSingleton<SharedCharts>();
+        services.AddSingleton<SharedRecord>();
         services.AddSingleton<ShareAccess>();
         services.AddSingleton<AskedReminder>();
         return services;

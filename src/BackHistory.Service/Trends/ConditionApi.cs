@@ -50,7 +50,8 @@ public static class ConditionApi
         var practice = SignedIn.From(http.User).Practice;
         if (await data.Load(practice, horseId, ct) is not { } horse)
             return Problems.From(HorseRefusals.NoSuchHorse);
-        if (HorseCondition.Chart(await HalfVolumes.AddTo(horse, horses, practice, ct), station ?? Protocols.UsualStation) is not { } input)
+        var at = station ?? Protocols.UsualOf(horse.Practice.Stations);
+        if (HorseCondition.Chart(await HalfVolumes.AddTo(horse, horses, practice, ct), at) is not { } input)
             return Problems.From(Pictures.NothingToDraw);
         return Pictures.Answer(
             ConditionChart.Draw(

@@ -4,6 +4,7 @@ using System.Text.Json;
 using BackHistory.Application.Visits;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Language.Decisions;
 using BackHistory.Service.Saddles;
@@ -302,7 +303,7 @@ internal static class DecideLine
         /// <summary>What the tree needs against its setting at the fit.</summary>
         internal IReadOnlyList<ProposedChange> Changes()
         {
-            const string station = SaddleProposals.Station;
+            var station = Protocols.UsualOf(_horse.Practice.Stations);
             var traced = Known
                 .Where(v => v.Standing().Any(m => m.Station == station && m is { Key: "slope-left", Value: not null }))
                 .ToList();

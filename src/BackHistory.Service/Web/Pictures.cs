@@ -9,6 +9,12 @@ internal static class Pictures
 {
     public static readonly Refused NothingToDraw = new("nothing-to-draw", "Nothing was traced there.", RefusalKind.NotFound);
 
+    public static readonly Refused NoPicture = new(
+        "no-picture",
+        "The practice has no picture of its own: give one on the page “Contact”.",
+        RefusalKind.NotFound
+    );
+
     public static readonly Refused NoSuchForm = new("no-such-form", "It does not come in this form.", RefusalKind.NotFound);
 
     public static IResult Answer(Chart chart, string form) =>

@@ -69,6 +69,8 @@ public sealed class ArchiveIntake(IDocumentStore store, AdvisoryLocks turns)
         var begun = await session.LoadAsync<TakenArchive>(TakenArchive.TheOne, ct);
         session.StoreObjects(documents.People);
         session.StoreObjects(documents.Yards);
+        session.StoreObjects(documents.Contact ?? []);
+        session.StoreObjects(documents.Identities ?? []);
         session.StoreObjects(documents.Notes);
         session.StoreObjects(documents.Letters);
         session.StoreObjects(documents.Comments);

@@ -1,3 +1,4 @@
+using BackHistory.History.Horses;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
@@ -13,5 +14,7 @@ public sealed record ArchivedDocuments(
     IReadOnlyList<Note> Notes,
     IReadOnlyList<LetterContent> Letters,
     IReadOnlyList<Comment> Comments,
-    IReadOnlyList<Assessment> Assessments
+    IReadOnlyList<Assessment> Assessments,
+    IReadOnlyList<PracticeContact>? Contact = null,
+    IReadOnlyList<HorseIdentity>? Identities = null
 );

@@ -22,6 +22,10 @@ public static class AuditWords
     public const string PersonChanged = "person-changed";
     public const string YardAdded = "yard-added";
     public const string YardChanged = "yard-changed";
+    public const string YardRemoved = "yard-removed";
+    public const string YardBroughtBack = "yard-brought-back";
+    public const string IdentityChanged = "identity-changed";
+    public const string ContactChanged = "contact-changed";
     public const string CalendarMade = "calendar-made";
     public const string CalendarRevoked = "calendar-revoked";
 

@@ -80,7 +80,7 @@ public sealed class Caseload(PracticeDatabase database)
         // seconds later.
         var (key, direction, join) = filter.Order switch
         {
-            CaseloadOrder.Name => ("h.name", "asc", "left join"),
+            CaseloadOrder.Name => ($"h.name {NameOrder.By}", "asc", "left join"),
             CaseloadOrder.LastVisit => ("coalesce(h.last_visit_on, date '0001-01-01')", "asc", "left join"),
             _ => ("a.urgency", "asc", "join"),
         };

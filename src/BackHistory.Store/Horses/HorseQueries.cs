@@ -34,6 +34,29 @@ public sealed class HorseQueries(IDocumentStore store)
         return await session.Query<HorseProfile>().AnyAsync(h => !h.Gone && h.LastVisitOn != null, ct);
     }
 
+    /// <summary>By what it is told from others; null where nobody said yet.</summary>
+    public async Task<HorseIdentity?> Identity(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<HorseIdentity>(horseId, ct);
+    }
+
+    /// <summary>Another horse of the practice with one of these numbers, and whether the microchip is the one; null where there is
+    /// none.</summary>
+    public async Task<(string Name, bool ByChip)?> SameIdentity(string practice, HorseIdentity said, CancellationToken ct)
+    {
+        var (id, chip, passport) = (said.Id, said.Microchip, said.Passport);
+        await using var session = store.QuerySession(practice);
+        var same = await session
+            .Query<HorseIdentity>()
+            .Where(i => i.Id != id && ((chip != null && i.Microchip == chip) || (passport != null && i.Passport == passport)))
+            .ToListAsync(ct);
+        foreach (var other in same.OrderBy(i => i.Id))
+            if (await session.LoadAsync<HorseProfile>(other.Id, ct) is { Gone: false } horse)
+                return (horse.Name, chip is not null && other.Microchip == chip);
+        return null;
+    }
+
     public async Task<HorseProfile?> Profile(string practice, Guid horseId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
@@ -50,10 +73,18 @@ public sealed class HorseQueries(IDocumentStore store)
     public async Task<IReadOnlyList<HorseProfile>> ByName(string practice, (string Name, Guid Id)? after, int size, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        var query = session.Query<HorseProfile>().Where(h => !h.Gone);
-        if (after is { } c)
-            query = query.Where(h => h.Name.CompareTo(c.Name) > 0 || (h.Name == c.Name && h.Id.CompareTo(c.Id) > 0));
-        return await query.OrderBy(h => h.Name).ThenBy(h => h.Id).Take(size).ToListAsync(ct);
+        const string Living = "where d.tenant_id = ? and not d.gone";
+        const string InOrder = $"order by d.name {NameOrder.By}, d.id limit ?";
+        return after is { } c
+            ? await session.QueryAsync<HorseProfile>(
+                $"{Living} and (d.name {NameOrder.By}, d.id) > (?, ?) {InOrder}",
+                ct,
+                practice,
+                c.Name,
+                c.Id,
+                size
+            )
+            : await session.QueryAsync<HorseProfile>($"{Living} {InOrder}", ct, practice, size);
     }
 
     /// <summary>Horses whose name may be the same one, written by another hand.</summary>
@@ -77,26 +108,27 @@ public sealed class HorseQueries(IDocumentStore store)
     public async Task<IReadOnlyList<HorseProfile>> OfOwner(string practice, Guid personId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<HorseProfile>().Where(h => !h.Gone && h.OwnerId == personId).OrderBy(h => h.Name).ToListAsync(ct);
+        return InOrder(await session.Query<HorseProfile>().Where(h => !h.Gone && h.OwnerId == personId).ToListAsync(ct));
     }
 
     /// <summary>The horses that stand in a yard, by name.</summary>
     public async Task<IReadOnlyList<HorseProfile>> InYard(string practice, Guid yardId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<HorseProfile>().Where(h => !h.Gone && h.YardId == yardId).OrderBy(h => h.Name).ToListAsync(ct);
+        return InOrder(await session.Query<HorseProfile>().Where(h => !h.Gone && h.YardId == yardId).ToListAsync(ct));
     }
 
     /// <summary>The horses in whose care a person has a part, by name.</summary>
     public async Task<IReadOnlyList<HorseProfile>> CaredForBy(string practice, Guid personId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session
-            .Query<HorseProfile>()
-            .Where(h => !h.Gone && h.CaredForBy.Any(c => c.PersonId == personId))
-            .OrderBy(h => h.Name)
-            .ToListAsync(ct);
+        return InOrder(
+            await session.Query<HorseProfile>().Where(h => !h.Gone && h.CaredForBy.Any(c => c.PersonId == personId)).ToListAsync(ct)
+        );
     }
+
+    private static IReadOnlyList<HorseProfile> InOrder(IReadOnlyList<HorseProfile> horses) =>
+        [.. horses.OrderBy(h => h.Name, NameOrder.InMemory).ThenBy(h => h.Id)];
 
     /// <summary>Everything that happened to a horse by true time, newest first, from a place on; null when there is no such
     /// horse.</summary>

@@ -93,10 +93,24 @@ public sealed class PracticeQueries(IDocumentStore store)
     public async Task<IReadOnlyList<Person>> PeopleByName(string practice, (string Name, Guid Id)? after, int size, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        var query = session.Query<Person>().AsQueryable();
-        if (after is { } c)
-            query = query.Where(p => p.Name.CompareTo(c.Name) > 0 || (p.Name == c.Name && p.Id.CompareTo(c.Id) > 0));
-        return await query.OrderBy(p => p.Name).ThenBy(p => p.Id).Take(size).ToListAsync(ct);
+        return await People(session, practice, after, size, "", [], ct);
+    }
+
+    private static async Task<IReadOnlyList<Person>> People(
+        IQuerySession session,
+        string practice,
+        (string Name, Guid Id)? after,
+        int size,
+        string condition,
+        object[] values,
+        CancellationToken ct
+    )
+    {
+        const string Name = $"(d.data ->> 'name') {NameOrder.By}";
+        var from = after is null ? "" : $" and ({Name}, d.id) > (?, ?)";
+        object[] place = after is { } c ? [c.Name, c.Id] : [];
+        var sql = $"where d.tenant_id = ?{condition}{from} order by {Name}, d.id limit ?";
+        return await session.QueryAsync<Person>(sql, ct, [practice, .. values, .. place, size]);
     }
 
     /// <summary>By name, from a place on: those whose name, address or telephone number holds a text.</summary>
@@ -109,16 +123,16 @@ public sealed class PracticeQueries(IDocumentStore store)
     )
     {
         await using var session = store.QuerySession(practice);
-        var query = session
-            .Query<Person>()
-            .Where(p =>
-                p.Name.Contains(text, StringComparison.OrdinalIgnoreCase)
-                || p.Email!.Contains(text, StringComparison.OrdinalIgnoreCase)
-                || p.Phone!.Contains(text, StringComparison.OrdinalIgnoreCase)
-            );
-        if (after is { } c)
-            query = query.Where(p => p.Name.CompareTo(c.Name) > 0 || (p.Name == c.Name && p.Id.CompareTo(c.Id) > 0));
-        return await query.OrderBy(p => p.Name).ThenBy(p => p.Id).Take(size).ToListAsync(ct);
+        var like = $"%{Find.Literal(text)}%";
+        return await People(
+            session,
+            practice,
+            after,
+            size,
+            " and (d.data ->> 'name' ilike ? or d.data ->> 'email' ilike ? or d.data ->> 'phone' ilike ?)",
+            [like, like, like],
+            ct
+        );
     }
 
     /// <summary>People who may be one, written by another hand: by the name, or by the address for e-mail.</summary>
@@ -135,7 +149,7 @@ public sealed class PracticeQueries(IDocumentStore store)
                     (key.Length > 0 && SimilarNames.Key(p.Name) == key)
                     || (email is not null && string.Equals(p.Email, email, StringComparison.OrdinalIgnoreCase))
                 )
-                .OrderBy(p => p.Name, StringComparer.Ordinal)
+                .OrderBy(p => p.Name, NameOrder.InMemory)
                 .Take(MostAlike),
         ];
     }
@@ -146,21 +160,34 @@ public sealed class PracticeQueries(IDocumentStore store)
     public async Task<IReadOnlyList<Yard>> YardsAlike(string practice, string name, CancellationToken ct)
     {
         var key = SimilarNames.Key(name);
-        return key.Length == 0 ? [] : [.. (await Yards(practice, ct)).Where(y => SimilarNames.Key(y.Name) == key).Take(MostAlike)];
+        return key.Length == 0 ? [] : [.. (await YardsInUse(practice, ct)).Where(y => SimilarNames.Key(y.Name) == key).Take(MostAlike)];
+    }
+
+    /// <summary>How the practice is reached; null where nobody said yet.</summary>
+    public async Task<PracticeContact?> Contact(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<PracticeContact>().FirstOrDefaultAsync(ct);
     }
 
     public async Task<IReadOnlyList<Person>> InRole(string practice, PersonRole role, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Person>().Where(p => p.Role == role).OrderBy(p => p.Name).ThenBy(p => p.Id).ToListAsync(ct);
+        var people = await session.Query<Person>().Where(p => p.Role == role).ToListAsync(ct);
+        return [.. people.OrderBy(p => p.Name, NameOrder.InMemory).ThenBy(p => p.Id)];
     }
 
     public async Task<IReadOnlyList<Yard>> Yards(string practice, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        return await session.Query<Yard>().OrderBy(y => y.Name).ThenBy(y => y.Id).ToListAsync(ct);
+        return [.. (await session.Query<Yard>().ToListAsync(ct)).OrderBy(y => y.Name, NameOrder.InMemory).ThenBy(y => y.Id)];
     }
 
+    /// <summary>Those that were not removed: where a horse can be moved.</summary>
+    public async Task<IReadOnlyList<Yard>> YardsInUse(string practice, CancellationToken ct) =>
+        [.. (await Yards(practice, ct)).Where(y => !y.Removed)];
+
+    /// <summary>Null where there is none; removed ones too.</summary>
     public async Task<Yard?> Yard(string practice, Guid yardId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);

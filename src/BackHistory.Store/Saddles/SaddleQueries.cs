@@ -24,10 +24,18 @@ public sealed class SaddleQueries(IDocumentStore store, PracticeDatabase databas
     public async Task<IReadOnlyList<Saddle>> ByLabel(string practice, (string Label, Guid Id)? after, int size, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
-        var query = session.Query<Saddle>().AsQueryable();
-        if (after is { } c)
-            query = query.Where(s => s.Label.CompareTo(c.Label) > 0 || (s.Label == c.Label && s.Id.CompareTo(c.Id) > 0));
-        return await query.OrderBy(s => s.Label).ThenBy(s => s.Id).Take(size).ToListAsync(ct);
+        const string Label = $"(d.data ->> 'label') {NameOrder.By}";
+        const string InOrder = $"order by {Label}, d.id limit ?";
+        return after is { } c
+            ? await session.QueryAsync<Saddle>(
+                $"where d.tenant_id = ? and ({Label}, d.id) > (?, ?) {InOrder}",
+                ct,
+                practice,
+                c.Label,
+                c.Id,
+                size
+            )
+            : await session.QueryAsync<Saddle>($"where d.tenant_id = ? {InOrder}", ct, practice, size);
     }
 
     /// <summary>By label, from a place on: those in whose label, tree, panel, girthing, owner's or horses' names a text stands, and
@@ -43,7 +51,7 @@ public sealed class SaddleQueries(IDocumentStore store, PracticeDatabase databas
         CancellationToken ct
     )
     {
-        const string Sql = """
+        const string Sql = $$"""
             with horses as materialized (
               select h.id::text as id from history.mt_doc_horseprofile h where h.tenant_id = $1 and $2 <> '' and h.name ilike $3
             ), saddles as (
@@ -61,7 +69,7 @@ public sealed class SaddleQueries(IDocumentStore store, PracticeDatabase databas
               where s.tenant_id = $1 and coalesce((s.data ->> 'withdrawn')::boolean, false) = ($4 = 'Withdrawn')
             )
             select s.id from saddles s
-            where ($5::text is null or (s.label, s.id) > ($5, $6))
+            where ($5::text is null or (s.label {{NameOrder.By}}, s.id) > ($5, $6))
               and case $4
                 when 'OnHorse' then cardinality(s.on_horses) > 0
                 when 'OnTrial' then cardinality(s.on_trial) > 0
@@ -72,13 +80,10 @@ public sealed class SaddleQueries(IDocumentStore store, PracticeDatabase databas
                 or exists (select 1 from history.mt_doc_person p
                   where p.tenant_id = $1 and p.id = (s.data ->> 'ownerId')::uuid and p.data ->> 'name' ilike $3)
                 or exists (select 1 from horses h where h.id = any(s.on_horses) or h.id = any(s.on_trial)))
-            order by s.label, s.id limit $7
+            order by s.label {{NameOrder.By}}, s.id limit $7
             """;
         var wanted = text.Trim();
-        var literal = wanted
-            .Replace("\\", "\\\\", StringComparison.Ordinal)
-            .Replace("%", "\\%", StringComparison.Ordinal)
-            .Replace("_", "\\_", StringComparison.Ordinal);
+        var literal = Find.Literal(wanted);
         await using var connection = await database.Open(practice, ct);
         await using var command = new NpgsqlCommand(Sql, connection);
         foreach (

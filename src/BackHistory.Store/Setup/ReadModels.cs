@@ -68,7 +68,7 @@ internal static class ReadModels
             .Duplicate(h => h.HasReminder)
             .Duplicate(h => h.NotWhole)
             .Index(h => h.NotWhole, i => OfFew(i, "mt_doc_horseprofile_idx_practice_not_whole", "not_whole"))
-            .Index(h => new { h.Name, h.Id })
+            .Index(h => h.Name, i => (i.Name, i.Collation) = ("mt_doc_horseprofile_idx_name_in_order", NameOrder.Collation))
             .Index(h => new { h.LastVisitOn, h.Id })
             .Index(h => h.Gone, i => (i.Name, i.TenancyScope) = ("mt_doc_horseprofile_idx_practice_gone", TenancyScope.PerTenant));
         options
@@ -108,6 +108,8 @@ internal static class ReadModels
         options.Schema.For<ImportLine>().Duplicate(l => l.ImportId).Duplicate(l => l.Line);
         options.Schema.For<Person>();
         options.Schema.For<Yard>();
+        options.Schema.For<PracticeContact>();
+        options.Schema.For<HorseIdentity>();
         options.Storage.ExtendedSchemaObjects.Add(FileTable.Make(options.DatabaseSchemaName));
     }
 

@@ -2,7 +2,10 @@ using System.IO.Compression;
 using System.Text;
 using System.Text.Json.Nodes;
 using BackHistory.Application.Archives;
+using BackHistory.Application.Horses;
 using BackHistory.Application.People;
+using BackHistory.Application.Practices;
+using BackHistory.Application.Tests.Practices;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.Store.Accounts;
@@ -34,6 +37,12 @@ public sealed class ArchiveRoundTripTests(PracticeActs acts) : IClassFixture<Pra
         await from.Yard.Visit(horse, acts.Time.Now.AddDays(-10), new WeightEntry(from.Yard.NewEntry(), 512));
         await from.Yard.Set(await from.Yard.Saddle(acts.Time.Now.AddDays(-20)), horse, visit, acts.Time.Now.AddDays(-20));
         await from.Yard.Withdraw(horse, visit, acts.Time.Now.AddDays(-5));
+        var manager = from.By(PracticeRole.Manager);
+        await acts.Get<SetPracticeContact>().Do(new(new("12 Ford Lane", "01234", null), Samples.Picture, false), manager, default);
+        await acts.Get<NoteConsent>()
+            .Do(new(owner, ConsentKind.Sharing, false, null, "Over the gate."), from.By(PracticeRole.Fitter), default);
+        await acts.Store.CatchUp();
+        await acts.Get<IdentifyHorse>().Do(new(horse, "276098100123456", null), from.By(PracticeRole.Fitter), default);
         using var archive = await Written(from);
         const string To = "archive to";
         var by = new Caller(new(To, from.Id("administrator"), "take in", "", null, acts.Time.Now), PracticeRole.Administrator);
@@ -47,6 +56,9 @@ public sealed class ArchiveRoundTripTests(PracticeActs acts) : IClassFixture<Pra
         Assert.Contains(before.Keys, k => k.StartsWith("tracings/", StringComparison.Ordinal));
         foreach (var (name, text) in before.Where(e => !OfItsOwn.Contains(e.Key)))
             Assert.Equal(text, after[name]);
+        (string, string)[] kept = [("contact", "12 Ford Lane"), ("people", "Over the gate."), ("identities", "276098100123456")];
+        foreach (var (name, said) in kept)
+            Assert.Contains(said, after[$"documents/{name}.jsonl"], StringComparison.Ordinal);
         Assert.Contains("Bramble", after["tables/horses.csv"], StringComparison.Ordinal);
         Assert.Equal(Told(before["events.jsonl"]), Told(after["events.jsonl"]));
         // Sent once more, it is in already; into a practice that has a history it does not go.

@@ -17,6 +17,7 @@ internal static class LinkAttack
     [
         "/look/{0}",
         "/look/{0}/chart.svg?measure=slope-left",
+        "/look/{0}/record.pdf",
         "/calendar/{0}",
         "/letter/{0}",
         "/welcome/{0}",

@@ -78,6 +78,51 @@ public sealed class LinkTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_vet_reads_in_their_own_language_at_the_station_they_choose_and_takes_the_record_along()
+    {
+        using var client = service.Client();
+        var owner = await service.Person(RunningService.Mine, "Owner Of A Record");
+        var vet = await service.Person(RunningService.Mine, "Dr. Huf", History.Practices.PersonRole.Veterinarian, "de");
+        var horse = await client.Horse("Recorded Horse", owner);
+        foreach (var (year, slope) in new[] { (54, 42), (55, 46) })
+            await client.Write(
+                HttpMethod.Post,
+                $"/api/horses/{horse}/visits",
+                new
+                {
+                    takenAt = DateTimeOffset.UnixEpoch.AddYears(year),
+                    method = "flexible-curve",
+                    entries = new[] { ClientExtensions.Section(slope, 44), ClientExtensions.Section(slope - 9, 36, "mid-back") },
+                }
+            );
+        await client.Write(HttpMethod.Post, $"/api/horses/{horse}/work", new { load = "light" });
+        var made = await client.Write(HttpMethod.Post, $"/api/horses/{horse}/sharing/links", new { role = "veterinarian", personId = vet });
+        var url = new Uri((await made.Json()).GetProperty("url").GetString()!).AbsolutePath;
+        using var reader = service.Browser();
+
+        var page = WebUtility.HtmlDecode(await reader.Until($"{url}?station=mid-back", "leichte Arbeit"));
+
+        Assert.Contains("<div lang=\"de\">", page, StringComparison.Ordinal);
+        foreach (var said in (string[])["Im Verlauf", "Besuche", "Arbeit und Pausen", "Sattelarbeit", "Die Akte als PDF", "geboren 2015"])
+            Assert.Contains(said, page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Over time", page, StringComparison.Ordinal);
+        Assert.Matches("value=\"mid-back\"[^>]* selected", page);
+        Assert.Contains("station=mid-back", page.Split("chart.svg")[1], StringComparison.Ordinal);
+        var paper = await reader.Get($"{url}/record.pdf?station=mid-back");
+        Assert.Equal("application/pdf", paper.Content.Headers.ContentType!.MediaType);
+        Assert.StartsWith("%PDF-", await paper.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+
+        await reader.Send(url, $"{url}/comment", ("words", "Links etwas flacher als im Mai."));
+        var after = WebUtility.HtmlDecode(await reader.Until(url, "Was Sie geschrieben haben"));
+        Assert.Contains("Links etwas flacher als im Mai.", after, StringComparison.Ordinal);
+        // Others do not read it here, and an owner's summary has no record.
+        using var theirs = service.Browser();
+        var summary = await Link(client, horse, "owner");
+        Assert.DoesNotContain("Links etwas flacher", WebUtility.HtmlDecode(await theirs.Page(summary)), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.NotFound, (await theirs.Get($"{summary}/record.pdf")).StatusCode);
+    }
+
+    [Fact]
     public async Task An_altered_link_and_one_of_another_service_say_the_same_sentence()
     {
         using var client = service.Client();

@@ -136,13 +136,13 @@ public sealed class RulesAndWordsTests(RunningService service)
         );
         Assert.Contains("/practice/letters/owner-refit/en", await browser.Page("/practice/letters"), StringComparison.Ordinal);
         const string Page = "/practice/letters/owner-refit/en";
-        var shown = await browser.Send(
+        var shown = await Looked(
+            browser,
             Page,
-            $"{Page}/look",
+            ("Form.Subject", "Words of ours"),
             (
-                "source",
-                "Subject: Words of ours\r\n\r\nDear {{ recipient }}, <b>plain</b>\r\n\r\n{% chart %}\r\n\r\n{% answers %}\r\n\r\n{% "
-                    + "cautions %}"
+                "Form.Words",
+                "Dear [the reader's name], <b>plain</b>\r\n\r\n[chart over time]\r\n\r\n[the three answers]\r\n\r\n[the cautions]"
             ),
             ("horse", reminder.HorseId.ToString())
         );
@@ -152,11 +152,56 @@ public sealed class RulesAndWordsTests(RunningService service)
         Assert.Contains("data:image/png;base64,", html, StringComparison.Ordinal);
         Assert.DoesNotContain("<b>plain</b>", html, StringComparison.Ordinal);
         Assert.Contains("sandbox", shown.Headers.GetValues("Content-Security-Policy").Single(), StringComparison.Ordinal);
-        var refused = await browser.Send(Page, $"{Page}/look", ("source", "Subject: x\n\n{{ secrets }} {% answers %}"));
+        var refused = await Looked(browser, Page, ("Form.Source", "Subject: x\n\n{{ secrets }} {% answers %}"));
         Assert.Contains("It cannot be written.", await refused.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         var nothing = await browser.Get("/practice/letters/no-such/en");
         Assert.Equal(HttpStatusCode.NotFound, nothing.StatusCode);
         Assert.Contains("There is nothing here.", await nothing.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+    }
+
+    private static Task<HttpResponseMessage> Looked(Browser browser, string page, params (string Name, string Value)[] typed) =>
+        browser.PostHeld(page, $"{page}/look", typed);
+
+    [Fact]
+    public async Task Words_are_written_as_text_on_their_page_and_kept_as_the_template_that_says_them()
+    {
+        const string Practice = "words as text";
+        await service.Found(Practice);
+        using var client = service.Client(Practice);
+        using var browser = await service.SignedIn(
+            await service.Member("Writes Letters", (Practice, BackHistory.Store.Accounts.PracticeRole.Manager))
+        );
+        const string Page = "/practice/letters/owner-check/de";
+        var page = await browser.Page(Page);
+        Assert.DoesNotContain("{%", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("{{", page, StringComparison.Ordinal);
+        Assert.Contains("<span data-insert>[Name des Pferdes]</span>", page, StringComparison.Ordinal);
+
+        var wrong = await (await browser.Press(Page, ("Form.Words", "Guten Tag [Nahme],\r\n\r\n[die drei Antworten]"))).Words();
+        Assert.Contains("id=\"words-wrong\"", wrong, StringComparison.Ordinal);
+        var said = wrong.Split("id=\"words-wrong\"")[1].Split("</small>")[0];
+        Assert.Contains("Line 1: “[Nahme]” is nothing that can be put in", said, StringComparison.Ordinal);
+        Assert.Contains("Guten Tag [Nahme],", wrong, StringComparison.Ordinal);
+        var without = await (await browser.Press(Page, ("Form.Words", "Guten Tag."))).Words();
+        Assert.Contains("id=\"words-wrong\"", without, StringComparison.Ordinal);
+
+        var saved = await browser.Press(
+            Page,
+            ("Form.Subject", "Unser Wort"),
+            ("Form.Words", "Guten Tag [Name des Lesers],\r\n\r\n[was gefunden wurde, groß]\r\n\r\n[die drei Antworten]")
+        );
+        Assert.Equal($"{Page}?saved=words", saved.Then());
+        var kept = (await (await client.GetAsync("/api/letter-templates/owner-check/de")).Json()).GetProperty("source").GetString();
+        Assert.Equal(
+            "Subject: Unser Wort\n\nGuten Tag {{ recipient }},\n\n{% lead %}{{ sentences[0] }}{% endlead %}\n\n{% answers %}\n",
+            kept
+        );
+        Assert.Contains("value=\"Unser Wort\"", await browser.Page(Page), StringComparison.Ordinal);
+
+        // What only the template language can say is shown in it, and is not lost.
+        const string Code = "Subject: x\n\n{% unless count == 3 %}Guten Tag{% endunless %} {% answers %}";
+        await client.Write(HttpMethod.Put, "/api/letter-templates/owner-check/de", new { source = Code });
+        Assert.Contains("{% unless count == 3 %}", System.Net.WebUtility.HtmlDecode(await browser.Page(Page)), StringComparison.Ordinal);
     }
 
     [Theory]

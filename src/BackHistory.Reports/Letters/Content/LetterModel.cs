@@ -10,6 +10,9 @@ public sealed record LetterModel
     /// <summary>How to reach the practice, in one line: telephone, address.</summary>
     public string PracticeContact { get; init; } = "";
 
+    /// <summary>The practice's own picture, over its name.</summary>
+    public LetterImage? Mark { get; init; }
+
     public required string RecipientName { get; init; }
 
     /// <summary>Needed by letters about one horse.</summary>

@@ -28,6 +28,7 @@ internal static class CleanContent
             Link = content.Link is { } link ? new(Text(link.Text), Url(link.Url)) : null,
             Groups = [.. content.Groups.Select(Group)],
             UnsubscribeUrl = content.UnsubscribeUrl.Length == 0 ? "" : Url(content.UnsubscribeUrl),
+            Mark = Image(content.Mark),
             Chart = Image(content.Chart),
             Back = Image(content.Back),
         };

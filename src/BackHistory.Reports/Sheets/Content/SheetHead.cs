@@ -10,5 +10,11 @@ public sealed record SheetHead
     /// <summary>Of the visit or the report, in the practice's time zone.</summary>
     public required DateOnly Date { get; init; }
 
+    /// <summary>How the practice is reached, in one line.</summary>
+    public string Contact { get; init; } = "";
+
+    /// <summary>The practice's own picture.</summary>
+    public SheetMark? Mark { get; init; }
+
     public ReportLanguage Language { get; init; }
 }

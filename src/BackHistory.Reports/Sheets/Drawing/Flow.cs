@@ -33,7 +33,8 @@ internal sealed class Flow : IDisposable
     SheetPen NewPage()
     {
         var page = document.Page(SheetDocument.A4Short, SheetDocument.A4Long);
-        page.Text(head.PracticeName, Side, 13, 9, colour: SheetPen.Muted);
+        var beside = head.Mark is { } mark ? page.Mark(mark, Side, 4.5, 10) + 3 : 0;
+        page.Text(head.PracticeName, Side + beside, 13, 9, colour: SheetPen.Muted);
         page.Text(
             $"{head.HorseName} · {head.Language.Date(head.Date)}",
             SheetDocument.A4Short - Side,
@@ -44,6 +45,7 @@ internal sealed class Flow : IDisposable
         );
         page.Line(Side, 16, SheetDocument.A4Short - Side, 16, 0.2, SheetPen.Faint);
         page.Text(title, Side, SheetDocument.A4Long - 10, 8, colour: SheetPen.Muted);
+        page.Contact(head, Side, SheetDocument.A4Long - 6, Width);
         page.Text(
             $"{head.Language["flow.page"]} {document.Pages}",
             SheetDocument.A4Short - Side,

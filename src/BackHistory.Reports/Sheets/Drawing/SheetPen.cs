@@ -1,4 +1,5 @@
 using BackHistory.Reports.Charts.Drawing;
+using BackHistory.Reports.Sheets.Content;
 using PdfSharp.Drawing;
 using PdfSharp.Pdf;
 
@@ -82,6 +83,25 @@ internal sealed class SheetPen : IDisposable
         using var stream = new MemoryStream(png);
         using var image = XImage.FromStream(stream);
         graphics.DrawImage(image, x, y, width, height);
+    }
+
+    /// <summary>The practice's picture, so high and no wider than a third of the paper.</summary>
+    /// <returns>Its width, millimetres.</returns>
+    public double Mark(SheetMark mark, double x, double y, double height)
+    {
+        var scale = Math.Min(height / mark.Height, Width / 3 / mark.Width);
+        Image(mark.Bytes, x, y + (height - mark.Height * scale), mark.Width * scale, mark.Height * scale);
+        return mark.Width * scale;
+    }
+
+    /// <summary>How the practice is reached, in one line that is no wider than it may be.</summary>
+    public void Contact(SheetHead head, double x, double baseline, double width)
+    {
+        if (head.Contact.Length == 0)
+            return;
+        var line = $"{head.PracticeName} · {head.Contact}";
+        var points = 8 * Math.Min(1, width / WidthOf(line, 8));
+        Text(line, x, baseline, points, colour: Muted);
     }
 
     /// <summary>Draws what <paramref name="draw"/> draws, cut at the window's edges.</summary>

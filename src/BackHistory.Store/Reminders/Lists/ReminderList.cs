@@ -80,7 +80,10 @@ public sealed class ReminderList(PracticeDatabase database)
     {
         var values = new List<object> { practice };
         var sql = new StringBuilder($"select r.data, h.data, o.data, y.data {Tables}");
-        sql.Append(CultureInfo.InvariantCulture, $" and r.id = any({Parameter(values, ids.ToArray())}) order by h.name, r.id");
+        sql.Append(
+            CultureInfo.InvariantCulture,
+            $" and r.id = any({Parameter(values, ids.ToArray())}) order by h.name {NameOrder.By}, r.id"
+        );
         await using var connection = await database.Open(practice, ct);
         await using var command = Command(connection, sql, values);
         var rows = new List<ReminderRow>();

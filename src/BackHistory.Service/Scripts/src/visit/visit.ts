@@ -1,6 +1,7 @@
 // Visit entry in the yard: kept as it is typed, questioned where it jumps, sent when there is a connection.
-import { draft, forget, photographs, tracings, waiting, whoIsHere, type VisitBody, type Waiting } from './store';
+import { draft, forget, isMine, photographs, tracings, waiting, whoIsHere, type VisitBody, type Waiting } from './store';
 import { placed, refuseUnlessTaken } from './check';
+import { lastWaiting } from './earlier';
 import { earlierFields, entriesOf, NotANumber } from './entries';
 import { fieldsOf } from './fields';
 import { questionOf } from './jump';
@@ -45,6 +46,19 @@ function question(input: HTMLInputElement): void {
   const asked = last === undefined ? null : questionOf(input.value, Number(last), Number(mdc));
   place.hidden = asked === null;
   if (asked !== null) place.textContent = asked;
+}
+
+/** What was read at a visit that still waits on this device is the last value here, whatever the page knew when it was fetched. */
+async function compareWithWaiting(f: HTMLFormElement): Promise<void> {
+  const last = lastWaiting((await waiting.all().catch(() => [])).filter(isMine), f.dataset.horse!);
+  for (const input of f.querySelectorAll<HTMLInputElement>('input[data-mdc]')) {
+    const earlier = last.get(input.name);
+    if (!earlier) continue;
+    input.dataset.last = String(earlier.value);
+    const day = new Date(earlier.takenAt).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
+    const says = document.getElementById(`${input.id}-last`);
+    if (says) says.textContent = `last ${earlier.value}, ${day}, waiting on this device`;
+  }
 }
 
 /** @param origins filled with the name of the field of each entry. */
@@ -192,7 +206,9 @@ if (form) {
   form.querySelector<HTMLElement>('[data-desk]')?.removeAttribute('hidden');
   void showKept(form);
   if ('serviceWorker' in navigator) void keepForTheYard(form);
-  void restore(form).then(() => form.querySelectorAll<HTMLInputElement>('input[data-last]').forEach(question));
+  void restore(form)
+    .then(() => compareWithWaiting(form))
+    .then(() => form.querySelectorAll<HTMLInputElement>('input[data-last]').forEach(question));
   let asked = 0;
   form.addEventListener('change', e => {
     if (e.target instanceof HTMLInputElement && e.target.dataset.kind !== undefined) return;
@@ -210,6 +226,11 @@ if (form) {
     e.preventDefault();
     void submit(form, (e.submitter as HTMLButtonElement | null)?.value || null);
   });
+}
+// What is added to a visit later is asked about by the same rule.
+for (const input of form ? [] : document.querySelectorAll<HTMLInputElement>('main input[data-last]')) {
+  question(input);
+  input.addEventListener('input', () => question(input));
 }
 forgetAtSignOut();
 addEventListener('online', () => void deliver());

@@ -1,0 +1,63 @@
+using BackHistory.Application.People;
+using BackHistory.History;
+using BackHistory.History.Horses;
+using BackHistory.Store;
+using BackHistory.Store.Audit;
+using BackHistory.Store.Horses;
+
+namespace BackHistory.Application.Horses;
+
+/// <summary>The microchip and the passport by which a horse is told from every other; an empty field erases what stood in it.</summary>
+public sealed class IdentifyHorse(Commands commands, HorseQueries horses) : IAct
+{
+    public static Right Needs => Right.Enter;
+
+    public sealed record Input(Guid HorseId, string? Microchip, string? Passport);
+
+    public async Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
+    {
+        var c = by.Context;
+        if (await horses.Load(c.Tenant, input.HorseId, ct) is not { } horse)
+            return new Outcome(input.HorseId, 0, 0, HorseRefusals.NoSuchHorse);
+        var said = new HorseIdentity(horse.Id)
+        {
+            Microchip = HorseIdentity.Plain(input.Microchip),
+            Passport = HorseIdentity.Plain(input.Passport),
+        };
+        if (said.Problem() is { } bad)
+            return new Outcome(horse.Id, 0, 0, bad);
+        if (await horses.SameIdentity(c.Tenant, said, ct) is { } other)
+            return new Outcome(horse.Id, 0, 0, Taken(other));
+        return await commands.ExecuteOnDocument<HorseIdentity>(
+            c,
+            horse.Id,
+            _ => Task.FromResult<Func<HorseIdentity?, DecidedDocument<HorseIdentity>>>(found => Decide(found, said, by)),
+            ct
+        );
+    }
+
+    private static Refused Taken((string Name, bool ByChip) other) =>
+        new(
+            "identity-taken",
+            $"{other.Name} has this number already. Nothing was saved: read it again, or merge the two if they are one horse.",
+            RefusalKind.Conflict,
+            other.ByChip ? "microchip" : "passport"
+        );
+
+    private static DecidedDocument<HorseIdentity> Decide(HorseIdentity? found, HorseIdentity said, Caller by)
+    {
+        var before = found ?? new HorseIdentity(said.Id);
+        var after = before with { Microchip = said.Microchip, Passport = said.Passport };
+        var changed = ChangedDetails.Between(before, after, Details);
+        if (changed.Count == 0)
+            return new DecidedDocument<HorseIdentity>(before, null);
+        var note = by.Note(AuditWords.IdentityChanged, said.Id, changed) with { HorseId = said.Id };
+        return new DecidedDocument<HorseIdentity>(after, note);
+    }
+
+    private static readonly (string Name, Func<HorseIdentity, object?> Value)[] Details =
+    [
+        ("microchip", i => i.Microchip),
+        ("passport", i => i.Passport),
+    ];
+}

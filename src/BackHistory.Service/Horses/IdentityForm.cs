@@ -1,0 +1,11 @@
+using BackHistory.Service.Web;
+
+namespace BackHistory.Service.Horses;
+
+/// <summary>The numbers of a horse as they are typed into a page.</summary>
+public sealed class IdentityForm : TypedForm
+{
+    public string? Microchip { get; set; }
+
+    public string? Passport { get; set; }
+}
