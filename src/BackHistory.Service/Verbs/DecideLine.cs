@@ -305,7 +305,7 @@ internal static class DecideLine
         {
             var station = Protocols.UsualOf(_horse.Practice.Stations);
             var traced = Known
-                .Where(v => v.Standing().Any(m => m.Station == station && m is { Key: "slope-left", Value: not null }))
+                .Where(v => v.Standing().Any(m => m.Station == station && m is { Key: MeasureViews.Usual, Value: not null }))
                 .ToList();
             return _baseline is { } baseline && traced.Count > 0
                 ? SettingProposal
