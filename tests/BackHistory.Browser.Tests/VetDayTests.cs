@@ -32,7 +32,11 @@ public sealed partial class VetDayTests(RunningPractice practice)
         var page = await clinic.NewPageAsync();
         await page.GotoAsync(EveryScreen.PathOf(Welcome().Match(letter.TextBody!).Value));
         await page.GetByLabel("Choose a password").FillAsync("three quiet geldings");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Accept" }).ClickAsync();
+        // A page that is left before its form was answered has sent nothing.
+        await page.RunAndWaitForResponseAsync(
+            () => page.GetByRole(AriaRole.Button, new() { Name = "Accept" }).ClickAsync(),
+            response => response.Request.Method == "POST"
+        );
         await page.GotoAsync("/sign-in");
         await page.GetByLabel("E-mail").FillAsync(email);
         await page.GetByLabel("Password").FillAsync("three quiet geldings");
