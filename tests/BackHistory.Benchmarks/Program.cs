@@ -3,6 +3,7 @@ using BackHistory.Benchmarks.History;
 using BackHistory.Benchmarks.Service;
 using BackHistory.Benchmarks.Shape;
 using BackHistory.Benchmarks.Trends;
+using BackHistory.Benchmarks.Trends.Worlds;
 
 // Every figure that the README claims: `ops/bench` runs all, `ops/bench NAME…` some. One JSON object a line on standard output;
 // pictures go into a folder that stands after `--pictures`. `events=1000000` says how large the histories of `rebuild` and `timeline`
@@ -21,7 +22,20 @@ var minutes =
     && int.TryParse(asked.AsSpan(MinutesOf.Length), System.Globalization.CultureInfo.InvariantCulture, out var given)
         ? given
         : 60;
-args = [.. args.Where(a => !a.StartsWith(SizeOf, StringComparison.Ordinal) && !a.StartsWith(MinutesOf, StringComparison.Ordinal))];
+
+// How many horses each scenario of `alarms` has, and which scenarios: `alarms horses=60 scenarios=S0,A`.
+const string HorsesOf = "horses=",
+    ScenariosOf = "scenarios=";
+var horses =
+    args.LastOrDefault(a => a.StartsWith(HorsesOf, StringComparison.Ordinal)) is { } herd
+    && int.TryParse(herd.AsSpan(HorsesOf.Length), System.Globalization.CultureInfo.InvariantCulture, out var count)
+        ? count
+        : 500;
+string[] scenarios = args.LastOrDefault(a => a.StartsWith(ScenariosOf, StringComparison.Ordinal)) is { } listed
+    ? listed[ScenariosOf.Length..].Split(',', StringSplitOptions.RemoveEmptyEntries)
+    : [];
+string[] settings = [SizeOf, MinutesOf, HorsesOf, ScenariosOf];
+args = [.. args.Where(a => !settings.Any(s => a.StartsWith(s, StringComparison.Ordinal)))];
 var at = Array.IndexOf(args, "--pictures");
 var pictures = at >= 0 && at + 1 < args.Length ? args[at + 1] : null;
 string[] names = at < 0 ? args : [.. args[..at], .. args[Math.Min(at + 2, args.Length)..]];
@@ -46,7 +60,8 @@ if (at >= 0 && pictures is null)
     ("smoother", SmootherBenchmark.Run),
     ("wild", WildBenchmark.Run),
     ("trends", TrendSpeedBench.Run),
-    ("alarms", () => AlarmsBench.Run(pictures)),
+    // The world of measures is one world for all: it is run where no scenario is named.
+    ("alarms", () => WorldsBench.Run(horses, scenarios).Concat(scenarios.Length > 0 ? [] : AlarmsBench.Run(pictures))),
     ("attack", () => AttackBench.Run(minutes).GetAwaiter().GetResult()),
 ];
 
