@@ -35,7 +35,8 @@ public static class SectionCurves
         return drawn;
     }
 
-    /// <summary>Whether the earlier of two is the back that the saddle was set to; otherwise it is only the first that was traced.</summary>
+    /// <summary>Whether the earlier of two is the back that the saddle was set to; otherwise it is only the first that was
+    /// traced.</summary>
     public static bool BeginsAtFit(HorseRecord horse, string station) => Chosen(horse, station, null, null) is [{ AtFit: true }, _];
 
     private static List<(VisitRecord Visit, EntryRecord Entry, bool AtFit)> Chosen(
