@@ -54,4 +54,49 @@ public sealed class DeskTests(RunningPractice practice)
         await page.GetByLabel("What is traced").SelectOptionAsync("shoulder");
         await Expect(page.GetByText("Your last tracing of this station is still here.")).ToBeVisibleAsync();
     }
+
+    [Fact]
+    public async Task On_a_telephone_picture_and_tools_are_seen_at_once_nothing_moves_under_the_finger_and_what_is_said_is_so()
+    {
+        using var program = practice.Program();
+        var horse = await EveryScreen.AHorse(program, h => h.Measure is not null);
+        await using var window = await practice.SignedIn(PracticeRole.Fitter, Screen.Phone);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync($"/horses/{horse}/visits/new/desk?Station=behind-shoulder");
+        var (canvas, save) = (page.Locator("#desk-canvas"), page.GetByRole(AriaRole.Button, new() { Name = "Save the tracing" }));
+        await Expect(page.Locator("#desk-sheet")).ToHaveCountAsync(0);
+        await canvas.ScrollIntoViewIfNeededAsync();
+        var before = await canvas.EvaluateAsync<double>("c => c.getBoundingClientRect().top + scrollY");
+        await Tracing.ByHand(page);
+        Assert.Equal(before, await canvas.EvaluateAsync<double>("c => c.getBoundingClientRect().top + scrollY"));
+        await Expect(page.Locator("#desk-status")).ToContainTextAsync("Ready to save.");
+        await Expect(save).ToBeEnabledAsync();
+
+        // The whole of the tools, and most of the picture over them.
+        var (tools, picture) = ((await page.Locator(".tools").BoundingBoxAsync())!, (await canvas.BoundingBoxAsync())!);
+        Assert.InRange(tools.Y + tools.Height, 1, Screen.Phone.Height);
+        Assert.True(tools.Y - Math.Max(0, picture.Y) > 350, $"the picture is seen from {picture.Y} to the tools at {tools.Y}");
+        foreach (var tool in await page.Locator(".tools button").AllAsync())
+            Assert.True((await tool.BoundingBoxAsync())!.Height >= 44, await tool.InnerTextAsync());
+
+        // Two known points tell nothing of how the picture lies: the width says so. 0.02 of some 245 mm across and down.
+        var width = await page.Locator("#desk-measures tr").Filter(new() { HasText = "Width 100 mm down" }).InnerTextAsync();
+        var said = System.Text.RegularExpressions.Regex.Match(width, @"([0-9.]+) ± ([0-9.]+) mm");
+        Assert.True(said.Success, width);
+        Assert.InRange(double.Parse(said.Groups[2].Value, System.Globalization.CultureInfo.InvariantCulture), 4, 9);
+
+        // What was taken back is not ready any more, and by Ctrl+Shift+Z it is again.
+        await canvas.FocusAsync();
+        for (var i = 0; i < 40 && await save.IsEnabledAsync(); i++)
+        {
+            await page.Keyboard.PressAsync("Control+z");
+            await Expect(page.Locator("#desk-status")).Not.ToContainTextAsync("being measured");
+        }
+
+        await Expect(page.Locator("#desk-status")).Not.ToContainTextAsync("Ready to save.");
+        for (var i = 0; i < 60 && await page.Locator("#desk-redo").IsEnabledAsync(); i++)
+            await page.Keyboard.PressAsync("Control+Shift+z");
+        await Expect(page.Locator("#desk-status")).ToContainTextAsync("Ready to save.");
+        await Expect(save).ToBeEnabledAsync();
+    }
 }

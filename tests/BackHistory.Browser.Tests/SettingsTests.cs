@@ -1,5 +1,6 @@
 using System.Net.Http.Json;
 using System.Text.Json;
+using BackHistory.Store.Accounts;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 
@@ -118,6 +119,24 @@ public sealed class SettingsTests(RunningPractice practice)
         await page.GotoAsync("/practice/reminders");
         await Expect(page.GetByLabel("A second person is told after days without an answer")).ToHaveValueAsync("9");
         await Expect(page.Locator("[name='rules.growing.on']")).Not.ToBeCheckedAsync();
+    }
+
+    [Fact]
+    public async Task A_letter_is_shown_before_anything_is_pressed_and_it_and_its_picture_speak_of_one_day()
+    {
+        await using var window = await practice.SignedIn(PracticeRole.Manager, Screen.Phone);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/practice/letters/owner-refit/en");
+        await page.Locator("iframe[name=look]").ScrollIntoViewIfNeededAsync();
+        var letter = page.FrameLocator("iframe[name=look]");
+        await Expect(letter.GetByText("Dear ")).ToBeVisibleAsync();
+        var picture = await letter.Locator("img[alt*='seen from behind'], img[alt*='from behind']").First.GetAttributeAsync("alt");
+        var day = System.Text.RegularExpressions.Regex.Match(picture!, "when the saddle was set, [0-9]+ ([A-Z][a-z]+) ([0-9]{4})");
+        Assert.True(day.Success, picture);
+        await Expect(letter.Locator("body"))
+            .ToContainTextAsync(
+                new System.Text.RegularExpressions.Regex($"the saddle was set in {day.Groups[1].Value[..3]}[a-z]* {day.Groups[2].Value}")
+            );
     }
 
     [Fact]
