@@ -1,4 +1,3 @@
-using BackHistory.History.Horses;
 using Npgsql;
 
 namespace BackHistory.Store;
@@ -19,34 +18,32 @@ public sealed class Find(PracticeDatabase database)
         var wanted = text.Trim();
         if (wanted.Length == 0 || (wanted.Length < ShortestText && !char.IsDigit(wanted[0])))
             return [];
-        const string Sql = $$"""
+        var sql = $$"""
             (select 0 as kind, h.id, h.name as title, p.data ->> 'name' as more
              from history.mt_doc_horseprofile h
              left join history.mt_doc_person p on p.tenant_id = h.tenant_id and p.id = h.owner_id
-             left join history.mt_doc_horseidentity i on i.tenant_id = h.tenant_id and i.id = h.id
-             where h.tenant_id = $1 and not h.gone
-               and (h.name ilike $2 or i.data ->> 'microchip' like $5 or i.data ->> 'passport' like $5)
+             where h.tenant_id = $1 and not h.gone and {{TextSearch.Horse("$2", "$5")}}
              order by h.name ilike $3 desc, h.name {{NameOrder.By}}, h.id limit $4)
             union all
             (select 1, p.id, p.data ->> 'name',
              (select string_agg(h.name, ', ' order by h.name {{NameOrder.By}}) from history.mt_doc_horseprofile h
               where h.tenant_id = $1 and not h.gone and h.owner_id = p.id)
              from history.mt_doc_person p
-             where p.tenant_id = $1 and p.data ->> 'role' in ('Owner', 'Rider') and p.data ->> 'name' ilike $2
+             where p.tenant_id = $1 and p.data ->> 'role' in ('Owner', 'Rider') and {{TextSearch.Person("p", "$2", "$6")}}
              order by p.data ->> 'name' ilike $3 desc, (p.data ->> 'name') {{NameOrder.By}}, p.id limit $4)
             union all
             (select 2, y.id, y.data ->> 'name', y.data ->> 'town' from history.mt_doc_yard y
-             where y.tenant_id = $1 and not coalesce((y.data ->> 'removed')::boolean, false) and y.data ->> 'name' ilike $2
+             where y.tenant_id = $1 and not coalesce((y.data ->> 'removed')::boolean, false) and {{TextSearch.Yard("$2")}}
              order by y.data ->> 'name' ilike $3 desc, (y.data ->> 'name') {{NameOrder.By}}, y.id limit $4)
             union all
             (select 3, s.id, s.data ->> 'label', s.data ->> 'tree' from history.mt_doc_saddle s
              where s.tenant_id = $1 and not coalesce((s.data ->> 'withdrawn')::boolean, false) and s.data ->> 'label' ilike $2
              order by s.data ->> 'label' ilike $3 desc, (s.data ->> 'label') {{NameOrder.By}}, s.id limit $4)
             """;
-        var literal = Literal(wanted);
+        var search = new TextSearch(wanted);
         await using var connection = await database.Open(practice, ct);
-        await using var command = new NpgsqlCommand(Sql, connection);
-        foreach (object value in (object[])[practice, $"%{literal}%", $"{literal}%", MostOfAKind, Number(wanted)])
+        await using var command = new NpgsqlCommand(sql, connection);
+        foreach (object value in (object[])[practice, search.Anywhere, search.Beginning, MostOfAKind, search.Identity, search.Telephone])
             command.Parameters.Add(new NpgsqlParameter { Value = value });
         var found = new List<Found>();
         await using var reader = await command.ExecuteReaderAsync(ct);
@@ -61,16 +58,4 @@ public sealed class Find(PracticeDatabase database)
             );
         return found;
     }
-
-    /// <summary>What a number has to begin with, however it was typed; of fewer than six characters none is looked for.</summary>
-    private static string Number(string text) =>
-        HorseIdentity.Plain(text) is { Length: >= ShortestNumber } number ? $"{Literal(number)}%" : "";
-
-    private const int ShortestNumber = 6;
-
-    /// <summary>A text that stands for itself in a pattern of <c>like</c>.</summary>
-    internal static string Literal(string text) =>
-        text.Replace("\\", "\\\\", StringComparison.Ordinal)
-            .Replace("%", "\\%", StringComparison.Ordinal)
-            .Replace("_", "\\_", StringComparison.Ordinal);
 }

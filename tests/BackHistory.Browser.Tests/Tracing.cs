@@ -106,7 +106,6 @@ internal static class Tracing
     public static async Task ByHand(IPage page)
     {
         await Put(page);
-        await page.GetByLabel("Printed tracing sheet").UncheckAsync();
         await Known(page, 10, 20);
         await Known(page, 370, 20);
         await page.GetByRole(AriaRole.Button, new() { Name = "Midline mark" }).ClickAsync();
@@ -122,8 +121,6 @@ internal static class Tracing
     public static async Task ByKeys(IPage page, Func<string, Task> to)
     {
         await Put(page);
-        await to("Printed tracing sheet (A3): its corners are known");
-        await page.Keyboard.PressAsync("Space");
         await to("Known point");
         await page.Keyboard.PressAsync("Enter");
         var cross = await Cross.On(page);

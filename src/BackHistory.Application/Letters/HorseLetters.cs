@@ -88,6 +88,9 @@ public sealed class HorseLetters(
         if (evidence.Measure is not { } measure)
             return null;
         var saddle = horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == about.Reminder.SaddleId) ?? horse.Assessment?.Worst;
+        // Set again since: the picture would count from another day than the sentence above it.
+        if (evidence.Baseline is { } told && saddle?.Decision.BaselineOn != told)
+            saddle = null;
         var input = HorseCharts.Trend(horse, saddle, measure, evidence.Station, about.Language);
         return input is null ? null : LetterImage.From("trend", TrendChart.Draw(input, ChartTheme.Light, ChartSize.Letter));
     }
@@ -96,11 +99,13 @@ public sealed class HorseLetters(
     {
         var language = about.Language;
         var station = about.Reminder.Evidence.Station ?? Protocols.UsualOf(about.Horse.Practice.Stations);
-        var curves = await SectionCurves.Load(horses, about.Practice, about.Horse, station, ct, language);
-        if (curves.Count < 2)
+        var fitted = about.Reminder.Evidence.Baseline;
+        var sections = await SectionCurves.Load(horses, about.Practice, about.Horse, station, ct, language, fittedOn: fitted);
+        if (sections is not [var first, .., var last])
             return null;
-        var now = curves[^1] with { Label = language["horse-letters.as-last-traced", curves[^1].Label] };
-        var then = curves[0] with { Label = language["horse-letters.when-the-saddle-was", curves[0].Label] };
+        var earlier = first.AtFit ? "horse-letters.when-the-saddle-was" : "horse-letters.as-traced";
+        var now = last.Curve with { Label = language["horse-letters.as-last-traced", last.Curve.Label] };
+        var then = first.Curve with { Label = language[earlier, first.Curve.Label] };
         return LetterImage.From(
             "back",
             BackPicture.Draw(new BackPictureInput(now, then) { Language = language }, ChartTheme.Light, BackPicture.Size)

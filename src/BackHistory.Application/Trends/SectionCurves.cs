@@ -1,5 +1,4 @@
-using BackHistory.History.Practices;
-using BackHistory.Reports.Charts.Content;
+using BackHistory.History.Horses;
 using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
 
@@ -9,54 +8,69 @@ namespace BackHistory.Application.Trends;
 public static class SectionCurves
 {
     /// <summary>Earliest first; one curve when there is only one, none when the station was never traced.</summary>
-    public static async Task<IReadOnlyList<SectionCurve>> Load(
+    /// <param name="on">The day whose tracing is "now"; null takes the last.</param>
+    /// <param name="fittedOn">The day of the fit that is spoken of; null takes that of the saddle that the horse's state rests on.</param>
+    public static async Task<IReadOnlyList<TracedSection>> Load(
         HorseQueries horses,
         string practice,
         HorseRecord horse,
         string station,
         CancellationToken ct,
         ReportLanguage language = default,
-        DateOnly? on = null
+        DateOnly? on = null,
+        DateOnly? fittedOn = null
     )
     {
+        var chosen = Chosen(horse, station, on, fittedOn);
+        if (chosen.Count == 0)
+            return [];
+        var tracings = await horses.TracingsAt(practice, horse.Profile.Id, [.. chosen.Select(x => x.Entry.Version)], ct);
+        var drawn = new List<TracedSection>();
+        foreach (var (visit, entry, atFit) in chosen)
+        {
+            if (tracings.TryGetValue(entry.Version, out var tracing) && TracingAnalysis.Analyse(tracing).Contour is { } contour)
+                drawn.Add(new(HorseCharts.Section(language.Date(horse.Day(visit.TakenAt)), contour), atFit));
+        }
+
+        return drawn;
+    }
+
+    /// <summary>Whether the earlier of two is the back that the saddle was set to; otherwise it is only the first that was
+    /// traced.</summary>
+    public static bool BeginsAtFit(HorseRecord horse, string station) => Chosen(horse, station, null, null) is [{ AtFit: true }, _];
+
+    private static List<(VisitRecord Visit, EntryRecord Entry, bool AtFit)> Chosen(
+        HorseRecord horse,
+        string station,
+        DateOnly? on,
+        DateOnly? fittedOn
+    )
+    {
+        var fitted = FittedVisit(horse, fittedOn);
         var traced = horse
             .Visits.Where(v => !v.Withdrawn)
-            .Select(v => (Visit: v, Entry: v.Entries.LastOrDefault(e => e.Stands && e.Kind == "cross-section" && e.Station == station)))
+            .Select(v => (Visit: v, Entry: v.Entries.LastOrDefault(e => e.Stands && e.Kind == "cross-section" && e.Station == station)!))
             .Where(x => x.Entry is not null)
             .OrderBy(x => x.Visit.TakenAt)
+            .Select(x => (x.Visit, x.Entry, AtFit: x.Visit.Id == fitted))
             .ToList();
         if (traced.Count == 0)
             return [];
-        var baseline = horse.Assessment?.Worst?.BaselineVisit;
-        var then = traced.FirstOrDefault(x => x.Visit.Id == baseline);
+        var then = traced.Find(x => x.AtFit);
         if (then.Visit is null)
             then = traced[0];
-        var now = traced.LastOrDefault(x =>
-            on is { } day && DateOnly.FromDateTime(PracticeClock.Local(horse.Practice, x.Visit.TakenAt).Date) == day
-        );
+        var now = on is { } day ? traced.FindLast(x => horse.Day(x.Visit.TakenAt) == day) : default;
         if (now.Visit is null)
             now = traced[^1];
         // The earlier one is drawn first, whichever was asked for.
         if (now.Visit.TakenAt < then.Visit.TakenAt)
             (then, now) = (now, then);
-        var chosen = then.Visit.Id == now.Visit.Id ? new[] { now } : [then, now];
-        var tracings = await horses.TracingsAt(practice, horse.Profile.Id, [.. chosen.Select(x => x.Entry!.Version)], ct);
-        return
-        [
-            .. chosen
-                .Select(x =>
-                    (
-                        x.Visit,
-                        Contour: tracings.TryGetValue(x.Entry!.Version, out var tracing) ? TracingAnalysis.Analyse(tracing).Contour : null
-                    )
-                )
-                .Where(x => x.Contour is not null)
-                .Select(x =>
-                    HorseCharts.Section(
-                        language.Date(DateOnly.FromDateTime(PracticeClock.Local(horse.Practice, x.Visit.TakenAt).Date)),
-                        x.Contour!
-                    )
-                ),
-        ];
+        return then.Visit.Id == now.Visit.Id ? [now] : [then, now];
     }
+
+    private static Guid? FittedVisit(HorseRecord horse, DateOnly? fittedOn) =>
+        fittedOn is not { } day
+            ? horse.Assessment?.Worst?.BaselineVisit
+            : horse.Assessment?.Saddles.FirstOrDefault(s => s.Decision.BaselineOn == day)?.BaselineVisit
+                ?? horse.Visits.LastOrDefault(v => !v.Withdrawn && horse.Day(v.TakenAt) == day)?.Id;
 }

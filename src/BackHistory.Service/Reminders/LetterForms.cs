@@ -23,6 +23,7 @@ public static class LetterForms
     public static void MapLetterForms(this WebApplication app)
     {
         app.MapPost("/practice/letters/{kind}/{language}/look", Look).RequireAuthorization(Policies.Manage).ExcludeFromDescription();
+        app.MapGet("/practice/letters/{kind}/{language}/look", InForce).RequireAuthorization(Policies.Manage).ExcludeFromDescription();
         app.MapGet("/reminders/first-letters/{letterId:guid}", LookAtOwed).RequireAuthorization(Policies.Manage).ExcludeFromDescription();
     }
 
@@ -58,6 +59,16 @@ public static class LetterForms
             who.PersonId,
             ct
         );
+        return Shown(http, letter, refused);
+    }
+
+    /// <summary>By the words in force, before anything was pressed.</summary>
+    private static async Task<IResult> InForce(HttpContext http, LetterPreview preview, string kind, string language, CancellationToken ct)
+    {
+        if (LetterTemplatesApi.Read(kind, language) is not { } known)
+            return Results.NotFound();
+        var who = SignedIn.From(http.User);
+        var (letter, refused) = await preview.Compose(who.Practice, known, language, null, null, who.PersonId, ct);
         return Shown(http, letter, refused);
     }
 

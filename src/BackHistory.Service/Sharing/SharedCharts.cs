@@ -57,12 +57,15 @@ public sealed class SharedCharts(HorseData data, HorseQueries horses)
         var (colours, size) = (Pictures.Theme(theme), Pictures.Size(width, height));
         if (measure == Back)
         {
-            var curves = await SectionCurves.Load(horses, sight.Practice, horse, station ?? StationOf(horse), ct, sight.Language);
-            return curves.Count == 0
+            var sections = await SectionCurves.Load(horses, sight.Practice, horse, station ?? StationOf(horse), ct, sight.Language);
+            return sections.Count == 0
                 ? Problems.From(Pictures.NothingToDraw)
                 : Pictures.Answer(
                     BackPicture.Draw(
-                        new BackPictureInput(curves[^1], curves.Count > 1 ? curves[0] : null) { Language = sight.Language },
+                        new BackPictureInput(sections[^1].Curve, sections.Count > 1 ? sections[0].Curve : null)
+                        {
+                            Language = sight.Language,
+                        },
                         colours,
                         size
                     ),

@@ -35,11 +35,13 @@ public static class MeasureApi
 
     /// <param name="reading">What was read by hand of the same, as <c>measure:degrees</c> or <c>measure@station:degrees</c>.</param>
     /// <param name="method">With what it was traced.</param>
+    /// <param name="scale">Where it was traced over a picture: how that became millimetres.</param>
     private static async Task<IResult> Measure(
         HttpContext http,
         PracticeQueries practices,
         [FromQuery] string[]? reading,
         string? method,
+        [AsParameters] SentScale scale,
         CancellationToken ct
     )
     {
@@ -56,7 +58,7 @@ public static class MeasureApi
         var who = SignedIn.From(http.User);
         var practice = await practices.Load(who.Practice, ct);
         var say = practice is null ? Formatter.Metric : new Formatter(practice.Units.Lengths);
-        var answer = AnswerFor(read.Tracing, say);
+        var answer = AnswerFor(read.Tracing, say, scale.Taken);
         return Results.Ok(practice is null ? answer : answer with { Concerns = [.. answer.Concerns, .. Apart(practice)] });
 
         IEnumerable<string> Apart(Practice known) =>
@@ -127,9 +129,11 @@ public static class MeasureApi
     private static async Task<Formatter> In(PracticeQueries practices, string practice, CancellationToken ct) =>
         await practices.Load(practice, ct) is { } known ? new Formatter(known.Units.Lengths) : Formatter.Metric;
 
-    private static MeasuredTracing AnswerFor(Tracing tracing, Formatter say)
+    private static MeasuredTracing AnswerFor(Tracing tracing, Formatter say, PictureScale? scale = null)
     {
         var answer = TracingAnalysis.Analyse(tracing);
+        if (scale is not null)
+            answer = scale.Widen(tracing, answer);
         return new MeasuredTracing(
             answer.Refused,
             [.. answer.Measures.Select(m => new MeasuredRow(m.Key, m.Value, m.Unit, m.Sd, m.Why, say.Measure(m.Key), Reads(m, say)))],

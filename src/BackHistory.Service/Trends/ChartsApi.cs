@@ -64,7 +64,8 @@ public static class ChartsApi
         var practice = SignedIn.From(http.User).Practice;
         if (await data.Load(practice, horseId, ct) is not { } horse)
             return Problems.From(HorseRefusals.NoSuchHorse);
-        var curves = await SectionCurves.Load(horses, practice, horse, station, ct, on: on);
+        var sections = await SectionCurves.Load(horses, practice, horse, station, ct, on: on);
+        var curves = sections.Select(s => s.Curve).ToList();
         if (curves.Count == 0)
             return Problems.From(NoSuchChart);
         var input = new SectionChartInput

@@ -36,6 +36,7 @@ public sealed class Caseload(PracticeDatabase database)
             from history.mt_doc_horseprofile h
             left join history.mt_doc_assessment a on a.tenant_id = h.tenant_id and a.id = h.id
             left join history.mt_doc_person o on o.tenant_id = h.tenant_id and o.id = h.owner_id
+            left join history.mt_doc_yard y on y.tenant_id = h.tenant_id and y.id = h.yard_id
             where h.tenant_id = $1 and not h.gone{narrowed}
             group by 1
             """,
@@ -172,24 +173,13 @@ public sealed class Caseload(PracticeDatabase database)
         int Of(WatchState state) => byRank.GetValueOrDefault(Assessing.RankOf(state));
     }
 
-    /// <summary>What a filter asks besides the state, as conditions on a horse <c>h</c> and its owner <c>o</c>.</summary>
+    /// <summary>What a filter asks besides the state, as conditions on a horse <c>h</c>, its owner <c>o</c> and
+    /// its yard <c>y</c>.</summary>
     private static string Narrowed(CaseloadFilter filter, Func<object, string> parameter)
     {
         var sql = new StringBuilder();
         if (!string.IsNullOrWhiteSpace(filter.Text))
-        {
-            var like = parameter(
-                "%"
-                    + filter
-                        .Text.Trim()
-                        .Replace("\\", "\\\\", StringComparison.Ordinal)
-                        .Replace("%", "\\%", StringComparison.Ordinal)
-                        .Replace("_", "\\_", StringComparison.Ordinal)
-                    + "%"
-            );
-            sql.Append(CultureInfo.InvariantCulture, $" and (h.name ilike {like} or o.data ->> 'name' ilike {like})");
-        }
-
+            sql.Append(CultureInfo.InvariantCulture, $" and {new TextSearch(filter.Text).HorseOwnerOrYard(parameter)}");
         if (filter.YardId is { } yard)
             sql.Append(CultureInfo.InvariantCulture, $" and h.yard_id = {parameter(yard)}");
         if (filter.Reminder is { } wanted)

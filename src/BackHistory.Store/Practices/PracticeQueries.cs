@@ -123,14 +123,14 @@ public sealed class PracticeQueries(IDocumentStore store)
     )
     {
         await using var session = store.QuerySession(practice);
-        var like = $"%{Find.Literal(text)}%";
+        var search = new TextSearch(text);
         return await People(
             session,
             practice,
             after,
             size,
-            " and (d.data ->> 'name' ilike ? or d.data ->> 'email' ilike ? or d.data ->> 'phone' ilike ?)",
-            [like, like, like],
+            $" and {TextSearch.Person("d", "?", "?")}",
+            [search.Anywhere, search.Anywhere, search.Anywhere, search.Telephone],
             ct
         );
     }

@@ -69,7 +69,11 @@ public sealed class ReminderQueries(IDocumentStore store)
         var query = session.Query<Reminder>().Where(r => r.Rule.IsOneOf(rules));
         if (horseId is { } horse)
             query = query.Where(r => r.HorseId == horse);
-        return await query.OrderByDescending(r => r.RaisedAt).FirstOrDefaultAsync(ct);
+        var latest = query.OrderByDescending(r => r.RaisedAt);
+        return await latest
+                .Where(r => r.State.IsOneOf(ReminderState.Open, ReminderState.PutOff, ReminderState.Booked))
+                .FirstOrDefaultAsync(ct)
+            ?? await latest.FirstOrDefaultAsync(ct);
     }
 
     /// <summary>A letter by its id; null where this practice has none such.</summary>

@@ -83,12 +83,19 @@ public sealed class SaddleQueries(IDocumentStore store, PracticeDatabase databas
             order by s.label {{NameOrder.By}}, s.id limit $7
             """;
         var wanted = text.Trim();
-        var literal = Find.Literal(wanted);
         await using var connection = await database.Open(practice, ct);
         await using var command = new NpgsqlCommand(Sql, connection);
         foreach (
             object value in (object[])
-                [practice, wanted, $"%{literal}%", place.ToString(), (object?)after?.Label ?? DBNull.Value, after?.Id ?? Guid.Empty, size]
+                [
+                    practice,
+                    wanted,
+                    new TextSearch(wanted).Anywhere,
+                    place.ToString(),
+                    (object?)after?.Label ?? DBNull.Value,
+                    after?.Id ?? Guid.Empty,
+                    size,
+                ]
         )
             command.Parameters.Add(new NpgsqlParameter { Value = value });
         var ids = new List<Guid>();

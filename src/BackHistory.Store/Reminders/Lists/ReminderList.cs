@@ -116,21 +116,8 @@ public sealed class ReminderList(PracticeDatabase database)
     {
         if (!string.IsNullOrWhiteSpace(filter.Text))
         {
-            var like = Parameter(
-                values,
-                "%"
-                    + filter
-                        .Text.Trim()
-                        .Replace("\\", "\\\\", StringComparison.Ordinal)
-                        .Replace("%", "\\%", StringComparison.Ordinal)
-                        .Replace("_", "\\_", StringComparison.Ordinal)
-                    + "%"
-            );
-            sql.Append(
-                CultureInfo.InvariantCulture,
-                $" and (h.name ilike {like} or o.data ->> 'name' ilike {like} or o.data ->> 'phone' ilike {like}"
-                    + $" or y.data ->> 'name' ilike {like} or y.data ->> 'town' ilike {like})"
-            );
+            var condition = new TextSearch(filter.Text).HorseOwnerOrYard(value => Parameter(values, value));
+            sql.Append(CultureInfo.InvariantCulture, $" and {condition}");
         }
 
         if (filter.YardId is { } yard)

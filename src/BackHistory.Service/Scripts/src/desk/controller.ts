@@ -1,6 +1,6 @@
 // The tracing desk: picture in, scale, midline and level, points, and the server's measures beside them.
 import { Lens } from './lens';
-import { Live, wire, type Setup } from './live';
+import { Live, spreadOf, wire, type Setup } from './live';
 import { Measures } from './measures';
 import type { Page } from './page';
 import { NotAPicture, read, type Picture } from './picture';
@@ -215,7 +215,7 @@ export class Controller {
   }
 
   private async placeKnown(at: Point): Promise<void> {
-    const typed = await this.page.askPlace(placeProposed(this.page.corners, this.sheet.known.length));
+    const typed = await this.page.askPlace(placeProposed(this.sheet.known.length));
     if (!typed) return;
     const mm = placeTyped(...typed);
     if (mm) this.change(withKnown(this.sheet, at, mm));
@@ -229,7 +229,7 @@ export class Controller {
   private refresh(): void {
     const map = this.plane();
     const enough = map && this.sheet.points.length >= 3 && (this.setup.kind === 'topline' || this.sheet.midline !== null);
-    this.live.ask(enough ? wire(this.sheet, map, this.setup) : null);
+    this.live.ask(enough ? wire(this.sheet, map, this.setup) : null, map ? spreadOf(this.sheet.known, map) : {});
     this.paint();
     this.saving.keepSoon(() => this.sheet);
   }
@@ -244,9 +244,10 @@ export class Controller {
 
   private status(): void {
     const { page, sheet } = this;
-    const measured = this.measures.now;
+    const measured = this.live.isCurrent ? this.measures.now : null;
     const [map, topline, alone] = [this.plane(), this.setup.kind === 'topline', page.isDraft && !navigator.onLine];
-    const next = nextStep(sheet, { picture: this.hasPicture, topline, levelBegun: this.hand.levelFrom !== null, alone });
+    const answer = measured ? (measured.refused ? 'refused' : 'measured') : 'none';
+    const next = nextStep(sheet, { picture: this.hasPicture, topline, levelBegun: this.hand.levelFrom !== null, alone, answer });
     page.write('desk-status', next + scaleOf(sheet, map));
     page.press(this.tool);
     page.enable('desk-undo', this.history.canUndo);

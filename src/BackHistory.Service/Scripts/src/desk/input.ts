@@ -7,6 +7,9 @@ import { nearest } from './tools';
 /** How near to something on the sheet the hand takes hold of it, and how far it goes before it drags, in pixels of the screen. */
 const [GRASP, SLACK] = [16, 4];
 
+/** So near to a point a touch means the point itself; further off, and within grasp, it sets another beside it. */
+const ON_IT = 7;
+
 const arrows: Readonly<Record<string, Point>> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 export class Input {
@@ -97,8 +100,15 @@ export class Input {
     this.touches.delete(e.pointerId);
     if (!dragging) return;
     this.dragging = null;
-    if (!dragging.handle && !dragging.moved && desk.tool !== 'move' && desk.hasPicture) desk.place(desk.lens.toPicture(this.here(e)));
+    if (!dragging.moved && desk.tool !== 'move' && desk.hasPicture && !this.means(dragging)) desk.place(desk.lens.toPicture(this.here(e)));
     desk.paint();
+  }
+
+  /** Whether a touch that went nowhere chose what it took hold of. */
+  private means({ handle, from }: { handle: Handle | null; from: Point }): boolean {
+    if (!handle) return false;
+    const [x, y] = this.desk.lens.toCanvas(placeOf(this.desk.sheet, handle));
+    return this.desk.tool !== 'trace' || Math.hypot(x - from[0], y - from[1]) <= ON_IT;
   }
 
   private pinch(id: number, before: Point, now: Point): void {
@@ -145,12 +155,12 @@ export class Input {
         this.zoom(e.key === '+' ? 1.25 : 0.8);
         return true;
       default:
-        return this.letter(e.key.toLowerCase());
+        return this.letter(e.key.toLowerCase(), e.shiftKey);
     }
   }
 
-  private letter(key: string): boolean {
-    if (key === 'z') return this.desk.undo();
+  private letter(key: string, shifted: boolean): boolean {
+    if (key === 'z') return shifted ? this.desk.redo() : this.desk.undo();
     if (key === 'y') return this.desk.redo();
     if (key !== 'c') return false;
     this.toggle();

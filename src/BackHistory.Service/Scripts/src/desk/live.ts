@@ -49,6 +49,14 @@ export function calibration(sheet: Sheet, plane: ToPlane, shown: Shown | null): 
   return { calibration: { width, height, known: sheet.known, residual: plane.residual, picture: sha256 } };
 }
 
+/** What the server needs to know of the scale to say how good the measures are. */
+export function spreadOf(known: Sheet['known'], { residual }: ToPlane): Record<string, string> {
+  const mean = (i: 0 | 1) => known.reduce((s, k) => s + k.mm[i], 0) / known.length;
+  const [x, y] = [mean(0), mean(1)];
+  const spread = Math.sqrt(known.reduce((s, k) => s + (k.mm[0] - x) ** 2 + (k.mm[1] - y) ** 2, 0) / known.length);
+  return { known: String(known.length), spread: spread.toFixed(3), ...(residual === null ? {} : { residual: residual.toFixed(3) }) };
+}
+
 /** How long after a failed question it is asked again, when nothing was changed meanwhile. */
 const AGAIN_MS = 3000;
 
@@ -58,11 +66,19 @@ export class Live {
   private next: Record<string, unknown> | null = null;
   /** What stands on the desk now, answered or not. */
   private current: Record<string, unknown> | null = null;
+  private scale: Record<string, string> = {};
+  private answered: Record<string, unknown> | null = null;
 
   constructor(private readonly show: (m: Measured | null, error: string | null) => void) {}
 
-  ask(tracing: Record<string, unknown> | null): void {
+  /** Whether the last answer is of what stands on the desk now. */
+  get isCurrent(): boolean {
+    return this.current !== null && this.answered === this.current;
+  }
+
+  ask(tracing: Record<string, unknown> | null, scale: Record<string, string> = {}): void {
     this.next = this.current = tracing;
+    this.scale = scale;
     clearTimeout(this.timer);
     if (!tracing) {
       this.show(null, null);
@@ -83,14 +99,18 @@ export class Live {
     this.asking = true;
     let failed = false;
     try {
-      const answer = await fetch('/api/measure', {
+      const answer = await fetch('/api/measure?' + new URLSearchParams(this.scale).toString(), {
         method: 'POST',
         headers: { 'Content-Type': 'application/json' },
         body: JSON.stringify(tracing),
       });
       failed = !answer.ok;
-      if (answer.ok) this.show((await answer.json()) as Measured, null);
-      else
+      if (answer.ok) {
+        const measured = (await answer.json()) as Measured;
+        this.answered = tracing;
+        // Nothing to measure is left meanwhile: its numbers would be of nothing.
+        if (this.current !== null) this.show(measured, null);
+      } else
         this.show(
           null,
           answer.status === 401

@@ -1,7 +1,6 @@
 // The desk's page: its elements, what they say and what they are told.
 import type { Setup } from './live';
-import type { Point } from './plane';
-import { cornersOf, TOOLS, type Tool } from './tools';
+import { TOOLS, type Tool } from './tools';
 
 /** The element of this name, of the kind that the page must have there. */
 export function element<T extends HTMLElement>(id: string, kind: new () => T): T {
@@ -74,11 +73,6 @@ export class Page {
   get ghost(): string {
     const before = this.isDraft ? '' : `&before=${this.visit}`;
     return `/api/horses/${this.horse}/contours/${this.kind}?station=${this.station ?? ''}${before}`;
-  }
-
-  /** The corners of the printed sheet, while it is said to lie there. */
-  get corners(): Point[] {
-    return element('desk-sheet', HTMLInputElement).checked ? cornersOf(this.root.dataset.corners ?? '') : [];
   }
 
   get snaps(): boolean {

@@ -52,22 +52,8 @@ export function placeTyped(x: string, y: string): Point | null {
   return mm.every(Number.isFinite) ? mm : null;
 }
 
-/** What stands in the fields for the next known point: the sheet's next corner, the origin for the first, else nothing. */
-export function placeProposed(corners: readonly Point[], known: number): [string, string] {
-  const corner = corners[known];
-  if (corner) return [String(corner[0]), String(corner[1])];
-  return known === 0 ? ['0', '0'] : ['', ''];
-}
-
-/** The corners of the printed sheet as the page names them, `x,y;x,y`, mm. */
-export const cornersOf = (text: string): Point[] =>
-  text
-    .split(';')
-    .filter(Boolean)
-    .map(c => {
-      const [x, y] = c.split(',').map(Number);
-      return [x!, y!];
-    });
+/** What stands in the fields for the next known point: the origin for the first, else nothing. */
+export const placeProposed = (known: number): [string, string] => (known === 0 ? ['0', '0'] : ['', '']);
 
 /** What lies under the hand: the nearest within reach, both on the canvas. */
 export function nearest(sheet: Sheet, p: Point, reach: number, toCanvas: (p: Point) => Point): Handle | null {

@@ -144,12 +144,33 @@ function drawCurves(pen: Pen, w: number, h: number, scene: Scene): void {
     pen.line(scene.curve.contour.map(at), pen.token('--left'), 3, []);
     for (const gap of scene.curve.gaps) pen.line(gap.map(at), pen.token('--refit'), 4, [2, 4]);
   }
-  ink.fillStyle = pen.token('--soft');
+  drawScale(pen, scale, h, scene.ghost !== null);
+}
+
+/** A bar of a round length, with what the lines are. */
+function drawScale(pen: Pen, scale: number, h: number, ghost: boolean): void {
+  const { ink } = pen;
+  const length = [200, 100, 50, 20].find(mm => mm * scale <= 160) ?? 10;
+  const [left, y, right] = [12, h - 34, 12 + length * scale];
+  for (const [from, to] of [
+    [
+      [left, y],
+      [right, y],
+    ],
+    [
+      [left, y - 5],
+      [left, y + 5],
+    ],
+    [
+      [right, y - 5],
+      [right, y + 5],
+    ],
+  ] as [Point, Point][])
+    pen.line([from, to], pen.token('--ink'), 2, []);
+  ink.fillStyle = pen.token('--ink');
   ink.font = '13px ' + pen.token('--text');
   ink.textAlign = 'left';
-  ink.fillText(
-    scene.ghost ? 'solid: this tracing; dashed: last visit; millimetres, one scale both ways' : 'millimetres, one scale both ways',
-    12,
-    h - 12,
-  );
+  ink.fillText(`${length} mm`, right + 8, y + 4);
+  ink.fillStyle = pen.token('--soft');
+  ink.fillText(ghost ? 'solid: this tracing; dashed: last visit' : 'this tracing', left, h - 10);
 }

@@ -10,14 +10,26 @@ export function tooFew({ points, midline }: Sheet, topline: boolean): boolean {
   return !midline || Math.min(points.filter(p => p[0] < midline[0]).length, points.filter(p => p[0] > midline[0]).length) < LEAST_POINTS;
 }
 
-/** @param on.alone there is no connection, and the tracing waits on this device. */
-export function nextStep(sheet: Sheet, on: { picture: boolean; topline: boolean; levelBegun: boolean; alone: boolean }): string {
+export interface Standing {
+  picture: boolean;
+  topline: boolean;
+  levelBegun: boolean;
+  /** There is no connection, and the tracing waits on this device. */
+  alone: boolean;
+  /** What the server made of what is traced now. */
+  answer: 'none' | 'measured' | 'refused';
+}
+
+/** It says "ready" only where the tracing would be taken. */
+export function nextStep(sheet: Sheet, on: Standing): string {
   if (!on.picture) return 'Put a picture on the desk.';
   if (sheet.known.length < 2) return 'Mark two or more points whose place you know.';
   if (!on.topline && !sheet.midline) return 'Set the midline mark.';
   if (on.levelBegun) return 'Now the other end of a line that was level, from the horse’s left to its right.';
   if (sheet.points.length < 3) return 'Trace from the horse’s left to its right.';
-  if (!on.alone) return 'Ready to save once the measures stand.';
+  if (on.answer === 'measured') return 'Ready to save.';
+  if (on.answer === 'refused') return 'Not ready to save: what is missing stands below.';
+  if (!on.alone) return 'It is being measured.';
   if (tooFew(sheet, on.topline))
     return `At least ${LEAST_POINTS} points ${on.topline ? 'are needed' : 'on each side of the midline are needed'}.`;
   return 'Ready to save: it is measured when there is a connection.';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { calibration, wire, type Setup } from '../../src/desk/live';
+import { calibration, spreadOf, wire, type Setup } from '../../src/desk/live';
 import { fit, type Known } from '../../src/desk/plane';
 import { empty, type Sheet } from '../../src/desk/sheet';
 
@@ -77,4 +77,9 @@ describe('how the picture became millimetres', () => {
   test('without a picture there is nothing to keep', () => {
     expect(calibration(sheet, plane, null)).toEqual({});
   });
+});
+
+test('the scale is told with how many points, how far apart, and how well they agree', () => {
+  expect(spreadOf(known, plane)).toEqual({ known: '3', spread: '66.667', residual: '0.000' });
+  expect(spreadOf(known.slice(0, 2), fit(known.slice(0, 2))!)).toEqual({ known: '2', spread: '50.000' });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Point } from '../../src/desk/plane';
 import { empty, handles, type Sheet } from '../../src/desk/sheet';
-import { cornersOf, nearest, neighbour, placeProposed, placeTyped, take, touched, TOOLS, withKnown, type Hand } from '../../src/desk/tools';
+import { nearest, neighbour, placeProposed, placeTyped, take, touched, TOOLS, withKnown, type Hand } from '../../src/desk/tools';
 
 const touch = (at: Point, more = {}) => ({ at, reach: 5, mark: 'scar-left', ...more });
 const twice = ([x, y]: Point): Point => [2 * x, 2 * y];
@@ -84,19 +84,9 @@ describe('a known point', () => {
       expect(placeTyped(x!, y!)).toBeNull();
   });
 
-  test('is proposed from the printed sheet, corner after corner, and past the last nothing is', () => {
-    const corners = cornersOf('10,10;410,10;410,287;10,287');
-    expect([0, 3, 4].map(n => placeProposed(corners, n))).toEqual([
-      ['10', '10'],
-      ['10', '287'],
-      ['', ''],
-    ]);
-  });
-
-  test('is the origin where it is the first on a paper of one’s own', () => {
-    expect(cornersOf('')).toEqual([]);
-    expect(placeProposed([], 0)).toEqual(['0', '0']);
-    expect(placeProposed([], 1)).toEqual(['', '']);
+  test('is the origin where it is the first, and no other is proposed', () => {
+    expect(placeProposed(0)).toEqual(['0', '0']);
+    expect(placeProposed(1)).toEqual(['', '']);
   });
 });
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { Point } from '../../src/desk/plane';
 import { empty, type Sheet } from '../../src/desk/sheet';
-import { nextStep, scaleOf, tooFew } from '../../src/desk/words';
+import { nextStep, scaleOf, tooFew, type Standing } from '../../src/desk/words';
 
-const on = { picture: true, topline: false, levelBegun: false, alone: false };
+const on: Standing = { picture: true, topline: false, levelBegun: false, alone: false, answer: 'none' };
 const scaled: Sheet = { ...empty, known: [0, 1].map(i => ({ at: [i, 0], mm: [i, 0] })) };
 const set: Sheet = { ...scaled, midline: [0, 0] };
 const traced = (left: number, right: number): Sheet => ({
@@ -18,7 +18,9 @@ describe('what comes next', () => {
     expect(nextStep(scaled, on)).toContain('midline');
     expect(nextStep(set, { ...on, levelBegun: true })).toContain('the other end');
     expect(nextStep(set, on)).toContain('Trace');
-    expect(nextStep(traced(2, 1), on)).toContain('Ready to save once');
+    expect(nextStep(traced(2, 1), on)).toContain('being measured');
+    expect(nextStep(traced(2, 1), { ...on, answer: 'refused' })).toContain('Not ready');
+    expect(nextStep(traced(12, 12), { ...on, answer: 'measured' })).toBe('Ready to save.');
   });
 
   test('a topline has no midline to set', () => {
