@@ -19,7 +19,7 @@ internal static class PageScripts
               handler: f.querySelector('input[name=_handler]')?.value ?? '',
               does: hidden.map(e => `${e.name}=${e.value}`).join('&'),
               near: f.closest('li,tr')?.textContent ?? '',
-              aside: f.hasAttribute('hidden') || f.closest('[hidden],dialog') !== null,
+              aside: f.matches('[hidden],[data-passkey]') || f.closest('[hidden],dialog') !== null,
               buttons: [...f.elements]
                 .map((e, index) => ({ e, index }))
                 .filter(({ e }) => (e.tagName === 'BUTTON' || e.tagName === 'INPUT') && e.type === 'submit' && !e.disabled
