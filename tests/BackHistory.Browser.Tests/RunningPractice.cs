@@ -33,6 +33,8 @@ public sealed class RunningPractice : IAsyncLifetime
 
     public Uri Address => _host.Address;
 
+    internal IBrowser Browser => _browser;
+
     /// <summary>A program with the key of the practice's administrator.</summary>
     public HttpClient Program() => _host.Client(ServedHost.InventedTenant);
 
@@ -70,7 +72,7 @@ public sealed class RunningPractice : IAsyncLifetime
     }
 
     /// <summary>The browser's calendar shows the day of the service's clock; its timers are its own.</summary>
-    private static string TheServersDay =>
+    internal static string TheServersDay =>
         string.Create(
             CultureInfo.InvariantCulture,
             $$"""

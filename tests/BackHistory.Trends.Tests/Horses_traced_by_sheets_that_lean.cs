@@ -29,38 +29,30 @@ public class Horses_traced_by_sheets_that_lean(ITestOutputHelper output)
         internal HorseDecision Decide(double day) => HorseJudge.Decide(Series, Days[0], day, WatchRules.Default);
     }
 
-    /// <summary>
-    /// Taken as they stand, the tracings of a steady horse raise a caution at 0.33 visits a year in this world; 0.12 are told. What is
-    /// left are two visits that lean the same way by chance, and baselines that leaned: every visit after those says the same.
-    /// </summary>
+    /// <summary>A lean is drawn anew at every visit, and no draw of it is a loss: a caution wants more than that and a second
+    /// sign.</summary>
     [Fact]
-    public void Of_the_cautions_that_a_lean_raises_on_steady_horses_six_in_ten_are_not_told()
+    public void Steady_horses_traced_by_sheets_that_lean_seldom_meet_a_caution()
     {
-        var (years, found, told, horsesFound, horsesTold, gate) = (0.0, 0, 0, 0, 0, new Lock());
+        var (years, told, horsesTold, gate) = (0.0, 0, 0, new Lock());
         Parallel.For(
             0,
             Steady,
             seed =>
             {
                 var horse = Simulated(seed, loses: false);
-                var cautioned = horse.Days.Skip(1).Where(day => horse.Found(day).Caution is not null).ToList();
-                var stays = cautioned.Count(day => horse.Decide(day).Caution is not null);
+                var stays = horse.Days.Skip(1).Count(day => horse.Decide(day).Caution is not null);
                 lock (gate)
                 {
                     years += (horse.Days[^1] - horse.Days[0]) / 365.25;
-                    (found, told) = (found + cautioned.Count, told + stays);
-                    (horsesFound, horsesTold) = (horsesFound + Math.Sign(cautioned.Count), horsesTold + Math.Sign(stays));
+                    (told, horsesTold) = (told + stays, horsesTold + Math.Sign(stays));
                 }
             }
         );
         output.WriteLine(
-            $"{Steady} steady horses, {years:0} years: visits with a false caution {found} as traced ({found / years:0.000} a year, "
-                + $"{horsesFound} horses), {told} told "
-                + $"({told / years:0.000} a year, {horsesTold} horses)"
+            $"{Steady} steady horses, {years:0} years: visits with a false caution {told} ({told / years:0.000} a year, {horsesTold} horses)"
         );
-        Assert.True(found / years > 0.2, "the simulation tests nothing");
-        Assert.True(told <= 0.4 * found, $"{told} of {found}");
-        Assert.True(horsesTold <= 0.45 * horsesFound, $"{horsesTold} of {horsesFound}");
+        Assert.True(told / years <= 0.05, $"{told} in {years:0} years");
     }
 
     /// <summary>

@@ -7,8 +7,16 @@ namespace BackHistory.Trends.Tests;
 /// <param name="Lean">How far the sheet or the horse was turned clockwise, seen from behind.</param>
 /// <param name="LeftLost">By how much the left side has steepened at each station since the first visit.</param>
 /// <param name="Narrowed">By how much both sides have steepened.</param>
+/// <param name="StationLean">By how much each station was turned beside that.</param>
 /// <param name="Read">Both sides were read by inclinometer behind the shoulder.</param>
-internal sealed record LeaningVisitAsItWas(double Day, double Lean = 0, double[]? LeftLost = null, double Narrowed = 0, bool Read = false)
+internal sealed record LeaningVisitAsItWas(
+    double Day,
+    double Lean = 0,
+    double[]? LeftLost = null,
+    double Narrowed = 0,
+    bool Read = false,
+    double[]? StationLean = null
+)
 {
     /// <summary>The same loss at every station.</summary>
     internal static double[] Everywhere(double degrees) => [degrees, degrees, degrees, degrees];
@@ -39,7 +47,8 @@ internal static class LeaningBacks
             for (var s = 0; s < Stations.Length; s++)
             {
                 var (left, right) = (Slopes[s] + visit.Narrowed + (visit.LeftLost?[s] ?? 0), Slopes[s] + visit.Narrowed);
-                var (tracedLeft, tracedRight) = (left - visit.Lean, right + visit.Lean);
+                var lean = visit.Lean + (visit.StationLean?[s] ?? 0);
+                var (tracedLeft, tracedRight) = (left - lean, right + lean);
                 Add("slope-left", tracedLeft);
                 Add("slope-right", tracedRight);
                 Add("width@100", Depth * (Cot(tracedLeft) + Cot(tracedRight)));

@@ -85,8 +85,16 @@ public class Since_the_last_fit
     [Fact]
     public void A_measure_that_reads_against_all_others_is_told_with_where_they_take_it()
     {
-        var back = Back((Day(2026, 1, 10), 0), (Day(2026, 4, 2), 0.7), (Day(2026, 6, 3), 1.4), (Day(2026, 8, 20), 2));
-        back[0] = back[0] with { Observations = [.. back[0].Observations.Select((o, i) => o with { Value = 45 + i * 0.5 })] };
+        var back = LeaningBacks.Of(
+            [
+                new(Day(2026, 1, 10)),
+                new(Day(2026, 4, 2), Narrowed: -2.5),
+                new(Day(2026, 6, 3), Narrowed: -5),
+                new(Day(2026, 8, 20), Narrowed: -7.5),
+            ],
+            Rules
+        );
+        back[0] = back[0] with { Observations = [.. back[0].Observations.Select((o, i) => o with { Value = 50 + i * 0.8 })] };
         var decision = HorseJudge.Decide(back, Day(2026, 1, 10), Day(2026, 8, 20), Rules);
         var against = decision.Measures[0];
         Assert.True(against.Alone!.Change > 0);
@@ -95,7 +103,7 @@ public class Since_the_last_fit
 
         Assert.Contains(
             "Taken with the others it is rather down",
-            (decision with { Driver = against }).InWords(Rules).Single(s => s.Kind == "driver").Text,
+            (decision with { Driver = against with { Together = new(-2, 1) } }).InWords(Rules).Single(s => s.Kind == "driver").Text,
             StringComparison.Ordinal
         );
         Assert.DoesNotContain(

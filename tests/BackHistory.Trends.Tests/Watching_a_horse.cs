@@ -82,9 +82,10 @@ public class Watching_a_horse
             (Day(2025, 8, 20), -0.9),
             (Day(2025, 11, 5), 0)
         );
-        var decision = Decide(back, new(2027, 11, 5));
-        Assert.True(decision.P > Rules.Bars.Refit, $"it may well have passed a limit, nobody knows in which direction: {decision.P}");
-        Assert.True(decision.POneWay < Rules.Bars.Refit, $"{decision.POneWay}");
+        var rules = Rules with { Bars = Rules.Bars with { Refit = 0.5, RefitEnds = 0.35 } };
+        var decision = Decide(back, new(2027, 11, 5), rules: rules);
+        Assert.True(decision.P > rules.Bars.Refit, $"it may well have passed a limit, nobody knows in which direction: {decision.P}");
+        Assert.True(decision.POneWay < rules.Bars.Refit, $"{decision.POneWay}");
         Assert.Equal(WatchState.Unknown, decision.State);
     }
 
@@ -191,25 +192,20 @@ public class Watching_a_horse
     [Fact]
     public void Loss_on_one_side_goes_to_the_veterinary_surgeon()
     {
-        var back = Since_the_last_fit.Back(Still);
-        for (var i = 0; i < back.Count; i++)
-        {
-            var perVisit = back[i].Measure switch
-            {
-                "half-area-left@100" => -9.0,
-                "slope-left" => 4,
-                "width@100" => -9,
-                _ => 0,
-            };
-            back[i] = back[i] with
-            {
-                Observations = [.. back[i].Observations.Select((o, k) => k < 2 ? o : o with { Value = o.Value + perVisit * (k - 1) / 2 })],
-            };
-        }
+        // One flank behind the shoulder steepens from visit to visit; that the other stations stand still says that no sheet leaned.
+        var back = LeaningBacks.Of(
+            [
+                new(Day(2025, 1, 10)),
+                new(Day(2025, 4, 2)),
+                new(Day(2025, 6, 3), LeftLost: [0, 4.5, 0, 0]),
+                new(Day(2025, 8, 20), LeftLost: [0, 9, 0, 0]),
+            ],
+            Rules
+        );
         var decision = Decide(back, new(2025, 8, 20));
         Assert.Equal("left", decision.Caution!.Side);
         Assert.Equal("behind-shoulder", decision.Caution.Station);
-        Assert.InRange(decision.Caution.ChangePercent, -20, -8);
+        Assert.InRange(decision.Caution.ChangePercent, -30, -8);
         Assert.Contains("veterinary surgeon", decision.InWords(Rules).Single(s => s.Kind == "caution").Text, StringComparison.Ordinal);
     }
 

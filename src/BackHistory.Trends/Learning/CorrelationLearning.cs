@@ -22,6 +22,10 @@ static class CorrelationLearning
     const double MostShared = 0.7,
         MostOfOne = 0.6;
 
+    /// <summary>Lean is a layer of its own and takes nothing from the others: this is four degrees at the shipped noise, and a visit that
+    /// leans further is traced again.</summary>
+    const double MostLean = 0.9;
+
     /// <returns>That of the rules with too few pairs of visits.</returns>
     internal static SharedNoise Learn(IReadOnlyList<FittedPeriod> periods, WatchRules rules)
     {
@@ -42,12 +46,12 @@ static class CorrelationLearning
         }
         // Of one side whole + lean, across the sides whole − lean.
         var whole = Math.Clamp((pairs.OneSide.Correlation + pairs.AcrossSides.Correlation) / 2, 0, MostOfOne);
-        var lean = Math.Clamp((pairs.OneSide.Correlation - pairs.AcrossSides.Correlation) / 2, 0, Math.Min(MostOfOne, MostShared - whole));
+        var lean = Math.Clamp((pairs.OneSide.Correlation - pairs.AcrossSides.Correlation) / 2, 0, MostLean);
         var near =
             pairs.NearOneSide.Count < FewestPairs || pairs.NearAcrossSides.Count < FewestPairs
                 ? pairs.Near.Correlation
                 : (pairs.NearOneSide.Correlation + pairs.NearAcrossSides.Correlation) / 2;
-        return new(Math.Clamp(near - whole, 0, MostShared - whole - lean), whole, lean);
+        return new(Math.Clamp(near - whole, 0, MostShared - whole), whole, lean);
     }
 
     static void Count(VisitTable table, List<WatchedSeries> series, Pairs pairs)

@@ -59,6 +59,8 @@ static class DefaultRules
         new("skew-slope", ["slope-left", "slope-right"]),
         new("skew-area@100", ["half-area-left@100", "half-area-right@100"]),
         new("width-ratio", ["width@30", "width@150"]),
+        // A lean of one degree moves it by three millimetres, in no direction of its own: what it says of the back the halves say better.
+        new("skew-shape", ["half-area-left@100", "half-area-right@100"]),
     ];
 
     // A straight flank of 45° that turns about the ridge: a degree on each side is 0.25 limits of slope, 0.37 of width@100, 0.17 of half

@@ -111,6 +111,8 @@ public static class HorseJudge
         var future = new Outlook(joint, asOfDay, rules, state);
         var forecast = future.Forecast();
         var caution = VetCautionJudge.Judge(joint, known, asOfDay, rules);
+        if (caution is not null && !SecondSign.Bears(caution, known, thresholds, baselineDay, asOfDay, rules))
+            caution = null;
         var decision = new HorseDecision(
             state,
             p.Any,

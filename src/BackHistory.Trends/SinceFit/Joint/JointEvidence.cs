@@ -49,12 +49,13 @@ internal sealed class JointEvidence
     )
     {
         var table = VisitTable.From(series, thresholds, asOfDay, rules);
-        return table.Days.Length == 0 ? null : new(series, table, baselineDay, rules, learn);
+        return table.Days.Length == 0 ? null : new(series, table, thresholds, baselineDay, rules, learn);
     }
 
     JointEvidence(
         IReadOnlyList<WatchedSeries> series,
         VisitTable table,
+        double[] thresholds,
         double baselineDay,
         WatchRules rules,
         List<MovementCase.Alternative>? learn
@@ -64,10 +65,11 @@ internal sealed class JointEvidence
         Patterns = WatchedPattern.From(series, rules);
         var start = Math.Max(baselineDay, table.Days[0]);
         var steps = new DriftSteps(_prior.PersistenceDays);
+        var noise = new VisitNoise(table, series, thresholds, rules);
         var weighed = new List<(Hypothesis Hypothesis, double LogWeight)>();
         for (var f = 0; f < Patterns.Length; f++)
         {
-            var scores = PatternScores.Compare(Patterns[f], table, series, _prior);
+            var scores = PatternScores.Compare(Patterns[f], table, noise);
             if (scores.Visits.Length == 0)
                 continue;
             var filter = new MovementFilter(scores, table.Raters, baselineDay, _prior, Patterns[f].Loaded == 1, steps);

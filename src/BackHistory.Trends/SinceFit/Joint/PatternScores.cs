@@ -1,11 +1,8 @@
-using BackHistory.Trends.Rules;
-
 namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
-/// The size of one pattern at each visit: the generalised least squares fit of its loadings to the values of that visit, in thresholds,
-/// with its variance.
-/// The scores of a pattern are a series of one number; nothing else of the visit bears on it.
+/// The size of one pattern at each visit: the generalised least squares fit of its loadings to all values of that visit, in thresholds,
+/// with its variance. What the pattern leaves alone bears on it as well: it tells how far the visit leans and how the horse stood.
 /// </summary>
 internal sealed class PatternScores
 {
@@ -16,78 +13,51 @@ internal sealed class PatternScores
     /// <summary>Variance that a pair of hands brings to the scores.</summary>
     internal required double PersonVariance { get; init; }
 
-    internal static PatternScores Compare(
-        WatchedPattern pattern,
-        VisitTable table,
-        IReadOnlyList<WatchedSeries> series,
-        MovementPrior movement
-    )
+    /// <summary>How far a measure scatters about its loading, as a part of it (rule of thumb): backs are no drawings.</summary>
+    internal const double LoadingScatter = 0.25;
+
+    internal static PatternScores Compare(WatchedPattern pattern, VisitTable table, VisitNoise noise)
     {
-        var correlation = new NoiseCorrelation(pattern, series, table, movement);
+        Span<double> loadings = stackalloc double[table.PersonVariance.Length];
+        loadings.Clear();
+        for (var m = 0; m < pattern.Series.Length; m++)
+            loadings[pattern.Series[m]] = pattern.Loadings[m];
+        var known = new Dictionary<int, (double[] Weights, double Variance, double Person)>();
         var scores = new List<Score>(table.Days.Length);
         double personVariance = 0;
-        Span<int> members = stackalloc int[pattern.Series.Length];
         for (var v = 0; v < table.Days.Length; v++)
         {
-            var count = 0;
-            for (var m = 0; m < pattern.Series.Length; m++)
-                if (table.Cells[v][pattern.Series[m]].Measured)
-                    members[count++] = m;
-            if (!Speaks(pattern, members[..count]))
+            var members = noise.MembersAt(v);
+            if (!Speaks(loadings, members))
                 continue;
-            var (score, person) = Fit(pattern, members[..count], table, v, correlation);
-            scores.Add(score);
-            personVariance += person;
+            if (!known.TryGetValue(noise.Kind(v), out var fit))
+            {
+                var (weights, variance) = noise.WeightsFor(loadings, noise.Kind(v), pattern.Loaded == 1 ? 0 : LoadingScatter);
+                known[noise.Kind(v)] = fit = (weights, variance, noise.PersonVariance(weights, noise.Kind(v)));
+            }
+            var cells = table.Cells[v];
+            var (value, rater, first) = (0.0, VisitTable.Unnamed, true);
+            for (var a = 0; a < members.Length; a++)
+            {
+                var cell = cells[members[a]];
+                value += fit.Weights[a] * cell.Value;
+                if (loadings[members[a]] == 0)
+                    continue;
+                rater = first || rater == cell.Rater ? cell.Rater : VisitTable.Unnamed;
+                first = false;
+            }
+            scores.Add(new(table.Days[v], value, fit.Variance, rater));
+            personVariance += fit.Person;
         }
         return new() { Visits = [.. scores], PersonVariance = scores.Count > 0 ? personVariance / scores.Count : 0 };
     }
 
     /// <summary>A visit that measured only what the pattern leaves alone says nothing of its size.</summary>
-    static bool Speaks(WatchedPattern pattern, ReadOnlySpan<int> members)
+    static bool Speaks(ReadOnlySpan<double> loadings, ReadOnlySpan<int> members)
     {
-        foreach (var m in members)
-            if (pattern.Loadings[m] != 0)
+        foreach (var i in members)
+            if (loadings[i] != 0)
                 return true;
         return false;
-    }
-
-    /// <summary>Weights solve (D C D) w = loadings with D the noise of each measure; with u = D w that is C u = D⁻¹ loadings.</summary>
-    static (Score Score, double PersonVariance) Fit(
-        WatchedPattern pattern,
-        ReadOnlySpan<int> members,
-        VisitTable table,
-        int visit,
-        NoiseCorrelation correlation
-    )
-    {
-        var cells = table.Cells[visit];
-        var n = members.Length;
-        var rater = cells[pattern.Series[members[0]]].Rater;
-        Span<double> scaled = stackalloc double[n],
-            u = stackalloc double[n],
-            person = stackalloc double[n];
-        for (var a = 0; a < n; a++)
-        {
-            var cell = cells[pattern.Series[members[a]]];
-            if (cell.Rater != rater)
-                rater = VisitTable.Unnamed;
-            scaled[a] = pattern.Loadings[members[a]] / Math.Sqrt(cell.Variance);
-        }
-        correlation.Solve(members, scaled, u);
-        double precision = 0,
-            value = 0,
-            personVariance = 0;
-        for (var a = 0; a < n; a++)
-        {
-            var i = pattern.Series[members[a]];
-            var weight = u[a] / Math.Sqrt(cells[i].Variance);
-            precision += u[a] * scaled[a];
-            value += weight * cells[i].Value;
-            person[a] = weight * Math.Sqrt(table.PersonVariance[i]);
-        }
-        for (var a = 0; a < n; a++)
-        for (var b = 0; b < n; b++)
-            personVariance += person[a] * person[b] * correlation[members[a], members[b]];
-        return (new(table.Days[visit], value / precision, 1 / precision, rater), personVariance / (precision * precision));
     }
 }

@@ -48,17 +48,6 @@ internal sealed record WatchedPattern(string Name, string? Station, ChangePatter
                 found.Add(pattern);
         }
 
-        static bool IsDerived(WatchedSeries one, IReadOnlyList<WatchedSeries> all, WatchRules rules) =>
-            rules.Derived.Any(d =>
-                string.Equals(d.Measure, one.Measure, StringComparison.Ordinal)
-                && d.Parts.All(part =>
-                    all.Any(s =>
-                        string.Equals(s.Measure, part, StringComparison.Ordinal)
-                        && string.Equals(s.Station, one.Station, StringComparison.Ordinal)
-                    )
-                )
-            );
-
         WatchedPattern? Of(ChangePattern rule, string? station, Func<WatchedSeries, bool> at)
         {
             var members = new List<int>();
@@ -79,4 +68,16 @@ internal sealed record WatchedPattern(string Name, string? Station, ChangePatter
             return loadings.TrueForAll(l => l == 0) ? null : new(rule.Name, station, rule, [.. members], [.. loadings], rule.Weight);
         }
     }
+
+    /// <summary>Whether it says nothing beyond others that are watched at its station.</summary>
+    internal static bool IsDerived(WatchedSeries one, IReadOnlyList<WatchedSeries> all, WatchRules rules) =>
+        rules.Derived.Any(d =>
+            string.Equals(d.Measure, one.Measure, StringComparison.Ordinal)
+            && d.Parts.All(part =>
+                all.Any(s =>
+                    string.Equals(s.Measure, part, StringComparison.Ordinal)
+                    && string.Equals(s.Station, one.Station, StringComparison.Ordinal)
+                )
+            )
+        );
 }

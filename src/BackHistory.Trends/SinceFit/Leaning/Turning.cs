@@ -29,6 +29,38 @@ static class Turning
             _ => 0,
         };
 
+    internal static bool SlopesOfSide(string measure) => FamilyOf(measure) is "slope-left" or "slope-right";
+
+    /// <summary>
+    /// What a clockwise turn of one degree does to a measure, in its unit; 0 where it does nothing, or nothing that has a direction.
+    /// </summary>
+    /// <param name="all">Of the same horse: the width at the same depth says how far out the flank lies.</param>
+    internal static double PerDegree(WatchedSeries series, IReadOnlyList<WatchedSeries> all)
+    {
+        var sign = SignOf(series.Measure);
+        switch (FamilyOf(series.Measure))
+        {
+            case "slope-left" or "slope-right":
+                return sign;
+            case "skew-slope":
+                return 2 * sign;
+            case "half-area-left" or "half-area-right":
+                var depth = DepthOf(series.Measure);
+                var key = series.Measure.Replace("half-area-left", "width", StringComparison.Ordinal);
+                key = key.Replace("half-area-right", "width", StringComparison.Ordinal);
+                var across = all.FirstOrDefault(s =>
+                    string.Equals(s.Measure, key, StringComparison.Ordinal)
+                    && string.Equals(s.Station, series.Station, StringComparison.Ordinal)
+                );
+                var width = across is null ? WidthOf(2 * Mean(series), depth) : Mean(across);
+                return sign * AreaPerDegree(width, depth) / 2;
+            default:
+                return 0;
+        }
+    }
+
+    static double Mean(WatchedSeries series) => series.Observations.Average(o => o.Value);
+
     /// <summary>Whether a turned tracing gives another value of the measure.</summary>
     internal static bool Moves(string measure) =>
         SignOf(measure) != 0 || FamilyOf(measure) is "skew-shape" or "mark-lateral" or "mark-depth";

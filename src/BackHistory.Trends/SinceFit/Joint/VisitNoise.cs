@@ -1,0 +1,235 @@
+using System.Runtime.InteropServices;
+using BackHistory.Trends.Rules;
+using BackHistory.Trends.SinceFit.Leaning;
+
+namespace BackHistory.Trends.SinceFit.Joint;
+
+/// <summary>
+/// How all measures of a visit err together, in thresholds: a sum of independent layers, each with a variance of its own, so that no
+/// correlation has to be held down for the whole to be a covariance. What each measure errs by alone; what stance and breathing do to a
+/// station, and to the whole back; how far the visit leans, which all its stations share, and how far each station leans beside that.
+/// Readings by inclinometer go by gravity and lean with nothing: they tell a lean from a change.
+/// </summary>
+internal sealed class VisitNoise
+{
+    /// <summary>A station's own lean beside that of its visit, degrees (rule of thumb).</summary>
+    const double StationLean = 0.5;
+
+    /// <summary>How far a back moves when it matters, in limits: for the scatter of loadings in the weights.</summary>
+    const double TypicalSize = 1.5;
+
+    readonly VisitTable _table;
+    readonly MovementPrior _movement;
+    readonly bool[] _bears;
+    readonly string?[] _stations;
+    readonly double[] _gains;
+    readonly double _leanVariance;
+    readonly Dictionary<int, double[]> _factors = [];
+    readonly List<(int[] Members, double[] Variances)> _kinds = [];
+    readonly int[] _kindOf;
+
+    internal VisitNoise(VisitTable table, IReadOnlyList<WatchedSeries> series, double[] thresholds, WatchRules rules)
+    {
+        (_table, _movement) = (table, rules.Movement);
+        _bears = [.. series.Select(s => !WatchedPattern.IsDerived(s, series, rules))];
+        _stations = [.. series.Select(s => s.Station)];
+        _gains = [.. series.Select((s, i) => thresholds[i] > 0 ? Turning.PerDegree(s, series) / thresholds[i] : 0)];
+        _leanVariance = LeanVariance(series);
+        _kindOf = [.. Enumerable.Range(0, table.Days.Length).Select(KindOf)];
+    }
+
+    /// <summary>Of a visit, squared degrees.</summary>
+    internal double LeanSd => Math.Sqrt(_leanVariance);
+
+    /// <summary>
+    /// From the correlation that lean gives to slopes of one side at different stations: lean over lean and everything else.
+    /// </summary>
+    double LeanVariance(IReadOnlyList<WatchedSeries> series)
+    {
+        double sum = 0;
+        var n = 0;
+        foreach (var s in series)
+            if (Turning.SlopesOfSide(s.Measure))
+            {
+                sum += s.Noise.VisitSd * s.Noise.VisitSd + s.Observations.Average(o => o.Sd * o.Sd);
+                n++;
+            }
+        var share = Math.Min(0.95, _movement.WholeLean);
+        return (n == 0 ? DefaultSlopeVariance : sum / n) * share / (1 - share);
+    }
+
+    /// <summary>Of one tracing by the shipped rules, squared degrees: for horses whose slopes are not watched.</summary>
+    const double DefaultSlopeVariance = 3.25;
+
+    /// <summary>Visits that measured the same with the same noise are one kind: what is worked out for one holds for all.</summary>
+    int KindOf(int visit)
+    {
+        var cells = _table.Cells[visit];
+        int[] members = [.. Enumerable.Range(0, cells.Length).Where(i => _bears[i] && cells[i].Measured)];
+        double[] variances = [.. members.Select(i => cells[i].Variance)];
+        for (var k = 0; k < _kinds.Count; k++)
+            if (_kinds[k].Members.AsSpan().SequenceEqual(members) && _kinds[k].Variances.AsSpan().SequenceEqual(variances))
+                return k;
+        _kinds.Add((members, variances));
+        return _kinds.Count - 1;
+    }
+
+    /// <summary>The series that bear on every pattern at a visit.</summary>
+    internal ReadOnlySpan<int> MembersAt(int visit) => _kinds[_kindOf[visit]].Members;
+
+    internal int Kind(int visit) => _kindOf[visit];
+
+    /// <summary>
+    /// The weights by which a visit's values tell the size of a pattern, and the variance of that size: generalised least squares over
+    /// everything that was measured. That the loadings of a horse are known to a part only keeps two measures that err together from
+    /// being played off against each other.
+    /// </summary>
+    /// <param name="loadings">Of every series; 0 for those that the pattern leaves alone.</param>
+    internal (double[] Weights, double Variance) WeightsFor(ReadOnlySpan<double> loadings, int kind, double scatter)
+    {
+        var (members, variances) = _kinds[kind];
+        var n = members.Length;
+        var weights = new double[n];
+        for (var a = 0; a < n; a++)
+            weights[a] = loadings[members[a]];
+        if (scatter == 0)
+            Solve(PlainFactor(kind), weights);
+        else
+        {
+            var factor = Covariance(members, variances);
+            for (var a = 0; a < n; a++)
+            {
+                var loose = scatter * TypicalSize * loadings[members[a]];
+                factor[a * n + a] += loose * loose;
+            }
+            Factor(factor, n);
+            Solve(factor, weights);
+        }
+        double size = 0;
+        for (var a = 0; a < n; a++)
+            size += weights[a] * loadings[members[a]];
+        for (var a = 0; a < n; a++)
+            weights[a] /= size;
+        return (weights, Variance(weights, kind));
+    }
+
+    /// <summary>w' Σ w by its layers.</summary>
+    double Variance(double[] weights, int kind)
+    {
+        var (members, variances) = _kinds[kind];
+        double own = 0,
+            whole = 0,
+            lean = 0,
+            stations = 0;
+        for (var a = 0; a < members.Length; a++)
+        {
+            var i = members[a];
+            own += weights[a] * weights[a] * variances[a] * OwnShare(i);
+            whole += weights[a] * _table.Breathes[i] * Math.Sqrt(variances[a]);
+            lean += weights[a] * _gains[i];
+            // The first of its station sums for all of it.
+            if (First(members, a))
+            {
+                double breath = 0,
+                    turn = 0;
+                for (var b = a; b < members.Length; b++)
+                    if (SameStation(members[b], i))
+                    {
+                        breath += weights[b] * _table.Breathes[members[b]] * Math.Sqrt(variances[b]);
+                        turn += weights[b] * _gains[members[b]];
+                    }
+                stations += _movement.SameStation * breath * breath + StationLean * StationLean * turn * turn;
+            }
+        }
+        return own + _movement.WholeBack * whole * whole + _leanVariance * lean * lean + stations;
+    }
+
+    bool First(int[] members, int a)
+    {
+        for (var b = 0; b < a; b++)
+            if (SameStation(members[b], members[a]))
+                return false;
+        return true;
+    }
+
+    /// <summary>What a pair of hands brings to a pattern's size: it is shared as the noise of a visit is, and no hand leans.</summary>
+    internal double PersonVariance(ReadOnlySpan<double> weights, int kind)
+    {
+        var members = _kinds[kind].Members;
+        double sum = 0;
+        for (var a = 0; a < members.Length; a++)
+        for (var b = 0; b < members.Length; b++)
+        {
+            var (i, j) = (members[a], members[b]);
+            var shared = a == b ? 1 : Shared(i, j);
+            if (shared != 0)
+                sum += weights[a] * weights[b] * shared * Math.Sqrt(_table.PersonVariance[i] * _table.PersonVariance[j]);
+        }
+        return sum;
+    }
+
+    double OwnShare(int i) => _table.Breathes[i] == 0 ? 1 : Math.Max(0, 1 - _movement.WholeBack - _movement.SameStation);
+
+    bool SameStation(int i, int j) => string.Equals(_stations[i], _stations[j], StringComparison.Ordinal);
+
+    double Shared(int i, int j) =>
+        _table.Breathes[i] * _table.Breathes[j] * (_movement.WholeBack + (SameStation(i, j) ? _movement.SameStation : 0));
+
+    double[] Covariance(int[] members, double[] variances)
+    {
+        var n = members.Length;
+        var covariance = new double[n * n];
+        for (var a = 0; a < n; a++)
+        for (var b = 0; b <= a; b++)
+        {
+            var (i, j) = (members[a], members[b]);
+            var lean = _gains[i] * _gains[j] * (_leanVariance + (SameStation(i, j) ? StationLean * StationLean : 0));
+            covariance[a * n + b] =
+                lean + Shared(i, j) * Math.Sqrt(variances[a] * variances[b]) + (a == b ? OwnShare(i) * variances[a] : 0);
+        }
+        return covariance;
+    }
+
+    double[] PlainFactor(int kind)
+    {
+        ref var factor = ref CollectionsMarshal.GetValueRefOrAddDefault(_factors, kind, out var known);
+        if (!known)
+        {
+            factor = Covariance(_kinds[kind].Members, _kinds[kind].Variances);
+            Factor(factor, _kinds[kind].Members.Length);
+        }
+        return factor!;
+    }
+
+    /// <summary>Cholesky, in place, of the lower half.</summary>
+    static void Factor(double[] m, int n)
+    {
+        for (var i = 0; i < n; i++)
+        for (var j = 0; j <= i; j++)
+        {
+            var sum = m[i * n + j];
+            for (var k = 0; k < j; k++)
+                sum -= m[i * n + k] * m[j * n + k];
+            m[i * n + j] = i == j ? Math.Sqrt(sum) : sum / m[j * n + j];
+        }
+    }
+
+    static void Solve(double[] factor, double[] u)
+    {
+        var n = u.Length;
+        for (var i = 0; i < n; i++)
+        {
+            var sum = u[i];
+            for (var k = 0; k < i; k++)
+                sum -= factor[i * n + k] * u[k];
+            u[i] = sum / factor[i * n + i];
+        }
+        for (var i = n - 1; i >= 0; i--)
+        {
+            var sum = u[i];
+            for (var k = i + 1; k < n; k++)
+                sum -= factor[k * n + i] * u[k];
+            u[i] = sum / factor[i * n + i];
+        }
+    }
+}

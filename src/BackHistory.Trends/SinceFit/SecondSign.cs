@@ -1,0 +1,81 @@
+using BackHistory.Trends.Rules;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit.Joint;
+using BackHistory.Trends.SinceFit.Leaning;
+
+namespace BackHistory.Trends.SinceFit;
+
+/// <summary>
+/// A veterinary surgeon is called by two signs and not by one: that one side has lost is said by an earlier visit as well, or by the
+/// readings of an inclinometer, which no sheet can lean.
+/// </summary>
+static class SecondSign
+{
+    /// <summary>What the earlier visits must say at least (rule of thumb): ten times what is expected of a steady back, for half-way a loss
+    /// is far from sure.</summary>
+    const double EarlierBar = 0.1;
+
+    /// <summary>By how many degrees the lost side must read steeper against the other than at the fit (rule of thumb).</summary>
+    const double ReadDegrees = 2;
+
+    internal static bool Bears(
+        VetCaution caution,
+        IReadOnlyList<WatchedSeries> series,
+        double[] thresholds,
+        double baselineDay,
+        double asOfDay,
+        WatchRules rules
+    )
+    {
+        var days = VisitLean.TracedDays(series, baselineDay, asOfDay);
+        if (days.Count == 0)
+            return false;
+        return ByReadings(caution, series, Days.CalendarDay(baselineDay), days[^1])
+            || (days.Count > 2 && ByEarlierVisits(caution, series, thresholds, baselineDay, days, rules));
+    }
+
+    static bool ByReadings(VetCaution caution, IReadOnlyList<WatchedSeries> series, double fit, double last)
+    {
+        var steepened = new List<double>();
+        foreach (var station in series.Select(s => s.Station).Distinct(StringComparer.Ordinal))
+        {
+            var here = SidesTurned.At(series, station);
+            if (
+                here.TryGetValue("read-slope-left", out var left)
+                && here.TryGetValue("read-slope-right", out var right)
+                && SidesTurned.OfDay(left, last) is { } l
+                && SidesTurned.OfDay(right, last) is { } r
+                && SidesTurned.OfDay(left, fit) is { } leftThen
+                && SidesTurned.OfDay(right, fit) is { } rightThen
+            )
+                steepened.Add(l - leftThen - (r - rightThen));
+        }
+        var side = string.Equals(caution.Side, "left", StringComparison.Ordinal) ? 1 : -1;
+        return steepened.Count > 0 && side * steepened.Average() >= ReadDegrees;
+    }
+
+    static bool ByEarlierVisits(
+        VetCaution caution,
+        IReadOnlyList<WatchedSeries> series,
+        double[] thresholds,
+        double baselineDay,
+        IReadOnlyList<double> days,
+        WatchRules rules
+    )
+    {
+        var (kept, limits) = (new List<WatchedSeries>(), new List<double>());
+        for (var i = 0; i < series.Count; i++)
+        {
+            var earlier = series[i].Observations.Where(o => Days.CalendarDay(o.Day) < days[^1]).ToList();
+            if (earlier.Count == 0)
+                continue;
+            kept.Add(series[i] with { Observations = earlier });
+            limits.Add(thresholds[i]);
+        }
+        var before = kept.Max(s => s.Observations.Max(o => o.Day));
+        return JointEvidence.Weigh(kept, [.. limits], baselineDay, before, rules) is { } joint
+            && VetCautionJudge.Judge(joint, kept, before, rules with { VetCaution = rules.VetCaution with { Bar = EarlierBar } })
+                is { } then
+            && string.Equals(then.Side, caution.Side, StringComparison.Ordinal);
+    }
+}
