@@ -81,7 +81,7 @@ public sealed class DeskTests(RunningPractice practice)
 
         // Two known points tell nothing of how the picture lies: the width says so. 0.02 of some 245 mm across and down.
         var width = await page.Locator("#desk-measures tr").Filter(new() { HasText = "Width 100 mm down" }).InnerTextAsync();
-        var said = System.Text.RegularExpressions.Regex.Match(width, @"([0-9.]+) ± ([0-9.]+) mm");
+        var said = System.Text.RegularExpressions.Regex.Match(width, @"([0-9.]+)\s±\s([0-9.]+)\smm");
         Assert.True(said.Success, width);
         Assert.InRange(double.Parse(said.Groups[2].Value, System.Globalization.CultureInfo.InvariantCulture), 4, 9);
 

@@ -1,5 +1,6 @@
 using System.Net.Http.Json;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using BackHistory.Store.Accounts;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
@@ -131,12 +132,12 @@ public sealed class SettingsTests(RunningPractice practice)
         var letter = page.FrameLocator("iframe[name=look]");
         await Expect(letter.GetByText("Dear ")).ToBeVisibleAsync();
         var picture = await letter.Locator("img[alt*='seen from behind'], img[alt*='from behind']").First.GetAttributeAsync("alt");
-        var day = System.Text.RegularExpressions.Regex.Match(picture!, "when the saddle was set, [0-9]+ ([A-Z][a-z]+) ([0-9]{4})");
-        Assert.True(day.Success, picture);
-        await Expect(letter.Locator("body"))
-            .ToContainTextAsync(
-                new System.Text.RegularExpressions.Regex($"the saddle was set in {day.Groups[1].Value[..3]}[a-z]* {day.Groups[2].Value}")
-            );
+        var told = await letter.Locator("body").InnerTextAsync();
+        var day = Regex.Match(picture!, "when the saddle was set, [0-9]+ ([A-Z][a-z]+) ([0-9]{4})");
+        // A picture that begins on another day says only on which.
+        Assert.True(day.Success || Regex.IsMatch(picture!, "the line, as traced, [0-9]+ [A-Z]"), picture);
+        if (day.Success)
+            Assert.Matches($"the saddle was set in {day.Groups[1].Value[..3]}[a-z]* {day.Groups[2].Value}", told);
     }
 
     [Fact]

@@ -50,7 +50,8 @@ public class Horses_traced_by_sheets_that_lean(ITestOutputHelper output)
             }
         );
         output.WriteLine(
-            $"{Steady} steady horses, {years:0} years: visits with a false caution {told} ({told / years:0.000} a year, {horsesTold} horses)"
+            $"{Steady} steady horses, {years:0} years: visits with a false caution {told}"
+                + $" ({told / years:0.000} a year, {horsesTold} horses)"
         );
         Assert.True(told / years <= 0.05, $"{told} in {years:0} years");
     }

@@ -1,6 +1,7 @@
 using BackHistory.History.Horses;
 using BackHistory.Shape.Analysis;
 using BackHistory.Store.Horses;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Application.Trends;
 
@@ -46,17 +47,17 @@ public static class SectionCurves
         DateOnly? fittedOn
     )
     {
-        var fitted = FittedVisit(horse, fittedOn);
+        var (fitted, atFit) = FittedVisit(horse, fittedOn);
         var traced = horse
             .Visits.Where(v => !v.Withdrawn)
             .Select(v => (Visit: v, Entry: v.Entries.LastOrDefault(e => e.Stands && e.Kind == "cross-section" && e.Station == station)!))
             .Where(x => x.Entry is not null)
             .OrderBy(x => x.Visit.TakenAt)
-            .Select(x => (x.Visit, x.Entry, AtFit: x.Visit.Id == fitted))
+            .Select(x => (x.Visit, x.Entry, AtFit: atFit && x.Visit.Id == fitted))
             .ToList();
         if (traced.Count == 0)
             return [];
-        var then = traced.Find(x => x.AtFit);
+        var then = traced.Find(x => x.Visit.Id == fitted);
         if (then.Visit is null)
             then = traced[0];
         var now = on is { } day ? traced.FindLast(x => horse.Day(x.Visit.TakenAt) == day) : default;
@@ -68,9 +69,15 @@ public static class SectionCurves
         return then.Visit.Id == now.Visit.Id ? [now] : [then, now];
     }
 
-    private static Guid? FittedVisit(HorseRecord horse, DateOnly? fittedOn) =>
-        fittedOn is not { } day
-            ? horse.Assessment?.Worst?.BaselineVisit
-            : horse.Assessment?.Saddles.FirstOrDefault(s => s.Decision.BaselineOn == day)?.BaselineVisit
-                ?? horse.Visits.LastOrDefault(v => !v.Withdrawn && horse.Day(v.TakenAt) == day)?.Id;
+    /// <summary>The visit to which the saddle was set, or else the one nearest to the day of the fit, which is not said to be it.</summary>
+    private static (Guid? Visit, bool AtFit) FittedVisit(HorseRecord horse, DateOnly? fittedOn)
+    {
+        if (fittedOn is not { } day)
+            return (horse.Assessment?.Worst?.BaselineVisit, true);
+        if (horse.Assessment?.Saddles.FirstOrDefault(s => s.Decision.BaselineOn == day)?.BaselineVisit is { } known)
+            return (known, true);
+        var standing = horse.Visits.Where(v => !v.Withdrawn).ToList();
+        var near = Baseline.Choose(day, standing.Select(v => horse.Day(v.TakenAt)), horse.Practice.WatchBy());
+        return near is null ? (null, false) : (standing.FindLast(v => horse.Day(v.TakenAt) == near.Visit)!.Id, near.DaysOff == 0);
+    }
 }

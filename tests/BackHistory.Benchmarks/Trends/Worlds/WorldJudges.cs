@@ -31,7 +31,8 @@ static class WorldJudges
                 ),
         ];
 
-    /// <summary>Two-sided cumulative sums of every measure with half a limit of slack (Page 1954, Biometrika 41:100); the largest.</summary>
+    /// <summary>Two-sided cumulative sums of every measure with half a limit of slack (Page 1954, Biometrika 41:100); the
+    /// largest.</summary>
     internal static double[] Cusum(WorldVisits told)
     {
         var up = new Dictionary<(string, string?), double>();

@@ -39,7 +39,8 @@ static class WorldsBench
         var told = new List<(double P, bool Past, double Ahead, bool PastAhead)>();
         var steadyAtUsual = new List<WorldLife>();
         Console.Error.WriteLine(
-            $"{"", -32}{"refits /horse-year", 28}{"cautions /horse-year", 28}{"1st", 7}{"2nd", 7}{"3rd", 7}   the same at equal alarms: single, sum, CUSUM, knowing"
+            $"{"", -32}{"refits /horse-year", 28}{"cautions /horse-year", 28}{"1st", 7}{"2nd", 7}{"3rd", 7}"
+                + "   the same at equal alarms: single, sum, CUSUM, knowing"
         );
         foreach (var (name, nuisance) in SteadyWorlds)
         {
