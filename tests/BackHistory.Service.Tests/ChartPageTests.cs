@@ -110,7 +110,7 @@ public sealed partial class ChartPageTests(RunningService service)
     private static IEnumerable<string> Cells(string page) => Numbers().Matches(page).Select(m => m.Value).ToList();
 
     [GeneratedRegex(
-        "<td class=\"r num\">[^<]*(<strong>[^<]*</strong>)?</td>",
+        "<td class=\"r num\"[^>]*>[^<]*(<strong>[^<]*</strong>)?</td>",
         RegexOptions.ExplicitCapture,
         matchTimeoutMilliseconds: 1000
     )]
