@@ -36,8 +36,8 @@ public sealed class DemoTruthTests(DemoAnswers told) : IClassFixture<DemoAnswers
     }
 
     /// <summary>
-    /// A refit is told from an even chance on, so that some are wrong by intent; and a sheet that leaned when the saddle was set is in
-    /// every change since. What holds on this day is that two of three backs that a letter is about have moved by half a limit.
+    /// A refit is told from 80 in 100 on, so that some are wrong by intent; and a sheet that leaned when the saddle was set is in every
+    /// change since. What holds on this day is that two of three backs that a letter is about have moved by half a limit.
     /// </summary>
     [Fact]
     public void At_most_a_third_of_the_letters_about_a_refit_rest_on_a_back_that_moved_by_less_than_half_a_limit()
