@@ -10,15 +10,30 @@ internal static class UsableRules
 {
     public static WatchRules UsablePart(WatchRules rules) =>
         RulesCheck.Problem(rules) is null
-            ? rules
-            : rules with
+            ? ByContour(rules)
+            : ByContour(rules) with
             {
                 Thresholds = [.. rules.Thresholds.Select(t => t with { Amount = AtLeast(Plausible.Threshold, t.Amount) })],
                 Noise = [.. rules.Noise.Select(Noise)],
                 Lean = rules.Lean with { Scatter = AtLeast(Plausible.LeanScatter, rules.Lean.Scatter) },
                 Movement = Movement(rules.Movement),
-                Patterns = [.. rules.Patterns.Select(Pattern)],
+                Patterns = [.. ByContour(rules).Patterns.Select(Pattern)],
             };
+
+    /// <summary>
+    /// A pattern that an earlier release stored as it was shipped takes its loadings from the horse's contour, as the shipped one does
+    /// today; one that a practice has changed stays as it was set.
+    /// </summary>
+    private static WatchRules ByContour(WatchRules rules) =>
+        rules.Patterns.All(p => p.Deformation is not null)
+            ? rules
+            : rules with
+            {
+                Patterns = [.. rules.Patterns.Select(p => p.Deformation is null ? p with { Deformation = Shipped(p)?.Deformation } : p)],
+            };
+
+    private static ChangePattern? Shipped(ChangePattern pattern) =>
+        WatchRules.Default.Patterns.FirstOrDefault(s => s.Name == pattern.Name && s.Loadings.SequenceEqual(pattern.Loadings));
 
     private static NoiseRule Noise(NoiseRule rule) =>
         rule with

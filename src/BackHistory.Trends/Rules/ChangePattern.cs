@@ -8,6 +8,10 @@ namespace BackHistory.Trends.Rules;
 /// <param name="Grows">Words for a positive size: "has opened on both sides".</param>
 /// <param name="Shrinks">Words for a negative size.</param>
 /// <param name="Essential">Not to know of it is not to know the horse: ignorance of this pattern makes the state unknown.</param>
+/// <param name="Loadings">Where the horse's contour is not known, and for what is no measure of a contour; 0 = watched, and does not
+/// move.</param>
+/// <param name="Deformation">What the contour does as the pattern grows: where it is known, the loadings of the measures that the pattern
+/// names come from it, and the pattern's size is 1 where the first of them is at its limit.</param>
 /// <param name="Stations">For <see cref="PatternScope.Together"/>; null = all.</param>
 public sealed record ChangePattern(
     string Name,
@@ -17,5 +21,6 @@ public sealed record ChangePattern(
     string Grows,
     string Shrinks,
     bool Essential = false,
-    IReadOnlyList<string>? Stations = null
+    IReadOnlyList<string>? Stations = null,
+    Deformation? Deformation = null
 );

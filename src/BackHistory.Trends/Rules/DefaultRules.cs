@@ -76,6 +76,18 @@ static class DefaultRules
         new("half-area-right", 0.45),
     ];
 
+    // Muscle lost on both sides.
+    static readonly PatternLoading[] Wasting =
+    [
+        new("half-area-left", -1),
+        new("half-area-right", -1),
+        new("slope-left", 0.5),
+        new("slope-right", 0.5),
+        new("read-slope-left", 0.5),
+        new("read-slope-right", 0.5),
+        new("width@100", -0.8),
+    ];
+
     // Muscle lost or gained on one side: the area first, the slope and half of the width with it; the sides grow unlike. The other side
     // is watched with a loading of 0: that it did not move is half of the evidence.
     static PatternLoading[] Loses(string side, string other) => OneSide(side, other, -1);
@@ -96,14 +108,24 @@ static class DefaultRules
 
     internal static readonly IReadOnlyList<ChangePattern> Patterns =
     [
-        new("opens", PatternScope.EachStation, 4, Opening, "has opened on both sides", "has narrowed on both sides", Essential: true),
+        new(
+            "opens",
+            PatternScope.EachStation,
+            4,
+            Opening,
+            "has opened on both sides",
+            "has narrowed on both sides",
+            Essential: true,
+            Deformation: Deformation.FlanksTurn
+        ),
         new(
             "left-loses",
             PatternScope.EachStation,
             2,
             Loses("left", "right"),
             "has lost shape on the left",
-            "has regained shape on the left"
+            "has regained shape on the left",
+            Deformation: Deformation.LeftWastes
         ),
         new(
             "right-loses",
@@ -111,10 +133,36 @@ static class DefaultRules
             2,
             Loses("right", "left"),
             "has lost shape on the right",
-            "has regained shape on the right"
+            "has regained shape on the right",
+            Deformation: Deformation.RightWastes
         ),
-        new("left-fills", PatternScope.EachStation, 1, Fills("left", "right"), "has filled on the left", "has lost shape on the left"),
-        new("right-fills", PatternScope.EachStation, 1, Fills("right", "left"), "has filled on the right", "has lost shape on the right"),
+        new(
+            "left-fills",
+            PatternScope.EachStation,
+            1,
+            Fills("left", "right"),
+            "has filled on the left",
+            "has lost shape on the left",
+            Deformation: Deformation.LeftMuscle
+        ),
+        new(
+            "right-fills",
+            PatternScope.EachStation,
+            1,
+            Fills("right", "left"),
+            "has filled on the right",
+            "has lost shape on the right",
+            Deformation: Deformation.RightMuscle
+        ),
+        new(
+            "both-lose",
+            PatternScope.EachStation,
+            2,
+            Wasting,
+            "has lost muscle on both sides",
+            "has gained muscle on both sides",
+            Deformation: Deformation.BothWaste
+        ),
         new(
             "front-opens",
             PatternScope.Together,
@@ -122,7 +170,8 @@ static class DefaultRules
             Opening,
             "the front of the back has opened",
             "the front of the back has narrowed",
-            Stations: ["shoulder", "behind-shoulder"]
+            Stations: ["shoulder", "behind-shoulder"],
+            Deformation: Deformation.FlanksTurn
         ),
         new(
             "back-opens",
@@ -130,7 +179,8 @@ static class DefaultRules
             3,
             [.. Opening, new("weight", 1), new("condition", 1)],
             "the whole back has opened",
-            "the whole back has narrowed"
+            "the whole back has narrowed",
+            Deformation: Deformation.FlanksTurn
         ),
         new(
             "left-side-loses",
@@ -138,7 +188,8 @@ static class DefaultRules
             1,
             Loses("left", "right"),
             "the left side has lost shape",
-            "the left side has filled"
+            "the left side has filled",
+            Deformation: Deformation.LeftWastes
         ),
         new(
             "right-side-loses",
@@ -146,7 +197,26 @@ static class DefaultRules
             1,
             Loses("right", "left"),
             "the right side has lost shape",
-            "the right side has filled"
+            "the right side has filled",
+            Deformation: Deformation.RightWastes
+        ),
+        new(
+            "back-loses",
+            PatternScope.Together,
+            3,
+            Wasting,
+            "the whole back has lost muscle",
+            "the whole back has gained muscle",
+            Deformation: Deformation.BothWaste
+        ),
+        new(
+            "back-covers",
+            PatternScope.Together,
+            1,
+            [.. Opening, new("weight", 1), new("condition", 1)],
+            "the whole back has put on cover",
+            "the whole back has lost cover",
+            Deformation: Deformation.Cover
         ),
         new("topline-sinks", PatternScope.Together, 2, [new("topline-drop", 1)], "the topline has sunk", "the topline has risen"),
         new(

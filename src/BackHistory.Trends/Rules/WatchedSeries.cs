@@ -15,4 +15,8 @@ public sealed record WatchedSeries(
     NoiseLayers Noise,
     Threshold Threshold,
     DriftPrior? Prior = null
-);
+)
+{
+    /// <summary>What changes of this horse's contour do to the measure; null where its contour is not known well enough.</summary>
+    public ContourGains? Contour { get; init; }
+}

@@ -18,6 +18,12 @@ static class SecondSign
     /// <summary>By how many degrees the lost side must read steeper against the other than at the fit (rule of thumb).</summary>
     const double ReadDegrees = 2;
 
+    /// <summary>
+    /// Where the other side reads a quarter of the loss as well (rule of thumb), a sheet that leans over a back that lost on both sides
+    /// would read the same.
+    /// </summary>
+    const double OtherSide = 0.25;
+
     internal static bool Bears(
         VetCaution caution,
         IReadOnlyList<WatchedSeries> series,
@@ -28,10 +34,38 @@ static class SecondSign
     )
     {
         var days = VisitLean.TracedDays(series, baselineDay, asOfDay);
-        if (days.Count == 0)
+        if (days.Count == 0 || OtherSideLostToo(caution, series, thresholds, Days.CalendarDay(baselineDay), days[^1], rules))
             return false;
         return ByReadings(caution, series, Days.CalendarDay(baselineDay), days[^1])
             || (days.Count > 2 && ByEarlierVisits(caution, series, thresholds, baselineDay, days, rules));
+    }
+
+    static bool OtherSideLostToo(
+        VetCaution caution,
+        IReadOnlyList<WatchedSeries> series,
+        double[] thresholds,
+        double fit,
+        double last,
+        WatchRules rules
+    )
+    {
+        var other = string.Equals(caution.Side, "left", StringComparison.Ordinal) ? "right" : "left";
+        return Changed(other) is { } there && Changed(caution.Side) is { } here && here < 0 && there <= OtherSide * here;
+
+        // In limits, over the stations of which both visits were traced.
+        double? Changed(string side)
+        {
+            var changes = new List<double>();
+            for (var i = 0; i < series.Count; i++)
+                if (
+                    MeasureKey.Matches(rules.VetCaution.MeasureOn(side), series[i].Measure)
+                    && (caution.Station is null || string.Equals(caution.Station, series[i].Station, StringComparison.Ordinal))
+                    && SidesTurned.OfDay(series[i], fit) is { } then
+                    && SidesTurned.OfDay(series[i], last) is { } now
+                )
+                    changes.Add((now - then) / thresholds[i]);
+            return changes.Count == 0 ? null : changes.Average();
+        }
     }
 
     static bool ByReadings(VetCaution caution, IReadOnlyList<WatchedSeries> series, double fit, double last)

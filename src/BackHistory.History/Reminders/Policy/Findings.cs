@@ -67,6 +67,8 @@ internal static class Findings
             "right-loses" or "right-side-loses" => new(grows ? FindingKind.Hollower : FindingKind.Fuller, pattern.Station, "right"),
             "left-fills" => new(grows ? FindingKind.Fuller : FindingKind.Hollower, pattern.Station, "left"),
             "right-fills" => new(grows ? FindingKind.Fuller : FindingKind.Hollower, pattern.Station, "right"),
+            "both-lose" or "back-loses" => new(grows ? FindingKind.Hollower : FindingKind.Fuller, pattern.Station, null),
+            "back-covers" => new(grows ? FindingKind.Fuller : FindingKind.Hollower, null, null),
             "topline-sinks" => new(grows ? FindingKind.Lower : FindingKind.Higher, null, null),
             "gains-weight" => new(grows ? FindingKind.Heavier : FindingKind.Lighter, null, null),
             _ => null,

@@ -100,10 +100,11 @@ public static class ReminderTriggers
             );
         }
 
-        var rule = Findings.FindingFrom(decision)?.Kind switch
+        var rule = Findings.FindingFrom(decision) switch
         {
-            FindingKind.LessAlike or FindingKind.Hollower or FindingKind.Fuller => ReminderRule.SidesUnlike,
-            FindingKind.Heavier or FindingKind.Lighter => ReminderRule.WeightChanged,
+            { Kind: FindingKind.LessAlike } or { Kind: FindingKind.Hollower or FindingKind.Fuller, Side: not null } =>
+                ReminderRule.SidesUnlike,
+            { Kind: FindingKind.Heavier or FindingKind.Lighter } => ReminderRule.WeightChanged,
             _ => ReminderRule.ShapeChanged,
         };
         // A special rule that is switched off leaves the horse to the general one.

@@ -12,14 +12,25 @@ public static class Series
     /// <summary>Every watched measure that was ever taken of this horse, at every station.</summary>
     /// <param name="zone">The practice's: its clock says on which day a visit was.</param>
     public static IReadOnlyList<WatchedSeries> SeriesFrom(IReadOnlyList<VisitRecord> visits, WatchRules rules, TimeZoneInfo zone) =>
+        SeriesFrom([.. Rows(visits)], rules, zone);
+
+    private static List<WatchedSeries> SeriesFrom(IReadOnlyList<Row> rows, WatchRules rules, TimeZoneInfo zone)
+    {
+        var contours = new StationContours(rows.Select(r => r.Measure));
+        return
         [
-            .. Rows(visits)
-                .Where(r => rules.ThresholdOf(r.Measure.Key) is not null)
+            .. rows.Where(r => rules.ThresholdOf(r.Measure.Key) is not null)
                 .GroupBy(r => (r.Measure.Key, r.Measure.Station))
                 .OrderBy(g => g.Key.Key, StringComparer.Ordinal)
                 .ThenBy(g => g.Key.Station, StringComparer.Ordinal)
-                .Select(g => One(g.Key.Key, g.Key.Station, [.. g], rules, zone)),
+                .Select(g =>
+                    One(g.Key.Key, g.Key.Station, [.. g], rules, zone) with
+                    {
+                        Contour = contours.GainsOf(g.Key.Key, g.Key.Station),
+                    }
+                ),
         ];
+    }
 
     /// <summary>One measure at one station, watched or not.</summary>
     public static WatchedSeries? SeriesFrom(

@@ -62,7 +62,7 @@ internal sealed class JointEvidence
     )
     {
         _prior = rules.Movement;
-        Patterns = WatchedPattern.From(series, rules);
+        Patterns = WatchedPattern.From(series, thresholds, rules);
         var start = Math.Max(baselineDay, table.Days[0]);
         var steps = new DriftSteps(_prior.PersistenceDays);
         var noise = new VisitNoise(table, series, thresholds, rules);

@@ -11,7 +11,7 @@ static class PatternReport
     {
         var prediction = new Prediction(prior, day);
         var found = new List<PatternEvidence>();
-        foreach (var group in joint.Moving.GroupBy(h => h.Pattern))
+        foreach (var group in joint.Moving.GroupBy(h => (joint.Patterns[h.Pattern].Name, joint.Patterns[h.Pattern].Station)))
         {
             double share = 0,
                 mean = 0,
@@ -23,7 +23,7 @@ static class PatternReport
                 mean += h.Weight * value;
                 square += h.Weight * (value * value + sd * sd);
             }
-            var pattern = joint.Patterns[group.Key];
+            var pattern = joint.Patterns[group.First().Pattern];
             found.Add(
                 new(
                     pattern.Name,

@@ -25,7 +25,7 @@ static class VetCautionJudge
         string other
     )
     {
-        var (here, there) = (MeasureOf(rule, side), MeasureOf(rule, other));
+        var (here, there) = (rule.MeasureOn(side), rule.MeasureOn(other));
         double p = 0,
             best = 0,
             share = 0,
@@ -64,6 +64,4 @@ static class VetCautionJudge
                 return m;
         return -1;
     }
-
-    static string MeasureOf(VetCautionRule rule, string side) => rule.Measure.Replace("{side}", side, StringComparison.Ordinal);
 }

@@ -15,6 +15,9 @@ internal sealed class VisitNoise
     /// <summary>A station's own lean beside that of its visit, degrees (rule of thumb).</summary>
     const double StationLean = 0.5;
 
+    /// <summary>The least share of a measure's noise that is its own (engineering choice, no source).</summary>
+    const double LeastOwn = 1.0 / 3;
+
     /// <summary>How far a back moves when it matters, in limits: for the scatter of loadings in the weights.</summary>
     const double TypicalSize = 1.5;
 
@@ -24,6 +27,15 @@ internal sealed class VisitNoise
     readonly string?[] _stations;
     readonly double[] _gains;
     readonly double _leanVariance;
+
+    /// <summary>What the stance of a visit does to each, limits per sd of a slope; not a number where the contour is not known.</summary>
+    readonly double[] _stance;
+
+    /// <summary>What a station off its place by one sd does to each, limits.</summary>
+    readonly double[] _along;
+
+    /// <summary>Of a station along the back from visit to visit, mm (rule of thumb; published scatter is 30 to 50).</summary>
+    const double PlaceSd = 20;
     readonly Dictionary<int, double[]> _factors = [];
     readonly List<(int[] Members, double[] Variances)> _kinds = [];
     readonly int[] _kindOf;
@@ -34,7 +46,19 @@ internal sealed class VisitNoise
         _bears = [.. series.Select(s => !WatchedPattern.IsDerived(s, series, rules))];
         _stations = [.. series.Select(s => s.Station)];
         _gains = [.. series.Select((s, i) => thresholds[i] > 0 ? Turning.PerDegree(s, series) / thresholds[i] : 0)];
-        _leanVariance = LeanVariance(series);
+        var slopes = SlopeVariance(series);
+        var share = Math.Min(0.95, _movement.WholeLean);
+        _leanVariance = slopes * share / (1 - share);
+        _stance =
+        [
+            .. series.Select(
+                (s, i) =>
+                    s.Contour is { } contour && thresholds[i] > 0 && table.Breathes[i] != 0
+                        ? contour.FlanksTurn / thresholds[i] * FlankSd(series, s.Station)
+                        : double.NaN
+            ),
+        ];
+        _along = [.. series.Select((s, i) => s.Contour is { } contour && thresholds[i] > 0 ? contour.Along / thresholds[i] * PlaceSd : 0)];
         _kindOf = [.. Enumerable.Range(0, table.Days.Length).Select(KindOf)];
     }
 
@@ -42,9 +66,10 @@ internal sealed class VisitNoise
     internal double LeanSd => Math.Sqrt(_leanVariance);
 
     /// <summary>
-    /// From the correlation that lean gives to slopes of one side at different stations: lean over lean and everything else.
+    /// Of one tracing's slopes, squared degrees. Lean is told by the correlation that it gives to slopes of one side at different stations:
+    /// lean over lean and everything else.
     /// </summary>
-    double LeanVariance(IReadOnlyList<WatchedSeries> series)
+    static double SlopeVariance(IReadOnlyList<WatchedSeries> series)
     {
         double sum = 0;
         var n = 0;
@@ -54,8 +79,34 @@ internal sealed class VisitNoise
                 sum += s.Noise.VisitSd * s.Noise.VisitSd + s.Observations.Average(o => o.Sd * o.Sd);
                 n++;
             }
-        var share = Math.Min(0.95, _movement.WholeLean);
-        return (n == 0 ? DefaultSlopeVariance : sum / n) * share / (1 - share);
+        return n == 0 ? DefaultSlopeVariance : sum / n;
+    }
+
+    /// <summary>
+    /// Degrees of the flanks that the noise of a station's measures is worth: of all of them by inverse variance, for what is said of widths
+    /// and what is said of slopes were never taken from one horse.
+    /// </summary>
+    double FlankSd(IReadOnlyList<WatchedSeries> series, string? station)
+    {
+        double sum = 0;
+        var n = 0;
+        for (var i = 0; i < series.Count; i++)
+        {
+            var s = series[i];
+            if (
+                s.Contour is not { } contour
+                || _table.Breathes[i] == 0
+                || !Turning.OfSection(s.Measure)
+                || !string.Equals(s.Station, station, StringComparison.Ordinal)
+            )
+                continue;
+            var variance = s.Noise.VisitSd * s.Noise.VisitSd;
+            if (variance <= 0 || contour.FlanksTurn == 0)
+                continue;
+            sum += contour.FlanksTurn * contour.FlanksTurn / variance;
+            n++;
+        }
+        return n == 0 ? 0 : Math.Sqrt(n / sum);
     }
 
     /// <summary>Of one tracing by the shipped rules, squared degrees: for horses whose slopes are not watched.</summary>
@@ -124,21 +175,23 @@ internal sealed class VisitNoise
         for (var a = 0; a < members.Length; a++)
         {
             var i = members[a];
-            own += weights[a] * weights[a] * variances[a] * OwnShare(i);
-            whole += weights[a] * _table.Breathes[i] * Math.Sqrt(variances[a]);
+            own += weights[a] * weights[a] * OwnVariance(i, variances[a]);
+            whole += weights[a] * StanceOf(i, variances[a]);
             lean += weights[a] * _gains[i];
             // The first of its station sums for all of it.
             if (First(members, a))
             {
                 double breath = 0,
-                    turn = 0;
+                    turn = 0,
+                    along = 0;
                 for (var b = a; b < members.Length; b++)
                     if (SameStation(members[b], i))
                     {
-                        breath += weights[b] * _table.Breathes[members[b]] * Math.Sqrt(variances[b]);
+                        breath += weights[b] * StanceOf(members[b], variances[b]);
                         turn += weights[b] * _gains[members[b]];
+                        along += weights[b] * _along[members[b]];
                     }
-                stations += _movement.SameStation * breath * breath + StationLean * StationLean * turn * turn;
+                stations += _movement.SameStation * breath * breath + StationLean * StationLean * turn * turn + along * along;
             }
         }
         return own + _movement.WholeBack * whole * whole + _leanVariance * lean * lean + stations;
@@ -168,7 +221,18 @@ internal sealed class VisitNoise
         return sum;
     }
 
-    double OwnShare(int i) => _table.Breathes[i] == 0 ? 1 : Math.Max(0, 1 - _movement.WholeBack - _movement.SameStation);
+    /// <summary>
+    /// What stance and breathing do to a measure when they do to a slope what one sd of it is: on a known contour a degree of the flanks
+    /// moves the width by so many millimetres, whatever the noise of widths was taken for.
+    /// </summary>
+    double StanceOf(int i, double variance) => double.IsNaN(_stance[i]) ? _table.Breathes[i] * Math.Sqrt(variance) : _stance[i];
+
+    /// <summary>What is left of the noise of a measure for itself; a third at least, for hands shake too.</summary>
+    double OwnVariance(int i, double variance)
+    {
+        var stance = StanceOf(i, variance);
+        return Math.Max(LeastOwn * variance, variance - (_movement.WholeBack + _movement.SameStation) * stance * stance);
+    }
 
     bool SameStation(int i, int j) => string.Equals(_stations[i], _stations[j], StringComparison.Ordinal);
 
@@ -185,7 +249,12 @@ internal sealed class VisitNoise
             var (i, j) = (members[a], members[b]);
             var lean = _gains[i] * _gains[j] * (_leanVariance + (SameStation(i, j) ? StationLean * StationLean : 0));
             covariance[a * n + b] =
-                lean + Shared(i, j) * Math.Sqrt(variances[a] * variances[b]) + (a == b ? OwnShare(i) * variances[a] : 0);
+                lean
+                + StanceOf(i, variances[a])
+                    * StanceOf(j, variances[b])
+                    * (_movement.WholeBack + (SameStation(i, j) ? _movement.SameStation : 0))
+                + (SameStation(i, j) ? _along[i] * _along[j] : 0)
+                + (a == b ? OwnVariance(i, variances[a]) : 0);
         }
         return covariance;
     }

@@ -15,7 +15,8 @@ internal sealed record WatchedPattern(string Name, string? Station, ChangePatter
     internal int Loaded { get; } = Loadings.Count(l => l != 0);
 
     /// <summary>Patterns of the rules and one for every measure by itself; the weights sum to 1.</summary>
-    internal static WatchedPattern[] From(IReadOnlyList<WatchedSeries> series, WatchRules rules)
+    /// <param name="thresholds">Of each series, in its unit.</param>
+    internal static WatchedPattern[] From(IReadOnlyList<WatchedSeries> series, double[] thresholds, WatchRules rules)
     {
         var stations = series.Select(s => s.Station).OfType<string>().Distinct(StringComparer.Ordinal).ToList();
         var found = new List<WatchedPattern>();
@@ -42,13 +43,9 @@ internal sealed record WatchedPattern(string Name, string? Station, ChangePatter
             found.Add(new(Alone, series[i].Station, null, [i], [1], single / alone.Count));
         return [.. found];
 
-        void Add(WatchedPattern? pattern)
-        {
-            if (pattern is not null)
-                found.Add(pattern);
-        }
+        void Add(IEnumerable<WatchedPattern> patterns) => found.AddRange(patterns);
 
-        WatchedPattern? Of(ChangePattern rule, string? station, Func<WatchedSeries, bool> at)
+        IEnumerable<WatchedPattern> Of(ChangePattern rule, string? station, Func<WatchedSeries, bool> at)
         {
             var members = new List<int>();
             var loadings = new List<double>();
@@ -65,7 +62,31 @@ internal sealed record WatchedPattern(string Name, string? Station, ChangePatter
                     break;
                 }
             }
-            return loadings.TrueForAll(l => l == 0) ? null : new(rule.Name, station, rule, [.. members], [.. loadings], rule.Weight);
+            if (loadings.TrueForAll(l => l == 0))
+                return [];
+            var ways = rule.Deformation is { } deformation
+                ? FromContours(deformation, members, loadings)
+                :
+                [
+                    [.. loadings],
+                ];
+            return ways.Select(way => new WatchedPattern(rule.Name, station, rule, [.. members], way, rule.Weight / ways.Count));
+        }
+
+        // The same deformation at every station; the measure that it moves furthest in limits gives the size.
+        List<double[]> FromContours(Deformation deformation, List<int> members, List<double> loadings)
+        {
+            var gains = members.ConvertAll(i =>
+                thresholds[i] > 0 && double.IsFinite(thresholds[i]) ? series[i].Contour?.Of(deformation) : null
+            );
+            var ways = new List<double[]>();
+            for (var w = 0; w < gains.Max(g => g?.Count ?? 1); w++)
+            {
+                double[] moved = [.. gains.Select((g, m) => g is null ? 0 : g[w] / thresholds[members[m]])];
+                var most = moved.Max(Math.Abs);
+                ways.Add([.. gains.Select((g, m) => g is null || most == 0 ? loadings[m] : moved[m] / most)]);
+            }
+            return ways;
         }
     }
 

@@ -37,6 +37,8 @@ static class Turning
     /// <param name="all">Of the same horse: the width at the same depth says how far out the flank lies.</param>
     internal static double PerDegree(WatchedSeries series, IReadOnlyList<WatchedSeries> all)
     {
+        if (series.Contour is { } contour)
+            return contour.Turn;
         var sign = SignOf(series.Measure);
         switch (FamilyOf(series.Measure))
         {
