@@ -32,6 +32,8 @@ internal sealed partial class Comparison(Visitor visitor, Doors doors, Ledger le
             there = led.Links.FirstOrDefault(l => doors.Of("GET", l) == "/horses/{HorseId:guid}/visits/{VisitId:guid}") ?? there;
         }
         var adds = key.Contains("/new ", StringComparison.Ordinal);
+        // A line of a list that is not ticked is left as it is.
+        typed = [.. typed.Where(t => !typed.Exists(line => line.Value == "false" && IsTick(line) && OfLine(line) == OfLine(t)))];
         typed = [.. typed.Where(t => !Excused($"{key} {Which().Replace(t.Name.Split('#')[0], "[]")}"))];
         ledger.AddCompared(typed.Count);
         var missing = typed;
@@ -72,6 +74,10 @@ internal sealed partial class Comparison(Visitor visitor, Doors doors, Ledger le
             );
         }
     }
+
+    private static bool IsTick(FieldRead field) => field.Name.StartsWith("Form.Take[", StringComparison.Ordinal);
+
+    private static string OfLine(FieldRead field) => Which().Match(field.Name).Value;
 
     private bool Excused(string field)
     {

@@ -10,10 +10,11 @@ internal static partial class FormOrder
         : form.Contains("/me/address", StringComparison.Ordinal) ? 9
         : form.Contains("/me/sessions/", StringComparison.Ordinal) ? 7
         : form.StartsWith("GET ", StringComparison.Ordinal) || form.Contains("/care/{NoteId:guid}/end", StringComparison.Ordinal) ? 1
-        : form.Contains("/plan", StringComparison.Ordinal) || Rules().IsMatch(form) ? 4
+        : form.Contains("/plan", StringComparison.Ordinal) ? 4
+        : form.Contains("EntryId:guid}/withdraw", StringComparison.Ordinal) ? 4
         : form.Contains("VisitId:guid}/merge", StringComparison.Ordinal) ? 5
         : Account().IsMatch(form) ? 8
-        : Grave().IsMatch(form) ? 7
+        : Grave().IsMatch(form) || Rules().IsMatch(form) ? 7
         : Ends().IsMatch(form) ? 6
         : form.Contains("act=", StringComparison.Ordinal) ? 3
         : 2;
@@ -26,7 +27,7 @@ internal static partial class FormOrder
     private static partial Regex Account();
 
     [GeneratedRegex(
-        @"(HorseId:guid\}|SaddleId:guid\})/(withdraw|merge|sell)|/erase|VisitId:guid\}/(withdraw|merge|give)|/yards/.*/remove",
+        @"(HorseId:guid\}|SaddleId:guid\})/(withdraw|merge|sell)|/erase|VisitId:guid\}/(withdraw|merge|give|send-back)|/yards/.*/remove",
         RegexOptions.ExplicitCapture,
         1000
     )]

@@ -37,7 +37,6 @@ internal static class Listed
             "the form is empty again, and the link shows it where it is opened",
         ["POST /horses/{horseId:guid}/share/person fromHorse=false email"] = "shown by the person's name",
         ["POST /horses/{horseId:guid}/share/person fromHorse=true email"] = "shown by the person's name",
-        ["POST /plan/day day Form.Take[]"] = "is about this one press: what is not ticked is proposed again",
         ["POST /reminders/many/write-again many Form.EvenSo"] = "is about this one press",
         ["POST /saddles/{SaddleId:guid}/work/new work Form.Visit"] = "the work stands beside its visit in the horse's history",
         ["POST /saddles/{SaddleId:guid}/work/{WorkId:guid}/correct work Form.Visit"] =
@@ -67,6 +66,7 @@ internal static class Listed
     {
         ["POST /api/letters/release"] = "is shown while the first letters of a practice wait: FirstLettersTests",
         ["POST /api/practice/studies/{studyId:guid}/finish"] = "is shown once a visit was traced twice",
+        ["POST /horses/{HorseId:guid}/visits/new"] = "is sent where a browser runs no scripts: VisitInOneGoTests",
         ["POST /me/passkeys"] = "is answered by a machine's own keys, at the service's own name",
         ["POST /me/passkeys/options"] = "is answered by a machine's own keys, at the service's own name",
         ["POST /me/passkeys/remove"] = "is shown beside a passkey",

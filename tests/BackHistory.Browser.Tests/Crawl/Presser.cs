@@ -6,6 +6,9 @@ namespace BackHistory.Browser.Tests.Crawl;
 /// <param name="take">Notes what the page holds on which the visitor stands.</param>
 internal sealed class Presser(Visitor visitor, Doors doors, Ledger ledger, WalkPlan plan, FormBook forms, Func<Task<PageRead>> take)
 {
+    /// <summary>On a busy machine a page takes its time; only what has no effect costs all of it.</summary>
+    private const float Patience = 30_000;
+
     private readonly Comparison _comparison = new(visitor, doors, ledger, forms, take);
     private readonly HashSet<string> _again = new(StringComparer.Ordinal);
     private int _nth;
@@ -100,11 +103,12 @@ internal sealed class Presser(Visitor visitor, Doors doors, Ledger ledger, WalkP
                 "([at, index]) => document.forms[at].elements[index].setAttribute('data-crawled', '')",
                 new[] { form.At, button.Index }
             );
-            await visitor.Page.Locator("[data-crawled]").First.ClickAsync(new() { Timeout = 5000 });
-            await visitor.Page.WaitForFunctionAsync(PageScripts.Answered, null, new() { Timeout = 8000, PollingInterval = 30 });
+            await visitor.Page.Locator("[data-crawled]").First.ClickAsync(new() { Timeout = Patience });
+            await visitor.Page.WaitForFunctionAsync(PageScripts.Answered, null, new() { Timeout = Patience, PollingInterval = 30 });
         }
         catch (Exception e) when (e is TimeoutException or PlaywrightException)
         {
+            await visitor.Page.WaitForLoadStateAsync(LoadState.DOMContentLoaded);
             if (!visitor.WasAnswered(form.Verb))
                 visitor.Fault(key, $"pressing “{button.Says}” on {template} had no effect: {e.Message.Split('\n')[0]}");
         }

@@ -76,11 +76,12 @@ internal sealed partial class WholeCrawl(IBrowser browser, string state, bool wh
             await Walk(PracticeRole.Apprentice, follows: false, $"/horses/{horse}/visits/new");
         }
 
-        await Walk(role, follows: true, "/");
+        // What was arranged stands with one horse, and a page is looked at once a kind.
+        await Walk(role, follows: true, whole ? [$"/horses/{horse}", "/"] : ["/"]);
         if (first && whole)
             await Letters(host, doors, folder, plan);
 
-        async Task Walk(PracticeRole who, bool follows, string from)
+        async Task Walk(PracticeRole who, bool follows, params string[] from)
         {
             var email = $"{who.ToString().ToLowerInvariant()}@members.invalid";
             await Account(host, email, who);
