@@ -23,14 +23,7 @@ internal sealed partial class Comparison(Visitor visitor, Doors doors, Ledger le
     {
         var landed = await visitor.Page.EvaluateAsync<string>(PageScripts.Words);
         var there = Listed.ShownAt(key) is { } list ? new Uri(new Uri(url), list).ToString() : visitor.Page.Url;
-        var led = await take();
-        if (key.Contains("/visits/new visit", StringComparison.Ordinal))
-        {
-            // A visit is shown on a page of its own.
-            await visitor.Go(url[..url.IndexOf("/visits/", StringComparison.Ordinal)]);
-            led = await take();
-            there = led.Links.FirstOrDefault(l => doors.Of("GET", l) == "/horses/{HorseId:guid}/visits/{VisitId:guid}") ?? there;
-        }
+        await take();
         var adds = key.Contains("/new ", StringComparison.Ordinal);
         // A line of a list that is not ticked is left as it is.
         typed = [.. typed.Where(t => !typed.Exists(line => line.Value == "false" && IsTick(line) && OfLine(line) == OfLine(t)))];
@@ -58,6 +51,7 @@ internal sealed partial class Comparison(Visitor visitor, Doors doors, Ledger le
             if (missing.Count == 0)
                 return;
             await Task.Delay(150);
+            there = await OfVisit(key, url) ?? there;
             if (there != url)
             {
                 await visitor.Go(there);
@@ -73,6 +67,15 @@ internal sealed partial class Comparison(Visitor visitor, Doors doors, Ledger le
                 $"“{field.Value}”{(was is { Length: > 0 } ? $" (was “{was}”)" : "")} of {template} is not what is shown afterwards"
             );
         }
+    }
+
+    /// <summary>A visit is shown on a page of its own, to which its horse leads once it is there.</summary>
+    private async Task<string?> OfVisit(string key, string url)
+    {
+        if (!key.Contains("/visits/new visit", StringComparison.Ordinal))
+            return null;
+        await visitor.Go(url[..url.IndexOf("/visits/", StringComparison.Ordinal)]);
+        return (await take()).Links.FirstOrDefault(l => doors.Of("GET", l) == "/horses/{HorseId:guid}/visits/{VisitId:guid}");
     }
 
     private static bool IsTick(FieldRead field) => field.Name.StartsWith("Form.Take[", StringComparison.Ordinal);

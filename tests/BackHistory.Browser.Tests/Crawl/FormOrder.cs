@@ -13,11 +13,17 @@ internal static partial class FormOrder
         : form.Contains("/plan", StringComparison.Ordinal) ? 4
         : form.Contains("EntryId:guid}/withdraw", StringComparison.Ordinal) ? 4
         : form.Contains("VisitId:guid}/merge", StringComparison.Ordinal) ? 5
+        : form.Contains("VisitId:guid}/give", StringComparison.Ordinal) ? 6
+        : form.Contains("VisitId:guid}/send-back", StringComparison.Ordinal) || Many().IsMatch(form) ? 3
         : Account().IsMatch(form) ? 8
         : Grave().IsMatch(form) || Rules().IsMatch(form) ? 7
         : Ends().IsMatch(form) ? 6
         : form.Contains("act=", StringComparison.Ordinal) ? 3
         : 2;
+
+    /// <summary>Before each reminder by itself, which ends those that could be ticked.</summary>
+    [GeneratedRegex("^POST /reminders/many/", RegexOptions.None, 1000)]
+    private static partial Regex Many();
 
     /// <summary>Other rules withdraw reminders, on whose forms there is something to be pressed before.</summary>
     [GeneratedRegex("^PUT /api/(reminder-rules|thresholds|practice/protocol)", RegexOptions.ExplicitCapture, 1000)]
@@ -27,7 +33,7 @@ internal static partial class FormOrder
     private static partial Regex Account();
 
     [GeneratedRegex(
-        @"(HorseId:guid\}|SaddleId:guid\})/(withdraw|merge|sell)|/erase|VisitId:guid\}/(withdraw|merge|give|send-back)|/yards/.*/remove",
+        @"(HorseId:guid\}|SaddleId:guid\})/(withdraw|merge|sell)|/erase|VisitId:guid\}/withdraw|/yards/.*/remove",
         RegexOptions.ExplicitCapture,
         1000
     )]

@@ -42,8 +42,8 @@ internal sealed class Trail(Visitor visitor, Doors doors, Ledger ledger, WalkPla
             else
                 await Ask(without, kind);
         }
-        // A page that takes a form and showed none may show it at the next address.
-        else if (TakesForms(template) && !hasForms(template) && latest.Count is > 1 and < 9 && _kinds.Add(without))
+        // A page that takes a form and showed none may show it at the next address; and what ends something at one leaves another.
+        else if (latest.Count > 1 && latest.Count < More(template, hasForms) && _kinds.Add(without))
             _pages.Enqueue(without);
         else if (
             plan.Whole
@@ -52,6 +52,12 @@ internal sealed class Trail(Visitor visitor, Doors doors, Ledger ledger, WalkPla
         )
             await Ask(without, kind);
     }
+
+    /// <summary>How many addresses of a page are looked at.</summary>
+    private int More(string template, Func<string, bool> hasForms) =>
+        TakesForms(template) && !hasForms(template) ? 9
+        : plan.Whole && doors.Pages.Contains(template, StringComparer.Ordinal) ? 4
+        : 0;
 
     private bool TakesForms(string template) =>
         doors.Writing.Contains($"POST {template}", StringComparer.Ordinal) && doors.Pages.Contains(template, StringComparer.Ordinal);
