@@ -35,7 +35,6 @@ public sealed class WeightTests(RunningPractice practice)
     private sealed class Scales(IPage page)
     {
         private readonly ConcurrentDictionary<string, string> _addresses = new(StringComparer.Ordinal);
-        private readonly ConcurrentDictionary<string, bool> _asked = new(StringComparer.Ordinal);
         private readonly ConcurrentDictionary<string, long> _bytes = new(StringComparer.Ordinal);
 
         public static async Task<Scales> On(IBrowserContext window)
@@ -44,15 +43,9 @@ public sealed class WeightTests(RunningPractice practice)
             var scales = new Scales(page);
             var wire = await window.NewCDPSessionAsync(page);
             wire.Event("Network.requestWillBeSent").OnEvent += (_, e) =>
-            {
                 scales._addresses[Id(e)] = e!.Value.GetProperty("request").GetProperty("url").GetString()!;
-                // The page itself is waited for; that one in a frame of it has come is told elsewhere.
-                if (e.Value.GetProperty("type").GetString() != "Document")
-                    scales._asked[Id(e)] = true;
-            };
             wire.Event("Network.loadingFinished").OnEvent += (_, e) =>
                 scales._bytes[Id(e)] = (long)e!.Value.GetProperty("encodedDataLength").GetDouble();
-            wire.Event("Network.loadingFailed").OnEvent += (_, e) => scales._bytes[Id(e)] = 0;
             await wire.SendAsync("Network.enable");
             await wire.SendAsync("Network.setCacheDisabled", new Dictionary<string, object> { ["cacheDisabled"] = true });
             await wire.SendAsync("Network.setBypassServiceWorker", new Dictionary<string, object> { ["bypass"] = true });
@@ -61,13 +54,8 @@ public sealed class WeightTests(RunningPractice practice)
 
         public async Task<long> Weigh(string path)
         {
-            _addresses.Clear();
-            _asked.Clear();
             _bytes.Clear();
-            await page.GotoAsync(path);
-            // What scripts ask for after the page has loaded is asked for before they have been idle once.
-            await page.EvaluateAsync("() => new Promise(done => requestIdleCallback(() => requestIdleCallback(done)))");
-            await RunningPractice.Until(() => Task.FromResult(_asked.Keys.All(_bytes.ContainsKey)), $"everything of {path} came");
+            await page.GotoAsync(path, new() { WaitUntil = WaitUntilState.NetworkIdle });
             return _bytes.Where(b => _addresses.TryGetValue(b.Key, out var address) && !OfTheBack(address)).Sum(b => b.Value);
         }
     }
