@@ -57,6 +57,20 @@ public sealed class HorseQueries(IDocumentStore store)
         return null;
     }
 
+    /// <summary>Who has or had which part in its care, and when: days stand in the events alone, since nothing is decided by
+    /// them.</summary>
+    public async Task<IReadOnlyList<CarePartSpan>> CareParts(string practice, Guid horseId, CancellationToken ct)
+    {
+        var (taken, ended) = (EventAliases.All[typeof(CareRoleTaken)], EventAliases.All[typeof(CareRoleEnded)]);
+        await using var session = store.QuerySession(practice);
+        var events = await session
+            .Events.QueryWritten()
+            .Where(e => e.StreamId == horseId && (e.EventTypeName == taken || e.EventTypeName == ended))
+            .OrderBy(e => e.Version)
+            .ToListAsync(ct);
+        return CarePartSpan.In(events.Select(e => e.Data));
+    }
+
     public async Task<HorseProfile?> Profile(string practice, Guid horseId, CancellationToken ct)
     {
         await using var session = store.QuerySession(practice);
