@@ -79,7 +79,13 @@ internal static class HorseMerge
                 standing.RemoveAll(s => s is CareRoleTaken r && r.PersonId == d.PersonId && r.Role == d.Role);
                 break;
             // Details, owner and yard are those of the registration that stays.
-            case HorseRegistered or HorseDetailsCorrected or HorseWithdrawn or HorseMergedAway or OwnerChanged or YardChanged:
+            case HorseRegistered
+            or HorseDetailsCorrected
+            or HorseWithdrawn
+            or HorseRestored
+            or HorseMergedAway
+            or OwnerChanged
+            or YardChanged:
                 break;
             default:
                 throw UnknownEventException.In(nameof(HorseMerge), e);

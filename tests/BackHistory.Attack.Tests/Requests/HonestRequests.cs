@@ -87,6 +87,7 @@ internal static class HonestRequests
         ],
         ["POST /api/horses/{horseId}/work/{workId}/withdraw"] = [Reason],
         ["POST /api/horses/{horseId}/withdraw"] = [Reason],
+        ["POST /api/horses/{horseId}/put-back"] = [Reason],
         ["POST /api/horses/{horseId}/merge"] = ["""{"intoId":"@other","reason":"One @word."}"""],
         ["POST /api/horses/{horseId}/visits/{visitId}/merge"] = ["""{"intoVisitId":"@second","reason":"One @word."}"""],
         ["POST /api/measure"] = [Section, Topline],
@@ -277,6 +278,7 @@ internal static class HonestRequests
     private static readonly string[] Spending =
     [
         "/withdraw",
+        "/put-back",
         "/merge",
         "/remove",
         "/end",
