@@ -4,6 +4,7 @@ using BackHistory.History.Profiles;
 using BackHistory.History.Timeline;
 using BackHistory.Store.Events;
 using Marten;
+using Marten.Linq.MatchesSql;
 
 namespace BackHistory.Store.Horses;
 
@@ -49,11 +50,22 @@ public sealed class HorseQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         var same = await session
             .Query<HorseIdentity>()
-            .Where(i => i.Id != id && ((chip != null && i.Microchip == chip) || (passport != null && i.Passport == passport)))
+            .Where(i =>
+                i.Id != id
+                && (
+                    (chip != null && i.Microchip == chip)
+                    || (passport != null && i.Passport == passport)
+                    || i.MatchesSql(
+                        "(d.data -> 'further' @> to_jsonb(?::text) or d.data -> 'further' @> to_jsonb(?::text))",
+                        chip ?? "",
+                        passport ?? ""
+                    )
+                )
+            )
             .ToListAsync(ct);
         foreach (var other in same.OrderBy(i => i.Id))
             if (await session.LoadAsync<HorseProfile>(other.Id, ct) is { Gone: false } horse)
-                return (horse.Name, chip is not null && other.Microchip == chip);
+                return (horse.Name, chip is not null && (other.Microchip == chip || other.Further.Contains(chip)));
         return null;
     }
 

@@ -65,9 +65,7 @@ public sealed class PutHorseBackTests(PracticeActs acts) : IClassFixture<Practic
 
     private async Task Withdraw(TestPractice practice, Guid horse) =>
         Assert.Null(
-            (
-                await acts.Get<WithdrawHorseRegistration>().Do(new(horse, "By mistake."), practice.By(PracticeRole.Manager), default)
-            ).Refused
+            (await acts.Get<WithdrawHorseRegistration>().Do(new(horse, "By mistake."), practice.By(PracticeRole.Manager), default)).Refused
         );
 
     private Task<Outcome> Back(TestPractice practice, Guid horse, string reason = "It was the other one.") =>
