@@ -32,7 +32,11 @@ public sealed record HorseIdentity(Guid Id) : IVersionedDocument<HorseIdentity>
     public HorseIdentity Taking(HorseIdentity second)
     {
         var both = this with { Microchip = Microchip ?? second.Microchip, Passport = Passport ?? second.Passport };
-        return both with { Further = [.. Further.Concat(second.Numbers).Except([both.Microchip ?? "", both.Passport ?? ""]).Distinct()] };
+        var own = new[] { both.Microchip, both.Passport };
+        return both with
+        {
+            Further = [.. Further.Concat(second.Numbers).Where(n => !own.Contains(n, StringComparer.Ordinal)).Distinct(StringComparer.Ordinal)],
+        };
     }
 
     /// <inheritdoc/>
