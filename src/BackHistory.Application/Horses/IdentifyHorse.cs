@@ -53,10 +53,8 @@ public sealed class IdentifyHorse(Commands commands, HorseQueries horses) : IAct
         var before = found ?? new HorseIdentity(said.Id);
         var after = before with { Microchip = said.Microchip, Passport = said.Passport };
         // One that is typed into a field of its own is no further one.
-        after = after with
-        {
-            Further = [.. before.Further.Except([.. erase, said.Microchip ?? "", said.Passport ?? ""])],
-        };
+        string?[] gone = [.. erase, said.Microchip, said.Passport];
+        after = after with { Further = before.Further.RemoveAll(n => gone.Contains(n, StringComparer.Ordinal)) };
         var changed = ChangedDetails.Between(before, after, Details);
         if (changed.Count == 0)
             return new DecidedDocument<HorseIdentity>(before, null);

@@ -35,7 +35,10 @@ public sealed record HorseIdentity(Guid Id) : IVersionedDocument<HorseIdentity>
         var own = new[] { both.Microchip, both.Passport };
         return both with
         {
-            Further = [.. Further.Concat(second.Numbers).Where(n => !own.Contains(n, StringComparer.Ordinal)).Distinct(StringComparer.Ordinal)],
+            Further =
+            [
+                .. Further.Concat(second.Numbers).Where(n => !own.Contains(n, StringComparer.Ordinal)).Distinct(StringComparer.Ordinal),
+            ],
         };
     }
 

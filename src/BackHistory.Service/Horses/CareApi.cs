@@ -69,11 +69,6 @@ public static class CareApi
             .Needs<WithdrawHorseRegistration>()
             .WithSummary("The horse was registered by mistake")
             .Accepts<ReasonRequest>("application/json");
-        horse
-            .MapPost("/put-back", PutBack)
-            .Needs<PutHorseBack>()
-            .WithSummary("A registration that was withdrawn stands again")
-            .Accepts<ReasonRequest>("application/json");
     }
 
     private static async Task<IResult> List(HttpContext http, HorseQueries horses, NoteQueries notes, Guid horseId, CancellationToken ct)
@@ -188,7 +183,4 @@ public static class CareApi
         Guid horseId,
         CancellationToken ct
     ) => runner.Change<ReasonRequest>(http, horseId, (r, by) => act.Do(new WithdrawHorseRegistration.Input(horseId, r.Reason), by, ct));
-
-    private static Task<IResult> PutBack(HttpContext http, CommandRunner runner, PutHorseBack act, Guid horseId, CancellationToken ct) =>
-        runner.Change<ReasonRequest>(http, horseId, (r, by) => act.Do(new PutHorseBack.Input(horseId, r.Reason), by, ct));
 }

@@ -65,7 +65,7 @@ public sealed class HorseQueries(IDocumentStore store)
             .ToListAsync(ct);
         foreach (var other in same.OrderBy(i => i.Id))
             if (await session.LoadAsync<HorseProfile>(other.Id, ct) is { Gone: false } horse)
-                return (horse.Name, chip is not null && (other.Microchip == chip || other.Further.Contains(chip)));
+                return (horse.Name, chip is not null && (other.Microchip == chip || other.Further.Contains(chip, StringComparer.Ordinal)));
         return null;
     }
 

@@ -87,7 +87,6 @@ internal static class HonestRequests
         ],
         ["POST /api/horses/{horseId}/work/{workId}/withdraw"] = [Reason],
         ["POST /api/horses/{horseId}/withdraw"] = [Reason],
-        ["POST /api/horses/{horseId}/put-back"] = [Reason],
         ["POST /api/horses/{horseId}/merge"] = ["""{"intoId":"@other","reason":"One @word."}"""],
         ["POST /api/horses/{horseId}/visits/{visitId}/merge"] = ["""{"intoVisitId":"@second","reason":"One @word."}"""],
         ["POST /api/measure"] = [Section, Topline],
@@ -278,7 +277,6 @@ internal static class HonestRequests
     private static readonly string[] Spending =
     [
         "/withdraw",
-        "/put-back",
         "/merge",
         "/remove",
         "/end",
