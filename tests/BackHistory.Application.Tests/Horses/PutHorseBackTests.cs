@@ -1,5 +1,6 @@
 using BackHistory.Application.Horses;
 using BackHistory.History;
+using BackHistory.History.Practices;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Horses;
 
@@ -14,7 +15,7 @@ public sealed class PutHorseBackTests(PracticeActs acts) : IClassFixture<Practic
     public async Task What_stood_before_it_was_withdrawn_stands_again_and_the_history_says_why()
     {
         var practice = await acts.Found("horse back");
-        var owner = await practice.Person("Robin Field", Store.Practices.PersonRole.Owner);
+        var owner = await practice.Person("Robin Field", PersonRole.Owner);
         var horse = await practice.Yard.Horse(acts.Time.Now.AddDays(-30), "Bramble", owner);
         await Withdraw(practice, horse);
 
