@@ -128,7 +128,10 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
             or HorseMerged
             or HorseMergedAway
             or OwnerChanged
-            or YardChanged => entry with { Group = "horse" },
+            or YardChanged => entry with
+            {
+                Group = "horse",
+            },
             _ => throw UnknownEventException.In("Timeline", e),
         };
 
