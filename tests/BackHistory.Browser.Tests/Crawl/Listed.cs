@@ -41,13 +41,6 @@ internal static class Listed
         ["POST /saddles/{SaddleId:guid}/work/new work Form.Visit"] = "the work stands beside its visit in the horse's history",
         ["POST /saddles/{SaddleId:guid}/work/{WorkId:guid}/correct work Form.Visit"] =
             "the work stands beside its visit in the horse's history",
-        ["POST /saddles/{SaddleId:guid}/owner owner Form.From"] = "a page shows whose it is, the record since when",
-        ["POST /horses/{HorseId:guid}/care-roles role Form.Day"] = "a page shows who cares for it, the record since when",
-        ["POST /horses/{HorseId:guid}/care-roles/end end Form.Day"] = "a page shows who cares for it, the record until when",
-        ["* Form.Girth"] = "shown as the weight that follows from it, and as it was taken where it is put right",
-        ["* Form.Length"] = "shown as the weight that follows from it, and as it was taken where it is put right",
-        ["POST /horses/{HorseId:guid}/care care Form.About"] = "says with whom the words go when they are erased",
-        ["POST /saddles/{SaddleId:guid}/files file Form.Day"] = "a saddle's files stand in their order",
         ["POST /look/{token}/comment words"] = "is told to the practice, not shown to whoever opens the link",
         ["POST /me/keys/ days"] = "shown as the day on which it ends",
     };
