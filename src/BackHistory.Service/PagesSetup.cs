@@ -25,6 +25,7 @@ public static class PagesSetup
             o.MimeTypes = ["image/svg+xml"];
             o.EnableForHttps = true;
         });
+        services.AddScoped<SpokenLanguage>();
         services.AddSingleton<Readiness>();
         services.AddSingleton<Compare.Comparison>();
         services.AddSingleton<Saddles.SaddleProposals>();

@@ -62,6 +62,8 @@ public sealed partial class Commands
                 continue;
             }
 
+            if (command.Look is { } look)
+                await look(held);
             var decided = command.Decide(state);
             if (decided.Refused is null && Consequences.Problem(decided, streamId, _measured) is { } cannot)
                 decided = Decided.No(cannot);

@@ -52,7 +52,8 @@ internal sealed class TextSearch(string typed)
         $"""
             (h.name ilike {anywhere} or exists (select 1 from history.mt_doc_horseidentity i
               where i.tenant_id = h.tenant_id and i.id = h.id
-                and (i.data ->> 'microchip' like {identity} or i.data ->> 'passport' like {identity})))
+                and (i.data ->> 'microchip' like {identity} or i.data ->> 'passport' like {identity}
+                  or exists (select 1 from jsonb_array_elements_text(coalesce(i.data -> 'further', '[]')) n where n like {identity}))))
             """;
 
     /// <summary>The condition that a horse <c>h</c>, its owner <c>o</c> or its yard <c>y</c> is meant.</summary>

@@ -4,7 +4,7 @@ using Microsoft.Playwright;
 namespace BackHistory.Browser.Tests;
 
 /// <summary>Every screen, in light and dark, on a phone and on a desk: axe-core finds nothing, and nothing lies beyond the right
-/// edge.</summary>
+/// edge. On a phone no chart is scaled down and no table hides its numbers.</summary>
 public sealed class AccessibilityTests(RunningPractice practice)
 {
     /// <summary>Whoever adds a page adds an address at which it is looked at, and weighed.</summary>
@@ -21,6 +21,7 @@ public sealed class AccessibilityTests(RunningPractice practice)
         await using var outside = await practice.Stranger(screen);
         var (member, stranger) = (await inside.NewPageAsync(), await outside.NewPageAsync());
         var wrong = new List<string>();
+        var charts = 0;
         Assert.True(practice.Screens.All.Count > 40, $"only {practice.Screens.All.Count} screens were looked at");
         foreach (var (number, look) in practice.Screens.All.Index())
         {
@@ -30,12 +31,20 @@ public sealed class AccessibilityTests(RunningPractice practice)
             if (await page.Keep($"screens/{number:00}-{look.Name}") is { } wide)
                 wrong.Add($"{look}: {wide}");
             await Opened(page);
+            if (screen.Touch)
+            {
+                var (lost, measured) = await SmallScreen.Look(page);
+                wrong.AddRange(lost.Select(l => $"{look}: {l}"));
+                charts += measured;
+            }
+
             await Axe.Bring(page);
             wrong.AddRange((await Axe.Violations(page)).Select(v => $"{look}: {v}"));
             await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });
             wrong.AddRange((await Axe.Violations(page, coloursOnly: true)).Select(v => $"{look}, dark: {v}"));
         }
 
+        Assert.True(!screen.Touch || charts > 10, $"only {charts} charts were measured");
         Assert.True(wrong.Count == 0, string.Join('\n', wrong));
     }
 

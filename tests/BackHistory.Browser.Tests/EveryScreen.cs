@@ -80,6 +80,8 @@ internal sealed class EveryScreen
             .OwnerId!
             .Value;
         var yard = (await practice.Services.GetRequiredService<PracticeQueries>().Yards(Tenant, CancellationToken.None))[0].Id;
+        var withdrawn = (await Write(program, "/api/horses", new { name = "By Mistake" })).GetProperty("id").GetGuid();
+        await Write(program, $"/api/horses/{withdrawn}/withdraw", new { reason = "It is no horse of ours." });
         var note = (await Write(program, $"/api/horses/{horse}/care", new { kind = "growth", from = "2026-11-02" }))
             .GetProperty("made")
             .GetGuid();
@@ -177,6 +179,7 @@ internal sealed class EveryScreen
             Of("/horses/{HorseId:guid}/owner", $"/horses/{horse}/owner"),
             Of("/horses/{HorseId:guid}/yard", $"/horses/{horse}/yard"),
             Of("/horses/{HorseId:guid}/withdraw", $"/horses/{horse}/withdraw"),
+            Of("/horses/{HorseId:guid}/put-back", $"/horses/{withdrawn}/put-back"),
             Of("/horses/{HorseId:guid}/merge", $"/horses/{horse}/merge", $"/horses/{horse}/merge?into={other}"),
             Of("/horses/{HorseId:guid}/known", $"/horses/{horse}/known", $"/horses/{horse}/known?at=1999-01-01"),
             Of("/horses/{HorseId:guid}/care-roles", $"/horses/{horse}/care-roles"),

@@ -18,7 +18,7 @@ public sealed class FitterDayTests(RunningPractice practice)
         var horse = (await program.GetFromJsonAsync<CaseloadPage>("/api/caseload?limit=40&sort=name"))!.Items[
             width == Screen.Phone.Width ? 0 : 1
         ];
-        await using var window = await practice.SignedIn(PracticeRole.Fitter, Screen.Of(width));
+        await using var window = await practice.SignedIn(PracticeRole.Fitter, Screen.Of(width), keeps: true);
         var page = await window.NewPageAsync();
         await page.GotoAsync($"/horses/{horse.HorseId}");
         await page.GetByRole(AriaRole.Link, new() { Name = "Record a visit" }).ClickAsync();

@@ -142,6 +142,17 @@ public sealed class HorsePagesTests(RunningPractice practice)
         await Expect(page.GetByRole(AriaRole.Link, new() { Name = "Record a visit" })).ToHaveCountAsync(0);
         await page.GotoAsync("/");
         await Expect(page.GetByRole(AriaRole.Link, new() { Name = "Nobody", Exact = true })).ToHaveCountAsync(0);
+
+        await page.GotoAsync(horse);
+        await page.GetByRole(AriaRole.Link, new() { Name = "Put it back" }).ClickAsync();
+        await page.Locator("#reason").FillAsync("It was the other one.");
+        await Press(page, "Put it back");
+        await Expect(page.GetByText("The registration stands again.")).ToBeVisibleAsync();
+        await Expect(page.GetByText("The registration was put back: It was the other one.")).ToBeVisibleAsync();
+        await Expect(page.GetByRole(AriaRole.Link, new() { Name = "Record a visit" })).ToBeVisibleAsync();
+        Assert.Null(await page.Keep("pages/put-back"));
+        await page.GotoAsync("/");
+        await Expect(page.GetByRole(AriaRole.Link, new() { Name = "Nobody", Exact = true })).ToHaveCountAsync(1);
     }
 
     [Theory]

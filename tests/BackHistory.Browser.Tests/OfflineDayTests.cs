@@ -13,7 +13,7 @@ public sealed class OfflineDayTests(RunningPractice practice)
     public async Task Whoever_opened_a_yard_in_time_has_it_its_horses_and_their_entries_without_a_connection()
     {
         const string own = "offline-day";
-        await using var window = await practice.OwnPractice(own, Screen.Phone);
+        await using var window = await practice.OwnPractice(own, Screen.Phone, keeps: true);
         using var program = practice.Program(own);
         var yard = (await EveryScreen.Write(program, "/api/yards", new { name = "Far Hill", town = "Ford" })).GetProperty("id").GetGuid();
         var horses = new List<Guid>();
@@ -62,7 +62,7 @@ public sealed class OfflineDayTests(RunningPractice practice)
     public async Task A_jump_from_what_was_read_at_a_visit_that_still_waits_on_the_device_is_asked_about()
     {
         const string own = "offline-jump";
-        await using var window = await practice.OwnPractice(own, Screen.Phone);
+        await using var window = await practice.OwnPractice(own, Screen.Phone, keeps: true);
         using var program = practice.Program(own);
         var horse = await Visits.Horse(program, "Read Twice Away");
         var page = await window.NewPageAsync();
@@ -87,7 +87,7 @@ public sealed class OfflineDayTests(RunningPractice practice)
     public async Task What_two_people_entered_is_asked_with_its_field_and_person_Escape_loses_nothing_and_one_weight_stands()
     {
         const string own = "offline-twice";
-        await using var window = await practice.OwnPractice(own, Screen.Phone);
+        await using var window = await practice.OwnPractice(own, Screen.Phone, keeps: true);
         using var program = practice.Program(own);
         var ben = await practice.Person(own, "Ben Ford", PersonRole.Fitter);
         var horse = await Visits.Horse(program, "Twice Weighed");

@@ -18,7 +18,7 @@ public sealed class SharedDeviceTests(RunningPractice practice)
     [Fact]
     public async Task A_visit_that_waits_is_not_sent_by_the_next_person_who_signs_in_on_the_device_but_by_whoever_entered_it()
     {
-        await using var window = await practice.OwnPractice(Own, Screen.Phone);
+        await using var window = await practice.OwnPractice(Own, Screen.Phone, keeps: true);
         using var program = practice.Program(Own);
         var (first, second) = ($"administrator@{Own}.invalid.members.invalid", $"second@{Own}.members.invalid");
         var secondPerson = await practice.Person(Own, "Second Fitter", PersonRole.Fitter);

@@ -141,7 +141,7 @@ public sealed class VisitInOneGoTests(RunningPractice practice, ITestOutputHelpe
     public async Task Files_of_several_stations_that_were_chosen_without_a_connection_survive_a_closed_tab_and_go_with_their_visit()
     {
         const string own = "one-go-offline";
-        await using var window = await practice.OwnPractice(own, Screen.Phone);
+        await using var window = await practice.OwnPractice(own, Screen.Phone, keeps: true);
         using var program = practice.Program(own);
         var horse = await Visits.Horse(program, "No Signal");
         var page = await window.NewPageAsync();

@@ -100,7 +100,9 @@ public static class RandomHistory
             11 => HorseDecider.Decide(h, new NoteCare(fresh, CareKind.LayOff, ZoneClock.Day(taken, TimeZoneInfo.Utc), null, by), now),
             12 => HorseDecider.Decide(h, new ChangeWork(fresh, WorkLoad.Light, null, null, taken, by), now),
             _ => day < -50
-                ? HorseDecider.Decide(h, new WithdrawHorse("By mistake.", by), now)
+                ? h is { Withdrawn: true }
+                    ? HorseDecider.Decide(h, new RestoreHorse("Withdrawn by mistake.", by), now)
+                    : HorseDecider.Decide(h, new WithdrawHorse("By mistake.", by), now)
                 : HorseDecider.Decide(h, new ChangeYard(fresh, taken, by), now),
         };
     }

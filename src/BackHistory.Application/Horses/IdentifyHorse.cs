@@ -12,13 +12,17 @@ public sealed class IdentifyHorse(Commands commands, HorseQueries horses) : IAct
 {
     public static Right Needs => Right.Enter;
 
-    public sealed record Input(Guid HorseId, string? Microchip, string? Passport);
+    /// <param name="Erase">Further numbers, of registrations that were merged into this one, that are known no more.</param>
+    public sealed record Input(Guid HorseId, string? Microchip, string? Passport, IReadOnlyList<string>? Erase = null);
 
     public async Task<Outcome> Do(Input input, Caller by, CancellationToken ct)
     {
         var c = by.Context;
         if (await horses.Load(c.Tenant, input.HorseId, ct) is not { } horse)
             return new Outcome(input.HorseId, 0, 0, HorseRefusals.NoSuchHorse);
+        // What is known goes on in the other; a withdrawn one's numbers can still be erased.
+        if (horse.MergedInto is { } into)
+            return new Outcome(input.HorseId, 0, 0, HorseRefusals.MergedAway(into));
         var said = new HorseIdentity(horse.Id)
         {
             Microchip = HorseIdentity.Plain(input.Microchip),
@@ -31,7 +35,7 @@ public sealed class IdentifyHorse(Commands commands, HorseQueries horses) : IAct
         return await commands.ExecuteOnDocument<HorseIdentity>(
             c,
             horse.Id,
-            _ => Task.FromResult<Func<HorseIdentity?, DecidedDocument<HorseIdentity>>>(found => Decide(found, said, by)),
+            _ => Task.FromResult<Func<HorseIdentity?, DecidedDocument<HorseIdentity>>>(found => Decide(found, said, input.Erase ?? [], by)),
             ct
         );
     }
@@ -44,10 +48,13 @@ public sealed class IdentifyHorse(Commands commands, HorseQueries horses) : IAct
             other.ByChip ? "microchip" : "passport"
         );
 
-    private static DecidedDocument<HorseIdentity> Decide(HorseIdentity? found, HorseIdentity said, Caller by)
+    private static DecidedDocument<HorseIdentity> Decide(HorseIdentity? found, HorseIdentity said, IReadOnlyList<string> erase, Caller by)
     {
         var before = found ?? new HorseIdentity(said.Id);
         var after = before with { Microchip = said.Microchip, Passport = said.Passport };
+        // One that is typed into a field of its own is no further one.
+        string?[] gone = [.. erase, said.Microchip, said.Passport];
+        after = after with { Further = before.Further.RemoveAll(n => gone.Contains(n, StringComparer.Ordinal)) };
         var changed = ChangedDetails.Between(before, after, Details);
         if (changed.Count == 0)
             return new DecidedDocument<HorseIdentity>(before, null);
@@ -59,5 +66,6 @@ public sealed class IdentifyHorse(Commands commands, HorseQueries horses) : IAct
     [
         ("microchip", i => i.Microchip),
         ("passport", i => i.Passport),
+        ("further numbers", i => string.Join(' ', i.Further)),
     ];
 }

@@ -48,6 +48,9 @@ internal sealed class ImportAnswers(ImportPlan plan, KnownNames names, IReadOnly
             : null;
     }
 
+    /// <summary>The name was said to be none that is known: its lines are left out.</summary>
+    public bool IsLeftOut(NamedThing thing, string text) => Answer(OfName(thing, text)) == LeaveOut;
+
     public bool IsLeftOut(string text) => Answer(OfStation(text)) == LeaveOut;
 
     /// <summary>The one that was given for exactly this, where several are given for one word.</summary>

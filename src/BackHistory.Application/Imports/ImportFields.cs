@@ -26,6 +26,7 @@ public static class ImportFields
             ImportKind.Yards => [("name", NamedThing.Yard)],
             ImportKind.Horses => [("name", NamedThing.Horse), ("owner", NamedThing.Person), ("yard", NamedThing.Yard)],
             ImportKind.Saddles => [("label", NamedThing.Saddle), ("owner", NamedThing.Person)],
+            ImportKind.SaddleWork => [("saddle", NamedThing.Saddle), ("horse", NamedThing.Horse), ("by", NamedThing.Person)],
             _ => [("horse", NamedThing.Horse), ("by", NamedThing.Person)],
         };
 
@@ -34,7 +35,7 @@ public static class ImportFields
         kind switch
         {
             ImportKind.Saddles => "label",
-            ImportKind.Visits => "horse",
+            ImportKind.Visits or ImportKind.SaddleWork => "horse",
             _ => "name",
         };
 
@@ -45,7 +46,8 @@ public static class ImportFields
     /// expected, somebody may have written a remark.</summary>
     public static bool NamesNobody(ImportKind kind, ImportField field, string text) =>
         field.Form == FieldForm.Text
-            ? field.Key is "station" or "sex" or "method" or "horse" || (kind == ImportKind.Horses && field.Key == "name")
+            ? field.Key is "station" or "sex" or "method" or "horse" or "what" or "left" or "right"
+                || (kind == ImportKind.Horses && field.Key == "name")
             : text.Count(char.IsLetter) <= MostLetters;
 
     public static IReadOnlyDictionary<ImportKind, IReadOnlyList<ImportField>> Of { get; } =
@@ -107,6 +109,19 @@ public static class ImportFields
                 new("girth", FieldForm.Length, "girth by tape"),
                 new("length", FieldForm.Length, "length by tape, beside the girth"),
                 new("height", FieldForm.Length, "height at the withers"),
+            ],
+            [ImportKind.SaddleWork] =
+            [
+                new("saddle", FieldForm.Text, "what the practice calls the saddle", Needed: true),
+                new("horse", FieldForm.Text, "the horse's name", Needed: true),
+                new("foaled", FieldForm.Date, "its day of birth, where several horses have one name"),
+                new("date", FieldForm.Date, "the day of the work", Needed: true),
+                new("what", FieldForm.Text, "set or altered", Needed: true),
+                new("by", FieldForm.Text, "who did it, as it stands among the people; whoever imports, where it is empty"),
+                new("left", FieldForm.Text, "setting of the tree on the left, as the gauge is marked"),
+                new("right", FieldForm.Text, "setting of the tree on the right, as the gauge is marked"),
+                new("panel", FieldForm.Text, "what was done to the panels"),
+                new("note", FieldForm.Text, "a note on the work"),
             ],
         };
 

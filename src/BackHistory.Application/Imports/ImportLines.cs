@@ -46,6 +46,9 @@ internal static class ImportLines
             (ImportKind.Visits, { Code: "no-method" }) => "method",
             (ImportKind.Visits, { Kind: RefusalKind.NotFound or RefusalKind.Conflict }) => "horse",
             (ImportKind.Visits, _) => "date",
+            (ImportKind.SaddleWork, { Code: "saddle-withdrawn" or "no-such-saddle" }) => "saddle",
+            (ImportKind.SaddleWork, { Kind: RefusalKind.NotFound or RefusalKind.Conflict }) => "horse",
+            (ImportKind.SaddleWork, _) => "date",
             (_, { Place: "heightMm" }) => "height",
             (_, { Place: { } place }) when ImportFields.Of[kind].Any(f => f.Key == place) => place,
             _ => null,
@@ -66,6 +69,7 @@ internal static class ImportLines
         {
             LineStep.Register s => [s.Made],
             LineStep.RegisterOne s => [s.Made],
+            LineStep.Worked s => [s.Made],
             LineStep.Measured s =>
             [
                 .. s

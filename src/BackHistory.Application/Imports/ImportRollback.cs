@@ -107,10 +107,9 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
         }
 
         var (reason, by) = (Reason(import), By(practice, import, line, made));
-        var decided =
-            made.As == MadeAs.Saddle
-                ? OfSaddle(await imports.Saddle(practice, made.Stream, ct), made, reason, by)
-                : OfHorse(await imports.Horse(practice, made.Stream, ct), made, reason, by);
+        var decided = made.As is MadeAs.Saddle or MadeAs.Work
+            ? OfSaddle(await imports.Saddle(practice, made.Stream, ct), made, reason, by)
+            : OfHorse(await imports.Horse(practice, made.Stream, ct), made, reason, by);
         return (decided.Events.Count > 0, decided.Refused?.Message);
     }
 
@@ -141,10 +140,9 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
 
             var by = By(practice, import, line, made);
             var context = by.Context;
-            var outcome =
-                made.As == MadeAs.Saddle
-                    ? await commands.Execute<Saddle>(context, made.Stream, s => OfSaddle(s, made, reason, by), ct)
-                    : await commands.Execute<Horse>(context, made.Stream, h => OfHorse(h, made, reason, by), ct);
+            var outcome = made.As is MadeAs.Saddle or MadeAs.Work
+                ? await commands.Execute<Saddle>(context, made.Stream, s => OfSaddle(s, made, reason, by), ct)
+                : await commands.Execute<Horse>(context, made.Stream, h => OfHorse(h, made, reason, by), ct);
             if (outcome.Refused is { } refused)
                 return refused.Message;
         }
@@ -153,7 +151,11 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
     }
 
     private static Decided OfSaddle(Saddle? saddle, MadeByImport made, string reason, Caller by) =>
-        saddle is null or { Withdrawn: true } ? Decided.Yes() : WithdrawSaddleRegistration.Decide(saddle, new(made.Stream, reason), by);
+        saddle is null or { Withdrawn: true } ? Decided.Yes()
+        : made.As == MadeAs.Saddle ? WithdrawSaddleRegistration.Decide(saddle, new(made.Stream, reason), by)
+        : saddle.Work.Any(w => w.WorkId == made.Id && !w.Withdrawn)
+            ? WithdrawSaddleWork.Decide(saddle, new(made.Stream, made.Id, reason), by)
+        : Decided.Yes();
 
     private static Decided OfHorse(Horse? horse, MadeByImport made, string reason, Caller by)
     {

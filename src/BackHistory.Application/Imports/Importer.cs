@@ -34,6 +34,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             return (new ImportTrial(questions, new ImportCounts(0, 0, 0), []), null);
         var by = CallerOf(practice, import, reading.Now);
         var horses = new Dictionary<Guid, Horse?>();
+        var saddles = new Dictionary<Guid, Saddle?>();
         var lines = new List<ImportLine>();
         foreach (var line in reading.Lines)
         {
@@ -45,6 +46,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                     LineStep.Register s => s.Decide(null, by).Item1,
                     LineStep.RegisterOne s => s.Decide(null, by).Item1,
                     LineStep.Measured s => s.Decide(await Known(s.HorseId), by).Item1,
+                    LineStep.Worked s => await After(s),
                     _ => Decided.Yes(),
                 };
             var enters = decided.Events.Count > 0 || step is LineStep.Keep;
@@ -63,6 +65,16 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         }
 
         return (new ImportTrial([], ImportLines.Count(lines), lines), null);
+
+        // Each after those before it, as it will be entered: a saddle that a line puts on one horse is not free for the next.
+        async Task<Decided> After(LineStep.Worked s)
+        {
+            if (!saddles.TryGetValue(s.SaddleId, out var saddle))
+                saddle = await imports.Saddle(practice, s.SaddleId, ct);
+            var (decided, _) = s.Decide(saddle, await Known(s.Work.HorseId), by);
+            saddles[s.SaddleId] = decided.Events.Aggregate(saddle, History.Saddles.Saddle.After);
+            return decided;
+        }
 
         async Task<Horse?> Known(Guid id) =>
             horses.TryGetValue(id, out var horse) ? horse : horses[id] = await imports.Horse(practice, id, ct);
@@ -136,6 +148,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                     LineStep.Register r => r.Given.HorseId,
                     LineStep.RegisterOne r => r.Given.SaddleId,
                     LineStep.Measured m => m.HorseId,
+                    LineStep.Worked w => w.SaddleId,
                     _ => Guid.Empty,
                 }
             )
@@ -148,29 +161,28 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                 var made = new Dictionary<int, IReadOnlyList<MadeByImport>>();
                 var all = stream.ToList();
                 var outcomes =
-                    all[0].Step is LineStep.RegisterOne
+                    all[0].Step is LineStep.Worked ? await commands.ExecuteAll<Saddle>(context, stream.Key, [.. all.Select(Worked)], token)
+                    : all[0].Step is LineStep.RegisterOne
                         ? await commands.ExecuteAll<Saddle>(
                             context,
                             stream.Key,
                             [.. all.Select(s => One<Saddle>(s, saddle => ((LineStep.RegisterOne)s.Step!).Decide(saddle, by)))],
                             token
                         )
-                        : await commands.ExecuteAll<Horse>(
-                            context,
-                            stream.Key,
-                            [
-                                .. all.Select(s =>
-                                    One<Horse>(
-                                        s,
-                                        horse =>
-                                            s.Step is LineStep.Register r
-                                                ? r.Decide(horse, by)
-                                                : ((LineStep.Measured)s.Step!).Decide(horse, by)
-                                    )
-                                ),
-                            ],
-                            token
-                        );
+                    : await commands.ExecuteAll<Horse>(
+                        context,
+                        stream.Key,
+                        [
+                            .. all.Select(s =>
+                                One<Horse>(
+                                    s,
+                                    horse =>
+                                        s.Step is LineStep.Register r ? r.Decide(horse, by) : ((LineStep.Measured)s.Step!).Decide(horse, by)
+                                )
+                            ),
+                        ],
+                        token
+                    );
                 foreach (var (s, outcome) in all.Zip(outcomes))
                 {
                     // Repeated: this import had entered the line and was stopped before it wrote that down.
@@ -186,6 +198,16 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                             was
                         )
                     );
+                }
+
+                // The horse is held, so that it is not withdrawn between reading and saving.
+                OneOfMany<Saddle> Worked((SheetLine Line, LineStep? Step) s)
+                {
+                    var (work, horse) = ((LineStep.Worked)s.Step!, default(Horse));
+                    return One<Saddle>(s, saddle => work.Decide(saddle, horse, by)) with
+                    {
+                        Look = async held => horse = await held.Stream<Horse>(work.Work.HorseId),
+                    };
                 }
 
                 OneOfMany<T> One<T>((SheetLine Line, LineStep? Step) s, Func<T?, (Decided, IReadOnlyList<MadeByImport>)> decide)

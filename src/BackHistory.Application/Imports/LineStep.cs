@@ -3,6 +3,7 @@ using BackHistory.Application.Saddles;
 using BackHistory.Application.Visits;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Store.Imports;
 
@@ -29,6 +30,19 @@ internal abstract record LineStep
 
         public (Decided, IReadOnlyList<MadeByImport>) Decide(Saddle? saddle, Caller by) =>
             saddle is null ? (EnterSaddle.Decide(saddle, Given, by), [Made]) : (Decided.Yes(), []);
+    }
+
+    /// <summary>Work on a saddle for a horse; both are known already.</summary>
+    /// <param name="Gauges">Of the practice, in which settings are read.</param>
+    public sealed record Worked(Guid SaddleId, RecordWork Work, IReadOnlyDictionary<string, GaugeTable> Gauges) : LineStep
+    {
+        public MadeByImport Made { get; } = new(MadeAs.Work, SaddleId, Work.WorkId);
+
+        /// <param name="horse">For which it was done, as it stands.</param>
+        public (Decided, IReadOnlyList<MadeByImport>) Decide(Saddle? saddle, Horse? horse, Caller by) =>
+            saddle?.Work.Any(w => w.WorkId == Work.WorkId) == true
+                ? (Decided.Yes(), [])
+                : (EnterSaddleWork.Decide(saddle, Work, horse, by, Gauges), [Made]);
     }
 
     /// <summary>A visit, or what a further line adds to it.</summary>

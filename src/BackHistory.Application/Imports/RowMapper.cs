@@ -34,6 +34,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             ImportKind.Yards => Yard(line),
             ImportKind.Horses => Horse(line),
             ImportKind.Saddles => Saddle(line),
+            ImportKind.SaddleWork => Work(line),
             _ => Visit(line),
         };
         return line.Refused is null ? step : null;
@@ -224,6 +225,74 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
                 _zone
             )
             : null;
+    }
+
+    private LineStep.Worked? Work(SheetLine line)
+    {
+        var (saddle, horse, by) = (OfSaddles(line), OfHorses(line), OfPeople(line, "by") ?? import.By);
+        var (day, what) = (line.Date("date"), Needed(line, "what"));
+        if (day is null && line.Raw("date") is null)
+            line.Refuse("date", new Refused("no-date", "Work needs its day."));
+        var set = string.Equals(what, "set", StringComparison.OrdinalIgnoreCase);
+        if (what is not null && !set && !string.Equals(what, "altered", StringComparison.OrdinalIgnoreCase))
+            line.Refuse("what", new Refused("unknown-word", "Known here: set, altered."));
+        var gauge = saddle?.Gauge is { } key ? rules.Gauges.GetValueOrDefault(key) : null;
+        var done = new List<Adjustment>();
+        foreach (var side in (string[])["left", "right"])
+        {
+            if (line.Text(side) is not { } to)
+                continue;
+            if (gauge is not null && SaddleRefusals.OfMark(gauge, to) is { } bad)
+                line.Refuse(side, bad);
+            done.Add(new Adjustment("tree", side, null, to, gauge?.Key));
+        }
+
+        if (line.Text("panel") is { } panel)
+            done.Add(new Adjustment("panel", null, null, panel));
+        if (line.Text("note") is { } note)
+            done.Add(new Adjustment(Adjustment.Note, null, null, note));
+        // One at a time, so that each is said at its own cell.
+        foreach (var adjustment in done)
+        {
+            if (SaddleRefusals.OfAdjustments([adjustment]) is { } bad)
+                line.Refuse(adjustment.Part == "tree" ? adjustment.Side! : adjustment.Part, bad);
+        }
+
+        if (line.Refused is not null)
+            return null;
+        var id = IdOf(
+            "work",
+            [
+                saddle!.Id.ToString(),
+                horse!.Value.ToString(),
+                day!.Value.ToString("O", System.Globalization.CultureInfo.InvariantCulture),
+                what!,
+                .. done.Select(d => $"{d.Part} {d.Side} {d.To}"),
+            ]
+        );
+        return new LineStep.Worked(saddle.Id, new RecordWork(id, horse.Value, null, set, false, done, Noon(day.Value), by), rules.Gauges);
+    }
+
+    /// <summary>Asked where it is not known; none is made for its work.</summary>
+    private KnownSaddle? OfSaddles(SheetLine line)
+    {
+        if (Needed(line, "saddle") is not { } label)
+            return null;
+        if (Said(line, "saddle", NamedThing.Saddle, label) is { } same)
+            return names.Saddles.First(s => s.Id == same);
+        if (_answers.IsGone(NamedThing.Saddle, label))
+            return null;
+        var found = _saddles[label].ToList();
+        if (found.Count == 1)
+            return found[0];
+        line.Refuse(
+            "saddle",
+            _answers.IsLeftOut(NamedThing.Saddle, label)
+                    ? new Refused("left-out", "This was said to be none of the practice's saddles, so the line is left out.")
+                : found.Count == 0 ? new Refused("no-such-saddle", "There is no saddle of this name. Import the saddles first.")
+                : new Refused("several-saddles", $"{found.Count} saddles have this name. Enter this line by hand.")
+        );
+        return null;
     }
 
     /// <summary>A table says nothing of the ground and of how the horse stood.</summary>

@@ -11,6 +11,9 @@ internal sealed class ValueQuestions(ImportPlan plan, KnownNames names, IReadOnl
     /// <summary>At once; the next ones come when these are answered.</summary>
     private const int Most = 40;
 
+    /// <summary>Of saddles to choose from, the most alike first.</summary>
+    private const int MostOffered = 200;
+
     private readonly ImportAnswers _answers = new(plan, names, stations);
 
     public IEnumerable<ImportQuestion> QuestionsFor(Sheet sheet, IReadOnlyDictionary<string, (int Column, string Header)> columns)
@@ -19,7 +22,11 @@ internal sealed class ValueQuestions(ImportPlan plan, KnownNames names, IReadOnl
         foreach (var (field, thing) in ImportFields.Named(plan.Kind))
         {
             if (columns.TryGetValue(field, out var column))
-                open = open.Concat(OfNames(sheet, column, thing));
+                open = open.Concat(
+                    plan.Kind == ImportKind.SaddleWork && thing == NamedThing.Saddle
+                        ? OfSaddles(sheet, column)
+                        : OfNames(sheet, column, thing)
+                );
         }
 
         return open.DistinctBy(q => q.Of, StringComparer.OrdinalIgnoreCase).Take(Most);
@@ -36,6 +43,35 @@ internal sealed class ValueQuestions(ImportPlan plan, KnownNames names, IReadOnl
                 ImportAnswers.OfStation(text),
                 Labels: [.. stations.Select(s => $"{s.Key}: {s.Where}"), "None of them: leave its lines out"]
             ));
+
+    /// <summary>Work is done on a saddle that is known: which one is asked, and none is made.</summary>
+    private IEnumerable<ImportQuestion> OfSaddles(Sheet sheet, (int Column, string Header) at)
+    {
+        var alike = new AlikeNames(Known(NamedThing.Saddle));
+        foreach (var text in Values(sheet, at.Column))
+        {
+            if (
+                names.Saddles.Any(s => string.Equals(s.Label.Trim(), text.Trim(), StringComparison.OrdinalIgnoreCase))
+                || _answers.IsAnswered(NamedThing.Saddle, text)
+                || _answers.IsLeftOut(NamedThing.Saddle, text)
+            )
+                continue;
+            var first = alike.Find(text).Select(a => a.Id).ToHashSet();
+            var offered = names
+                .Saddles.OrderByDescending(s => first.Contains(s.Id))
+                .ThenBy(s => s.Label, StringComparer.OrdinalIgnoreCase)
+                .Take(MostOffered)
+                .ToList();
+            yield return new ImportQuestion(
+                "answers",
+                $"“{text}” is no saddle that is known. Which one is it?",
+                [.. offered.Select(s => s.Id.ToString()), ImportAnswers.LeaveOut],
+                [at.Header],
+                ImportAnswers.OfName(NamedThing.Saddle, text),
+                Labels: [.. offered.Select(s => s.Label), "None of them: leave its lines out"]
+            );
+        }
+    }
 
     private IEnumerable<ImportQuestion> OfNames(Sheet sheet, (int Column, string Header) at, NamedThing thing)
     {

@@ -31,7 +31,13 @@ public sealed class SetLetterTemplate(PracticeWork practice) : IAct
         }
 
         var change = new ChangeLetterTemplate(input.Kind, input.Language, input.Source, by.Context.Actor);
-        return await practice.Decide(by.Context, state => PracticeDecider.Decide(state, change, by.Context.Now), ct);
+        var key = LetterTemplateChanged.KeyOf(input.Kind, input.Language);
+        return await practice.Decide(
+            by.Context,
+            e => e is LetterTemplateChanged other && other.Key == key,
+            state => PracticeDecider.Decide(state, change, by.Context.Now),
+            ct
+        );
     }
 
     private static Refused UnknownLanguage =>

@@ -14,6 +14,7 @@ public sealed class EnterGauge(PracticeWork practice) : IAct
     public Task<Outcome> Do(Input input, Caller by, CancellationToken ct) =>
         practice.Decide(
             by.Context,
+            e => GaugeEvents.IsOf(e, input.Key),
             state =>
                 PracticeDecider.Decide(
                     state,

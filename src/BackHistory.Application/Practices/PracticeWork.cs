@@ -14,6 +14,32 @@ public sealed class PracticeWork(NotifyingCommands commands, PracticeQueries pra
             ? await commands.Execute(context, practice.Id, decide, ct)
             : new Outcome(Guid.Empty, 0, 0, PracticeRefusals.NoSuchPractice);
 
+    /// <summary>The same where the version that was seen guards one thing of the practice: it is stale once that thing changed, and not
+    /// because something else did, as when the rules learned overnight.</summary>
+    /// <param name="isOfIt">Whether an event changed what is decided about.</param>
+    public async Task<Outcome> Decide(
+        CommandContext context,
+        Func<object, bool> isOfIt,
+        Func<Practice?, Decided> decide,
+        CancellationToken ct
+    )
+    {
+        if (await practices.Load(context.Tenant, ct) is not { } practice)
+            return new Outcome(Guid.Empty, 0, 0, PracticeRefusals.NoSuchPractice);
+        if (context.ExpectedVersion is not { } seen)
+            return await commands.Execute(context, practice.Id, decide, ct);
+        return await commands.ExecuteOnHistory<Practice>(
+            context with
+            {
+                ExpectedVersion = null,
+            },
+            practice.Id,
+            // A version that the practice has not reached yet was never seen by anybody.
+            (state, history) => seen > history.Count || history.Skip((int)seen).Any(isOfIt) ? CommandRefusals.Stale : decide(state),
+            ct
+        );
+    }
+
     /// <inheritdoc cref="Commands.ExecuteHolding{TState}"/>
     public async Task<Outcome> Decide(CommandContext context, Func<Held, Task<Func<Practice?, Decided>>> look, CancellationToken ct) =>
         await practices.Load(context.Tenant, ct) is { } practice

@@ -13,6 +13,7 @@ public sealed class RetireGauge(PracticeWork practice) : IAct
     public Task<Outcome> Do(Input input, Caller by, CancellationToken ct) =>
         practice.Decide(
             by.Context,
+            e => GaugeEvents.IsOf(e, input.Key),
             state => PracticeDecider.Decide(state, new RetireGaugeTable(input.Key, input.Reason, by.Context.Actor), by.Context.Now),
             ct
         );

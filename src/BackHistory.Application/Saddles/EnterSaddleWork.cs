@@ -1,5 +1,6 @@
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Store.Practices;
 
@@ -22,9 +23,18 @@ public sealed class EnterSaddleWork(NotifyingCommands commands, PracticeQueries 
             async held =>
             {
                 var horse = await held.Stream<Horse>(given.Work.HorseId);
-                return saddle => SaddleDecider.Decide(saddle, given.Work.Command(context), horse, context.Now, gauges);
+                return saddle => Decide(saddle, given.Work.Command(context), horse, by, gauges);
             },
             ct
         );
     }
+
+    /// <summary>The act's decision, for whoever carries out many in one transaction.</summary>
+    internal static Decided Decide(
+        Saddle? saddle,
+        RecordWork work,
+        Horse? horse,
+        Caller by,
+        IReadOnlyDictionary<string, GaugeTable>? gauges
+    ) => SaddleDecider.Decide(saddle, work, horse, by.Context.Now, gauges);
 }

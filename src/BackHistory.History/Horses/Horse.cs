@@ -53,6 +53,7 @@ public sealed partial record Horse : IFolded<Horse>
             (null, _) => null,
             ({ } known, HorseDetailsCorrected d) => known.Then(d),
             ({ } known, HorseWithdrawn d) => known.Then(d),
+            ({ } known, HorseRestored d) => known.Then(d),
             ({ } known, HorseMerged d) => known.Then(d),
             ({ } known, HorseMergedAway d) => known.Then(d),
             ({ } known, OwnerChanged d) => known.Then(d),
@@ -113,6 +114,8 @@ public sealed partial record Horse : IFolded<Horse>
         };
 
     private Horse Then(HorseWithdrawn _) => this with { Withdrawn = true };
+
+    private Horse Then(HorseRestored _) => this with { Withdrawn = false };
 
     private Horse Then(HorseMerged e) => this with { Merged = Merged.Add(e.DuplicateId) };
 

@@ -50,6 +50,9 @@ public sealed record GiveVisit(Guid VisitId, Guid ToHorseId, string Reason, Guid
 
 public sealed record WithdrawHorse(string Reason, Guid By);
 
+/// <summary>A registration that was withdrawn stands again.</summary>
+public sealed record RestoreHorse(string Reason, Guid By);
+
 /// <summary>This registration is a second one of the same horse.</summary>
 /// <param name="IntoId">The one that stays.</param>
 public sealed record MergeAway(Guid IntoId, string Reason, Guid By);

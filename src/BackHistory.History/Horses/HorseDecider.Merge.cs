@@ -35,7 +35,13 @@ public static partial class HorseDecider
             return gone;
         if (horse!.Merged.Contains(c.DuplicateId))
             return Decided.Yes();
-        return Decided.Yes([new HorseMerged(c.DuplicateId, c.Reason, now, c.By), .. HorseMerge.Standing(history, horse)]).CarryingOver();
+        return Decided
+            .Yes([
+                new HorseMerged(c.DuplicateId, c.Reason, now, c.By),
+                .. HorseMerge.Filling(history, horse, c, now),
+                .. HorseMerge.Standing(history, horse),
+            ])
+            .CarryingOver();
     }
 
     /// <param name="history">The horse's events up to this version: what the visits hold.</param>

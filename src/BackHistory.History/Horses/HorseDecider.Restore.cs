@@ -4,6 +4,16 @@ namespace BackHistory.History.Horses;
 /// when it was entered first.</summary>
 public static partial class HorseDecider
 {
+    /// <summary>What stood when it was withdrawn stands again: nothing was entered since, and nothing was taken from it.</summary>
+    public static Decided Decide(Horse? horse, RestoreHorse c, DateTimeOffset now) =>
+        horse switch
+        {
+            null => HorseRefusals.NoSuchHorse,
+            { MergedInto: { } into } => HorseRefusals.MergedAway(into),
+            { Withdrawn: false } => HorseRefusals.HorseStands,
+            _ => HorseRefusals.OfReason(c.Reason) is { } silent ? silent : Decided.Yes(new HorseRestored(c.Reason.Trim(), now, c.By)),
+        };
+
     /// <param name="history">The horse's events up to this version: what the visit held.</param>
     public static Decided Decide(Horse? horse, RestoreVisit c, IReadOnlyList<object> history, DateTimeOffset now)
     {

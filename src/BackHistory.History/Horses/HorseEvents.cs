@@ -44,6 +44,9 @@ public sealed record HorseDetailsCorrected(
 /// <summary>It was registered by mistake: nothing about it is watched any more.</summary>
 public sealed record HorseWithdrawn(string Reason, DateTimeOffset TakenAt, Guid By) : IHorseEvent;
 
+/// <summary>It was withdrawn by mistake: it is watched again, as it stood.</summary>
+public sealed record HorseRestored(string Reason, DateTimeOffset TakenAt, Guid By) : IHorseEvent;
+
 /// <summary>Another registration of the same horse was taken into this one; its visits, care and work follow as events of this
 /// stream.</summary>
 public sealed record HorseMerged(Guid DuplicateId, string Reason, DateTimeOffset TakenAt, Guid By) : IHorseEvent;

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace BackHistory.History.Horses;
 
 /// <summary>By what a horse is told from every other: kept outside the events, because its numbers lead to its owner and must be
@@ -15,6 +17,30 @@ public sealed record HorseIdentity(Guid Id) : IVersionedDocument<HorseIdentity>
 
     /// <summary>As the passport has it: a UELN of 15 characters, or the issuer's own number; without spaces, in capitals.</summary>
     public string? Passport { get; init; }
+
+    /// <summary>Numbers of second registrations that were merged into this one and said something else: one of the two was read wrongly,
+    /// or the horse has two.</summary>
+    public ImmutableList<string> Further { get; init; } = [];
+
+    public bool IsEmpty => Microchip is null && Passport is null && Further.IsEmpty;
+
+    /// <summary>Every number that is known, the horse's own first.</summary>
+    public IEnumerable<string> Numbers => new[] { Microchip, Passport }.OfType<string>().Concat(Further);
+
+    /// <summary>With what a second registration of the same horse was told by: what is not known yet takes its place, what says something
+    /// else is kept beside it.</summary>
+    public HorseIdentity Taking(HorseIdentity second)
+    {
+        var both = this with { Microchip = Microchip ?? second.Microchip, Passport = Passport ?? second.Passport };
+        var own = new[] { both.Microchip, both.Passport };
+        return both with
+        {
+            Further =
+            [
+                .. Further.Concat(second.Numbers).Where(n => !own.Contains(n, StringComparer.Ordinal)).Distinct(StringComparer.Ordinal),
+            ],
+        };
+    }
 
     /// <inheritdoc/>
     public HorseIdentity At(long version) => this with { Version = version };

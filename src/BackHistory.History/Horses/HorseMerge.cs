@@ -17,6 +17,39 @@ internal static class HorseMerge
         return standing.FindAll(e => !Holds(into, e));
     }
 
+    /// <summary>What only the second registration knew of details, owner and yard; where both say something, what stays
+    /// holds.</summary>
+    public static IReadOnlyList<IHorseEvent> Filling(IReadOnlyList<object> history, Horse into, TakeIn c, DateTimeOffset now)
+    {
+        if (history.Aggregate((Horse?)null, Horse.After) is not { } second)
+            return [];
+        var first = into.Visits.Values.Concat(second.Visits.Values).Where(v => !v.Withdrawn).Select(v => (DateTimeOffset?)v.TakenAt).Min();
+        // A day of birth after a visit that stands cannot be this horse's.
+        var foaled = second.Foaled is { } born && first is { } taken && ZoneClock.LatestDay(taken) < born ? null : second.Foaled;
+        var filled = new HorseDetailsCorrected(
+            into.Name,
+            into.Sex ?? second.Sex,
+            into.Foaled ?? foaled,
+            into.HeightMm ?? second.HeightMm,
+            into.Breed ?? second.Breed,
+            into.Colour ?? second.Colour,
+            c.Reason,
+            now,
+            c.By
+        );
+        var events = new List<IHorseEvent>();
+        if (
+            (filled.Sex, filled.Foaled, filled.HeightMm, filled.Breed, filled.Colour)
+            != (into.Sex, into.Foaled, into.HeightMm, into.Breed, into.Colour)
+        )
+            events.Add(filled);
+        if (into.OwnerId is null && second.OwnerId is { } owner)
+            events.Add(new OwnerChanged(owner, now, c.By));
+        if (into.YardId is null && second.YardId is { } yard)
+            events.Add(new YardChanged(yard, now, c.By));
+        return events;
+    }
+
     private static void Fold(List<IHorseEvent> standing, IHorseEvent e)
     {
         switch (e)
@@ -78,8 +111,14 @@ internal static class HorseMerge
             case CareRoleEnded d:
                 standing.RemoveAll(s => s is CareRoleTaken r && r.PersonId == d.PersonId && r.Role == d.Role);
                 break;
-            // Details, owner and yard are those of the registration that stays.
-            case HorseRegistered or HorseDetailsCorrected or HorseWithdrawn or HorseMergedAway or OwnerChanged or YardChanged:
+            // Details, owner and yard are those of the registration that stays; what it lacks is filled beside.
+            case HorseRegistered
+            or HorseDetailsCorrected
+            or HorseWithdrawn
+            or HorseRestored
+            or HorseMergedAway
+            or OwnerChanged
+            or YardChanged:
                 break;
             default:
                 throw UnknownEventException.In(nameof(HorseMerge), e);

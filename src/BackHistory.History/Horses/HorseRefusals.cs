@@ -65,7 +65,13 @@ public static class HorseRefusals
 
     public static readonly Refused HorseWithdrawn = new(
         "horse-withdrawn",
-        "This horse was registered by mistake and withdrawn. Nothing was saved; register it anew.",
+        "This horse was registered by mistake and withdrawn. Nothing was saved; put it back, or register it anew.",
+        RefusalKind.Conflict
+    );
+
+    public static readonly Refused HorseStands = new(
+        "horse-stands",
+        "This horse was not withdrawn: there is nothing to put back.",
         RefusalKind.Conflict
     );
 

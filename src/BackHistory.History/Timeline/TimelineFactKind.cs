@@ -7,6 +7,7 @@ public enum TimelineFactKind
     HorseRegistered,
     HorseDetailsCorrected,
     HorseWithdrawn,
+    HorseRestored,
     HorseMerged,
     HorseMergedAway,
     OwnerUnknown,

@@ -16,6 +16,7 @@ internal static class TimelineFacts
             HorseRegistered d => FactFrom(Kind.HorseRegistered, Text(d.Name)),
             HorseDetailsCorrected d => FactFrom(Kind.HorseDetailsCorrected, Text(d.Reason)),
             HorseWithdrawn d => FactFrom(Kind.HorseWithdrawn, Text(d.Reason)),
+            HorseRestored d => FactFrom(Kind.HorseRestored, Text(d.Reason)),
             HorseMerged d => FactFrom(Kind.HorseMerged, Text(d.Reason)),
             HorseMergedAway d => FactFrom(Kind.HorseMergedAway, Text(d.Reason)),
             OwnerChanged d => FactFrom(d.OwnerId is null ? Kind.OwnerUnknown : Kind.OwnerChanged),

@@ -36,13 +36,16 @@ public abstract class HorseFormPage : FormPage
         return [.. profiles.Where(h => h.Id != HorseId).OrderBy(h => h.Name, StringComparer.CurrentCultureIgnoreCase)];
     }
 
+    /// <summary>Whether the page has anything to say of a horse that was not merged away.</summary>
+    protected virtual bool IsAbout(Horse horse) => !horse.Withdrawn;
+
     /// <summary>Reads the rest of what the page shows, and fills a form that was not sent.</summary>
     protected abstract Task Show();
 
     protected sealed override async Task Read()
     {
         var horse = await Horses.Load(Who.Practice, HorseId, CancellationToken.None);
-        if (horse is null || horse.Withdrawn || horse.MergedInto is not null)
+        if (horse is null || horse.MergedInto is not null || !IsAbout(horse))
             return;
         Horse = horse;
         await Show();

@@ -40,7 +40,7 @@ public sealed record ImportAnswer(
         );
 
     private static DateTimeOffset? Held(Import i) =>
-        i is { State: ImportState.Entered, Plan.Kind: ImportKind.Horses or ImportKind.Visits, Counts.Entered: > 0 }
+        i is { State: ImportState.Entered, Plan.Kind: ImportKind.Horses or ImportKind.Visits or ImportKind.SaddleWork, Counts.Entered: > 0 }
             ? i.EnteredAt + Assessing.StillEntering
             : null;
 }

@@ -34,7 +34,11 @@ public abstract class ManyPage : FormPage
 
     protected override async Task Read()
     {
-        Rows = await List.Some(Who.Practice, [.. (Of ?? []).Distinct().Take(Most)], CancellationToken.None);
+        var ticked = await List.Some(Who.Practice, [.. (Of ?? []).Distinct().Take(Most)], CancellationToken.None);
+        // What is over is not offered, and nothing is done with what was not shown.
+        Rows = Sent is null
+            ? [.. ticked.Where(r => !r.Reminder.Over)]
+            : [.. ticked.Where(r => Shown(Sent).ContainsKey($"{r.Reminder.Id:N}"))];
         Sent ??= new ManyForm
         {
             Key = NewKey(),
@@ -42,17 +46,27 @@ public abstract class ManyPage : FormPage
         };
     }
 
-    protected static string HorseOf(ReminderRow row) => row.Horse?.Name ?? "a horse";
+    /// <summary>What is said where nothing can be done.</summary>
+    protected (string Title, string Text) None =>
+        Of is { Length: > 0 }
+            ? ("These are done or closed already", "Nothing is left to do about them, and nothing was changed.")
+            : ("Nothing was ticked", "Tick the reminders in the list first: the box stands before each horse.");
 
-    protected async Task Each(Func<Reminder, Caller, Task<Outcome>> act)
-    {
-        var form = Sent!;
-        var shown = (form.Shown ?? "")
+    /// <summary>How the page showed each reminder.</summary>
+    private static Dictionary<string, string> Shown(ManyForm form) =>
+        (form.Shown ?? "")
             .Split(' ', StringSplitOptions.RemoveEmptyEntries)
             .Select(one => one.Split('=', 2))
             .Where(one => one.Length == 2)
             .GroupBy(one => one[0], StringComparer.Ordinal)
             .ToDictionary(g => g.Key, g => g.First()[1], StringComparer.Ordinal);
+
+    protected static string HorseOf(ReminderRow row) => row.Horse?.Name ?? "a horse";
+
+    protected async Task Each(Func<Reminder, Caller, Task<Outcome>> act)
+    {
+        var form = Sent!;
+        var shown = Shown(form);
         var results = new List<ManyResult>();
         foreach (var row in Rows)
         {

@@ -3,26 +3,23 @@ namespace BackHistory.Service.Sharing;
 /// <summary>The same in a person's words.</summary>
 public static class ClosedWords
 {
-    public static (string Title, string Text) Explain(Closed why) =>
+    public static (string Title, string Text) Explain(Closed why, ReportLanguage language) =>
         why switch
         {
-            Closed.Ended => ("This link has ended.", "Links hold for some weeks only. Ask the practice for a new one."),
-            Closed.TakenBack => ("This is no longer shared.", "The practice has taken it back. Ask them if you think that is a mistake."),
-            Closed.OtherOwner => (
-                "This horse has another owner now.",
-                "What the practice knows about it belongs to its new owner. Ask the practice if you still own the horse."
-            ),
-            Closed.OtherDevice => (
-                "This link opens on another device.",
-                "It was opened there first, and opens only there. Ask the practice for a link of your own."
-            ),
-            Closed.FirstDevice => (
-                "Open it on this device?",
-                "The link opens only on the device on which it is opened first. Choose the one on which you want to read it."
-            ),
-            _ => (
-                "This link does not work.",
-                "Perhaps a part of it got lost on the way: copy it as a whole, or ask the practice for a new one."
-            ),
+            Closed.Ended => (language["closed-page.ended"], language["closed-page.ended.why"]),
+            Closed.TakenBack => (language["closed-page.taken-back"], language["closed-page.taken-back.why"]),
+            Closed.OtherOwner => (language["closed-page.other-owner"], language["closed-page.other-owner.why"]),
+            Closed.OtherDevice => (language["closed-page.other-device"], language["closed-page.other-device.why"]),
+            Closed.FirstDevice => (language["closed-page.first-device"], language["closed-page.first-device.why"]),
+            _ => (language["closed-page.no-link"], language["closed-page.no-link.why"]),
+        };
+
+    /// <summary>Of what is shared with an account, where there is no link that could be wrong.</summary>
+    public static (string Title, string Text) ExplainGrant(Closed why, ReportLanguage language) =>
+        why switch
+        {
+            Closed.NotOurs => (language["closed-page.nothing-here"], language["closed-page.nothing-here.why"]),
+            Closed.Ended => (language["closed-page.grant-ended"], language["closed-page.grant-ended.why"]),
+            _ => Explain(why, language),
         };
 }

@@ -4,6 +4,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Sharing;
 using BackHistory.Service.Access;
 using BackHistory.Service.Configuration;
+using BackHistory.Service.Web;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Audit;
 using BackHistory.Store.Horses;
@@ -52,11 +53,12 @@ public sealed class ShareAccess(
             },
             ct
         );
+        var reader = await LanguageOf(name.Practice, link.PersonId, ct);
         return why is { } closed
-            ? closed
+            ? new Opened(null, closed, reader)
             : new ShareContext(name.Practice, horseId, link.PersonId, link.Role, link.Scope, link.MayComment, link.Id, null)
             {
-                Language = await LanguageOf(name.Practice, link.PersonId, ct),
+                Language = reader ?? SpokenLanguage.Asked(http),
             };
     }
 
@@ -94,16 +96,17 @@ public sealed class ShareAccess(
             },
             ct
         );
+        var reader = await LanguageOf(held.Practice, grant.PersonId, ct);
         return why is { } closed
-            ? closed
+            ? new Opened(null, closed, reader)
             : new ShareContext(held.Practice, horse.Id, grant.PersonId, grant.Role, grant.Scope, grant.MayComment, null, grantId)
             {
-                Language = await LanguageOf(held.Practice, grant.PersonId, ct),
+                Language = reader ?? SpokenLanguage.Asked(http),
             };
     }
 
-    private async Task<ReportLanguage> LanguageOf(string practice, Guid? reader, CancellationToken ct) =>
-        ReportLanguage.For(reader is { } id ? (await practices.Person(practice, id, ct))?.Language : null);
+    private async Task<ReportLanguage?> LanguageOf(string practice, Guid? reader, CancellationToken ct) =>
+        reader is { } id && await practices.Person(practice, id, ct) is { } person ? ReportLanguage.For(person.Language) : null;
 
     /// <summary>The link that may be bound to this device now, and the device's secret to bind it to.</summary>
     public async Task<(LinkName Name, string DeviceHash)?> ToBind(HttpContext http, string token, CancellationToken ct)

@@ -15,7 +15,7 @@ public sealed record ShareContext(
     Guid? GrantId
 )
 {
-    /// <summary>Of whoever reads, where the practice knows it.</summary>
+    /// <summary>Of whoever reads: as the practice knows it, else as their browser asks.</summary>
     public ReportLanguage Language { get; init; }
 
     /// <summary>The owner answers; whoever treats the horse comments.</summary>

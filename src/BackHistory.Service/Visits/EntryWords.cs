@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.History.Horses;
 
 namespace BackHistory.Service.Visits;
@@ -5,6 +6,8 @@ namespace BackHistory.Service.Visits;
 /// <summary>An entry of a visit in words.</summary>
 internal static class EntryWords
 {
+    private const double MillimetresPerCentimetre = 10;
+
     /// <summary>What was entered, without its value.</summary>
     public static string Name(EntryRecord entry, Formatter say) =>
         entry.Kind switch
@@ -16,6 +19,13 @@ internal static class EntryWords
             "note" => "Note",
             _ => entry.Measures is [var row, ..] ? say.Subject(row.Key, row.Station) : entry.Kind,
         };
+
+    /// <summary>Girth and length as they were taken: the entry's number is the weight that follows from them.</summary>
+    public static string Taped(GirthTaped taped) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"girth {taped.GirthMm / MillimetresPerCentimetre:0.#} cm, length {taped.LengthMm / MillimetresPerCentimetre:0.#} cm"
+        );
 
     /// <summary>The number that was entered or follows from it; null where a tracing or words were.</summary>
     public static string? Value(EntryRecord entry, Formatter say) =>

@@ -26,10 +26,7 @@ for (const form of document.querySelectorAll('form[data-passkey]')) {
   if (!able) {
     if (form.dataset.passkey !== 'make') continue;
     form.querySelector('button').disabled = true;
-    problem.textContent =
-      'A passkey belongs to a name: open this page under the name of the service (on this computer http://localhost…), ' +
-      'over https elsewhere.';
-    problem.hidden = form.hidden = false;
+    form.querySelector('[data-unable]').hidden = form.hidden = false;
     continue;
   }
   form.hidden = false;

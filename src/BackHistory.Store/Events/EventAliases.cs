@@ -22,6 +22,7 @@ public static class EventAliases
             [typeof(HorseRegistered)] = "horse_registered",
             [typeof(HorseDetailsCorrected)] = "horse_details_corrected",
             [typeof(HorseWithdrawn)] = "horse_withdrawn",
+            [typeof(HorseRestored)] = "horse_restored",
             [typeof(HorseMerged)] = "horse_merged",
             [typeof(HorseMergedAway)] = "horse_merged_away",
             [typeof(OwnerChanged)] = "owner_changed",

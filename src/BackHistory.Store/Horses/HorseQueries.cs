@@ -4,6 +4,7 @@ using BackHistory.History.Profiles;
 using BackHistory.History.Timeline;
 using BackHistory.Store.Events;
 using Marten;
+using Marten.Linq.MatchesSql;
 
 namespace BackHistory.Store.Horses;
 
@@ -49,12 +50,37 @@ public sealed class HorseQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         var same = await session
             .Query<HorseIdentity>()
-            .Where(i => i.Id != id && ((chip != null && i.Microchip == chip) || (passport != null && i.Passport == passport)))
+            .Where(i =>
+                i.Id != id
+                && (
+                    (chip != null && i.Microchip == chip)
+                    || (passport != null && i.Passport == passport)
+                    || i.MatchesSql(
+                        "(d.data -> 'further' @> to_jsonb(?::text) or d.data -> 'further' @> to_jsonb(?::text))",
+                        chip ?? "",
+                        passport ?? ""
+                    )
+                )
+            )
             .ToListAsync(ct);
         foreach (var other in same.OrderBy(i => i.Id))
             if (await session.LoadAsync<HorseProfile>(other.Id, ct) is { Gone: false } horse)
-                return (horse.Name, chip is not null && other.Microchip == chip);
+                return (horse.Name, chip is not null && (other.Microchip == chip || other.Further.Contains(chip, StringComparer.Ordinal)));
         return null;
+    }
+
+    /// <summary>Who has or had which part in its care, and when: days stand in the events alone, since nothing is decided by
+    /// them.</summary>
+    public async Task<IReadOnlyList<CarePartSpan>> CareParts(string practice, Guid horseId, CancellationToken ct)
+    {
+        var (taken, ended) = (EventAliases.All[typeof(CareRoleTaken)], EventAliases.All[typeof(CareRoleEnded)]);
+        await using var session = store.QuerySession(practice);
+        var events = await session
+            .Events.QueryWritten()
+            .Where(e => e.StreamId == horseId && (e.EventTypeName == taken || e.EventTypeName == ended))
+            .OrderBy(e => e.Version)
+            .ToListAsync(ct);
+        return CarePartSpan.In(events.Select(e => e.Data));
     }
 
     public async Task<HorseProfile?> Profile(string practice, Guid horseId, CancellationToken ct)

@@ -1,7 +1,10 @@
+using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
+using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
+using BackHistory.Store.Audit;
 using Marten;
 using Marten.Linq.MatchesSql;
 
@@ -53,7 +56,13 @@ public sealed class Merging(IDocumentStore store, Commands commands)
             if (await TakenIn(practice, duplicate, ct) is not { } taken)
                 continue;
             var behind = saddles.Where(s => s.StandsOn(duplicate.Id)).ToList();
-            if (taken && behind.Count == 0 && await SharingFollowed(practice, duplicate.Id, ct))
+            if (
+                taken
+                && behind.Count == 0
+                && await SharingFollowed(practice, duplicate.Id, ct)
+                && await Numbers(practice, duplicate.Id, ct) is null
+                && (await Booked(practice, duplicate.Id, ct)).Count == 0
+            )
                 continue;
             // What was taken in once may have been corrected there since: it is not taken in again further on.
             var refused = taken ? null : await TakeIn(practice, duplicate.Id, now, ct);
@@ -113,7 +122,144 @@ public sealed class Merging(IDocumentStore store, Commands commands)
                 return refused;
         }
 
-        return (await Share(practice, duplicateId, now, ct)).Refused;
+        return await Book(practice, duplicateId, merged, now, ct)
+            ?? await Identify(practice, duplicateId, merged, now, ct)
+            ?? (await Share(practice, duplicateId, now, ct)).Refused;
+    }
+
+    /// <summary>A visit that is booked stays booked, under the same booking: a calendar sees one appointment. Where the registration that
+    /// stays has a visit booked for the same reason, that one holds.</summary>
+    private async Task<Refused?> Book(string practice, Guid duplicateId, HorseMergedAway merged, DateTimeOffset now, CancellationToken ct)
+    {
+        foreach (var booked in await Booked(practice, duplicateId, ct))
+        {
+            var intoId = await Last(practice, merged.IntoId, ct);
+            await using var session = store.QuerySession(practice);
+            var there = await session.Query<Reminder>().Where(r => r.HorseId == intoId).ToListAsync(ct);
+            var same = there.FirstOrDefault(r => !r.Over && r.Rule == booked.Rule && r.SaddleId == booked.SaddleId);
+            var visit = new BookVisit(booked.BookingId!.Value, booked.BookedFor!.Value, merged.By, null, booked.Fitter);
+            var id = same?.Id ?? ReminderIds.IdFor(practice, intoId, booked.SaddleId, booked.Rule, Earlier(there, booked));
+            var raise = new RaiseReminder(
+                id,
+                intoId,
+                booked.SaddleId,
+                booked.Rule,
+                booked.Evidence,
+                [],
+                merged.By,
+                WorkId: booked.WorkId,
+                Booking: visit
+            );
+            var step = Step(practice, duplicateId, merged.By, $"booking:{booked.Id}:{booked.Version}", now);
+            // One whose hour has passed meanwhile is let go with the reminder that it belonged to.
+            if (booked.BookedFor > now && same?.BookingId is null)
+            {
+                var outcome = await commands.Execute<Reminder>(
+                    step,
+                    id,
+                    r => r is null ? ReminderDecider.Decide(r, raise, now) : ReminderDecider.Decide(r, visit, now),
+                    ct
+                );
+                if (outcome.Refused is { } refused)
+                    return refused;
+            }
+
+            var ended = await commands.Execute<Reminder>(
+                Step(practice, duplicateId, merged.By, $"booking-away:{booked.Id}:{booked.Version}", now),
+                booked.Id,
+                r => ReminderDecider.Decide(r, new WithdrawReminder(merged.Reason, [], merged.By), now),
+                ct
+            );
+            if (ended.Refused is { } stays)
+                return stays;
+        }
+
+        return null;
+    }
+
+    private static int Earlier(IEnumerable<Reminder> there, Reminder booked) =>
+        there.Count(r => r.Rule == booked.Rule && r.SaddleId == booked.SaddleId);
+
+    /// <summary>Reminders of a second registration for which a visit is booked.</summary>
+    private async Task<IReadOnlyList<Reminder>> Booked(string practice, Guid duplicateId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var all = await session.Query<Reminder>().Where(r => r.HorseId == duplicateId).ToListAsync(ct);
+        return [.. all.Where(r => !r.Over && r is { BookingId: not null, BookedFor: not null }).OrderBy(r => r.Id)];
+    }
+
+    /// <summary>Its microchip and passport: what the registration that stays lacks becomes its own, what says something else stands beside
+    /// it; and nothing stands at the closed one, where nobody could erase it.</summary>
+    private async Task<Refused?> Identify(
+        string practice,
+        Guid duplicateId,
+        HorseMergedAway merged,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
+    {
+        if (await Numbers(practice, duplicateId, ct) is not { } second)
+            return null;
+        var intoId = await Last(practice, merged.IntoId, ct);
+        var taken = await commands.ExecuteOnDocument<HorseIdentity>(
+            Step(practice, duplicateId, merged.By, $"identity:{intoId}:{second.Version}", now),
+            intoId,
+            _ =>
+                Task.FromResult<Func<HorseIdentity?, DecidedDocument<HorseIdentity>>>(found =>
+                    new((found ?? new HorseIdentity(intoId)).Taking(second), Noted(practice, intoId, duplicateId, merged.By, now))
+                ),
+            ct
+        );
+        if (taken.Refused is { } refused)
+            return refused;
+        var away = await commands.ExecuteOnDocument<HorseIdentity>(
+            Step(practice, duplicateId, merged.By, $"identity-away:{second.Version}", now) with
+            {
+                ExpectedVersion = second.Version,
+            },
+            duplicateId,
+            _ =>
+                Task.FromResult<Func<HorseIdentity?, DecidedDocument<HorseIdentity>>>(found =>
+                    new(
+                        (found ?? second) with
+                        {
+                            Microchip = null,
+                            Passport = null,
+                            Further = [],
+                        },
+                        Noted(practice, duplicateId, duplicateId, merged.By, now)
+                    )
+                ),
+            ct
+        );
+        return away.Refused;
+    }
+
+    private static AuditNote Noted(string practice, Guid of, Guid duplicateId, Guid by, DateTimeOffset now) =>
+        new(
+            DeterministicId.From(
+                "audit note",
+                practice,
+                "identity merged",
+                of.ToString(),
+                duplicateId.ToString(),
+                now.ToString("O", CultureInfo.InvariantCulture)
+            ),
+            now,
+            AuditWords.IdentityChanged,
+            by,
+            of
+        )
+        {
+            About = of,
+            Detail = "microchip, passport",
+        };
+
+    /// <summary>By what a second registration is told; null where by nothing, or no more.</summary>
+    private async Task<HorseIdentity?> Numbers(string practice, Guid duplicateId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<HorseIdentity>(duplicateId, ct) is { IsEmpty: false } known ? known : null;
     }
 
     /// <summary>The registration that stays may be merged away itself at that moment: then the saddle goes on to the next.</summary>

@@ -7,4 +7,5 @@ public enum ImportKind
     Horses,
     Saddles,
     Visits,
+    SaddleWork,
 }

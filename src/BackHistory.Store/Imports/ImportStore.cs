@@ -164,7 +164,11 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
             .Where(h => !h.Withdrawn && h.MergedInto == null)
             .Select(h => new KnownHorse(h.Id, h.Name, h.Foaled, h.OwnerId))
             .ToListAsync(ct);
-        var saddles = await session.Query<Saddle>().Where(s => !s.Withdrawn).Select(s => new KnownSaddle(s.Id, s.Label)).ToListAsync(ct);
+        var saddles = await session
+            .Query<Saddle>()
+            .Where(s => !s.Withdrawn)
+            .Select(s => new KnownSaddle(s.Id, s.Label, s.Gauge))
+            .ToListAsync(ct);
         return new KnownNames(horses, saddles, await session.Query<Person>().ToListAsync(ct), await session.Query<Yard>().ToListAsync(ct));
     }
 

@@ -1,3 +1,4 @@
 namespace BackHistory.Store.Imports;
 
-public sealed record KnownSaddle(Guid Id, string Label);
+/// <param name="Gauge">The key of the gauge in which its settings are read.</param>
+public sealed record KnownSaddle(Guid Id, string Label, string? Gauge = null);

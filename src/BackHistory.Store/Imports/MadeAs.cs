@@ -8,4 +8,5 @@ public enum MadeAs
     Saddle,
     Visit,
     Entry,
+    Work,
 }

@@ -78,6 +78,7 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
                 or CareWithdrawn
                 or HorseDetailsCorrected
                 or HorseWithdrawn
+                or HorseRestored
                 or HorseMerged
                 or HorseMergedAway
                 or SaddleWorkWithdrawn
@@ -111,6 +112,7 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
                 Colour = d.Colour,
             },
             HorseWithdrawn => horse with { Gone = true },
+            HorseRestored => horse with { Gone = false },
             HorseMergedAway d => horse with { Gone = true, MergedInto = d.IntoId },
             OwnerChanged d => horse with { OwnerId = d.OwnerId },
             YardChanged d => horse with { YardId = d.YardId },

@@ -121,11 +121,17 @@ public sealed partial class TimelineProjection : MultiStreamProjection<TimelineE
             WorkChanged or WorkWithdrawn or CareRoleTaken or CareRoleEnded => entry with { Group = "care" },
             HorseFileAttached d => entry with { Group = "horse", FileId = d.File.FileId, VisitId = d.VisitId },
             HorseFileRemoved d => entry with { Group = "horse", FileId = d.FileId },
-            HorseRegistered or HorseDetailsCorrected or HorseWithdrawn or HorseMerged or HorseMergedAway or OwnerChanged or YardChanged =>
-                entry with
-                {
-                    Group = "horse",
-                },
+            HorseRegistered
+            or HorseDetailsCorrected
+            or HorseWithdrawn
+            or HorseRestored
+            or HorseMerged
+            or HorseMergedAway
+            or OwnerChanged
+            or YardChanged => entry with
+            {
+                Group = "horse",
+            },
             _ => throw UnknownEventException.In("Timeline", e),
         };
 

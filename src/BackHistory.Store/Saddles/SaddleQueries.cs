@@ -20,6 +20,32 @@ public sealed class SaddleQueries(IDocumentStore store, PracticeDatabase databas
         return await session.LoadManyAsync<Saddle>(ct, saddleIds.Distinct().ToArray());
     }
 
+    /// <summary>Since when it is its owner's, and of which day each of its files is: days stand in the events alone, since nothing is
+    /// decided by them.</summary>
+    public async Task<(DateTimeOffset? OwnedSince, IReadOnlyDictionary<Guid, DateTimeOffset> Files)> Days(
+        string practice,
+        Guid saddleId,
+        CancellationToken ct
+    )
+    {
+        await using var session = store.QuerySession(practice);
+        var events = (await session.Events.FetchStreamAsync(saddleId, token: ct)).Select(e => e.Data).ToList();
+        var owned = events
+            .Select(e =>
+                e switch
+                {
+                    SaddleRegistered { OwnerId: not null } d => d.TakenAt,
+                    SaddleOwnerChanged d => d.TakenAt,
+                    _ => (DateTimeOffset?)null,
+                }
+            )
+            .LastOrDefault(at => at is not null);
+        var files = new Dictionary<Guid, DateTimeOffset>();
+        foreach (var e in events.OfType<SaddleFileAttached>())
+            files[e.File.FileId] = e.TakenAt;
+        return (owned, files);
+    }
+
     /// <summary>By label, from a place on.</summary>
     public async Task<IReadOnlyList<Saddle>> ByLabel(string practice, (string Label, Guid Id)? after, int size, CancellationToken ct)
     {

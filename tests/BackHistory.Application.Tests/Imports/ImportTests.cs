@@ -5,6 +5,7 @@ using BackHistory.Application.Practices;
 using BackHistory.Application.Visits;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Saddles;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Imports;
@@ -469,6 +470,43 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
         Assert.Equal([3, 4], lines.Select(l => l.Line));
         Assert.Equal("no-such-horse", lines[1].Code);
         Assert.Single((await practice.Horse(practice.Id("bramble"))).Visits);
+    }
+
+    [Fact]
+    public async Task Work_on_saddles_is_entered_by_the_rules_of_a_hand_and_taken_back_as_a_whole()
+    {
+        var practice = await acts.Found("import saddle work");
+        await practice.Yard.Horse(acts.Time.Now.AddYears(-3), "Bramble");
+        await practice.Yard.Horse(acts.Time.Now.AddYears(-3), "Thistle");
+        var saddle = await practice.Yard.Saddle(acts.Time.Now.AddYears(-3), "GP-12");
+        var plan = Plan(
+            ImportKind.SaddleWork,
+            ("Saddle", "saddle"),
+            ("Horse", "horse"),
+            ("Day", "date"),
+            ("What", "what"),
+            ("Left", "left"),
+            ("Note", "note")
+        ) with
+        {
+            DateFormat = "yyyy-MM-dd",
+        };
+        const string Table =
+            "Saddle,Horse,Day,What,Left,Note\n"
+            + "GP-12,Bramble,2025-05-01,set,2,New.\nGP-12,Bramble,2025-09-01,altered,3,\nGP-12,Thistle,2025-10-01,set,3,\n";
+        var entered = await Entered(practice, "work", Table, plan);
+
+        Assert.Equal(new ImportCounts(2, 0, 1), entered.Counts);
+        var refused = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, LineVerdict.Refused, 0, 10, default));
+        Assert.Equal(("on-another-horse", "Horse"), (refused.Code, refused.Column));
+        Assert.Equal([(true, "2"), (false, "3")], (await Work()).Select(w => (w.Set, w.Done[0].To)));
+        Assert.Equal(new ImportCounts(0, 2, 1), (await Entered(practice, "again", Table, plan)).Counts);
+        Assert.Equal(2, (await acts.Get<ImportRollback>().Foresee(practice.Name, entered.Id, default))!.Goes[MadeAs.Work]);
+
+        Assert.Equal(new ImportCounts(2, 0, 0), (await TakenBack(practice, entered)).TakenBack);
+        Assert.All(await Work(), w => Assert.True(w.Withdrawn));
+
+        async Task<IReadOnlyList<SaddleWork>> Work() => (await acts.Get<ImportStore>().Saddle(practice.Name, saddle, default))!.Work;
     }
 
     private static EnterHorse.Input Bramble(TestPractice practice) =>

@@ -4,6 +4,7 @@ using BackHistory.Formats.Sheets;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Saddles;
 using BackHistory.Store.Imports;
 
 namespace BackHistory.Application.Tests.Imports;
@@ -302,6 +303,73 @@ public sealed class RowMapperTests
         );
         Assert.Equal(["name", "zone"], faults.Take(5).Select(f => f.Place));
     }
+
+    [Fact]
+    public void Work_on_a_saddle_is_of_its_day_and_says_what_the_table_says()
+    {
+        var names = new KnownNames([OneHorse("Bramble")], [OneSaddle("GP-12")], [], []);
+        var line = "gp-12,Bramble,2024-05-01,Set,2,3,Slipped to the left.\n";
+        var steps = Steps($"Saddle,Horse,Day,What,Left,Right,Note\n{line}{line}", WorkPlan, names);
+
+        var step = Assert.IsType<LineStep.Worked>(steps[0].Step);
+        Assert.Equal((OneSaddle("GP-12").Id, true, false), (step.SaddleId, step.Work.Set, step.Work.Fresh));
+        Assert.Equal(
+            [new("tree", "left", null, "2"), new("tree", "right", null, "3"), new(Adjustment.Note, null, null, "Slipped to the left.")],
+            step.Work.Done
+        );
+        Assert.Equal(new DateTimeOffset(2024, 5, 1, 12, 0, 0, TimeSpan.FromHours(2)), step.Work.TakenAt);
+        Assert.Equal(step.Work.WorkId, Assert.IsType<LineStep.Worked>(steps[1].Step).Work.WorkId);
+    }
+
+    [Fact]
+    public void Everything_that_is_wrong_with_a_line_of_saddle_work_is_said_at_once()
+    {
+        var names = new KnownNames([OneHorse("Bramble")], [OneSaddle("GP-12")], [], []);
+        var table = $"Saddle,Horse,Day,What,Left,Right,Note\nGP-13,Thistle,31.02.2024,turned,,,{new string('x', 401)}\n";
+        var line = Assert.Single(Steps(table, WorkPlan, names)).Line;
+
+        Assert.Equal(
+            ["Saddle no-such-saddle", "Horse no-such-horse", "Day not-a-date", "What unknown-word", "Note bad-adjustment"],
+            line.Faults((_, _) => true).Select(f => $"{f.Column} {f.Code}")
+        );
+    }
+
+    [Fact]
+    public void A_saddle_that_is_not_known_is_asked_and_said_to_be_none_its_lines_are_left_out()
+    {
+        var names = new KnownNames([OneHorse("Bramble")], [OneSaddle("GP-12"), OneSaddle("Jump 4")], [], []);
+        const string Table = "Saddle,Horse,Day,What,Left,Right,Note\nGP12,Bramble,2024-05-01,set,2,3,\nGP-12,Bramble,2024-06-01,set,2,3,\n";
+        var (sheet, _) = Sheet.Read(Encoding.UTF8.GetBytes(Table), null);
+        var (columns, _) = SheetLine.Columns(sheet!, WorkPlan);
+        var asked = Assert.Single(new ValueQuestions(WorkPlan, names, []).QuestionsFor(sheet!, columns!));
+        Assert.Equal(("saddle:GP12", OneSaddle("GP-12").Id.ToString(), 3), (asked.Of, asked.Answers[0], asked.Answers.Count));
+
+        var same = WorkPlan with { Answers = Answer("saddle:GP12", OneSaddle("GP-12").Id) };
+        Assert.All(Steps(Table, same, names), s => Assert.Equal(OneSaddle("GP-12").Id, Assert.IsType<LineStep.Worked>(s.Step).SaddleId));
+        var none = WorkPlan with
+        {
+            Answers = new Dictionary<string, string>(StringComparer.Ordinal) { ["saddle:GP12"] = ImportAnswers.LeaveOut },
+        };
+        Assert.Equal("left-out", Steps(Table, none, names)[0].Line.Refused?.Code);
+    }
+
+    private static readonly ImportPlan WorkPlan = Plan(
+        ImportKind.SaddleWork,
+        ("Saddle", "saddle"),
+        ("Horse", "horse"),
+        ("Day", "date"),
+        ("What", "what"),
+        ("Left", "left"),
+        ("Right", "right"),
+        ("Note", "note")
+    ) with
+    {
+        DateFormat = "yyyy-MM-dd",
+    };
+
+    private static KnownHorse OneHorse(string name) => new(DeterministicId.From("horse", name), name, null, null);
+
+    private static KnownSaddle OneSaddle(string label) => new(DeterministicId.From("saddle", label), label);
 
     private static Dictionary<string, string> Answer(string of, Guid id) => new(StringComparer.Ordinal) { [of] = id.ToString() };
 

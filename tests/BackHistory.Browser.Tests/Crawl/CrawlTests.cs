@@ -30,7 +30,7 @@ public sealed class CrawlTests(RunningPractice practice, ITestOutputHelper outpu
             state.Delete(recursive: true);
         }
 
-        Assert.Empty(crawl.Ledger.Faults);
+        Assert.Empty(crawl.Together.Faults);
         // The short crawl presses part of them.
         if (Whole)
             Assert.Empty(crawl.Unpressed.Except(Listed.Unpressed.Keys, StringComparer.Ordinal));
@@ -38,7 +38,9 @@ public sealed class CrawlTests(RunningPractice practice, ITestOutputHelper outpu
 
     private void Told(WholeCrawl crawl, Stopwatch watch)
     {
-        var ledger = crawl.Ledger;
+        foreach (var (who, saw) in crawl.Ledgers)
+            output.WriteLine($"  {who}: {saw.Counts(crawl.Writing.Count)}");
+        var ledger = crawl.Together;
         output.WriteLine(
             $"{ledger.Counts(crawl.Writing.Count)} in {watch.Elapsed.TotalSeconds.ToString("0", CultureInfo.InvariantCulture)} s"
         );

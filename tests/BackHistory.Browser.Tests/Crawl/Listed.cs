@@ -27,6 +27,8 @@ internal static class Listed
         ["POST /practice/letters/{Kind}/{Language} words horse"] = "which horse the example is of is nobody's setting",
         ["POST /letter/{token} Tell the practice words"] = "is told to the practice, not to whoever wrote it",
         ["POST /letter/{token} Yes, it has words"] = "is told to the practice, not to whoever wrote it",
+        ["POST /letter/{token} Der Praxis mitteilen words"] = "is told to the practice, not to whoever wrote it",
+        ["POST /letter/{token} Ja, ist geschehen words"] = "is told to the practice, not to whoever wrote it",
         ["POST /horses/{horseId:guid}/share/link fromHorse=false days"] = "shown as the day on which it ends",
         ["POST /horses/{horseId:guid}/share/link fromHorse=true days"] = "shown as the day on which it ends",
         ["POST /horses/{horseId:guid}/share/link fromHorse=false binds"] =
@@ -35,24 +37,21 @@ internal static class Listed
             "the form is empty again, and the link shows it where it is opened",
         ["POST /horses/{horseId:guid}/share/person fromHorse=false email"] = "shown by the person's name",
         ["POST /horses/{horseId:guid}/share/person fromHorse=true email"] = "shown by the person's name",
-        ["POST /reminders/{reminderId:guid} act=put-off on"] = "stands in the list of what was put off",
-        ["POST /plan/day day Form.On[]"] = "stands in the plan of that day",
-        ["POST /plan/day day Form.At[]"] = "stands in the plan of that day",
-        ["POST /plan/day day Form.Fitter[]"] = "stands in the plan of that day",
-        ["POST /reminders/many/put-off many Form.Until"] = "stands in the list of what was put off",
         ["POST /reminders/many/write-again many Form.EvenSo"] = "is about this one press",
         ["POST /saddles/{SaddleId:guid}/work/new work Form.Visit"] = "the work stands beside its visit in the horse's history",
         ["POST /saddles/{SaddleId:guid}/work/{WorkId:guid}/correct work Form.Visit"] =
             "the work stands beside its visit in the horse's history",
-        ["POST /saddles/{SaddleId:guid}/owner owner Form.From"] = "a page shows whose it is, the record since when",
-        ["POST /horses/{HorseId:guid}/care-roles role Form.Day"] = "a page shows who cares for it, the record since when",
-        ["POST /horses/{HorseId:guid}/care-roles/end end Form.Day"] = "a page shows who cares for it, the record until when",
-        ["* Form.Girth"] = "shown as the weight that follows from it, and as it was taken where it is put right",
-        ["* Form.Length"] = "shown as the weight that follows from it, and as it was taken where it is put right",
-        ["POST /horses/{HorseId:guid}/care care Form.About"] = "says with whom the words go when they are erased",
-        ["POST /saddles/{SaddleId:guid}/files file Form.Day"] = "a saddle's files stand in their order",
         ["POST /look/{token}/comment words"] = "is told to the practice, not shown to whoever opens the link",
         ["POST /me/keys/ days"] = "shown as the day on which it ends",
+    };
+
+    /// <summary>Pages that show what was sent, where the form leads to another one.</summary>
+    private static readonly Dictionary<string, string> ShownElsewhere = new(StringComparer.Ordinal)
+    {
+        ["POST /plan/day day"] = "/reminders?state=booked",
+        ["POST /reminders/many/put-off many"] = "/reminders?state=put-off",
+        ["POST /reminders/{reminderId:guid} act=book"] = "/reminders?state=booked",
+        ["POST /reminders/{reminderId:guid} act=put-off"] = "/reminders?state=put-off",
     };
 
     /// <summary>Writing addresses that no page sends to here.</summary>
@@ -60,6 +59,8 @@ internal static class Listed
     {
         ["POST /api/letters/release"] = "is shown while the first letters of a practice wait: FirstLettersTests",
         ["POST /api/practice/studies/{studyId:guid}/finish"] = "is shown once a visit was traced twice",
+        ["POST /horses/{HorseId:guid}/visits/new"] = "is sent where a browser runs no scripts: VisitInOneGoTests",
+        ["POST /letter/{token}/day"] = "is shown to whoever a visit is booked for, from its letter: WorkingListPagesTests",
         ["POST /me/passkeys"] = "is answered by a machine's own keys, at the service's own name",
         ["POST /me/passkeys/options"] = "is answered by a machine's own keys, at the service's own name",
         ["POST /me/passkeys/remove"] = "is shown beside a passkey",
@@ -81,6 +82,8 @@ internal static class Listed
     };
 
     public static string? Refusing(string form) => RefusingForms.ContainsKey(form) ? form : null;
+
+    public static string? ShownAt(string form) => ShownElsewhere.GetValueOrDefault(form);
 
     public static string? Excuse(string field)
     {

@@ -110,7 +110,8 @@ internal static class PageScripts
             if (name === 'born') return '2014-04-21';
             if (name === 'age') return '';
             if (name === 'height') return form.querySelector('[name="Form.HeightIn"]')?.value === 'm' ? '1.62' : '162';
-            if (name === 'q') return 'a';
+            // A list is searched for a letter, another horse by its name.
+            if (name === 'q') return /\/(merge|give)$/.test(location.pathname) ? horse : 'a';
             return null;
           };
           for (const f of form.elements) {

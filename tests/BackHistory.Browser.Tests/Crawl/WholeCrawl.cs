@@ -23,21 +23,26 @@ internal sealed partial class WholeCrawl(IBrowser browser, string state, bool wh
 
     /// <summary>The short crawl searches everywhere, and presses what adds and corrects people, yards and horses.</summary>
     private static bool InShort(string form) =>
-        Walker.Late(form) <= 1
+        FormOrder.Late(form) <= 1
         || (
-            Walker.Late(form) == 2
+            FormOrder.Late(form) == 2
             && !form.Contains("/visits/", StringComparison.Ordinal)
             && new[] { "/people/", "/yards/", "/horses/{HorseId:guid}/" }.Any(p => form.Contains(p, StringComparison.Ordinal))
         );
 
-    public Ledger Ledger { get; } = new();
+    /// <summary>What each role saw, in the order of their walks.</summary>
+    public IReadOnlyList<(string Who, Ledger Saw)> Ledgers => _ledgers;
+
+    private readonly List<(string Who, Ledger Saw)> _ledgers = [];
+
+    public Ledger Together => Ledger.Together(_ledgers.Select(l => l.Saw));
 
     public IReadOnlyList<string> Writing { get; private set; } = [];
 
     public IReadOnlyList<string> Pages { get; private set; } = [];
 
     /// <summary>Writing addresses of forms that nobody came to press.</summary>
-    public IReadOnlyList<string> Unpressed => [.. Writing.Except(Ledger.Sent.Keys, StringComparer.Ordinal)];
+    public IReadOnlyList<string> Unpressed => [.. Writing.Except(Together.Sent.Keys, StringComparer.Ordinal)];
 
     public async Task Run()
     {
@@ -71,11 +76,12 @@ internal sealed partial class WholeCrawl(IBrowser browser, string state, bool wh
             await Walk(PracticeRole.Apprentice, follows: false, $"/horses/{horse}/visits/new");
         }
 
-        await Walk(role, follows: true, "/");
+        // What was arranged stands with one horse, and a page is looked at once a kind.
+        await Walk(role, follows: true, whole ? [$"/horses/{horse}", "/"] : ["/"]);
         if (first && whole)
             await Letters(host, doors, folder, plan);
 
-        async Task Walk(PracticeRole who, bool follows, string from)
+        async Task Walk(PracticeRole who, bool follows, params string[] from)
         {
             var email = $"{who.ToString().ToLowerInvariant()}@members.invalid";
             await Account(host, email, who);
@@ -90,9 +96,16 @@ internal sealed partial class WholeCrawl(IBrowser browser, string state, bool wh
             await using var second = await Window(host);
             await using var third = await Window(host);
             foreach (var other in new[] { second, third })
-                await new Walker(who.ToString(), other, doors, Ledger, theirs).SignsIn();
-            await new Walker(who.ToString(), window, doors, Ledger, theirs).Walk(from);
+                await Walker(who.ToString(), other, doors, theirs).SignsIn();
+            await Walker(who.ToString(), window, doors, theirs).Walk(from);
         }
+    }
+
+    private Walker Walker(string who, IBrowserContext window, Doors doors, WalkPlan plan)
+    {
+        if (_ledgers.All(l => l.Who != who))
+            _ledgers.Add((who, new Ledger()));
+        return new(who, window, doors, _ledgers.Single(l => l.Who == who).Saw, plan);
     }
 
     /// <summary>Readers of letters and holders of links.</summary>
@@ -121,15 +134,15 @@ internal sealed partial class WholeCrawl(IBrowser browser, string state, bool wh
         var theirAddress = (await practices.Person(ServedHost.InventedTenant, owner, CancellationToken.None))!.Email!;
         await Write(program, $"/api/horses/{horse}/sharing/grants", new { personId = owner, role = "owner" });
         await using (var outside = await Window(host))
-            await new Walker("Outsider", outside, doors, Ledger, plan).Walk([.. links]);
+            await Walker("Holder of a link", outside, doors, plan).Walk([.. links]);
         foreach (var (name, address) in new[] { ("Veterinarian", Address), ("Owner", theirAddress) })
         {
             await RunningPractice.Until(() => Task.FromResult(Welcomes(address).Any()), $"the letter to {address}");
             await using (var outside = await Window(host))
-                await new Walker(name, outside, doors, Ledger, plan).Walk([.. Welcomes(address)]);
+                await Walker(name, outside, doors, plan).Walk([.. Welcomes(address)]);
             await using var window = await Window(host);
             var theirs = plan with { Email = address, Password = $"{plan.Password} still" };
-            await new Walker(name, window, doors, Ledger, theirs).Walk("/shared-with-me");
+            await Walker(name, window, doors, theirs).Walk("/shared-with-me");
         }
 
         IEnumerable<string> Welcomes(string to) =>
@@ -157,7 +170,7 @@ internal sealed partial class WholeCrawl(IBrowser browser, string state, bool wh
     {
         await Write(program, "/api/saddles", new { label = "Never used" });
         await Write(program, $"/api/horses/{horse}/care", new { kind = "growth", from = "2026-11-02" });
-        using var file = new ByteArrayContent(Walker.Dot);
+        using var file = new ByteArrayContent(AFile.Dot);
         file.Headers.ContentType = new("application/octet-stream");
         await Send(program, $"/api/horses/{horse}/files?kind=photograph", file);
     }
@@ -182,7 +195,7 @@ internal sealed partial class WholeCrawl(IBrowser browser, string state, bool wh
         for (var walks = 0; walks < 2; walks++)
         {
             await using var window = await Window(host);
-            await new Walker("Outsider", window, doors, Ledger, plan).Walk([.. Paths(Post(folder).Letters()), "/sign-in", "/forgotten"]);
+            await Walker("Reader of letters", window, doors, plan).Walk([.. Paths(Post(folder).Letters()), "/sign-in", "/forgotten"]);
         }
     }
 

@@ -9,6 +9,7 @@ const THINGS: Record<string, [string, string]> = {
   saddle: ['saddle', 'saddles'],
   visit: ['visit', 'visits'],
   entry: ['entry', 'entries'],
+  work: ['piece of work on a saddle', 'pieces of work on saddles'],
 };
 
 const several = (n: number, [one, many]: [string, string]) => `${n} ${n === 1 ? one : many}`;
