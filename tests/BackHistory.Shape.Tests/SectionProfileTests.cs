@@ -37,11 +37,11 @@ public sealed class SectionProfileTests
             Near(Exact(d => Drawn(slope, slope, ridge, d, 0, 0, 110)), told.Value.LeftMuscle.Outer, 0.2);
             Near(Exact(d => Drawn(slope, slope, ridge, 0, 0, d)), told.Value.Cover, 0.15);
 
-            double Exact(Func<double, Tracing> deformed) =>
-                (Measures(deformed(2))[key]!.Value - Measures(deformed(-2))[key]!.Value) / 4;
+            double Exact(Func<double, Tracing> deformed) => (Measures(deformed(2))[key]!.Value - Measures(deformed(-2))[key]!.Value) / 4;
 
             // The slope of a flank under a hump is a small difference of large parts: a twelfth of a degree a millimetre is nothing.
-            void Near(double exact, double gain, double within) => Assert.InRange(gain - exact, -within * Math.Abs(exact) - 0.08, within * Math.Abs(exact) + 0.08);
+            void Near(double exact, double gain, double within) =>
+                Assert.InRange(gain - exact, -within * Math.Abs(exact) - 0.08, within * Math.Abs(exact) + 0.08);
         }
     }
 
@@ -50,16 +50,38 @@ public sealed class SectionProfileTests
 
     [Fact]
     public void Widths_that_shrink_with_depth_draw_nothing() =>
-        Assert.Null(SectionProfile.From(key => key == "width@60" ? 260 : key == "width@100" ? 200 : null));
+        Assert.Null(
+            SectionProfile.From(key =>
+                key == "width@60" ? 260
+                : key == "width@100" ? 200
+                : null
+            )
+        );
 
     [Fact]
     public void What_is_no_measure_of_a_section_has_no_gains() =>
-        Assert.Null(SectionProfile.From(key => key == "width@60" ? 150 : key == "width@100" ? 240 : null)!.GainsOf("weight"));
+        Assert.Null(
+            SectionProfile
+                .From(key =>
+                    key == "width@60" ? 150
+                    : key == "width@100" ? 240
+                    : null
+                )!
+                .GainsOf("weight")
+        );
 
     static Dictionary<string, double?> Measures(Tracing tracing) =>
         TracingAnalysis.Analyse(tracing).Measures.ToDictionary(m => m.Key, m => m.Value, StringComparer.Ordinal);
 
-    static Tracing Drawn(double slopeLeft, double slopeRight, double ridge, double muscleLeft, double muscleRight, double fat, double at = 90)
+    static Tracing Drawn(
+        double slopeLeft,
+        double slopeRight,
+        double ridge,
+        double muscleLeft,
+        double muscleRight,
+        double fat,
+        double at = 90
+    )
     {
         var (l, r) = (Side(slopeLeft, muscleLeft), Side(slopeRight, muscleRight));
         return Shapes.Section([.. l.Skip(1).Reverse().Select(p => new Point(-p.X, p.Y)), .. r]) with { Midline = new Point(0, 0) };

@@ -11,9 +11,9 @@ namespace BackHistory.Trends.SinceFit;
 /// </summary>
 static class SecondSign
 {
-    /// <summary>What the earlier visits must say at least (rule of thumb): ten times what is expected of a steady back, for half-way a loss
-    /// is far from sure.</summary>
-    const double EarlierBar = 0.1;
+    /// <summary>What the earlier visits must say at least (rule of thumb): several times what is expected of a steady back, for half-way a
+    /// loss is far from sure.</summary>
+    const double EarlierBar = 0.05;
 
     /// <summary>By how many degrees the lost side must read steeper against the other than at the fit (rule of thumb).</summary>
     const double ReadDegrees = 2;
