@@ -6,10 +6,14 @@ namespace BackHistory.Shape.Deformations;
 /// <param name="LeftMuscle">A millimetre more of muscle on the left at its fullest.</param>
 /// <param name="RightMuscle">The same on the right.</param>
 /// <param name="Cover">A millimetre of fat all over the flanks.</param>
+/// <param name="LeftFlank">The left flank alone outwards about the ridge, by a degree.</param>
+/// <param name="RightFlank">The right flank alone.</param>
 public readonly record struct DeformationGains(
     double Turn,
     double FlanksTurn,
     MuscleGains LeftMuscle,
     MuscleGains RightMuscle,
-    double Cover
+    double Cover,
+    double LeftFlank,
+    double RightFlank
 );

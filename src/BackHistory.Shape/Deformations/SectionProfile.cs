@@ -62,7 +62,9 @@ public sealed class SectionProfile
             FlanksTurn: Gain(d => (Opened(_left, d), Opened(_right, d))),
             LeftMuscle: new(Left(-MuscleApart), Left(0), Left(MuscleApart)),
             RightMuscle: new(Right(-MuscleApart), Right(0), Right(MuscleApart)),
-            Cover: Gain(d => (_left.Raised(s => d * Cover(s)), _right.Raised(s => d * Cover(s))))
+            Cover: Gain(d => (_left.Raised(s => d * Cover(s)), _right.Raised(s => d * Cover(s)))),
+            LeftFlank: Gain(d => (Opened(_left, d), _right)),
+            RightFlank: Gain(d => (_left, Opened(_right, d)))
         );
         if (!double.IsFinite(gains.Turn + gains.FlanksTurn + gains.LeftMuscle.Outer + gains.RightMuscle.Outer + gains.Cover))
             return null;

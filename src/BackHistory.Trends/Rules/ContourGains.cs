@@ -6,8 +6,8 @@ namespace BackHistory.Trends.Rules;
 /// </summary>
 /// <param name="Turn">The whole cross-section turned by a degree clockwise, seen from behind; 0 for readings, which go by gravity.</param>
 /// <param name="FlanksTurn">Both flanks turned outwards, by a degree each.</param>
-/// <param name="LeftMuscle">A millimetre more of muscle on the left, by the places where it may lie fullest.</param>
-/// <param name="RightMuscle">The same on the right, as many places.</param>
+/// <param name="LeftMuscle">More of muscle on the left, by the ways in which it may come: a hump here or there, or the whole flank.</param>
+/// <param name="RightMuscle">The same on the right, as many ways.</param>
 /// <param name="Cover">A millimetre of fat all over.</param>
 /// <param name="Along">The station taken a millimetre further back, by what the horse measures at the stations beside it.</param>
 public sealed record ContourGains(

@@ -28,8 +28,8 @@ internal sealed class StationContours(IEnumerable<MeasureRow> rows)
             : new ContourGains(
                 measure.StartsWith("read-", StringComparison.Ordinal) ? 0 : gains.Turn,
                 gains.FlanksTurn,
-                Places(gains.LeftMuscle),
-                Places(gains.RightMuscle),
+                Ways(gains.LeftMuscle, gains.LeftFlank),
+                Ways(gains.RightMuscle, gains.RightFlank),
                 gains.Cover,
                 Along(measure, station)
             );
@@ -57,7 +57,8 @@ internal sealed class StationContours(IEnumerable<MeasureRow> rows)
         return from is { } f && to is { } t && t.Item1 > f.Item1 ? (t.Item2 - f.Item2) / (t.Item1 - f.Item1) : 0;
     }
 
-    private static double[] Places(MuscleGains muscle) => [muscle.Inner, muscle.Middle, muscle.Outer];
+    /// <summary>A side fills or falls in as a hump somewhere on its flank, or with all of its flank.</summary>
+    private static double[] Ways(MuscleGains muscle, double flank) => [muscle.Inner, muscle.Middle, muscle.Outer, flank];
 
     private double? Middle(string station, string key)
     {

@@ -83,8 +83,8 @@ internal sealed class VisitNoise
     }
 
     /// <summary>
-    /// Degrees of the flanks that the noise of a station's measures is worth: of all of them by inverse variance, for what is said of widths
-    /// and what is said of slopes were never taken from one horse.
+    /// Degrees of the flanks that the noise of a station's measures is worth: of all of them by inverse variance, for what is said of
+    /// widths and what is said of slopes were never taken from one horse.
     /// </summary>
     double FlankSd(IReadOnlyList<WatchedSeries> series, string? station)
     {
