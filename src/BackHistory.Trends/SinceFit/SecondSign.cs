@@ -19,10 +19,10 @@ static class SecondSign
     const double ReadDegrees = 2;
 
     /// <summary>
-    /// Where the other side reads a quarter of the loss as well (rule of thumb), a sheet that leans over a back that lost on both sides
+    /// Where the other side reads two fifths of the loss as well (rule of thumb), a sheet that leans over a back that lost on both sides
     /// would read the same.
     /// </summary>
-    const double OtherSide = 0.25;
+    const double OtherSide = 0.4;
 
     internal static bool Bears(
         VetCaution caution,
