@@ -32,18 +32,18 @@ internal static partial class FleschKincaid
         return Math.Max(1, count);
     }
 
-    [GeneratedRegex(@"[\p{L}’'-]*\p{L}|\d[\d.]*\d|\d", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"[\p{L}’'-]*\p{L}|\d[\d.]*\d|\d", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Words();
 
-    [GeneratedRegex(@"[.!?:;](?=\s|$)", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"[.!?:;](?=\s|$)", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Ends();
 
-    [GeneratedRegex("[aeiouy]+", RegexOptions.None, 1000)]
+    [GeneratedRegex("[aeiouy]+", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Vowels();
 
-    [GeneratedRegex("(?<![td])ed$|[^aeiouyl]e$|[^aeiouyl]es$(?<![sxzcg]es)(?<!hes)", RegexOptions.None, 1000)]
+    [GeneratedRegex("(?<![td])ed$|[^aeiouyl]e$|[^aeiouyl]es$(?<![sxzcg]es)(?<!hes)", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Mute();
 
-    [GeneratedRegex("^area|eo(?!n)|ia(?!l)|io(?!n|u)", RegexOptions.None, 1000)]
+    [GeneratedRegex("^area|eo(?!n)|ia(?!l)|io(?!n|u)", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Parted();
 }

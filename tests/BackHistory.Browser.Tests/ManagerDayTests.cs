@@ -83,6 +83,6 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
         await page.Keep("manager-4-booked");
     }
 
-    [GeneratedRegex(@"\?state=refit$", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"\?state=refit$", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex RefitOnly();
 }

@@ -178,12 +178,12 @@ public sealed partial class EveryTextTests
         ];
     }
 
-    [GeneratedRegex("\"(?<key>[a-z0-9-]+(?:\\.[a-z0-9-]+)+)\"", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("\"(?<key>[a-z0-9-]+(?:\\.[a-z0-9-]+)+)\"", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Key();
 
-    [GeneratedRegex("^    (?<role>[A-Z]\\w+),", RegexOptions.ExplicitCapture | RegexOptions.Multiline, 1000)]
+    [GeneratedRegex("^    (?<role>[A-Z]\\w+),", RegexOptions.ExplicitCapture | RegexOptions.Multiline, Timeout.Infinite)]
     private static partial Regex Role();
 
-    [GeneratedRegex("\\{\\d+\\}", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("\\{\\d+\\}", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Place();
 }

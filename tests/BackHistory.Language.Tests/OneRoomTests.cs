@@ -75,20 +75,20 @@ public sealed partial class OneRoomTests
         "\\b(ReminderState|ReminderFamily|ReminderRule|MuteReason|Answer|LetterKind|LetterState|PracticeRole|SharedWith|SharedScope"
             + "|CareRole|CareKind|WorkLoad|WatchState|UnsaidReason)\\.[A-Z]\\w+ =>\\s*\\$?\"",
         RegexOptions.ExplicitCapture,
-        1000
+        Timeout.Infinite
     )]
     private static partial Regex Value();
 
-    [GeneratedRegex("\"[^\"\\n]*([A-Za-z]{2} [A-Za-z{]|[a-z]\\.(?=\"))[^\"\\n]*\"", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("\"[^\"\\n]*([A-Za-z]{2} [A-Za-z{]|[a-z]\\.(?=\"))[^\"\\n]*\"", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Sentence();
 
-    [GeneratedRegex("//.*", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("//.*", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Comment();
 
     [GeneratedRegex(
         "\\bPick\\(|\"de\"|[lL]anguage\\s*(==|!=)|[lL]anguage is (not )?\\(?\"|== ReportLanguage\\.|[lL]anguage switch",
         RegexOptions.ExplicitCapture,
-        1000
+        Timeout.Infinite
     )]
     private static partial Regex Choice();
 }

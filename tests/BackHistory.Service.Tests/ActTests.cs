@@ -187,7 +187,7 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
         var pattern = new Regex(
             $"^({verb} |\\? )(\\*/{Regex.Escape(address.Split('/')[^1])}|{Hole().Replace(Regex.Escape(address.TrimEnd('/')), "[^/]+")})/?$",
             RegexOptions.None,
-            TimeSpan.FromSeconds(1)
+            Regex.InfiniteMatchTimeout
         );
         return sent.Any(pattern.IsMatch);
     }
@@ -219,7 +219,7 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
     private static readonly Comparer<Type> ByName = Comparer<Type>.Create((a, b) => string.CompareOrdinal(a.Name, b.Name));
 
     /// <summary>What Razor fills in: <c>@(…)</c>, or <c>@Name.Of(…)</c>.</summary>
-    [GeneratedRegex(@"@\((?:[^()]|\([^()]*\))*\)|@[A-Za-z_][\w.!]*(?:\([^()]*\))?", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"@\((?:[^()]|\([^()]*\))*\)|@[A-Za-z_][\w.!]*(?:\([^()]*\))?", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Filled();
 
     [GeneratedRegex("/(obj|bin|node_modules|wwwroot)/")]
@@ -229,20 +229,20 @@ public sealed partial class ActTests(RunningService service, ITestOutputHelper o
     [GeneratedRegex(@"^@page|\.Map\w+\(|///")]
     private static partial Regex Declared();
 
-    [GeneratedRegex(@"\$\{[^}]*\}", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"\$\{[^}]*\}", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex FilledInScript();
 
     [GeneratedRegex(
         "data-send=\"(?<verb>[A-Z]+) (?<address>[^\"]+)\"|(?:form)?action=\"(?<address>[^\"]+)\"|data-(?:keep|dry)=\"(?<address>[^\"]+)\"",
         RegexOptions.None,
-        1000
+        Timeout.Infinite
     )]
     private static partial Regex Sends();
 
-    [GeneratedRegex("[`'\"](?<address>/[^`'\"]+)[`'\"]", RegexOptions.None, 1000)]
+    [GeneratedRegex("[`'\"](?<address>/[^`'\"]+)[`'\"]", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Quoted();
 
     /// <summary>A parameter of a route, after escaping: <c>\{horseId:guid}</c>.</summary>
-    [GeneratedRegex(@"\\\{[^}]+\}", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"\\\{[^}]+\}", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Hole();
 }

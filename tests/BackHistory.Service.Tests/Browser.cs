@@ -78,13 +78,13 @@ public sealed partial class Browser : IDisposable
     public void Dispose() => _client.Dispose();
 
     private static string? Of(string tag, string attribute) =>
-        Regex.Match(tag, $"\\b{attribute}=\"(?<v>[^\"]*)\"", RegexOptions.None, TimeSpan.FromSeconds(1)) is { Success: true } m
+        Regex.Match(tag, $"\\b{attribute}=\"(?<v>[^\"]*)\"", RegexOptions.None, Regex.InfiniteMatchTimeout) is { Success: true } m
             ? WebUtility.HtmlDecode(m.Groups["v"].Value)
             : null;
 
-    [GeneratedRegex("<form[^>]*action=\"(?<action>[^\"]*)\".*?</form>", RegexOptions.Singleline, 1000)]
+    [GeneratedRegex("<form[^>]*action=\"(?<action>[^\"]*)\".*?</form>", RegexOptions.Singleline, Timeout.Infinite)]
     private static partial Regex Forms();
 
-    [GeneratedRegex("<input[^>]*type=\"hidden\"[^>]*>", RegexOptions.Singleline, 1000)]
+    [GeneratedRegex("<input[^>]*type=\"hidden\"[^>]*>", RegexOptions.Singleline, Timeout.Infinite)]
     private static partial Regex Inputs();
 }

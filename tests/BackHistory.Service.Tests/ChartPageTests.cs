@@ -112,14 +112,14 @@ public sealed partial class ChartPageTests(RunningService service)
     [GeneratedRegex(
         "<td class=\"r num\"[^>]*>[^<]*(<strong>[^<]*</strong>)?</td>",
         RegexOptions.ExplicitCapture,
-        matchTimeoutMilliseconds: 1000
+        Timeout.Infinite
     )]
     private static partial Regex Numbers();
 
     [GeneratedRegex(
         "<img [^>]*src=\"(?<address>/api/horses/[^\"]+/compare/section.svg[^\"]+)\"",
         RegexOptions.ExplicitCapture,
-        matchTimeoutMilliseconds: 1000
+        Timeout.Infinite
     )]
     private static partial Regex Section();
 
@@ -155,9 +155,9 @@ public sealed partial class ChartPageTests(RunningService service)
     private static IEnumerable<string> Days(string svg) =>
         Dots().Matches(svg).Select(m => m.Groups["on"].Value).Distinct(StringComparer.Ordinal);
 
-    [GeneratedRegex("<img [^>]*data-explore[^>]* src=\"(?<address>[^\"]+)\"", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex("<img [^>]*data-explore[^>]* src=\"(?<address>[^\"]+)\"", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Trend();
 
-    [GeneratedRegex("data-on=\"(?<on>[^\"]+)\"", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex("data-on=\"(?<on>[^\"]+)\"", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Dots();
 }

@@ -101,15 +101,15 @@ public sealed partial class MarkupTests
         }
     }
 
-    [GeneratedRegex(@"Give\(Form!?, ""(?<what>[a-z-]+)""", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"Give\(Form!?, ""(?<what>[a-z-]+)""", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Given();
 
-    [GeneratedRegex("&(amp|quot|lt|gt|#\\w+);", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("&(amp|quot|lt|gt|#\\w+);", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Entity();
 
-    [GeneratedRegex("pattern=\"(?<pattern>[^\"]*)\"", RegexOptions.None, 1000)]
+    [GeneratedRegex("pattern=\"(?<pattern>[^\"]*)\"", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Pattern();
 
-    [GeneratedRegex(@"\[[^\]]*(?<!\\)-\]|\[-", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"\[[^\]]*(?<!\\)-\]|\[-", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex BareHyphen();
 }

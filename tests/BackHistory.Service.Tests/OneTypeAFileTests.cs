@@ -44,7 +44,7 @@ public sealed partial class OneTypeAFileTests
     private static bool IsClosedUnion(IReadOnlyList<(string Name, string Head)> types) =>
         types.Any(b =>
             (b.Head.Contains("abstract ", StringComparison.Ordinal) || b.Head.Contains("interface ", StringComparison.Ordinal))
-            && types.All(t => t.Name == b.Name || Regex.IsMatch(t.Head, $@"[:,]\s*{b.Name}\b", RegexOptions.None, TimeSpan.FromSeconds(1)))
+            && types.All(t => t.Name == b.Name || Regex.IsMatch(t.Head, $@"[:,]\s*{b.Name}\b", RegexOptions.None, Regex.InfiniteMatchTimeout))
         );
 
     /// <summary>Types outside of others, each with what stands before its body; the parts of one count once.</summary>
@@ -55,7 +55,7 @@ public sealed partial class OneTypeAFileTests
         @"^public (?:(?:static|sealed|abstract|partial|readonly|ref) )*"
             + @"(?:record struct|record class|class|record|struct|enum|interface|delegate \S+) (?<name>\w+)[^;{]*",
         RegexOptions.Multiline | RegexOptions.ExplicitCapture,
-        matchTimeoutMilliseconds: 5000
+        Timeout.Infinite
     )]
     private static partial Regex Declaration();
 

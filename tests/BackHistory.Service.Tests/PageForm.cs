@@ -60,8 +60,8 @@ internal static partial class PageForm
         : to.ToString();
 
     private static string Of(string tag, string attribute) =>
-        WebUtility.HtmlDecode(Regex.Match(tag, $"\\b{attribute}=\"(?<is>[^\"]*)\"", default, TimeSpan.FromSeconds(1)).Groups["is"].Value);
+        WebUtility.HtmlDecode(Regex.Match(tag, $"\\b{attribute}=\"(?<is>[^\"]*)\"", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout).Groups["is"].Value);
 
-    [GeneratedRegex("<input[^>]*>", RegexOptions.None, 1000)]
+    [GeneratedRegex("<input[^>]*>", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Inputs();
 }

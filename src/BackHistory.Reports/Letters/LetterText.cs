@@ -120,12 +120,12 @@ public sealed partial record LetterText(string Subject, string Words)
         || text.Contains("}}", StringComparison.Ordinal)
         || text.Contains("%}", StringComparison.Ordinal);
 
-    [GeneratedRegex(@"sentences\[0\]", RegexOptions.None, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(@"sentences\[0\]", RegexOptions.None, matchTimeoutMilliseconds: Timeout.Infinite)]
     private static partial Regex Index();
 
-    [GeneratedRegex(@"(?<open>\{\{|\{%)\s*(?<said>[^{}%]*?)\s*(?<close>\}\}|%\})", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"(?<open>\{\{|\{%)\s*(?<said>[^{}%]*?)\s*(?<close>\}\}|%\})", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Code();
 
-    [GeneratedRegex(@"\s+", RegexOptions.None, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(@"\s+", RegexOptions.None, matchTimeoutMilliseconds: Timeout.Infinite)]
     private static partial Regex Space();
 }

@@ -29,7 +29,7 @@ public sealed class NameWords
         _regex = new Regex(
             $@"(?<![\p{{L}}\p{{M}}\p{{N}}])(?:{any})(?![\p{{L}}\p{{M}}\p{{N}}])",
             RegexOptions.IgnoreCase | RegexOptions.CultureInvariant,
-            TimeSpan.FromSeconds(5)
+            Regex.InfiniteMatchTimeout
         );
     }
 

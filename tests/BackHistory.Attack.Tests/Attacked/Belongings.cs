@@ -233,9 +233,9 @@ internal sealed partial class Belongings(AttackedService service, Side side, Att
         return node.ToJsonString();
     }
 
-    [GeneratedRegex(@"\{(?<name>\w+)\}", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
+    [GeneratedRegex(@"\{(?<name>\w+)\}", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, Timeout.Infinite)]
     private static partial Regex Places();
 
-    [GeneratedRegex("@(?<name>[a-z]+(-[a-z]+)*)", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
+    [GeneratedRegex("@(?<name>[a-z]+(-[a-z]+)*)", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, Timeout.Infinite)]
     private static partial Regex Names();
 }

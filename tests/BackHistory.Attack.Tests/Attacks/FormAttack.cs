@@ -190,16 +190,16 @@ internal static partial class FormAttack
         Of(form.Groups["tag"].Value, "action") + string.Join(',', Inputs().Matches(form.Value).Select(i => Of(i.Value, "name")));
 
     private static string? Of(string tag, string attribute) =>
-        Regex.Match(tag, $"\\b{attribute}=\"(?<v>[^\"]*)\"", RegexOptions.None, TimeSpan.FromSeconds(1)) is { Success: true } m
+        Regex.Match(tag, $"\\b{attribute}=\"(?<v>[^\"]*)\"", RegexOptions.None, Regex.InfiniteMatchTimeout) is { Success: true } m
             ? WebUtility.HtmlDecode(m.Groups["v"].Value)
             : null;
 
-    [GeneratedRegex("(?<tag><form[^>]*method=\"post\"[^>]*>).*?</form>", RegexOptions.Singleline | RegexOptions.IgnoreCase, 1000)]
+    [GeneratedRegex("(?<tag><form[^>]*method=\"post\"[^>]*>).*?</form>", RegexOptions.Singleline | RegexOptions.IgnoreCase, Timeout.Infinite)]
     private static partial Regex Forms();
 
-    [GeneratedRegex(@"\{(?<name>\w+)[^}]*\}", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
+    [GeneratedRegex(@"\{(?<name>\w+)[^}]*\}", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, Timeout.Infinite)]
     private static partial Regex Place();
 
-    [GeneratedRegex("<(?:input|select|textarea|button)[^>]*>", RegexOptions.Singleline, 1000)]
+    [GeneratedRegex("<(?:input|select|textarea|button)[^>]*>", RegexOptions.Singleline, Timeout.Infinite)]
     private static partial Regex Inputs();
 }

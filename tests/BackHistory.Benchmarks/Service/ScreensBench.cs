@@ -243,7 +243,7 @@ static partial class ScreensBench
         return await window.StorageStateAsync();
     }
 
-    [GeneratedRegex(@"sign in as (?<email>\S+) with (?<password>\S+)", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(@"sign in as (?<email>\S+) with (?<password>\S+)", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Manager();
 
     /// <summary>Waits until every horse was looked at, and takes the one that needs somebody most.</summary>

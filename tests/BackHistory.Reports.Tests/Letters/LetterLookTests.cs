@@ -15,7 +15,7 @@ public class LetterLookTests
             (string?)element.Attribute("style") ?? "",
             $@"(?<![-\w]){property}:(#[0-9A-F]{{6}})",
             RegexOptions.None,
-            TimeSpan.FromSeconds(1)
+            Regex.InfiniteMatchTimeout
         )
             is { Success: true } found
             ? found.Groups[1].Value
@@ -44,7 +44,7 @@ public class LetterLookTests
         var style = Page.Descendants("style").Single().Value;
         string Dark(string name, string property) =>
             Regex
-                .Match(style, $@"\.{name}\{{[^}}]*?(?<![-\w]){property}:(#[0-9A-F]{{6}})", RegexOptions.None, TimeSpan.FromSeconds(1))
+                .Match(style, $@"\.{name}\{{[^}}]*?(?<![-\w]){property}:(#[0-9A-F]{{6}})", RegexOptions.None, Regex.InfiniteMatchTimeout)
                 .Groups[1]
                 .Value;
         var (card, ground) = (Dark("card", "background"), Dark("ground", "background"));
@@ -78,7 +78,7 @@ public class LetterLookTests
                             (string)answer.Attribute("style")!,
                             $@"(?<![-\w]){property}:((\d+)px)",
                             RegexOptions.None,
-                            TimeSpan.FromSeconds(1)
+                            Regex.InfiniteMatchTimeout
                         )
                         .Groups[2]
                         .Value,

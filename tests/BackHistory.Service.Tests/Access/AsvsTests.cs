@@ -46,15 +46,15 @@ public sealed partial class AsvsTests
         );
     }
 
-    [GeneratedRegex(@"public (?:async )?(?:Task|void|ValueTask) (?<name>[A-Z]\w+)\(", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"public (?:async )?(?:Task|void|ValueTask) (?<name>[A-Z]\w+)\(", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Tests();
 
-    [GeneratedRegex(@"^\| (?<item>\d+\.\d+\.\d+) \|(?<what>[^|]*)\|(?<tests>[^|]*)\|\s*$", RegexOptions.Multiline, 1000)]
+    [GeneratedRegex(@"^\| (?<item>\d+\.\d+\.\d+) \|(?<what>[^|]*)\|(?<tests>[^|]*)\|\s*$", RegexOptions.Multiline, Timeout.Infinite)]
     private static partial Regex Rows();
 
-    [GeneratedRegex(@"`(?<name>[A-Z]\w+)`", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"`(?<name>[A-Z]\w+)`", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Names();
 
-    [GeneratedRegex(@"(?<n>\d+) of (?<m>\d+) have a test", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"(?<n>\d+) of (?<m>\d+) have a test", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Counted();
 }

@@ -323,19 +323,19 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
         : path.Contains('{', StringComparison.Ordinal) ? "read"
         : "list";
 
-    [GeneratedRegex("[0-9a-fA-F]{8}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{12}", RegexOptions.None, 1000)]
+    [GeneratedRegex("[0-9a-fA-F]{8}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{4}-[0-9a-fA-F]{12}", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Guids();
 
     /// <summary>A form's idempotency key, new with every page.</summary>
-    [GeneratedRegex("(?<=name=\"key\" value=\")[0-9a-f]{32}(?=\")", RegexOptions.None, 1000)]
+    [GeneratedRegex("(?<=name=\"key\" value=\")[0-9a-f]{32}(?=\")", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex FormKeys();
 
-    [GeneratedRegex("CfDJ8[A-Za-z0-9_%-]+", RegexOptions.None, 1000)]
+    [GeneratedRegex("CfDJ8[A-Za-z0-9_%-]+", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Seals();
 
-    [GeneratedRegex("\"(?:traceId|next)\":\"[^\"]*\"|\"(?:recordedAt|registeredAt|at|takenAt)\":\"[^\"]*\"", RegexOptions.None, 1000)]
+    [GeneratedRegex("\"(?:traceId|next)\":\"[^\"]*\"|\"(?:recordedAt|registeredAt|at|takenAt)\":\"[^\"]*\"", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Traces();
 
-    [GeneratedRegex("\"(?:version|streamVersion)\":[0-9]+", RegexOptions.None, 1000)]
+    [GeneratedRegex("\"(?:version|streamVersion)\":[0-9]+", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Versions();
 }

@@ -139,12 +139,12 @@ public sealed partial class MissingPageTests(RunningService service)
         );
     }
 
-    [GeneratedRegex("name=\"__RequestVerificationToken\"[^>]*value=\"(?<v>[^\"]*)\"", RegexOptions.None, 1000)]
+    [GeneratedRegex("name=\"__RequestVerificationToken\"[^>]*value=\"(?<v>[^\"]*)\"", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Token();
 
-    [GeneratedRegex(@"\{\w+:guid\}", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"\{\w+:guid\}", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Parameter();
 
-    [GeneratedRegex("CfDJ8[A-Za-z0-9_%-]+", RegexOptions.None, 1000)]
+    [GeneratedRegex("CfDJ8[A-Za-z0-9_%-]+", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Seal();
 }

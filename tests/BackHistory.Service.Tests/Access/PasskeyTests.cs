@@ -351,7 +351,7 @@ public sealed partial class PasskeyTests(RunningService service)
             await browser.Page(page),
             $"<form[^>]*action=\"{Regex.Escape(action)}\".*?</form>",
             RegexOptions.Singleline,
-            TimeSpan.FromSeconds(1)
+            Regex.InfiniteMatchTimeout
         );
         Assert.True(form.Success, $"no form to {action} stands on {page}");
         return WebUtility.HtmlDecode(TokenField().Match(form.Value).Groups["v"].Value);
@@ -374,6 +374,6 @@ public sealed partial class PasskeyTests(RunningService service)
         return answer.Headers.Location!.ToString();
     }
 
-    [GeneratedRegex("name=\"__RequestVerificationToken\"[^>]*value=\"(?<v>[^\"]*)\"", RegexOptions.None, 1000)]
+    [GeneratedRegex("name=\"__RequestVerificationToken\"[^>]*value=\"(?<v>[^\"]*)\"", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex TokenField();
 }

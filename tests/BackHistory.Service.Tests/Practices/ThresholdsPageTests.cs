@@ -102,18 +102,18 @@ public sealed partial class ThresholdsPageTests(RunningService service)
 
     private static string Plain(string page) => Spaces().Replace(Tags().Replace(WebUtility.HtmlDecode(page), " "), " ");
 
-    [GeneratedRegex("<tr>\\s*<td>.*?</tr>", RegexOptions.Singleline, 1000)]
+    [GeneratedRegex("<tr>\\s*<td>.*?</tr>", RegexOptions.Singleline, Timeout.Infinite)]
     private static partial Regex Rows();
 
-    [GeneratedRegex("below (?<number>[0-9.]+)", RegexOptions.None, 1000)]
+    [GeneratedRegex("below (?<number>[0-9.]+)", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Below();
 
-    [GeneratedRegex("<input type=\"hidden\" name=\"(?<name>[^\"]+)\" value=\"(?<value>[^\"]+)\"", RegexOptions.None, 1000)]
+    [GeneratedRegex("<input type=\"hidden\" name=\"(?<name>[^\"]+)\" value=\"(?<value>[^\"]+)\"", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Hidden();
 
-    [GeneratedRegex("<[^>]*>", RegexOptions.None, 1000)]
+    [GeneratedRegex("<[^>]*>", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Tags();
 
-    [GeneratedRegex("\\s+", RegexOptions.None, 1000)]
+    [GeneratedRegex("\\s+", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Spaces();
 }

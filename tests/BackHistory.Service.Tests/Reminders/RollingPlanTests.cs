@@ -154,7 +154,7 @@ public sealed partial class RollingPlanTests(RunningService service)
             .Matches(form)
             .Select(s => new KeyValuePair<string, string>(
                 s.Groups["name"].Value,
-                Regex.Match(s.Value, "<option value=\"(?<v>[^\"]*)\" selected", default, TimeSpan.FromSeconds(1)).Groups["v"].Value
+                Regex.Match(s.Value, "<option value=\"(?<v>[^\"]*)\" selected", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout).Groups["v"].Value
             ));
         var answer = await browser.Client.PostAsync(
             address,
@@ -164,20 +164,20 @@ public sealed partial class RollingPlanTests(RunningService service)
     }
 
     private static string Of(string tag, string attribute) =>
-        WebUtility.HtmlDecode(Regex.Match(tag, $" {attribute}=\"(?<is>[^\"]*)\"", default, TimeSpan.FromSeconds(1)).Groups["is"].Value);
+        WebUtility.HtmlDecode(Regex.Match(tag, $" {attribute}=\"(?<is>[^\"]*)\"", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout).Groups["is"].Value);
 
-    [GeneratedRegex("href=\"(?<to>/plan/day[^\"]*)\"", RegexOptions.None, 1000)]
+    [GeneratedRegex("href=\"(?<to>/plan/day[^\"]*)\"", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex DayLinks();
 
-    [GeneratedRegex(@"http\S+/letter/[\w-]+", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"http\S+/letter/[\w-]+", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Links();
 
-    [GeneratedRegex("name=\"to\" value=\"(?<at>[^\"]*)\"", RegexOptions.None, 1000)]
+    [GeneratedRegex("name=\"to\" value=\"(?<at>[^\"]*)\"", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Times();
 
-    [GeneratedRegex("<input[^>]*>", RegexOptions.None, 1000)]
+    [GeneratedRegex("<input[^>]*>", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Inputs();
 
-    [GeneratedRegex("<select[^>]*name=\"(?<name>[^\"]*)\".*?</select>", RegexOptions.Singleline, 1000)]
+    [GeneratedRegex("<select[^>]*name=\"(?<name>[^\"]*)\".*?</select>", RegexOptions.Singleline, Timeout.Infinite)]
     private static partial Regex Selects();
 }

@@ -46,7 +46,7 @@ internal static partial class Lettering
     /// <summary>A number and its unit stay on one line.</summary>
     static string KeepUnits(string text) => BeforeUnit().Replace(text, "\u00a0");
 
-    [GeneratedRegex(@"(?<=\d) (?=(mm|cm²|cm|kg|l)\b|%|°)", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(@"(?<=\d) (?=(mm|cm²|cm|kg|l)\b|%|°)", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: Timeout.Infinite)]
     private static partial Regex BeforeUnit();
 
     /// <summary>As few lines as <see cref="Wrap"/>, about equally long, so that no single word is left for the last.</summary>

@@ -117,6 +117,6 @@ internal static partial class SvgWriter
     static string Prefix(string text) =>
         "c" + Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(Encoding.UTF8.GetBytes(text)).AsSpan(0, 3)) + "-";
 
-    [GeneratedRegex(@"-?\d+\.\d+", RegexOptions.None, matchTimeoutMilliseconds: 5000)]
+    [GeneratedRegex(@"-?\d+\.\d+", RegexOptions.None, matchTimeoutMilliseconds: Timeout.Infinite)]
     private static partial Regex Decimals();
 }

@@ -58,6 +58,6 @@ internal static partial class LetterBody
         }
     }
 
-    [GeneratedRegex(@"\n[ \t]*\n", RegexOptions.None, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(@"\n[ \t]*\n", RegexOptions.None, matchTimeoutMilliseconds: Timeout.Infinite)]
     private static partial Regex BlankLine();
 }

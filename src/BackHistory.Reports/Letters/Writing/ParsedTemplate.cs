@@ -61,7 +61,7 @@ internal sealed partial class ParsedTemplate
     }
 
     static bool HasMark(string source, BodyMark mark) =>
-        Regex.IsMatch(source, $@"\{{%-?\s*{Name(mark)}\s*-?%\}}", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1));
+        Regex.IsMatch(source, $@"\{{%-?\s*{Name(mark)}\s*-?%\}}", RegexOptions.ExplicitCapture | RegexOptions.NonBacktracking);
 
     static IFluidTemplate ParsePart(string text)
     {
@@ -127,7 +127,7 @@ internal sealed partial class ParsedTemplate
 
     int LineOf(string name)
     {
-        var found = Regex.Match(source, $@"\b{Regex.Escape(name.Split('.')[^1])}\b", RegexOptions.None, TimeSpan.FromSeconds(1));
+        var found = Regex.Match(source, $@"\b{Regex.Escape(name.Split('.')[^1])}\b", RegexOptions.NonBacktracking);
         return found.Success ? LineOf(source, found.Index) : 0;
     }
 
@@ -184,9 +184,9 @@ internal sealed partial class ParsedTemplate
         return options;
     }
 
-    [GeneratedRegex("^Undefined (variable|filter) '(?<name>.+)'", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex("^Undefined (variable|filter) '(?<name>.+)'", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: Timeout.Infinite)]
     private static partial Regex Undefined();
 
-    [GeneratedRegex(@"\s*at \((?<line>\d+):\d+\)", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(@"\s*at \((?<line>\d+):\d+\)", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: Timeout.Infinite)]
     private static partial Regex ErrorPlace();
 }
