@@ -1,4 +1,5 @@
 using System.Net.Http.Json;
+using System.Text.RegularExpressions;
 using BackHistory.Store.Accounts;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
@@ -28,8 +29,7 @@ public sealed class KeyboardTests(RunningPractice practice)
         await Expect(page.Locator("#find")).ToBeFocusedAsync();
         await page.Keyboard.TypeAsync(horse.Name);
         await page.Keyboard.PressAsync("Enter");
-        await Expect(page)
-            .ToHaveTitleAsync(new System.Text.RegularExpressions.Regex("Find|" + horse.Name, default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout));
+        await Expect(page).ToHaveTitleAsync(new Regex("Find|" + horse.Name, default, Regex.InfiniteMatchTimeout));
         await To(page, horse.Name);
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = horse.Name, Exact = true })).ToBeVisibleAsync();

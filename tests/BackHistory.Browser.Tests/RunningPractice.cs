@@ -172,14 +172,14 @@ public sealed partial class RunningPractice : IAsyncLifetime
     /// <summary>Waits for what follows a command a moment later.</summary>
     public static async Task Until(Func<Task<bool>> there, [CallerArgumentExpression(nameof(there))] string what = "")
     {
-        for (var i = 0; i < 400; i++)
+        for (var i = 0; i < 3000; i++)
         {
             if (await there())
                 return;
             await Task.Delay(100);
         }
 
-        throw new InvalidOperationException($"it did not come about in 40 seconds: {what}");
+        throw new InvalidOperationException($"it did not come about in five minutes: {what}");
     }
 
     private async Task<string> SignIn(PracticeRole role)

@@ -55,7 +55,7 @@ public sealed class LetterTests(RunningService service)
                 content.Text,
                 @"http\S+/letter/\S+",
                 System.Text.RegularExpressions.RegexOptions.None,
-                Regex.InfiniteMatchTimeout
+                System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
             )
             .Select(m => new Uri(m.Value).AbsolutePath)
             .ToList();

@@ -454,7 +454,7 @@ public sealed class VisitApiTests(RunningService service)
             "\"traceId\":\"[^\"]*\"",
             "",
             System.Text.RegularExpressions.RegexOptions.None,
-            Regex.InfiniteMatchTimeout
+            System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
         );
         return $"{response.StatusCode} {response.Content.Headers.ContentType} {trace}";
     }

@@ -194,7 +194,11 @@ internal static partial class FormAttack
             ? WebUtility.HtmlDecode(m.Groups["v"].Value)
             : null;
 
-    [GeneratedRegex("(?<tag><form[^>]*method=\"post\"[^>]*>).*?</form>", RegexOptions.Singleline | RegexOptions.IgnoreCase, Timeout.Infinite)]
+    [GeneratedRegex(
+        "(?<tag><form[^>]*method=\"post\"[^>]*>).*?</form>",
+        RegexOptions.Singleline | RegexOptions.IgnoreCase,
+        Timeout.Infinite
+    )]
     private static partial Regex Forms();
 
     [GeneratedRegex(@"\{(?<name>\w+)[^}]*\}", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, Timeout.Infinite)]

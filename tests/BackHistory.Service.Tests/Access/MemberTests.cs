@@ -386,7 +386,7 @@ public sealed class MemberTests(RunningService service)
                 page,
                 "<code class=\"secret\">(?<s>[A-Z2-7 ]+)</code>",
                 System.Text.RegularExpressions.RegexOptions.None,
-                Regex.InfiniteMatchTimeout
+                System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
             )
             .Groups["s"]
             .Value.Replace(" ", "", StringComparison.Ordinal);

@@ -119,7 +119,7 @@ public sealed class RulesAndWordsTests(RunningService service)
                 preview.GetProperty("text").GetString()!,
                 @"http\S+/letter/\S+",
                 System.Text.RegularExpressions.RegexOptions.None,
-                Regex.InfiniteMatchTimeout
+                System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
             )
             .Value;
         Assert.EndsWith("/letter/preview", link, StringComparison.Ordinal);
@@ -256,7 +256,7 @@ public sealed class RulesAndWordsTests(RunningService service)
                     letter.Text,
                     @"http\S+/letter/\S+",
                     System.Text.RegularExpressions.RegexOptions.None,
-                    Regex.InfiniteMatchTimeout
+                    System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
                 )
                 .Value
         ).AbsolutePath;
@@ -296,7 +296,7 @@ public sealed class RulesAndWordsTests(RunningService service)
             content.Text,
             @"http\S+/letter/\S+",
             System.Text.RegularExpressions.RegexOptions.None,
-            Regex.InfiniteMatchTimeout
+            System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
         );
 
         using var reader = service.Anonymous();
