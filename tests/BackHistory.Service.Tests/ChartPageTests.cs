@@ -109,11 +109,7 @@ public sealed partial class ChartPageTests(RunningService service)
 
     private static IEnumerable<string> Cells(string page) => Numbers().Matches(page).Select(m => m.Value).ToList();
 
-    [GeneratedRegex(
-        "<td class=\"r num\"[^>]*>[^<]*(<strong>[^<]*</strong>)?</td>",
-        RegexOptions.ExplicitCapture,
-        Timeout.Infinite
-    )]
+    [GeneratedRegex("<td class=\"r num\"[^>]*>[^<]*(<strong>[^<]*</strong>)?</td>", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Numbers();
 
     [GeneratedRegex(

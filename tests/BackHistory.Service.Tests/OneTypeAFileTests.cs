@@ -44,7 +44,9 @@ public sealed partial class OneTypeAFileTests
     private static bool IsClosedUnion(IReadOnlyList<(string Name, string Head)> types) =>
         types.Any(b =>
             (b.Head.Contains("abstract ", StringComparison.Ordinal) || b.Head.Contains("interface ", StringComparison.Ordinal))
-            && types.All(t => t.Name == b.Name || Regex.IsMatch(t.Head, $@"[:,]\s*{b.Name}\b", RegexOptions.None, Regex.InfiniteMatchTimeout))
+            && types.All(t =>
+                t.Name == b.Name || Regex.IsMatch(t.Head, $@"[:,]\s*{b.Name}\b", RegexOptions.None, Regex.InfiniteMatchTimeout)
+            )
         );
 
     /// <summary>Types outside of others, each with what stands before its body; the parts of one count once.</summary>

@@ -60,7 +60,12 @@ internal static partial class PageForm
         : to.ToString();
 
     private static string Of(string tag, string attribute) =>
-        WebUtility.HtmlDecode(Regex.Match(tag, $"\\b{attribute}=\"(?<is>[^\"]*)\"", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout).Groups["is"].Value);
+        WebUtility.HtmlDecode(
+            Regex
+                .Match(tag, $"\\b{attribute}=\"(?<is>[^\"]*)\"", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout)
+                .Groups["is"]
+                .Value
+        );
 
     [GeneratedRegex("<input[^>]*>", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Inputs();

@@ -333,7 +333,11 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
     [GeneratedRegex("CfDJ8[A-Za-z0-9_%-]+", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Seals();
 
-    [GeneratedRegex("\"(?:traceId|next)\":\"[^\"]*\"|\"(?:recordedAt|registeredAt|at|takenAt)\":\"[^\"]*\"", RegexOptions.None, Timeout.Infinite)]
+    [GeneratedRegex(
+        "\"(?:traceId|next)\":\"[^\"]*\"|\"(?:recordedAt|registeredAt|at|takenAt)\":\"[^\"]*\"",
+        RegexOptions.None,
+        Timeout.Infinite
+    )]
     private static partial Regex Traces();
 
     [GeneratedRegex("\"(?:version|streamVersion)\":[0-9]+", RegexOptions.None, Timeout.Infinite)]

@@ -78,12 +78,20 @@ public sealed partial class CalendarPageTests(RunningService service)
         await service.SignedIn(await service.Member(name, (practice, PracticeRole.Apprentice)));
 
     private static Regex Ends(string name) =>
-        new($"<strong>{name}</strong>.*?href=\"(?<address>/me/calendars/[^\"]+/end)\"", RegexOptions.Singleline, Regex.InfiniteMatchTimeout);
+        new(
+            $"<strong>{name}</strong>.*?href=\"(?<address>/me/calendars/[^\"]+/end)\"",
+            RegexOptions.Singleline,
+            Regex.InfiniteMatchTimeout
+        );
 
     [GeneratedRegex("<code class=\"secret\">(?<address>[^<]+)</code>", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Shown();
 
     /// <summary>What differs between any two answers: tokens and nonces.</summary>
-    [GeneratedRegex("[0-9a-f]{8}-[0-9a-f-]{27}|value=\"[^\"]{40,}\"|nonce=\"[^\"]*\"|<!--.*?-->", RegexOptions.Singleline, Timeout.Infinite)]
+    [GeneratedRegex(
+        "[0-9a-f]{8}-[0-9a-f-]{27}|value=\"[^\"]{40,}\"|nonce=\"[^\"]*\"|<!--.*?-->",
+        RegexOptions.Singleline,
+        Timeout.Infinite
+    )]
     private static partial Regex Unlike();
 }

@@ -22,7 +22,12 @@ public sealed class HeardTests(RunningService service)
         Assert.DoesNotContain("answered:", await desk.Until("/", "Heard Of"), StringComparison.Ordinal);
 
         // The owner answers by the letter, and wants no more of them.
-        var book = System.Text.RegularExpressions.Regex.Match(content.Text, @"http\S+/letter/\S+", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout);
+        var book = System.Text.RegularExpressions.Regex.Match(
+            content.Text,
+            @"http\S+/letter/\S+",
+            default,
+            System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
+        );
         await reader.Client.PostAsync(new Uri(book.Value).AbsolutePath, new FormUrlEncodedContent([new("words", "On a Tuesday.")]));
         await reader.Client.PostAsync(
             new Uri(content.StopUrl).AbsolutePath,

@@ -154,7 +154,15 @@ public sealed partial class RollingPlanTests(RunningService service)
             .Matches(form)
             .Select(s => new KeyValuePair<string, string>(
                 s.Groups["name"].Value,
-                Regex.Match(s.Value, "<option value=\"(?<v>[^\"]*)\" selected", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout).Groups["v"].Value
+                Regex
+                    .Match(
+                        s.Value,
+                        "<option value=\"(?<v>[^\"]*)\" selected",
+                        default,
+                        System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
+                    )
+                    .Groups["v"]
+                    .Value
             ));
         var answer = await browser.Client.PostAsync(
             address,
@@ -164,7 +172,12 @@ public sealed partial class RollingPlanTests(RunningService service)
     }
 
     private static string Of(string tag, string attribute) =>
-        WebUtility.HtmlDecode(Regex.Match(tag, $" {attribute}=\"(?<is>[^\"]*)\"", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout).Groups["is"].Value);
+        WebUtility.HtmlDecode(
+            Regex
+                .Match(tag, $" {attribute}=\"(?<is>[^\"]*)\"", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout)
+                .Groups["is"]
+                .Value
+        );
 
     [GeneratedRegex("href=\"(?<to>/plan/day[^\"]*)\"", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex DayLinks();

@@ -118,7 +118,12 @@ public sealed class TwoPeopleTests(RunningService service)
         var page = await person.Page("/plan?month=2026-12");
         var shown = Of(
             System
-                .Text.RegularExpressions.Regex.Match(page, $"<input[^>]*name=\"shown-{horse:N}\"[^>]*>", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout)
+                .Text.RegularExpressions.Regex.Match(
+                    page,
+                    $"<input[^>]*name=\"shown-{horse:N}\"[^>]*>",
+                    default,
+                    System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
+                )
                 .Value,
             "value"
         );
@@ -154,7 +159,12 @@ public sealed class TwoPeopleTests(RunningService service)
         var reminder = await service.Told(client, "Answered After All");
         var content = (await service.Queries().Content(RunningService.Mine, reminder.Post[0].LetterId, default))!;
         var links = System
-            .Text.RegularExpressions.Regex.Matches(content.Text, @"http\S+/letter/\S+", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout)
+            .Text.RegularExpressions.Regex.Matches(
+                content.Text,
+                @"http\S+/letter/\S+",
+                default,
+                System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
+            )
             .Select(m => new Uri(m.Value).AbsolutePath)
             .Append(new Uri(content.StopUrl).AbsolutePath)
             .ToList();
@@ -257,7 +267,12 @@ public sealed class TwoPeopleTests(RunningService service)
         var owner = await service.Person(RunningService.Mine, "Owner of Heard Horse");
         var content = (await service.Queries().Content(RunningService.Mine, reminder.Post[0].LetterId, default))!;
         var links = System
-            .Text.RegularExpressions.Regex.Matches(content.Text, @"http\S+/letter/\S+", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout)
+            .Text.RegularExpressions.Regex.Matches(
+                content.Text,
+                @"http\S+/letter/\S+",
+                default,
+                System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
+            )
             .Select(m => new Uri(m.Value).AbsolutePath)
             .ToList();
         using var reader = service.Anonymous();
@@ -310,7 +325,12 @@ public sealed class TwoPeopleTests(RunningService service)
         var card = await Card(browser, horse, state);
         var form = card.Split("<form").First(f => f.Contains($"value=\"{act}\"", StringComparison.Ordinal)).Split("</form>")[0];
         var fields = System
-            .Text.RegularExpressions.Regex.Matches(form, "<input type=\"hidden\"[^>]*>", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout)
+            .Text.RegularExpressions.Regex.Matches(
+                form,
+                "<input type=\"hidden\"[^>]*>",
+                default,
+                System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
+            )
             .Select(i => (Name: Of(i.Value, "name"), Value: WebUtility.HtmlDecode(Of(i.Value, "value"))))
             .Where(f => f.Name != "act")
             .ToList();
@@ -319,7 +339,12 @@ public sealed class TwoPeopleTests(RunningService service)
 
     private static string Of(string tag, string attribute) =>
         System
-            .Text.RegularExpressions.Regex.Match(tag, $"{attribute}=\"(?<is>[^\"]*)\"", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout)
+            .Text.RegularExpressions.Regex.Match(
+                tag,
+                $"{attribute}=\"(?<is>[^\"]*)\"",
+                default,
+                System.Text.RegularExpressions.Regex.InfiniteMatchTimeout
+            )
             .Groups["is"]
             .Value;
 

@@ -240,7 +240,12 @@ public sealed partial class WorkingListTests(RunningService service)
         Inputs().Matches(form).Select(i => new KeyValuePair<string, string>(Of(i.Value, "name"), Of(i.Value, "value")));
 
     private static string Of(string tag, string attribute) =>
-        WebUtility.HtmlDecode(Regex.Match(tag, $"{attribute}=\"(?<is>[^\"]*)\"", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout).Groups["is"].Value);
+        WebUtility.HtmlDecode(
+            Regex
+                .Match(tag, $"{attribute}=\"(?<is>[^\"]*)\"", default, System.Text.RegularExpressions.Regex.InfiniteMatchTimeout)
+                .Groups["is"]
+                .Value
+        );
 
     [GeneratedRegex("<h2 class=\"of\" id=\"h-[^>]*>(?<name>[^<]*)</h2>", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Names();
