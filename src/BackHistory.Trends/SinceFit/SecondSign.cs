@@ -19,10 +19,10 @@ static class SecondSign
     const double ReadDegrees = 2;
 
     /// <summary>
-    /// Where the other side reads two fifths of the loss as well (rule of thumb), a sheet that leans over a back that lost on both sides
+    /// Where the other side reads half of the loss as well (rule of thumb), a sheet that leans over a back that lost on both sides
     /// would read the same.
     /// </summary>
-    const double OtherSide = 0.4;
+    const double OtherSide = 0.5;
 
     internal static bool Bears(
         VetCaution caution,
@@ -34,10 +34,16 @@ static class SecondSign
     )
     {
         var days = VisitLean.TracedDays(series, baselineDay, asOfDay);
-        if (days.Count == 0 || OtherSideLostToo(caution, series, thresholds, Days.CalendarDay(baselineDay), days[^1], rules))
+        if (days.Count == 0)
             return false;
-        return ByReadings(caution, series, Days.CalendarDay(baselineDay), days[^1])
-            || (days.Count > 2 && ByEarlierVisits(caution, series, thresholds, baselineDay, days, rules));
+        var fit = Days.CalendarDay(baselineDay);
+        // Readings go by gravity: where they say that one side has steepened, no sheet has leaned.
+        return ByReadings(caution, series, fit, days[^1])
+            || (
+                days.Count > 2
+                && !OtherSideLostToo(caution, series, thresholds, fit, days[^1], rules)
+                && ByEarlierVisits(caution, series, thresholds, baselineDay, days, rules)
+            );
     }
 
     static bool OtherSideLostToo(

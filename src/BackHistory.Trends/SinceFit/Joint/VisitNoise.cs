@@ -36,6 +36,10 @@ internal sealed class VisitNoise
 
     /// <summary>Of a station along the back from visit to visit, mm (rule of thumb; published scatter is 30 to 50).</summary>
     const double PlaceSd = 20;
+
+    /// <summary>Shares of stance in the noise, of the whole back and of a station.</summary>
+    readonly double _wholeBack,
+        _sameStation;
     readonly Dictionary<int, double[]> _factors = [];
     readonly List<(int[] Members, double[] Variances)> _kinds = [];
     readonly int[] _kindOf;
@@ -43,6 +47,11 @@ internal sealed class VisitNoise
     internal VisitNoise(VisitTable table, IReadOnlyList<WatchedSeries> series, double[] thresholds, WatchRules rules)
     {
         (_table, _movement) = (table, rules.Movement);
+        // On a known contour the size of stance follows from geometry, and not from how strongly measures go together: what a practice has
+        // learned of that holds lean and habits of hands as well.
+        var known = series.Any(s => s.Contour is not null);
+        _wholeBack = known ? Math.Min(_movement.WholeBack, MovementPrior.RuleOfThumb.WholeBack) : _movement.WholeBack;
+        _sameStation = known ? Math.Min(_movement.SameStation, MovementPrior.RuleOfThumb.SameStation) : _movement.SameStation;
         _bears = [.. series.Select(s => !WatchedPattern.IsDerived(s, series, rules))];
         _stations = [.. series.Select(s => s.Station)];
         _gains = [.. series.Select((s, i) => thresholds[i] > 0 ? Turning.PerDegree(s, series) / thresholds[i] : 0)];
@@ -191,10 +200,10 @@ internal sealed class VisitNoise
                         turn += weights[b] * _gains[members[b]];
                         along += weights[b] * _along[members[b]];
                     }
-                stations += _movement.SameStation * breath * breath + StationLean * StationLean * turn * turn + along * along;
+                stations += _sameStation * breath * breath + StationLean * StationLean * turn * turn + along * along;
             }
         }
-        return own + _movement.WholeBack * whole * whole + _leanVariance * lean * lean + stations;
+        return own + _wholeBack * whole * whole + _leanVariance * lean * lean + stations;
     }
 
     bool First(int[] members, int a)
@@ -231,13 +240,12 @@ internal sealed class VisitNoise
     double OwnVariance(int i, double variance)
     {
         var stance = StanceOf(i, variance);
-        return Math.Max(LeastOwn * variance, variance - (_movement.WholeBack + _movement.SameStation) * stance * stance);
+        return Math.Max(LeastOwn * variance, variance - (_wholeBack + _sameStation) * stance * stance);
     }
 
     bool SameStation(int i, int j) => string.Equals(_stations[i], _stations[j], StringComparison.Ordinal);
 
-    double Shared(int i, int j) =>
-        _table.Breathes[i] * _table.Breathes[j] * (_movement.WholeBack + (SameStation(i, j) ? _movement.SameStation : 0));
+    double Shared(int i, int j) => _table.Breathes[i] * _table.Breathes[j] * (_wholeBack + (SameStation(i, j) ? _sameStation : 0));
 
     double[] Covariance(int[] members, double[] variances)
     {
@@ -250,9 +258,7 @@ internal sealed class VisitNoise
             var lean = _gains[i] * _gains[j] * (_leanVariance + (SameStation(i, j) ? StationLean * StationLean : 0));
             covariance[a * n + b] =
                 lean
-                + StanceOf(i, variances[a])
-                    * StanceOf(j, variances[b])
-                    * (_movement.WholeBack + (SameStation(i, j) ? _movement.SameStation : 0))
+                + StanceOf(i, variances[a]) * StanceOf(j, variances[b]) * (_wholeBack + (SameStation(i, j) ? _sameStation : 0))
                 + (SameStation(i, j) ? _along[i] * _along[j] : 0)
                 + (a == b ? OwnVariance(i, variances[a]) : 0);
         }
