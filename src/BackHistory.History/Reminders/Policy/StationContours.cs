@@ -35,7 +35,7 @@ internal sealed class StationContours(IEnumerable<MeasureRow> rows)
             );
     }
 
-    /// <summary>From the station before to the one behind, where both are usual ones; 0 where a neighbour is missing on both sides.</summary>
+    /// <summary>From the station before to the one behind, where both are usual ones; 0 where none is.</summary>
     private double Along(string measure, string station)
     {
         if (Protocols.UsualFromDatumMm(station) is not { } here || measure.StartsWith("read-", StringComparison.Ordinal))
