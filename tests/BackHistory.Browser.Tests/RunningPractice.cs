@@ -232,7 +232,7 @@ public sealed partial class RunningPractice : IAsyncLifetime
         });
     }
 
-    [GeneratedRegex("name=\"__RequestVerificationToken\"[^>]* value=\"(?<token>[^\"]+)\"", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("name=\"__RequestVerificationToken\"[^>]* value=\"(?<token>[^\"]+)\"", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Token();
 }
 

@@ -90,6 +90,6 @@ internal sealed partial class Comparison(Visitor visitor, Doors doors, Ledger le
         return true;
     }
 
-    [GeneratedRegex(@"\[[^\]]*\]", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"\[[^\]]*\]", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Which();
 }

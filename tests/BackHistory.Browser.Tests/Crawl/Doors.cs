@@ -66,9 +66,9 @@ internal sealed partial class Doors(IEnumerable<EndpointDataSource> sources)
     }
 
     /// <summary>What Razor fills in.</summary>
-    [GeneratedRegex(@"@\((?:[^()]|\([^()]*\))*\)|@[A-Za-z_][\w.!]*(?:\([^()]*\))?", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"@\((?:[^()]|\([^()]*\))*\)|@[A-Za-z_][\w.!]*(?:\([^()]*\))?", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Filled();
 
-    [GeneratedRegex("data-send=\"(?<verb>[A-Z]+) (?<address>[^\"]+)\"", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("data-send=\"(?<verb>[A-Z]+) (?<address>[^\"]+)\"", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Sends();
 }

@@ -22,14 +22,14 @@ internal static partial class FormOrder
         : 2;
 
     /// <summary>Before each reminder by itself, which ends those that could be ticked.</summary>
-    [GeneratedRegex("^POST /reminders/many/", RegexOptions.None, 1000)]
+    [GeneratedRegex("^POST /reminders/many/", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Many();
 
     /// <summary>Other rules withdraw reminders, on whose forms there is something to be pressed before.</summary>
-    [GeneratedRegex("^PUT /api/(reminder-rules|thresholds|practice/protocol)", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("^PUT /api/(reminder-rules|thresholds|practice/protocol)", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Rules();
 
-    [GeneratedRegex("/(me|sign-in|practice/members)/?", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("/(me|sign-in|practice/members)/?", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Account();
 
     [GeneratedRegex(
@@ -39,6 +39,6 @@ internal static partial class FormOrder
     )]
     private static partial Regex Grave();
 
-    [GeneratedRegex("withdraw|remove|/end|take-back|retire|take-off|close|act=done|finish|cancel", RegexOptions.None, 1000)]
+    [GeneratedRegex("withdraw|remove|/end|take-back|retire|take-off|close|act=done|finish|cancel", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Ends();
 }

@@ -60,6 +60,6 @@ internal static partial class Shown
         }
     }
 
-    [GeneratedRegex(@"\s+", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"\s+", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Spaces();
 }

@@ -157,6 +157,6 @@ internal sealed partial class Visitor(string who, IBrowserContext window, Doors 
         return wrong;
     }
 
-    [GeneratedRegex(@"[?&](?<name>[^=&]+)", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"[?&](?<name>[^=&]+)", RegexOptions.ExplicitCapture, Timeout.Infinite)]
     private static partial Regex Asked();
 }

@@ -257,6 +257,6 @@ internal sealed partial class WholeCrawl(IBrowser browser, string state, bool wh
         return window;
     }
 
-    [GeneratedRegex(@"https?://\S+", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"https?://\S+", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Links();
 }

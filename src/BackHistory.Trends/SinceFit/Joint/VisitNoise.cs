@@ -28,7 +28,8 @@ internal sealed class VisitNoise
     readonly double[] _gains;
     readonly double _leanVariance;
 
-    /// <summary>What the stance of a visit does to each, limits per sd of a slope; not a number where the contour is not known.</summary>
+    /// <summary>What stance moves each measure by where it turns the flanks by <see cref="FlankSd"/>, limits; not a number where the
+    /// contour is not known.</summary>
     readonly double[] _stance;
 
     /// <summary>What a station off its place by one sd does to each, limits.</summary>
@@ -58,12 +59,16 @@ internal sealed class VisitNoise
         var slopes = SlopeVariance(series);
         var share = Math.Min(0.95, _movement.WholeLean);
         _leanVariance = slopes * share / (1 - share);
+        var flanks = _stations
+            .OfType<string>()
+            .Distinct(StringComparer.Ordinal)
+            .ToDictionary(s => s, s => FlankSd(series, s), StringComparer.Ordinal);
         _stance =
         [
             .. series.Select(
                 (s, i) =>
-                    s.Contour is { } contour && thresholds[i] > 0 && table.Breathes[i] != 0
-                        ? contour.FlanksTurn / thresholds[i] * FlankSd(series, s.Station)
+                    s is { Contour: { } contour, Station: { } station } && thresholds[i] > 0 && table.Breathes[i] != 0
+                        ? contour.FlanksTurn / thresholds[i] * flanks[station]
                         : double.NaN
             ),
         ];
@@ -92,10 +97,10 @@ internal sealed class VisitNoise
     }
 
     /// <summary>
-    /// Degrees of the flanks that the noise of a station's measures is worth: of all of them by inverse variance, for what is said of
-    /// widths and what is said of slopes were never taken from one horse.
+    /// Degrees of the flanks that the noise between visits is worth at a station: of all its measures by inverse variance, for what is
+    /// said of widths and what is said of slopes were never taken from one horse (engineering choice, no source).
     /// </summary>
-    double FlankSd(IReadOnlyList<WatchedSeries> series, string? station)
+    double FlankSd(IReadOnlyList<WatchedSeries> series, string station)
     {
         double sum = 0;
         var n = 0;
@@ -231,8 +236,8 @@ internal sealed class VisitNoise
     }
 
     /// <summary>
-    /// What stance and breathing do to a measure when they do to a slope what one sd of it is: on a known contour a degree of the flanks
-    /// moves the width by so many millimetres, whatever the noise of widths was taken for.
+    /// What stance and breathing move a measure by, limits, before their shares. On a known contour a degree of the flanks moves the width
+    /// by so many millimetres, whatever the noise of widths was taken for; on an unknown one it is the sd of the measure.
     /// </summary>
     double StanceOf(int i, double variance) => double.IsNaN(_stance[i]) ? _table.Breathes[i] * Math.Sqrt(variance) : _stance[i];
 
