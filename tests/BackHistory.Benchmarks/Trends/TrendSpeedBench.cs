@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
+using BackHistory.Shape.Deformations;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.Series;
 using BackHistory.Trends.SinceFit;
@@ -106,9 +107,32 @@ static class TrendSpeedBench
                 ],
                 noise.Layers,
                 WatchRules.Default.ThresholdOf(measure) ?? new(5)
-            ),
+            )
+            {
+                Contour = Middling.GainsOf(measure) is { } gains
+                    ? new(
+                        gains.Turn,
+                        gains.FlanksTurn,
+                        [gains.LeftMuscle.Inner, gains.LeftMuscle.Middle, gains.LeftMuscle.Outer, gains.LeftFlank],
+                        [gains.RightMuscle.Inner, gains.RightMuscle.Middle, gains.RightMuscle.Outer, gains.RightFlank],
+                        gains.Cover
+                    )
+                    : null,
+            },
         ];
     }
+
+    /// <summary>A back of middling slope: a horse that is traced has a contour, and its sides are weighed in several ways.</summary>
+    static readonly SectionProfile Middling = SectionProfile.From(key =>
+        key switch
+        {
+            "width@30" => 110,
+            "width@60" => 170,
+            "width@100" => 245,
+            "width@150" => 320,
+            _ => null,
+        }
+    )!;
 
     static Observation[] Regular(int seed)
     {
