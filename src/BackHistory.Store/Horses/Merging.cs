@@ -1,7 +1,6 @@
 using System.Globalization;
 using BackHistory.History;
 using BackHistory.History.Horses;
-using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.History.Sharing;
 using BackHistory.Store.Audit;
@@ -19,6 +18,8 @@ namespace BackHistory.Store.Horses;
 public sealed class Merging(IDocumentStore store, Commands commands)
 {
     private const int Attempts = 4;
+
+    private readonly MergedReminders _reminders = new(store, commands);
 
     /// <summary>Merges a second registration into the one that stays.</summary>
     /// <returns>The outcome for the registration that stays, or why nothing was done.</returns>
@@ -61,7 +62,7 @@ public sealed class Merging(IDocumentStore store, Commands commands)
                 && behind.Count == 0
                 && await SharingFollowed(practice, duplicate.Id, ct)
                 && await Numbers(practice, duplicate.Id, ct) is null
-                && (await Booked(practice, duplicate.Id, ct)).Count == 0
+                && !await _reminders.AnyBehind(practice, duplicate.Id, await Last(practice, duplicate.Id, ct), ct)
             )
                 continue;
             // What was taken in once may have been corrected there since: it is not taken in again further on.
@@ -122,70 +123,15 @@ public sealed class Merging(IDocumentStore store, Commands commands)
                 return refused;
         }
 
-        return await Book(practice, duplicateId, merged, now, ct)
+        return await _reminders.Follow(
+                duplicateId,
+                await Last(practice, merged.IntoId, ct),
+                merged,
+                name => Step(practice, duplicateId, merged.By, name, now),
+                ct
+            )
             ?? await Identify(practice, duplicateId, merged, now, ct)
             ?? (await Share(practice, duplicateId, now, ct)).Refused;
-    }
-
-    /// <summary>A visit that is booked stays booked, under the same booking: a calendar sees one appointment. Where the registration that
-    /// stays has a visit booked for the same reason, that one holds.</summary>
-    private async Task<Refused?> Book(string practice, Guid duplicateId, HorseMergedAway merged, DateTimeOffset now, CancellationToken ct)
-    {
-        foreach (var booked in await Booked(practice, duplicateId, ct))
-        {
-            var intoId = await Last(practice, merged.IntoId, ct);
-            await using var session = store.QuerySession(practice);
-            var there = await session.Query<Reminder>().Where(r => r.HorseId == intoId).ToListAsync(ct);
-            var same = there.FirstOrDefault(r => !r.Over && r.Rule == booked.Rule && r.SaddleId == booked.SaddleId);
-            var visit = new BookVisit(booked.BookingId!.Value, booked.BookedFor!.Value, merged.By, null, booked.Fitter);
-            var id = same?.Id ?? ReminderIds.IdFor(practice, intoId, booked.SaddleId, booked.Rule, Earlier(there, booked));
-            var raise = new RaiseReminder(
-                id,
-                intoId,
-                booked.SaddleId,
-                booked.Rule,
-                booked.Evidence,
-                [],
-                merged.By,
-                WorkId: booked.WorkId,
-                Booking: visit
-            );
-            var step = Step(practice, duplicateId, merged.By, $"booking:{booked.Id}:{booked.Version}", now);
-            // One whose hour has passed meanwhile is let go with the reminder that it belonged to.
-            if (booked.BookedFor > now && same?.BookingId is null)
-            {
-                var outcome = await commands.Execute<Reminder>(
-                    step,
-                    id,
-                    r => r is null ? ReminderDecider.Decide(r, raise, now) : ReminderDecider.Decide(r, visit, now),
-                    ct
-                );
-                if (outcome.Refused is { } refused)
-                    return refused;
-            }
-
-            var ended = await commands.Execute<Reminder>(
-                Step(practice, duplicateId, merged.By, $"booking-away:{booked.Id}:{booked.Version}", now),
-                booked.Id,
-                r => ReminderDecider.Decide(r, new WithdrawReminder(merged.Reason, [], merged.By), now),
-                ct
-            );
-            if (ended.Refused is { } stays)
-                return stays;
-        }
-
-        return null;
-    }
-
-    private static int Earlier(IEnumerable<Reminder> there, Reminder booked) =>
-        there.Count(r => r.Rule == booked.Rule && r.SaddleId == booked.SaddleId);
-
-    /// <summary>Reminders of a second registration for which a visit is booked.</summary>
-    private async Task<IReadOnlyList<Reminder>> Booked(string practice, Guid duplicateId, CancellationToken ct)
-    {
-        await using var session = store.QuerySession(practice);
-        var all = await session.Query<Reminder>().Where(r => r.HorseId == duplicateId).ToListAsync(ct);
-        return [.. all.Where(r => !r.Over && r is { BookingId: not null, BookedFor: not null }).OrderBy(r => r.Id)];
     }
 
     /// <summary>Its microchip and passport: what the registration that stays lacks becomes its own, what says something else stands beside

@@ -3,6 +3,7 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Horses;
 
@@ -85,6 +86,52 @@ public sealed class MergeHorseRegistrationsTests(PracticeActs acts) : IClassFixt
             (carried.State, carried.BookingId, carried.BookedFor, carried.Fitter, carried.Rule)
         );
         Assert.Equal(ReminderState.Withdrawn, (await practice.Reminder(reminder)).State);
+        Assert.Equal(0, await acts.Get<Merging>().FinishAll(practice.Name, acts.Time.Now, default));
+    }
+
+    [Fact]
+    public async Task A_reminder_that_was_put_off_stays_put_off_until_its_day()
+    {
+        var practice = await acts.Found("merge put off");
+        var into = await practice.Yard.Horse(acts.Time.Now.AddDays(-300), "Bramble");
+        var (reminder, _) = await practice.NeverMeasured("Brambel", await practice.Person("Robin Field", PersonRole.Owner), acts.Time.Now);
+        var second = (await practice.Reminder(reminder)).HorseId;
+        var until = new DateOnly(2026, 4, 11);
+        var putOff = new PutOffReminder(until, "The mare foals.", TestPractice.IdOf(PracticeRole.Fitter));
+        await practice.Yard.Do<Reminder>(
+            reminder,
+            acts.Time.Now,
+            r => ReminderDecider.Decide(r, putOff, until.AddDays(-40), acts.Time.Now)
+        );
+
+        Assert.Null((await Merge(practice, second, into)).Refused);
+
+        var carried = Assert.Single(await acts.Store.Reminders.OfHorse(practice.Name, into, default));
+        Assert.Equal(
+            (ReminderState.PutOff, until, "The mare foals.", ReminderRule.NoVisit),
+            (carried.State, carried.PutOffUntil, carried.PutOffBecause, carried.Rule)
+        );
+        Assert.Equal(ReminderState.Withdrawn, (await practice.Reminder(reminder)).State);
+        Assert.Equal(0, await acts.Get<Merging>().FinishAll(practice.Name, acts.Time.Now, default));
+    }
+
+    [Fact]
+    public async Task A_caution_that_was_ended_without_the_vets_word_goes_on_waiting_for_it()
+    {
+        var practice = await acts.Found("merge cautions");
+        var into = await practice.Yard.Horse(acts.Time.Now.AddDays(-300), "Bramble");
+        var (never, _) = await practice.NeverMeasured("Brambel", await practice.Person("Robin Field", PersonRole.Owner), acts.Time.Now);
+        var (second, evidence) = ((await practice.Reminder(never)).HorseId, (await practice.Reminder(never)).Evidence);
+        var (caution, by) = (practice.Id("caution"), TestPractice.IdOf(PracticeRole.Fitter));
+        var raise = new RaiseReminder(caution, second, null, ReminderRule.VetCaution, evidence, [], by);
+        await practice.Yard.Do<Reminder>(caution, acts.Time.Now, r => ReminderDecider.Decide(r, raise, acts.Time.Now));
+        var close = new CloseReminder("Owner rang.", by);
+        await practice.Yard.Do<Reminder>(caution, acts.Time.Now, r => ReminderDecider.Decide(r, close, acts.Time.Now));
+
+        Assert.Null((await Merge(practice, second, into)).Refused);
+
+        var waits = ReminderPolicy.AwaitsVet(await acts.Store.Reminders.OfHorse(practice.Name, into, default));
+        Assert.Equal((ReminderRule.VetCaution, "Owner rang."), (waits?.Rule, waits?.ClosedBecause));
         Assert.Equal(0, await acts.Get<Merging>().FinishAll(practice.Name, acts.Time.Now, default));
     }
 
