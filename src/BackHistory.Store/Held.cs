@@ -2,6 +2,7 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using Marten;
+using Marten.Linq.MatchesSql;
 
 namespace BackHistory.Store;
 
@@ -41,6 +42,38 @@ public sealed class Held
         await _session.BeginTransactionAsync(_ct);
         var read = await _session.QueryAsync<T>("where d.id = ? and d.tenant_id = ? for share", _ct, id, _practice);
         return read is [var found] ? found : null;
+    }
+
+    /// <summary>Another horse of the practice that is told by one of these numbers, and whether the microchip is the one; null where there
+    /// is none. Until the command is over nobody else's asks: two horses are not given one number at once.</summary>
+    public async Task<(string Name, bool ByChip)?> SameNumber(HorseIdentity said)
+    {
+        await _session.BeginTransactionAsync(_ct);
+        await _session.AdvancedSql.QueryAsync<bool>(
+            "select pg_advisory_xact_lock(hashtextextended(?, 0)) is not null",
+            _ct,
+            $"numbers of horses of {_practice}"
+        );
+        var (id, chip, passport) = (said.Id, said.Microchip ?? "", said.Passport ?? "");
+        var same = await _session
+            .Query<HorseIdentity>()
+            .Where(i =>
+                i.Id != id
+                && (
+                    (chip != "" && i.Microchip == chip)
+                    || (passport != "" && i.Passport == passport)
+                    || i.MatchesSql(
+                        "(d.data -> 'further' @> to_jsonb(?::text) or d.data -> 'further' @> to_jsonb(?::text))",
+                        chip,
+                        passport
+                    )
+                )
+            )
+            .ToListAsync(_ct);
+        foreach (var other in same.OrderBy(i => i.Id))
+            if (await Stream<Horse>(other.Id) is { Withdrawn: false, MergedInto: null } horse)
+                return (horse.Name, chip != "" && (other.Microchip == chip || other.Further.Contains(chip, StringComparer.Ordinal)));
+        return null;
     }
 
     /// <summary>How many horses stand in a yard, while nobody is moved there: whoever moves one holds the yard, and is waited

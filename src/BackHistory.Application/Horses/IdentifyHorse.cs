@@ -30,12 +30,15 @@ public sealed class IdentifyHorse(Commands commands, HorseQueries horses) : IAct
         };
         if (said.Problem() is { } bad)
             return new Outcome(horse.Id, 0, 0, bad);
-        if (await horses.SameIdentity(c.Tenant, said, ct) is { } other)
-            return new Outcome(horse.Id, 0, 0, Taken(other));
         return await commands.ExecuteOnDocument<HorseIdentity>(
             c,
             horse.Id,
-            _ => Task.FromResult<Func<HorseIdentity?, DecidedDocument<HorseIdentity>>>(found => Decide(found, said, input.Erase ?? [], by)),
+            async held =>
+            {
+                var other = await held.SameNumber(said);
+                return found =>
+                    other is { } taken ? new DecidedDocument<HorseIdentity>(Taken(taken)) : Decide(found, said, input.Erase ?? [], by);
+            },
             ct
         );
     }

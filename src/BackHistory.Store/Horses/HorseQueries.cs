@@ -4,7 +4,6 @@ using BackHistory.History.Profiles;
 using BackHistory.History.Timeline;
 using BackHistory.Store.Events;
 using Marten;
-using Marten.Linq.MatchesSql;
 
 namespace BackHistory.Store.Horses;
 
@@ -40,33 +39,6 @@ public sealed class HorseQueries(IDocumentStore store)
     {
         await using var session = store.QuerySession(practice);
         return await session.LoadAsync<HorseIdentity>(horseId, ct);
-    }
-
-    /// <summary>Another horse of the practice with one of these numbers, and whether the microchip is the one; null where there is
-    /// none.</summary>
-    public async Task<(string Name, bool ByChip)?> SameIdentity(string practice, HorseIdentity said, CancellationToken ct)
-    {
-        var (id, chip, passport) = (said.Id, said.Microchip, said.Passport);
-        await using var session = store.QuerySession(practice);
-        var same = await session
-            .Query<HorseIdentity>()
-            .Where(i =>
-                i.Id != id
-                && (
-                    (chip != null && i.Microchip == chip)
-                    || (passport != null && i.Passport == passport)
-                    || i.MatchesSql(
-                        "(d.data -> 'further' @> to_jsonb(?::text) or d.data -> 'further' @> to_jsonb(?::text))",
-                        chip ?? "",
-                        passport ?? ""
-                    )
-                )
-            )
-            .ToListAsync(ct);
-        foreach (var other in same.OrderBy(i => i.Id))
-            if (await session.LoadAsync<HorseProfile>(other.Id, ct) is { Gone: false } horse)
-                return (horse.Name, chip is not null && (other.Microchip == chip || other.Further.Contains(chip, StringComparer.Ordinal)));
-        return null;
     }
 
     /// <summary>Who has or had which part in its care, and when: days stand in the events alone, since nothing is decided by

@@ -61,8 +61,28 @@ public sealed class PutHorseBackTests(PracticeActs acts) : IClassFixture<Practic
         Assert.True((await practice.Horse(horse)).Withdrawn);
     }
 
-    private Task<Outcome> Identify(TestPractice practice, Guid horse) =>
-        acts.Get<IdentifyHorse>().Do(new(horse, Chip, null), practice.By(PracticeRole.Fitter), default);
+    [Fact]
+    public async Task Of_two_who_want_one_number_at_the_same_moment_one_gets_it()
+    {
+        var practice = await acts.Found("one chip, two hands");
+        for (var round = 0; round < 20; round++)
+        {
+            var chip = FormattableString.Invariant($"27609810002{round:0000}");
+            var (back, other) = (
+                await practice.Yard.Horse(acts.Time.Now.AddDays(-30), $"Bramble {round}"),
+                await practice.Yard.Horse(acts.Time.Now.AddDays(-30), $"Thistle {round}")
+            );
+            Assert.Null((await Identify(practice, back, chip)).Refused);
+            await Withdraw(practice, back);
+
+            var outcomes = await Task.WhenAll(Back(practice, back), Identify(practice, other, chip));
+
+            Assert.Equal("identity-taken", Assert.Single(outcomes, o => o.Refused is not null).Refused!.Code);
+        }
+    }
+
+    private Task<Outcome> Identify(TestPractice practice, Guid horse, string chip = Chip) =>
+        acts.Get<IdentifyHorse>().Do(new(horse, chip, null), practice.By(PracticeRole.Fitter), default);
 
     private async Task Withdraw(TestPractice practice, Guid horse) =>
         Assert.Null(
