@@ -20,9 +20,6 @@ public sealed partial class RunningPractice : IAsyncLifetime
 {
     private const int Horses = 40;
 
-    /// <summary>Debian's own; nothing is downloaded.</summary>
-    private const string Chromium = "/usr/bin/chromium";
-
     private readonly DirectoryInfo _state = Directory.CreateTempSubdirectory("backhistory-browser-");
     private readonly Dictionary<PracticeRole, string> _signedIn = [];
     private readonly SemaphoreSlim _gate = new(1, 1);
@@ -46,13 +43,12 @@ public sealed partial class RunningPractice : IAsyncLifetime
 
     public async ValueTask InitializeAsync()
     {
-        Assert.True(File.Exists(Chromium), $"{Chromium} is missing: apt-get install chromium, or ops/test Browser");
         _host = await ServedHost.Invented(await TestServer.NewDatabase(), _state.FullName, Horses);
         _playwright = await Playwright.CreateAsync();
         _browser = await _playwright.Chromium.LaunchAsync(
             new BrowserTypeLaunchOptions
             {
-                ExecutablePath = Chromium,
+                ExecutablePath = ServedHost.Chromium,
                 Headless = true,
                 Args = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
             }

@@ -13,14 +13,18 @@ internal static class SmallScreen
           const lost = [];
           const letters = {};
           let charts = 0;
+          for (const late of document.querySelectorAll('.chart img')) {
+            if (!late.checkVisibility()) continue;
+            late.loading = 'eager';
+            await late.decode();
+          }
+          await new Promise(laidOut => requestAnimationFrame(() => requestAnimationFrame(laidOut)));
           for (const chart of document.querySelectorAll('.chart img, .chart svg')) {
             if (!chart.checkVisibility()) continue;
             let drawn = chart.viewBox?.baseVal.width;
             let text = chart.outerHTML;
             let name = 'a drawing of the page';
             if (chart.tagName === 'IMG') {
-              chart.loading = 'eager';
-              await chart.decode();
               drawn = chart.naturalWidth;
               name = new URL(chart.currentSrc).pathname;
               text = letters[chart.currentSrc] ??= await (await fetch(chart.currentSrc)).text();

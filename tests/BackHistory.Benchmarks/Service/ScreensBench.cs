@@ -26,7 +26,7 @@ static partial class ScreensBench
         await using var browser = await playwright.Chromium.LaunchAsync(
             new BrowserTypeLaunchOptions
             {
-                ExecutablePath = "/usr/bin/chromium",
+                ExecutablePath = ServedHost.Chromium,
                 Headless = true,
                 Args = ["--no-sandbox", "--disable-gpu"],
             }
