@@ -72,7 +72,8 @@ public sealed class WeightTests(RunningPractice practice)
         }
     }
 
-    /// <summary>The bundle that draws three dimensions and what it draws; and a letter as its reader gets it, with its pictures inside.</summary>
+    /// <summary>The bundle that draws three dimensions and what it draws; and a letter as its reader gets it, with its pictures
+    /// inside.</summary>
     private static bool IsBeside(string address) =>
         new Uri(address) is var url
         && (

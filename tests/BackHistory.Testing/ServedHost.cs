@@ -23,7 +23,7 @@ public sealed class ServedHost : IAsyncDisposable
 {
     public const string Password = "a long enough password";
 
-    /// <summary>The browser that looks at it: Debian's own, without its windows where the machine has that; nothing is downloaded.</summary>
+    /// <summary>The browser that looks at it: Debian's own, without its windows where there is that one.</summary>
     public static string Chromium =>
         Array.Find(["/usr/bin/chromium-headless-shell", "/usr/bin/chromium"], File.Exists)
         ?? throw new InvalidOperationException("No Chromium is installed: ops/test Browser installs one.");
