@@ -23,6 +23,8 @@ public sealed partial class EveryTextTests
         "decision.side.",
         "share-refused.",
         "letter-insert.",
+        "import.column.",
+        "import.choice.",
         .. ClosedLists().Select(l => l.Family).Distinct(),
     ];
 

@@ -79,7 +79,7 @@ internal sealed class CellReader(ImportPlan plan)
     /// <summary>Millimetres.</summary>
     public (double? Millimetres, Refused? Refused) Length(Cell cell)
     {
-        var (text, unit) = Split(cell, ["mm", "cm", "in", "\"", "hh", "hands"]);
+        var (text, unit) = Split(cell, ["mm", "cm", "m", "in", "\"", "hh", "hands"]);
         unit = unit switch
         {
             "\"" => "in",
@@ -96,6 +96,7 @@ internal sealed class CellReader(ImportPlan plan)
         {
             "mm" => (number, null),
             "cm" => (number * 10, null),
+            "m" => (number * 1000, null),
             "in" => (number * Inch.Millimetres, null),
             _ => Hands(number!.Value),
         };

@@ -129,7 +129,7 @@ public static class ImportFields
     public static IReadOnlyList<string> DateFormats { get; } =
     ["yyyy-MM-dd", "dd.MM.yyyy", "dd/MM/yyyy", "MM/dd/yyyy", "dd-MM-yyyy", "yyyy/MM/dd", "d MMM yyyy", "yyyy"];
 
-    public static IReadOnlyList<string> LengthUnits { get; } = ["mm", "cm", "in", "hands"];
+    public static IReadOnlyList<string> LengthUnits { get; } = ["mm", "cm", "m", "in", "hands"];
 
     public static IReadOnlyList<string> WeightUnits { get; } = ["kg", "lb"];
 }

@@ -33,7 +33,10 @@ internal static class ImportLines
             made,
             Who: line.Raw(whose) is { } who && Shown(whose, who) ? who : null,
             Faults: refused is null ? null : line.Faults(Shown)
-        );
+        )
+        {
+            Readings = line.Readings,
+        };
 
         bool Shown(string field, string text) =>
             !kept || ImportFields.Of[kind].Any(f => f.Key == field && ImportFields.NamesNobody(kind, f, text));

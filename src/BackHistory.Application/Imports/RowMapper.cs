@@ -44,7 +44,8 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     {
         var (name, email) = (Needed(line, "name"), line.Text("email"));
         var role = Choice<PersonRole>(line, "role") ?? PersonRole.Owner;
-        var details = new PersonDetails(name ?? "", email, line.Text("phone"), line.Text("address"), role, line.Text("language"), null);
+        var language = line.Text("language") is { } spoken ? Word(line, "language", spoken, Languages.Shipped.Tags) : null;
+        var details = new PersonDetails(name ?? "", email, line.Text("phone"), line.Text("address"), role, language, null);
         foreach (var (place, bad) in Faults(details, kept => kept.Problem(), Without))
         {
             if (place != "name" || name is not null)
@@ -144,8 +145,10 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         var yard = Named(line, "yard", NamedThing.Yard, _yards, y => y.Id);
         foreach (var (place, bad) in Faults(details, kept => HorseRefusals.OfDetails(kept, now), Without))
         {
-            if (place != "name" || name is not null)
-                line.Refuse(place == "heightMm" ? "height" : place, bad);
+            if (place == "heightMm")
+                line.Refuse("height", NoHeight(details.HeightMm!.Value, bad));
+            else if (place != "name" || name is not null)
+                line.Refuse(place, bad);
         }
 
         var same = Said(line, "name", NamedThing.Horse, name);
@@ -233,9 +236,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         var (day, what) = (line.Date("date"), Needed(line, "what"));
         if (day is null && line.Raw("date") is null)
             line.Refuse("date", new Refused("no-date", "Work needs its day."));
-        var set = string.Equals(what, "set", StringComparison.OrdinalIgnoreCase);
-        if (what is not null && !set && !string.Equals(what, "altered", StringComparison.OrdinalIgnoreCase))
-            line.Refuse("what", new Refused("unknown-word", "Known here: set, altered."));
+        var set = what is not null && Word(line, "what", what, ["set", "altered"]) == "set";
         var gauge = saddle?.Gauge is { } key ? rules.Gauges.GetValueOrDefault(key) : null;
         var done = new List<Adjustment>();
         foreach (var side in (string[])["left", "right"])
@@ -379,10 +380,28 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     {
         if (line.Text(field) is not { } text)
             return null;
-        if (Enum.GetNames<T>().Any(n => string.Equals(n, text, StringComparison.OrdinalIgnoreCase)))
-            return Enum.Parse<T>(text, ignoreCase: true);
-        line.Refuse(field, new Refused("unknown-word", $"Known here: {string.Join(", ", Enum.GetNames<T>()).ToLowerInvariant()}."));
-        return null;
+        return Word(line, field, text, Enum.GetNames<T>()) is { } value ? Enum.Parse<T>(value) : null;
+    }
+
+    /// <summary>A unit was answered for the whole column: what it made of the cell is said.</summary>
+    private static Refused NoHeight(int millimetres, Refused bad) =>
+        bad with
+        {
+            Message = string.Create(
+                System.Globalization.CultureInfo.InvariantCulture,
+                $"This was read as {millimetres} mm, which is no horse's height. Choose another unit, or write the unit into the cell."
+            ),
+        };
+
+    /// <summary>One of a closed list, by its word in any language.</summary>
+    private static string? Word(SheetLine line, string field, string text, IReadOnlyList<string> values)
+    {
+        var value = ImportWords.Choice(field, text, values);
+        if (value is null)
+            line.Refuse(field, new Refused("unknown-word", $"Known here: {ImportWords.Known(field, values)}."));
+        else
+            line.ReadsAs(field, value.ToLowerInvariant());
+        return value;
     }
 
     private static string? Needed(SheetLine line, string field)

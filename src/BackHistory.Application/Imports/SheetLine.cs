@@ -1,3 +1,4 @@
+using System.Globalization;
 using BackHistory.Formats.Sheets;
 using BackHistory.History;
 using BackHistory.Shape;
@@ -11,6 +12,8 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
     private const int LongestShown = 120;
 
     private readonly List<(string? Field, Refused Refused)> _faults = row.Problem is { } problem ? [(null, Refusing(problem))] : [];
+
+    private readonly Dictionary<string, string> _reads = new(StringComparer.Ordinal);
 
     public int Number => row.Line;
 
@@ -45,7 +48,13 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
             cell => (CellReader.Unreadable(cell) ?? EnteredText.Problem(cell.Text)) is { } bad ? (null, bad) : (cell.Text.Normalize(), null)
         );
 
-    public DateOnly? Date(string field) => Read<DateOnly?>(field, reader.Date);
+    public DateOnly? Date(string field)
+    {
+        var day = Read<DateOnly?>(field, reader.Date);
+        if (day is { } read)
+            ReadsAs(field, read.ToString("d MMMM yyyy", CultureInfo.InvariantCulture));
+        return day;
+    }
 
     /// <summary>From a column of its own, or from its side of a column of two.</summary>
     public double? Value(string field)
@@ -59,9 +68,34 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
         return ImportFields.Pairs[pair].First == field ? first : second;
     }
 
-    public double? Millimetres(string field) => Read<double?>(field, reader.Length);
+    public double? Millimetres(string field) => Measured(field, reader.Length, "mm");
 
-    public double? Kilograms(string field) => Read<double?>(field, reader.Weight);
+    public double? Kilograms(string field) => Measured(field, reader.Weight, "kg");
+
+    private double? Measured(string field, Func<Cell, (double?, Refused?)> read, string unit)
+    {
+        var value = Read(field, read);
+        if (value is { } number)
+            ReadsAs(field, string.Create(CultureInfo.InvariantCulture, $"{number:0.#} {unit}"));
+        return value;
+    }
+
+    /// <summary>What was made of a cell that says it otherwise.</summary>
+    public void ReadsAs(string field, string meaning)
+    {
+        if (Place(field) is { } at && !string.Equals(Shown(row[at.Column]), meaning, StringComparison.OrdinalIgnoreCase))
+            _reads[at.Header] = meaning;
+    }
+
+    /// <summary>Of every cell that was read as something else than what stands in it, what it was taken for.</summary>
+    public IReadOnlyList<CellReading> Readings =>
+        [
+            .. columns
+                .Values.Distinct()
+                .OrderBy(c => c.Column)
+                .Where(c => _reads.ContainsKey(c.Header))
+                .Select(c => new CellReading(c.Header, _reads[c.Header])),
+        ];
 
     /// <summary>What is wrong with a value that could be read; said once a cell.</summary>
     /// <param name="field">Null for the whole line.</param>

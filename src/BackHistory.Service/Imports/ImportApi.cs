@@ -52,7 +52,9 @@ public static class ImportApi
             new FieldsAnswer(
                 ImportFields.Of.ToDictionary(
                     f => f.Key,
-                    f => (IReadOnlyList<FieldAnswer>)[.. f.Value.Select(x => new FieldAnswer(x.Key, x.Says, x.Needed))]
+                    f =>
+                        (IReadOnlyList<FieldAnswer>)
+                            [.. f.Value.Select(x => new FieldAnswer(x.Key, x.Says, x.Needed, ImportWords.NamesOf(x.Key)))]
                 ),
                 ImportFields.DateFormats,
                 [".", ","],

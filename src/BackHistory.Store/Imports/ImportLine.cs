@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace BackHistory.Store.Imports;
 
 /// <summary>What became of one line.</summary>
@@ -20,4 +22,13 @@ public sealed record ImportLine(
     string? StaysBecause = null,
     string? Who = null,
     IReadOnlyList<CellFault>? Faults = null
-);
+)
+{
+    /// <summary>What was made of the cells that say it otherwise, while it is tried; it is not kept.</summary>
+    [JsonIgnore]
+    public IReadOnlyList<CellReading> Readings { get; init; } = [];
+}
+
+/// <param name="Column">The header.</param>
+/// <param name="As">What the cell was taken for.</param>
+public sealed record CellReading(string Column, string As);

@@ -171,6 +171,54 @@ public sealed class RowMapperTests
     }
 
     [Fact]
+    public void A_German_table_is_read_by_its_own_words_and_says_what_was_made_of_them()
+    {
+        var columns = new[] { ("Name", "name"), ("Geschlecht", "sex"), ("Stockmaß", "height"), ("geboren", "foaled") };
+        var plan = Plan(ImportKind.Horses, columns) with { DecimalMark = ",", LengthUnit = "m", DateFormats = ["dd.MM.yyyy"] };
+
+        var (line, step) = Assert.Single(Steps("Name;Geschlecht;Stockmaß;geboren\nRöschen;Stute;1,62;12.04.2014\n", plan, Nobody));
+
+        Assert.Null(line.Refused);
+        var details = ((LineStep.Register)step!).Given.Details;
+        Assert.Equal((Sex.Mare, 1620, new DateOnly(2014, 4, 12)), (details.Sex, details.HeightMm, details.Foaled));
+        Assert.Equal(["Geschlecht: mare", "Stockmaß: 1620 mm", "geboren: 12 April 2014"], line.Readings.Select(r => $"{r.Column}: {r.As}"));
+    }
+
+    [Fact]
+    public void A_height_in_the_wrong_unit_says_what_was_made_of_it_and_a_word_of_no_language_which_are_known()
+    {
+        var plan = Plan(ImportKind.Horses, ("Name", "name"), ("Sex", "sex"), ("Height", "height")) with
+        {
+            DecimalMark = ",",
+            LengthUnit = "cm",
+        };
+        var line = Assert.Single(Steps("Name;Sex;Height\nBramble;Hannoveraner;1,62\n", plan, Nobody)).Line;
+        Assert.Equal(
+            [
+                "Known here: mare or Stute, gelding or Wallach, stallion or Hengst.",
+                "This was read as 16 mm, which is no horse's height. Choose another unit, or write the unit into the cell.",
+            ],
+            line.Faults((_, _) => true).Select(f => f.Message)
+        );
+    }
+
+    [Fact]
+    public void Every_column_that_is_no_reading_has_names_and_every_word_is_of_one_value()
+    {
+        var fields = ImportFields.Of.Values.SelectMany(f => f).Select(f => f.Key).Distinct().ToList();
+        var read = Readings.All.Select(r => r.Key).Concat(ImportFields.Pairs.Keys);
+        Assert.All(fields.Except(read), f => Assert.NotEmpty(ImportWords.NamesOf(f)));
+        foreach (var kind in ImportFields.Of)
+        {
+            var twice = kind
+                .Value.SelectMany(f => ImportWords.NamesOf(f.Key))
+                .GroupBy(n => n, StringComparer.OrdinalIgnoreCase)
+                .Where(n => n.Count() > 1);
+            Assert.Empty(twice.Select(n => $"{kind.Key}: {n.Key}"));
+        }
+    }
+
+    [Fact]
     public void A_person_with_a_wrong_address_and_a_wrong_telephone_is_told_both()
     {
         var plan = Plan(ImportKind.People, ("Who", "name"), ("Mail", "email"), ("Tel", "phone"), ("Part", "role"));

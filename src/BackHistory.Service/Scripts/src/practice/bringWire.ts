@@ -4,6 +4,8 @@ export interface Field {
   key: string;
   says: string;
   needed: boolean;
+  /** What old tables call it, in any language. */
+  names: string[];
 }
 
 export interface Sheet {
@@ -29,6 +31,8 @@ export interface Line {
   message?: string;
   column?: string;
   faults?: Fault[];
+  /** What was made of the cells that say it otherwise, while it is tried. */
+  readings?: { column: string; as: string }[];
   takenBack?: boolean;
   staysBecause?: string;
 }

@@ -2,7 +2,8 @@
 import type { Field } from './bringWire';
 
 /** As two names are compared: without capitals, and without what stands between letters and digits. */
-const plain = (name: string): string => name.toLowerCase().replaceAll(/[^a-z0-9]/g, '');
+const plain = (name: string): string => name.toLowerCase().replaceAll(/[^\p{L}\p{N}]/gu, '');
 
-/** A column that is called as a field is proposed; what it means is still the person's to say. */
-export const proposed = (header: string, fields: Field[]): Field | undefined => fields.find(f => plain(f.key) === plain(header));
+/** A column that is called as a field is, in any language, is proposed; what it means is still the person's to say. */
+export const proposed = (header: string, fields: Field[]): Field | undefined =>
+  fields.find(f => [f.key, ...f.names].some(name => plain(name) === plain(header)));
