@@ -112,7 +112,7 @@ public sealed class MailServerTests : IAsyncLifetime
         Assert.Equal((LetterState.GivenUp, "The mail server refused it: 550."), (letter.State, letter.Through));
         await _store.CatchUp();
         var told = (await _store.Horses.Timeline(Practice, _letter.HorseId!.Value, null, 50, CancellationToken.None))!;
-        Assert.Contains(told, t => t.InWords() == "The letter could not be sent: The mail server refused it: 550.");
+        Assert.Contains(told, t => t.InWords(TimeZoneInfo.Utc) == "The letter could not be sent: The mail server refused it: 550.");
     }
 
     [Fact]

@@ -79,7 +79,7 @@ internal sealed class ArchiveTables(ArchiveQueries archive, string practice, Arc
                 .All<TimelineEntry>(practice, ct)
                 .Where(t => OfScope(t.HorseId))
                 .Select(t =>
-                    Row(t.HorseId, t.TakenAt, t.RecordedAt, t.Kind, t.Group, t.InWords(), t.By, t.VisitId, t.SaddleId, t.ReminderId)
+                    Row(t.HorseId, t.TakenAt, t.RecordedAt, t.Kind, t.Group, t.InWords(zone), t.By, t.VisitId, t.SaddleId, t.ReminderId)
                 )
         );
         await Table(

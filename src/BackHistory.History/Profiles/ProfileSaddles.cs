@@ -10,7 +10,10 @@ internal static class ProfileSaddles
         {
             SaddleSet d => Add(horse, new SaddleFit(saddle, d.WorkId, d.VisitId, d.TakenAt, true, d.NewSaddle)),
             SaddleAltered d => Add(horse, new SaddleFit(saddle, d.WorkId, d.VisitId, d.TakenAt, false, d.Reflocked)),
-            SaddleFlocked d => Add(horse, new SaddleFit(saddle, d.WorkId, d.VisitId, d.TakenAt, false, true)),
+            SaddleFlocked d => Add(
+                horse,
+                new SaddleFit(saddle, d.WorkId, d.VisitId, d.TakenAt, false, true, Levelled: !d.Whole && d.VisitId is null)
+            ),
             SaddleWorkWithdrawn d => horse with { Fits = horse.Fits.RemoveAll(f => f.WorkId == d.WorkId) },
             SaddleWorkCorrected d => horse with { Fits = horse.Fits.RemoveAll(f => f.WorkId == d.WorkId) },
             SaddleTakenOff d => TakeOff(horse, saddle, d.TakenAt),

@@ -1,4 +1,13 @@
 namespace BackHistory.History.Profiles;
 
 /// <summary>A saddle was set or altered for this horse.</summary>
-public sealed record SaddleFit(Guid SaddleId, Guid WorkId, Guid? VisitId, DateTimeOffset TakenAt, bool Set, bool Fresh);
+/// <param name="Levelled">Flocking was added in places, to no visit's shape: what the back is compared with stays as it was.</param>
+public sealed record SaddleFit(
+    Guid SaddleId,
+    Guid WorkId,
+    Guid? VisitId,
+    DateTimeOffset TakenAt,
+    bool Set,
+    bool Fresh,
+    bool Levelled = false
+);

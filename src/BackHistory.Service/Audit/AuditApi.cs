@@ -1,6 +1,7 @@
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Audit;
+using BackHistory.Store.Practices;
 using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Service.Audit;
@@ -42,6 +43,7 @@ public static class AuditApi
     private static async Task<IResult> Changed(
         HttpContext http,
         AuditBook book,
+        PracticeQueries practices,
         Guid? horseId,
         string? after,
         int? limit,
@@ -51,10 +53,11 @@ public static class AuditApi
         var (cursor, bad) = Paging.Read<long>(after);
         if (bad is not null)
             return Problems.From(bad);
-        var size = Paging.Size(limit);
+        var (size, practice) = (Paging.Size(limit), SignedIn.From(http.User).Practice);
+        var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC");
         return Results.Ok(
             Paging.Page(
-                [.. (await book.Changes(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct)).Select(ChangeAnswer.From)],
+                [.. (await book.Changes(practice, horseId, cursor, size + 1, ct)).Select(c => ChangeAnswer.From(c, zone))],
                 size,
                 c => c.Sequence
             )

@@ -9,6 +9,7 @@ namespace BackHistory.Service.Audit;
 public sealed record ChangeAnswer(long Sequence, DateTimeOffset At, Guid By, string What, Guid? HorseId, string Says)
 {
     /// <summary>What has no line on a timeline is called by its alias, which reads like words already: <c>access_granted</c>.</summary>
-    public static ChangeAnswer From(Change c) =>
-        new(c.Sequence, c.At, c.By, c.What, c.HorseId, c.Fact?.InWords() ?? c.Alias.Replace('_', ' '));
+    /// <param name="zone">The practice's.</param>
+    public static ChangeAnswer From(Change c, TimeZoneInfo zone) =>
+        new(c.Sequence, c.At, c.By, c.What, c.HorseId, c.Fact?.InWords(zone) ?? c.Alias.Replace('_', ' '));
 }

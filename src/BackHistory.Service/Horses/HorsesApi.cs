@@ -3,6 +3,7 @@ using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
+using BackHistory.Store.Practices;
 using BackHistory.Store.Rebuilds;
 
 namespace BackHistory.Service.Horses;
@@ -75,6 +76,7 @@ public static class HorsesApi
     private static async Task<IResult> Timeline(
         HttpContext http,
         HorseQueries horses,
+        PracticeQueries practices,
         Guid horseId,
         string? after,
         int? limit,
@@ -85,9 +87,11 @@ public static class HorsesApi
         if (bad is not null)
             return Problems.From(bad);
         var size = Paging.Size(limit);
-        var entries = await horses.Timeline(SignedIn.From(http.User).Practice, horseId, cursor, size + 1, ct);
-        return entries is null
-            ? Problems.From(HorseRefusals.NoSuchHorse)
-            : Results.Ok(Paging.Page([.. entries.Select(TimelineAnswer.From)], size, e => (e.TakenAt, e.Sequence)));
+        var practice = SignedIn.From(http.User).Practice;
+        var entries = await horses.Timeline(practice, horseId, cursor, size + 1, ct);
+        if (entries is null)
+            return Problems.From(HorseRefusals.NoSuchHorse);
+        var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC");
+        return Results.Ok(Paging.Page([.. entries.Select(t => TimelineAnswer.From(t, zone))], size, e => (e.TakenAt, e.Sequence)));
     }
 }

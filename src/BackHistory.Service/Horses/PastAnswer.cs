@@ -23,6 +23,16 @@ public sealed record PastAnswer(
     Assessment? Watch
 )
 {
-    public static PastAnswer From(HorseThen h) =>
-        new(h.Id, h.KnownAt, h.Position, h.Profile, h.Visits, [.. h.Timeline.Select(TimelineAnswer.From)], h.Reminders, h.Watch);
+    /// <param name="zone">The practice's.</param>
+    public static PastAnswer From(HorseThen h, TimeZoneInfo zone) =>
+        new(
+            h.Id,
+            h.KnownAt,
+            h.Position,
+            h.Profile,
+            h.Visits,
+            [.. h.Timeline.Select(t => TimelineAnswer.From(t, zone))],
+            h.Reminders,
+            h.Watch
+        );
 }

@@ -29,8 +29,8 @@ public static class PastApi
     )
     {
         var practice = SignedIn.From(http.User).Practice;
-        var zone = (await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC";
-        if (Read(at, TimeZoneInfo.FindSystemTimeZoneById(zone)) is not { } moment)
+        var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC");
+        if (Read(at, zone) is not { } moment)
             return Problems.From(
                 new Refused(
                     "bad-date",
@@ -39,7 +39,7 @@ public static class PastApi
                 )
             );
         return await past.Horse(practice, horseId, moment, ct) is { } known
-            ? Results.Ok(PastAnswer.From(known))
+            ? Results.Ok(PastAnswer.From(known, zone))
             : Problems.From(new Refused("not-known-yet", "Nothing was known of such a horse by then.", RefusalKind.NotFound));
     }
 

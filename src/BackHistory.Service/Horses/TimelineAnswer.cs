@@ -32,7 +32,8 @@ public sealed record TimelineAnswer(
     string? SetAside
 )
 {
-    public static TimelineAnswer From(TimelineEntry t) =>
+    /// <param name="zone">The practice's.</param>
+    public static TimelineAnswer From(TimelineEntry t, TimeZoneInfo zone) =>
         new(
             t.Id,
             t.HorseId,
@@ -48,7 +49,7 @@ public sealed record TimelineAnswer(
             t.ReminderId,
             t.NoteId,
             t.FileId,
-            t.InWords(),
+            t.InWords(zone),
             t.SetAside
         );
 }

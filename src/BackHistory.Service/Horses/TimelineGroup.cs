@@ -1,3 +1,4 @@
+using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Timeline;
 using BackHistory.Language.Timeline;
@@ -20,31 +21,38 @@ public sealed record TimelineGroup(
     Guid? NoteId
 )
 {
-    /// <param name="stands">Whether an entry of a visit was neither corrected nor withdrawn.</param>
+    /// <param name="visits">Of the horse, by their ids: what of them does not stand any more is marked so.</param>
     public static IReadOnlyList<TimelineGroup> Group(
         IReadOnlyList<TimelineEntry> entries,
         History.Practices.Practice practice,
         IReadOnlyDictionary<Guid, string> words,
-        Func<TimelineEntry, bool> stands
+        IReadOnlyDictionary<Guid, VisitRecord> visits
     )
     {
         var groups = new List<TimelineGroup>();
-        var visits = new Dictionary<Guid, List<string>>();
+        var shown = new Dictionary<Guid, List<string>>();
+        var putBack = visits.Values.Where(v => v.Withdrawn && visits.ContainsKey(VisitIds.RestoredId(v.Id))).Select(v => v.Id).ToHashSet();
+        var again = putBack.Select(VisitIds.RestoredId).ToHashSet();
         foreach (var entry in entries)
         {
             var at = PracticeClock.Local(practice, entry.TakenAt);
             var recorded = PracticeClock.Local(practice, entry.RecordedAt);
             DateTimeOffset? late = recorded.Date == at.Date ? null : recorded;
             var isVisit = entry is { Group: "visit", VisitId: not null };
+            // It stands again under another id: one visit is shown once.
+            if (isVisit && putBack.Contains(entry.VisitId!.Value) && entry.Kind != "visit_withdrawn")
+                continue;
             if (isVisit && entry.Kind is not ("visit_corrected" or "visit_withdrawn" or "entry_corrected" or "entry_withdrawn"))
             {
-                if (!visits.TryGetValue(entry.VisitId!.Value, out var says))
+                if (!shown.TryGetValue(entry.VisitId!.Value, out var says))
                 {
-                    visits[entry.VisitId.Value] = says = ["Visit"];
+                    shown[entry.VisitId.Value] = says = [Called(visits.GetValueOrDefault(entry.VisitId.Value))];
+                    if (again.Contains(entry.VisitId.Value))
+                        groups.Add(new TimelineGroup(recorded, null, Guid.Empty, "visit", null, [PutBack], "visit_put_back", null));
                     groups.Add(new TimelineGroup(at, late, entry.By, "visit", entry.VisitId, says, entry.Kind, null));
                 }
 
-                if (entry.NoteId is { } written && stands(entry) && words.TryGetValue(written, out var found))
+                if (entry.NoteId is { } written && Stands(entry) && words.TryGetValue(written, out var found))
                     says.Add(found);
                 continue;
             }
@@ -56,15 +64,31 @@ public sealed record TimelineGroup(
                     entry.By,
                     entry.Group,
                     null,
-                    entry.NoteId is { } note && words.TryGetValue(note, out var said) ? [entry.InWords(), said] : [entry.InWords()],
+                    entry.NoteId is { } note && words.TryGetValue(note, out var said) ? [InWords(entry), said] : [InWords(entry)],
                     entry.Kind,
                     entry.NoteId
                 )
             );
         }
 
-        return groups;
+        return again.Count == 0 ? groups : [.. groups.OrderByDescending(g => g.At)];
+
+        string InWords(TimelineEntry entry) => entry.InWords(PracticeClock.Zone(practice));
+
+        bool Stands(TimelineEntry entry) =>
+            !visits.TryGetValue(entry.VisitId!.Value, out var visit) || visit.Entries.Any(e => e.EntryId == entry.EntryId && e.Stands);
     }
+
+    private const string PutBack = "Visit put back: it counts again.";
+
+    private static string Called(VisitRecord? visit) =>
+        visit switch
+        {
+            { MergedInto: not null } => "Visit, merged into another of the same horse",
+            { Withdrawn: true } => "Visit, withdrawn: it does not count",
+            { AwaitsConfirmation: true } => "Visit, not confirmed yet: it does not count",
+            _ => "Visit",
+        };
 
     /// <summary>With what somebody outside the practice wrote about the horse, each at its moment.</summary>
     /// <param name="lines">A page of the history, the latest first.</param>

@@ -1,11 +1,13 @@
 using System.Globalization;
 using BackHistory.Application.Practices;
 using BackHistory.History.Practices;
+using BackHistory.Language.Decisions;
 using BackHistory.Language.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Sheets;
 using BackHistory.Shape.Gauges;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Saddles;
 
@@ -26,7 +28,7 @@ internal static class BenchPapers
             Proposal = Sentence(p),
             Gauge = p.Gauge?.Name ?? English["bench.no-gauge"],
             Rows = [.. changes.Where(c => c.Of.StartsWith("tree", StringComparison.Ordinal)).Select(c => Row(c, p))],
-            Notes = [.. changes.Select(c => c.InWords())],
+            Notes = [.. Elsewhere(p) is { } elsewhere ? [elsewhere] : Array.Empty<string>(), .. changes.Select(c => c.InWords())],
             CannotBeSaid = p.Asked is { } asked ? [.. asked.Unsaid.Select(u => u.InWords())] : [English["bench.no-tracing"]],
             Chart = Chart(p, null),
         };
@@ -60,6 +62,21 @@ internal static class BenchPapers
             ],
             Proposal = [.. settings.Select(s => s with { Position = Counted(s.Position) })],
         };
+    }
+
+    /// <summary>That the back has changed where no gauge reads; null where it has not, or the tree is to be changed too. What to look at
+    /// first: common practice, no source.</summary>
+    public static string? Elsewhere(SaddleProposal p)
+    {
+        if (
+            p.Asked is not { } asked
+            || asked.Changes.Any(c => c.Of.StartsWith("tree", StringComparison.Ordinal) && c.IsTold)
+            || p.Horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == p.Saddle.Id)?.Decision
+                is not { State: WatchState.Refit, P: { } chance } decision
+        )
+            return null;
+        var driver = decision.InWords(p.Horse.Practice.WatchBy(), p.Horse.Format().Lengths).FirstOrDefault(s => s.Kind == "driver");
+        return English["bench.changed-elsewhere", English.Chance(chance), driver?.Text ?? ""];
     }
 
     public static string Sentence(SaddleProposal p)

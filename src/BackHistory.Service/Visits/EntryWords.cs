@@ -16,9 +16,13 @@ internal static class EntryWords
             "topline" => "Topline",
             "girth" => "Girth and length",
             "height" => "Height",
+            "weight" => "Weight on a scale",
             "note" => "Note",
             _ => entry.Measures is [var row, ..] ? say.Subject(row.Key, row.Station) : entry.Kind,
         };
+
+    /// <summary>A weight from a scale as it was typed: nothing is rounded away from what somebody put in.</summary>
+    private static string Weighed(double kilograms) => string.Create(CultureInfo.InvariantCulture, $"{kilograms:0.#} kg");
 
     /// <summary>Girth and length as they were taken: the entry's number is the weight that follows from them.</summary>
     public static string Taped(GirthTaped taped) =>
@@ -31,5 +35,6 @@ internal static class EntryWords
     public static string? Value(EntryRecord entry, Formatter say) =>
         entry.Kind is "cross-section" or "topline" or "note" || entry.Measures is not [{ Value: { } value } row, ..]
             ? null
-            : say.Number(value, row.Unit) + (row.Why == "estimate" ? " (estimate)" : "");
+            : (row is { Unit: "kg", Why: not "estimate" } ? Weighed(value) : say.Number(value, row.Unit))
+                + (row.Why == "estimate" ? " (estimate)" : "");
 }

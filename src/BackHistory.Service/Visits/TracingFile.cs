@@ -17,7 +17,8 @@ internal static class TracingFile
 
     private static readonly Refused Unreadable = new(
         "unreadable",
-        "The file is neither a table x_mm,y_mm (.csv) nor JSON in the form of the measure command."
+        "The file is neither a table of points (.csv with the header x_mm,y_mm) nor JSON Lines. A photograph, a scan or a drawing is "
+            + "traced at the desk."
     );
 
     private static readonly Refused NoTracing = new("not-a-tracing", "The file holds something else than tracings.");

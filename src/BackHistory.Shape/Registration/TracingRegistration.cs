@@ -118,6 +118,12 @@ internal static class TracingRegistration
         if (kind == TracingKind.CrossSection)
             return null;
         var missing = marks.ContainsKey(StationMarks.BehindShoulder) ? StationMarks.LastRib : StationMarks.BehindShoulder;
-        return marks.ContainsKey(missing) ? null : new(Refusal.NoStationMark, $"The topline has no mark '{missing}'.");
+        return marks.ContainsKey(missing)
+            ? null
+            : new(
+                Refusal.NoStationMark,
+                $"The topline does not say where '{missing}' is. Its drop is counted from '{StationMarks.BehindShoulder}' to "
+                    + $"'{StationMarks.LastRib}': mark both on the line."
+            );
     }
 }

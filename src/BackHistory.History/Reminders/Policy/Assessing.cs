@@ -34,7 +34,7 @@ public static class Assessing
             .ToList();
         var saddles = horse
             .Fits.GroupBy(f => f.SaddleId)
-            .Select(fits => Assess(horse, FollowMerge(fits.MaxBy(f => f.TakenAt)!, visits), standing, zone, rules, asOf, earlier))
+            .Select(fits => Assess(horse, FollowMerge(Counted(fits), visits), standing, zone, rules, asOf, earlier))
             .OrderBy(s => RankOf(s.Decision.State))
             .ThenBy(s => s.SaddleId)
             .ToList();
@@ -102,6 +102,9 @@ public static class Assessing
         DateOnly Day(DateTimeOffset at) => ZoneClock.Day(at, zone);
     }
 
+    /// <summary>The work from which changes are counted: the last that did more than add flocking in places.</summary>
+    private static SaddleFit Counted(IEnumerable<SaddleFit> ofSaddle) => ofSaddle.OrderBy(f => !f.Levelled).ThenBy(f => f.TakenAt).Last();
+
     /// <summary>Set to a visit that was entered twice, it was set to the one that stays.</summary>
     private static SaddleFit FollowMerge(SaddleFit fit, IReadOnlyList<VisitRecord> visits) =>
         visits.FirstOrDefault(v => v.Id == fit.VisitId)?.MergedInto is { } into ? fit with { VisitId = into } : fit;
@@ -117,7 +120,9 @@ public static class Assessing
             BackFromLayOff: !outOfWork && layOff?.Until is { } until && until > recently,
             ChangingWork: work is not null && horse.Work.Count > 1 && ZoneClock.Day(work.From, zone) > recently,
             OutOfWork: outOfWork,
-            SaddleNewOrReflocked: fit.Fresh ? ZoneClock.Day(fit.TakenAt, zone) : null
+            SaddleNewOrReflocked: horse.Fits.Where(f => f.SaddleId == fit.SaddleId).MaxBy(f => f.TakenAt) is { Fresh: true } fresh
+                ? ZoneClock.Day(fresh.TakenAt, zone)
+                : null
         );
     }
 

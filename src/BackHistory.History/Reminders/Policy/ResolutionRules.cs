@@ -22,7 +22,7 @@ internal static class ResolutionRules
             return trigger is null ? Quietly(open, "Its ground did not hold.") : null;
         if (!now.Rules.SettingOf(open.Rule).On)
             return Quietly(open, RulesChanged);
-        return Families.FamilyOf(open.Rule) switch
+        var step = Families.FamilyOf(open.Rule) switch
         {
             ReminderFamily.Calendar => Calendar(now, open),
             ReminderFamily.Recheck => Recheck(now, open),
@@ -31,7 +31,20 @@ internal static class ResolutionRules
             ReminderFamily.Shape => Shape(now, open, trigger),
             var family => throw new ArgumentOutOfRangeException(nameof(open), family, "a family without a step"),
         };
+        // Somebody is coming, and whoever was told so is waiting: what was entered of earlier days calls nobody off.
+        return step is not null && open.State == ReminderState.Booked && open.BookedFor > now.Now && !DoneSince(now, open, step)
+            ? null
+            : step;
     }
+
+    /// <summary>Whether it ends by a visit or by work after somebody was asked for it.</summary>
+    private static bool DoneSince(Situation now, Reminder open, ReminderStep step) =>
+        step is ResolveStep done
+        && (
+            now.Visits.Any(v => v.Id == done.VisitId && v.TakenAt > open.RaisedAt)
+            || now.Horse.Fits.Any(f => f.WorkId == done.WorkId && f.TakenAt > open.RaisedAt)
+            || (done.VisitId is null && done.WorkId is null)
+        );
 
     private static ReminderStep? Calendar(Situation now, Reminder open)
     {
@@ -111,7 +124,7 @@ internal static class ResolutionRules
     /// late.</summary>
     private static Guid? NewerWork(Situation now, Reminder open)
     {
-        var work = now.Horse.Fits.Where(f => f.SaddleId == open.SaddleId).MaxBy(f => f.TakenAt);
+        var work = now.Horse.Fits.Where(f => f.SaddleId == open.SaddleId && !f.Levelled).MaxBy(f => f.TakenAt);
         if (work is null)
             return null;
         return

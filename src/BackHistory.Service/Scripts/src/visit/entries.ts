@@ -84,27 +84,32 @@ function jsonOf(text: string): Record<string, unknown>[] {
     if (read.length === 0 || !read.every(t => typeof t === 'object' && t !== null)) throw new SyntaxError();
     return read as Record<string, unknown>[];
   } catch {
-    throw new NotANumber('The tracing file is neither a table x_mm,y_mm (.csv) nor JSON in the form of the measure command.');
+    throw new NotANumber(
+      'The tracing file is neither a table of points (.csv with the header x_mm,y_mm) nor JSON Lines. A photograph, a scan or a drawing is traced at the desk.',
+    );
   }
 }
 
-/** Semicolons or tabs stand as well between the two numbers, and then a decimal comma is as good as a point. */
+/** Semicolons or tabs stand as well between the two numbers, and then a decimal comma is as good as a point. A third column names marks. */
 function tableOf(text: string, kind: string, station: string | null): Record<string, unknown> {
   const [head = '', ...rows] = text.split(/\r?\n/);
   const separator = head.includes(';') ? ';' : head.includes('\t') ? '\t' : ',';
-  if (
-    head
-      .split(separator)
-      .map(h => h.trim())
-      .join() !== 'x_mm,y_mm'
-  )
-    throw new NotANumber('The first line of a table must be x_mm,y_mm.');
+  const columns = head.split(separator).map(h => h.trim());
+  if (!['x_mm,y_mm', 'x_mm,y_mm,mark'].includes(columns.join()))
+    throw new NotANumber('The first line of a table must be x_mm,y_mm or x_mm,y_mm,mark.');
+  const marks: Record<string, number[]> = {};
   const points = rows
     .filter(r => r.trim() !== '')
     .map((r, i) => {
-      const p = r.split(separator).map(n => (separator === ',' ? Number(n) : (numberOf(n) ?? Number.NaN)));
-      if (p.length !== 2 || !p.every(Number.isFinite)) throw new NotANumber(`Line ${i + 2} of the table does not hold two numbers.`);
+      const cells = r.split(separator);
+      const p = cells.slice(0, 2).map(n => (separator === ',' ? Number(n) : (numberOf(n) ?? Number.NaN)));
+      if (cells.length !== columns.length || p.length !== 2 || !p.every(Number.isFinite))
+        throw new NotANumber(`Line ${i + 2} of the table does not hold two numbers.`);
+      const mark = (cells[2] ?? '').trim();
+      if (mark in marks) throw new NotANumber(`Line ${i + 2} of the table has the mark ${mark} a second time.`);
+      if (mark !== '') marks[mark] = p;
       return p;
     });
-  return { kind, unit: 'mm', yAxis: 'up', ...(kind === 'cross-section' ? { station } : { tail: 'right' }), points };
+  const where = kind === 'cross-section' ? { station } : { tail: 'right' };
+  return { kind, unit: 'mm', yAxis: 'up', ...where, ...(Object.keys(marks).length > 0 ? { marks } : {}), points };
 }

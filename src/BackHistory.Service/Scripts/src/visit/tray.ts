@@ -8,7 +8,8 @@ const dayOf = (w: Waiting) => new Date(w.body.takenAt).toLocaleDateString('en-GB
 function stateOf(w: Waiting): string {
   if (!w.by) return 'kept on this device by an earlier release, which did not write down who entered it';
   if (!isMine(w)) return `entered by ${w.by.name}; kept on this device until they sign in here again`;
-  if (w.problem) return w.problem;
+  // Where the entry stands in what was sent is for programs.
+  if (w.problem) return w.problem.replace(/ \(entries\[\d+\]\)$/, '');
   if (w.asks) return 'saved on this device; somebody else entered the same, and you have not said yet which stands';
   if (!w.arrived) return 'saved on this device, waiting for a connection';
   return w.photographs?.length ? 'saved; its photographs wait for a connection' : 'saved; the other value has not given way yet';
