@@ -39,6 +39,12 @@ public sealed class Find(PracticeDatabase database)
             (select 3, s.id, s.data ->> 'label', s.data ->> 'tree' from history.mt_doc_saddle s
              where s.tenant_id = $1 and not coalesce((s.data ->> 'withdrawn')::boolean, false) and s.data ->> 'label' ilike $2
              order by s.data ->> 'label' ilike $3 desc, (s.data ->> 'label') {{NameOrder.By}}, s.id limit $4)
+            union all
+            (select 4, h.id, h.name, p.data ->> 'name'
+             from history.mt_doc_horseprofile h
+             left join history.mt_doc_person p on p.tenant_id = h.tenant_id and p.id = h.owner_id
+             where h.tenant_id = $1 and h.gone and h.data ->> 'mergedInto' is null and {{TextSearch.Horse("$2", "$5")}}
+             order by h.name ilike $3 desc, h.name {{NameOrder.By}}, h.id limit $4)
             """;
         var search = new TextSearch(wanted);
         await using var connection = await database.Open(practice, ct);

@@ -6,4 +6,7 @@ public enum FoundKind
     Owner,
     Yard,
     Saddle,
+
+    /// <summary>A horse whose registration was withdrawn; from its page it is put back.</summary>
+    WithdrawnHorse,
 }

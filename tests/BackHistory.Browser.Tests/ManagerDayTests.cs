@@ -21,10 +21,10 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
         // The invented horses, and the one that the list of all pages arranges.
         await Expect(page.Locator(".caseload tbody tr")).ToHaveCountAsync(41);
         await page.Keep("manager-1-caseload");
-        await page.GetByRole(AriaRole.Link, new() { Name = "Set to another shape" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Changed: check the saddle" }).ClickAsync();
         await Expect(page).ToHaveURLAsync(RefitOnly());
         foreach (var word in await page.Locator(".caseload tbody .state").AllInnerTextsAsync())
-            Assert.Equal("Set to another shape", word.Trim());
+            Assert.Equal("Changed: check the saddle", word.Trim());
 
         // On a telephone the ways lie behind one button.
         if (width == Screen.Phone.Width)

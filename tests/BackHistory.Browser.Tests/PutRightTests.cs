@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using BackHistory.History.Practices;
 using BackHistory.Store.Accounts;
 using Microsoft.Playwright;
@@ -175,7 +176,9 @@ public sealed class PutRightTests(RunningPractice practice)
         await Expect(page.GetByText("None waits.")).ToBeVisibleAsync();
 
         var theirs = await learning.NewPageAsync();
-        await Visits.Open(theirs, horse, second);
+        await Yard.Until(theirs, "/", theirs.GetByText("Sent back to you:"));
+        await theirs.GetByRole(AriaRole.Link, new() { Name = "First Steps, visit of" }).ClickAsync();
+        await Expect(theirs).ToHaveURLAsync(new Regex($"/horses/{horse}/visits/{second}$", RegexOptions.None, Timeout.InfiniteTimeSpan));
         await Expect(theirs.GetByText("Weigh it without the rug.")).ToBeVisibleAsync();
         await Press(theirs, "Put it back");
         await Button(theirs, "Put it back");

@@ -38,6 +38,29 @@ public sealed class VisitQueries(IDocumentStore store)
             .LastOrDefault(reason => reason is not null);
     }
 
+    /// <summary>Visits of somebody who enters and is confirmed by others that were sent back and not put back since, the latest
+    /// first.</summary>
+    public async Task<IReadOnlyList<VisitRecord>> SentBack(
+        string practice,
+        Guid enteredBy,
+        DateTimeOffset since,
+        int most,
+        CancellationToken ct
+    )
+    {
+        await using var session = store.QuerySession(practice);
+        var sentBack = await session
+            .Query<VisitRecord>()
+            .Where(v => v.By == enteredBy && v.AwaitsConfirmation && v.Withdrawn && v.MergedInto == null && v.RecordedAt > since)
+            .OrderByDescending(v => v.RecordedAt)
+            .ThenBy(v => v.Id)
+            .Take(most)
+            .ToListAsync(ct);
+        var again = await session.LoadManyAsync<VisitRecord>(ct, [.. sentBack.Select(v => VisitIds.RestoredId(v.Id))]);
+        var restored = again.Select(v => v.Id).ToHashSet();
+        return [.. sentBack.Where(v => !restored.Contains(VisitIds.RestoredId(v.Id)))];
+    }
+
     /// <summary>Visits that an apprentice entered and nobody has confirmed, the oldest first.</summary>
     public async Task<IReadOnlyList<VisitRecord>> Waiting(string practice, int most, CancellationToken ct)
     {

@@ -105,8 +105,10 @@ internal sealed class ReferenceMachine(ModelWorld world)
             return true;
         var visited = world.Standing.Any(v => v.TakenAt > i.Raised);
         var corrected = world.LastCorrection > i.Raised;
+        // Whoever was told of a day waits for it: only what was done since ends it.
+        var coming = i.State == ReminderState.Booked && i.Booked > world.Now;
         if (i.Family == ReminderFamily.Calendar)
-            return visited || world.Due > world.Today;
+            return visited || (world.Due > world.Today && !coming);
         if (world.Fit.TakenAt > i.Raised)
         {
             if (i.Family == ReminderFamily.Vet)
@@ -124,7 +126,7 @@ internal sealed class ReferenceMachine(ModelWorld world)
             return true;
         }
 
-        if (Ground(i.Family) || !(visited || corrected))
+        if (Ground(i.Family) || !(visited || (corrected && !coming)))
             return false;
         // A later caution that ends by its visit or by work ends what an earlier one left; one that was a mistake says nothing.
         if (i.Family == ReminderFamily.Vet && visited)

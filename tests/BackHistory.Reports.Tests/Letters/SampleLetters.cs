@@ -132,7 +132,7 @@ static class SampleLetters
                     ]
                 ),
                 new(
-                    "Cannot tell: measure",
+                    "Measure again",
                     [
                         new(
                             "Quill",
