@@ -23,6 +23,7 @@ public sealed partial class EveryTextTests
         "decision.side.",
         "share-refused.",
         "letter-insert.",
+        "tracing-method.",
         "import.column.",
         "import.choice.",
         .. ClosedLists().Select(l => l.Family).Distinct(),

@@ -4,6 +4,7 @@ using BackHistory.History.Reminders.Digests;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Store;
 using BackHistory.Store.Archives;
+using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 
@@ -14,6 +15,7 @@ namespace BackHistory.Application.Letters;
 public sealed class DigestSchedule(
     PracticeQueries practices,
     ReminderQueries reminders,
+    HorseQueries horses,
     Commands commands,
     ArchiveIntake archives,
     TimeProvider time
@@ -26,7 +28,10 @@ public sealed class DigestSchedule(
             return 0;
         var now = time.GetUtcNow();
         var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
-        var managers = (await practices.InRole(practice, PersonRole.Manager, ct)).Select(p => p.Id).ToList();
+        // A practice without a horse has no week to tell of.
+        var managers = await horses.Any(practice, ct)
+            ? (await practices.InRole(practice, PersonRole.Manager, ct)).Select(p => p.Id).ToList()
+            : [];
         var due = Digests.Due(practice, known.ReminderRules.Letters, zone, now, managers, await FittersToday(practice, zone, now, ct));
         var fresh = 0;
         foreach (var one in due)

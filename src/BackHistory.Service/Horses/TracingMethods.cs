@@ -8,20 +8,15 @@ internal static class TracingMethods
 {
     private const string Usual = "flexible-curve";
 
-    private static readonly Dictionary<string, string> Words = new(StringComparer.Ordinal)
-    {
-        [Usual] = "a flexible curve",
-        ["contour-gauge"] = "a contour gauge",
-        ["photograph"] = "a photograph",
-        ["scan"] = "a scanner",
-    };
+    private static readonly string[] Known = [Usual, "contour-gauge", "photograph", "scan"];
 
     public static IReadOnlyList<string> Offered(IEnumerable<VisitRecord> visits) =>
-        [.. Words.Keys.Concat(visits.Select(v => v.Method)).Where(m => m.Length > 0).Distinct(StringComparer.Ordinal)];
+        [.. Known.Concat(visits.Select(v => v.Method)).Where(m => m.Length > 0).Distinct(StringComparer.Ordinal)];
 
     /// <summary>The one of the horse's last visit: a change of method breaks its series.</summary>
     public static string Last(IEnumerable<VisitRecord> visits) =>
         visits.Where(v => !v.Withdrawn).OrderBy(v => v.TakenAt).LastOrDefault()?.Method is { Length: > 0 } last ? last : Usual;
 
-    public static string InWords(string method) => Words.GetValueOrDefault(method, method);
+    /// <summary>As it is said of a visit; what a practice calls otherwise stays as it stands.</summary>
+    public static string InWords(string method, ReportLanguage language = default) => language.Find("tracing-method." + method) ?? method;
 }

@@ -27,6 +27,13 @@ public sealed class HorseQueries(IDocumentStore store)
         return last;
     }
 
+    /// <summary>Whether the practice looks after any horse.</summary>
+    public async Task<bool> Any(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Query<Horse>().AnyAsync(h => !h.Withdrawn && h.MergedInto == null, ct);
+    }
+
     /// <summary>Whether any horse of the practice was ever measured.</summary>
     public async Task<bool> AnyVisited(string practice, CancellationToken ct)
     {

@@ -12,6 +12,6 @@ public enum WatchState
     /// <summary>The data cannot tell: measure.</summary>
     Unknown,
 
-    /// <summary>The saddle was set to another shape.</summary>
+    /// <summary>The back has left the shape that the saddle was set to.</summary>
     Refit,
 }

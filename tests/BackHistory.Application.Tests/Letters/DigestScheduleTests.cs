@@ -16,6 +16,9 @@ public sealed class DigestScheduleTests(PracticeActs acts) : IClassFixture<Pract
         var (one, two) = (await practice.Person("One", PersonRole.Manager), await practice.Person("Two", PersonRole.Manager));
         await practice.Person("Owner", PersonRole.Owner);
         acts.Time.Now = PracticeActs.Began.AddHours(3);
+        // As new as it is, it has no week to tell of.
+        Assert.Equal(0, await acts.Get<DigestSchedule>().Owe(practice.Name, default));
+        await practice.Yard.Horse(acts.Time.Now.AddDays(-1), "Bramble");
 
         Assert.Equal(2, await acts.Get<DigestSchedule>().Owe(practice.Name, default));
         acts.Time.Now += TimeSpan.FromMinutes(10);

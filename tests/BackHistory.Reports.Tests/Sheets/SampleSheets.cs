@@ -25,10 +25,10 @@ static class SampleSheets
 
     static readonly ChangeRow[] Changes =
     [
-        new("Slope of the left shoulder", "behind-shoulder", "42.1°", "47.2°", "+5.1° ± 1.9", "4°", "set to another shape"),
+        new("Slope of the left shoulder", "behind-shoulder", "42.1°", "47.2°", "+5.1° ± 1.9", "4°", "changed: check the saddle"),
         new("Slope of the right shoulder", "behind-shoulder", "44.4°", "44.0°", "−0.4° ± 1.8", "4°", "as it was set"),
         new("Half area to 100 mm, left", "mid-back", "92.0 cm²", "92.4 cm²", "+0.4 ± 4.1 cm²", "8 %", "as it was set"),
-        new("Half area to 100 mm, right", "mid-back", "90.1 cm²", "82.5 cm²", "−7.6 ± 4.0 cm²", "8 %", "set to another shape"),
+        new("Half area to 100 mm, right", "mid-back", "90.1 cm²", "82.5 cm²", "−7.6 ± 4.0 cm²", "8 %", "changed: check the saddle"),
         new("Topline drop", "", "34 mm", "42 mm", "+8 ± 11 mm", "15 mm", "moving"),
     ];
 

@@ -8,6 +8,7 @@ using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Archives;
+using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.AspNetCore.DataProtection;
@@ -63,7 +64,8 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
         );
     }
 
-    public DigestSchedule DigestSchedule() => new(Practices, store.Reminders, store.Commands, store.Get<ArchiveIntake>(), time);
+    public DigestSchedule DigestSchedule() =>
+        new(Practices, store.Reminders, store.Get<HorseQueries>(), store.Commands, store.Get<ArchiveIntake>(), time);
 
     public async Task<Guid> Person(string name, PersonRole role, string language = "en", string? zone = null)
     {

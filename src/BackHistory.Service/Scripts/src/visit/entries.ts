@@ -85,7 +85,8 @@ function jsonOf(text: string): Record<string, unknown>[] {
     return read as Record<string, unknown>[];
   } catch {
     throw new NotANumber(
-      'The tracing file is neither a table of points (.csv with the header x_mm,y_mm) nor JSON Lines. A photograph, a scan or a drawing is traced at the desk.',
+      'The tracing file is neither a table of points (.csv with the header x_mm,y_mm) nor JSON Lines. ' +
+        'A photograph, a scan or a drawing is traced at the desk.',
     );
   }
 }
