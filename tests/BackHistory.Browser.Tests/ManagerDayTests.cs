@@ -55,14 +55,13 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
                         letter = practice
                             .Post.Letters()
                             .Skip(before)
-                            .LastOrDefault(m => m.TextBody?.Contains(horse, StringComparison.Ordinal) == true)
+                            .LastOrDefault(m => IsOfOwner(m) && m.TextBody?.Contains(horse, StringComparison.Ordinal) == true)
                     )
                         is not null
                 ),
             $"a letter about {horse}"
         );
-        Assert.EndsWith("@owners.invalid", letter!.To.Mailboxes.Single().Address, StringComparison.Ordinal);
-        await Post.Show(page, letter);
+        await Post.Show(page, letter!);
         Assert.Null(await page.Keep("manager-3-letter"));
 
         await page.GotoAsync($"/reminders#{id}");
@@ -74,7 +73,7 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
         await card.GetByRole(AriaRole.Button, new() { Name = "Book", Exact = true }).ClickAsync();
         await Expect(page.GetByText("The visit is booked.")).ToBeVisibleAsync();
         var booked = await practice.Post.Wait(
-            letter.To.Mailboxes.Single().Address,
+            letter!.To.Mailboxes.Single().Address,
             m => m.BodyParts.OfType<MimeKit.TextPart>().Any(p => p.ContentType.MimeType == "text/calendar")
         );
         Assert.Contains(horse, booked.TextBody, StringComparison.Ordinal);
@@ -82,6 +81,10 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
         await Expect(page.Locator($"#{id}")).ToContainTextAsync(horse);
         await page.Keep("manager-4-booked");
     }
+
+    /// <summary>Others hear of the same horse from what other tests do.</summary>
+    private static bool IsOfOwner(MimeKit.MimeMessage letter) =>
+        letter.To.Mailboxes.Single().Address.EndsWith("@owners.invalid", StringComparison.Ordinal);
 
     [GeneratedRegex(@"\?state=refit$", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex RefitOnly();

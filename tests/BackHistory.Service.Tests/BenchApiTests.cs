@@ -141,7 +141,7 @@ public sealed class BenchApiTests(RunningService service)
         using var client = service.Client();
         var horse = await client.Horse("Quickthorn Findable");
         await client.Write(HttpMethod.Post, "/api/saddles", new { label = "Findable 12" });
-        for (var i = 0; i < 100; i++)
+        for (var i = 0; i < 3000; i++)
         {
             var found = (await client.GetFromJson("/api/find?q=findab"))
                 .EnumerateArray()
@@ -200,7 +200,7 @@ public sealed class BenchApiTests(RunningService service)
 
     private static async Task<System.Text.Json.JsonElement> Eventually(HttpClient client, string address, Guid latest)
     {
-        for (var i = 0; i < 200; i++)
+        for (var i = 0; i < 3000; i++)
         {
             // A read model may not have heard of the horse yet.
             using var response = await client.GetAsync(address);

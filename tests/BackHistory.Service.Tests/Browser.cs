@@ -25,7 +25,7 @@ public sealed partial class Browser : IDisposable
     /// <summary>Looks at a page until its words are there: read models follow a moment later.</summary>
     public async Task<string> Until(string path, string words)
     {
-        for (var i = 0; i < 600; i++)
+        for (var i = 0; i < 3000; i++)
         {
             // What was entered just now is not found for a moment yet.
             using var answer = await Get(path);
@@ -35,30 +35,30 @@ public sealed partial class Browser : IDisposable
             await Task.Delay(100);
         }
 
-        throw new InvalidOperationException($"'{words}' did not come up on {path} in a minute");
+        throw new InvalidOperationException($"'{words}' did not come up on {path} in five minutes");
     }
 
     /// <summary>Looks at a page until its words are gone.</summary>
     public async Task UntilGone(string path, string words)
     {
-        for (var i = 0; i < 600; i++)
+        for (var i = 0; i < 3000; i++)
         {
             if (!(await Page(path)).Contains(words, StringComparison.Ordinal))
                 return;
             await Task.Delay(100);
         }
 
-        throw new InvalidOperationException($"'{words}' still stood on {path} after a minute");
+        throw new InvalidOperationException($"'{words}' still stood on {path} after five minutes");
     }
 
     /// <summary>Opens a page, fills one of its forms in and sends it.</summary>
     /// <param name="action">Where the form goes; must stand on the page.</param>
     public async Task<HttpResponseMessage> Send(string page, string action, params (string Name, string Value)[] fields)
     {
-        var html = await Page(page);
+        var html = await Served(page);
         var form =
             Forms().Matches(html).FirstOrDefault(f => WebUtility.HtmlDecode(f.Groups["action"].Value) == action)
-            ?? throw new InvalidOperationException($"no form to {action} stands on {page}");
+            ?? throw new InvalidOperationException($"no form to {action} stands on {page}:\n{html}");
         var values = Inputs()
             .Matches(form.Value)
             .Select(i => (Name: Of(i.Value, "name"), Value: Of(i.Value, "value") ?? ""))
@@ -66,6 +66,19 @@ public sealed partial class Browser : IDisposable
             .Select(i => new KeyValuePair<string, string>(i.Name!, i.Value))
             .Concat(fields.Select(f => new KeyValuePair<string, string>(f.Name, f.Value)));
         return await _client.PostAsync(action, new FormUrlEncodedContent(values));
+    }
+
+    /// <summary>A page that the service could not make at this moment is asked for again, as its reader would: a busy machine is no
+    /// finding.</summary>
+    private async Task<string> Served(string page)
+    {
+        for (var i = 0; ; i++)
+        {
+            using var answer = await Get(page);
+            if (answer.StatusCode != HttpStatusCode.ServiceUnavailable || i == 300)
+                return await answer.Content.ReadAsStringAsync();
+            await Task.Delay(1000);
+        }
     }
 
     public async Task SignIn(string email, string password)

@@ -89,7 +89,7 @@ public sealed class CorrectionsApiTests(RunningService service)
     /// <summary>Pages are of read models, which follow a moment later.</summary>
     private static async Task<string> Page(HttpClient client, string path, string words)
     {
-        for (var i = 0; i < 600; i++)
+        for (var i = 0; i < 3000; i++)
         {
             var answer = await client.GetAsync(path);
             var page = await answer.Content.ReadAsStringAsync();
@@ -98,7 +98,7 @@ public sealed class CorrectionsApiTests(RunningService service)
             await Task.Delay(100);
         }
 
-        throw new InvalidOperationException($"'{words}' did not come up on {path} in a minute");
+        throw new InvalidOperationException($"'{words}' did not come up on {path} in five minutes");
     }
 
     [Fact]

@@ -53,7 +53,7 @@ internal sealed class MailCatcher : IAsyncDisposable
                 .Build();
             return new SmtpServer.SmtpServer(options, parts).StartAsync(self._stop.Token);
         });
-        catcher.Port = await started.Task.WaitAsync(TimeSpan.FromSeconds(30));
+        catcher.Port = await started.Task.WaitAsync(TimeSpan.FromMinutes(5));
         return catcher;
     }
 

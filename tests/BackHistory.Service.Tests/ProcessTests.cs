@@ -7,7 +7,7 @@ namespace BackHistory.Service.Tests;
 /// <summary>The executable itself, killed, stopped and started twice, with its own PostgreSQL and a real mail server.</summary>
 public sealed class ProcessTests(StateFolder folder) : IClassFixture<StateFolder>
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(5);
 
     /// <summary>More of them for a long run: <c>BACKHISTORY_TEST_KILLS=50</c>.</summary>
     private static int Kills =>

@@ -10,7 +10,7 @@ namespace BackHistory.Service.Tests;
 internal sealed partial class ServiceProcess : IAsyncDisposable
 {
     /// <summary>On a busy machine a first start takes its time.</summary>
-    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(4);
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(5);
 
     private readonly Process _process;
     private readonly StringBuilder _said = new();

@@ -93,7 +93,7 @@ public sealed class PracticeStore : IAsyncDisposable
         _daemon ??= await Whole.BuildProjectionDaemonAsync();
         if (!_daemon.IsRunning)
             await _daemon.StartAllAsync();
-        await _daemon.WaitForNonStaleData(TimeSpan.FromSeconds(60));
+        await _daemon.WaitForNonStaleData(TimeSpan.FromMinutes(5));
     }
 
     public async Task Rebuild(string projection)

@@ -203,7 +203,7 @@ internal sealed class AttackedService : IAsyncDisposable
     {
         var progress = Services.GetRequiredService<Progress>();
         var last = await progress.Last(CancellationToken.None);
-        return await progress.Wait(last, TimeSpan.FromSeconds(30), TimeProvider.System, CancellationToken.None);
+        return await progress.Wait(last, TimeSpan.FromMinutes(5), TimeProvider.System, CancellationToken.None);
     }
 
     private async Task<string> KeyOf(string name, Side side, PracticeRole role)

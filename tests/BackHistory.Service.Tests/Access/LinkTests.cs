@@ -351,7 +351,7 @@ public sealed class LinkTests(RunningService service)
         var from = TimeProvider.System.GetTimestamp();
         while (!await reached())
         {
-            Assert.True(TimeProvider.System.GetElapsedTime(from) < TimeSpan.FromSeconds(60), "it did not come in a minute");
+            Assert.True(TimeProvider.System.GetElapsedTime(from) < TimeSpan.FromMinutes(5), "it did not come in five minutes");
             await Task.Delay(100);
         }
     }

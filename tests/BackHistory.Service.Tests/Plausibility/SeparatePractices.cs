@@ -64,7 +64,7 @@ public sealed class SeparatePractices : IAsyncLifetime
     {
         var progress = Host.Services.GetRequiredService<Progress>();
         var last = await progress.Last(CancellationToken.None);
-        var followed = await progress.Wait(last, TimeSpan.FromSeconds(30), TimeProvider.System, CancellationToken.None);
+        var followed = await progress.Wait(last, TimeSpan.FromMinutes(5), TimeProvider.System, CancellationToken.None);
         Assert.True(followed, "the read models stand still");
     }
 

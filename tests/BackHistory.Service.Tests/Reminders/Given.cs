@@ -10,7 +10,7 @@ namespace BackHistory.Service.Tests.Reminders;
 /// <summary>A horse whose back has opened, and the reminder that follows.</summary>
 internal static class Given
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(5);
 
     public static ReminderQueries Queries(this RunningService service) => service.Services.GetRequiredService<ReminderQueries>();
 
@@ -44,7 +44,7 @@ internal static class Given
         {
             if (await look() is { } found)
                 return found;
-            Assert.True(TimeProvider.System.GetElapsedTime(from) < Patience, "nothing came within a minute");
+            Assert.True(TimeProvider.System.GetElapsedTime(from) < Patience, "nothing came in five minutes");
             await Task.Delay(200);
         }
     }

@@ -307,7 +307,7 @@ public sealed class TwoPeopleTests(RunningService service)
                 page,
                 "href=\"(?<to>[^\"]*)\" rel=\"next\"",
                 default,
-                TimeSpan.FromSeconds(1)
+                Timeout.InfiniteTimeSpan
             );
             Assert.True(more.Success, $"{horse} stands on no page of {state}");
             next = WebUtility.HtmlDecode(more.Groups["to"].Value);

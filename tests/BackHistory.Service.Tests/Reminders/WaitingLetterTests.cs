@@ -49,7 +49,7 @@ public sealed class WaitingLetterTests : IAsyncLifetime
 
         // 14:00 in Greenwich, 23:00 in Tokyo.
         _time.Now = new DateTimeOffset(2026, 3, 3, 14, 0, 0, TimeSpan.Zero);
-        await Send().WaitAsync(TimeSpan.FromMinutes(2));
+        await Send().WaitAsync(TimeSpan.FromMinutes(5));
 
         Assert.Equal([awake], Told());
     }
