@@ -45,7 +45,9 @@ public sealed class MachineFolder : IAsyncLifetime
         return (await process.Exit(), await output, await error);
     }
 
-    internal static string PathIn(string said) => new Uri(said[said.IndexOf("http", StringComparison.Ordinal)..].Trim()).AbsolutePath;
+    /// <summary>The path of the address that was said; a line of the log may stand behind it.</summary>
+    internal static string PathIn(string said) =>
+        new Uri(said[said.IndexOf("http", StringComparison.Ordinal)..].Split((char[]?)null, 2)[0]).AbsolutePath;
 
     public async ValueTask DisposeAsync()
     {
