@@ -42,7 +42,7 @@ public sealed partial class ManagerDayTests(RunningPractice practice)
         Assert.NotEmpty((await card.Locator(".says").InnerTextAsync()).Trim());
         await page.Keep("manager-2-reminders");
         var before = practice.Post.Letters().Count;
-        await card.GetByRole(AriaRole.Button, new() { Name = "Tell again" }).ClickAsync();
+        await card.GetByRole(AriaRole.Button, new() { Name = "Write again", Exact = true }).ClickAsync();
         // Such a letter left within the hour: it is asked first.
         await page.GetByRole(AriaRole.Button, new() { Name = "Write again all the same" }).ClickAsync();
         await Expect(page.GetByText("A letter will leave shortly.")).ToBeVisibleAsync();

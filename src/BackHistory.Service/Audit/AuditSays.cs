@@ -14,6 +14,7 @@ public static class AuditSays
         return note.What switch
         {
             AuditWords.Saw => $"{who} looked at {Thing(note.Detail)}",
+            AuditWords.Kept => $"A device of {who} kept {Thing(note.Detail)} for where there is no connection",
             AuditWords.LinkOpened => $"the link{For(note, name)} was used{detail}",
             AuditWords.LinkTurnedAway => $"the link{For(note, name)} was tried, and showed nothing{detail}",
             AuditWords.GrantOpened => $"{who} looked{detail}",

@@ -15,6 +15,9 @@ public sealed class AuditTrail(AuditBook book, HorseQueries horses, TimeProvider
 
     public void Dispose() => _seen.Dispose();
 
+    /// <summary>What the worker of the pages says of itself.</summary>
+    internal const string KeptOnDevice = "X-Kept-On-Device";
+
     public async Task Saw(HttpContext http)
     {
         if (http.Response.StatusCode != StatusCodes.Status200OK || !HttpMethods.IsGet(http.Request.Method))
@@ -29,13 +32,15 @@ public sealed class AuditTrail(AuditBook book, HorseQueries horses, TimeProvider
         )
             return;
         var what = WhatOf(endpoint);
-        if (_seen.TryGetValue((who.Practice, who.PersonId, horse, what), out _))
+        // A device that fetches a page for where there is no connection has it, and nobody has looked at it.
+        var word = http.Request.Headers.ContainsKey(KeptOnDevice) ? AuditWords.Kept : AuditWords.Saw;
+        if (_seen.TryGetValue((who.Practice, who.PersonId, horse, $"{word} {what}"), out _))
             return;
         // What is not there was not seen, whatever page said so.
         if (await horses.Load(who.Practice, horse, CancellationToken.None) is null)
             return;
         _seen.Set(
-            (who.Practice, who.PersonId, horse, what),
+            (who.Practice, who.PersonId, horse, $"{word} {what}"),
             true,
             new MemoryCacheEntryOptions { AbsoluteExpirationRelativeToNow = Again, Size = 1 }
         );
@@ -43,7 +48,7 @@ public sealed class AuditTrail(AuditBook book, HorseQueries horses, TimeProvider
         {
             await book.Note(
                 who.Practice,
-                new AuditNote(Guid.NewGuid(), time.GetUtcNow(), AuditWords.Saw, who.PersonId, horse) { Detail = what },
+                new AuditNote(Guid.NewGuid(), time.GetUtcNow(), word, who.PersonId, horse) { Detail = what },
                 CancellationToken.None
             );
         }

@@ -16,7 +16,4 @@ internal static class TracingMethods
     /// <summary>The one of the horse's last visit: a change of method breaks its series.</summary>
     public static string Last(IEnumerable<VisitRecord> visits) =>
         visits.Where(v => !v.Withdrawn).OrderBy(v => v.TakenAt).LastOrDefault()?.Method is { Length: > 0 } last ? last : Usual;
-
-    /// <summary>As it is said of a visit; what a practice calls otherwise stays as it stands.</summary>
-    public static string InWords(string method, ReportLanguage language = default) => language.Find("tracing-method." + method) ?? method;
 }

@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.Language.Visits;
 
 namespace BackHistory.Service.Horses;
 
@@ -8,7 +9,7 @@ internal static class VisitConditionWords
     public static string InWords(VisitRecord visit)
     {
         var c = visit.Conditions;
-        var parts = new List<string> { TracingMethods.InWords(visit.Method) };
+        var parts = new List<string> { MethodWords.InWords(visit.Method) };
         if (c is { LevelGround: null, StoodSquare: null })
             parts.Add("nobody said how the ground was and how the horse stood");
         if (c.LevelGround is { } level)

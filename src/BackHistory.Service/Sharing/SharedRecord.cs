@@ -3,10 +3,10 @@ using BackHistory.Application.Practices;
 using BackHistory.Application.Trends;
 using BackHistory.History.Sharing;
 using BackHistory.Language.Decisions;
+using BackHistory.Language.Visits;
 using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Sheets.Content;
 using BackHistory.Service.Compare;
-using BackHistory.Service.Horses;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
@@ -123,7 +123,7 @@ public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQu
         var visits = horse.Visits.Where(v => !v.Withdrawn).OrderBy(v => v.TakenAt).ToList();
         if (visits.Count == 0)
             return [];
-        var methods = string.Join(", ", visits.Select(v => TracingMethods.InWords(v.Method, language)).Distinct(StringComparer.Ordinal));
+        var methods = string.Join(", ", visits.Select(v => MethodWords.InWords(v.Method, language)).Distinct(StringComparer.Ordinal));
         var (first, last) = (language.Date(horse.Day(visits[0].TakenAt)), language.Date(horse.Day(visits[^1].TakenAt)));
         return [language["shared-page.method", visits.Count, first, last, methods], language["shared-page.method.noise"]];
     }

@@ -6,6 +6,9 @@ namespace BackHistory.Store.Audit;
 public static class AuditWords
 {
     public const string Saw = "saw";
+
+    /// <summary>A device fetched it for where there is no connection.</summary>
+    public const string Kept = "kept";
     public const string LinkOpened = "link-opened";
     public const string LinkTurnedAway = "link-turned-away";
     public const string GrantOpened = "grant-opened";

@@ -132,7 +132,8 @@ async function keep(address: string, since: number, anew = false): Promise<void>
   // Scripts and styles change their names with their content; a page is fetched anew.
   const before = await store.match(url.href);
   const there = before && (!isPage(url.pathname) || (!anew && isFresh(before))) ? before : undefined;
-  const response = there ?? (await fetch(url.href).catch(() => undefined));
+  // The audit tells what was looked at from what a device only keeps.
+  const response = there ?? (await fetch(url.href, { headers: { 'X-Kept-On-Device': 'yes' } }).catch(() => undefined));
   if (response && isPage(url.pathname) && (await isSignedOut(response, url.href))) await forget();
   if (!response?.ok || response.redirected || since !== signOuts) return;
   if (!there) await store.put(url.href, response.clone());
