@@ -3,6 +3,7 @@ using BackHistory.Formats.Sheets;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.Shape;
 using BackHistory.Store.Imports;
 using BackHistory.Trends.SinceFit;
 
@@ -73,6 +74,45 @@ internal sealed class CellReader(ImportPlan plan)
         var (second, wrongToo) = NotTaken(parts[1]) ? (null, null) : Parse(parts[1]);
         return ((first, second), wrong ?? wrongToo);
     }
+
+    /// <summary>The points of a traced line in traced order, parted by semicolons, bars or new lines. Each is two numbers; a word behind
+    /// them is its mark.</summary>
+    public (TracedCell? Line, Refused? Refused) Points(Cell cell)
+    {
+        if (cell.Kind is CellKind.Date or CellKind.Number)
+            return (null, NoPoints("The cell holds one number."));
+        if (Unreadable(cell) is { } bad)
+            return (null, bad);
+        var (points, marks) = (new List<Point>(), new Dictionary<string, Point>(StringComparer.Ordinal));
+        foreach (
+            var part in cell.Text.Split([';', '|', '\n', '\r'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
+        )
+        {
+            var words = part.Replace('−', '-').Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
+            if (words.Length is < 2 or > 3)
+                return (null, NoPoints($"“{Short(part)}” is no point."));
+            var (x, wrong) = Parse(words[0]);
+            var (y, wrongToo) = Parse(words[1]);
+            if (wrong?.Code == "unanswered")
+                return (null, wrong);
+            if (wrong is not null || wrongToo is not null)
+                return (null, NoPoints($"“{Short(part)}” is no point."));
+            points.Add(new Point(x!.Value, y!.Value));
+            if (words.Length == 3 && !marks.TryAdd(words[2], points[^1]))
+                return (null, NoPoints($"The mark “{Short(words[2])}” stands twice."));
+        }
+
+        return (new TracedCell(points, marks), null);
+    }
+
+    private static string Short(string text) => text.Length <= 20 ? text : string.Concat(text.AsSpan(0, 20), "…");
+
+    private static Refused NoPoints(string why) =>
+        new(
+            "not-points",
+            $"{why} Each point is two numbers in millimetres with a space between, and a semicolon stands behind it: "
+                + "−120 −60; −110 −52."
+        );
 
     private static bool NotTaken(string part) => part is "" or "-" or "–" or "—";
 

@@ -11,4 +11,7 @@ public enum FieldForm
 
     /// <summary>Two numbers in one cell.</summary>
     Pair,
+
+    /// <summary>The points of a traced line in one cell.</summary>
+    Points,
 }

@@ -39,7 +39,8 @@ public static class ImportFields
             _ => "name",
         };
 
-    /// <summary>The month of a day, and every unit.</summary>
+    /// <summary>The month of a day, and every unit. Of a traced line the marks are more: they are shown where they name stations
+    /// only.</summary>
     private const int MostLetters = 3;
 
     /// <summary>Whether a cell may be kept after the table is gone, since what it holds names no person: where a number or a day is
@@ -101,6 +102,16 @@ public static class ImportFields
                 .. Readings.All.Select(r => new ImportField(r.Key, FieldForm.Number, r.Says)),
                 new(SlopesLeftFirst, FieldForm.Pair, "inclinometer, both sides in one cell: left / right, as in 32/34"),
                 new(SlopesRightFirst, FieldForm.Pair, "inclinometer, both sides in one cell: right / left, as in 34/32"),
+                new(
+                    "tracing",
+                    FieldForm.Points,
+                    "the tracing at the station, its points in millimetres from the midline mark: −120 −60; −110 −52; … 0 0; …"
+                ),
+                new(
+                    "topline",
+                    FieldForm.Points,
+                    "the topline, its points in millimetres with its marks: 0 0 behind-shoulder; 20 −1; … 430 −15 last-rib"
+                ),
                 new("condition", FieldForm.Number, "body condition, 1 to 9 in half points"),
                 new("muscle-neck", FieldForm.Number, "muscle at the neck, 1 to 4 in half points"),
                 new("muscle-back", FieldForm.Number, "muscle of the back, 1 to 4 in half points"),

@@ -72,6 +72,15 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
 
     public double? Kilograms(string field) => Measured(field, reader.Weight, "kg");
 
+    /// <summary>A traced line.</summary>
+    public TracedCell? Points(string field)
+    {
+        var line = Read(field, reader.Points);
+        if (line is not null)
+            ReadsAs(field, string.Create(CultureInfo.InvariantCulture, $"a line of {line.Points.Count} points"));
+        return line;
+    }
+
     private double? Measured(string field, Func<Cell, (double?, Refused?)> read, string unit)
     {
         var value = Read(field, read);

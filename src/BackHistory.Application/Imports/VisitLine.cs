@@ -1,5 +1,6 @@
 using System.Globalization;
 using BackHistory.History.Horses;
+using BackHistory.Shape;
 
 namespace BackHistory.Application.Imports;
 
@@ -19,6 +20,10 @@ internal static class VisitLine
                 );
         }
 
+        if (line.Points("tracing") is { } section)
+            entries.Add((new TracingEntry(Traced("tracing", section), Of(TracingKind.CrossSection, section)), "tracing"));
+        if (line.Points("topline") is { } topline)
+            entries.Add((new TracingEntry(Traced("topline", topline), Of(TracingKind.Topline, topline)), "topline"));
         if (line.Value("condition") is { } score)
             entries.Add((new ConditionEntry(Id("condition", null, score), score), "condition"));
         foreach (var site in (string[])["neck", "back", "hind"])
@@ -45,6 +50,22 @@ internal static class VisitLine
                 new History.Refused("no-girth", "A length by tape needs the girth beside it: the weight is estimated from both.")
             );
         return entries;
+
+        Tracing Of(TracingKind kind, TracedCell cell) =>
+            new()
+            {
+                Kind = kind,
+                Station = kind == TracingKind.CrossSection ? station : null,
+                Points = [.. cell.Points],
+                Marks = cell.Marks,
+            };
+
+        // The same line again is the same entry, and two lines at one station are two.
+        Guid Traced(string kind, TracedCell cell)
+        {
+            var points = cell.Points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.X:R} {p.Y:R}"));
+            return id($"{kind} {station} {string.Join(';', points)}");
+        }
 
         Guid Id(string kind, string? of, double value) => id(string.Create(CultureInfo.InvariantCulture, $"{kind} {of} {value:R}"));
     }

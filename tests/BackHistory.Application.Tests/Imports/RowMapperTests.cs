@@ -203,6 +203,65 @@ public sealed class RowMapperTests
     }
 
     [Fact]
+    public void A_visit_of_an_old_table_brings_its_tracing_and_its_topline_with_its_marks()
+    {
+        var names = new KnownNames([OneHorse("Bramble")], [], [], []);
+        var section = string.Join("; ", Enumerable.Range(-12, 25).Select(i => FormattableString.Invariant($"{i * 10} {-i * i / 2}")));
+        var along = string.Join(
+            " | ",
+            Enumerable
+                .Range(0, 22)
+                .Select(i =>
+                    FormattableString.Invariant($"{i * 20} {-i}")
+                    + (
+                        i == 0 ? " behind-shoulder"
+                        : i == 21 ? " last-rib"
+                        : ""
+                    )
+                )
+        );
+        var plan = Plan(
+            ImportKind.Visits,
+            ("Horse", "horse"),
+            ("Day", "date"),
+            ("How", "method"),
+            ("At", "station"),
+            ("Line", "tracing"),
+            ("Along", "topline")
+        ) with
+        {
+            DateFormats = ["dd.MM.yyyy"],
+        };
+        var rows = $"Horse,Day,How,At,Line,Along\nBramble,03.03.2024,flexible-curve,mid-back,{section},{along}\n";
+
+        var (line, step) = Assert.Single(Steps(rows, plan, names));
+
+        Assert.Null(line.Refused);
+        var traced = ((LineStep.Measured)step!).Visit.Entries.Cast<TracingEntry>().ToList();
+        Assert.Equal(["mid-back", null], traced.Select(t => t.Tracing.Station));
+        Assert.Equal([25, 22], traced.Select(t => t.Tracing.Points.Length));
+        Assert.Equal(["behind-shoulder", "last-rib"], traced[1].Tracing.Marks.Keys.Order());
+        Assert.Equal(
+            ["Line: a line of 25 points", "Along: a line of 22 points"],
+            line.Readings.TakeLast(2).Select(r => $"{r.Column}: {r.As}")
+        );
+    }
+
+    [Theory]
+    [InlineData("12", "not-points")]
+    [InlineData("1 2; drei vier", "not-points")]
+    [InlineData("1 2 a; 3 4 a", "not-points")]
+    [InlineData("1.5 2; 3 4", "unanswered")]
+    public void A_cell_that_is_no_traced_line_says_how_one_is_written(string cell, string code)
+    {
+        var names = new KnownNames([OneHorse("Bramble")], [], [], []);
+        var plan = Plan(ImportKind.Visits, ("Horse", "horse"), ("Day", "date"), ("How", "method"), ("At", "station"), ("Line", "tracing"));
+        var rows = $"Horse,Day,How,At,Line\nBramble,2024-03-03,flexible-curve,mid-back,{cell}\n";
+        var line = Assert.Single(Steps(rows, plan with { DateFormats = ["yyyy-MM-dd"] }, names)).Line;
+        Assert.Contains(code, line.Faults((_, _) => true).Select(f => f.Code));
+    }
+
+    [Fact]
     public void Every_column_that_is_no_reading_has_names_and_every_word_is_of_one_value()
     {
         var fields = ImportFields.Of.Values.SelectMany(f => f).Select(f => f.Key).Distinct().ToList();

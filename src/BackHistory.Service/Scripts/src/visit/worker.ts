@@ -41,8 +41,9 @@ worker.addEventListener('fetch', e => {
     e.respondWith(signOut(e.request));
     return;
   }
-  if (e.request.method !== 'GET' || !(isPage(url.pathname) || PART.test(url.pathname))) return;
-  e.respondWith(answer(e.request));
+  if (e.request.method !== 'GET') return;
+  if (isPage(url.pathname) || PART.test(url.pathname)) e.respondWith(answer(e.request));
+  else if (e.request.mode === 'navigate') e.respondWith(fetch(e.request).catch(notKept));
 });
 
 // What an open page will need in the yard.
@@ -104,6 +105,27 @@ async function keepFor({ who, keep: pages, fill = [] }: Wanted): Promise<void> {
   for (const page of fill) await keep(page, since);
 }
 
+/** In place of the browser's own words where there is no connection: what is kept here, and that nothing is lost. */
+async function notKept(): Promise<Response> {
+  const store = await caches.open(STORE);
+  const pages: string[] = [];
+  for (const { url } of await store.keys()) {
+    const path = new URL(url).pathname;
+    if (!isPage(path)) continue;
+    // A title stands in the copy as it may stand in a page.
+    const title = /<title>([^<]*)<\/title>/.exec((await (await store.match(url))?.text()) ?? '')?.[1];
+    pages.push(`<li><a href="${path}">${title ?? path}</a></li>`);
+  }
+  const kept = pages.length === 0 ? '<p>No page is kept on this device.</p>' : `<h2>Kept on this device</h2><ul>${pages.join('')}</ul>`;
+  const body = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">
+<title>No connection</title><style>:root{color-scheme:light dark}
+body{font:1rem/1.5 system-ui,sans-serif;max-width:34rem;margin:2rem auto;padding:0 1rem}
+a{display:inline-flex;align-items:center;min-height:44px}</style></head><body><h1>There is no connection</h1>
+<p>This page was not kept on the device. What you entered and saved here is not lost: it is sent when there is a connection again.</p>
+${kept}</body></html>`;
+  return new Response(body, { status: 503, headers: { 'Content-Type': 'text/html; charset=utf-8' } });
+}
+
 async function answer(request: Request): Promise<Response> {
   const since = signOuts;
   const store = await caches.open(STORE);
@@ -116,7 +138,7 @@ async function answer(request: Request): Promise<Response> {
     if (isPage(path) && !response.ok && (await isSignedOut(response, request.url))) await forget();
     return response;
   });
-  if (!kept) return fresh;
+  if (!kept) return request.mode === 'navigate' ? fresh.catch(notKept) : fresh;
   if (LOOK.test(path)) return fresh.catch(() => kept);
   return Promise.race([fresh.catch(() => kept), new Promise<Response>(resolve => setTimeout(() => resolve(kept), PATIENCE_MS))]);
 }

@@ -69,6 +69,9 @@ const keeps = (keep: string[], who = 'anna') => happens('message', { data: { who
 
 const opens = (path: string) => happens('fetch', { request: new Request(SITE + path) });
 
+const goesTo = (path: string) =>
+  happens('fetch', { request: Object.defineProperty(new Request(SITE + path), 'mode', { value: 'navigate' }) });
+
 const signsOut = () => happens('fetch', { request: new Request(`${SITE}/sign-out`, { method: 'POST' }) });
 
 const kept = () => [...stores.values()].flatMap(s => [...s.kept.keys()]).map(url => new URL(url).pathname);
@@ -89,6 +92,28 @@ beforeEach(() => {
   stores.clear();
   network.clear();
   network.set('/sign-out', () => page('Signed out'));
+});
+
+describe('without a connection', () => {
+  test('a page that was not kept says so and what is kept', async () => {
+    network.set('/plan', () => page('<html><title>Plan &amp; route</title></html>'));
+    await keeps(['/plan']);
+    network.clear();
+    for (const path of ['/reminders', '/horses/00000000-0000-0000-0000-000000000000']) {
+      const answer = await goesTo(path);
+      expect(answer?.status).toBe(503);
+      const text = await answer!.text();
+      expect(text).toContain('There is no connection');
+      expect(text).toContain('<a href="/plan">Plan &amp; route</a>');
+    }
+  });
+
+  test('a page that was kept is shown', async () => {
+    network.set('/plan', () => page('The plan'));
+    await keeps(['/plan']);
+    network.clear();
+    expect(await (await goesTo('/plan'))!.text()).toBe('The plan');
+  });
 });
 
 describe('signing out', () => {
