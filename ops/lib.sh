@@ -72,9 +72,6 @@ need_sdk() {
 # Charts and sheets are set in Open Sans.
 need_fonts() { need_packages fontconfig fonts-open-sans; }
 
-# Debian's browser without its windows, which nobody sees; where a distribution has none, the whole one.
-need_browser() { (need_packages chromium-headless-shell) || need_packages chromium; }
-
 need_postgres() {
   [ -z "${ConnectionStrings__Main:-}" ] || return 0
   ! command -v initdb >/dev/null 2>&1 || return 0

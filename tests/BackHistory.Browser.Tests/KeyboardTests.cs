@@ -23,7 +23,7 @@ public sealed class KeyboardTests(RunningPractice practice)
         await using var window = await practice.SignedIn(PracticeRole.Fitter, Screen.Of(width) with { Touch = false });
         var page = await window.NewPageAsync();
         await page.GotoAsync("/");
-        await page.WaitForLoadStateAsync(LoadState.NetworkIdle);
+        await IsThere(page);
 
         await page.Keyboard.PressAsync("/");
         await Expect(page.Locator("#find")).ToBeFocusedAsync();
@@ -36,12 +36,12 @@ public sealed class KeyboardTests(RunningPractice practice)
         await To(page, "Record a visit");
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = $"Visit to {horse.Name}" })).ToBeVisibleAsync();
-        await page.WaitForLoadStateAsync(LoadState.NetworkIdle);
+        await IsThere(page);
 
         await To(page, "Trace a picture");
         await page.Keyboard.PressAsync("Enter");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Tracing desk" })).ToBeVisibleAsync();
-        await page.WaitForLoadStateAsync(LoadState.NetworkIdle);
+        await IsThere(page);
         await Tracing.ByKeys(page, label => To(page, label));
         await page.Keep("keyboard-1-traced");
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Save the tracing" })).ToBeEnabledAsync();
@@ -66,11 +66,15 @@ public sealed class KeyboardTests(RunningPractice practice)
         Assert.Contains(visit.GetProperty("entries").EnumerateArray(), e => e.GetProperty("kind").GetString() == "cross-section");
     }
 
+    /// <summary>The page says itself that it stands, with its styles and scripts; whoever listens for the moment may have missed
+    /// it.</summary>
+    private static Task IsThere(IPage page) => page.WaitForFunctionAsync("() => document.readyState === 'complete'");
+
     /// <summary>Goes on with the Tab key until this has the focus; on every step something is focused, on the screen, and marked.</summary>
     private static async Task To(IPage page, string name)
     {
         // A page whose styles have not come yet marks nothing.
-        await page.WaitForLoadStateAsync(LoadState.Load);
+        await IsThere(page);
         for (var i = 0; i < MostSteps; i++)
         {
             await page.Keyboard.PressAsync("Tab");

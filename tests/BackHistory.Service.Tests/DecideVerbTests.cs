@@ -26,7 +26,7 @@ public sealed class DecideVerbTests
         // Ten degrees flatter on both sides.
         Assert.InRange((double)said["proposal"]!["left"]!["deg"]!, -12, -8);
         Assert.InRange((double)said["proposal"]!["right"]!["deg"]!, -12, -8);
-        Assert.Contains("another shape", (string)said["finding"]!, StringComparison.Ordinal);
+        Assert.Contains("Check the saddle", (string)said["finding"]!, StringComparison.Ordinal);
         var slope = said["measures"]!.AsArray().Single(m => (string?)m!["measure"] == "slope-left" && (string?)m["station"] == "mid-back")!;
         Assert.InRange((double)slope["change"]!, -12, -7);
         Assert.Equal(4, (double)slope["threshold"]!);

@@ -23,10 +23,11 @@ public sealed class ServedHost : IAsyncDisposable
 {
     public const string Password = "a long enough password";
 
-    /// <summary>The browser that looks at it: Debian's own, without its windows where there is that one.</summary>
+    /// <summary>The browser that looks at it: Debian's own, nothing is downloaded.</summary>
     public static string Chromium =>
-        Array.Find(["/usr/bin/chromium-headless-shell", "/usr/bin/chromium"], File.Exists)
-        ?? throw new InvalidOperationException("No Chromium is installed: ops/test Browser installs one.");
+        File.Exists("/usr/bin/chromium")
+            ? "/usr/bin/chromium"
+            : throw new InvalidOperationException("No Chromium is installed: ops/test Browser installs one.");
 
     private readonly Dictionary<string, string> _keys = new(StringComparer.Ordinal);
 

@@ -24,6 +24,9 @@ public sealed class BookingClashes(ReminderQueries reminders, PracticeQueries pr
         var only = fitters.Count == 1 ? fitters[0].Id : (Guid?)null;
         if ((fitter ?? only) is not { } goes)
             return null;
+        // No calendar has a day beside it: whoever decides about the visit says that none is booked so far away.
+        if (at.Year <= DateOnly.MinValue.Year + 1 || at.Year >= DateOnly.MaxValue.Year)
+            return null;
         var zone = PracticeClock.Zone(known);
         var day = ZoneClock.Day(at, zone);
         var booked = (
