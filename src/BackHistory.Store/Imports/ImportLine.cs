@@ -28,7 +28,3 @@ public sealed record ImportLine(
     [JsonIgnore]
     public IReadOnlyList<CellReading> Readings { get; init; } = [];
 }
-
-/// <param name="Column">The header.</param>
-/// <param name="As">What the cell was taken for.</param>
-public sealed record CellReading(string Column, string As);
