@@ -235,10 +235,13 @@ public sealed class SettingsTests(RunningPractice practice)
     /// <summary>Presses the form's button as a hand would and demands that the service took it.</summary>
     private static async Task Saved(IPage page, string form)
     {
+        await page.EvaluateAsync("() => { globalThis.unsent = true; }");
         var answer = await page.RunAndWaitForResponseAsync(
             () => page.Locator($"{form} button:not([type=button]):not([data-native])").ClickAsync(),
             r => r.Request.Method is "PUT" or "POST"
         );
         Assert.True(answer.Ok, $"{answer.Request.Method} {answer.Url}: {answer.Status} {await answer.TextAsync()}");
+        // The page loads itself anew then; whoever goes elsewhere at that moment is called back.
+        await page.WaitForFunctionAsync("() => !globalThis.unsent && document.readyState === 'complete'");
     }
 }
