@@ -24,6 +24,9 @@ public readonly struct ReportLanguage : IEquatable<ReportLanguage>
     /// <summary>What the language is called in English.</summary>
     public string EnglishName => this["language.english-name"];
 
+    /// <summary>What it calls itself.</summary>
+    public string OwnName => CultureInfo.GetCultureInfo(Tag).NativeName;
+
     /// <summary>A text without places to fill; the key itself where no language has it.</summary>
     public string this[string key] => Texts.Find(key) ?? key;
 

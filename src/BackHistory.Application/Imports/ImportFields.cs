@@ -39,8 +39,7 @@ public static class ImportFields
             _ => "name",
         };
 
-    /// <summary>The month of a day, and every unit. Of a traced line the marks are more: they are shown where they name stations
-    /// only.</summary>
+    /// <summary>The month of a day, and every unit. Marks of a traced line are longer: a cell with marks is not kept.</summary>
     private const int MostLetters = 3;
 
     /// <summary>Whether a cell may be kept after the table is gone, since what it holds names no person: where a number or a day is

@@ -9,8 +9,17 @@ public static class ImportWords
 
     /// <summary>The value that a word of any language means; null where it is none.</summary>
     internal static string? Choice(string field, string word, IEnumerable<string> values) =>
-        values.FirstOrDefault(v => Same(v, word))
-        ?? values.FirstOrDefault(v => Of($"import.choice.{field}.{v.ToLowerInvariant()}").Any(w => Same(w, word)));
+        values.FirstOrDefault(v => Same(v, word)) ?? values.FirstOrDefault(v => WordsOf(field, v).Any(w => Same(w, word)));
+
+    /// <summary>What stands for a value in old tables, in every language.</summary>
+    internal static IReadOnlyList<string> WordsOf(string field, string value) => Of($"import.choice.{field}.{value.ToLowerInvariant()}");
+
+    /// <summary>The tag of a language that is called by its tag, or by its name in English or in itself.</summary>
+    internal static string? Language(string word) =>
+        Languages
+            .Shipped.All.Where(l => Same(l.Tag, word) || Same(l.EnglishName, word) || Same(l.OwnName, word))
+            .Select(l => l.Tag)
+            .FirstOrDefault();
 
     /// <summary>For a refusal: the usual word of each value in every language.</summary>
     internal static string Known(string field, IEnumerable<string> values) =>

@@ -44,7 +44,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     {
         var (name, email) = (Needed(line, "name"), line.Text("email"));
         var role = Choice<PersonRole>(line, "role") ?? PersonRole.Owner;
-        var language = line.Text("language") is { } spoken ? Word(line, "language", spoken, Languages.Shipped.Tags) : null;
+        var language = line.Text("language") is { } spoken ? ImportWords.Language(spoken) ?? spoken : null;
         var details = new PersonDetails(name ?? "", email, line.Text("phone"), line.Text("address"), role, language, null);
         foreach (var (place, bad) in Faults(details, kept => kept.Problem(), Without))
         {

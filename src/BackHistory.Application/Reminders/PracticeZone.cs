@@ -2,7 +2,8 @@ using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Reminders;
 
-internal static class PracticeZone
+/// <summary>By which clock a practice lives, for whoever has its name only.</summary>
+public static class PracticeZone
 {
     /// <summary>The time zone by which a practice lives.</summary>
     public static async Task<TimeZoneInfo> ZoneOf(PracticeQueries practices, string practice, CancellationToken ct) =>

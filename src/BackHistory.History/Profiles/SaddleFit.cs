@@ -10,4 +10,10 @@ public sealed record SaddleFit(
     bool Set,
     bool Fresh,
     bool Levelled = false
-);
+)
+{
+    /// <summary>Those from which changes are counted: all that did more than level the panels, or any where nothing else was
+    /// done.</summary>
+    public static IEnumerable<SaddleFit> Counting(IReadOnlyCollection<SaddleFit> ofSaddle) =>
+        ofSaddle.Any(f => !f.Levelled) ? ofSaddle.Where(f => !f.Levelled) : ofSaddle;
+}

@@ -1,3 +1,4 @@
+using BackHistory.Application.Reminders;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
 using BackHistory.Store.Audit;
@@ -54,7 +55,7 @@ public static class AuditApi
         if (bad is not null)
             return Problems.From(bad);
         var (size, practice) = (Paging.Size(limit), SignedIn.From(http.User).Practice);
-        var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC");
+        var zone = await PracticeZone.ZoneOf(practices, practice, ct);
         return Results.Ok(
             Paging.Page(
                 [.. (await book.Changes(practice, horseId, cursor, size + 1, ct)).Select(c => ChangeAnswer.From(c, zone))],

@@ -1,4 +1,5 @@
 using BackHistory.Application.Horses;
+using BackHistory.Application.Reminders;
 using BackHistory.History.Horses;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -91,7 +92,7 @@ public static class HorsesApi
         var entries = await horses.Timeline(practice, horseId, cursor, size + 1, ct);
         if (entries is null)
             return Problems.From(HorseRefusals.NoSuchHorse);
-        var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC");
+        var zone = await PracticeZone.ZoneOf(practices, practice, ct);
         return Results.Ok(Paging.Page([.. entries.Select(t => TimelineAnswer.From(t, zone))], size, e => (e.TakenAt, e.Sequence)));
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using BackHistory.Application.Reminders;
 using BackHistory.History;
 using BackHistory.Service.Access;
 using BackHistory.Service.Web;
@@ -29,7 +30,7 @@ public static class PastApi
     )
     {
         var practice = SignedIn.From(http.User).Practice;
-        var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(practice, ct))?.TimeZone ?? "Etc/UTC");
+        var zone = await PracticeZone.ZoneOf(practices, practice, ct);
         if (Read(at, zone) is not { } moment)
             return Problems.From(
                 new Refused(

@@ -44,7 +44,7 @@ public static class ReminderForms
         {
             Shown = form["shown"].ToString(),
         };
-        var zone = TimeZoneInfo.FindSystemTimeZoneById((await practices.Load(who.Practice, ct))?.TimeZone ?? "Etc/UTC");
+        var zone = await PracticeZone.ZoneOf(practices, who.Practice, ct);
         var refused = await Do(acts, act, reminderId, form, zone, new Caller(context, who.Role), key, ct);
         return (act, refused?.Code) switch
         {

@@ -72,7 +72,7 @@ internal static class BenchPapers
             p.Asked is not { } asked
             || asked.Changes.Any(c => c.Of.StartsWith("tree", StringComparison.Ordinal) && c.IsTold)
             || p.Horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == p.Saddle.Id)?.Decision
-                is not { State: WatchState.Refit, P: { } chance } decision
+                is not { State: WatchState.Refit, Caution: null, P: { } chance } decision
         )
             return null;
         var driver = decision.InWords(p.Horse.Practice.WatchBy(), p.Horse.Format().Lengths).FirstOrDefault(s => s.Kind == "driver");

@@ -8,6 +8,7 @@ using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
+using BackHistory.Store.Horses;
 using BackHistory.Store.Imports;
 using BackHistory.Store.Practices;
 
@@ -507,6 +508,39 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
         Assert.All(await Work(), w => Assert.True(w.Withdrawn));
 
         async Task<IReadOnlyList<SaddleWork>> Work() => (await acts.Get<ImportStore>().Saddle(practice.Name, saddle, default))!.Work;
+    }
+
+    [Fact]
+    public async Task A_tracing_in_a_cell_is_measured_and_taken_back_and_one_of_two_points_is_refused()
+    {
+        var practice = await acts.Found("import tracings");
+        var bramble = await practice.Yard.Horse(acts.Time.Now.AddYears(-3), "Bramble");
+        var plan = Plan(
+            ImportKind.Visits,
+            ("Horse", "horse"),
+            ("Day", "date"),
+            ("With", "method"),
+            ("At", "station"),
+            ("Line", "tracing")
+        ) with
+        {
+            DateFormat = "yyyy-MM-dd",
+            DecimalMark = ".",
+        };
+        var section = string.Join("; ", Enumerable.Range(-30, 61).Select(i => FormattableString.Invariant($"{i * 5} {-i * i * 0.15:0.##}")));
+        var table =
+            $"Horse,Day,With,At,Line\nBramble,2025-05-01,flexible-curve,mid-back,{section}\n"
+            + "Bramble,2025-06-01,flexible-curve,mid-back,0 0; 1 1\n";
+
+        var entered = await Entered(practice, "tracings", table, plan);
+
+        Assert.Equal(new ImportCounts(1, 0, 1), entered.Counts);
+        await acts.Store.CatchUp();
+        var visit = Assert.Single(await acts.Get<HorseQueries>().Visits(practice.Name, bramble, default) ?? []);
+        Assert.Contains(visit.Standing(), m => m is { Key: "width@100", Station: "mid-back", Value: > 0 });
+        Assert.Equal(new ImportCounts(0, 1, 1), (await Entered(practice, "again", table, plan)).Counts);
+        await TakenBack(practice, entered);
+        Assert.All((await practice.Horse(bramble)).Visits.Values, v => Assert.True(v.Withdrawn));
     }
 
     private static EnterHorse.Input Bramble(TestPractice practice) =>

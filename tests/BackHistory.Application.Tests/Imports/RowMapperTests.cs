@@ -184,6 +184,17 @@ public sealed class RowMapperTests
         Assert.Equal(["Geschlecht: mare", "Stockmaß: 1620 mm", "geboren: 12 April 2014"], line.Readings.Select(r => $"{r.Column}: {r.As}"));
     }
 
+    [Theory]
+    [InlineData("de")]
+    [InlineData("German")]
+    [InlineData("deutsch")]
+    public void A_language_is_called_by_its_tag_or_by_its_name_in_English_or_in_itself(string called)
+    {
+        var plan = Plan(ImportKind.People, ("Who", "name"), ("Letters", "language"));
+        var step = Assert.Single(Steps($"Who,Letters\nRobin Field,{called}\n", plan, Nobody)).Step;
+        Assert.Equal("de", ((Person)((LineStep.Keep)step!).Document).Language);
+    }
+
     [Fact]
     public void A_height_in_the_wrong_unit_says_what_was_made_of_it_and_a_word_of_no_language_which_are_known()
     {
@@ -274,6 +285,22 @@ public sealed class RowMapperTests
                 .GroupBy(n => n, StringComparer.OrdinalIgnoreCase)
                 .Where(n => n.Count() > 1);
             Assert.Empty(twice.Select(n => $"{kind.Key}: {n.Key}"));
+        }
+
+        Once("sex", Enum.GetNames<Sex>());
+        Once("role", Enum.GetNames<PersonRole>());
+        Once("what", ["set", "altered"]);
+
+        static void Once(string field, IReadOnlyList<string> values)
+        {
+            Assert.All(values, v => Assert.NotEmpty(ImportWords.WordsOf(field, v)));
+            Assert.Empty(
+                values
+                    .SelectMany(v => ImportWords.WordsOf(field, v))
+                    .GroupBy(w => w, StringComparer.OrdinalIgnoreCase)
+                    .Where(w => w.Count() > 1)
+                    .Select(w => w.Key)
+            );
         }
     }
 

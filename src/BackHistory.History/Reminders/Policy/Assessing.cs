@@ -34,7 +34,17 @@ public static class Assessing
             .ToList();
         var saddles = horse
             .Fits.GroupBy(f => f.SaddleId)
-            .Select(fits => Assess(horse, FollowMerge(Counted(fits), visits), standing, zone, rules, asOf, earlier))
+            .Select(fits =>
+                Assess(
+                    horse,
+                    FollowMerge(SaddleFit.Counting([.. fits]).MaxBy(f => f.TakenAt)!, visits),
+                    standing,
+                    zone,
+                    rules,
+                    asOf,
+                    earlier
+                )
+            )
             .OrderBy(s => RankOf(s.Decision.State))
             .ThenBy(s => s.SaddleId)
             .ToList();
@@ -101,9 +111,6 @@ public static class Assessing
 
         DateOnly Day(DateTimeOffset at) => ZoneClock.Day(at, zone);
     }
-
-    /// <summary>The work from which changes are counted: the last that did more than add flocking in places.</summary>
-    private static SaddleFit Counted(IEnumerable<SaddleFit> ofSaddle) => ofSaddle.OrderBy(f => !f.Levelled).ThenBy(f => f.TakenAt).Last();
 
     /// <summary>Set to a visit that was entered twice, it was set to the one that stays.</summary>
     private static SaddleFit FollowMerge(SaddleFit fit, IReadOnlyList<VisitRecord> visits) =>

@@ -22,7 +22,7 @@ public static class FittedPeriods
         var watched = Series.SeriesFrom(visits, rules, zone);
         foreach (var fits in horse.Fits.GroupBy(f => f.SaddleId))
         {
-            var ordered = fits.OrderBy(f => f.TakenAt).ToList();
+            var ordered = SaddleFit.Counting([.. fits]).OrderBy(f => f.TakenAt).ToList();
             for (var i = 0; i < ordered.Count; i++)
             {
                 var until = i + 1 < ordered.Count ? TrendDays.DayNumber(ordered[i + 1].TakenAt, zone) : TrendDays.EndOf(today);

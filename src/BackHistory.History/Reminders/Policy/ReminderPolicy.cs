@@ -60,6 +60,12 @@ public static class ReminderPolicy
             ? one
             : null;
 
+    /// <summary>The caution to see a veterinary surgeon that stands, also where something silences it; null without one.</summary>
+    public static Reminder? StandingCaution(IEnumerable<Reminder> reminders) =>
+        reminders
+            .Where(r => Families.FamilyOf(r.Rule) == ReminderFamily.Vet && !r.Over && r.State != ReminderState.Pending)
+            .MaxBy(r => r.RaisedAt);
+
     /// <summary>The first day after today on which a reminder of this horse can move though nothing happens.</summary>
     public static DateOnly? NextLook(Situation now)
     {

@@ -1,4 +1,5 @@
 using BackHistory.History.Horses;
+using BackHistory.History.Profiles;
 using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.History.Reminders.Policy;
@@ -37,7 +38,7 @@ internal static class ResolutionRules
             : step;
     }
 
-    /// <summary>Whether it ends by a visit or by work after somebody was asked for it.</summary>
+    /// <summary>Whether it ends by a visit or work after somebody was asked for it, or by a veterinary surgeon's look.</summary>
     private static bool DoneSince(Situation now, Reminder open, ReminderStep step) =>
         step is ResolveStep done
         && (
@@ -124,7 +125,7 @@ internal static class ResolutionRules
     /// late.</summary>
     private static Guid? NewerWork(Situation now, Reminder open)
     {
-        var work = now.Horse.Fits.Where(f => f.SaddleId == open.SaddleId && !f.Levelled).MaxBy(f => f.TakenAt);
+        var work = SaddleFit.Counting([.. now.Horse.Fits.Where(f => f.SaddleId == open.SaddleId)]).MaxBy(f => f.TakenAt);
         if (work is null)
             return null;
         return

@@ -98,7 +98,7 @@ function tableOf(text: string, kind: string, station: string | null): Record<str
   const columns = head.split(separator).map(h => h.trim());
   if (!['x_mm,y_mm', 'x_mm,y_mm,mark'].includes(columns.join()))
     throw new NotANumber('The first line of a table must be x_mm,y_mm or x_mm,y_mm,mark.');
-  const marks: Record<string, number[]> = {};
+  const marks = new Map<string, number[]>();
   const points = rows
     .filter(r => r.trim() !== '')
     .map((r, i) => {
@@ -107,10 +107,10 @@ function tableOf(text: string, kind: string, station: string | null): Record<str
       if (cells.length !== columns.length || p.length !== 2 || !p.every(Number.isFinite))
         throw new NotANumber(`Line ${i + 2} of the table does not hold two numbers.`);
       const mark = (cells[2] ?? '').trim();
-      if (mark in marks) throw new NotANumber(`Line ${i + 2} of the table has the mark ${mark} a second time.`);
-      if (mark !== '') marks[mark] = p;
+      if (marks.has(mark)) throw new NotANumber(`Line ${i + 2} of the table has the mark ${mark} a second time.`);
+      if (mark !== '') marks.set(mark, p);
       return p;
     });
   const where = kind === 'cross-section' ? { station } : { tail: 'right' };
-  return { kind, unit: 'mm', yAxis: 'up', ...where, ...(Object.keys(marks).length > 0 ? { marks } : {}), points };
+  return { kind, unit: 'mm', yAxis: 'up', ...where, ...(marks.size > 0 ? { marks: Object.fromEntries(marks) } : {}), points };
 }

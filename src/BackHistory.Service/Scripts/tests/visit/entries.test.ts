@@ -73,6 +73,13 @@ describe('a tracing file', () => {
     ]);
   });
 
+  test('a third column names marks, whatever they are called', () => {
+    const [read] = tracingsOf('a.csv', 'x_mm;y_mm;mark\n0,5;0;behind-shoulder\n100;-4;\n430;-15;constructor\n', topline);
+    expect(read!.marks).toEqual({ 'behind-shoulder': [0.5, 0], constructor: [430, -15] });
+    expect(read!.points).toHaveLength(3);
+    expect(() => tracingsOf('a.csv', 'x_mm,y_mm,mark\n0,0,a\n1,1,a', topline)).toThrow('a second time');
+  });
+
   test('a line without two numbers is named', () => {
     expect(() => tracingsOf('a.csv', 'x_mm,y_mm\n1,2\n3', topline)).toThrow('Line 3 of the table');
   });
