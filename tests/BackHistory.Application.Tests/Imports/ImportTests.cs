@@ -527,7 +527,10 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
             DateFormat = "yyyy-MM-dd",
             DecimalMark = ".",
         };
-        var section = string.Join("; ", Enumerable.Range(-30, 61).Select(i => FormattableString.Invariant($"{i * 5} {-i * i * 0.15:0.##}")));
+        var section = string.Join(
+            "; ",
+            Enumerable.Range(-30, 61).Select(i => FormattableString.Invariant($"{i * 5} {-i * i * 0.15:0.##}"))
+        );
         var table =
             $"Horse,Day,With,At,Line\nBramble,2025-05-01,flexible-curve,mid-back,{section}\n"
             + "Bramble,2025-06-01,flexible-curve,mid-back,0 0; 1 1\n";
