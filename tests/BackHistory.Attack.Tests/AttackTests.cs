@@ -21,11 +21,7 @@ public sealed class AttackTests(ITestOutputHelper output) : IAsyncLifetime
 
     public async ValueTask InitializeAsync() => _service = await AttackedService.Start(await TestServer.NewDatabase(), Seed);
 
-    public async ValueTask DisposeAsync()
-    {
-        await _service.DisposeAsync();
-        await TestServer.Stop();
-    }
+    public ValueTask DisposeAsync() => _service.DisposeAsync();
 
     [Fact]
     public Task Whatever_stands_in_a_field_of_a_body_nothing_breaks_and_both_practices_work_on() =>

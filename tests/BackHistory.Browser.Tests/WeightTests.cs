@@ -34,6 +34,9 @@ public sealed class WeightTests(RunningPractice practice)
     /// <summary>A page whose every look is a first one: no cache, no service worker.</summary>
     private sealed class Scales(IPage page)
     {
+        /// <summary>Frames after which what is still on the way is left to the browser's own word.</summary>
+        private const int Patience = 200;
+
         private readonly ConcurrentDictionary<string, string> _addresses = new(StringComparer.Ordinal);
         private readonly ConcurrentDictionary<string, long> _bytes = new(StringComparer.Ordinal);
         private readonly ConcurrentDictionary<string, bool> _onTheWay = new(StringComparer.Ordinal);
@@ -66,8 +69,12 @@ public sealed class WeightTests(RunningPractice practice)
             _onTheWay.Clear();
             await page.GotoAsync(path);
             // What scripts and what comes into view ask for is asked for within a few frames of the page standing.
-            for (var quiet = 0; quiet < 3; quiet = _onTheWay.IsEmpty ? quiet + 1 : 0)
+            var frames = 0;
+            for (var quiet = 0; quiet < 3 && frames < Patience; quiet = _onTheWay.IsEmpty ? quiet + 1 : 0, frames++)
                 await page.EvaluateAsync("() => new Promise(done => requestAnimationFrame(() => setTimeout(done, 20)))");
+            // The browser never tells how a request ended that the page before it had just sent.
+            if (frames == Patience)
+                await page.WaitForLoadStateAsync(LoadState.NetworkIdle);
             return _bytes.Where(b => _addresses.TryGetValue(b.Key, out var address) && !IsBeside(address)).Sum(b => b.Value);
         }
     }
