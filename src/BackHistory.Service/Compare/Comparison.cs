@@ -9,6 +9,9 @@ using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Sheets.Content;
 using BackHistory.Shape.Surfaces;
 using BackHistory.Store.Horses;
+using BackHistory.Trends.Repeats;
+using BackHistory.Trends.Series;
+using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Service.Compare;
 
@@ -147,7 +150,8 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
         if (Backs.Count < 2)
             return [];
         var (then, now) = (Backs[0].Visit, Backs[^1].Visit);
-        return
+        var judged = Judged(then, now);
+        List<ComparedMeasure> changes =
         [
             .. now.Standing()
                 .Where(m => m.Value is not null)
@@ -157,9 +161,25 @@ internal sealed record LoadedComparison(HorseRecord Horse, IReadOnlyList<BackOfV
                     (Now: m, Then: then.Standing().LastOrDefault(t => t.Key == m.Key && t.Station == m.Station && t.Value is not null))
                 )
                 .Where(x => x.Then is not null)
-                .Select(x => ComparedMeasure.Compare(x.Then!, x.Now, then.By == now.By, Horse.Practice.WatchBy())),
+                .Select(x =>
+                    ComparedMeasure.Compare(x.Then!, x.Now, then.By == now.By, Horse.Practice.WatchBy()) with
+                    {
+                        Together = judged.FirstOrDefault(m => m.Measure == x.Now.Key && m.Station == x.Now.Station)?.Together,
+                    }
+                ),
         ];
+        return changes.Count == 0
+            ? []
+            : changes.ConvertAll(c => c with { Detectable = Math.Abs(c.Change) > SeveralAtOnce.Bound(changes.Count) * c.Sd });
     }
+
+    /// <summary>What the decision found of each measure, where it decided on these two visits.</summary>
+    private IReadOnlyList<MeasureDecision> Judged(VisitRecord then, VisitRecord now) =>
+        Horse.Assessment?.Worst is { } worst
+        && worst.BaselineVisit == then.Id
+        && !Horse.Visits.Any(v => !v.Withdrawn && v.TakenAt > now.TakenAt)
+            ? worst.Decision.Measures
+            : [];
 
     public ComparisonReportInput Report(PracticeContact? contact)
     {
@@ -204,7 +224,12 @@ internal sealed record ComparedMeasure(string Key, string? Station, string Unit,
 {
     public double Change => Now - Then;
 
-    public bool Detectable => Math.Abs(Change) > 1.96 * Sd;
+    /// <summary>Whether the change is more than would stand anywhere in the table by chance.</summary>
+    public bool Detectable { get; init; }
+
+    /// <summary>The change when all measures of the same visits are judged together; null where the decision is not about these
+    /// visits.</summary>
+    public Uncertain? Together { get; init; }
 
     public static ComparedMeasure Compare(MeasureRow then, MeasureRow now, bool sameHand, BackHistory.Trends.Rules.WatchRules rules)
     {

@@ -125,6 +125,11 @@ public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQu
             return [];
         var methods = string.Join(", ", visits.Select(v => MethodWords.InWords(v.Method, language)).Distinct(StringComparer.Ordinal));
         var (first, last) = (language.Date(horse.Day(visits[0].TakenAt)), language.Date(horse.Day(visits[^1].TakenAt)));
-        return [language["shared-page.method", visits.Count, first, last, methods], language["shared-page.method.noise"]];
+        return
+        [
+            language["shared-page.method", visits.Count, first, last, methods],
+            language["number.spread"],
+            language["shared-page.method.noise"],
+        ];
     }
 }

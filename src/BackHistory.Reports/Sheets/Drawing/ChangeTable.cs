@@ -20,7 +20,7 @@ internal static class ChangeTable
             ],
             [2.2, 1.7, 1.2, 1.2, 1.5, 1.1, 1.7],
             [.. changes.Select(c => new[] { c.Measure, c.Station, c.Then, c.Now, c.Change, c.Threshold, c.State })],
-            language["change-table.is-the-95-uncertainty"]
+            language["number.spread"]
         );
     }
 }

@@ -247,7 +247,14 @@ export class Controller {
     const measured = this.live.isCurrent ? this.measures.now : null;
     const [map, topline, alone] = [this.plane(), this.setup.kind === 'topline', page.isDraft && !navigator.onLine];
     const answer = measured ? (measured.refused ? 'refused' : 'measured') : 'none';
-    const next = nextStep(sheet, { picture: this.hasPicture, topline, levelBegun: this.hand.levelFrom !== null, alone, answer });
+    const next = nextStep(sheet, {
+      picture: this.hasPicture,
+      topline,
+      levelBegun: this.hand.levelFrom !== null,
+      alone,
+      answer,
+      concerns: measured?.concerns ?? [],
+    });
     page.write('desk-status', next + scaleOf(sheet, map));
     page.press(this.tool);
     page.enable('desk-undo', this.history.canUndo);

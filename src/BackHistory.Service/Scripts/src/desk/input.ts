@@ -31,6 +31,8 @@ export class Input {
       this.touches.delete(e.pointerId);
       this.dragging = null;
     });
+    // A touch is a touch of the picture alone: the click that browsers make of it afterwards would fall into the dialog that it opened.
+    canvas.addEventListener('touchend', e => e.preventDefault(), { passive: false });
     canvas.addEventListener('pointerleave', () => desk.point(null));
     canvas.addEventListener('wheel', e => this.wheel(e), { passive: false });
     canvas.addEventListener('keydown', e => {

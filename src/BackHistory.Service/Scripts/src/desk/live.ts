@@ -7,6 +7,8 @@ export interface Measured {
   refused?: { code: string; message: string } | null;
   measures: { key: string; value: number | null; unit: string; sd: number | null; why?: string; says: string; reads: string | null }[];
   flags: { flag: string; measure?: string | null; side?: string | null; length: number; from: Point; to: Point }[];
+  /** What there is to mend, in words. */
+  concerns?: string[];
   contour: Point[];
 }
 

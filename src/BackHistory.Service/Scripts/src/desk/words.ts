@@ -18,6 +18,8 @@ export interface Standing {
   alone: boolean;
   /** What the server made of what is traced now. */
   answer: 'none' | 'measured' | 'refused';
+  /** What it found to mend, in words. */
+  concerns?: readonly string[];
 }
 
 /** It says "ready" only where the tracing would be taken. */
@@ -27,12 +29,18 @@ export function nextStep(sheet: Sheet, on: Standing): string {
   if (!on.topline && !sheet.midline) return 'Set the midline mark.';
   if (on.levelBegun) return 'Now the other end of a line that was level, from the horse’s left to its right.';
   if (sheet.points.length < 3) return 'Trace from the horse’s left to its right.';
-  if (on.answer === 'measured') return 'Ready to save.';
+  if (on.answer === 'measured') return ready(on.concerns ?? []);
   if (on.answer === 'refused') return 'Not ready to save: what is missing stands below.';
   if (!on.alone) return 'It is being measured.';
   if (tooFew(sheet, on.topline))
     return `At least ${LEAST_POINTS} points ${on.topline ? 'are needed' : 'on each side of the midline are needed'}.`;
   return 'Ready to save: it is measured when there is a connection.';
+}
+
+/** What can be mended while the picture lies here is said before it is left. */
+function ready([first, ...more]: readonly string[]): string {
+  if (first === undefined) return 'Ready to save.';
+  return `It can be saved, but: ${first}${more.length === 0 ? '' : ` (and ${more.length} more like it)`}`;
 }
 
 export function scaleOf(sheet: Sheet, map: ToPlane | null): string {

@@ -53,22 +53,37 @@ interface Place {
   kind: string | null;
   /** Of cross-sections that do not name theirs. */
   station: string | null;
+  /** Of the form, for files that name their station themselves. */
+  stations?: readonly string[];
 }
 
 /** A tracing file: a table x_mm,y_mm or JSON Lines in the form of the measure command. */
-export function tracingsOf(name: string, text: string, { kind, station }: Place): Record<string, unknown>[] {
+export function tracingsOf(name: string, text: string, { kind, station, stations = [] }: Place): Record<string, unknown>[] {
   const clean = text.replace(/^\uFEFF/, '').trim();
-  if (name.toLowerCase().endsWith('.csv')) return [tableOf(clean, kind ?? 'cross-section', station)];
+  if (name.toLowerCase().endsWith('.csv'))
+    return [tableOf(clean, kind ?? 'cross-section', kind === null ? (station ?? stationIn(name, stations)) : station)];
   const read = jsonOf(clean);
   for (const tracing of read) {
     if (kind !== null && tracing.kind !== kind)
       throw new NotANumber(`The file says it is a ${tracing.kind === 'topline' ? 'topline' : 'cross-section'}. Put it there.`);
+    if (tracing.kind === 'cross-section' && station === null) tracing.station ??= stationIn(name, stations);
     if (tracing.kind !== 'cross-section' || station === null) continue;
     if (typeof tracing.station === 'string' && tracing.station !== station)
       throw new NotANumber(`The file says it was traced at “${tracing.station}”. Put it there.`);
     tracing.station = station;
   }
   return read;
+}
+
+/** The station that a file's name begins with, as "mid-back 2.csv" does: the longest, since one may begin with another's name. */
+function stationIn(name: string, stations: readonly string[]): string {
+  const plain = name.toLowerCase().replaceAll(/[\s_]+/g, '-');
+  const [station] = stations.filter(s => plain.startsWith(s)).toSorted((a, b) => b.length - a.length);
+  if (station === undefined)
+    throw new NotANumber(
+      `Neither the file nor its name says at which station it was traced. Put it there, or begin its name with one of: ${stations.join(', ')}.`,
+    );
+  return station;
 }
 
 function jsonOf(text: string): Record<string, unknown>[] {

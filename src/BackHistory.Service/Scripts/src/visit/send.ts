@@ -1,6 +1,6 @@
 // Sends what waits. A repeat of the same key is the same visit; a horse that changed in the meantime is looked at before anything
 // is doubled.
-import { isMine, isOnlyToBeRead, waiting, type Waiting } from './store';
+import { isMine, isOnlyToBeRead, waiting, type Photograph, type Waiting } from './store';
 import { dayIn } from './zone';
 
 /** Two values of one thing on one day: of a measure, and where it has them of a side and a station. */
@@ -150,16 +150,34 @@ async function follow(w: Waiting): Promise<null> {
     if (!answer.ok) {
       const problem = (await answer.json().catch(() => ({}))) as { code?: string; detail?: string };
       if (problem.code === ANOTHER) return null;
+      if (!LATER.has(answer.status) && answer.status < 500) {
+        left = refused(left, photograph, problem.detail);
+        await waiting.add(left);
+        continue;
+      }
       const photographWaits = `The visit is saved. A photograph is not: ${problem.detail ?? 'the server did not take it.'}`;
-      await waiting.add({ ...left, problem: [beside, photographWaits].filter(Boolean).join(' ') });
+      await waiting.add({ ...left, problem: [left.beside, photographWaits].filter(Boolean).join(' ') });
       return null;
     }
     left = { ...left, photographs: left.photographs!.filter(p => p.id !== photograph.id) };
     await waiting.add(left);
   }
   // Until the other value has given way, or somebody has seen that it does not.
-  if (overruled.left.length === 0 && beside === undefined) await waiting.drop(w.key);
+  if (overruled.left.length === 0 && left.beside === undefined) await waiting.drop(w.key);
   return null;
+}
+
+/** A picture that is not taken is not sent again: it stays on the device until somebody has seen why. */
+function refused(w: Waiting, photograph: Photograph, why = 'The server did not take it.'): Waiting {
+  const words = `The visit is saved. A photograph is not, and is not sent again: ${why}`;
+  const beside = w.beside?.includes(words) ? w.beside : [w.beside, words].filter(Boolean).join(' ');
+  return {
+    ...w,
+    photographs: w.photographs!.filter(p => p.id !== photograph.id),
+    refused: [...(w.refused ?? []), photograph],
+    beside,
+    problem: beside,
+  };
 }
 
 /** What the measure of an entry is called on record; it tells sides and sites apart. */

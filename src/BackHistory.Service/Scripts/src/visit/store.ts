@@ -45,9 +45,11 @@ export interface Waiting {
   problem?: string;
   /** Taken at the visit; they follow it. */
   photographs?: Photograph[];
+  /** Photographs that the server refused for good; here until somebody has seen why. */
+  refused?: Photograph[];
   /** Values of others on record that give way to this visit's, once it is on record itself. */
   overrules?: { visit: string; entry: string; reason: string }[];
-  /** Why the value of another stays beside this visit's: nothing is left to do but to be told. */
+  /** Why the value of another stays beside this visit's, or a photograph was refused: nothing is left to do but to be told. */
   beside?: string;
   /** Somebody was asked which value stands, and has not answered yet. */
   asks?: boolean;

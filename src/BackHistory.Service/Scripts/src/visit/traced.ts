@@ -18,6 +18,9 @@ const placeOf = (form: HTMLFormElement, { entry }: KeptTracing): HTMLElement | n
   return lists.find(l => l.dataset.tracings === named) ?? lists.find(l => l.dataset.tracings === 'any') ?? null;
 };
 
+const stationsOf = (form: HTMLFormElement): string[] =>
+  [...form.querySelectorAll<HTMLElement>('input[type=file][data-station]')].map(i => i.dataset.station!);
+
 /** Takes the files of a field onto the device: they survive a closed tab, and what cannot be read is said beside the field. */
 export async function takeFiles(form: HTMLFormElement, input: HTMLInputElement): Promise<void> {
   const wrong: string[] = [];
@@ -27,6 +30,7 @@ export async function takeFiles(form: HTMLFormElement, input: HTMLInputElement):
       const read = tracingsOf(file.name, await file.text(), {
         kind: input.dataset.kind ?? null,
         station: input.dataset.station ?? null,
+        stations: stationsOf(form),
       });
       for (const [i, entry] of read.entries())
         await tracings.add({

@@ -1,5 +1,5 @@
 // What waits on this device, said on every page.
-import { isMine, isOnlyToBeRead, waiting, whoIsHere, type Waiting } from './store';
+import { isMine, isOnlyToBeRead, waiting, whoIsHere, type Photograph, type Waiting } from './store';
 
 const NO_CONNECTION = 'No connection: pages are shown as this device kept them, and what you save waits here.';
 
@@ -28,7 +28,7 @@ export async function showWaiting(deliver: (answering?: string) => Promise<void>
       const line = Object.assign(document.createElement('p'), { textContent: `${w.horseName}, ${dayOf(w)}: ${stateOf(w)}` });
       if (!w.by) line.append(' ', mineAfterAll(w, deliver));
       if (w.asks && isMine(w)) line.append(' ', answer(w, deliver));
-      if (isOnlyToBeRead(w) && isMine(w)) line.append(' ', seen(w, deliver));
+      if (isOnlyToBeRead(w) && isMine(w)) line.append(' ', ...(w.refused ?? []).flatMap(p => [copyOf(p), ' ']), seen(w, deliver));
       return line;
     }),
   );
@@ -39,6 +39,14 @@ function answer(w: Waiting, deliver: (answering: string) => Promise<void>): HTML
   button.addEventListener('click', () => void deliver(w.key));
   return button;
 }
+
+/** Whoever took the picture may want it all the same. */
+const copyOf = (p: Photograph): HTMLAnchorElement =>
+  Object.assign(document.createElement('a'), {
+    href: URL.createObjectURL(p.bytes),
+    download: 'photograph',
+    textContent: 'Keep a copy of the photograph',
+  });
 
 function seen(w: Waiting, deliver: () => Promise<void>): HTMLButtonElement {
   const button = Object.assign(document.createElement('button'), { type: 'button', className: 'plain', textContent: 'I have seen it' });

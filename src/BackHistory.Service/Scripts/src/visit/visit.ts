@@ -1,5 +1,5 @@
 // Visit entry in the yard: kept as it is typed, questioned where it jumps, sent when there is a connection.
-import { draft, forget, isMine, photographs, tracings, waiting, whoIsHere, type VisitBody, type Waiting } from './store';
+import { draft, forget, isMine, isOnlyToBeRead, photographs, tracings, waiting, whoIsHere, type VisitBody, type Waiting } from './store';
 import { placed, refuseUnlessTaken } from './check';
 import { lastWaiting } from './earlier';
 import { earlierFields, entriesOf, NotANumber } from './entries';
@@ -114,7 +114,8 @@ async function submit(f: HTMLFormElement, then: string | null): Promise<void> {
     f.dataset.sent = '1';
     await deliver();
     const left = (await waiting.all()).find(w => w.key === item.key);
-    if (!left) {
+    // What there is still to be read about it stands at the head of every page.
+    if (!left || isOnlyToBeRead(left)) {
       location.assign(then ?? `/horses/${item.horse}/visits/${item.body.id}?saved=visit`);
       return;
     }
@@ -241,6 +242,6 @@ if ('serviceWorker' in navigator && !form)
   void navigator.serviceWorker.ready.then(r =>
     r.active?.postMessage({
       who: whoIsHere().id,
-      ...pagesOfTheDay(location.pathname, document.querySelectorAll<HTMLAnchorElement>('main a[href]')),
+      ...pagesOfTheDay({ path: location.pathname, search: location.search }, document.querySelectorAll<HTMLAnchorElement>('main a[href]')),
     }),
   );

@@ -7,7 +7,9 @@ const STORE = 'yard-2';
 const ENTRY = /^\/horses\/[0-9a-f-]{36}\/visits\/new(\/desk)?$/;
 /** What is looked at on the way: the copy is shown only where there is no connection, since it may be of before what was saved. */
 const LOOK = /^\/(?:|yards|plan|(?:yards|horses|saddles)\/[0-9a-f-]{36})$/;
-const isPage = (path: string) => ENTRY.test(path) || LOOK.test(path);
+/** Looked at on the way too, of the day that its address names: no other day's copy will do. */
+const ROUTE = /^\/plan\/route$/;
+const isPage = (path: string) => ENTRY.test(path) || LOOK.test(path) || ROUTE.test(path);
 const PART =
   /^\/(app\.webmanifest|js\/((visit|desk|find|form|chart|back|dryrun)(\.[^/]*)?|part-[^/]+)\.js|app(\.[^/]*)?\.css|mark(\.[^/]*)?\.svg)$/;
 /** Under this address lies who the copies were made for. */
@@ -110,11 +112,11 @@ async function notKept(): Promise<Response> {
   const store = await caches.open(STORE);
   const pages: string[] = [];
   for (const { url } of await store.keys()) {
-    const path = new URL(url).pathname;
+    const { pathname: path, search } = new URL(url);
     if (!isPage(path)) continue;
     // A title stands in the copy as it may stand in a page.
     const title = /<title>([^<]*)<\/title>/.exec((await (await store.match(url))?.text()) ?? '')?.[1];
-    pages.push(`<li><a href="${path}">${title ?? path}</a></li>`);
+    pages.push(`<li><a href="${path}${search.replaceAll('"', '%22')}">${title ?? path}</a></li>`);
   }
   const kept = pages.length === 0 ? '<p>No page is kept on this device.</p>' : `<h2>Kept on this device</h2><ul>${pages.join('')}</ul>`;
   const body = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">
@@ -130,7 +132,7 @@ async function answer(request: Request): Promise<Response> {
   const since = signOuts;
   const store = await caches.open(STORE);
   const path = new URL(request.url).pathname;
-  const kept = await store.match(request, { ignoreSearch: true });
+  const kept = await store.match(request, { ignoreSearch: !ROUTE.test(path) });
   const fresh = fetch(request).then(async response => {
     // Of a page that is looked at only the whole one is kept, not what was searched or sorted in it.
     if (response.ok && !response.redirected && since === signOuts && !(LOOK.test(path) && new URL(request.url).search !== ''))
@@ -139,7 +141,7 @@ async function answer(request: Request): Promise<Response> {
     return response;
   });
   if (!kept) return request.mode === 'navigate' ? fresh.catch(notKept) : fresh;
-  if (LOOK.test(path)) return fresh.catch(() => kept);
+  if (LOOK.test(path) || ROUTE.test(path)) return fresh.catch(() => kept);
   return Promise.race([fresh.catch(() => kept), new Promise<Response>(resolve => setTimeout(() => resolve(kept), PATIENCE_MS))]);
 }
 

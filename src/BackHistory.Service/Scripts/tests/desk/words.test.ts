@@ -23,6 +23,12 @@ describe('what comes next', () => {
     expect(nextStep(traced(12, 12), { ...on, answer: 'measured' })).toBe('Ready to save.');
   });
 
+  test('what can be mended on the picture is said before it is left', () => {
+    const gap = 'A gap of 43 mm, on the left: trace it again there.';
+    expect(nextStep(traced(12, 12), { ...on, answer: 'measured', concerns: [gap] })).toBe(`It can be saved, but: ${gap}`);
+    expect(nextStep(traced(12, 12), { ...on, answer: 'measured', concerns: [gap, gap, gap] })).toContain('2 more like it');
+  });
+
   test('a topline has no midline to set', () => {
     expect(nextStep(scaled, { ...on, topline: true })).toContain('Trace');
   });

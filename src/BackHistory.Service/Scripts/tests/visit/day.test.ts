@@ -10,7 +10,7 @@ const [yard, one, two] = ['/yards/', '/horses/', '/horses/'].map((p, i) => `${p}
 test('a yard is kept with each of its horses and what is entered about it', () => {
   expect(
     pagesOfTheDay(
-      yard,
+      { path: yard, search: '?q=grey' },
       [one, '/people', two, one].map(href => ({ href })),
     ),
   ).toEqual({
@@ -20,6 +20,13 @@ test('a yard is kept with each of its horses and what is entered about it', () =
 });
 
 test('a horse is kept with what is entered about it, and no other page asks for anything', () => {
-  expect(pagesOfTheDay(one, [{ href: two }])).toEqual({ keep: [one, `${one}/visits/new`, `${one}/visits/new/desk`], fill: [] });
-  expect(pagesOfTheDay('/', [{ href: one }])).toEqual({ keep: [], fill: [] });
+  expect(pagesOfTheDay({ path: one }, [{ href: two }])).toEqual({ keep: [one, `${one}/visits/new`, `${one}/visits/new/desk`], fill: [] });
+  expect(pagesOfTheDay({ path: '/' }, [{ href: one }])).toEqual({ keep: [], fill: [] });
+});
+
+test('a route is kept for its own day with each horse that is visited', () => {
+  expect(pagesOfTheDay({ path: '/plan/route', search: '?on=2026-11-30' }, [{ href: one }])).toEqual({
+    keep: ['/plan/route?on=2026-11-30'],
+    fill: [one, `${one}/visits/new`, `${one}/visits/new/desk`],
+  });
 });

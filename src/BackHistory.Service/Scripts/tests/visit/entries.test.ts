@@ -80,6 +80,18 @@ describe('a tracing file', () => {
     expect(() => tracingsOf('a.csv', 'x_mm,y_mm,mark\n0,0,a\n1,1,a', topline)).toThrow('a second time');
   });
 
+  test('a file that belongs to no place of the form says its station itself or in its name, and is refused at once where it does not', () => {
+    const any = { kind: null, station: null, stations: ['mid', 'mid-back', 'shoulder'] };
+    const table = 'x_mm,y_mm\n1,2';
+    expect(tracingsOf('Mid back_2.csv', table, any)[0]!.station).toBe('mid-back');
+    expect(tracingsOf('mid.csv', table, any)[0]!.station).toBe('mid');
+    expect(tracingsOf('shoulder.json', '{"kind":"cross-section"}', any)[0]!.station).toBe('shoulder');
+    expect(tracingsOf('a.json', '{"kind":"cross-section","station":"loin"}', any)[0]!.station).toBe('loin');
+    expect(tracingsOf('a.json', '{"kind":"topline"}', any)[0]).toEqual({ kind: 'topline' });
+    expect(() => tracingsOf('a.csv', table, any)).toThrow('Neither the file nor its name says');
+    expect(() => tracingsOf('a.json', '{"kind":"cross-section"}', any)).toThrow('mid, mid-back, shoulder');
+  });
+
   test('a line without two numbers is named', () => {
     expect(() => tracingsOf('a.csv', 'x_mm,y_mm\n1,2\n3', topline)).toThrow('Line 3 of the table');
   });

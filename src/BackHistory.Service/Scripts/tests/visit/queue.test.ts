@@ -89,6 +89,20 @@ describe('photographs', () => {
     expect(line.asked.map(a => a.key)).toEqual(['yard:1:b']);
     expect(await waiting.all()).toEqual([]);
   });
+
+  test('that are refused for good hold up no other, are not sent again, and stay here until somebody has seen why', async () => {
+    line.answers = [() => [200, {}], () => [409, { detail: 'The owner said no.' }]];
+    await send(await queued(visit({ photographs: [photograph('a'), photograph('b')] })));
+    const [left] = await waiting.all();
+    expect(line.asked.map(a => a.key)).toEqual(['yard:1', 'yard:1:a', 'yard:1:b']);
+    expect(left).toMatchObject({ arrived: true, photographs: [] });
+    expect(left!.problem).toContain('is not sent again: The owner said no.');
+    expect(left!.refused!.map(p => p.id)).toEqual(['a']);
+    line.asked = [];
+    await send(left!);
+    expect(line.asked).toEqual([]);
+    expect(await waiting.all()).toHaveLength(1);
+  });
 });
 
 describe('what this device keeps', () => {
