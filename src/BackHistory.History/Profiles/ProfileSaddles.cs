@@ -25,7 +25,7 @@ internal static class ProfileSaddles
                     TakenOff = horse.TakenOff.Remove(saddle),
                 },
             SaddleTrialBegun d => horse with { Trials = horse.Trials.Add(new SaddleOnTrial(saddle, d.TrialId, d.TakenAt, d.Until)) },
-            SaddleTrialEnded d => horse with { Trials = horse.Trials.RemoveAll(t => t.TrialId == d.TrialId) },
+            SaddleTrialEnded d => EndTrial(horse, saddle, d),
             PadFitted d => horse with { Pads = horse.Pads.Add(new PadUnder(saddle, d.PadId, d.Pad, d.Shims, d.TakenAt)) },
             PadRemoved d => horse with { Pads = horse.Pads.RemoveAll(p => p.PadId == d.PadId) },
             _ => throw UnknownEventException.In(nameof(ProfileSaddles), e),
@@ -41,6 +41,20 @@ internal static class ProfileSaddles
             TakenOff = horse.TakenOff.Remove(fit.SaddleId),
             NotYetSet = horse.NotYetSet.Remove(fit.SaddleId),
         };
+    }
+
+    /// <summary>As the saddle itself has it: kept, it is on the horse from then on.</summary>
+    private static HorseProfile EndTrial(HorseProfile horse, Guid saddle, SaddleTrialEnded e)
+    {
+        var ended = horse with { Trials = horse.Trials.RemoveAll(t => t.TrialId == e.TrialId) };
+        var late = horse.TakenOff.TryGetValue(saddle, out var off) && e.TakenAt <= off;
+        return !e.Kept || late || horse.NotYetSet.Contains(saddle) || horse.Fits.Any(f => f.SaddleId == saddle)
+            ? ended
+            : ended with
+            {
+                NotYetSet = horse.NotYetSet.Add(saddle),
+                TakenOff = horse.TakenOff.Remove(saddle),
+            };
     }
 
     private static HorseProfile TakeOff(HorseProfile horse, Guid saddle, DateTimeOffset at) =>

@@ -33,7 +33,7 @@ public sealed partial record Saddle : IFolded<Saddle>
     /// <summary>The horses on which it was used and no longer is, since when.</summary>
     public ImmutableSortedDictionary<Guid, DateTimeOffset> TakenOff { get; init; } = ImmutableSortedDictionary<Guid, DateTimeOffset>.Empty;
 
-    /// <summary>The horses to which it went and for which it was not set yet.</summary>
+    /// <summary>The horses to which it went, or for which it was kept after a trial, and for which it was not set yet.</summary>
     public ImmutableSortedSet<Guid> NotYetSet { get; init; } = [];
 
     public ImmutableList<SaddleTrial> Trials { get; init; } = [];
@@ -123,11 +123,21 @@ public sealed partial record Saddle : IFolded<Saddle>
 
     private Saddle Then(SaddleTrialBegun e) => this with { Trials = Trials.Add(new SaddleTrial(e.TrialId, e.HorseId, e.TakenAt, e.Until)) };
 
-    private Saddle Then(SaddleTrialEnded e) =>
-        this with
+    private Saddle Then(SaddleTrialEnded e)
+    {
+        var ended = this with
         {
             Trials = Trials.ConvertAll(t => t.TrialId == e.TrialId ? t with { Kept = e.Kept, EndedAt = e.TakenAt } : t),
         };
+        // Taken off since, a trial whose end is entered late does not put it back on; set to the horse during the trial, it is on already.
+        return !e.Kept || ended.IsOn(e.HorseId) || (TakenOff.TryGetValue(e.HorseId, out var off) && e.TakenAt <= off)
+            ? ended
+            : ended with
+            {
+                NotYetSet = NotYetSet.Add(e.HorseId),
+                TakenOff = TakenOff.Remove(e.HorseId),
+            };
+    }
 
     private Saddle Then(PadFitted e) => this with { Pads = Pads.Add(new PadInUse(e.PadId, e.HorseId, e.Pad, e.Shims, e.TakenAt)) };
 
@@ -137,7 +147,7 @@ public sealed partial record Saddle : IFolded<Saddle>
 
     private Saddle Then(SaddleFileRemoved e) => this with { Files = Files.SetItem(e.FileId, null) };
 
-    /// <summary>Whether it is in use on the horse: set to it or moved to it, and not taken off since.</summary>
+    /// <summary>Whether it is in use on the horse: set to it, moved to it or kept for it, and not taken off since.</summary>
     public bool IsOn(Guid horseId) =>
         NotYetSet.Contains(horseId) || (Work.Any(w => w.HorseId == horseId && !w.Withdrawn) && !TakenOff.ContainsKey(horseId));
 

@@ -1,6 +1,7 @@
 using BackHistory.Application.Practices;
 using BackHistory.Application.Saddles;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Saddles;
 using BackHistory.Shape.Gauges;
 using BackHistory.Store.Accounts;
@@ -86,6 +87,53 @@ public sealed class SaddleWorkTests(PracticeActs acts) : IClassFixture<PracticeA
     }
 
     [Fact]
+    public async Task A_saddle_that_is_kept_after_a_trial_is_on_the_horse_that_tried_it()
+    {
+        var (practice, saddle, first) = await Arranged("kept");
+        var tries = await practice.Yard.Horse(acts.Time.Now.AddDays(-9), "Tries");
+        var returns = await practice.Yard.Horse(acts.Time.Now.AddDays(-9), "Returns");
+        var (begin, end) = (acts.Get<BeginSaddleTrial>(), acts.Get<EndSaddleTrial>());
+        await begin.Do(new(saddle, practice.Id("back"), returns, null, null), Fitter(practice), default);
+        await begin.Do(new(saddle, practice.Id("kept"), tries, null, null, OnBoth: true), Fitter(practice), default);
+        await end.Do(new(saddle, practice.Id("back"), false, "Slides.", null), Fitter(practice), default);
+        Assert.Empty((await Saddle(practice, saddle)).OnHorses());
+        Assert.Null((await end.Do(new(saddle, practice.Id("kept"), true, null, null), Fitter(practice), default)).Refused);
+
+        Assert.Equal([tries], (await Saddle(practice, saddle)).OnHorses());
+        await acts.Store.CatchUp();
+        Assert.Contains(saddle, (await Profile(practice, tries)).NotYetSet);
+        Assert.Empty((await Profile(practice, tries)).Trials);
+        Assert.DoesNotContain(saddle, (await Profile(practice, returns)).NotYetSet);
+        var listed = await acts.Store.Saddles.Found(practice.Name, "Tries", SaddlePlace.OnHorse, null, 50, default);
+        Assert.Equal([saddle], listed.Select(s => s.Id));
+
+        // Set to it, it is no longer waiting to be; taken off, it is gone from it.
+        await acts.Get<EnterSaddleWork>().Do(new(saddle, Tree(practice.Id("work"), tries, "4")), Fitter(practice), default);
+        await acts.Store.CatchUp();
+        Assert.Empty((await Profile(practice, tries)).NotYetSet);
+        Assert.Equal([tries], (await Saddle(practice, saddle)).OnHorses());
+        await acts.Get<TakeSaddleOff>().Do(new(saddle, tries, "Sold.", null), Fitter(practice), default);
+        Assert.Empty((await Saddle(practice, saddle)).OnHorses());
+        Assert.False((await Saddle(practice, saddle)).IsOn(first));
+    }
+
+    [Fact]
+    public async Task A_trial_whose_end_is_entered_late_does_not_put_the_saddle_back_on_a_horse_from_which_it_was_taken()
+    {
+        var (practice, saddle, horse) = await Arranged("kept late");
+        var enter = acts.Get<EnterSaddleWork>();
+        var began = acts.Time.Now.AddDays(-5);
+        await acts.Get<BeginSaddleTrial>().Do(new(saddle, practice.Id("trial"), horse, null, began), Fitter(practice), default);
+        await enter.Do(new(saddle, Tree(practice.Id("work"), horse, "4") with { TakenAt = began.AddDays(1) }), Fitter(practice), default);
+        await acts.Get<TakeSaddleOff>().Do(new(saddle, horse, "Lame.", began.AddDays(3)), Fitter(practice), default);
+        var kept = new EndSaddleTrial.Input(saddle, practice.Id("trial"), true, null, began.AddDays(2));
+        Assert.Null((await acts.Get<EndSaddleTrial>().Do(kept, Fitter(practice), default)).Refused);
+        Assert.Empty((await Saddle(practice, saddle)).OnHorses());
+        await acts.Store.CatchUp();
+        Assert.Empty((await Profile(practice, horse)).NotYetSet);
+    }
+
+    [Fact]
     public async Task A_saddle_that_is_sold_is_on_no_horse_any_more_and_is_the_buyers()
     {
         var (practice, saddle, horse) = await Arranged("sold");
@@ -156,6 +204,9 @@ public sealed class SaddleWorkTests(PracticeActs acts) : IClassFixture<PracticeA
         new(id, horse, null, true, false, [new Adjustment("tree", "left", null, mark, "bench")], acts.Time.Now, null, null);
 
     private async Task<Saddle> Saddle(TestPractice practice, Guid id) => (await acts.Store.Saddles.Load(practice.Name, id, default))!;
+
+    private async Task<HorseProfile> Profile(TestPractice practice, Guid id) =>
+        (await acts.Store.Horses.Profile(practice.Name, id, default))!;
 
     private static Caller Fitter(TestPractice practice) => practice.By(PracticeRole.Fitter);
 }
