@@ -6,19 +6,11 @@ namespace BackHistory.Service.Practices;
 /// them and decimal points or commas; two columns with one comma between them too.</summary>
 internal static class GaugePaste
 {
-    /// <summary>What a gauge holds, and a line of titles.</summary>
-    private const int MostLines = 201;
-
     /// <summary>One row for every line that holds something; what is no number stays as it was copied, to be put right in its
     /// row.</summary>
     public static List<GaugeMarkForm> Read(string? pasted)
     {
-        var rows = (pasted ?? "")
-            .Split('\n', MostLines + 1, StringSplitOptions.TrimEntries)
-            .Take(MostLines)
-            .Where(line => line.Length > 0)
-            .Select(RowFrom)
-            .ToList();
+        var rows = (pasted ?? "").Split('\n', StringSplitOptions.TrimEntries).Where(line => line.Length > 0).Select(RowFrom).ToList();
         // A first line whose last column is no number while the next one's is, is titles.
         if (rows.Count > 1 && Number(rows[0].Value) is null && Number(rows[1].Value) is not null)
             rows.RemoveAt(0);

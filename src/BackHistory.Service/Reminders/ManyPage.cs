@@ -28,13 +28,23 @@ public abstract class ManyPage : FormPage
     /// <summary>Null before anything was done.</summary>
     protected IReadOnlyList<ManyResult>? Results { get; private set; }
 
+    /// <summary>Ticked beyond what is done at once, in the order in which they were ticked.</summary>
+    protected IReadOnlyList<Guid> LeftOut { get; private set; } = [];
+
+    /// <summary>The same page, for those.</summary>
+    protected string GoOn =>
+        $"{new Uri(Navigation.Uri).AbsolutePath}?{string.Join('&', LeftOut.Select(id => $"of={id}"))}"
+        + (ReturnTo is null ? "" : $"&list={Uri.EscapeDataString(ReturnTo)}");
+
     protected string Back => ReminderView.Back(ReturnTo);
 
     protected abstract ManyForm? Sent { get; set; }
 
     protected override async Task Read()
     {
-        var ticked = await List.Some(Who.Practice, [.. (Of ?? []).Distinct().Take(Most)], CancellationToken.None);
+        var all = (Of ?? []).Distinct().ToList();
+        LeftOut = [.. all.Skip(Most)];
+        var ticked = await List.Some(Who.Practice, [.. all.Take(Most)], CancellationToken.None);
         // What is over is not offered, and nothing is done with what was not shown.
         Rows = Sent is null
             ? [.. ticked.Where(r => !r.Reminder.Over)]

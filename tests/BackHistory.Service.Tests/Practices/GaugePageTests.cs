@@ -53,6 +53,23 @@ public sealed class GaugePageTests(RunningService service)
     }
 
     [Fact]
+    public async Task More_rows_than_a_gauge_holds_are_counted_and_none_is_cut_off_unsaid()
+    {
+        const string practice = "pastes-too-many";
+        await service.Found(practice);
+        using var browser = await Manages(practice);
+        static string Rows(int n) => "Mark;Degrees\n" + string.Join('\n', Enumerable.Range(1, n).Select(i => $"{i};{i}"));
+
+        var all = await (await browser.Press(Address, ("Form.Press", "fill"), ("Form.Pasted", Rows(200)))).Words();
+        Assert.Contains("200 rows were taken over", all, StringComparison.Ordinal);
+        var many = await (await browser.Press(Address, ("Form.Press", "fill"), ("Form.Pasted", Rows(203)))).Words();
+
+        Assert.Contains("203 rows were pasted, and a gauge holds up to 200 marks.", many, StringComparison.Ordinal);
+        Assert.DoesNotContain("taken over into the table", many, StringComparison.Ordinal);
+        Assert.Contains("203;203", many, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task What_is_wrong_with_a_row_is_said_beside_it_all_rows_at_once_and_nothing_typed_is_lost()
     {
         const string practice = "mistypes-a-gauge";

@@ -32,6 +32,10 @@ public sealed partial class RollingPlanTests(RunningService service)
         var page = await browser.Page(day);
         Assert.Contains("Sent to Owner of Rolls Near (", WebUtility.HtmlDecode(page), StringComparison.Ordinal);
 
+        // However many a day holds, none is left out of it.
+        var many = Enumerable.Range(0, 61).Select(_ => ($"Form.Shown[{Guid.NewGuid()}]", "-")).Append(($"Form.At[{one.HorseId}]", ""));
+        Assert.Contains("Give the hour.", await Posted(browser, day, page, [.. many]), StringComparison.Ordinal);
+
         var told = await Posted(browser, day, page);
         Assert.Contains("2: booked.", told, StringComparison.Ordinal);
         var booked = await service.Load(one, Practice);
@@ -166,7 +170,7 @@ public sealed partial class RollingPlanTests(RunningService service)
             ));
         var answer = await browser.Client.PostAsync(
             address,
-            new FormUrlEncodedContent(fields.Concat(chosen).Concat(typed.Select(f => new KeyValuePair<string, string>(f.Name, f.Value))))
+            new FormUrlEncodedContent(typed.Select(f => new KeyValuePair<string, string>(f.Name, f.Value)).Concat(fields).Concat(chosen))
         );
         return WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync());
     }

@@ -140,6 +140,29 @@ public sealed partial class WorkingListTests(RunningService service)
         Assert.Contains("One: closed.", again, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Of_more_than_are_done_at_once_the_page_says_how_many_were_left_and_goes_on_with_them()
+    {
+        using var client = service.Client();
+        var (first, last) = (await service.Told(client, "Ticked First"), await service.Told(client, "Ticked Last"));
+        using var browser = await Fitter(RunningService.Mine);
+        var others = Enumerable.Range(0, 101).Select(_ => Guid.NewGuid());
+        var ids = others.Prepend(first.Id).Append(last.Id).Select(id => $"of={id}");
+        var address = $"/reminders/many/close?{string.Join('&', ids)}";
+
+        var page = await browser.Page(address);
+        Assert.Contains("3 more were ticked than can be looked through at once.", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Ticked Last", page, StringComparison.Ordinal);
+        var told = WebUtility.HtmlDecode(
+            await (await Posted(browser, address, page, ("Form.Reason", "Sold."))).Content.ReadAsStringAsync()
+        );
+        Assert.Contains("3 more were ticked, and nothing was done with them yet.", told, StringComparison.Ordinal);
+        Assert.Equal(ReminderState.Open, (await service.Load(last)).State);
+
+        var rest = Rest().Match(told).Groups["to"].Value;
+        Assert.Contains("Ticked Last", await browser.Page(rest), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("put-off", ReminderState.PutOff)]
     [InlineData("write-again", ReminderState.Open)]
@@ -246,6 +269,9 @@ public sealed partial class WorkingListTests(RunningService service)
                 .Groups["is"]
                 .Value
         );
+
+    [GeneratedRegex("href=\"(?<to>/reminders/many/close[^\"]*)\"", RegexOptions.None, Timeout.Infinite)]
+    private static partial Regex Rest();
 
     [GeneratedRegex("<h2 class=\"of\" id=\"h-[^>]*>(?<name>[^<]*)</h2>", RegexOptions.None, Timeout.Infinite)]
     private static partial Regex Names();
