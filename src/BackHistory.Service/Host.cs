@@ -160,7 +160,6 @@ public static class Host
         app.MapPasskeySignIn();
         app.MapExternalSignIn();
         app.MapRecovery();
-        app.MapJoining();
         app.MapMyAccount();
         app.MapSecondFactor();
         app.MapMembers();

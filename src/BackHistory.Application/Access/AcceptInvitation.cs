@@ -23,11 +23,15 @@ public sealed class AcceptInvitation(
     /// <param name="Name">What whoever comes as a practice's first administrator is called there; nobody else could say it.</param>
     public sealed record Input(Invitation Invitation, Guid AccountId, string? Name = null);
 
-    public async Task Do(Input input, CancellationToken ct)
+    /// <returns>Why nothing was accepted; null when it was.</returns>
+    public async Task<Refused?> Do(Input input, CancellationToken ct)
     {
         var (invitation, now) = (input.Invitation, time.GetUtcNow());
+        // Before anything is theirs: the invitation waits until they can be called something.
+        if (NameProblem(invitation, input.Name) is { } nameless)
+            return nameless;
         await accounts.Change(input.AccountId, a => Join(a, invitation), ct);
-        if (IsFirst(invitation) && input.Name is { } name && NameProblem(name) is null)
+        if (IsFirst(invitation) && input.Name is { } name)
             await practices.Change(invitation.Practice, invitation.PersonId, p => p with { Name = name.Trim() }, ct);
         await invitations.Change(invitation.Id, i => i with { AcceptedAt = now }, ct);
         await audit.Note(
@@ -40,14 +44,15 @@ public sealed class AcceptInvitation(
             },
             ct
         );
+        return null;
     }
 
     /// <summary>Whether the practice has nobody yet who could have entered this person by name.</summary>
     public static bool IsFirst(Invitation invitation) => invitation.By == Guid.Empty;
 
-    /// <summary>Why nobody can be called so; null when they can.</summary>
-    public static Refused? NameProblem(string? name) =>
-        new PersonDetails(name ?? "", null, null, null, PersonRole.Manager, null, null).Problem();
+    /// <summary>Why whoever accepts cannot be called so; null when they can, or are called something already.</summary>
+    public static Refused? NameProblem(Invitation invitation, string? name) =>
+        IsFirst(invitation) ? new PersonDetails(name ?? "", null, null, null, PersonRole.Manager, null, null).Problem() : null;
 
     private static void Join(Account account, Invitation invitation)
     {

@@ -129,7 +129,7 @@ public sealed class MembershipTests(PracticeActs acts) : IClassFixture<PracticeA
             EmailConfirmed = true,
         };
         Assert.True(await acts.Get<AccountDocuments>().Add(account, default));
-        await acts.Get<AcceptInvitation>().Do(new(invitation, account.Id), default);
+        Assert.Null(await acts.Get<AcceptInvitation>().Do(new(invitation, account.Id, "Robin Field"), default));
         return account.Id;
     }
 

@@ -5,6 +5,7 @@ using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
 using BackHistory.Testing;
 using Microsoft.Extensions.DependencyInjection;
+using MimeKit;
 
 namespace BackHistory.Service.Tests.Access;
 
@@ -230,6 +231,73 @@ public sealed class MemberTests(RunningService service)
     }
 
     [Fact]
+    public async Task Whoever_is_invited_in_German_is_written_to_and_welcomed_in_German_whatever_the_browser_asks_for()
+    {
+        using var admin = await Administrator();
+        const string address = "neue.kraft@members.invalid";
+        await admin.Send(
+            "/practice/members",
+            "/practice/members/invite",
+            ("name", "Neue Kraft"),
+            ("email", address),
+            ("role", "Manager"),
+            ("language", "de")
+        );
+        var invitations = await service.Services.GetRequiredService<Invitations>().Open(RunningService.Mine, CancellationToken.None);
+        var invitation = Assert.Single(invitations, i => i.Email == address);
+        var letter = await LetterTo(address);
+        Assert.Equal("Eine Einladung", letter.Subject);
+        Assert.DoesNotContain("asks you to work", letter.TextBody, StringComparison.Ordinal);
+
+        var welcome = new Uri(service.Services.GetRequiredService<Service.Access.Letters.AccountLinks>().Accept(invitation)).AbsolutePath;
+        using var browser = service.Browser();
+        browser.Client.DefaultRequestHeaders.AcceptLanguage.ParseAdd("en-GB");
+        var page = WebUtility.HtmlDecode(await browser.Page(welcome));
+        Assert.Contains("lang=\"de\"", page, StringComparison.Ordinal);
+        Assert.Contains("Sie sind eingeladen, hier zu arbeiten. Was Sie dürfen: Leitung.", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Choose a password", page, StringComparison.Ordinal);
+        var weak = await (await browser.Send(welcome, welcome, ("password", "short"))).Content.ReadAsStringAsync();
+        Assert.Contains("Das ist zu kurz.", weak, StringComparison.Ordinal);
+        var joined = await browser.Send(welcome, welcome, ("password", "sieben braune Stuten"));
+        Assert.Equal("/sign-in?joined=1&in=de", joined.Then());
+        Assert.Contains("Sie sind dabei.", await browser.Page("/sign-in?joined=1&in=de"), StringComparison.Ordinal);
+        var account = await service.Services.GetRequiredService<AccountDocuments>().ByEmail(address.ToUpperInvariant(), default);
+        Assert.Equal("de", account!.Language);
+    }
+
+    [Theory]
+    [InlineData("   ")]
+    [InlineData(
+        "0123456789 0123456789 0123456789 0123456789 0123456789 0123456789 0123456789 0123456789 0123456789 0123456789 0123456789 0"
+    )]
+    public async Task Whoever_opens_a_practice_and_gives_no_name_is_told_beside_the_field_and_keeps_what_was_typed(string typed)
+    {
+        var address = $"{Guid.NewGuid():N}@members.invalid";
+        var now = service.Services.GetRequiredService<TimeProvider>().GetUtcNow();
+        var invitation = new Invitation(
+            Guid.NewGuid(),
+            RunningService.Mine,
+            Guid.NewGuid(),
+            address,
+            "en",
+            PracticeRole.Administrator,
+            Guid.Empty,
+            now,
+            now + Invitation.Life
+        );
+        await service.Services.GetRequiredService<Invitations>().Add(invitation, default);
+        var welcome = new Uri(service.Services.GetRequiredService<Service.Access.Letters.AccountLinks>().Accept(invitation)).AbsolutePath;
+        using var browser = service.Browser();
+        var answer = await browser.Send(welcome, welcome, ("name", typed), ("password", "seven brown mares graze"));
+        var page = await answer.Content.ReadAsStringAsync();
+        Assert.Contains("id=\"name-wrong\"", page, StringComparison.Ordinal);
+        Assert.Contains("Say your name, in up to 120 letters.", page, StringComparison.Ordinal);
+        Assert.Contains($"value=\"{typed}\"", page, StringComparison.Ordinal);
+        Assert.Null(await service.Services.GetRequiredService<AccountDocuments>().ByEmail(address.ToUpperInvariant(), default));
+        Assert.True((await service.Services.GetRequiredService<Invitations>().Load(invitation.Id, default))!.Open(now));
+    }
+
+    [Fact]
     public async Task Somebody_who_is_invited_is_nobody_before_they_accept_and_the_link_counts_once()
     {
         using var admin = await Administrator();
@@ -248,8 +316,8 @@ public sealed class MemberTests(RunningService service)
         var welcome = new Uri(service.Services.GetRequiredService<Service.Access.Letters.AccountLinks>().Accept(invitation)).AbsolutePath;
         using var browser = service.Browser();
         Assert.Contains("apprentice", await browser.Page(welcome), StringComparison.Ordinal);
-        var weak = await browser.Send(welcome, welcome, ("password", "short"));
-        Assert.Contains("refused=", weak.Headers.Location!.ToString(), StringComparison.Ordinal);
+        var weak = await (await browser.Send(welcome, welcome, ("password", "short"))).Content.ReadAsStringAsync();
+        Assert.Contains("That is too short. Nothing was changed.", weak, StringComparison.Ordinal);
         await browser.Send(welcome, welcome, ("password", "seven brown mares graze"));
         Assert.Contains("This invitation does not hold any more.", await browser.Page(welcome), StringComparison.Ordinal);
         await browser.SignIn("new.apprentice@members.invalid", "seven brown mares graze");
@@ -325,7 +393,7 @@ public sealed class MemberTests(RunningService service)
         using var browser = service.Browser();
         var path = new Uri(link!).AbsolutePath;
         var nameless = await browser.Send(path, path, ("password", "nine chestnut geldings"));
-        Assert.EndsWith("?refused=no-name", nameless.Headers.Location!.ToString(), StringComparison.Ordinal);
+        Assert.Contains("id=\"name-wrong\"", await nameless.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         await browser.Send(path, path, ("password", "nine chestnut geldings"), ("name", " Ada Marsh "));
         await browser.SignIn("first@administrators.invalid", "nine chestnut geldings");
         await TwoFactors(browser);
@@ -395,6 +463,30 @@ public sealed class MemberTests(RunningService service)
         Assert.Equal("/me/second-factor?done=codes", answer.Headers.Location!.ToString());
         var codes = await browser.Page(answer.Headers.Location.ToString());
         Assert.Contains("shown this once", codes, StringComparison.Ordinal);
+    }
+
+    private async Task<MimeMessage> LetterTo(string address)
+    {
+        for (var i = 0; i < 3000; i++)
+        {
+            foreach (var file in Directory.Exists(service.MailFolder) ? Directory.GetFiles(service.MailFolder, "*.eml") : [])
+            {
+                try
+                {
+                    var message = await MimeMessage.LoadAsync(file);
+                    if (message.To.Mailboxes.Any(m => m.Address == address))
+                        return message;
+                }
+                catch (Exception e) when (e is FormatException or IOException)
+                {
+                    // It is being written.
+                }
+            }
+
+            await Task.Delay(100);
+        }
+
+        throw new InvalidOperationException($"no letter to {address} in five minutes");
     }
 
     private async Task<Browser> Administrator()

@@ -18,6 +18,9 @@ public sealed class AccountLinks(IDataProtectionProvider protection, Settings se
     public string ConfirmAddress(Account account, string email) =>
         Url("confirm-address", new AccountLink(AccountLinkKind.ConfirmAddress, account.Id, account.SecurityStamp, email), ShortLife);
 
+    /// <summary>The page on which an invitation is accepted.</summary>
+    public static string Welcome(string token) => $"/welcome/{token}";
+
     public string Accept(Invitation invitation) =>
         Url("welcome", new AccountLink(AccountLinkKind.Accept, invitation.Id, null, null), invitation.EndsAt - time.GetUtcNow());
 
