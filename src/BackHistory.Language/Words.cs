@@ -13,6 +13,10 @@ public static class Words
     public static string LongDate(this ReportLanguage language, DateOnly date) =>
         language["date.day", date.Day, language.LongMonth(date.Month), date.Year.ToString("0000", CultureInfo.InvariantCulture)];
 
+    /// <summary><c>Wednesday, 25 Nov 2026</c>.</summary>
+    public static string DateWithWeekday(this ReportLanguage language, DateOnly date) =>
+        $"{CultureInfo.GetCultureInfo(language.Tag).DateTimeFormat.GetDayName(date.DayOfWeek)}, {language.Date(date)}";
+
     /// <summary><c>November 2026</c>.</summary>
     public static string MonthAndYear(this ReportLanguage language, DateOnly date) =>
         language["date.month", language.LongMonth(date.Month), date.Year.ToString("0000", CultureInfo.InvariantCulture)];

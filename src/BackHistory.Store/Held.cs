@@ -85,6 +85,19 @@ public sealed class Held
         return await _session.Query<Horse>().CountAsync(h => h.YardId == yardId && !h.Withdrawn && h.MergedInto == null, _ct);
     }
 
+    /// <summary>Until the command is over nobody else of the practice books, moves or cancels a visit: of two who take one hour of one
+    /// fitter, the second sees what the first took. Asked before anything else is held, so that whoever waits here keeps nobody
+    /// waiting.</summary>
+    public async Task Bookings()
+    {
+        await _session.BeginTransactionAsync(_ct);
+        await _session.AdvancedSql.QueryAsync<bool>(
+            "select pg_advisory_xact_lock(hashtextextended(?, 0)) is not null",
+            _ct,
+            $"bookings of {_practice}"
+        );
+    }
+
     /// <summary>The first by id of those who have a part in the practice; null where nobody has.</summary>
     public async Task<Person?> FirstInRole(PersonRole role)
     {

@@ -19,7 +19,7 @@ public sealed class RightsTests
     [Fact]
     public void What_a_stranger_holds_lets_in_where_no_role_of_the_practice_stands_behind_it_and_nowhere_else() =>
         Assert.Equal(
-            ["AcceptInvitation", "BindLinkToDevice", "CommentOnSharedHorse", "MoveOwnVisit", "StopLetters"],
+            ["AcceptInvitation", "BindLinkToDevice", "CancelOwnVisit", "CommentOnSharedHorse", "MoveOwnVisit", "StopLetters"],
             Acts.All.Where(a => RightOf(a) == Right.Hold).Select(a => a.Name).Order(StringComparer.Ordinal)
         );
 

@@ -253,6 +253,7 @@ internal sealed class EveryScreen
                 PathOf(answers.Answer(Tenant, reminder, Answer.Book, asked)),
                 PathOf(answers.Answer(Tenant, reminder, Answer.NotNeeded, asked, "de")),
                 PathOf(answers.Move(Tenant, reminder, asked)),
+                $"{PathOf(answers.Move(Tenant, reminder, asked))}?cancel=1",
                 "/letter/altered"
             ),
             Outside(

@@ -187,6 +187,7 @@ public sealed class MailServerTests : IAsyncLifetime
             new HorseData(horses, reminders, practices, new Progress(_store.Whole), _time),
             horses,
             practices,
+            new BackHistory.Store.Notes.NoteQueries(_store.Store),
             links,
             new MailSender(settings),
             _time

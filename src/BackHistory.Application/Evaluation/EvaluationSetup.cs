@@ -14,6 +14,7 @@ public static class EvaluationSetup
             .AddSingleton<MonthPlanner>()
             .AddSingleton<BookingClashes>()
             .AddSingleton<OfferedTimes>()
+            .AddSingleton<VisitReaders>()
             .AddSingleton<HorseData>()
             .AddSingleton<HorseLetters>()
             .AddSingleton<DigestLetters>()

@@ -179,6 +179,7 @@ public sealed class DigestLetters(ReminderQueries reminders, PracticeQueries pra
                 Answer.Later => language["digest-letters.later"],
                 Answer.VetHasSeen => language["digest-letters.the-vet-has-seen"],
                 Answer.NotNeeded => language["digest-letters.not-needed"],
+                Answer.Cancelled => language["digest-letters.cancelled"],
                 _ => throw new ArgumentOutOfRangeException(nameof(r), answer, "an answer without words"),
             };
             return language["digest-letters.answered-on", Day(on), said];

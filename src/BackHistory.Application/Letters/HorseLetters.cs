@@ -7,6 +7,7 @@ using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Letters.Content;
 using BackHistory.Store.Horses;
+using BackHistory.Store.Notes;
 using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Letters;
@@ -17,12 +18,13 @@ public sealed class HorseLetters(
     HorseData data,
     HorseQueries horses,
     PracticeQueries practices,
+    NoteQueries notes,
     ILetterLinks links,
     IMailSender mail,
     TimeProvider time
 )
 {
-    private readonly BookingWords _booking = new(practices, mail, time);
+    private readonly BookingWords _booking = new(practices, notes, mail, time);
 
     /// <returns>Null when what it is about is gone.</returns>
     public async Task<LetterDraft?> Draft(string practice, LetterKind kind, Reminder reminder, Person reader, CancellationToken ct)
@@ -52,6 +54,8 @@ public sealed class HorseLetters(
             LetterPart.Silence => draft.WithSentence(await Silence(about, ct)),
             LetterPart.Booking => await _booking.Add(draft, about, cancelled: false, ct),
             LetterPart.BookingEnd => await _booking.Add(draft, about, cancelled: true, ct),
+            LetterPart.VisitMoved => await _booking.AddMoved(draft, about, ct),
+            LetterPart.VisitCancelled => await _booking.AddCancelled(draft, about, ct),
             LetterPart.Evidence => draft with { Model = Evidence(draft.Model, about) },
             LetterPart.Back => draft with { Model = draft.Model with { Back = await Back(about, ct) } },
             LetterPart.Answers => draft with { Model = draft.Model with { Answers = ToAnswer(about) } },

@@ -105,7 +105,12 @@ public sealed class LetterPreview(
             return null;
         // A booking that nobody made yet, to see how it would be said.
         if (LetterKinds.DefinitionOf(kind).SaysBooking && reminder.BookedFor is null)
-            reminder = reminder with { BookingId = reminder.Id, BookedFor = time.GetUtcNow().AddDays(7) };
+            reminder = reminder with
+            {
+                BookingId = reminder.Id,
+                BookedFor = time.GetUtcNow().AddDays(7),
+                BookedBefore = time.GetUtcNow().AddDays(5),
+            };
         return await horses.Draft(practice, kind, reminder, reader, ct);
     }
 }

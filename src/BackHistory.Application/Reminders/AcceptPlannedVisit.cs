@@ -21,19 +21,19 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
         var context = by.Context;
         if (await plans.Horse(context.Tenant, visit.HorseId, ct) is not { } planned)
             return new Outcome(visit.HorseId, 0, 0, PlanRefusals.NoSuchHorse);
-        if (!visit.EvenSo && await clashes.Of(context.Tenant, visit.HorseId, visit.At, visit.FitterId, ct) is { } clash)
-            return new Outcome(visit.HorseId, 0, 0, clash);
         if (planned.Standing is { } standing)
             return await commands.ExecuteHolding<Reminder>(
                 context,
                 standing.Id,
                 async held =>
                 {
+                    var clash = await Clash(held);
                     // Streams are held before documents.
                     var booking = await Booking(held);
                     var known = await FitterNamed.IsKnown(held, visit.FitterId);
                     return r =>
-                        !known ? FitterNamed.NoSuchFitter
+                        clash is not null ? clash
+                        : !known ? FitterNamed.NoSuchFitter
                         : r is { BookedFor: not null } ? PlanRefusals.BookedMeanwhile
                         : ReminderRefusals.UnlessShown(r, context.Shown) ?? ReminderDecider.Decide(r, booking, context.Now);
                 },
@@ -48,6 +48,7 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
             planned.Foreseen(context.Tenant, null, null, context.Actor).ReminderId,
             async held =>
             {
+                var clash = await Clash(held);
                 // Streams are held before documents.
                 var booking = await Booking(held);
                 var known = await FitterNamed.IsKnown(held, visit.FitterId);
@@ -55,13 +56,20 @@ public sealed class AcceptPlannedVisit(NotifyingCommands commands, PlanQueries p
                     .Foreseen(context.Tenant, booking, booking.Tell, context.Actor)
                     .WithSentence(ReminderSentences.InEnglish, planned.Horse.Name);
                 return r =>
-                    !known ? FitterNamed.NoSuchFitter
+                    clash is not null ? clash
+                    : !known ? FitterNamed.NoSuchFitter
                     : booking.For < context.Now || booking.For > context.Now.AddYears(1)
                         ? Decided.No("bad-date", "A visit is booked for a time after now and within a year.")
                     : ReminderDecider.Decide(r, raise, context.Now);
             },
             ct
         );
+
+        async Task<Refused?> Clash(Held held)
+        {
+            await held.Bookings();
+            return visit.EvenSo ? null : await clashes.Of(context.Tenant, visit.HorseId, visit.At, visit.FitterId, ct);
+        }
 
         async Task<BookVisit> Booking(Held held) =>
             new(visit.Booking, visit.At, context.Actor, await FirstReader.OfHorse(held, visit.HorseId), visit.FitterId);

@@ -18,27 +18,29 @@ public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first, 
     public async Task<Outcome> Do(Input visit, Caller by, CancellationToken ct)
     {
         var context = by.Context;
-        if (
-            !visit.EvenSo
-            && await reminders.Load(context.Tenant, visit.ReminderId, ct) is { } about
-            // Sent once more, the answer is that of the first time: the booking itself is no clash.
-            && (about.BookedFor != visit.For || about.Fitter != visit.FitterId)
-            && await clashes.Of(context.Tenant, about.HorseId, visit.For, visit.FitterId ?? about.Fitter, ct) is { } clash
-        )
-            return new Outcome(visit.ReminderId, 0, 0, clash);
         return await commands.ExecuteHolding<Reminder>(
             context,
             visit.ReminderId,
             async held =>
             {
+                await held.Bookings();
+                var clash = visit.EvenSo ? null : await Clash(context.Tenant, visit, ct);
                 var tell = visit.Tell ? await first.OfReminder(held, context.Tenant, visit.ReminderId, ct) : null;
                 var command = new BookVisit(visit.Booking, visit.For, context.Actor, tell, visit.FitterId);
                 var known = await FitterNamed.IsKnown(held, visit.FitterId);
                 return reminder =>
-                    ReminderRefusals.UnlessShown(reminder, context.Shown)
+                    clash
+                    ?? ReminderRefusals.UnlessShown(reminder, context.Shown)
                     ?? (known ? ReminderDecider.Decide(reminder, command, context.Now) : FitterNamed.NoSuchFitter);
             },
             ct
         );
     }
+
+    /// <summary>Sent once more, the answer is that of the first time: the booking itself is no clash.</summary>
+    private async Task<Refused?> Clash(string practice, Input visit, CancellationToken ct) =>
+        await reminders.Load(practice, visit.ReminderId, ct) is { } about
+        && (about.BookedFor != visit.For || about.Fitter != visit.FitterId)
+            ? await clashes.Of(practice, about.HorseId, visit.For, visit.FitterId ?? about.Fitter, ct)
+            : null;
 }

@@ -34,8 +34,14 @@ public sealed record LetterDefinition(LetterKind Kind)
     /// <summary>The answer that is hoped for: to a caution, that a veterinary surgeon has seen the horse.</summary>
     public Answer FirstAnswer => Tells.Contains(ReminderFamily.Vet) ? Answer.VetHasSeen : Answer.Book;
 
+    /// <summary>To whoever of the practice goes or acts, about what a reader did.</summary>
+    public bool ToPractice { get; init; }
+
     /// <summary>It says what became of a booking: the latest one to a reader counts.</summary>
-    public bool SaysBooking => Says.Contains(LetterPart.Booking) || Says.Contains(LetterPart.BookingEnd);
+    public bool SaysBooking => ToPractice || SetsCalendar;
+
+    /// <summary>It puts the visit into its reader's calendar, or takes it out.</summary>
+    public bool SetsCalendar => Says.Contains(LetterPart.Booking) || Says.Contains(LetterPart.BookingEnd);
 
     /// <summary>It tells the next person that nobody answered.</summary>
     public bool SaysSilence => Says.Contains(LetterPart.Silence);

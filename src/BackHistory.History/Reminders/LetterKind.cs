@@ -17,4 +17,10 @@ public enum LetterKind
     ManagerDigest,
     FitterDay,
     VetNote,
+
+    /// <summary>To the practice: a reader moved a visit by the link in their letter.</summary>
+    VisitMoved,
+
+    /// <summary>To the practice: a reader cancelled a visit by the link in their letter.</summary>
+    VisitCancelled,
 }

@@ -57,6 +57,19 @@ public static class LetterKinds
             Says = [LetterPart.Finding, LetterPart.Evidence, LetterPart.HorseLink],
             Cautions = [LetterCaution.NoDiagnosis],
         },
+        new(LetterKind.VisitMoved)
+        {
+            Says = [LetterPart.VisitMoved, LetterPart.HorseLink],
+            ToPractice = true,
+            EndsWithBooking = true,
+            Hurry = LetterHurry.WaitsUnlessNear,
+        },
+        new(LetterKind.VisitCancelled)
+        {
+            Says = [LetterPart.VisitCancelled, LetterPart.RemindersLink],
+            ToPractice = true,
+            Hurry = LetterHurry.WaitsUnlessNear,
+        },
     ];
 
     private static readonly Dictionary<LetterKind, LetterDefinition> ByKind = All.ToDictionary(d => d.Kind);

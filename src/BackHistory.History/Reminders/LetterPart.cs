@@ -15,6 +15,12 @@ public enum LetterPart
     /// <summary>That the booked visit will not take place; it goes from the reader's calendar.</summary>
     BookingEnd,
 
+    /// <summary>That a reader moved the visit, from when to when.</summary>
+    VisitMoved,
+
+    /// <summary>That a reader cancelled the visit, and what they said.</summary>
+    VisitCancelled,
+
     /// <summary>The numbers that the finding rests on, and the trend that drove it.</summary>
     Evidence,
 

@@ -41,6 +41,9 @@ public sealed partial record Reminder : IFolded<Reminder>
 
     public DateTimeOffset? BookedFor { get; init; }
 
+    /// <summary>For when the visit was booked before it was moved or cancelled, which letters name; null of a first booking.</summary>
+    public DateTimeOffset? BookedBefore { get; init; }
+
     /// <summary>Of the last booking, cancelled or not.</summary>
     public Guid? BookingId { get; init; }
 
@@ -167,15 +170,7 @@ public sealed partial record Reminder : IFolded<Reminder>
             CoveredBy = null,
         };
 
-    private Reminder Then(ReminderResumed e) =>
-        In(ReminderState.Open) with
-        {
-            PutOffUntil = null,
-            PutOffBecause = null,
-            Answer = null,
-            AnswerNote = null,
-            AnsweredAt = null,
-        };
+    private Reminder Then(ReminderResumed e) => Unanswered().In(ReminderState.Open) with { PutOffUntil = null, PutOffBecause = null };
 
     private Reminder Then(LetterOwed e) =>
         this with
@@ -207,9 +202,11 @@ public sealed partial record Reminder : IFolded<Reminder>
         };
 
     private Reminder Then(VisitBooked e) =>
-        In(ReminderState.Booked) with
+        // Whoever cancelled a visit and has another one has not cancelled that.
+        (Answer == Reminders.Answer.Cancelled ? Unanswered() : this).In(ReminderState.Booked) with
         {
             BookedFor = e.For,
+            BookedBefore = BookedFor,
             BookingId = e.BookingId,
             BookingSequence = e.Sequence,
             Fitter = e.Fitter,
@@ -217,9 +214,22 @@ public sealed partial record Reminder : IFolded<Reminder>
             PutOffBecause = null,
         };
 
-    private Reminder Then(BookingCancelled e) => In(ReminderState.Open) with { BookedFor = null, BookingSequence = e.Sequence };
+    private Reminder Then(BookingCancelled e) =>
+        In(ReminderState.Open) with
+        {
+            BookedFor = null,
+            BookedBefore = BookedFor ?? BookedBefore,
+            BookingSequence = e.Sequence,
+        };
 
-    private Reminder Then(BookingPassed e) => In(ReminderState.Open) with { BookedFor = null, BookingId = null, BookingSequence = 0 };
+    private Reminder Then(BookingPassed e) =>
+        In(ReminderState.Open) with
+        {
+            BookedFor = null,
+            BookedBefore = null,
+            BookingId = null,
+            BookingSequence = 0,
+        };
 
     private Reminder Then(ReminderResolved e) =>
         this with
@@ -243,6 +253,8 @@ public sealed partial record Reminder : IFolded<Reminder>
         Over ? this with { ClearedAt = e.TakenAt } : this with { State = ReminderState.Done, ClearedAt = e.TakenAt, ClosedAt = e.TakenAt };
 
     private Reminder Then(ReminderWithdrawn e) => this with { State = ReminderState.Withdrawn, ClosedBecause = e.Reason };
+
+    private Reminder Unanswered() => this with { Answer = null, AnswerNote = null, AnsweredAt = null };
 
     /// <summary>What happens to a muted reminder shows when it is heard again.</summary>
     private Reminder In(ReminderState state) => State == ReminderState.Muted ? this with { Before = state } : this with { State = state };

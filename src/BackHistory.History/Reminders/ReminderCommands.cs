@@ -53,10 +53,24 @@ public sealed record PutOffReminder(DateOnly Until, string Reason, Guid By);
 /// <param name="BookingId">For a first booking; one that moves keeps its own.</param>
 /// <param name="Tell">Who is written to about the date; null for nobody.</param>
 /// <param name="Fitter">Who goes; null while nobody was named.</param>
-public sealed record BookVisit(Guid BookingId, DateTimeOffset For, Guid By, Guid? Tell = null, Guid? Fitter = null);
+/// <param name="Practice">Whoever of the practice is written to because a reader moved it.</param>
+public sealed record BookVisit(
+    Guid BookingId,
+    DateTimeOffset For,
+    Guid By,
+    Guid? Tell = null,
+    Guid? Fitter = null,
+    IReadOnlyList<Guid>? Practice = null
+);
 
 /// <param name="Tell">Who is written to; null for nobody.</param>
 public sealed record CancelBooking(string Reason, Guid By, Guid? Tell = null);
+
+/// <summary>The reader cancels the visit that is booked.</summary>
+/// <param name="Words">Why, or what would suit them, in their own words.</param>
+/// <param name="Tell">The reader: the visit goes from their calendar.</param>
+/// <param name="Practice">Whoever of the practice is written to.</param>
+public sealed record CancelOwnBooking(string? Words, Guid By, Guid Tell, IReadOnlyList<Guid> Practice);
 
 /// <summary>The finding is told once more.</summary>
 /// <param name="EvenSo">Also where such a letter went to them within the hour.</param>

@@ -104,13 +104,7 @@ public static class ReminderDecider
         )
             return Decided.Yes();
         // Words may tell of a person: they lie beside the event, where they can be erased.
-        var note = Note.From(
-            DeterministicId.From("answer", reminder.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture)),
-            c.Words,
-            null,
-            c.By,
-            now
-        );
+        var note = Note.From(AnswerNoteOf(reminder), c.Words, null, c.By, now);
         var answered = new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By);
         if (c.Answer == Answer.Later)
             return Decided
@@ -121,6 +115,9 @@ public static class ReminderDecider
             ? Decided.Yes(new ReminderResumed(reminder.HorseId, now, c.By), answered).With(note)
             : Decided.Yes(answered).With(note);
     }
+
+    private static Guid AnswerNoteOf(Reminder reminder) =>
+        DeterministicId.From("answer", reminder.Id.ToString(), (reminder.Version + 1).ToString(CultureInfo.InvariantCulture));
 
     public static Decided Decide(Reminder? reminder, PutOffReminder c, DateOnly today, DateTimeOffset now)
     {
@@ -146,7 +143,7 @@ public static class ReminderDecider
             && (c.Fitter ?? reminder.Fitter) == reminder.Fitter
             && (
                 c.Tell is not { } to
-                || reminder.Post.LastOrDefault(l => LetterKinds.DefinitionOf(l.Kind).SaysBooking) is { } last
+                || reminder.Post.LastOrDefault(l => LetterKinds.DefinitionOf(l.Kind).SetsCalendar) is { } last
                     && last.To == to
                     && !last.Failed
             )
@@ -162,7 +159,11 @@ public static class ReminderDecider
             moves ? reminder.BookingSequence + 1 : 0,
             c.Fitter ?? reminder.Fitter
         );
-        return Decided.Yes([booked, .. Owe(reminder.HorseId, LettersOf.To(c.Tell, reminder, LetterKind.BookingMade), now, c.By)]);
+        return Decided.Yes([
+            booked,
+            .. Owe(reminder.HorseId, LettersOf.To(c.Tell, reminder, LetterKind.BookingMade), now, c.By),
+            .. ToPractice(reminder, LetterKind.VisitMoved, c.Practice, now, c.By),
+        ]);
     }
 
     public static Decided Decide(Reminder? reminder, CancelBooking c, DateTimeOffset now)
@@ -172,12 +173,42 @@ public static class ReminderDecider
         if (HorseRefusals.OfReason(c.Reason) is { } silent)
             return silent;
         if (reminder is not { BookingId: { } booking, BookedFor: not null })
-            return Decided.No("not-booked", "No visit is booked for this reminder.", RefusalKind.Conflict);
+            return ReminderRefusals.NotBooked;
         return Decided.Yes([
             new BookingCancelled(reminder.HorseId, booking, c.Reason.Trim(), now, c.By, reminder.BookingSequence + 1),
             .. Owe(reminder.HorseId, LettersOf.To(c.Tell, reminder, LetterKind.BookingCancelled), now, c.By),
         ]);
     }
+
+    public static Decided Decide(Reminder? reminder, CancelOwnBooking c, DateTimeOffset now)
+    {
+        if (Standing(reminder) is { } over)
+            return over;
+        if (c.Words?.Length > 1000)
+            return Decided.No("too-long", "Keep the answer under 1000 letters.");
+        if (reminder is not { BookingId: { } booking, BookedFor: { } at })
+            return ReminderRefusals.NotBooked;
+        if (at <= now)
+            return Decided.No("begun", "The visit has begun, or is over.", RefusalKind.Conflict);
+        var note = Note.From(AnswerNoteOf(reminder), c.Words, null, c.By, now);
+        return Decided
+            .Yes([
+                new BookingCancelled(reminder.HorseId, booking, "The reader cancelled it.", now, c.By, reminder.BookingSequence + 1),
+                new ReminderAnswered(reminder.HorseId, Answer.Cancelled, note?.Id, now, c.By),
+                .. Owe(reminder.HorseId, LettersOf.To(c.Tell, reminder, LetterKind.BookingCancelled), now, c.By),
+                .. ToPractice(reminder, LetterKind.VisitCancelled, c.Practice, now, c.By),
+            ])
+            .With(note);
+    }
+
+    /// <summary>What a reader did about a visit, told to whoever of the practice is to know.</summary>
+    private static IEnumerable<object> ToPractice(
+        Reminder reminder,
+        LetterKind kind,
+        IReadOnlyList<Guid>? readers,
+        DateTimeOffset now,
+        Guid by
+    ) => (readers ?? []).Distinct().SelectMany(to => Owe(reminder.HorseId, LettersOf.To(to, reminder, kind), now, by));
 
     public static Decided Decide(Reminder? reminder, TellAgain c, DateTimeOffset now)
     {

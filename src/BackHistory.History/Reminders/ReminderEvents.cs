@@ -155,6 +155,9 @@ public enum Answer
 
     /// <summary>To a caution: a veterinary surgeon has looked at the horse. What was found is not said by it.</summary>
     VetHasSeen,
+
+    /// <summary>The reader cancelled the visit that was booked, by the link in their letter.</summary>
+    Cancelled,
 }
 
 /// <summary>What a reader may answer.</summary>

@@ -26,6 +26,8 @@ public static class ReminderRefusals
 
     public static readonly Refused NoSuchLetter = new("no-such-letter", "There is no such letter.", RefusalKind.NotFound);
 
+    public static readonly Refused NotBooked = new("not-booked", "No visit is booked for this reminder.", RefusalKind.Conflict);
+
     public static readonly Refused AlreadyRaised = new("already-raised", "This reminder was raised already.", RefusalKind.Conflict);
 
     public static readonly Refused MovedOn = new(

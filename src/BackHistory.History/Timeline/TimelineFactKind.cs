@@ -97,6 +97,7 @@ public enum TimelineFactKind
     AnsweredLater,
     AnsweredVetHasSeen,
     AnsweredNotNeeded,
+    AnsweredCancelled,
     ReminderPutOff,
     VisitBooked,
     ReminderResolved,

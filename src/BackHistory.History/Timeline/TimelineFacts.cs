@@ -171,6 +171,7 @@ internal static class TimelineFacts
             Answer.Later => Kind.AnsweredLater,
             Answer.VetHasSeen => Kind.AnsweredVetHasSeen,
             Answer.NotNeeded => Kind.AnsweredNotNeeded,
+            Answer.Cancelled => Kind.AnsweredCancelled,
             _ => throw Unknown(answer),
         };
 

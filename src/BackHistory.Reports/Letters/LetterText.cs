@@ -20,7 +20,7 @@ public sealed partial record LetterText(string Subject, string Words)
         new("sentences", "{% for sentence in sentences %}{{ sentence }} {% endfor %}", Of.Any),
         new("first", "{{ sentences[0] }}", Of.Horse),
         new("recipient", "{{ recipient }}", Of.Any),
-        new("horse", "{{ horse }}", Of.Horse),
+        new("horse", "{{ horse }}", Of.Horse, InSubject: true),
         new("practice", "{{ practice }}", Of.Any),
         new("date", "{{ date }}", Of.List, InSubject: true),
         new("count", "{{ count }}", Of.List, InSubject: true),

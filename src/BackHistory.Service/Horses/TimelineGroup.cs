@@ -1,5 +1,6 @@
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
 using BackHistory.History.Timeline;
 using BackHistory.Language.Timeline;
 using BackHistory.Store.Sharing;
@@ -22,16 +23,21 @@ public sealed record TimelineGroup(
 )
 {
     /// <param name="visits">Of the horse, by their ids: what of them does not stand any more is marked so.</param>
+    /// <param name="reminders">Of the horse, by their ids: with them a letter is one line, where it came to be owed.</param>
+    /// <param name="letter">What a letter is, to whom it goes and where it stands now.</param>
     public static IReadOnlyList<TimelineGroup> Group(
         IReadOnlyList<TimelineEntry> entries,
         History.Practices.Practice practice,
         IReadOnlyDictionary<Guid, string> words,
-        IReadOnlyDictionary<Guid, VisitRecord> visits
+        IReadOnlyDictionary<Guid, VisitRecord> visits,
+        IReadOnlyDictionary<Guid, Reminder>? reminders = null,
+        Func<LetterTrail, string>? letter = null
     )
     {
         var groups = new List<TimelineGroup>();
         var shown = new Dictionary<Guid, List<string>>();
         var putBack = visits.Values.Where(v => v.Withdrawn && visits.ContainsKey(VisitIds.RestoredId(v.Id))).Select(v => v.Id).ToHashSet();
+        var told = new Dictionary<(Guid?, DateTimeOffset), int>();
         var again = putBack.Select(VisitIds.RestoredId).ToHashSet();
         foreach (var entry in entries)
         {
@@ -57,6 +63,15 @@ public sealed record TimelineGroup(
                 continue;
             }
 
+            // What became of a letter stands in its line.
+            if (entry.Kind != "letter_owed" && entry.Kind.StartsWith("letter_", StringComparison.Ordinal) && Trails(entry).Count > 0)
+                continue;
+            if (letter is not null && entry.Kind == "letter_owed" && Trail(entry) is { } trail)
+            {
+                groups.Add(new TimelineGroup(at, late, entry.By, entry.Group, null, [letter(trail)], entry.Kind, null));
+                continue;
+            }
+
             groups.Add(
                 new TimelineGroup(
                     at,
@@ -72,6 +87,19 @@ public sealed record TimelineGroup(
         }
 
         return again.Count == 0 ? groups : [.. groups.OrderByDescending(g => g.At)];
+
+        IReadOnlyList<LetterTrail> Trails(TimelineEntry entry) =>
+            entry.ReminderId is { } id && reminders?.TryGetValue(id, out var of) == true ? of.Post : [];
+
+        // Several may have come to be owed at one moment; the latest stands first.
+        LetterTrail? Trail(TimelineEntry entry)
+        {
+            var key = (entry.ReminderId, entry.TakenAt);
+            var nth = told.GetValueOrDefault(key);
+            told[key] = nth + 1;
+            var owed = Trails(entry).Where(l => l.OwedAt == entry.TakenAt).ToList();
+            return nth < owed.Count ? owed[owed.Count - 1 - nth] : null;
+        }
 
         string InWords(TimelineEntry entry) => entry.InWords(PracticeClock.Zone(practice));
 

@@ -9,12 +9,15 @@ namespace BackHistory.Service.Reminders;
 /// does.</summary>
 public static class LetterAnswersApi
 {
+    private const int LongestWords = 1000;
+
     public static void MapLetterAnswers(this WebApplication app)
     {
         // Open by nature: the sealed link is what lets its holder in, to this one thing. No cookie counts here, so there is nothing to
         // forge (and a mail program that stops letters at one click, RFC 8058, has no token).
         app.MapPost("/letter/{token}", Take).AllowAnonymous().DisableAntiforgery().ExcludeFromDescription();
         app.MapPost("/letter/{token}/day", Move).AllowAnonymous().DisableAntiforgery().ExcludeFromDescription();
+        app.MapPost("/letter/{token}/cancel", Cancel).AllowAnonymous().DisableAntiforgery().ExcludeFromDescription();
     }
 
     private static async Task<IResult> Take(
@@ -47,5 +50,22 @@ public static class LetterAnswersApi
             return Results.LocalRedirect($"{page}?not=choose");
         var outcome = await move.ByLetter(link.Practice, new MoveOwnVisit.Input(reminder, person, at.ToUniversalTime()), ct);
         return Results.LocalRedirect(outcome.Refused is null ? $"{page}?moved=1" : $"{page}?not=taken");
+    }
+
+    private static async Task<IResult> Cancel(
+        string token,
+        [FromForm] string? words,
+        AnswerLinks links,
+        CancelOwnVisit cancel,
+        CancellationToken ct
+    )
+    {
+        var page = $"/letter/{Uri.EscapeDataString(token)}";
+        if (await links.Read(token, ct) is not { Move: true, ReminderId: { } reminder, PersonId: { } person } link)
+            return Results.LocalRedirect(page);
+        // The field takes no more; what somebody sends past it does not keep a visit that they do not want.
+        var said = words?.Length > LongestWords ? words[..LongestWords] : words;
+        var outcome = await cancel.ByLetter(link.Practice, new CancelOwnVisit.Input(reminder, person, said), ct);
+        return Results.LocalRedirect(outcome.Refused is null ? $"{page}?cancelled=1" : $"{page}?cancel=1&not={outcome.Refused.Code}");
     }
 }

@@ -1,8 +1,10 @@
 using System.Text.Json;
 using BackHistory.History.Notes;
 using BackHistory.History.Practices;
+using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
+using BackHistory.History.Saddles;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Events;
 using BackHistory.Store.Practices;
@@ -17,8 +19,9 @@ public sealed record StoreRelease(string Id, int Number)
     public const string TheStore = "this store";
 
     /// <summary>1: documents in the casing of their classes, enums as numbers, answers' words in events. 2: as
-    /// <see cref="StoredJson.Options"/> writes. 3: lines of the timeline as facts, without words.</summary>
-    public const int Current = 3;
+    /// <see cref="StoredJson.Options"/> writes. 3: lines of the timeline as facts, without words. 4: a saddle that was kept after a
+    /// trial is on its horse, and a reminder knows for when its visit was booked before.</summary>
+    public const int Current = 4;
 }
 
 /// <summary>
@@ -40,6 +43,8 @@ internal static class StoreMigrations
             await FromRelease1(store, database, ct);
         if (known?.Number == 2)
             await Rebuild(store, ["Timeline"], ct);
+        if (known?.Number is 2 or 3)
+            await Rebuild(store, [nameof(Saddle), nameof(Reminder), nameof(HorseProfile)], ct);
         session.Store(new StoreRelease(StoreRelease.TheStore, StoreRelease.Current));
         await session.SaveChangesAsync(ct);
     }

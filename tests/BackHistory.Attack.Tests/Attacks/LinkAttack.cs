@@ -31,6 +31,8 @@ internal static class LinkAttack
         "/look/{0}/comment",
         "/look/{0}/answer",
         "/letter/{0}",
+        "/letter/{0}/day",
+        "/letter/{0}/cancel",
         "/welcome/{0}",
         "/new-password/{0}",
         "/confirm-address/{0}",

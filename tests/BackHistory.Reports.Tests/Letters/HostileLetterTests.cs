@@ -113,9 +113,9 @@ public class HostileLetterTests
 
     [Theory]
     [InlineData("Dear friend", "\n", 1, "first line must be the subject")]
-    [InlineData("Subject: News of {{ horse }}", "\nx", 1, "only “date” and “count”")]
+    [InlineData("Subject: News for {{ recipient }}", "\nx", 1, "only “horse”, “date” and “count”")]
     [InlineData("Subject: {{ date | upcase }}{% comment %}{% endcomment %}", "\n{{ sentences.first.secret }}", 0, "behind a dot")]
-    public void A_subject_holds_no_names(string first, string body, int line, string about)
+    public void A_subject_holds_no_names_of_people(string first, string body, int line, string about)
     {
         var refused = Refused(first, body);
 

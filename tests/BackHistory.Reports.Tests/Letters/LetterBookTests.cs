@@ -37,16 +37,29 @@ public class LetterBookTests
     }
 
     [Theory, MemberData(nameof(All))]
-    public void A_subject_tells_nobody_whose_horse_it_is(LetterKind kind, string language)
+    public void A_subject_names_the_horse_of_a_letter_about_one_and_nobody_whose_it_is(LetterKind kind, string language)
     {
         var content = SampleLetters.Of(kind, ReportLanguage.For(language));
         var subject = Written(kind, ReportLanguage.For(language)).Subject;
 
         Assert.InRange(subject.Length, 10, 78);
+        Assert.Equal(!LetterKinds.DefinitionOf(kind).IsList, subject.StartsWith($"{content.HorseName}: ", StringComparison.Ordinal));
         Assert.All(
-            content.RecipientName.Split(' ').Append(content.HorseName).Where(n => n.Length > 0),
+            content.RecipientName.Split(' ').Where(n => n.Length > 0),
             name => Assert.DoesNotContain(name, subject, StringComparison.OrdinalIgnoreCase)
         );
+    }
+
+    /// <summary>A name that is longer than a subject is no reason not to write.</summary>
+    [Theory]
+    [InlineData("Juniper of the Long Meadow behind the Old Mill at the Ford", "Juniper of the Long Meadow behind the Old Mill…: ")]
+    [InlineData("👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾", "👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾👩‍🌾…: ")]
+    public void A_long_name_of_a_horse_is_shortened_in_the_subject_and_whole_in_the_letter(string name, string begins)
+    {
+        var letter = LetterBook.Write(LetterKind.VetCaution, SampleLetters.Of(LetterKind.VetCaution, default) with { HorseName = name });
+
+        Assert.StartsWith(begins, letter.Subject, StringComparison.Ordinal);
+        Assert.Contains(name, letter.Text.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
 
     [Theory, MemberData(nameof(All))]

@@ -78,7 +78,7 @@ public sealed partial class LetterKindTests : IAsyncLifetime
         Assert.True(kind.IsList || written.Html.Contains("Juniper", StringComparison.Ordinal), $"{kind.Kind} names no horse");
         Assert.Equal(kind.Says.Contains(LetterPart.RemindersLink), written.Text.Contains("/reminders", StringComparison.Ordinal));
         Assert.Equal(kind.Says.Contains(LetterPart.HorseLink), !kind.IsList && written.Text.Contains("/horses/", StringComparison.Ordinal));
-        Assert.Equal(kind.SaysBooking, written.Calendar is not null);
+        Assert.Equal(kind.SetsCalendar, written.Calendar is not null);
         Assert.Equal(kind.SaysSilence, written.Text.Contains("did not reach", StringComparison.Ordinal));
     }
 

@@ -53,7 +53,15 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
         var (horses, reminders) = (store.Horses, store.Reminders);
         var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings, new LetterReaders(Practices, reminders));
         var data = new HorseData(horses, reminders, Practices, new Progress(store.Whole), time);
-        var aboutOne = new HorseLetters(data, horses, Practices, links, new MailSender(_settings), time);
+        var aboutOne = new HorseLetters(
+            data,
+            horses,
+            Practices,
+            new BackHistory.Store.Notes.NoteQueries(store.Store),
+            links,
+            new MailSender(_settings),
+            time
+        );
         return new LetterWriter(
             aboutOne,
             new DigestLetters(reminders, Practices, new BackHistory.Store.Notes.NoteQueries(store.Store), links),

@@ -89,7 +89,26 @@ public sealed class StoreMigrationTests : IAsyncLifetime
         await again.DisposeAsync();
 
         Assert.Equal(before, await One(Timeline));
-        Assert.Equal("3", await One("select data->>'number' from history.mt_doc_storerelease"));
+        Assert.Equal("4", await One("select data->>'number' from history.mt_doc_storerelease"));
+    }
+
+    [Fact]
+    public async Task A_store_of_the_third_release_gets_its_saddles_and_horses_anew()
+    {
+        const string Saddles = "select string_agg(tenant_id || id || data::text, '' order by id) from history.mt_doc_saddle";
+        var before = await One(Saddles);
+        var horses = await Documents();
+        // As if what is folded otherwise today stood there as it was folded before.
+        await Execute("update history.mt_doc_saddle set data = data || '{\"notYetSet\": [\"00000000-0000-0000-0000-000000000001\"]}'");
+        await Execute("update history.mt_doc_storerelease set data = jsonb_set(data, '{number}', '3')");
+        Assert.NotEqual(before, await One(Saddles));
+
+        var again = await PracticeStore.Open(_connection);
+        await again.DisposeAsync();
+
+        Assert.Equal(before, await One(Saddles));
+        Assert.Equal(horses, await Documents());
+        Assert.Equal("4", await One("select data->>'number' from history.mt_doc_storerelease"));
     }
 
     private async Task<string> One(string sql)

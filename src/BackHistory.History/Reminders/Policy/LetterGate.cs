@@ -25,7 +25,8 @@ public static class LetterGate
             return LetterVerdict.Waits(LetterHindrance.Silence);
         if (about is not null && NotNeeded(about, letter.Id, letter.Kind) is { } over)
             return LetterVerdict.Never(over);
-        if (KeepsQuietHours(letter.Kind, about?.BookedFor, now) && QuietUntil(practice, reader, now) is not null)
+        // Of a visit that was cancelled, the hour at which it would have been: whoever goes there for nothing is not asleep.
+        if (KeepsQuietHours(letter.Kind, about?.BookedFor ?? about?.BookedBefore, now) && QuietUntil(practice, reader, now) is not null)
             return LetterVerdict.Waits(LetterHindrance.QuietHours);
         if (earlier?.NotBefore > now)
             return LetterVerdict.Waits(LetterHindrance.Pause);

@@ -88,7 +88,7 @@ internal sealed partial class ParsedTemplate
         var text = Render(
             subject,
             Names.OfSubject(content),
-            "In the subject only “date” and “count” can be used, it may be read over a shoulder"
+            "In the subject only “horse”, “date” and “count” can be used, it may be read over a shoulder"
         );
         var one = Charts.Drawing.Printable.Clean(text);
         return one.Length is > 0 and <= 120
