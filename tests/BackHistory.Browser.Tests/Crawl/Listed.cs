@@ -60,7 +60,7 @@ internal static class Listed
         ["POST /api/letters/release"] = "is shown while the first letters of a practice wait: FirstLettersTests",
         ["POST /api/practice/studies/{studyId:guid}/finish"] = "is shown once a visit was traced twice",
         ["POST /horses/{HorseId:guid}/visits/new"] = "is sent where a browser runs no scripts: VisitInOneGoTests",
-        ["POST /letter/{token}/cancel"] = "is shown to whoever a visit is booked for, from its letter: WorkingListPagesTests",
+        ["POST /letter/{token}/cancel"] = "is shown to whoever a visit is booked for, from its letter: OwnerCancelsTests",
         ["POST /letter/{token}/day"] = "is shown to whoever a visit is booked for, from its letter: WorkingListPagesTests",
         ["POST /me/passkeys"] = "is answered by a machine's own keys, at the service's own name",
         ["POST /me/passkeys/options"] = "is answered by a machine's own keys, at the service's own name",
