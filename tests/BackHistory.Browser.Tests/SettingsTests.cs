@@ -61,6 +61,26 @@ public sealed class SettingsTests(RunningPractice practice)
     }
 
     [Fact]
+    public async Task An_interval_between_visits_that_was_changed_on_its_page_is_the_one_that_checks_fall_due_by()
+    {
+        await using var window = await practice.OwnPractice("settings-intervals", Screen.Phone);
+        var page = await window.NewPageAsync();
+        await page.GotoAsync("/practice/thresholds");
+        await page.GetByLabel("In steady work").FillAsync("120");
+        await page.GetByLabel("A horse is young below").FillAsync("6,5");
+        await page.GetByLabel("Reason of the change").FillAsync("We come three times a year.");
+        await Saved(page, "form[data-send]");
+        await page.GotoAsync("/practice/thresholds");
+        await Expect(page.GetByLabel("In steady work")).ToHaveValueAsync("120");
+        await Expect(page.GetByLabel("A horse is young below")).ToHaveValueAsync("6.5");
+        using var program = practice.Program("settings-intervals");
+        var calendar = (await program.GetFromJsonAsync<JsonElement>("/api/thresholds")).GetProperty("rules").GetProperty("calendar");
+        Assert.Equal(120, calendar.GetProperty("steadyDays").GetInt32());
+        Assert.Equal(90, calendar.GetProperty("closeDays").GetInt32());
+        Assert.Equal(6.5, calendar.GetProperty("youngUnder").GetDouble());
+    }
+
+    [Fact]
     public async Task The_protocol_is_saved_from_its_page()
     {
         await using var window = await practice.OwnPractice("settings-protocol", Screen.Desk);

@@ -6,9 +6,9 @@ namespace BackHistory.Trends.Repeats;
 public static class SeveralAtOnce
 {
     /// <summary>
-    /// The bound, in standard deviations, that none of <paramref name="count"/> independent differences passes 95 times in 100 where nothing
-    /// has changed (Šidák 1967, "Rectangular confidence regions for the means of multivariate normal distributions"). Measures of one tracing
-    /// go together, which makes the bound a little too wide and never too narrow (the same paper).
+    /// The bound, in standard deviations, that none of <paramref name="count"/> independent differences passes 95 times in 100 where
+    /// nothing has changed (Šidák 1967, "Rectangular confidence regions for the means of multivariate normal distributions", from memory).
+    /// Measures of one tracing go together, which makes the bound a little too wide and never too narrow (the same paper).
     /// </summary>
     /// <exception cref="ArgumentOutOfRangeException">Fewer than one.</exception>
     public static double Bound(int count)

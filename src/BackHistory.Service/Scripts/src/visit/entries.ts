@@ -81,7 +81,8 @@ function stationIn(name: string, stations: readonly string[]): string {
   const [station] = stations.filter(s => plain.startsWith(s)).toSorted((a, b) => b.length - a.length);
   if (station === undefined)
     throw new NotANumber(
-      `Neither the file nor its name says at which station it was traced. Put it there, or begin its name with one of: ${stations.join(', ')}.`,
+      'Neither the file nor its name says at which station it was traced. ' +
+        `Put it there, or begin its name with one of: ${stations.join(', ')}.`,
     );
   return station;
 }

@@ -80,7 +80,7 @@ describe('a tracing file', () => {
     expect(() => tracingsOf('a.csv', 'x_mm,y_mm,mark\n0,0,a\n1,1,a', topline)).toThrow('a second time');
   });
 
-  test('a file that belongs to no place of the form says its station itself or in its name, and is refused at once where it does not', () => {
+  test('a file of no place of the form says its station itself or in its name, and is refused at once where it does not', () => {
     const any = { kind: null, station: null, stations: ['mid', 'mid-back', 'shoulder'] };
     const table = 'x_mm,y_mm\n1,2';
     expect(tracingsOf('Mid back_2.csv', table, any)[0]!.station).toBe('mid-back');
