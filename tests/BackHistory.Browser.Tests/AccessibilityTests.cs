@@ -4,7 +4,7 @@ using Microsoft.Playwright;
 namespace BackHistory.Browser.Tests;
 
 /// <summary>Every screen, in light and dark, on a phone and on a desk: axe-core finds nothing, and nothing lies beyond the right
-/// edge. On a phone no chart is scaled down and no table hides its numbers.</summary>
+/// edge, and no value was encoded twice. On a phone no chart is scaled down and no table hides its numbers.</summary>
 public sealed class AccessibilityTests(RunningPractice practice)
 {
     /// <summary>Whoever adds a page adds an address at which it is looked at, and weighed.</summary>
@@ -30,6 +30,7 @@ public sealed class AccessibilityTests(RunningPractice practice)
             await page.GotoAsync(look.Path);
             if (await page.Keep($"screens/{number:00}-{look.Name}") is { } wide)
                 wrong.Add($"{look}: {wide}");
+            wrong.AddRange((await EncodedTwice(page)).Select(a => $"{look}: {a}"));
             await Opened(page);
             if (screen.Touch)
             {
@@ -47,6 +48,14 @@ public sealed class AccessibilityTests(RunningPractice practice)
         Assert.True(!screen.Touch || charts > 10, $"only {charts} charts were measured");
         Assert.True(wrong.Count == 0, string.Join('\n', wrong));
     }
+
+    /// <summary>An entity that is encoded a second time stays in the value: <c>"&amp;amp;after="</c> is no parameter of an
+    /// address.</summary>
+    private static Task<string[]> EncodedTwice(IPage page) =>
+        page.EvaluateAsync<string[]>(
+            "() => [...document.querySelectorAll('*')].flatMap(e => [...e.attributes]).filter(a => "
+                + "/&(amp|quot|lt|gt|#\\w+);/.test(a.value)).map(a => `${a.name}=${a.value}`)"
+        );
 
     /// <summary>What is folded away is looked at too, and what lies off the screen is laid out: places inside it are not measured
     /// before.</summary>

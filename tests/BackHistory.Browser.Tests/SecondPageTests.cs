@@ -77,32 +77,6 @@ public sealed partial class SecondPageTests(RunningPractice practice)
         await Expect(page.Locator("#station")).ToHaveValueAsync("last-rib");
     }
 
-    /// <summary>An entity that is encoded a second time stays in the value: <c>"&amp;amp;after="</c> is no parameter of an
-    /// address.</summary>
-    [Fact]
-    public async Task No_attribute_of_any_page_is_encoded_twice()
-    {
-        await using var inside = await practice.SignedIn(PracticeRole.Administrator, Screen.Desk);
-        await using var outside = await practice.Stranger(Screen.Desk);
-        var (member, stranger) = (await inside.NewPageAsync(), await outside.NewPageAsync());
-        var wrong = new List<string>();
-        foreach (var look in practice.Screens.All)
-        {
-            var page = look.SignedIn ? member : stranger;
-            await page.GotoAsync(look.Path);
-            wrong.AddRange(
-                (
-                    await page.EvaluateAsync<string[]>(
-                        "() => [...document.querySelectorAll('*')].flatMap(e => [...e.attributes]).filter(a => "
-                            + "/&(amp|quot|lt|gt|#\\w+);/.test(a.value)).map(a => `${a.name}=${a.value}`)"
-                    )
-                ).Select(a => $"{look}: {a}")
-            );
-        }
-
-        Assert.True(wrong.Count == 0, string.Join('\n', wrong));
-    }
-
     private static async Task<string[]> Ids(IPage page, string of) =>
         await page.Locator(of).EvaluateAllAsync<string[]>("all => all.map(a => a.id)");
 
