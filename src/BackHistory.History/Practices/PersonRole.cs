@@ -10,4 +10,5 @@ public enum PersonRole
     Veterinarian,
     Physiotherapist,
     Groom,
+    Farrier,
 }

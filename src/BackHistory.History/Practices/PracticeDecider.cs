@@ -124,26 +124,16 @@ public static partial class PracticeDecider
         if (practice is null)
             return PracticeRefusals.NoSuchPractice;
         // Gauges whose keys an earlier release took can still be corrected.
-        if (!IsKey(c.Key) || !(practice.Gauges.ContainsKey(c.Key) || c.Key.All(IsPlain)))
-            return Decided.No(
-                "no-key",
-                "A gauge has a key of up to 60 small letters, digits and hyphens, as saddles name it, for example bench-1.",
-                place: "key"
-            );
-        if (ReadableName.IsMissing(c.Name) || c.Name.Length > 80)
-            return Decided.No("no-name", "A gauge has a name of up to 80 letters.", place: "name");
+        if (GaugeRefusals.OfKey(c.Key, practice.Gauges.ContainsKey(c.Key)) is { } noKey)
+            return noKey;
+        if (GaugeRefusals.OfName(c.Name) is { } noName)
+            return noName;
         if (!IsKey(c.Measure))
             return Decided.No("no-measure", "Say what the gauge reads: slope, or a measure's key such as opening.", place: "measure");
-        if (c.Marks.Count > 200)
-            return Decided.No("too-many-marks", "A gauge has at most 200 marks.", place: "marks");
-        if (c.Marks.Any(m => ReadableName.IsMissing(m.Name) || m.Name.Length > 80))
-            return Decided.No("bad-gauge", "A mark of a gauge has a name of up to 80 letters.", place: "marks");
-        if (c.Marks.FirstOrDefault(m => !Plausible.GaugeMark.Holds(m.Position) || !Plausible.GaugeMark.Holds(m.Value)) is { } wild)
-        {
-            var why = $"The mark '{wild.Name}' lies outside {Plausible.GaugeMark}: no gauge reads that.";
-            return Decided.No("bad-gauge", why, place: "marks");
-        }
-
+        if (c.Marks.Count > GaugeRefusals.MostMarks)
+            return GaugeRefusals.TooManyMarks;
+        if (c.Marks.Select(GaugeRefusals.OfMark).FirstOrDefault(r => r is not null) is { } bad)
+            return bad;
         if (HorseRefusals.OfReason(c.Reason) is { } silent)
             return silent;
         if (Gauge.Create(c.Name, c.Measure, c.Unit, c.Marks).Fault is { } fault)
@@ -195,9 +185,7 @@ public static partial class PracticeDecider
         return practice.Erased.Contains(c.PersonId) ? Decided.Yes() : Decided.Yes(new PersonErased(c.PersonId, now, c.By));
     }
 
-    private static bool IsPlain(char c) => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '-';
-
-    internal static bool IsKey(string? key) => !string.IsNullOrWhiteSpace(key) && key.Length <= 60;
+    internal static bool IsKey(string? key) => !string.IsNullOrWhiteSpace(key) && key.Length <= GaugeRefusals.LongestKey;
 
     /// <summary>By what is written of them: lists have no equality of their own.</summary>
     private static bool Same<T>(T learned, T? known)

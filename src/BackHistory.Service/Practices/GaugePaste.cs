@@ -1,4 +1,4 @@
-using System.Globalization;
+using BackHistory.Shape.Gauges;
 
 namespace BackHistory.Service.Practices;
 
@@ -12,21 +12,10 @@ internal static class GaugePaste
     {
         var rows = (pasted ?? "").Split('\n', StringSplitOptions.TrimEntries).Where(line => line.Length > 0).Select(RowFrom).ToList();
         // A first line whose last column is no number while the next one's is, is titles.
-        if (rows.Count > 1 && Number(rows[0].Value) is null && Number(rows[1].Value) is not null)
+        if (rows.Count > 1 && GaugeText.Number(rows[0].Value) is null && GaugeText.Number(rows[1].Value) is not null)
             rows.RemoveAt(0);
         return rows;
     }
-
-    /// <summary>With a decimal point or comma; null for what is no number.</summary>
-    public static double? Number(string? text) =>
-        double.TryParse(
-            text?.Trim().Replace(',', '.').Replace('−', '-'),
-            NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
-            CultureInfo.InvariantCulture,
-            out var value
-        )
-            ? value
-            : null;
 
     private static GaugeMarkForm RowFrom(string line)
     {

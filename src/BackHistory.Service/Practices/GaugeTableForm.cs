@@ -1,3 +1,4 @@
+using BackHistory.History.Practices;
 using BackHistory.Service.Web;
 using BackHistory.Shape.Gauges;
 
@@ -8,6 +9,9 @@ public sealed class GaugeTableForm : TypedForm
 {
     /// <summary>The button that takes the pasted columns over into the table.</summary>
     public const string Fill = "fill";
+
+    /// <summary>What a script presses while somebody types: what is wrong is said, and nothing is saved.</summary>
+    public const string Check = "check";
 
     /// <summary>The button that adds empty rows.</summary>
     public const string More = "more";
@@ -32,39 +36,28 @@ public sealed class GaugeTableForm : TypedForm
     } = [];
 
     /// <summary>Reads the rows that hold something; what is wrong with a row is said at the id of one of its fields.</summary>
-    internal IReadOnlyList<GaugeMark> Read(FieldReader fields)
+    /// <param name="typing">A row that is not finished is no fault yet.</param>
+    internal IReadOnlyList<GaugeMark> Read(FieldReader fields, bool typing = false)
     {
         var rows = Marks.Index().Where(m => !m.Item.IsEmpty).ToList();
-        var numbered = rows.All(r => GaugePaste.Number(r.Item.Name) is not null);
+        var places = GaugeShape.Places([.. rows.Select(r => (r.Item.Name, fields.Number($"p-{r.Index}", r.Item.Position)))]);
         var marks = new List<(int Row, GaugeMark Mark)>();
-        foreach (var (count, (i, row)) in rows.Index())
+        foreach (var ((i, row), place) in rows.Zip(places))
         {
-            var name = fields.Needed($"m-{i}", row.Name, "Say what is engraved there.");
-            var typed = fields.Number($"p-{i}", row.Position);
-            var position = typed ?? (numbered ? GaugePaste.Number(name)!.Value : count);
-            fields.Needed($"v-{i}", row.Value, "Say what it measures there.");
+            var begun = typing && string.IsNullOrWhiteSpace(row.Value);
+            var name = begun ? row.Name ?? "" : fields.Needed($"m-{i}", row.Name, "Say what is engraved there.");
+            if (!begun)
+                fields.Needed($"v-{i}", row.Value, "Say what it measures there.");
             if (fields.Number($"v-{i}", row.Value) is { } value)
-                marks.Add((i, new GaugeMark(name, position, value)));
+                marks.Add((i, new GaugeMark(name, place, value)));
         }
 
         if (fields.AllRead)
-            SayWhereItTurns(marks, fields);
-        return [.. marks.Select(m => m.Mark)];
-    }
-
-    /// <summary>A gauge only rises or only falls, as its ends say, and no two marks lie on one place.</summary>
-    private static void SayWhereItTurns(List<(int Row, GaugeMark Mark)> marks, FieldReader fields)
-    {
-        var table = marks.OrderBy(m => m.Mark.Position).ToList();
-        if (table.Count < 2)
-            return;
-        var rising = table[^1].Mark.Value > table[0].Mark.Value;
-        foreach (var ((_, before), (row, mark)) in table.Zip(table.Skip(1)))
         {
-            if (mark.Position == before.Position)
-                fields.Refuse($"p-{row}", $"On the same place as “{before.Name}”.");
-            else if (mark.Value == before.Value || mark.Value > before.Value != rising)
-                fields.Refuse($"v-{row}", $"It turns round after “{before.Name}”: a gauge only rises or only falls.");
+            foreach (var fault in GaugeShape.Faults([.. marks.Select(m => m.Mark)]))
+                fields.Refuse($"{(fault.SamePlace ? 'p' : 'v')}-{marks[fault.Index].Row}", GaugeRefusals.OfFault(fault).Message);
         }
+
+        return [.. marks.Select(m => m.Mark)];
     }
 }

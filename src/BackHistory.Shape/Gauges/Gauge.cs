@@ -42,26 +42,26 @@ public sealed class Gauge
         var table = marks.OrderBy(m => m.Position).ToImmutableArray();
         if (unit is not ("deg" or "mm"))
             return (null, $"A gauge reads degrees or millimetres, not '{unit}'.");
-        if (table.Length < 2)
+        if (table.Length < GaugeShape.FewestMarks)
             return (null, "A gauge needs at least two marks.");
         if (table.FirstOrDefault(m => !double.IsFinite(m.Position) || !double.IsFinite(m.Value)) is { } broken)
             return (null, $"The mark '{broken.Name}' has no number.");
-        var rising = table[^1].Value > table[0].Value;
-        for (var i = 0; i + 1 < table.Length; i++)
-        {
-            if (table[i].Position == table[i + 1].Position)
-                return (null, $"The marks '{table[i].Name}' and '{table[i + 1].Name}' lie on one place.");
-            if (table[i].Value == table[i + 1].Value || table[i + 1].Value > table[i].Value != rising)
-                return (
-                    null,
-                    string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"The table turns round between '{table[i].Name}' ({table[i].Value} {unit}) and '{table[i + 1].Name}' "
-                    ) + string.Create(CultureInfo.InvariantCulture, $"({table[i + 1].Value} {unit}): a gauge only rises or only falls.")
-                );
-        }
+        if (GaugeShape.Faults(table) is [var fault, ..])
+            return (null, Words(fault, unit));
         return (new Gauge(name, measure, unit, table), null);
     }
+
+    private static string Words(GaugeFault fault, string unit) =>
+        fault.SamePlace
+            ? $"The marks '{fault.Before.Name}' and '{fault.Mark.Name}' lie on one place."
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"The table turns round between '{fault.Before.Name}' ({fault.Before.Value} {unit}) "
+            )
+                + string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"and '{fault.Mark.Name}' ({fault.Mark.Value} {unit}): a gauge only rises or only falls."
+                );
 
     /// <summary>What a position on the scale means; null outside the table.</summary>
     public GaugeReading? AtPosition(double position)

@@ -17,6 +17,17 @@ public static class GaugeText
             : $"{reading.Nearest.Name} {rest.ToString("+0.0;−0.0", CultureInfo.InvariantCulture)}";
     }
 
+    /// <summary>With a decimal point or comma; null for what is no number.</summary>
+    public static double? Number(string? text) =>
+        double.TryParse(
+            text?.Trim().Replace(',', '.').Replace('−', '-'),
+            NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+            CultureInfo.InvariantCulture,
+            out var value
+        )
+            ? value
+            : null;
+
     /// <returns>The position; null for what is no mark of the gauge, or lies outside it.</returns>
     public static double? Position(Gauge gauge, string? text)
     {

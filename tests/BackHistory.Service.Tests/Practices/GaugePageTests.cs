@@ -99,6 +99,93 @@ public sealed class GaugePageTests(RunningService service)
         Assert.Empty((await Practice(practice)).Gauges);
     }
 
+    /// <summary>A script asks so while somebody types.</summary>
+    [Fact]
+    public async Task A_table_is_checked_while_it_is_typed_and_a_row_that_is_not_finished_is_no_fault_yet()
+    {
+        const string practice = "types-a-gauge";
+        await service.Found(practice);
+        using var browser = await Manages(practice);
+
+        var said = await (
+            await browser.Press(
+                Address,
+                ("Form.Press", "check"),
+                ("Form.Marks[0].Name", "1"),
+                ("Form.Marks[0].Value", "30"),
+                ("Form.Marks[1].Name", "2"),
+                ("Form.Marks[1].Value", "28"),
+                ("Form.Marks[2].Name", "3"),
+                ("Form.Marks[2].Value", "35,5"),
+                ("Form.Marks[3].Name", "4")
+            )
+        ).Words();
+
+        Assert.Contains("id=\"v-1-wrong\"", said, StringComparison.Ordinal);
+        Assert.DoesNotContain("id=\"v-3-wrong\"", said, StringComparison.Ordinal);
+        Assert.Empty((await Practice(practice)).Gauges);
+    }
+
+    [Fact]
+    public async Task A_key_that_is_none_is_answered_in_words_with_one_that_would_do()
+    {
+        const string practice = "keys-a-gauge";
+        await service.Found(practice);
+        using var browser = await Manages(practice);
+
+        var page = WebUtility.HtmlDecode(await browser.Page("/practice/gauges/table?gauge=B%C3%A4nk%201"));
+
+        Assert.Contains(
+            "small letters, digits and hyphens, as saddles name it, for example bench-1. Yours could be bank-1.",
+            page,
+            StringComparison.Ordinal
+        );
+        Assert.Contains("value=\"Bänk 1\"", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Save as a new version", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("pattern=", WebUtility.HtmlDecode(await browser.Page("/practice/gauges")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_the_marks_stand_for_is_read_beside_the_curve_whose_title_says_more_than_its_name()
+    {
+        const string practice = "reads-a-gauge";
+        await service.Found(practice);
+        using var client = service.Client(practice);
+        var table = new
+        {
+            name = "Long bar",
+            measure = "slope",
+            unit = "deg",
+            marks = new[]
+            {
+                new
+                {
+                    name = "N",
+                    position = 0,
+                    value = 30.0,
+                },
+                new
+                {
+                    name = "M",
+                    position = 2,
+                    value = 35.5,
+                },
+            },
+            reason = "Bought.",
+        };
+        Assert.True((await client.Write(HttpMethod.Put, "/api/practice/gauges/long-bar", table)).IsSuccessStatusCode);
+        using var browser = await Manages(practice);
+
+        var page = WebUtility.HtmlDecode(await browser.Page("/practice/gauges"));
+
+        var rows = page[page.IndexOf("<tbody>", StringComparison.Ordinal)..page.IndexOf("</tbody>", StringComparison.Ordinal)];
+        string[] cells = [.. rows.Split("<td").Skip(1).Select(c => c[(c.IndexOf('>') + 1)..c.IndexOf('<')])];
+        Assert.Equal(["N", "0", "30", "M", "2", "35.5"], cells);
+        var curve = WebUtility.HtmlDecode(await client.GetStringAsync("/api/practice/gauges/long-bar/curve.svg"));
+        Assert.Contains("2 marks, from 30", curve, StringComparison.Ordinal);
+        Assert.DoesNotContain("Long bar: 2 marks", curve, StringComparison.Ordinal);
+    }
+
     private async Task<History.Practices.Practice> Practice(string practice) =>
         (await service.Services.GetRequiredService<PracticeQueries>().Load(practice, CancellationToken.None))!;
 

@@ -1,17 +1,6 @@
-// The table of a gauge: checked while it is typed, and taken over as soon as it is pasted.
+// The table of a gauge: checked while it is typed, by the rule of the service, and taken over as soon as it is pasted.
 
-import { faults, type Mark, type Part } from './marks';
-
-const PARTS: readonly Part[] = ['name', 'place', 'value'];
-
-function fieldsOf(row: Element): HTMLInputElement[] {
-  return [...row.querySelectorAll('input')];
-}
-
-function markOf(row: Element): Mark {
-  const [name = '', place = '', value = ''] = fieldsOf(row).map(f => f.value);
-  return { name, place, value };
-}
+const PAUSE = 300;
 
 function say(field: HTMLInputElement, words: string | undefined): void {
   const id = `${field.id}-wrong`;
@@ -33,16 +22,33 @@ function say(field: HTMLInputElement, words: string | undefined): void {
   if (!said) field.after(small);
 }
 
-function check(form: Element): void {
-  const rows = [...form.querySelectorAll('[data-mark]')];
-  const found = faults(rows.map(markOf));
-  for (const [row, element] of rows.entries())
-    for (const [i, field] of fieldsOf(element).entries()) say(field, found.find(f => f.row === row && f.part === PARTS[i])?.says);
+/** The page as it would answer what is typed; null where it cannot be asked: what is wrong is then said when it is saved. */
+async function answerTo(form: HTMLFormElement, signal: AbortSignal): Promise<Document | null> {
+  const typed = new FormData(form);
+  typed.set('Form.Press', 'check');
+  const answer = await fetch(form.action, { method: 'POST', body: typed, signal }).catch(() => null);
+  const page = answer && (await answer.text().catch(() => null));
+  // Where fields cannot be taken the page says so, whatever its status.
+  return page === null ? null : new DOMParser().parseFromString(page, 'text/html');
 }
 
 for (const form of document.querySelectorAll<HTMLFormElement>('form[data-gauge]')) {
+  let asking = new AbortController();
+  let pause = 0;
+  const check = async (): Promise<void> => {
+    const { signal } = asking;
+    const said = await answerTo(form, signal);
+    // What was typed since is asked about by itself.
+    if (!said?.querySelector('form[data-gauge]') || signal.aborted) return;
+    for (const field of form.querySelectorAll<HTMLInputElement>('[data-mark] input'))
+      say(field, said.getElementById(`${field.id}-wrong`)?.textContent ?? undefined);
+  };
   form.addEventListener('input', e => {
-    if ((e.target as Element).closest('[data-mark]')) check(form);
+    if (!(e.target as Element).closest('[data-mark]')) return;
+    asking.abort();
+    asking = new AbortController();
+    clearTimeout(pause);
+    pause = window.setTimeout(() => void check(), PAUSE);
   });
   const pasted = form.querySelector<HTMLTextAreaElement>('[data-pasted]');
   const fill = form.querySelector<HTMLButtonElement>('button[value="fill"]');
