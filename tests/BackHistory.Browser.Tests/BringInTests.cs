@@ -98,6 +98,35 @@ public sealed class BringInTests(RunningPractice practice)
         await Expect(told).ToContainTextAsync("people.csv: entered, 1 of 1 lines entered");
     }
 
+    [Fact]
+    public async Task A_table_of_gauges_is_tried_whole_and_offers_nothing_to_press_where_nothing_of_it_would_enter()
+    {
+        await using var window = await practice.OwnPractice("bring-in-gauges", Screen.Desk);
+        var page = await window.NewPageAsync();
+        await RunningPractice.Until(async () => (await page.GotoAsync("/practice/bring-in"))!.Ok);
+        await page.GetByLabel("A line is").SelectOptionAsync("gauges");
+        await Tried("Gauge,Measures,Mark,Value\nLong bar,angle,1,30\nLong bar,angle,2,thirty\n");
+        await Expect(page.GetByText("2 lines: 0 would be entered, 0 are here already, 2 are refused.")).ToBeVisibleAsync();
+        await Expect(page.GetByText("Nothing of it would be entered.")).ToBeVisibleAsync();
+        await Expect(page.Locator("[data-do=enter]")).ToBeHiddenAsync();
+
+        await Tried("Gauge,Measures,Mark,Value\nLong bar,angle,1,30\nLong bar,angle,2,35\n");
+        await Expect(page.Locator(".bring-lines > li").First)
+            .ToContainTextAsync("read as Gauge: Long bar; Measures: the slope of one side; Mark: 1; Value: 30°");
+        await Press(page, "Enter 2 lines");
+        await Expect(page.Locator("[data-told]")).ToContainTextAsync("2 of 2 lines entered");
+        await page.GotoAsync("/practice/gauges");
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Long bar" })).ToBeVisibleAsync();
+        await Expect(page.GetByRole(AriaRole.Cell, new() { Name = "35", Exact = true })).ToBeVisibleAsync();
+
+        async Task Tried(string table)
+        {
+            await File(page, "gauges.csv", Encoding.UTF8.GetBytes(table));
+            await Press(page, "Read it");
+            await Press(page, "Try it");
+        }
+    }
+
     private const string Horses =
         "Our horses;;;\nas of spring;;;\n\nName;Born;Stock;Colour\nBärbel;4.3.2015;162,5;bay\nGroßer Onkel;2014-05-01;158;\n"
         + "Brambel;;;\nDistel;31.02.2015;16;grey\n;1.1.2016;160;\n";

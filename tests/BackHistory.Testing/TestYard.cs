@@ -42,13 +42,13 @@ public sealed class TestYard(PracticeStore store, string practice)
 
     public Guid NewEntry() => DeterministicId.From("entry", practice, NextKey());
 
-    public async Task<Guid> Saddle(DateTimeOffset at, string label = "17")
+    public async Task<Guid> Saddle(DateTimeOffset at, string label = "17", string? gauge = null)
     {
         var id = DeterministicId.From("saddle", practice, label);
         await Do<Saddle>(
             id,
             at,
-            s => SaddleDecider.Decide(s, new RegisterSaddle(id, new SaddleDetails(label, null, null, null, null), null, at, Fitter))
+            s => SaddleDecider.Decide(s, new RegisterSaddle(id, new SaddleDetails(label, null, null, null, gauge), null, at, Fitter))
         );
         return id;
     }

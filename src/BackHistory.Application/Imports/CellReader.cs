@@ -152,6 +152,20 @@ internal sealed class CellReader(ImportPlan plan)
         return bad is not null ? (null, bad) : (unit == "lb" ? number * Pound.Kilograms : number, null);
     }
 
+    /// <summary>A number of degrees or of a length, with the unit that the cell names; null where it names none.</summary>
+    public (double? Number, string? Unit, Refused? Refused) WithUnit(Cell cell)
+    {
+        var (text, unit) = Split(cell, ["°", "deg", "degrees", "mm", "cm", "in", "\""]);
+        var (number, bad) = Number(text);
+        return (
+            number,
+            unit is "°" or "degrees" ? "deg"
+            : unit == "\"" ? "in"
+            : unit,
+            bad
+        );
+    }
+
     private static (double?, Refused?) Hands(double written) =>
         DisplayUnits.FromHands(written) is { } millimetres
             ? (millimetres, null)

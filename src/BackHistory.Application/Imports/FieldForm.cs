@@ -9,6 +9,9 @@ public enum FieldForm
     Weight,
     Number,
 
+    /// <summary>A number with the unit behind it, or in a column of its own.</summary>
+    WithUnit,
+
     /// <summary>Two numbers in one cell.</summary>
     Pair,
 

@@ -13,6 +13,9 @@ internal sealed class ImportAnswers(ImportPlan plan, KnownNames names, IReadOnly
     /// <summary>The word is none of the practice's stations: its lines are left out.</summary>
     public const string LeaveOut = "leave-out";
 
+    /// <summary>The gauge is one that stands, and these marks are its next version.</summary>
+    public const string NewVersion = "new-version";
+
     /// <summary>One word is asked about once, however it is written in capitals: an answer stands for each of them.</summary>
     private readonly ILookup<string, string>? _answers = plan.Answers?.ToLookup(a => a.Key, a => a.Value, StringComparer.OrdinalIgnoreCase);
 
@@ -27,6 +30,11 @@ internal sealed class ImportAnswers(ImportPlan plan, KnownNames names, IReadOnly
     public static string OfName(NamedThing thing, string text) => $"{thing.ToString().ToLowerInvariant()}:{text.Trim()}";
 
     public static string OfStation(string text) => $"station:{text.Trim()}";
+
+    public static string OfGauge(string name) => $"gauge:{name.Trim()}";
+
+    /// <summary>What becomes of a gauge of which one like it stands; null where nothing was said.</summary>
+    public string? Gauge(string name) => Answer(OfGauge(name));
 
     /// <summary>The known one that a name was said to be; null where it was said to be another, or nothing was said.</summary>
     public Guid? Same(NamedThing thing, string text) =>

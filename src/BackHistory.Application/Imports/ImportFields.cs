@@ -27,6 +27,7 @@ public static class ImportFields
             ImportKind.Horses => [("name", NamedThing.Horse), ("owner", NamedThing.Person), ("yard", NamedThing.Yard)],
             ImportKind.Saddles => [("label", NamedThing.Saddle), ("owner", NamedThing.Person)],
             ImportKind.SaddleWork => [("saddle", NamedThing.Saddle), ("horse", NamedThing.Horse), ("by", NamedThing.Person)],
+            ImportKind.Gauges => [],
             _ => [("horse", NamedThing.Horse), ("by", NamedThing.Person)],
         };
 
@@ -36,6 +37,7 @@ public static class ImportFields
         {
             ImportKind.Saddles => "label",
             ImportKind.Visits or ImportKind.SaddleWork => "horse",
+            ImportKind.Gauges => "gauge",
             _ => "name",
         };
 
@@ -46,7 +48,7 @@ public static class ImportFields
     /// expected, somebody may have written a remark.</summary>
     public static bool NamesNobody(ImportKind kind, ImportField field, string text) =>
         field.Form == FieldForm.Text
-            ? field.Key is "station" or "sex" or "method" or "horse" or "what" or "left" or "right"
+            ? field.Key is "station" or "sex" or "method" or "horse" or "what" or "left" or "right" or "reads" or "unit" or "mark"
                 || (kind == ImportKind.Horses && field.Key == "name")
             : text.Count(char.IsLetter) <= MostLetters;
 
@@ -62,7 +64,7 @@ public static class ImportFields
                 new(
                     "role",
                     FieldForm.Text,
-                    "owner, rider, fitter, manager, veterinarian, physiotherapist or groom; owner where it is empty"
+                    "owner, rider, fitter, manager, veterinarian, physiotherapist, groom or farrier; owner where it is empty"
                 ),
                 new("language", FieldForm.Text, $"of letters: {Languages.Shipped.Named}"),
             ],
@@ -132,6 +134,16 @@ public static class ImportFields
                 new("right", FieldForm.Text, "setting of the tree on the right, as the gauge is marked"),
                 new("panel", FieldForm.Text, "what was done to the panels"),
                 new("note", FieldForm.Text, "a note on the work"),
+            ],
+            [ImportKind.Gauges] =
+            [
+                new("gauge", FieldForm.Text, "what the gauge is called; lines of one name are one gauge", Needed: true),
+                new("key", FieldForm.Text, "its key, as saddles name it; made of its name where it is empty"),
+                new("reads", FieldForm.Text, "what it measures: an angle (of one side, or the opening) or a width", Needed: true),
+                new("mark", FieldForm.Text, "a mark, as it is engraved", Needed: true),
+                new("place", FieldForm.Number, "the mark's place on the gauge, where marks are not evenly spaced"),
+                new("value", FieldForm.WithUnit, "what the mark stands for", Needed: true),
+                new("unit", FieldForm.Text, "the unit of that: degrees, mm, cm or inches"),
             ],
         };
 

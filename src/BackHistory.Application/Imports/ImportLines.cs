@@ -52,6 +52,9 @@ internal static class ImportLines
             (ImportKind.SaddleWork, { Code: "saddle-withdrawn" or "no-such-saddle" }) => "saddle",
             (ImportKind.SaddleWork, { Kind: RefusalKind.NotFound or RefusalKind.Conflict }) => "horse",
             (ImportKind.SaddleWork, _) => "date",
+            (ImportKind.Gauges, { Place: "marks" }) => "value",
+            (ImportKind.Gauges, { Place: "name" }) => "gauge",
+            (ImportKind.Gauges, { Place: "measure" }) => "reads",
             (_, { Place: "heightMm" }) => "height",
             (_, { Place: { } place }) when ImportFields.Of[kind].Any(f => f.Key == place) => place,
             _ => null,
@@ -73,6 +76,7 @@ internal static class ImportLines
             LineStep.Register s => [s.Made],
             LineStep.RegisterOne s => [s.Made],
             LineStep.Worked s => [s.Made],
+            LineStep.Gauged s => [s.Made],
             LineStep.Measured s =>
             [
                 .. s

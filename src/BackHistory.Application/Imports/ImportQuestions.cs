@@ -27,7 +27,7 @@ internal static class ImportQuestions
             "decimalMark",
             "Which mark stands before the decimals?",
             [".", ","],
-            f => f is FieldForm.Number or FieldForm.Pair or FieldForm.Length or FieldForm.Weight or FieldForm.Points,
+            f => f is FieldForm.Number or FieldForm.WithUnit or FieldForm.Pair or FieldForm.Length or FieldForm.Weight or FieldForm.Points,
             c => c.Kind == CellKind.Text && c.Text.AsSpan().ContainsAny('.', ',')
         );
         Ask(

@@ -7,12 +7,19 @@ using BackHistory.History.Saddles;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Imports;
+using BackHistory.Store.Practices;
 
 namespace BackHistory.Application.Imports;
 
 /// <summary>Takes an import back as one act: everything that it made is withdrawn with the import as the reason; what it found
 /// stays.</summary>
-public sealed class ImportRollback(ImportStore imports, AccountDocuments accounts, Commands commands, TimeProvider time)
+public sealed class ImportRollback(
+    ImportStore imports,
+    AccountDocuments accounts,
+    PracticeQueries practices,
+    Commands commands,
+    TimeProvider time
+)
 {
     /// <summary>Interrupted and begun again it goes on.</summary>
     public async Task Run(string practice, Guid importId, CancellationToken ct)
@@ -56,7 +63,9 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
         var looked = open.Any(l => l.Made.Any(m => m.As is MadeAs.Person or MadeAs.Yard)) ? open.Take(MostLooked).ToList() : open;
         var goes = new Dictionary<MadeAs, int>();
         var stays = new List<ImportForecast.Kept>();
-        foreach (var line in looked)
+        // The lines of one gauge made one thing together.
+        var counted = new HashSet<MadeByImport>();
+        foreach (var line in looked.Where(l => !l.Made.Any(m => m.As == MadeAs.Gauge) || l.Made.All(counted.Add)))
         {
             var (going, why) = await Foresee(practice, import, line, ct);
             if (why is not null)
@@ -107,8 +116,9 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
         }
 
         var (reason, by) = (Reason(import), By(practice, import, line, made));
-        var decided = made.As is MadeAs.Saddle or MadeAs.Work
-            ? OfSaddle(await imports.Saddle(practice, made.Stream, ct), made, reason, by)
+        var decided =
+            made.As == MadeAs.Gauge ? (await OfGauges(practice, reason, by, ct))(await practices.Load(practice, ct), made)
+            : made.As is MadeAs.Saddle or MadeAs.Work ? OfSaddle(await imports.Saddle(practice, made.Stream, ct), made, reason, by)
             : OfHorse(await imports.Horse(practice, made.Stream, ct), made, reason, by);
         return (decided.Events.Count > 0, decided.Refused?.Message);
     }
@@ -119,7 +129,16 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
 
     private Caller By(string practice, Import import, ImportLine line, MadeByImport made) =>
         new(
-            new CommandContext(practice, import.By, $"taken back:{line.Id}:{made.Id}", "", null, time.GetUtcNow(), $"import {import.Id}"),
+            new CommandContext(
+                practice,
+                import.By,
+                // What several lines made together is taken back once.
+                $"taken back:{(made.As == MadeAs.Gauge ? import.Id : line.Id)}:{made.Id}",
+                "",
+                null,
+                time.GetUtcNow(),
+                $"import {import.Id}"
+            ),
             PracticeRole.Manager
         );
 
@@ -140,14 +159,28 @@ public sealed class ImportRollback(ImportStore imports, AccountDocuments account
 
             var by = By(practice, import, line, made);
             var context = by.Context;
-            var outcome = made.As is MadeAs.Saddle or MadeAs.Work
-                ? await commands.Execute<Saddle>(context, made.Stream, s => OfSaddle(s, made, reason, by), ct)
+            var gauges = made.As == MadeAs.Gauge ? await OfGauges(practice, reason, by, ct) : null;
+            var outcome =
+                gauges is not null ? await commands.Execute<History.Practices.Practice>(context, made.Stream, p => gauges(p, made), ct)
+                : made.As is MadeAs.Saddle or MadeAs.Work
+                    ? await commands.Execute<Saddle>(context, made.Stream, s => OfSaddle(s, made, reason, by), ct)
                 : await commands.Execute<Horse>(context, made.Stream, h => OfHorse(h, made, reason, by), ct);
             if (outcome.Refused is { } refused)
                 return refused.Message;
         }
 
         return null;
+    }
+
+    private async Task<Func<History.Practices.Practice?, MadeByImport, Decided>> OfGauges(
+        string practice,
+        string reason,
+        Caller by,
+        CancellationToken ct
+    )
+    {
+        var (versions, read) = (await practices.GaugeVersions(practice, ct), await imports.GaugesOfSaddles(practice, ct));
+        return (known, made) => ImportedGauge.TakeBack(known, made, versions, read, reason, by);
     }
 
     private static Decided OfSaddle(Saddle? saddle, MadeByImport made, string reason, Caller by) =>

@@ -30,12 +30,16 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             reading.Columns,
             new ValueQuestions(import.Plan!, reading.Names, reading.Rules.Stations)
         );
+        // What is asked of whole gauges can be asked once their cells can be read.
+        if (questions.Count == 0)
+            questions = reading.Maker.Questions;
         if (questions.Count > 0)
             return (new ImportTrial(questions, new ImportCounts(0, 0, 0), []), null);
         var by = CallerOf(practice, import, reading.Now);
         var horses = new Dictionary<Guid, Horse?>();
         var saddles = new Dictionary<Guid, Saddle?>();
-        var lines = new List<ImportLine>();
+        var rules = reading.Rules;
+        var (lines, tried) = (new List<ImportLine>(), new Dictionary<int, ImportLine>());
         foreach (var line in reading.Lines)
         {
             var step = reading.Maker.Make(line);
@@ -47,9 +51,14 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                     LineStep.RegisterOne s => s.Decide(null, by).Item1,
                     LineStep.Measured s => s.Decide(await Known(s.HorseId), by).Item1,
                     LineStep.Worked s => await After(s),
+                    LineStep.Gauged s => Gauge(s),
+                    LineStep.Beside s when Of(s).Verdict == LineVerdict.Refused => GaugeLines.NotWhole(s.First),
                     _ => Decided.Yes(),
                 };
-            var enters = decided.Events.Count > 0 || step is LineStep.Keep;
+            var enters =
+                decided.Events.Count > 0
+                || step is LineStep.Keep
+                || (step is LineStep.Beside with && Of(with).Verdict == LineVerdict.Enters);
             lines.Add(
                 ImportLines.LineFor(
                     import,
@@ -62,6 +71,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                     kept: false
                 )
             );
+            tried[line.Number] = lines[^1];
         }
 
         return (new ImportTrial([], ImportLines.Count(lines), lines), null);
@@ -75,6 +85,15 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             saddles[s.SaddleId] = decided.Events.Aggregate(saddle, History.Saddles.Saddle.After);
             return decided;
         }
+
+        Decided Gauge(LineStep.Gauged s)
+        {
+            var (decided, _) = s.Decide(rules, by);
+            rules = decided.Events.Aggregate(rules, (before, e) => History.Practices.Practice.After(before, e)!);
+            return decided;
+        }
+
+        ImportLine Of(LineStep.Beside s) => tried[s.First];
 
         async Task<Horse?> Known(Guid id) =>
             horses.TryGetValue(id, out var horse) ? horse : horses[id] = await imports.Horse(practice, id, ct);
@@ -90,7 +109,8 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         if (refused is not null)
             return;
         var done = (await imports.Lines(practice, importId, null, 0, int.MaxValue, ct)).ToDictionary(l => l.Line);
-        import = import with { Lines = reading!.Lines.Count };
+        reading!.Maker.RefuseOpen();
+        import = import with { Lines = reading.Lines.Count };
         foreach (var chunk in reading.Lines.Chunk(Chunk))
         {
             // Known lines are read too: what they made must be known to the lines after them.
@@ -98,7 +118,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                 .Select(line => (Line: line, Step: reading.Maker.Make(line)))
                 .Where(s => !done.ContainsKey(s.Line.Number))
                 .ToList();
-            var entered = await Enter(practice, import, steps, reading.Now, ct);
+            var entered = await Enter(practice, import, steps, done, reading.Now, ct);
             foreach (var line in entered)
                 done[line.Line] = line;
             import = import with { Counts = ImportLines.Count(done.Values) };
@@ -123,6 +143,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
         string practice,
         Import import,
         IReadOnlyList<(SheetLine Line, LineStep? Step)> steps,
+        IReadOnlyDictionary<int, ImportLine> done,
         DateTimeOffset now,
         CancellationToken ct
     )
@@ -149,6 +170,7 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                     LineStep.RegisterOne r => r.Given.SaddleId,
                     LineStep.Measured m => m.HorseId,
                     LineStep.Worked w => w.SaddleId,
+                    LineStep.Gauged g => g.PracticeId,
                     _ => Guid.Empty,
                 }
             )
@@ -162,6 +184,13 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                 var all = stream.ToList();
                 var outcomes =
                     all[0].Step is LineStep.Worked ? await commands.ExecuteAll<Saddle>(context, stream.Key, [.. all.Select(Worked)], token)
+                    : all[0].Step is LineStep.Gauged
+                        ? await commands.ExecuteAll<History.Practices.Practice>(
+                            context,
+                            stream.Key,
+                            [.. all.Select(s => One<History.Practices.Practice>(s, known => ((LineStep.Gauged)s.Step!).Decide(known, by)))],
+                            token
+                        )
                     : all[0].Step is LineStep.RegisterOne
                         ? await commands.ExecuteAll<Saddle>(
                             context,
@@ -224,7 +253,22 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
                     );
             }
         );
-        return [.. lines];
+        var entered = lines.ToDictionary(l => l.Line);
+        foreach (var (line, step) in steps)
+        {
+            if (step is not LineStep.Beside beside || entered.ContainsKey(line.Number))
+                continue;
+            var first = entered.GetValueOrDefault(beside.First) ?? done[beside.First];
+            entered[line.Number] = ImportLines.LineFor(
+                import,
+                line,
+                first.Verdict,
+                first.Verdict == LineVerdict.Refused ? GaugeLines.NotWhole(beside.First) : null,
+                first.Made
+            );
+        }
+
+        return [.. entered.Values];
     }
 
     /// <summary>Each line is an act of whoever sent the table in; who may bring tables in may do everything that a line does.</summary>
@@ -243,9 +287,9 @@ public sealed class Importer(ImportStore imports, ParsedSheets sheets, Commands 
             return (null, bad);
         var names = await imports.Names(practice, ct);
         var now = time.GetUtcNow();
-        var maker = new RowMapper(practice, rules, import, names, now);
         var reader = new CellReader(import.Plan!);
         var lines = sheet!.Rows.Select(r => new SheetLine(r, columns!, reader)).ToList();
+        var maker = new RowMapper(practice, rules, import, names, now, lines);
         return (new Reading(sheet, columns!, rules, names, lines, maker, now), null);
     }
 

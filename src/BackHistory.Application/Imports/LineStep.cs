@@ -74,4 +74,28 @@ internal abstract record LineStep
             return (EnterVisit.Decide(horse, Visit, by), [new MadeByImport(MadeAs.Visit, HorseId, Visit.VisitId)]);
         }
     }
+
+    /// <summary>A gauge with the marks of all its lines.</summary>
+    /// <param name="Over">The version in use under its key that may be replaced; 0 where none is in use.</param>
+    public sealed record Gauged(Guid PracticeId, ChangeGaugeTable Table, int Over, ImportedGauge Entered) : LineStep
+    {
+        private static readonly Refused StandsNow = new(
+            "gauge-stands",
+            "A gauge of this key was entered or changed meanwhile, and is left as it is. Send the table in again to be asked about it.",
+            RefusalKind.Conflict
+        );
+
+        public MadeByImport Made => Entered.Made(PracticeId);
+
+        public (Decided, IReadOnlyList<MadeByImport>) Decide(Practice? practice, Caller by)
+        {
+            var stands = practice?.Gauges.GetValueOrDefault(Table.Key) is { Retired: false } one ? one : null;
+            if (stands is not null && ImportedGauge.IsSame(stands, Table))
+                return (Decided.Yes(), []);
+            return (stands?.Version ?? 0) == Over ? (PracticeDecider.Decide(practice, Table, by.Context.Now), [Made]) : (StandsNow, []);
+        }
+    }
+
+    /// <summary>What it says is entered with an earlier line, or not at all.</summary>
+    public sealed record Beside(int First) : LineStep;
 }

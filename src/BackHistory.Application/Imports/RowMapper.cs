@@ -5,13 +5,22 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Saddles;
+using BackHistory.Shape.Gauges;
 using BackHistory.Store.Imports;
 
 namespace BackHistory.Application.Imports;
 
 /// <summary>For whom lines are read, and what is known by name so far; what a line makes is known to the lines after it.</summary>
 /// <param name="now">By which a day lies in the future.</param>
-internal sealed class RowMapper(string practice, History.Practices.Practice rules, Import import, KnownNames names, DateTimeOffset now)
+/// <param name="lines">All of the table, where a line is read together with others.</param>
+internal sealed class RowMapper(
+    string practice,
+    History.Practices.Practice rules,
+    Import import,
+    KnownNames names,
+    DateTimeOffset now,
+    IReadOnlyList<SheetLine> lines
+)
 {
     private readonly string _generation = import.Generation.ToString(System.Globalization.CultureInfo.InvariantCulture);
     private readonly ILookup<string, Person> _people = names.People.ToLookup(p => p.Name.Trim(), StringComparer.OrdinalIgnoreCase);
@@ -21,7 +30,19 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     private readonly HashSet<Guid> _known = [.. names.People.Select(p => p.Id), .. names.Yards.Select(y => y.Id)];
     private readonly HashSet<Guid> _made = [];
     private readonly ImportAnswers _answers = new(import.Plan!, names, rules.Stations);
+    private readonly Dictionary<(NamedThing, Guid), string> _labels = new KnownLabels(names).All;
     private readonly TimeZoneInfo _zone = TimeZoneInfo.FindSystemTimeZoneById(rules.TimeZone);
+
+    private readonly GaugeLines? _gauges =
+        import.Plan!.Kind == ImportKind.Gauges
+            ? new GaugeLines(rules, import, new ImportAnswers(import.Plan!, names, rules.Stations), lines)
+            : null;
+
+    /// <summary>What has to be answered about lines that could be read.</summary>
+    public IReadOnlyList<ImportQuestion> Questions => _gauges?.Questions ?? [];
+
+    /// <summary>Nobody is asked any more: lines whose answer is missing are refused.</summary>
+    public void RefuseOpen() => _gauges?.RefuseOpen();
 
     /// <summary>The line's step; null without a refusal where everything in it is here already.</summary>
     public LineStep? Make(SheetLine line)
@@ -35,6 +56,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             ImportKind.Horses => Horse(line),
             ImportKind.Saddles => Saddle(line),
             ImportKind.SaddleWork => Work(line),
+            ImportKind.Gauges => _gauges!.StepFor(line),
             _ => Visit(line),
         };
         return line.Refused is null ? step : null;
@@ -42,9 +64,11 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
 
     private LineStep.Keep? Person(SheetLine line)
     {
-        var (name, email) = (Needed(line, "name"), line.Text("email"));
+        var (name, email) = (line.Needed("name"), line.Text("email"));
         var role = Choice<PersonRole>(line, "role") ?? PersonRole.Owner;
         var language = line.Text("language") is { } spoken ? ImportWords.Language(spoken) ?? spoken : null;
+        if (language is not null && Languages.Shipped.All.FirstOrDefault(l => l.Tag == language) is { } known)
+            line.ReadsAs("language", known.EnglishName);
         var details = new PersonDetails(name ?? "", email, line.Text("phone"), line.Text("address"), role, language, null);
         foreach (var (place, bad) in Faults(details, kept => kept.Problem(), Without))
         {
@@ -112,7 +136,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     private LineStep.Keep? Yard(SheetLine line)
     {
         var town = line.Text("town");
-        if (Needed(line, "name") is not { } name || Said(line, "name", NamedThing.Yard, name) is not null || _yards.Contains(name))
+        if (line.Needed("name") is not { } name || Said(line, "name", NamedThing.Yard, name) is not null || _yards.Contains(name))
             return null;
         var details = new YardDetails(name, town);
         if (details.Problem() is { } bad)
@@ -133,7 +157,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
 
     private LineStep.Register? Horse(SheetLine line)
     {
-        var (name, foaled, owner) = (Needed(line, "name"), line.Date("foaled"), OfPeople(line, "owner"));
+        var (name, foaled, owner) = (line.Needed("name"), line.Date("foaled"), OfPeople(line, "owner"));
         var details = new HorseDetails(
             name ?? "",
             Choice<Sex>(line, "sex"),
@@ -184,7 +208,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
 
     private LineStep.RegisterOne? Saddle(SheetLine line)
     {
-        var (label, owner) = (Needed(line, "label"), OfPeople(line, "owner"));
+        var (label, owner) = (line.Needed("label"), OfPeople(line, "owner"));
         var details = new SaddleDetails(label ?? "", line.Text("tree"), line.Text("panel"), line.Text("girthing"), null);
         var same = Said(line, "label", NamedThing.Saddle, label);
         if (line.Refused is not null || same is not null)
@@ -198,7 +222,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     private LineStep.Measured? Visit(SheetLine line)
     {
         var horse = OfHorses(line);
-        var (day, by, method) = (line.Date("date"), OfPeople(line, "by") ?? import.By, Needed(line, "method"));
+        var (day, by, method) = (line.Date("date"), OfPeople(line, "by") ?? import.By, line.Needed("method"));
         if (day is null && line.Raw("date") is null)
             line.Refuse("date", new Refused("no-date", "A visit needs its day."));
         var station = StationOf(line);
@@ -233,10 +257,10 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     private LineStep.Worked? Work(SheetLine line)
     {
         var (saddle, horse, by) = (OfSaddles(line), OfHorses(line), OfPeople(line, "by") ?? import.By);
-        var (day, what) = (line.Date("date"), Needed(line, "what"));
+        var (day, what) = (line.Date("date"), line.Needed("what"));
         if (day is null && line.Raw("date") is null)
             line.Refuse("date", new Refused("no-date", "Work needs its day."));
-        var set = what is not null && Word(line, "what", what, ["set", "altered"]) == "set";
+        var set = what is not null && line.Word("what", what, ["set", "altered"]) == "set";
         var gauge = saddle?.Gauge is { } key ? rules.Gauges.GetValueOrDefault(key) : null;
         var done = new List<Adjustment>();
         foreach (var side in (string[])["left", "right"])
@@ -245,6 +269,8 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
                 continue;
             if (gauge is not null && SaddleRefusals.OfMark(gauge, to) is { } bad)
                 line.Refuse(side, bad);
+            else if (gauge?.Gauge() is { } scale && GaugeText.Position(scale, to) is { } at && scale.AtPosition(at) is { } read)
+                line.ReadsAs(side, $"{to}, {Formatter.Metric.Number(read.Value, scale.Unit)}");
             done.Add(new Adjustment("tree", side, null, to, gauge?.Key));
         }
 
@@ -277,7 +303,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     /// <summary>Asked where it is not known; none is made for its work.</summary>
     private KnownSaddle? OfSaddles(SheetLine line)
     {
-        if (Needed(line, "saddle") is not { } label)
+        if (line.Needed("saddle") is not { } label)
             return null;
         if (Said(line, "saddle", NamedThing.Saddle, label) is { } same)
             return names.Saddles.First(s => s.Id == same);
@@ -285,7 +311,11 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             return null;
         var found = _saddles[label].ToList();
         if (found.Count == 1)
+        {
+            Is(line, "saddle", NamedThing.Saddle, found[0].Id);
             return found[0];
+        }
+
         line.Refuse(
             "saddle",
             _answers.IsLeftOut(NamedThing.Saddle, label)
@@ -304,7 +334,11 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
         if (line.Text("station") is not { } text)
             return null;
         if (_answers.Station(text) is { } key)
+        {
+            line.ReadsAs("station", key);
             return key;
+        }
+
         line.Refuse(
             "station",
             _answers.IsLeftOut(text)
@@ -320,7 +354,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     private Guid? OfHorses(SheetLine line)
     {
         var foaled = line.Date("foaled");
-        if (Needed(line, "horse") is not { } name)
+        if (line.Needed("horse") is not { } name)
             return null;
         if (Said(line, "horse", NamedThing.Horse, name) is { } same)
             return same;
@@ -328,7 +362,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             return null;
         var found = _horses[name].Where(h => foaled is null || h.Foaled is null || h.Foaled == foaled).ToList();
         if (found.Count == 1)
-            return found[0].Id;
+            return Is(line, "horse", NamedThing.Horse, found[0].Id);
         line.Refuse(
             "horse",
             found.Count == 0
@@ -345,7 +379,15 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             return null;
         if (_answers.IsGone(thing, name))
             line.Refuse(field, AnswerGone);
-        return _answers.Same(thing, name);
+        return _answers.Same(thing, name) is { } same ? Is(line, field, thing, same) : null;
+    }
+
+    /// <summary>Says of a cell whom or what its name was taken for.</summary>
+    private Guid Is(SheetLine line, string field, NamedThing thing, Guid id)
+    {
+        if (_labels.TryGetValue((thing, id), out var label))
+            line.ReadsAs(field, label);
+        return id;
     }
 
     private static readonly Refused AnswerGone = new(
@@ -365,7 +407,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
             return null;
         var found = known[name].ToList();
         if (found.Count == 1)
-            return id(found[0]);
+            return Is(line, field, thing, id(found[0]));
         line.Refuse(
             field,
             found.Count == 0
@@ -380,7 +422,7 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
     {
         if (line.Text(field) is not { } text)
             return null;
-        return Word(line, field, text, Enum.GetNames<T>()) is { } value ? Enum.Parse<T>(value) : null;
+        return line.Word(field, text, Enum.GetNames<T>()) is { } value ? Enum.Parse<T>(value) : null;
     }
 
     /// <summary>A unit was answered for the whole column: what it made of the cell is said.</summary>
@@ -392,25 +434,6 @@ internal sealed class RowMapper(string practice, History.Practices.Practice rule
                 $"This was read as {millimetres} mm, which is no horse's height. Choose another unit, or write the unit into the cell."
             ),
         };
-
-    /// <summary>One of a closed list, by its word in any language.</summary>
-    private static string? Word(SheetLine line, string field, string text, IReadOnlyList<string> values)
-    {
-        var value = ImportWords.Choice(field, text, values);
-        if (value is null)
-            line.Refuse(field, new Refused("unknown-word", $"Known here: {ImportWords.Known(field, values)}."));
-        else
-            line.ReadsAs(field, value.ToLowerInvariant());
-        return value;
-    }
-
-    private static string? Needed(SheetLine line, string field)
-    {
-        var text = line.Text(field);
-        if (text is null && line.Raw(field) is null)
-            line.Refuse(field, new Refused("empty-cell", "This cell is needed and holds nothing. Fill it in the table."));
-        return text;
-    }
 
     private static double? Round(double? value) => value is { } v ? Math.Round(v) : null;
 

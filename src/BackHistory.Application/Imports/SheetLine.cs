@@ -45,25 +45,59 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
     public string? Text(string field) =>
         Read<string>(
             field,
-            cell => (CellReader.Unreadable(cell) ?? EnteredText.Problem(cell.Text)) is { } bad ? (null, bad) : (cell.Text.Normalize(), null)
+            cell =>
+                (CellReader.Unreadable(cell) ?? EnteredText.Problem(cell.Text)) is { } bad ? (null, bad) : (cell.Text.Normalize(), null),
+            text => text
         );
 
-    public DateOnly? Date(string field)
+    public static readonly Refused EmptyCell = new("empty-cell", "This cell is needed and holds nothing. Fill it in the table.");
+
+    public string? Needed(string field)
     {
-        var day = Read<DateOnly?>(field, reader.Date);
-        if (day is { } read)
-            ReadsAs(field, read.ToString("d MMMM yyyy", CultureInfo.InvariantCulture));
-        return day;
+        var text = Text(field);
+        if (text is null && Raw(field) is null)
+            Refuse(field, EmptyCell);
+        return text;
     }
+
+    /// <summary>A mark of a gauge as it is engraved.</summary>
+    public string? Engraved(string field)
+    {
+        if (Place(field) is not { } at || row[at.Column].Kind != CellKind.Date)
+            return Text(field);
+        Refuse(
+            field,
+            new Refused(
+                "not-a-mark",
+                "The cell holds a date: a spreadsheet may have turned a mark into one. Format the column as text, and write the mark."
+            )
+        );
+        return null;
+    }
+
+    /// <summary>One of a closed list, by its word in any language.</summary>
+    public string? Word(string field, string text, IReadOnlyList<string> values)
+    {
+        var value = ImportWords.Choice(field, text, values);
+        if (value is null)
+            Refuse(field, new Refused("unknown-word", $"Known here: {ImportWords.Known(field, values)}."));
+        else
+            ReadsAs(field, value.ToLowerInvariant());
+        return value;
+    }
+
+    public DateOnly? Date(string field) =>
+        Read<DateOnly?>(field, reader.Date, day => day!.Value.ToString("d MMMM yyyy", CultureInfo.InvariantCulture));
 
     /// <summary>From a column of its own, or from its side of a column of two.</summary>
     public double? Value(string field)
     {
         if (columns.ContainsKey(field) || PairOf(field) is not { } pair)
-            return Read<double?>(field, reader.Number);
+            return Read<double?>(field, reader.Number, number => Say(number!.Value));
         var (first, second) = Read<(double? First, double? Second)>(
             pair,
-            cell => reader.Pair(cell) is var (both, bad) && bad is null ? (both, null) : (default, bad)
+            cell => reader.Pair(cell) is var (both, bad) && bad is null ? (both, null) : (default, bad),
+            both => Sides(pair, both)
         );
         return ImportFields.Pairs[pair].First == field ? first : second;
     }
@@ -72,39 +106,50 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
 
     public double? Kilograms(string field) => Measured(field, reader.Weight, "kg");
 
+    /// <summary>A number with or without the unit behind it.</summary>
+    public (double? Number, string? Unit) WithUnit(string field) =>
+        Read<(double? Number, string? Unit)>(
+            field,
+            cell => reader.WithUnit(cell) is var (number, unit, bad) && bad is null ? ((number, unit), null) : (default, bad),
+            read => Say(read.Number!.Value)
+        );
+
     /// <summary>A traced line.</summary>
-    public TracedCell? Points(string field)
-    {
-        var line = Read(field, reader.Points);
-        if (line is not null)
-            ReadsAs(field, string.Create(CultureInfo.InvariantCulture, $"a line of {line.Points.Count} points"));
-        return line;
-    }
+    public TracedCell? Points(string field) =>
+        Read(field, reader.Points, line => string.Create(CultureInfo.InvariantCulture, $"a line of {line.Points.Count} points"));
 
-    private double? Measured(string field, Func<Cell, (double?, Refused?)> read, string unit)
-    {
-        var value = Read(field, read);
-        if (value is { } number)
-            ReadsAs(field, string.Create(CultureInfo.InvariantCulture, $"{number:0.#} {unit}"));
-        return value;
-    }
+    private double? Measured(string field, Func<Cell, (double?, Refused?)> read, string unit) =>
+        Read(field, read, value => string.Create(CultureInfo.InvariantCulture, $"{value!.Value:0.#} {unit}"));
 
-    /// <summary>What was made of a cell that says it otherwise.</summary>
+    private static string Say(double number) => number.ToString("0.###", CultureInfo.InvariantCulture);
+
+    private static string Sides(string pair, (double? First, double? Second) both) =>
+        string.Join(
+            ", ",
+            new[] { (Key: ImportFields.Pairs[pair].First, Value: both.First), (Key: ImportFields.Pairs[pair].Second, Value: both.Second) }
+                .Where(side => side.Value is not null)
+                .Select(side => $"{(side.Key == History.Horses.Readings.SlopeLeft ? "left" : "right")} {Say(side.Value!.Value)}")
+        );
+
+    /// <summary>What was made of a cell, where it is more than its words say.</summary>
     public void ReadsAs(string field, string meaning)
     {
-        if (Place(field) is { } at && !string.Equals(Shown(row[at.Column]), meaning, StringComparison.OrdinalIgnoreCase))
+        if (Place(field) is { } at)
             _reads[at.Header] = meaning;
     }
 
-    /// <summary>Of every cell that was read as something else than what stands in it, what it was taken for.</summary>
+    /// <summary>What every cell that could be read was taken for.</summary>
     public IReadOnlyList<CellReading> Readings =>
         [
             .. columns
                 .Values.Distinct()
                 .OrderBy(c => c.Column)
-                .Where(c => _reads.ContainsKey(c.Header))
+                .Where(c => _reads.ContainsKey(c.Header) && _faults.All(f => HeaderOf(f.Field) != c.Header))
                 .Select(c => new CellReading(c.Header, _reads[c.Header])),
         ];
+
+    /// <summary>The header of the column that holds a field; null without one.</summary>
+    public string? Header(string field) => HeaderOf(field);
 
     /// <summary>What is wrong with a value that could be read; said once a cell.</summary>
     /// <param name="field">Null for the whole line.</param>
@@ -114,13 +159,16 @@ internal sealed class SheetLine(SheetRow row, IReadOnlyDictionary<string, (int C
             _faults.Add((field, refused));
     }
 
-    private T? Read<T>(string field, Func<Cell, (T?, Refused?)> read)
+    /// <param name="says">What a cell that could be read was taken for.</param>
+    private T? Read<T>(string field, Func<Cell, (T?, Refused?)> read, Func<T, string> says)
     {
         if (!columns.TryGetValue(field, out var at) || row[at.Column] is not { Kind: not CellKind.Empty } cell)
             return default;
         var (value, bad) = read(cell);
         if (bad is not null)
             Refuse(field, bad);
+        else if (value is not null)
+            _reads.TryAdd(at.Header, says(value));
         return value;
     }
 

@@ -1,4 +1,3 @@
-using System.Globalization;
 using BackHistory.Formats.Sheets;
 using BackHistory.History.Practices;
 using BackHistory.Store.Imports;
@@ -15,6 +14,8 @@ internal sealed class ValueQuestions(ImportPlan plan, KnownNames names, IReadOnl
     private const int MostOffered = 200;
 
     private readonly ImportAnswers _answers = new(plan, names, stations);
+
+    private readonly KnownLabels _labels = new(names);
 
     public IEnumerable<ImportQuestion> QuestionsFor(Sheet sheet, IReadOnlyDictionary<string, (int Column, string Header)> columns)
     {
@@ -47,7 +48,7 @@ internal sealed class ValueQuestions(ImportPlan plan, KnownNames names, IReadOnl
     /// <summary>Work is done on a saddle that is known: which one is asked, and none is made.</summary>
     private IEnumerable<ImportQuestion> OfSaddles(Sheet sheet, (int Column, string Header) at)
     {
-        var alike = new AlikeNames(Known(NamedThing.Saddle));
+        var alike = new AlikeNames(_labels.Of(NamedThing.Saddle));
         foreach (var text in Values(sheet, at.Column))
         {
             if (
@@ -75,7 +76,7 @@ internal sealed class ValueQuestions(ImportPlan plan, KnownNames names, IReadOnl
 
     private IEnumerable<ImportQuestion> OfNames(Sheet sheet, (int Column, string Header) at, NamedThing thing)
     {
-        var known = new AlikeNames(Known(thing));
+        var known = new AlikeNames(_labels.Of(thing));
         foreach (var text in Values(sheet, at.Column))
         {
             if (_answers.IsAnswered(thing, text) || known.Find(text) is not { Count: > 0 } alike)
@@ -97,24 +98,4 @@ internal sealed class ValueQuestions(ImportPlan plan, KnownNames names, IReadOnl
             .Where(c => c.Kind is CellKind.Text or CellKind.Number)
             .Select(c => c.Text.Normalize())
             .Distinct(StringComparer.OrdinalIgnoreCase);
-
-    private IReadOnlyCollection<(Guid, string, string)> Known(NamedThing thing) =>
-        thing switch
-        {
-            NamedThing.Person => [.. names.People.Select(p => (p.Id, p.Name, With(p.Name, p.Email)))],
-            NamedThing.Yard => [.. names.Yards.Select(y => (y.Id, y.Name, With(y.Name, y.Town)))],
-            NamedThing.Horse =>
-            [
-                .. names.Horses.Select(h =>
-                    (
-                        h.Id,
-                        h.Name,
-                        With(h.Name, h.Foaled is { } born ? string.Create(CultureInfo.InvariantCulture, $"born {born.Year}") : null)
-                    )
-                ),
-            ],
-            _ => [.. names.Saddles.Select(s => (s.Id, s.Label, s.Label))],
-        };
-
-    private static string With(string name, string? more) => string.IsNullOrWhiteSpace(more) ? name : $"{name}, {more}";
 }

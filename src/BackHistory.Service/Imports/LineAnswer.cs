@@ -3,7 +3,7 @@ using BackHistory.Store.Imports;
 namespace BackHistory.Service.Imports;
 
 /// <param name="Who">The horse, person, yard or saddle of the line.</param>
-/// <param name="Readings">What was made of the cells that say it otherwise, while it is tried.</param>
+/// <param name="Readings">What every cell that could be read was taken for, while it is tried.</param>
 /// <param name="Faults">Everything that is wrong with it; the first of them is the line's own code, message and column.</param>
 public sealed record LineAnswer(
     int Line,

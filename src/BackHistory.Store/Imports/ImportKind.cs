@@ -8,4 +8,5 @@ public enum ImportKind
     Saddles,
     Visits,
     SaddleWork,
+    Gauges,
 }

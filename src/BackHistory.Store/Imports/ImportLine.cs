@@ -24,7 +24,7 @@ public sealed record ImportLine(
     IReadOnlyList<CellFault>? Faults = null
 )
 {
-    /// <summary>What was made of the cells that say it otherwise, while it is tried; it is not kept.</summary>
+    /// <summary>What every cell that could be read was taken for, while it is tried; it is not kept.</summary>
     [JsonIgnore]
     public IReadOnlyList<CellReading> Readings { get; init; } = [];
 }

@@ -184,6 +184,14 @@ public sealed class ImportStore(IDocumentStore store, FileStore files)
         return await session.LoadAsync<Saddle>(id, ct);
     }
 
+    /// <summary>The keys of the gauges in which saddles that stand are read.</summary>
+    public async Task<IReadOnlySet<string>> GaugesOfSaddles(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        var keys = await session.Query<Saddle>().Where(s => !s.Withdrawn && s.Gauge != null).Select(s => s.Gauge!).ToListAsync(ct);
+        return keys.ToHashSet(StringComparer.Ordinal);
+    }
+
     /// <summary>Takes a person or a yard back that an import made, unless something names it.</summary>
     /// <returns>Why it stays, or null.</returns>
     public async Task<string?> Remove(string practice, MadeByImport made, CancellationToken ct)

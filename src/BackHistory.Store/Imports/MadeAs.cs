@@ -9,4 +9,5 @@ public enum MadeAs
     Visit,
     Entry,
     Work,
+    Gauge,
 }

@@ -52,6 +52,13 @@ public sealed class PracticeQueries(IDocumentStore store)
         return [.. changes.OrderByDescending(c => c.ReminderRulesVersion)];
     }
 
+    /// <summary>Every table that a gauge of the practice ever had.</summary>
+    public async Task<IReadOnlyList<GaugeTableChanged>> GaugeVersions(string practice, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.Events.QueryRawEventDataOnly<GaugeTableChanged>().ToListAsync(ct);
+    }
+
     /// <summary>How much was recorded in each of the last months in which anything was, newest first.</summary>
     public async Task<IReadOnlyList<PracticeMonth>> Months(string practice, int most, CancellationToken ct)
     {

@@ -35,9 +35,9 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     public async Task A_table_that_was_entered_is_taken_back_from_its_last_line_to_its_first()
     {
         var practice = await acts.Found("import and back");
-        var yards = await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
-        var horses = await Entered(practice, "horses", "Horse,Yard\nBramble,Lower Barn\nThistle,Upper Barn\n", Horses);
-        var visits = await Entered(
+        var yards = await acts.Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
+        var horses = await acts.Entered(practice, "horses", "Horse,Yard\nBramble,Lower Barn\nThistle,Upper Barn\n", Horses);
+        var visits = await acts.Entered(
             practice,
             "visits",
             "Horse,Day,With,Weight\nBramble,2025-05-01,scale,512\nBramble,2025-06-01,scale,515\n",
@@ -47,11 +47,11 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
         var bramble = (await acts.Get<ImportStore>().Names(practice.Name, default)).Horses.Single(h => h.Name == "Bramble").Id;
         Assert.Equal(2, (await practice.Horse(bramble)).Visits.Count);
 
-        Assert.Equal(new ImportCounts(2, 0, 0), (await TakenBack(practice, visits)).TakenBack);
+        Assert.Equal(new ImportCounts(2, 0, 0), (await acts.TakenBack(practice, visits)).TakenBack);
         Assert.All((await practice.Horse(bramble)).Visits.Values, v => Assert.True(v.Withdrawn));
-        Assert.Equal(new ImportCounts(2, 0, 0), (await TakenBack(practice, horses)).TakenBack);
+        Assert.Equal(new ImportCounts(2, 0, 0), (await acts.TakenBack(practice, horses)).TakenBack);
         Assert.True((await practice.Horse(bramble)).Withdrawn);
-        Assert.Equal(new ImportCounts(2, 0, 0), (await TakenBack(practice, yards)).TakenBack);
+        Assert.Equal(new ImportCounts(2, 0, 0), (await acts.TakenBack(practice, yards)).TakenBack);
         Assert.Empty(await acts.Get<PracticeQueries>().Yards(practice.Name, default));
     }
 
@@ -59,14 +59,14 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     public async Task What_something_else_rests_on_stays_and_says_why()
     {
         var practice = await acts.Found("import that stays");
-        var yards = await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
-        var horses = await Entered(practice, "horses", "Horse,Yard\nBramble,Lower Barn\n", Horses);
+        var yards = await acts.Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
+        var horses = await acts.Entered(practice, "horses", "Horse,Yard\nBramble,Lower Barn\n", Horses);
         var bramble = Assert.Single((await acts.Get<ImportStore>().Names(practice.Name, default)).Horses).Id;
         await practice.Yard.Visit(bramble, acts.Time.Now);
 
-        Assert.Equal(new ImportCounts(1, 1, 0), (await TakenBack(practice, yards)).TakenBack);
+        Assert.Equal(new ImportCounts(1, 1, 0), (await acts.TakenBack(practice, yards)).TakenBack);
         Assert.Equal("Lower Barn", Assert.Single(await acts.Get<PracticeQueries>().Yards(practice.Name, default)).Name);
-        Assert.Equal(new ImportCounts(0, 1, 0), (await TakenBack(practice, horses)).TakenBack);
+        Assert.Equal(new ImportCounts(0, 1, 0), (await acts.TakenBack(practice, horses)).TakenBack);
         Assert.False((await practice.Horse(bramble)).Withdrawn);
         var line = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, horses.Id, null, 0, 10, default));
         Assert.Equal((false, "Visits to this horse stand. Take those back first."), (line.TakenBack, line.StaysBecause));
@@ -76,7 +76,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     public async Task Whoever_signs_in_stays_when_the_table_that_brought_them_is_taken_back()
     {
         var practice = await acts.Found("import of members");
-        var people = await Entered(practice, "people", "Name\nRobin Field\n", Plan(ImportKind.People, ("Name", "name")));
+        var people = await acts.Entered(practice, "people", "Name\nRobin Field\n", Plan(ImportKind.People, ("Name", "name")));
         var robin = Assert.Single((await acts.Get<ImportStore>().Names(practice.Name, default)).People, p => p.Name == "Robin Field").Id;
         await acts.Get<AccountDocuments>()
             .Add(
@@ -90,14 +90,14 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
                 default
             );
 
-        Assert.Equal(new ImportCounts(0, 1, 0), (await TakenBack(practice, people)).TakenBack);
+        Assert.Equal(new ImportCounts(0, 1, 0), (await acts.TakenBack(practice, people)).TakenBack);
     }
 
     [Fact]
     public async Task Whoever_takes_part_in_the_care_of_a_horse_stays_when_the_table_that_brought_them_is_taken_back()
     {
         var practice = await acts.Found("import of riders");
-        var people = await Entered(
+        var people = await acts.Entered(
             practice,
             "people",
             "Name,Part\nRobin Field,rider\nAda Marsh,rider\nNoor Hill,rider\n",
@@ -111,7 +111,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
             .Do(new(thistle, "Entered twice."), practice.By(PracticeRole.Manager), default);
         Assert.Null(withdrawn.Refused);
 
-        Assert.Equal(new ImportCounts(2, 1, 0), (await TakenBack(practice, people)).TakenBack);
+        Assert.Equal(new ImportCounts(2, 1, 0), (await acts.TakenBack(practice, people)).TakenBack);
 
         var stays = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, people.Id, null, 0, 10, default), l => !l.TakenBack);
         Assert.Equal("Work, a visit, a booking, a note or somebody's access names it.", stays.StaysBecause);
@@ -129,12 +129,12 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     {
         var practice = await acts.Found("import again");
         const string Table = "Yard,Town\nLower Barn,Ford\n";
-        var first = await Entered(practice, "first", Table, Yards);
-        var second = await Entered(practice, "second", Table, Yards);
+        var first = await acts.Entered(practice, "first", Table, Yards);
+        var second = await acts.Entered(practice, "second", Table, Yards);
         Assert.Equal([new ImportCounts(1, 0, 0), new(0, 1, 0)], [first.Counts, second.Counts]);
 
-        await TakenBack(practice, first);
-        Assert.Equal(new ImportCounts(1, 0, 0), (await Entered(practice, "third", Table, Yards)).Counts);
+        await acts.TakenBack(practice, first);
+        Assert.Equal(new ImportCounts(1, 0, 0), (await acts.Entered(practice, "third", Table, Yards)).Counts);
     }
 
     /// <summary>Nine in the evening of 1 May in Denver is 2 May in Greenwich.</summary>
@@ -149,10 +149,10 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
         var visit = new EnterVisit.Input(bramble, practice.Id("evening"), evening, null, new VisitConditions(), "scale", [Weight()]);
         Assert.Null((await acts.Get<EnterVisit>().Do(visit, practice.By(PracticeRole.Manager), default)).Refused);
 
-        var entered = await Entered(practice, "visits", "Horse,Day,With,Weight\nBramble,2025-05-01,scale,512\n", Visits);
+        var entered = await acts.Entered(practice, "visits", "Horse,Day,With,Weight\nBramble,2025-05-01,scale,512\n", Visits);
         var line = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, null, 0, 10, default));
         Assert.Equal((LineVerdict.Refused, "visit-that-day"), (line.Verdict, line.Code));
-        entered = await Entered(practice, "next day", "Horse,Day,With,Weight\nBramble,2025-05-02,scale,512\n", Visits);
+        entered = await acts.Entered(practice, "next day", "Horse,Day,With,Weight\nBramble,2025-05-02,scale,512\n", Visits);
         Assert.Equal(new ImportCounts(1, 0, 0), entered.Counts);
 
         VisitEntry Weight() => new WeightEntry(practice.Id("weight"), 512);
@@ -214,7 +214,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
                 ["station:Croup"] = "leave-out",
             },
         };
-        var entered = await Entered(practice, "answered", Table, answered);
+        var entered = await acts.Entered(practice, "answered", Table, answered);
         Assert.Equal(new ImportCounts(2, 0, 1), entered.Counts);
         Assert.Null(entered.Plan!.Answers);
         var visit = Assert.Single((await practice.Horse(bramble)).Visits.Values);
@@ -227,7 +227,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     public async Task A_name_that_is_almost_known_is_asked_and_is_the_same_or_another_as_it_was_answered()
     {
         var practice = await acts.Found("import of names");
-        await Entered(practice, "people", "Name\nMüller Anna\n", Plan(ImportKind.People, ("Name", "name")));
+        await acts.Entered(practice, "people", "Name\nMüller Anna\n", Plan(ImportKind.People, ("Name", "name")));
         var anna = (await acts.Get<ImportStore>().Names(practice.Name, default)).People.Single(p => p.Name == "Müller Anna").Id;
         const string Table = "Name\nMueller Anna\nMüller Anne\n";
         var plan = Plan(ImportKind.People, ("Name", "name"));
@@ -239,7 +239,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
         Assert.Equal(["person:Mueller Anna", "person:Müller Anne"], trial!.Questions.Select(q => q.Of));
         Assert.All(trial.Questions, q => Assert.Equal([anna.ToString(), "another"], q.Answers));
 
-        var entered = await Entered(
+        var entered = await acts.Entered(
             practice,
             "answered",
             Table,
@@ -268,7 +268,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
         var tried = Assert.Single((await acts.Get<TryImport>().Do(new(id, plan), by, default)).Trial!.Lines);
         Assert.Equal(("Robin Field", "Mail", "no address"), (tried.Who, Assert.Single(tried.Faults!).Column, tried.Faults![0].Value));
 
-        var entered = await Entered(practice, "kept", Table, plan);
+        var entered = await acts.Entered(practice, "kept", Table, plan);
         var kept = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, null, 0, 10, default));
         Assert.Equal((null, "Mail", null), (kept.Who, kept.Faults![0].Column, kept.Faults[0].Value));
     }
@@ -277,8 +277,8 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     public async Task What_a_take_back_would_take_and_leave_is_known_before_and_nothing_is_taken()
     {
         var practice = await acts.Found("import foreseen");
-        var yards = await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
-        var horses = await Entered(practice, "horses", "Horse,Yard\nBramble,Lower Barn\nThistle,Lower Barn\n", Horses);
+        var yards = await acts.Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
+        var horses = await acts.Entered(practice, "horses", "Horse,Yard\nBramble,Lower Barn\nThistle,Lower Barn\n", Horses);
         var bramble = (await acts.Get<ImportStore>().Names(practice.Name, default)).Horses.Single(h => h.Name == "Bramble").Id;
         await practice.Yard.Visit(bramble, acts.Time.Now);
 
@@ -314,7 +314,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
             + "Bramble,2025-07-01,inclinometer,Croup,20\nBramble,2025-08-01,inclinometer,croup,20\n";
         Assert.Equal(["station:Schulter", "station:Croup"], await QuestionsOf(practice, Table, plan));
         var answers = Answers(("station:Schulter", "shoulder"), ("station:Croup", ImportAnswers.LeaveOut));
-        var entered = await Entered(practice, "answered", Table, plan with { Answers = answers });
+        var entered = await acts.Entered(practice, "answered", Table, plan with { Answers = answers });
         Assert.Equal(new ImportCounts(2, 0, 2), entered.Counts);
         Assert.Equal(2, (await practice.Horse(bramble)).Visits.Count);
         var left = await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, LineVerdict.Refused, 0, 10, default);
@@ -326,12 +326,12 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     {
         var practice = await acts.Found("import of one name");
         var plan = Plan(ImportKind.People, ("Name", "name"));
-        await Entered(practice, "people", "Name\nMüller Anna\n", plan);
+        await acts.Entered(practice, "people", "Name\nMüller Anna\n", plan);
         var anna = (await acts.Get<ImportStore>().Names(practice.Name, default)).People.Single(p => p.Name == "Müller Anna").Id;
         const string Table = "Name\nMueller Anna\nMUELLER ANNA\n";
         Assert.Equal(["person:Mueller Anna"], await QuestionsOf(practice, Table, plan));
         var answered = plan with { Answers = Answers(("person:Mueller Anna", anna.ToString())) };
-        Assert.Equal(new ImportCounts(0, 2, 0), (await Entered(practice, "answered", Table, answered)).Counts);
+        Assert.Equal(new ImportCounts(0, 2, 0), (await acts.Entered(practice, "answered", Table, answered)).Counts);
     }
 
     private async Task<IReadOnlyList<string?>> QuestionsOf(TestPractice practice, string table, ImportPlan plan)
@@ -355,7 +355,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
             DecimalMark = ".",
         };
         const string Table = "Name;Born;Height\nBramble;ask Robin Field;16.9 hh\nThistle;31.02.2015;0151 2345 Robin\n";
-        var entered = await Entered(practice, "horses", Table, horses);
+        var entered = await acts.Entered(practice, "horses", Table, horses);
         var lines = await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, LineVerdict.Refused, 0, 10, default);
         Assert.Equal(
             [("Born", null), ("Height", "16.9 hh"), ("Born", "31.02.2015"), ("Height", null)],
@@ -363,7 +363,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
         );
 
         var saddles = Plan(ImportKind.Saddles, ("Saddle", "label"));
-        entered = await Entered(practice, "saddles", "Saddle\nRobin Field's old one\n", saddles);
+        entered = await acts.Entered(practice, "saddles", "Saddle\nRobin Field's old one\n", saddles);
         Assert.Null(Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, null, 0, 10, default)).Who);
     }
 
@@ -371,8 +371,8 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     public async Task What_is_gone_already_is_not_counted_among_what_a_take_back_would_take()
     {
         var practice = await acts.Found("import foreseen again");
-        var yards = await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
-        var horses = await Entered(practice, "horses", "Horse\nBramble\nThistle\n", Plan(ImportKind.Horses, ("Horse", "name")));
+        var yards = await acts.Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\nUpper Barn,Ford\n", Yards);
+        var horses = await acts.Entered(practice, "horses", "Horse\nBramble\nThistle\n", Plan(ImportKind.Horses, ("Horse", "name")));
         var bramble = (await acts.Get<ImportStore>().Names(practice.Name, default)).Horses.Single(h => h.Name == "Bramble").Id;
         var given = new WithdrawHorseRegistration.Input(bramble, "Entered twice.");
         Assert.Null((await acts.Get<WithdrawHorseRegistration>().Do(given, practice.By(PracticeRole.Manager), default)).Refused);
@@ -387,7 +387,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     public async Task A_yard_that_a_horse_is_entered_for_at_that_very_moment_is_not_taken_back()
     {
         var practice = await acts.Found("import at once");
-        await Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\n", Yards);
+        await acts.Entered(practice, "yards", "Yard,Town\nLower Barn,Ford\n", Yards);
         var yard = Assert.Single(await acts.Get<PracticeQueries>().Yards(practice.Name, default)).Id;
         var horse = practice.Id("bramble");
         var (holds, goesOn) = (new TaskCompletionSource(), new TaskCompletionSource());
@@ -431,7 +431,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     public async Task A_table_is_another_practices_and_not_to_be_found_from_here()
     {
         var (mine, theirs) = (await acts.Found("import of mine"), await acts.Found("import of theirs"));
-        var entered = await Entered(theirs, "yards", "Yard,Town\nLower Barn,Ford\n", Yards);
+        var entered = await acts.Entered(theirs, "yards", "Yard,Town\nLower Barn,Ford\n", Yards);
 
         var by = mine.By(PracticeRole.Administrator);
         Assert.Equal(ImportRefusals.NoSuchImport, (await acts.Get<TryImport>().Do(new(entered.Id, Yards), by, default)).Refused);
@@ -459,7 +459,7 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
     {
         var practice = await acts.Found("import refused line");
         Assert.Null((await acts.Get<EnterHorse>().Do(Bramble(practice), practice.By(PracticeRole.Fitter), default)).Refused);
-        var entered = await Entered(
+        var entered = await acts.Entered(
             practice,
             "visits",
             "Horse,Day,With,Weight\nBramble,2025-05-01,scale,512\nBramble,2025-06-01,scale,51200\nNobody,2025-05-01,scale,500\n",
@@ -495,16 +495,16 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
         const string Table =
             "Saddle,Horse,Day,What,Left,Note\n"
             + "GP-12,Bramble,2025-05-01,set,2,New.\nGP-12,Bramble,2025-09-01,altered,3,\nGP-12,Thistle,2025-10-01,set,3,\n";
-        var entered = await Entered(practice, "work", Table, plan);
+        var entered = await acts.Entered(practice, "work", Table, plan);
 
         Assert.Equal(new ImportCounts(2, 0, 1), entered.Counts);
         var refused = Assert.Single(await acts.Get<ImportStore>().Lines(practice.Name, entered.Id, LineVerdict.Refused, 0, 10, default));
         Assert.Equal(("on-another-horse", "Horse"), (refused.Code, refused.Column));
         Assert.Equal([(true, "2"), (false, "3")], (await Work()).Select(w => (w.Set, w.Done[0].To)));
-        Assert.Equal(new ImportCounts(0, 2, 1), (await Entered(practice, "again", Table, plan)).Counts);
+        Assert.Equal(new ImportCounts(0, 2, 1), (await acts.Entered(practice, "again", Table, plan)).Counts);
         Assert.Equal(2, (await acts.Get<ImportRollback>().Foresee(practice.Name, entered.Id, default))!.Goes[MadeAs.Work]);
 
-        Assert.Equal(new ImportCounts(2, 0, 0), (await TakenBack(practice, entered)).TakenBack);
+        Assert.Equal(new ImportCounts(2, 0, 0), (await acts.TakenBack(practice, entered)).TakenBack);
         Assert.All(await Work(), w => Assert.True(w.Withdrawn));
 
         async Task<IReadOnlyList<SaddleWork>> Work() => (await acts.Get<ImportStore>().Saddle(practice.Name, saddle, default))!.Work;
@@ -535,43 +535,19 @@ public sealed class ImportTests(PracticeActs acts) : IClassFixture<PracticeActs>
             $"Horse,Day,With,At,Line\nBramble,2025-05-01,flexible-curve,mid-back,{section}\n"
             + "Bramble,2025-06-01,flexible-curve,mid-back,0 0; 1 1\n";
 
-        var entered = await Entered(practice, "tracings", table, plan);
+        var entered = await acts.Entered(practice, "tracings", table, plan);
 
         Assert.Equal(new ImportCounts(1, 0, 1), entered.Counts);
         await acts.Store.CatchUp();
         var visit = Assert.Single(await acts.Get<HorseQueries>().Visits(practice.Name, bramble, default) ?? []);
         Assert.Contains(visit.Standing(), m => m is { Key: "width@100", Station: "mid-back", Value: > 0 });
-        Assert.Equal(new ImportCounts(0, 1, 1), (await Entered(practice, "again", table, plan)).Counts);
-        await TakenBack(practice, entered);
+        Assert.Equal(new ImportCounts(0, 1, 1), (await acts.Entered(practice, "again", table, plan)).Counts);
+        await acts.TakenBack(practice, entered);
         Assert.All((await practice.Horse(bramble)).Visits.Values, v => Assert.True(v.Withdrawn));
     }
 
     private static EnterHorse.Input Bramble(TestPractice practice) =>
         new(practice.Id("bramble"), new HorseDetails("Bramble", null, null, null, null, null), null, null);
-
-    private async Task<Import> Entered(TestPractice practice, string key, string table, ImportPlan plan)
-    {
-        var by = practice.By(PracticeRole.Manager);
-        var id = practice.Id(key);
-        var (_, unread) = await acts.Get<SendTableIn>().Do(new(id, $"{key}.csv", null, Encoding.UTF8.GetBytes(table)), by, default);
-        Assert.Null(unread);
-        Assert.Null(await acts.Get<EnterImport>().Do(new(id, plan), by, default));
-        Assert.Contains($"import {id}", acts.Asked.For(practice.Name));
-        await acts.Get<ImportRun>().Run(practice.Name, id, default);
-        var import = (await acts.Get<ImportStore>().Load(practice.Name, id, default))!;
-        Assert.Equal((ImportState.Entered, null), (import.State, import.File));
-        return import;
-    }
-
-    private async Task<Import> TakenBack(TestPractice practice, Import import)
-    {
-        var (discarded, refused) = await acts.Get<TakeImportBack>().Do(new(import.Id), practice.By(PracticeRole.Manager), default);
-        Assert.Equal((false, null), (discarded, refused));
-        await acts.Get<ImportRun>().Run(practice.Name, import.Id, default);
-        var back = (await acts.Get<ImportStore>().Load(practice.Name, import.Id, default))!;
-        Assert.Equal(ImportState.TakenBack, back.State);
-        return back;
-    }
 
     private static ImportPlan Plan(ImportKind kind, params (string Header, string Field)[] columns) =>
         new(kind, columns.ToDictionary(c => c.Header, c => c.Field, StringComparer.Ordinal));

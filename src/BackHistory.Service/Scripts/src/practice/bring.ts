@@ -74,7 +74,10 @@ async function tryIt(): Promise<void> {
     `${sheet!.lines} lines: ${counts.entered} would be entered, ${counts.already} are here already, ${counts.refused} are refused.`;
   const enters = at<HTMLButtonElement>('[data-do=enter]');
   enters.disabled = counts.entered === 0;
+  // A button that cannot be pressed offers nothing: what is left to do is said in its place.
+  enters.hidden = counts.entered === 0;
   enters.textContent = counts.entered === 1 ? 'Enter 1 line' : `Enter ${counts.entered} lines`;
+  at('[data-nothing]').hidden = counts.entered > 0;
   await showLines(at('[data-lines]'), counts, lines, result);
   step('trial').hidden = false;
   tell('Nothing is saved yet.');

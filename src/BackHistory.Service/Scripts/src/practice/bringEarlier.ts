@@ -10,6 +10,7 @@ const THINGS: Record<string, [string, string]> = {
   visit: ['visit', 'visits'],
   entry: ['entry', 'entries'],
   work: ['piece of work on a saddle', 'pieces of work on saddles'],
+  gauge: ['table of a gauge', 'tables of gauges'],
 };
 
 const several = (n: number, [one, many]: [string, string]) => `${n} ${n === 1 ? one : many}`;

@@ -53,7 +53,7 @@ function item(line: Line): HTMLLIElement {
   if (line.takenBack) li.append(' taken back');
   if (line.staysBecause) li.append(` stays: ${line.staysBecause}`);
   const { readings = [] } = line;
-  if (readings.length > 0) li.append(el('span', ` read as ${readings.map(r => `${r.column}: ${r.as}`).join('; ')}`, { className: 'soft' }));
+  if (readings.length > 0) li.append(el('div', `read as ${readings.map(r => `${r.column}: ${r.as}`).join('; ')}`, { className: 'soft' }));
   const faults: Fault[] = line.faults ?? (line.message ? [{ message: line.message, ...(line.column ? { column: line.column } : {}) }] : []);
   if (faults.length > 0) {
     const list = el('ul');

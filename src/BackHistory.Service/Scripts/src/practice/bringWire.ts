@@ -31,7 +31,7 @@ export interface Line {
   message?: string;
   column?: string;
   faults?: Fault[];
-  /** What was made of the cells that say it otherwise, while it is tried. */
+  /** What every cell that could be read was taken for, while it is tried. */
   readings?: { column: string; as: string }[];
   takenBack?: boolean;
   staysBecause?: string;
