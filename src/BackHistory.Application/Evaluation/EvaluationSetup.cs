@@ -11,6 +11,7 @@ public static class EvaluationSetup
     public static IServiceCollection AddEvaluation(this IServiceCollection services) =>
         services
             .AddSingleton<FirstReader>()
+            .AddSingleton<BookedVisits>()
             .AddSingleton<MonthPlanner>()
             .AddSingleton<BookingClashes>()
             .AddSingleton<OfferedTimes>()

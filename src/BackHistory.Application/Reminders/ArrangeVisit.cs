@@ -25,7 +25,7 @@ public sealed class ArrangeVisit(NotifyingCommands commands, FirstReader first, 
             {
                 await held.Bookings();
                 var clash = visit.EvenSo ? null : await Clash(context.Tenant, visit, ct);
-                var tell = visit.Tell ? await first.OfReminder(held, context.Tenant, visit.ReminderId, ct) : null;
+                var tell = visit.Tell ? await first.OfVisit(held, context.Tenant, visit.ReminderId, ct) : null;
                 var command = new BookVisit(visit.Booking, visit.For, context.Actor, tell, visit.FitterId);
                 var known = await FitterNamed.IsKnown(held, visit.FitterId);
                 return reminder =>

@@ -3,13 +3,12 @@ using BackHistory.History;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders.Planning;
 using BackHistory.Store.Practices;
-using BackHistory.Store.Reminders;
 
 namespace BackHistory.Application.Reminders;
 
 /// <summary>Whether a fitter can go at an hour, beside what they have that day: asked before a visit is booked, and answered by whoever
 /// books.</summary>
-public sealed class BookingClashes(ReminderQueries reminders, PracticeQueries practices)
+public sealed class BookingClashes(PracticeQueries practices, BookedVisits visits)
 {
     /// <summary>What a refusal is called whose booking stands on being asked for once more.</summary>
     public const string Code = "clash";
@@ -20,37 +19,22 @@ public sealed class BookingClashes(ReminderQueries reminders, PracticeQueries pr
     {
         if (await practices.Load(practice, ct) is not { } known)
             return null;
-        var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
-        var only = fitters.Count == 1 ? fitters[0].Id : (Guid?)null;
-        if ((fitter ?? only) is not { } goes)
-            return null;
         // No calendar has a day beside it: whoever decides about the visit says that none is booked so far away.
         if (at.Year <= DateOnly.MinValue.Year + 1 || at.Year >= DateOnly.MaxValue.Year)
             return null;
-        var zone = PracticeClock.Zone(known);
-        var day = ZoneClock.Day(at, zone);
-        var booked = (
-            await reminders.Booked(
-                practice,
-                ZoneClock.At(day, TimeOnly.MinValue, zone),
-                ZoneClock.At(day.AddDays(1), TimeOnly.MinValue, zone),
-                ct
-            )
-        )
-            .Where(r => (r.Fitter ?? only) == goes)
-            .DistinctBy(r => r.BookingId)
-            .ToList();
-        var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Append(horseId), ct);
-        FixedVisit Visit(Guid horse, DateTimeOffset start) =>
-            new(horse, horses.GetValueOrDefault(horse)?.YardId, ZoneClock.At(start, zone).DateTime, goes);
+        var day = ZoneClock.Day(at, PracticeClock.Zone(known));
+        var booked = await visits.Within(known, practice, day, day.AddDays(1), [horseId], ct);
+        if (booked.Goes(fitter) is not { } goes)
+            return null;
+        var horses = booked.Horses;
         var clash = BookingClash.Of(
-            Visit(horseId, at),
-            [.. booked.Select(r => Visit(r.HorseId, r.BookedFor!.Value))],
+            booked.Visit(horseId, at, goes),
+            [.. booked.Taken.Where(v => v.Fitter == goes)],
             known.ReminderRules.Planning
         );
         if (clash is null)
             return null;
-        var name = fitters.FirstOrDefault(f => f.Id == goes)?.Name ?? "This fitter";
+        var name = booked.Fitters.FirstOrDefault(f => f.Id == goes)?.Name ?? "This fitter";
         return new Refused(
             Code,
             clash.With is { } other

@@ -19,7 +19,7 @@ public sealed class CallOffVisit(NotifyingCommands commands, FirstReader first) 
             visit.ReminderId,
             async held =>
             {
-                var tell = visit.Tell ? await first.OfReminder(held, context.Tenant, visit.ReminderId, ct) : null;
+                var tell = visit.Tell ? await first.OfVisit(held, context.Tenant, visit.ReminderId, ct) : null;
                 var command = new CancelBooking(visit.Reason, context.Actor, tell);
                 return reminder =>
                     ReminderRefusals.UnlessShown(reminder, context.Shown) ?? ReminderDecider.Decide(reminder, command, context.Now);

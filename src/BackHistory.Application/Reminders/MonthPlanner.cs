@@ -8,7 +8,13 @@ using BackHistory.Store.Reminders.Planning;
 namespace BackHistory.Application.Reminders;
 
 /// <summary>Proposes visits: for a month, or for the weeks that come.</summary>
-public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, PracticeQueries practices, TimeProvider time)
+public sealed class MonthPlanner(
+    PlanQueries plans,
+    ReminderQueries reminders,
+    PracticeQueries practices,
+    BookedVisits visits,
+    TimeProvider time
+)
 {
     /// <summary>From the first of the month, or from tomorrow in a month that is running, to its last day.</summary>
     /// <returns>Null for a month that is over.</returns>
@@ -24,34 +30,18 @@ public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, P
     {
         if (await practices.Load(practice, ct) is not { } known)
             return null;
-        var zone = TimeZoneInfo.FindSystemTimeZoneById(known.TimeZone);
+        var zone = PracticeClock.Zone(known);
         var today = ZoneClock.Day(time.GetUtcNow(), zone);
         var tomorrow = today.AddDays(1);
         var from = first > tomorrow ? first : tomorrow;
         if (from > to)
             return null;
         var wanted = await plans.Wanted(practice, from, to, ct);
-        var booked = (
-            await reminders.Booked(
-                practice,
-                ZoneClock.At(first > today ? first : today, TimeOnly.MinValue, zone),
-                ZoneClock.At(to.AddDays(1), TimeOnly.MinValue, zone),
-                ct
-            )
-        )
-            .DistinctBy(r => r.BookingId)
-            .ToList();
-        var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Concat(wanted.Select(w => w.HorseId)), ct);
-        var taken = booked.Select(r => new FixedVisit(
-            r.HorseId,
-            horses.GetValueOrDefault(r.HorseId)?.YardId,
-            ZoneClock.At(r.BookedFor!.Value, zone).DateTime,
-            r.Fitter
-        ));
-        var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
+        var booked = await visits.Within(known, practice, first > today ? first : today, to.AddDays(1), wanted.Select(w => w.HorseId), ct);
+        var (horses, fitters) = (booked.Horses, booked.Fitters);
         var proposal = MonthPlan.Propose(
             wanted,
-            [.. taken],
+            booked.Taken,
             fitters.Count == 0 ? [null] : [.. fitters.Select(f => (Guid?)f.Id)],
             known.ReminderRules.Planning,
             from,
@@ -63,7 +53,7 @@ public sealed class MonthPlanner(PlanQueries plans, ReminderQueries reminders, P
             to,
             zone,
             proposal,
-            booked,
+            booked.Reminders,
             horses,
             (await practices.Yards(practice, ct)).ToDictionary(y => y.Id),
             fitters.ToDictionary(f => f.Id, f => f.Name),

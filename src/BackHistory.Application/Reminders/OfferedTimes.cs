@@ -3,12 +3,11 @@ using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Planning;
 using BackHistory.Store.Practices;
-using BackHistory.Store.Reminders;
 
 namespace BackHistory.Application.Reminders;
 
 /// <summary>When a booked visit could take place instead: what the practice offers whoever owns the horse.</summary>
-public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries practices, TimeProvider time)
+public sealed class OfferedTimes(PracticeQueries practices, BookedVisits visits, FirstReader reader, TimeProvider time)
 {
     // Rules of thumb (ours, no source): enough to choose from, few enough to read on a telephone.
     private const int DaysAhead = 28;
@@ -27,31 +26,16 @@ public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries prac
         if (
             reminder is not { State: ReminderState.Booked, BookedFor: { } stands }
             || await practices.Load(practice, ct) is not { } known
-            || await Reader(practice, reminder, ct) != person
+            || (await reader.OfVisit(practice, reminder.HorseId, ct))?.Id != person
         )
             return null;
         var (zone, setting) = (PracticeClock.Zone(known), known.ReminderRules.Planning);
         var first = ZoneClock.Day(time.GetUtcNow(), zone).AddDays(DaysOfNotice);
         if (ZoneClock.Day(stands, zone) < first)
             return [];
-        var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
-        // Where nobody is named for a visit, it is whoever it is in a practice of one, and nobody in particular in others.
-        var only = fitters.Count == 1 ? fitters[0].Id : (Guid?)null;
-        var goes = reminder.Fitter ?? only;
-        var booked = (
-            await reminders.Booked(
-                practice,
-                ZoneClock.At(first, TimeOnly.MinValue, zone),
-                ZoneClock.At(first.AddDays(DaysAhead), TimeOnly.MinValue, zone),
-                ct
-            )
-        )
-            .Where(r => (r.Fitter ?? only) == goes)
-            .DistinctBy(r => r.BookingId)
-            .ToList();
-        var horses = await reminders.Horses(practice, booked.Select(r => r.HorseId).Append(reminder.HorseId), ct);
-        FixedVisit Visit(Guid horse, DateTime start) => new(horse, horses.GetValueOrDefault(horse)?.YardId, start, goes);
-        var taken = booked.Select(r => Visit(r.HorseId, ZoneClock.At(r.BookedFor!.Value, zone).DateTime)).ToList();
+        var booked = await visits.Within(known, practice, first, first.AddDays(DaysAhead), [reminder.HorseId], ct);
+        var goes = booked.Goes(reminder.Fitter);
+        var taken = booked.Taken.Where(v => v.Fitter == goes).ToList();
         var offered = new List<DateTimeOffset>();
         var days = 0;
         for (var on = first; on < first.AddDays(DaysAhead) && days < MostDays; on = on.AddDays(1))
@@ -59,8 +43,8 @@ public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries prac
             if (!setting.WorkDays.Contains(on.DayOfWeek) || setting.FreeDays.Contains(on))
                 continue;
             var free = Starts(setting)
-                .Where(at => BookingClash.Of(Visit(reminder.HorseId, on.ToDateTime(at)), taken, setting) is null)
                 .Select(at => ZoneClock.At(on, at, zone))
+                .Where(at => BookingClash.Of(booked.Visit(reminder.HorseId, at, goes), taken, setting) is null)
                 .Where(at => at != stands)
                 .ToList();
             if (free.Count == 0)
@@ -71,10 +55,6 @@ public sealed class OfferedTimes(ReminderQueries reminders, PracticeQueries prac
 
         return offered;
     }
-
-    private async Task<Guid?> Reader(string practice, Reminder reminder, CancellationToken ct) =>
-        (await reminders.Horses(practice, [reminder.HorseId], ct)).GetValueOrDefault(reminder.HorseId)?.OwnerId
-        ?? (await practices.InRole(practice, PersonRole.Manager, ct)).OrderBy(p => p.Id).FirstOrDefault()?.Id;
 
     /// <summary>On the hour, from the beginning of the working day until a visit just fits in.</summary>
     private static IEnumerable<TimeOnly> Starts(PlanningSetting setting)

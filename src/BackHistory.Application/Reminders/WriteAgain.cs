@@ -26,7 +26,7 @@ public sealed class WriteAgain(NotifyingCommands commands, FirstReader first) : 
             again.ReminderId,
             async held =>
             {
-                var reader = await first.OfReminder(held, context.Tenant, again.ReminderId, ct);
+                var reader = await first.OfFinding(held, context.Tenant, again.ReminderId, ct);
                 return reminder =>
                     ReminderRefusals.UnlessShown(reminder, context.Shown)
                     ?? (

@@ -125,8 +125,8 @@ public static class ReminderDecider
             return over;
         if (HorseRefusals.OfReason(c.Reason) is { } silent)
             return silent;
-        if (c.Until <= today || c.Until > today.AddYears(1))
-            return Decided.No("bad-date", "A reminder is put off until a day after today and within a year.");
+        if (ReminderRefusals.OfPutOff(c.Until, today) is { } bad)
+            return bad;
         return Decided.Yes(new ReminderPutOff(reminder!.HorseId, c.Until, c.Reason.Trim(), now, c.By));
     }
 

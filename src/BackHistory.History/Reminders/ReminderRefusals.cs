@@ -37,6 +37,14 @@ public static class ReminderRefusals
         RefusalKind.Conflict
     );
 
+    /// <summary>The first and the last day until which a reminder can be put off.</summary>
+    public static (DateOnly First, DateOnly Last) PutOffDays(DateOnly today) => (today.AddDays(1), today.AddYears(1));
+
+    public static Refused? OfPutOff(DateOnly until, DateOnly today) =>
+        PutOffDays(today) is var (first, last) && until >= first && until <= last
+            ? null
+            : new Refused("bad-date", "A reminder is put off until a day after today and within a year.", Place: "until");
+
     /// <summary>Whether it stands as a page showed it; what became of its letters meanwhile does not count.</summary>
     /// <param name="shown">What <see cref="Reminder.StandingTag"/> said on the page; null asks nothing.</param>
     public static Refused? UnlessShown(Reminder? reminder, string? shown) =>

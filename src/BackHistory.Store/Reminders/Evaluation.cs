@@ -109,19 +109,13 @@ public sealed class Evaluation(
         var visits = await session.Query<VisitRecord>().Where(v => v.HorseId == horseId).ToListAsync(ct);
         var earlier = await session.LoadAsync<Assessment>(horseId, ct);
         var reminders = await session.Query<Reminder>().Where(r => r.HorseId == horseId).ToListAsync(ct);
-        var manager = (
-            await session.Query<Person>().Where(p => p.Role == PersonRole.Manager).OrderBy(p => p.Id).FirstOrDefaultAsync(ct)
-        )?.Id;
+        var manager = Readers.ManagerOf(await session.Query<Person>().Where(p => p.Role == PersonRole.Manager).ToListAsync(ct))?.Id;
 
         var assessment = Assessing.Assess(horse, visits, rules, today, basedOn, earlier);
         var tracer = ReminderTriggers.TracerOf(assessment, visits, PracticeClock.Zone(rules)) is { } by
             ? await session.LoadAsync<Person>(by, ct)
             : null;
-        var readers = new Readers(
-            horse.OwnerId ?? manager,
-            horse.OwnerId is null || horse.OwnerId == manager ? null : manager,
-            tracer is { Role: PersonRole.Fitter or PersonRole.Manager } ? tracer.Id : manager
-        );
+        var readers = Readers.Of(horse.OwnerId, manager, tracer is { Role: PersonRole.Fitter or PersonRole.Manager } ? tracer.Id : null);
         var situation = new Situation(
             practice,
             horse,

@@ -55,6 +55,12 @@ public sealed class FirstReaderTests(PracticeActs acts) : IClassFixture<Practice
         var by = practice.By(PracticeRole.Fitter);
         Assert.Null((await acts.Get<ChangeOwnerOfHorse>().Do(new(horse, null, null), by, default)).Refused);
 
+        // Pages say beforehand to whom it will go.
+        await acts.Store.CatchUp();
+        var (reader, about) = (acts.Get<FirstReader>(), await practice.Reminder(reminder));
+        Assert.Equal(managers[0], (await reader.OfVisit(practice.Name, horse, default))?.Id);
+        Assert.Equal(managers[0], (await reader.OfFindings(practice.Name, [(about, null)], default))[reminder].Id);
+
         Assert.Null((await acts.Get<WriteAgain>().Do(new(reminder), practice.By(PracticeRole.Fitter), default)).Refused);
 
         Assert.Equal(managers[0], Assert.Single((await practice.Reminder(reminder)).Post, l => l.LetterId != first).To);

@@ -69,6 +69,34 @@ public sealed class LeaningTracingsTests
             ReminderPolicy.Steps(silent with { Readers = new Readers(Owner, Manager, tracer) }).OfType<EscalateStep>();
     }
 
+    [Fact]
+    public void Whoever_heard_of_tracings_that_lean_hears_of_them_once_more_and_the_owner_of_what_the_back_did()
+    {
+        var (traced, now) = (DeterministicId.From("traced"), new Readers(Owner, Manager, Hands));
+        var leans = After(
+            new ReminderRaised(
+                DeterministicId.From("asked"),
+                Horse,
+                null,
+                ReminderRule.MeasureAgain,
+                Evidence() with
+                {
+                    Leans = new(SeenOn, "right"),
+                },
+                Seen,
+                Guid.Empty
+            ),
+            new LetterOwed(Horse, DeterministicId.From("letter"), LetterKind.MeasureAgain, traced, Seen, Guid.Empty)
+        );
+        var changed = After(
+            new ReminderRaised(DeterministicId.From("changed"), Horse, null, ReminderRule.ShapeChanged, Evidence(), Seen, Guid.Empty)
+        );
+
+        Assert.Equal((traced, Owner), (now.FirstReaderOf(leans), now.FirstReaderOf(changed)));
+        Assert.Equal(Manager, Readers.Of(null, Manager).FirstReaderOf(changed));
+        Assert.Equal(new Readers(Manager, null, Manager), Readers.Of(Manager, Manager));
+    }
+
     [Theory]
     [InlineData(0, 2, 5)]
     [InlineData(0.5, -1, 5)]
