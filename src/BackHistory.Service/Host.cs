@@ -1,6 +1,8 @@
 using System.Runtime.InteropServices;
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Language.Decisions;
 using BackHistory.Language.Reminders;
 using BackHistory.Service.Access.Joining;
 using BackHistory.Service.Access.Me;
@@ -123,6 +125,7 @@ public static class Host
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton<TimeProvider>(new MicrosecondClock(TimeProvider.System));
         builder.Services.AddSingleton<ReminderSentence>(ReminderSentences.InEnglish);
+        builder.Services.AddSingleton<StateSentence>(DecisionSentences.InEnglish);
         builder.Services.AddHistory(database, settings.Member);
         builder.Services.AddAccess(settings);
         builder.Services.AddLimits(settings);

@@ -2,6 +2,8 @@ using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
+using BackHistory.Language.Decisions;
 using BackHistory.Language.Reminders;
 using BackHistory.Store;
 using BackHistory.Store.Horses;
@@ -65,6 +67,7 @@ public sealed class PracticeStore : IAsyncDisposable
         var collection = new ServiceCollection()
             .AddLogging()
             .AddSingleton<ReminderSentence>(ReminderSentences.InEnglish)
+            .AddSingleton<StateSentence>(DecisionSentences.InEnglish)
             .AddHistory(connection, daemon: false);
         also?.Invoke(collection);
         var services = collection.BuildServiceProvider();

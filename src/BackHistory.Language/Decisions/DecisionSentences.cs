@@ -27,6 +27,15 @@ public static class DecisionSentences
             Saddles = [.. assessment.Saddles.Select(s => s with { Decision = s.Decision with { Statements = s.Decision.InWords(rules) } })],
         };
 
+    /// <summary>Why a horse stands as it does: what is said of the saddle that is worst off.</summary>
+    public static string InEnglish(Assessment assessment, WatchRules rules) =>
+        assessment.Worst is { } worst
+            ? string.Join(' ', worst.Decision.InWords(rules).Where(s => Says.Contains(s.Kind, StringComparer.Ordinal)).Select(s => s.Text))
+            : ReportLanguage.English["decision.no-saddle"];
+
+    /// <summary>What a state rests on, without what follows from it.</summary>
+    private static readonly string[] Says = ["no-visit", "no-baseline", "state", "driver", "caution", "measure-again"];
+
     private sealed class Telling(HorseDecision decision, WatchRules rules, DecisionNumbers say)
     {
         private ReportLanguage Language => say.Language;

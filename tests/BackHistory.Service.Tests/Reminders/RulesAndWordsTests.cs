@@ -3,7 +3,7 @@ using System.Text.Json;
 using BackHistory.Application.Evaluation;
 using BackHistory.History;
 using BackHistory.History.Reminders;
-using BackHistory.Service.Reminders;
+using BackHistory.Service.Practices;
 using BackHistory.Store.Practices;
 using BackHistory.Store.Reminders;
 using BackHistory.Testing;
@@ -17,9 +17,9 @@ public sealed class RulesAndWordsTests(RunningService service)
     [Fact]
     public void Every_rule_of_reminders_is_switched_on_the_page_by_its_own_setting()
     {
-        Assert.Equal(Enum.GetValues<ReminderRule>().Order(), ReminderRulesPage.Rules.Select(r => r.Rule).Order());
+        Assert.Equal(Enum.GetValues<ReminderRule>().Order(), RuleWords.All.Select(r => r.Rule).Order());
         Assert.All(
-            ReminderRulesPage.Rules,
+            RuleWords.All,
             r =>
                 Assert.Same(
                     ReminderRules.Default.SettingOf(r.Rule),

@@ -18,7 +18,7 @@ public static class RuleSimulation
     private static readonly Readers Nobody = new(null, null);
 
     /// <param name="practice">Its own rules are replaced by <paramref name="rules"/> and <paramref name="watch"/>.</param>
-    public static (IReadOnlyList<SimulatedReminder> Reminders, IReadOnlyList<SimulatedRefit> Refits) Simulate(
+    public static SimulatedLife Simulate(
         HorseProfile horse,
         IReadOnlyList<VisitRecord> visits,
         Practice practice,
@@ -26,7 +26,8 @@ public static class RuleSimulation
         WatchRules watch,
         DateOnly from,
         DateOnly to,
-        ReminderSentence sentence
+        ReminderSentence sentence,
+        StateSentence because
     )
     {
         var under = practice with { Rules = watch, ReminderRules = rules };
@@ -50,29 +51,41 @@ public static class RuleSimulation
         }
 
         // One whose ground did not hold was never told to anybody: it does not count.
-        var found = reminders
+        var told = reminders
             .Values.Where(r => opened.ContainsKey(r.Id))
             .OrderBy(r => opened[r.Id])
             .ThenBy(r => r.Id)
-            .Select(r => new SimulatedReminder(
-                horse.Id,
-                horse.Name,
-                r.SaddleId,
-                r.Rule,
-                opened[r.Id],
-                EndOf(r, zone),
-                sentence(r.Rule, r.Evidence, horse.Name),
-                opened[r.Id] <= from
-            ))
+            .Select(r =>
+                (
+                    Reminder: r,
+                    Said: new SimulatedReminder(
+                        horse.Id,
+                        horse.Name,
+                        r.SaddleId,
+                        r.Rule,
+                        opened[r.Id],
+                        EndOf(r, zone),
+                        sentence(r.Rule, r.Evidence, horse.Name),
+                        opened[r.Id] <= from
+                    )
+                )
+            )
             .ToList();
-        return (
+        IReadOnlyList<SimulatedReminder> found = [.. told.Select(t => t.Said)];
+        var heard = told.Where(t => t.Reminder.Active)
+            .Select(t => t.Said)
+            .OrderBy(r => Families.FamilyOf(r.Rule))
+            .ThenBy(r => r.Rule)
+            .ThenBy(r => r.SaddleId);
+        return new SimulatedLife(
             found,
             [
                 .. horse
                     .Fits.Where(f => ZoneClock.Day(f.TakenAt, zone) > from && ZoneClock.Day(f.TakenAt, zone) <= to)
                     .OrderBy(f => f.TakenAt)
                     .Select(f => Refit(horse, f, found, zone)),
-            ]
+            ],
+            earlier is null ? null : new SimulatedOutcome(earlier.State, because(earlier, under.WatchBy()), [.. heard])
         );
     }
 

@@ -27,6 +27,12 @@ public sealed record DryRun(
     /// <summary>Reminders raised within the time, by rule; those whose ground stood already when it began are not counted.</summary>
     public IReadOnlyDictionary<ReminderRule, int> Raised { get; init; } = new Dictionary<ReminderRule, int>();
 
+    /// <summary>Horses that would stand otherwise at the end of the time than under the rules in force; as many as are named.</summary>
+    public IReadOnlyList<SimulatedChange> Changes { get; init; } = [];
+
+    /// <summary>How many horses would stand otherwise.</summary>
+    public int Changed { get; init; }
+
     /// <summary>Saddle work done within the time.</summary>
     public int RefitsDone { get; init; }
 
@@ -37,6 +43,7 @@ public sealed record DryRun(
         this with
         {
             Raised = Reminders.Where(r => !r.Standing).CountBy(r => r.Rule).ToDictionary(),
+            Changed = Changes.Count,
             RefitsDone = Refits.Count,
             RefitsPreceded = Refits.Count(r => r.ReminderOn is not null),
         };

@@ -2,6 +2,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Profiles;
 using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.DryRuns;
 using BackHistory.History.Reminders.Policy;
 using BackHistory.Trends.Rules;
 using Marten;
@@ -9,7 +10,7 @@ using Marten;
 namespace BackHistory.Store.Reminders.DryRuns;
 
 /// <summary>Carries dry runs out. Nothing of them is history: the answer is a document that can be thrown away.</summary>
-public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, TimeProvider time)
+public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, StateSentence because, TimeProvider time)
 {
     private const int Batch = 50;
 
@@ -63,7 +64,7 @@ public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, Tim
         await using var query = store.QuerySession(practice);
         if (await query.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known)
             return;
-        run = run with { Done = 0, Failed = null, Reminders = [], Refits = [] };
+        run = run with { Done = 0, Failed = null, Reminders = [], Refits = [], Changes = [] };
         Guid? after = null;
         while (run.Done < run.Wanted)
         {
@@ -76,20 +77,28 @@ public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, Tim
             foreach (var horse in horses)
             {
                 ct.ThrowIfCancellationRequested();
-                var (reminders, refits) = RuleSimulation.Simulate(
-                    horse,
-                    [.. visits[horse.Id]],
-                    known,
-                    run.Rules,
-                    run.Watch,
-                    run.From,
-                    run.To,
-                    sentence
-                );
-                run = run with { Done = run.Done + 1, Reminders = [.. run.Reminders, .. reminders], Refits = [.. run.Refits, .. refits] };
+                var then = Live(run.Rules, run.Watch);
+                // Beside the rules in force, lived through in the same way: people's answers play no part in either.
+                var change =
+                    !horse.Gone
+                    && then.AtTheEnd is { } would
+                    && Live(known.ReminderRules, known.Rules).AtTheEnd is { } now
+                    && !would.IsAs(now)
+                        ? new SimulatedChange(horse.Id, horse.Name, now, would)
+                        : null;
+                run = run with
+                {
+                    Done = run.Done + 1,
+                    Reminders = [.. run.Reminders, .. then.Reminders],
+                    Refits = [.. run.Refits, .. then.Refits],
+                    Changes = change is null ? run.Changes : [.. run.Changes, change],
+                };
+
+                SimulatedLife Live(ReminderRules rules, WatchRules watch) =>
+                    RuleSimulation.Simulate(horse, [.. visits[horse.Id]], known, rules, watch, run.From, run.To, sentence, because);
             }
 
-            await Keep(practice, run with { Reminders = [], Refits = [] }, ct);
+            await Keep(practice, run with { Reminders = [], Refits = [], Changes = [] }, ct);
         }
 
         await Keep(
@@ -99,6 +108,7 @@ public sealed class DryRuns(IDocumentStore store, ReminderSentence sentence, Tim
                 FinishedAt = time.GetUtcNow(),
                 Reminders = [.. run.Reminders.Take(MostRows)],
                 Refits = [.. run.Refits.Take(MostRows)],
+                Changes = [.. run.Changes.Take(MostRows)],
             },
             ct
         );

@@ -9,18 +9,21 @@ interface Run {
   raised: Record<string, number>;
   refitsDone: number;
   refitsPreceded: number;
+  changes: { horseId: string; horse: string; now: Outcome; then: Outcome }[];
+  changed: number;
+}
+
+interface Outcome {
+  state: string;
+  because: string;
+  reminders: { rule: string; saddleId?: string; sentence: string }[];
 }
 
 const form = document.querySelector<HTMLFormElement>('form[data-dry]')!;
 const shown = document.querySelector<HTMLElement>('[data-tried]')!;
 const says = shown.querySelector<HTMLElement>('[data-says]')!;
-const words = new Map(
-  [...form.querySelectorAll<HTMLInputElement>('input[type=checkbox]')].map(i => [
-    i.name.split('.')[1]!,
-    i.parentElement!.textContent.trim(),
-  ]),
-);
-const camel = (kebab: string) => kebab.replaceAll(/-(.)/g, (_, c: string) => c.toUpperCase());
+const words = new Map(Object.entries(JSON.parse(shown.dataset.words ?? '{}') as Record<string, string>));
+const MOST_SHOWN = 200;
 
 async function run(): Promise<void> {
   shown.hidden = false;
@@ -28,7 +31,7 @@ async function run(): Promise<void> {
   const asked = await fetch(form.dataset.dry!, {
     method: 'POST',
     headers: { 'Content-Type': 'application/json', 'Idempotency-Key': crypto.randomUUID() },
-    body: JSON.stringify({ rules: body(form).rules }),
+    body: JSON.stringify({ [form.dataset.tries!]: body(form).rules }),
   });
   const made = (await asked.json()) as { id: string; detail?: string };
   if (!asked.ok) {
@@ -60,9 +63,47 @@ function tell(one: Run): void {
       .toSorted((a, b) => b[1] - a[1])
       .map(([rule, n]) => {
         const item = document.createElement('li');
-        item.textContent = `${n}: ${words.get(camel(rule)) ?? rule}`;
+        item.textContent = `${n}: ${words.get(rule) ?? rule}`;
         return item;
       }),
+  );
+  tellChanges(one);
+}
+
+/** What is heard only under one of the two is said with its evidence; what is the same under both is not repeated. */
+function cell({ state, because, reminders }: Outcome, other: Outcome): HTMLTableCellElement {
+  const td = document.createElement('td');
+  const name = document.createElement('strong');
+  name.textContent = state;
+  td.append(name, ` ${because}`);
+  const same = new Set(other.reminders.map(r => `${r.rule} ${r.saddleId ?? ''}`));
+  for (const r of reminders.filter(one => !same.has(`${one.rule} ${one.saddleId ?? ''}`))) {
+    const said = document.createElement('p');
+    said.className = 'small';
+    said.textContent = `Reminder: ${r.sentence}`;
+    td.append(said);
+  }
+  return td;
+}
+
+function tellChanges({ changes, changed, wanted }: Run): void {
+  shown.querySelector<HTMLElement>('[data-otherwise]')!.hidden = changed === 0;
+  says.textContent +=
+    changed === 0
+      ? ' No horse would stand otherwise today than by the rules that stand now.'
+      : ` ${changed} of ${wanted} horses would stand otherwise today${changed > MOST_SHOWN ? `; the first ${MOST_SHOWN} are named` : ''}.`;
+  shown.querySelector('[data-changes]')!.replaceChildren(
+    ...changes.slice(0, MOST_SHOWN).map(c => {
+      const row = document.createElement('tr');
+      const horse = document.createElement('th');
+      horse.scope = 'row';
+      const link = document.createElement('a');
+      link.href = `/horses/${c.horseId}`;
+      link.textContent = c.horse;
+      horse.append(link);
+      row.append(horse, cell(c.now, c.then), cell(c.then, c.now));
+      return row;
+    }),
   );
 }
 
