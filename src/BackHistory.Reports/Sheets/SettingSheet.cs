@@ -17,6 +17,8 @@ public static class SettingSheet
         using var document = new SheetDocument($"{title}, {input.Head.HorseName}", input.Head);
         using (var flow = new Flow(document, input.Head, title))
         {
+            if (input.First.Count > 0)
+                flow.Caution(input.First);
             flow.Title(input.Proposal);
             flow.Paragraph(language["setting-sheet.saddle-gauge", input.Saddle, input.Gauge], muted: true);
             flow.Table(
@@ -33,7 +35,7 @@ public static class SettingSheet
                 [.. input.Rows.Select(r => new[] { r.What, r.Then, r.Now, r.Change, r.Mark, r.NearestMark, r.Remainder })]
             );
             if (input.Chart is { } chart)
-                flow.Chart(GaugeChart.Draw(chart, ChartTheme.Light, new(Flow.ChartWidth, 250)));
+                flow.Chart(GaugeChart.Draw(chart, ChartTheme.Light, new(Flow.ChartWidth, input.First.Count == 0 ? 250 : 170)));
             Sentences(flow, language["setting-sheet.noted"], input.Notes);
             Sentences(flow, language["setting-sheet.what-cannot-be-said"], input.CannotBeSaid);
             flow.Caution(SheetCautions.BeforeRefit(language));

@@ -10,6 +10,9 @@ public sealed record SettingSheetInput
 
     public required string Saddle { get; init; }
 
+    /// <summary>What comes before any proposal, at the sheet's top; empty where nothing does.</summary>
+    public IReadOnlyList<string> First { get; init; } = [];
+
     /// <summary>The proposal in a sentence.</summary>
     public required string Proposal { get; init; }
 

@@ -76,7 +76,8 @@ public static class BenchApi
                     p.MarkFor("right"),
                     [.. (p.Asked?.Changes ?? []).Select(ProposedChangeAnswer.From)],
                     [.. (p.Asked?.Unsaid ?? []).Select(u => u.InWords())],
-                    Caution
+                    Caution,
+                    p.Caution?.Evidence.Sentence
                 )
             );
     }
@@ -156,6 +157,14 @@ public static class BenchApi
         );
     }
 
+    /// <summary>The chart's title: its name stands under it.</summary>
+    private static string Range(GaugeTable table)
+    {
+        var (least, most) = table.Gauge().Range;
+        var unit = Formatter.Metric;
+        return $"{table.Marks.Count} marks, from {unit.Number(least, table.Unit)} to {unit.Number(most, table.Unit)}";
+    }
+
     private static async Task<IResult> TablePicture(
         HttpContext http,
         PracticeQueries practices,
@@ -173,11 +182,7 @@ public static class BenchApi
         )
             return Problems.From(Pictures.NothingToDraw);
         return Pictures.Answer(
-            GaugeChart.Draw(
-                BenchPapers.Chart(table, $"{table.Name}: {table.Marks.Count} marks", []),
-                Pictures.Theme(theme),
-                Pictures.Size(width, height)
-            ),
+            GaugeChart.Draw(BenchPapers.Chart(table, Range(table), []), Pictures.Theme(theme), Pictures.Size(width, height)),
             form
         );
     }

@@ -6,6 +6,7 @@ using BackHistory.Language.Saddles;
 using BackHistory.Reports.Charts;
 using BackHistory.Reports.Charts.Content;
 using BackHistory.Reports.Sheets;
+using BackHistory.Service.Reminders;
 using BackHistory.Shape.Gauges;
 using BackHistory.Trends.SinceFit;
 
@@ -25,6 +26,13 @@ internal static class BenchPapers
         {
             Head = PaperHead.Of(p.Horse.Practice, contact, p.Horse.Profile.Name, p.Horse.Today),
             Saddle = string.Join(", ", new[] { p.Saddle.Label, p.Saddle.Tree, p.Saddle.Panel }.Where(t => !string.IsNullOrEmpty(t))),
+            First = p.Caution is { } caution
+                ?
+                [
+                    $"{VetFirstWords.Heading} {caution.Evidence.Sentence}",
+                    VetFirstWords.Since(PracticeClock.Local(p.Horse.Practice, caution.RaisedAt)),
+                ]
+                : [],
             Proposal = Sentence(p),
             Gauge = p.Gauge?.Name ?? English["bench.no-gauge"],
             Rows = [.. changes.Where(c => c.Of.StartsWith("tree", StringComparison.Ordinal)).Select(c => Row(c, p))],
@@ -64,12 +72,13 @@ internal static class BenchPapers
         };
     }
 
-    /// <summary>That the back has changed where no gauge reads; null where it has not, or the tree is to be changed too. What to look at
-    /// first: common practice, no source.</summary>
+    /// <summary>That the back has changed where no gauge reads; null where it has not, or the tree is to be changed too, or nobody is to be
+    /// sent to panels and pads before the vet has looked. What to look at first: common practice, no source.</summary>
     public static string? Elsewhere(SaddleProposal p)
     {
         if (
             p.Asked is not { } asked
+            || p.Caution is not null
             || asked.Changes.Any(c => c.Of.StartsWith("tree", StringComparison.Ordinal) && c.IsTold)
             || p.Horse.Assessment?.Saddles.FirstOrDefault(s => s.SaddleId == p.Saddle.Id)?.Decision
                 is not { State: WatchState.Refit, Caution: null, P: { } chance } decision

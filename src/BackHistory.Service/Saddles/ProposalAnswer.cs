@@ -5,6 +5,7 @@ namespace BackHistory.Service.Saddles;
 /// <param name="SetLeft">The mark proposed; null where nothing is, or the gauge does not reach.</param>
 /// <param name="Changes">For the tree and the panel, in degrees or millimetres and in marks, each with its standard deviation.</param>
 /// <param name="Caution">Shown where the decision is taken.</param>
+/// <param name="VetFirst">What a standing caution found: the horse goes to the vet before anything is changed. Null without one.</param>
 public sealed record ProposalAnswer(
     Guid SaddleId,
     Guid HorseId,
@@ -19,5 +20,6 @@ public sealed record ProposalAnswer(
     string? SetRight,
     IReadOnlyList<ProposedChangeAnswer> Changes,
     IReadOnlyList<string> Unsaid,
-    string Caution
+    string Caution,
+    string? VetFirst
 );

@@ -1,6 +1,7 @@
 using BackHistory.Application.Trends;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders;
 using BackHistory.History.Saddles;
 using BackHistory.Shape.Gauges;
 
@@ -20,6 +21,9 @@ public sealed record SaddleProposal(
     SettingChanges? Asked
 )
 {
+    /// <summary>That the horse goes to the vet before its saddle is changed; null where no caution stands.</summary>
+    public Reminder? Caution { get; init; }
+
     public ProposedChange? Tree(string side) => Asked?.Changes.FirstOrDefault(c => c.Of == $"tree-{side}" || c.Of == "tree");
 
     /// <summary>The mark to set a side to; null where the gauge does not reach, or nothing that can be told has changed.</summary>

@@ -2,15 +2,17 @@ using BackHistory.Application.Trends;
 using BackHistory.History;
 using BackHistory.History.Horses;
 using BackHistory.History.Practices;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Saddles;
 using BackHistory.Shape.Gauges;
+using BackHistory.Store.Reminders;
 using BackHistory.Store.Saddles;
 
 namespace BackHistory.Service.Saddles;
 
 /// <summary>What the latest tracing asks of a saddle, in the marks of its gauge. A proposal: the fitter records what was really
 /// done.</summary>
-public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
+public sealed class SaddleProposals(HorseData data, SaddleQueries saddles, ReminderQueries reminders)
 {
     /// <summary>A tree is set to the back where its points lie.</summary>
     internal static string StationOf(HorseRecord horse) => Protocols.UsualOf(horse.Practice.Stations);
@@ -23,7 +25,9 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
             || await data.Load(practice, horseId, ct) is not { } horse
         )
             return null;
-        return saddle.IsOn(horseId) || saddle.Work.Any(w => w.HorseId == horseId) ? Propose(saddle, horse) : null;
+        return saddle.IsOn(horseId) || saddle.Work.Any(w => w.HorseId == horseId)
+            ? await WithCaution(practice, Propose(saddle, horse), ct)
+            : null;
     }
 
     /// <summary>The same for visits and a station that the asker names.</summary>
@@ -50,8 +54,14 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
                 return (null, HorseRefusals.NoSuchVisit);
         if (since is null && !saddle.IsOn(horseId) && !saddle.Work.Any(w => w.HorseId == horseId))
             return (null, NoSuchFit);
-        return (Propose(saddle, horse, station, visit, since), null);
+        return (await WithCaution(practice, Propose(saddle, horse, station, visit, since), ct), null);
     }
+
+    private async Task<SaddleProposal> WithCaution(string practice, SaddleProposal p, CancellationToken ct) =>
+        p with
+        {
+            Caution = ReminderPolicy.StandingCaution(await reminders.OfHorse(practice, p.Horse.Profile.Id, ct)),
+        };
 
     internal static readonly Refused NoSuchFit = new(
         "no-such-fit",
@@ -59,7 +69,7 @@ public sealed class SaddleProposals(HorseData data, SaddleQueries saddles)
         RefusalKind.NotFound
     );
 
-    internal static SaddleProposal Propose(Saddle saddle, HorseRecord horse, string? at = null, Guid? visit = null, Guid? since = null)
+    private static SaddleProposal Propose(Saddle saddle, HorseRecord horse, string? at = null, Guid? visit = null, Guid? since = null)
     {
         var station = at ?? StationOf(horse);
         var work = saddle.Work.Where(w => w.HorseId == horse.Profile.Id && !w.Withdrawn).MaxBy(w => w.TakenAt);

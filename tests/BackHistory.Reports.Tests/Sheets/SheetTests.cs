@@ -193,6 +193,23 @@ public class ReportSheetTests
         Assert.Equal(1, new PdfDrawing(SettingSheet.Write(SampleSheets.Setting)).Pages);
 
     [Fact]
+    public void What_comes_before_a_proposal_stands_above_everything_else_on_the_setting_sheet()
+    {
+        var plain = SampleSheets.Setting;
+        var caution = plain with { First = ["To the vet first, before the saddle is changed. The left side lost muscle."] };
+
+        Assert.InRange(Box(caution), 0, Box(plain) - 20);
+        Assert.Equal(1, new PdfDrawing(SettingSheet.Write(caution)).Pages);
+
+        // The uppermost bar of a caution: before any refit there is one all the same, at the foot of the sheet.
+        static double Box(SettingSheetInput input) =>
+            new PdfDrawing(SettingSheet.Write(input))
+                .Paths(0)
+                .Where(p => p is { Filled: true, Height: > 5 } && p.Width is > 1 and < 1.5)
+                .Min(p => p.Top);
+    }
+
+    [Fact]
     public void Sixteen_sheets_printed_at_once_come_out_whole()
     {
         var pages = new int[16];

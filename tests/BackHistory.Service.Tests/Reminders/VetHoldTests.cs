@@ -2,7 +2,10 @@ using System.Net;
 using BackHistory.Application;
 using BackHistory.History;
 using BackHistory.History.Reminders;
+using BackHistory.Language;
+using BackHistory.Reports.Sheets;
 using BackHistory.Service.Reminders;
+using BackHistory.Service.Saddles;
 using BackHistory.Store;
 using BackHistory.Store.Accounts;
 using BackHistory.Store.Reminders;
@@ -91,6 +94,58 @@ public sealed class VetHoldTests(RunningService service)
         Assert.True((await client.Write(HttpMethod.Post, $"/api/reminders/{caution}/vet-cleared", new { })).IsSuccessStatusCode);
         await Wait(async () => (await Queries.Load(RunningService.Mine, other, CancellationToken.None))!.State != ReminderState.Muted);
         Assert.False((await Queries.Load(RunningService.Mine, caution, CancellationToken.None))!.AwaitsVet);
+    }
+
+    [Fact]
+    public async Task The_benchs_paper_says_to_the_vet_first_as_the_saddles_page_does()
+    {
+        using var client = service.Client();
+        var horse = await client.Horse("Bench With Caution");
+        var saddle = (await (await client.Write(HttpMethod.Post, "/api/saddles", new { label = "Bench caution 3" })).Json())
+            .GetProperty("id")
+            .GetGuid();
+        var work = new
+        {
+            kind = "set",
+            horseId = horse,
+            takenAt = "2026-02-10T11:00:00Z",
+            done = new[]
+            {
+                new
+                {
+                    part = "tree",
+                    side = "left",
+                    to = "6",
+                },
+            },
+        };
+        Assert.True((await client.Write(HttpMethod.Post, $"/api/saddles/{saddle}/work", work)).IsSuccessStatusCode);
+        var proposals = service.Services.GetRequiredService<SaddleProposals>();
+        await Wait(async () => await proposals.Load(RunningService.Mine, saddle, horse, CancellationToken.None) is not null);
+        Assert.Empty((await Paper()).First);
+
+        await Raise(horse, ReminderRule.VetCaution);
+
+        Assert.Equal(
+            [
+                "To the vet first, before the saddle is changed. Something was found.",
+                $"This caution stands since {Formatter.Metric.Day(ZoneClock.Day(Now, TimeZoneInfo.Utc))}.",
+            ],
+            (await Paper()).First
+        );
+        Assert.Equal(
+            "Something was found.",
+            (await client.GetFromJson($"/api/saddles/{saddle}/horses/{horse}/proposal")).GetProperty("vetFirst").GetString()
+        );
+        using var fitter = await service.SignedIn(await service.Member("Fitter With Caution", (RunningService.Mine, PracticeRole.Fitter)));
+        var page = WebUtility.HtmlDecode(await fitter.Page($"/saddles/{saddle}?horse={horse}"));
+        Assert.All(
+            (await Paper()).First,
+            said => Assert.All(said.Split(". "), part => Assert.Contains(part, page, StringComparison.Ordinal))
+        );
+
+        async Task<SettingSheetInput> Paper() =>
+            BenchPapers.Sheet((await proposals.Load(RunningService.Mine, saddle, horse, CancellationToken.None))!, null);
     }
 
     private async Task<(Guid Horse, Guid Caution)> Caution(string name)
