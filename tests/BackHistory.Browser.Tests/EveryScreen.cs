@@ -210,7 +210,12 @@ internal sealed class EveryScreen
             Of("/practice/contact", "/practice/contact"),
             Of("/practice/thresholds", "/practice/thresholds"),
             Of("/practice/gauges", "/practice/gauges"),
-            Of("/practice/gauges/table", "/practice/gauges/table?gauge=bench", "/practice/gauges/table?gauge=another"),
+            Of(
+                "/practice/gauges/table",
+                "/practice/gauges/table?gauge=bench",
+                "/practice/gauges/table?gauge=another",
+                "/practice/gauges/table?gauge=Bench%201"
+            ),
             Of("/practice/reminders", "/practice/reminders"),
             Of("/practice/letters", "/practice/letters"),
             Of(

@@ -79,7 +79,16 @@ public sealed class CorrectionsApiTests(RunningService service)
                 await Page(client, $"/horses/{gone}", "registered twice"),
                 StringComparison.Ordinal
             );
+            await Page(client, $"/horses/{gone}", "This was a second registration of the same horse: One horse.");
         }
+
+        var taken = await client.GetStringAsync($"/horses/{stays}");
+        foreach (var (gone, name) in new[] { (first, "Goes First"), (second, "Goes Second") })
+            Assert.Contains(
+                $"A second registration, <a class=\"step\" href=\"/horses/{gone}\">{name}</a>",
+                taken,
+                StringComparison.Ordinal
+            );
 
         var standing = await client.GetFromJson($"/api/horses/{stays}");
         Assert.False(standing.TryGetProperty("mergedInto", out var into1) && into1.ValueKind != JsonValueKind.Null);

@@ -21,6 +21,7 @@ await build({
     visit: 'src/visit/visit.ts',
     form: 'src/form/form.ts',
     find: 'src/form/find.ts',
+    copy: 'src/form/copy.ts',
     bring: 'src/practice/bring.ts',
     dryrun: 'src/practice/dryrun.ts',
     letter: 'src/practice/letter.ts',

@@ -27,6 +27,15 @@ public sealed class HorseQueries(IDocumentStore store)
         return last;
     }
 
+    /// <summary>The second registrations that were merged into a horse.</summary>
+    public async Task<IReadOnlyList<Horse>> TakenIn(string practice, Guid horseId, CancellationToken ct)
+    {
+        await using var session = store.QuerySession(practice);
+        return await session.LoadAsync<Horse>(horseId, ct) is { Merged.IsEmpty: false } horse
+            ? await session.LoadManyAsync<Horse>(ct, [.. horse.Merged])
+            : [];
+    }
+
     /// <summary>Whether the practice looks after any horse.</summary>
     public async Task<bool> Any(string practice, CancellationToken ct)
     {
