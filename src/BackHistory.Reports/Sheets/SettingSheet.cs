@@ -35,7 +35,7 @@ public static class SettingSheet
                 [.. input.Rows.Select(r => new[] { r.What, r.Then, r.Now, r.Change, r.Mark, r.NearestMark, r.Remainder })]
             );
             if (input.Chart is { } chart)
-                flow.Chart(GaugeChart.Draw(chart, ChartTheme.Light, new(Flow.ChartWidth, input.First.Count == 0 ? 250 : 170)));
+                flow.Chart(GaugeChart.Draw(chart, ChartTheme.Light, new(Flow.ChartWidth, 250)));
             Sentences(flow, language["setting-sheet.noted"], input.Notes);
             Sentences(flow, language["setting-sheet.what-cannot-be-said"], input.CannotBeSaid);
             flow.Caution(SheetCautions.BeforeRefit(language));

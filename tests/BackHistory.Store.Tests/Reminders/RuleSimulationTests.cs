@@ -4,7 +4,6 @@ using BackHistory.Language.Decisions;
 using BackHistory.Language.Reminders;
 using BackHistory.Store.Reminders.DryRuns;
 using BackHistory.Testing;
-using BackHistory.Trends.SinceFit;
 
 namespace BackHistory.Store.Tests.Reminders;
 
@@ -133,28 +132,9 @@ public sealed class RuleSimulationTests : IAsyncLifetime
     private static readonly DateOnly Opened = new(2025, 7, 11);
 
     [Fact]
-    public async Task A_horse_that_would_stand_otherwise_is_named_as_it_stands_now_and_as_it_would_with_the_reason()
+    public async Task A_horse_that_would_stand_otherwise_is_named_beside_how_it_stands_now_and_no_other_is()
     {
-        var watch = Trends.Rules.WatchRules.Default;
         Assert.Empty((await Run(ReminderRules.Default, to: Opened)).Changes);
-        var coarse = watch with { Thresholds = [.. watch.Thresholds.Select(t => t with { Amount = t.Amount * 40 })] };
-
-        var run = await Run(ReminderRules.Default, coarse, Opened);
-
-        var change = Assert.Single(run.Changes);
-        Assert.Equal((1, _horse, WatchState.Refit), (run.Changed, change.HorseId, change.Now.State));
-        Assert.NotEqual(WatchState.Refit, change.Then.State);
-        Assert.All(
-            (string[])[change.Now.Because, change.Then.Because],
-            said => Assert.Contains("10 Jan 2025", said, StringComparison.Ordinal)
-        );
-        Assert.NotEqual(change.Now.Because, change.Then.Because);
-        Assert.Contains(change.Now.Reminders, r => r.Rule == ReminderRule.ShapeChanged && r.Sentence.Length > 0);
-    }
-
-    [Fact]
-    public async Task A_reminder_that_would_not_stand_any_more_changes_how_its_horse_stands()
-    {
         var off = new RuleSetting(On: false);
 
         var change = Assert.Single((await Run(ReminderRules.Default with { ShapeChanged = off, SidesUnlike = off }, to: Opened)).Changes);
@@ -164,11 +144,11 @@ public sealed class RuleSimulationTests : IAsyncLifetime
         Assert.Equal(change.Now.State, change.Then.State);
     }
 
-    private async Task<DryRun> Run(ReminderRules rules, Trends.Rules.WatchRules? watch = null, DateOnly? to = null)
+    private async Task<DryRun> Run(ReminderRules rules, DateOnly? to = null)
     {
         var runs = new DryRuns(_store.Store, ReminderSentences.InEnglish, DecisionSentences.InEnglish, _time);
-        var id = DeterministicId.From("dry-run", $"{rules.GetHashCode()} {watch?.GetHashCode()} {to}");
-        await runs.Ask(Tenant, id, rules, watch ?? Trends.Rules.WatchRules.Default, From, to ?? To, int.MaxValue, CancellationToken.None);
+        var id = DeterministicId.From("dry-run", $"{rules.GetHashCode()} {to}");
+        await runs.Ask(Tenant, id, rules, Trends.Rules.WatchRules.Default, From, to ?? To, int.MaxValue, CancellationToken.None);
         await runs.Carry(Tenant, id, CancellationToken.None);
         var run = (await runs.Load(Tenant, id, CancellationToken.None))!;
         Assert.NotNull(run.FinishedAt);
