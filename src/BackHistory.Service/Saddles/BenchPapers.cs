@@ -130,7 +130,7 @@ internal static class BenchPapers
                 : "";
         return new SettingRow(
             what,
-            stands is null ? Measured(p.Baseline) : $"{stands} ({Measured(p.Baseline)})",
+            stands is null ? Measured(p.Baseline) : English["bench.mark-and-back", stands, Measured(p.Baseline)],
             Measured(p.Now),
             Formatter.Metric.Change(c.Change, c.Sd, c.Unit),
             c.IsTold && c.SetTo is { } set ? GaugeText.Write(set) : English["bench.as-it-is"],

@@ -207,7 +207,7 @@ public sealed class RulesAndWordsTests(RunningService service)
     [Theory]
     [InlineData("No subject here", "line 1")]
     [InlineData("Subject: x\n\n{{ secrets }} {% answers %}", "line 3")]
-    [InlineData("Subject: {{ horse }}\n\n{% answers %}", null)]
+    [InlineData("Subject: {{ recipient }}\n\n{% answers %}", null)]
     [InlineData("Subject: x\n\n{% for i in (1..100000000) %}x{% endfor %}{% answers %}", null)]
     [InlineData("Subject: x\n\n{% include 'passwords' %}{% answers %}", "line 3")]
     public async Task Words_that_cannot_be_used_are_refused_with_their_place(string source, string? place)
