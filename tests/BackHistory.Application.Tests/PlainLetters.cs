@@ -17,5 +17,7 @@ internal sealed class PlainLetters : ILetterLinks
 
     public string Stop(string practice, Guid personId, LetterKind kind, string language = "en") => $"{Nowhere}/stop/{personId}/{kind}";
 
+    public string Look(string practice, Guid horseId, Guid linkId) => $"{Nowhere}/look/{horseId}/{linkId}";
+
     public string Horse(Guid horseId) => $"{Nowhere}/horses/{horseId}";
 }

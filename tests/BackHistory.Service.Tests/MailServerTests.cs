@@ -7,6 +7,7 @@ using BackHistory.Language.Timeline;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
+using BackHistory.Service.Sharing;
 using BackHistory.Store;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Practices;
@@ -182,7 +183,8 @@ public sealed class MailServerTests : IAsyncLifetime
             PublicUrl: null
         );
         var (horses, reminders, practices) = (_store.Horses, _store.Reminders, new PracticeQueries(_store.Store));
-        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), settings, new LetterReaders(practices, reminders));
+        var seal = new EphemeralDataProtectionProvider();
+        var links = new AnswerLinks(seal, settings, new LetterReaders(practices, reminders), new SharedLinks(seal, settings));
         var about = new HorseLetters(
             new HorseData(horses, reminders, practices, new Progress(_store.Whole), _time),
             horses,

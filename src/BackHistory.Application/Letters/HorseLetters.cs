@@ -59,7 +59,7 @@ public sealed class HorseLetters(
             LetterPart.Evidence => draft with { Model = Evidence(draft.Model, about) },
             LetterPart.Back => draft with { Model = draft.Model with { Back = await Back(about, ct) } },
             LetterPart.Answers => draft with { Model = draft.Model with { Answers = ToAnswer(about) } },
-            LetterPart.HorseLink => Leading(draft, about.Language["horse-letters.open-the-horse-s"], links.Horse(about.Horse.Profile.Id)),
+            LetterPart.HorseLink => Leading(await Agreed(draft, about, ct), about.Language["horse-letters.open-the-horse-s"], Sight(about)),
             LetterPart.MoveLink => Leading(
                 draft,
                 about.Language["horse-letters.another-day"],
@@ -74,6 +74,21 @@ public sealed class HorseLetters(
         {
             Model = draft.Model with { Link = new LetterLink(text, url) },
         };
+
+    /// <summary>Where it shows the horse: whoever was asked for their view has a link of their own, under the letter's id.</summary>
+    private string Sight(LetterSubject about) =>
+        about.Reminder.Post.LastOrDefault(l => l.Kind == LetterKind.VetNote && l.To == about.Reader.Id) is { } letter
+            ? links.Look(about.Practice, about.Reminder.HorseId, letter.LetterId)
+            : links.Horse(about.Horse.Profile.Id);
+
+    /// <summary>That the owner agreed to it, where they were asked and did.</summary>
+    private async Task<LetterDraft> Agreed(LetterDraft draft, LetterSubject about, CancellationToken ct) =>
+        about.Reader.Role == PersonRole.Veterinarian
+        && about.Horse.Profile.OwnerId is { } id
+        && await practices.Person(about.Practice, id, ct) is { } owner
+        && owner.Last(ConsentKind.Sharing) is { Given: true } yes
+            ? draft.WithSentence(about.Language["horse-letters.owner-agreed", about.Language.Date(yes.On)])
+            : draft;
 
     private static string Finding(LetterSubject about) =>
         ReminderSentences.SentenceOf(about.Reminder.Rule, about.Reminder.Evidence, about.Horse.Profile.Name, about.Language);

@@ -20,6 +20,9 @@ public interface ILetterLinks
     /// <summary>To a horse, for whoever may see it.</summary>
     string Horse(Guid horseId);
 
+    /// <summary>To a horse, for whoever holds the link, as long as it holds.</summary>
+    string Look(string practice, Guid horseId, Guid linkId);
+
     /// <summary>To the practice's reminders.</summary>
     string Reminders { get; }
 

@@ -34,11 +34,27 @@ public sealed class GiveAnswer(
     /// <summary>The reader answers by the link in their letter.</summary>
     public async Task<Outcome> ByLetter(string practice, Input given, CancellationToken ct)
     {
+        // What the letter was about may have ended by mistake and be open again: that one is answered.
+        if (await Answerable(practice, given.ReminderId, ct) is { } open)
+            given = given with { ReminderId = open.Id };
         // Letters of earlier releases said "the vet has seen my horse" over a link that asked for a visit.
         if (given.Answer == Answer.Book && await reminders.Load(practice, given.ReminderId, ct) is { } reminder)
             given = given with { Answer = Answers.Offered(reminder.Rule)[0] };
         return await ByReader(practice, ReminderPolicy.TheReader, given, ct);
     }
+
+    /// <summary>What an answer to this reminder goes to: itself as long as it stands, else what was raised since on the same ground. Null
+    /// when it is too late for any.</summary>
+    public async Task<Reminder?> Answerable(string practice, Guid reminderId, CancellationToken ct) =>
+        await reminders.Load(practice, reminderId, ct) is not { } about ? null
+        : !about.Over ? about
+        : (await reminders.OfHorse(practice, about.HorseId, ct)).LastOrDefault(r =>
+            !r.Over
+            && r.State != ReminderState.Pending
+            && r.RaisedAt >= about.RaisedAt
+            && Families.FamilyOf(r.Rule) == Families.FamilyOf(about.Rule)
+            && r.SaddleId == about.SaddleId
+        );
 
     /// <summary>The reader answers where the horse is shared with them.</summary>
     /// <param name="reader">Their id where it is known, else <see cref="ReminderPolicy.TheReader"/>.</param>

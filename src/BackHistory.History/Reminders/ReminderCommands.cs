@@ -1,7 +1,9 @@
 namespace BackHistory.History.Reminders;
 
 /// <param name="Letters">Who is to be written to, and what; nobody while it is pending.</param>
-/// <param name="Booking">A visit that is booked already, taken over from the reminder that this one covers.</param>
+/// <param name="Booking">A visit that is booked already, taken over from the reminder that this one covers or takes up.</param>
+/// <param name="TakesUp">An earlier one of the same ground whose end was a mistake: what was answered goes on with this one.</param>
+/// <param name="PutOff">Until when that one was put off.</param>
 public sealed record RaiseReminder(
     Guid ReminderId,
     Guid HorseId,
@@ -12,7 +14,9 @@ public sealed record RaiseReminder(
     Guid By,
     DateOnly? HoldUntil = null,
     Guid? WorkId = null,
-    BookVisit? Booking = null
+    BookVisit? Booking = null,
+    Reminder? TakesUp = null,
+    PutOffReminder? PutOff = null
 )
 {
     /// <summary>With its evidence in words.</summary>
@@ -54,13 +58,15 @@ public sealed record PutOffReminder(DateOnly Until, string Reason, Guid By);
 /// <param name="Tell">Who is written to about the date; null for nobody.</param>
 /// <param name="Fitter">Who goes; null while nobody was named.</param>
 /// <param name="Practice">Whoever of the practice is written to because a reader moved it.</param>
+/// <param name="Sequence">How often the booking has changed, where it is taken over.</param>
 public sealed record BookVisit(
     Guid BookingId,
     DateTimeOffset For,
     Guid By,
     Guid? Tell = null,
     Guid? Fitter = null,
-    IReadOnlyList<Guid>? Practice = null
+    IReadOnlyList<Guid>? Practice = null,
+    int Sequence = 0
 );
 
 /// <param name="Tell">Who is written to; null for nobody.</param>
@@ -84,6 +90,8 @@ public sealed record ResolveReminder(Guid? VisitId, Guid? WorkId, Guid By);
 public sealed record CloseReminder(string Reason, Guid By);
 
 /// <summary>A veterinary surgeon has cleared the horse.</summary>
-public sealed record ClearByVet(Guid By);
+/// <param name="Words">Who said so, and what.</param>
+public sealed record ClearByVet(Guid By, string Words);
 
-public sealed record WithdrawReminder(string Reason, IReadOnlyList<LetterToWrite> Letters, Guid By);
+/// <param name="CallsOff">A visit that is booked for it is called off.</param>
+public sealed record WithdrawReminder(string Reason, IReadOnlyList<LetterToWrite> Letters, Guid By, bool CallsOff = false);

@@ -13,7 +13,11 @@ public static class ReminderDecider
             : Decided.Yes([
                 new ReminderRaised(c.ReminderId, c.HorseId, c.SaddleId, c.Rule, c.Evidence, now, c.By, c.HoldUntil, c.WorkId),
                 .. Owe(c.HorseId, c.Letters, now, c.By),
-                .. c.Booking is { } b ? (object[])[new VisitBooked(c.HorseId, b.BookingId, b.For, now, c.By, 0, b.Fitter)] : [],
+                .. c.TakesUp is { Answer: { } said } before
+                    ? (object[])[new ReminderAnswered(c.HorseId, said, before.AnswerNote, now, c.By)]
+                    : [],
+                .. c.PutOff is { } p ? (object[])[new ReminderPutOff(c.HorseId, p.Until, p.Reason, now, c.By)] : [],
+                .. c.Booking is { } b ? (object[])[new VisitBooked(c.HorseId, b.BookingId, b.For, now, c.By, b.Sequence, b.Fitter)] : [],
             ]);
 
     public static Decided Decide(Reminder? reminder, OpenPending c, DateTimeOffset now) =>
@@ -103,8 +107,7 @@ public static class ReminderDecider
             && (c.LaterUntil is null || c.LaterUntil == reminder.PutOffUntil)
         )
             return Decided.Yes();
-        // Words may tell of a person: they lie beside the event, where they can be erased.
-        var note = Note.From(AnswerNoteOf(reminder), c.Words, null, c.By, now);
+        var note = NoteOf(reminder, c.Words, c.By, now);
         var answered = new ReminderAnswered(reminder.HorseId, c.Answer, note?.Id, now, c.By);
         if (c.Answer == Answer.Later)
             return Decided
@@ -250,12 +253,36 @@ public static class ReminderDecider
         : Families.FamilyOf(reminder.Rule) != ReminderFamily.Vet
             ? Decided.No("no-caution", "This reminder is no caution to see a vet.", RefusalKind.Conflict)
         : reminder.ClearedAt is not null || reminder.State == ReminderState.Withdrawn ? Decided.Yes()
-        : Decided.Yes(new VetCleared(reminder.HorseId, now, c.By));
+        : string.IsNullOrWhiteSpace(c.Words) || c.Words.Length > 1000
+            ? Decided.No("no-words", "Say in up to 1000 letters which vet said so, when, and what.", place: "words")
+        : Cleared(reminder, c, now);
+
+    /// <summary>Letters about the saddle leave again after this: what it rests on is kept as the answer to the caution.</summary>
+    private static Decided Cleared(Reminder reminder, ClearByVet c, DateTimeOffset now)
+    {
+        var note = NoteOf(reminder, c.Words, c.By, now);
+        return Decided
+            .Yes(
+                new ReminderAnswered(reminder.HorseId, Answer.VetHasSeen, note?.Id, now, c.By),
+                new VetCleared(reminder.HorseId, now, c.By)
+            )
+            .With(note);
+    }
+
+    /// <summary>Words may tell of a person: they lie beside the event, where they can be erased.</summary>
+    private static Note? NoteOf(Reminder reminder, string? words, Guid by, DateTimeOffset now) =>
+        Note.From(AnswerNoteOf(reminder), words, null, by, now);
 
     public static Decided Decide(Reminder? reminder, WithdrawReminder c, DateTimeOffset now) =>
         Standing(reminder) is { } over
             ? over
-            : Decided.Yes([new ReminderWithdrawn(reminder!.HorseId, c.Reason, now, c.By), .. Owe(reminder.HorseId, c.Letters, now, c.By)]);
+            : Decided.Yes([
+                .. c.CallsOff && reminder is { BookingId: { } booking, BookedFor: { } at } && at > now
+                    ? (object[])[new BookingCancelled(reminder.HorseId, booking, c.Reason, now, c.By, reminder.BookingSequence + 1)]
+                    : [],
+                new ReminderWithdrawn(reminder!.HorseId, c.Reason, now, c.By),
+                .. Owe(reminder.HorseId, c.Letters, now, c.By),
+            ]);
 
     private static Decided Owe(Reminder reminder, LetterKind kind, Guid to, DateTimeOffset now, Guid by) =>
         reminder.Post.Any(l => l.Kind == kind && l.To == to && l.State is LetterState.Owed or LetterState.Deferred)

@@ -40,14 +40,37 @@ public readonly record struct ReminderStanding(Func<DateTimeOffset, string> Loca
         };
 
     /// <summary>The one thing that whoever works through a list needs to know.</summary>
-    public string InShort(Reminder r) =>
+    /// <param name="words">Those of whoever answered, where there are some.</param>
+    public string InShort(Reminder r, string? words = null) =>
         r switch
         {
+            // Somebody drives there, and the owner says that nobody need: that wants a person's decision.
+            { State: ReminderState.Booked, Answer: Answer.NotNeeded } => $"{Stands(r)}; {Answered(r, words)}",
             { State: not ReminderState.Open } => Stands(r),
             { Answer: { } answer, AnsweredAt: { } at } => Language["reminder-short.answered", Language.Name(answer), Local(at)],
             { ToldAt: { } told } => Language["reminder-short.told", Local(told)],
             _ when r.Post.Count > 0 && r.Post.All(l => l.Failed) => Language["reminder-short.failed"],
             _ => Language["reminder-short.nobody"],
+        };
+
+    /// <summary>What stands of a horse's reminders, the weightiest first, in few words; what is silent, waits or is over says nothing
+    /// here.</summary>
+    public static string OfHorse(IEnumerable<Reminder> reminders, ReportLanguage language = default) =>
+        string.Join(
+            "; ",
+            reminders
+                .Where(r => r.Active)
+                .OrderBy(r => Families.FamilyOf(r.Rule))
+                .ThenBy(r => r.RaisedAt)
+                .Select(r => $"{language.Name(Families.FamilyOf(r.Rule))}: {Mark(r, language)}")
+        );
+
+    private static string Mark(Reminder r, ReportLanguage language) =>
+        r.State switch
+        {
+            ReminderState.PutOff => language["reminder-mark.put-off"],
+            ReminderState.Booked => language["reminder-mark.booked"],
+            _ => language[r.ToldAt is null ? "reminder-mark.open" : "reminder-mark.open-told"],
         };
 
     /// <param name="people">Names by id; who is not among them is somebody.</param>

@@ -2,14 +2,18 @@ using System.Security.Cryptography;
 using BackHistory.Application.Letters;
 using BackHistory.History.Reminders;
 using BackHistory.Service.Configuration;
+using BackHistory.Service.Sharing;
 using Microsoft.AspNetCore.DataProtection;
 
 namespace BackHistory.Service.Reminders;
 
 /// <summary>Links in letters: sealed, with an end, for one thing only. Whoever holds one can do that thing and see nothing else.</summary>
-public sealed class AnswerLinks(IDataProtectionProvider protection, Settings settings, LetterReaders readers) : ILetterLinks
+public sealed class AnswerLinks(IDataProtectionProvider protection, Settings settings, LetterReaders readers, SharedLinks shared)
+    : ILetterLinks
 {
     private static readonly TimeSpan Life = TimeSpan.FromDays(90);
+    private static readonly TimeSpan WordsLive = TimeSpan.FromHours(1);
+    private readonly ITimeLimitedDataProtector _words = protection.CreateProtector("words of an answer").ToTimeLimitedDataProtector();
     private readonly ITimeLimitedDataProtector _seal = protection.CreateProtector("letters").ToTimeLimitedDataProtector();
 
     public string Answer(string practice, Guid reminderId, Answer answer, Guid personId, string language = "en") =>
@@ -23,6 +27,8 @@ public sealed class AnswerLinks(IDataProtectionProvider protection, Settings set
 
     public string Horse(Guid horseId) => $"{settings.Root}/horses/{horseId}";
 
+    public string Look(string practice, Guid horseId, Guid linkId) => shared.Url(practice, horseId, linkId);
+
     public string Reminders => $"{settings.Root}/reminders";
 
     public string Nowhere => $"{settings.Root}/letter/preview";
@@ -31,6 +37,24 @@ public sealed class AnswerLinks(IDataProtectionProvider protection, Settings set
     /// same.</returns>
     public async Task<AnswerLink?> Read(string token, CancellationToken ct) =>
         Unseal(token) is { } link && await readers.Knows(link.Practice, link.PersonId, link.ReminderId, ct) ? link : null;
+
+    /// <summary>What somebody wrote, so that the next page can show it to them and no log can read it.</summary>
+    public string Keep(string words) => _words.Protect(words, WordsLive);
+
+    /// <returns>Null when it was altered or is too old.</returns>
+    public string? Kept(string? sealedWords)
+    {
+        if (string.IsNullOrEmpty(sealedWords))
+            return null;
+        try
+        {
+            return _words.Unprotect(sealedWords);
+        }
+        catch (Exception e) when (e is CryptographicException or FormatException)
+        {
+            return null;
+        }
+    }
 
     private AnswerLink? Unseal(string token)
     {

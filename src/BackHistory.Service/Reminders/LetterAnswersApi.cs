@@ -23,6 +23,7 @@ public static class LetterAnswersApi
     private static async Task<IResult> Take(
         string token,
         [FromForm] string? words,
+        [FromForm] string? again,
         [FromForm(Name = "List-Unsubscribe")] string? oneClick,
         AnswerLinks links,
         GiveAnswer give,
@@ -31,14 +32,23 @@ public static class LetterAnswersApi
     )
     {
         var link = await links.Read(token, ct);
+        var page = $"/letter/{Uri.EscapeDataString(token)}";
         if (link is { Stop: { } kind, PersonId: { } personId })
-            await stop.ByLetter(link.Practice, new StopLetters.Input(personId, kind), ct);
-        else if (link is { ReminderId: { } id, Answer: { } answer })
-            await give.ByLetter(link.Practice, new GiveAnswer.Input(id, answer, words), ct);
+            await stop.ByLetter(link.Practice, new StopLetters.Input(personId, kind, again is not null && oneClick is null), ct);
+        else if (
+            link is { ReminderId: { } id, Answer: { } answer }
+            && (await give.ByLetter(link.Practice, new GiveAnswer.Input(id, answer, words), ct)).Refused is not null
+        )
+            // It has ended while they wrote: nobody is thanked for what reaches nobody.
+            return Results.LocalRedirect(
+                string.IsNullOrWhiteSpace(words)
+                    ? page
+                    : $"{page}?said={Uri.EscapeDataString(links.Keep(words[..Math.Min(words.Length, 1000)]))}"
+            );
         // RFC 8058, section 3.1: a mail program's own request is answered here and sent nowhere else.
         if (oneClick is not null)
             return link is null ? Results.NotFound() : Results.Ok();
-        return Results.LocalRedirect($"/letter/{Uri.EscapeDataString(token)}{(link is null ? "" : "?done=1")}");
+        return Results.LocalRedirect($"{page}{(link is null or { Stop: not null } ? "" : "?done=1")}");
     }
 
     private static async Task<IResult> Move(string token, [FromForm] string? to, AnswerLinks links, MoveOwnVisit move, CancellationToken ct)

@@ -95,7 +95,7 @@ public static class ReminderForms
             "cancel-booking" => acts.CallOff.Do(new(id, reason, tell), by, ct),
             "close" => acts.End.Do(new(id, reason), by, ct),
             "done" => acts.Done.Do(new(id), by, ct),
-            "vet-cleared" => acts.Cleared.Do(new(id), by, ct),
+            "vet-cleared" => acts.Cleared.Do(new(id, form["words"].ToString()), by, ct),
             "tell-again" => acts.Again.Do(new(id, EvenSo: false), by, ct),
             "ask-vet" => acts.Consult.Do(new(id, Id(form["vet"]) ?? Guid.Empty), by, ct),
             _ => null,

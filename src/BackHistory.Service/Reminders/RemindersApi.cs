@@ -58,11 +58,11 @@ public static class RemindersApi
             "Close it with a reason",
             (act, at, r, by, ct) => act.Do(new(at.ReminderId, r.Reason ?? ""), by, ct)
         );
-        Door<NoteVetClearance, NoWords>(
+        Door<NoteVetClearance, VetClearedRequest>(
             reminders,
             "vet-cleared",
-            "Say that the veterinary surgeon has cleared the horse; what a caution silenced is heard again",
-            (act, at, _, by, ct) => act.Do(new(at.ReminderId), by, ct)
+            "Say that the veterinary surgeon has cleared the horse, and what was said; what a caution silenced is heard again",
+            (act, at, r, by, ct) => act.Do(new(at.ReminderId, r.Words), by, ct)
         );
         Door<WriteAgain, TellAgainRequest>(
             reminders,

@@ -1,8 +1,11 @@
 using System.Globalization;
 using BackHistory.Application.Practices;
 using BackHistory.Application.Trends;
+using BackHistory.History.Reminders;
+using BackHistory.History.Reminders.Policy;
 using BackHistory.History.Sharing;
 using BackHistory.Language.Decisions;
+using BackHistory.Language.Reminders;
 using BackHistory.Language.Visits;
 using BackHistory.Reports.Sheets;
 using BackHistory.Reports.Sheets.Content;
@@ -10,22 +13,37 @@ using BackHistory.Service.Compare;
 using BackHistory.Service.Web;
 using BackHistory.Store.Horses;
 using BackHistory.Store.Practices;
+using BackHistory.Store.Reminders;
 using BackHistory.Store.Saddles;
 
 namespace BackHistory.Service.Sharing;
 
 /// <summary>What whoever treats a horse sees of it in words: the finding, what happened, and all of it as a paper to keep.</summary>
-public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQueries practices, SaddleQueries saddles, Comparison compare)
+public sealed class SharedRecord(
+    HorseData data,
+    HorseQueries horses,
+    PracticeQueries practices,
+    SaddleQueries saddles,
+    ReminderQueries reminders,
+    Comparison compare
+)
 {
-    /// <summary>The finding as a sentence for whoever reads.</summary>
-    public static string Finding(HorseRecord horse, SharedScope scope, ReportLanguage language)
+    /// <summary>The finding as a sentence for whoever reads. While a caution stands that is the finding: nobody is told to have the saddle
+    /// seen to before a vet has looked.</summary>
+    public static string Finding(HorseRecord horse, Reminder? caution, SharedScope scope, ReportLanguage language)
     {
+        if (caution is not null)
+            return ReminderSentences.SentenceOf(caution.Rule, caution.Evidence, horse.Profile.Name, language);
         var said = horse.Assessment?.Worst?.Decision.InWords(horse.Practice.WatchBy(), horse.Practice.Units.Lengths, language);
         var kind = scope == SharedScope.Summary ? "owner" : "state";
         return said?.FirstOrDefault(s => s.Kind == kind)?.Text
             ?? said?.Select(s => s.Text).FirstOrDefault()
             ?? language[horse.Profile.Fits.Count == 0 ? "shared-page.not-set" : "shared-page.not-looked"];
     }
+
+    /// <summary>The caution to see a vet that stands; null without one.</summary>
+    public async Task<Reminder?> Caution(ShareContext sight, CancellationToken ct) =>
+        ReminderPolicy.StandingCaution(await reminders.OfHorse(sight.Practice, sight.HorseId, ct));
 
     /// <summary>Sex, breed, year and height in one line.</summary>
     public static string Facts(HorseRecord horse, ReportLanguage language)
@@ -95,7 +113,7 @@ public sealed class SharedRecord(HorseData data, HorseQueries horses, PracticeQu
             new VetReportInput
             {
                 Head = PaperHead.Of(horse.Practice, await practices.Contact(sight.Practice, ct), horse.Profile.Name, horse.Today, language),
-                Finding = Finding(horse, sight.Scope, language),
+                Finding = Finding(horse, await Caution(sight, ct), sight.Scope, language),
                 Horse = Facts(horse, language),
                 Condition = condition,
                 Changes = await Changes(sight, horse, ct),

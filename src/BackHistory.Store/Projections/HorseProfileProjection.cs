@@ -177,16 +177,9 @@ public sealed partial class HorseProfileProjection : MultiStreamProjection<Horse
             ReminderOpened or ReminderResumed or BookingCancelled or BookingPassed => With(open => In(open, ReminderState.Open)),
             ReminderPutOff => With(open => In(open, ReminderState.PutOff)),
             VisitBooked => With(open => In(open, ReminderState.Booked)),
-            ReminderResolved or ReminderClosed or ReminderWithdrawn => horse with { Reminders = horse.Reminders.Remove(id) },
+            ReminderResolved or ReminderClosed or ReminderWithdrawn or VetCleared => horse with { Reminders = horse.Reminders.Remove(id) },
             // How far a letter got, and what was answered, moves a reminder by the events that follow.
-            LetterOwed
-            or LetterDeferred
-            or LetterDelayed
-            or LetterDelivered
-            or LetterBounced
-            or LetterGivenUp
-            or ReminderAnswered
-            or VetCleared => horse,
+            LetterOwed or LetterDeferred or LetterDelayed or LetterDelivered or LetterBounced or LetterGivenUp or ReminderAnswered => horse,
             _ => throw UnknownEventException.In(nameof(HorseProfile), e),
         };
 

@@ -89,6 +89,30 @@ public sealed class GiveAnswerTests(PracticeActs acts) : IClassFixture<PracticeA
         Assert.Equal((ReminderState.Closed, null), await practice.Reminder(id) is var r ? (r.State, r.Answer) : default);
     }
 
+    [Fact]
+    public async Task A_letter_about_what_ended_by_mistake_is_answered_to_what_stands_for_it_now_and_to_nothing_where_nothing_does()
+    {
+        var practice = await acts.Found("ended by mistake");
+        var owner = await practice.Person("Owner", PersonRole.Owner);
+        var (id, _) = await practice.NeverMeasured("Bramble", owner, acts.Time.Now);
+        await practice.Yard.Do<Reminder>(
+            id,
+            acts.Time.Now,
+            r => ReminderDecider.Decide(r, new ResolveReminder(practice.Id("visit"), null, Guid.Empty), acts.Time.Now)
+        );
+        Assert.Null(await acts.Get<GiveAnswer>().Answerable(practice.Name, id, default));
+        var before = await practice.Reminder(id);
+        var again = ReminderIds.IdFor(practice.Name, before.HorseId, null, ReminderRule.NoVisit, 1);
+        var raise = new RaiseReminder(again, before.HorseId, null, ReminderRule.NoVisit, before.Evidence, [], Guid.Empty);
+        await practice.Yard.Do<Reminder>(again, acts.Time.Now, r => ReminderDecider.Decide(r, raise, acts.Time.Now));
+
+        var given = new GiveAnswer.Input(id, Answer.NotNeeded, "Sold to another yard.");
+        Assert.Null((await acts.Get<GiveAnswer>().ByLetter(practice.Name, given, default)).Refused);
+
+        Assert.Equal(Answer.NotNeeded, (await practice.Reminder(again)).Answer);
+        Assert.Null((await practice.Reminder(id)).Answer);
+    }
+
     private Task<History.Outcome> Answered(TestPractice practice, Guid reminder, Answer answer) =>
         acts.Get<GiveAnswer>().ByLetter(practice.Name, new(reminder, answer, null), default);
 }

@@ -161,7 +161,7 @@ internal static class HonestRequests
         ["POST /api/reminders/{reminderId}/cancel-booking"] = ["""{"reason":"@word","tell":false}"""],
         ["POST /api/reminders/{reminderId}/done"] = ["{}"],
         ["POST /api/reminders/{reminderId}/close"] = [Reason],
-        ["POST /api/reminders/{reminderId}/vet-cleared"] = ["{}"],
+        ["POST /api/reminders/{reminderId}/vet-cleared"] = ["""{"words":"@word said so."}"""],
         ["POST /api/reminders/{reminderId}/tell-again"] = ["{}"],
         ["POST /api/reminders/{reminderId}/ask-vet"] = ["""{"personId":"@vet"}"""],
         ["POST /api/letters/release"] = ["{}"],

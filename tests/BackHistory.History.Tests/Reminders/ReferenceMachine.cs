@@ -26,6 +26,9 @@ internal sealed class ReferenceMachine(ModelWorld world)
         public int Escalations { get; set; }
         public DateOnly? Overdue { get; set; }
 
+        /// <summary>The visit that ended it.</summary>
+        public Guid? EndedBy { get; set; }
+
         /// <summary>As it would be if nothing silenced it.</summary>
         public ReminderState Own
         {
@@ -41,6 +44,9 @@ internal sealed class ReferenceMachine(ModelWorld world)
     }
 
     private readonly Dictionary<ReminderFamily, (DateOnly? Baseline, DateOnly Until)> _quiet = [];
+
+    /// <summary>What ended last in a slot by a visit or work, and which: it goes on should that turn out a mistake.</summary>
+    private readonly Dictionary<ReminderFamily, (Item Item, Guid By)> _ended = [];
 
     public Dictionary<ReminderFamily, Item> Items { get; } = [];
 
@@ -93,7 +99,12 @@ internal sealed class ReferenceMachine(ModelWorld world)
     {
         var gone = Items.Values.Where(i => Gone(i)).ToList();
         foreach (var i in gone)
+        {
             Items.Remove(i.Family);
+            if (i.EndedBy is { } visit)
+                _ended[i.Family] = (i, visit);
+        }
+
         return gone.Count > 0;
     }
 
@@ -105,12 +116,28 @@ internal sealed class ReferenceMachine(ModelWorld world)
             return true;
         var visited = world.Standing.Any(v => v.TakenAt > i.Raised);
         var corrected = world.LastCorrection > i.Raised;
-        // Whoever was told of a day waits for it: only what was done since ends it.
-        var coming = i.State == ReminderState.Booked && i.Booked > world.Now;
+        // Whoever was told of a day waits for it: only what is done on that day ends it.
+        var coming = i.Booked > world.Now && i.Own == ReminderState.Booked;
+        var by = world.Standing.Where(v => v.TakenAt > i.Raised).MaxBy(v => v.TakenAt);
+        if (coming)
+        {
+            var day = ZoneClock.Day(i.Booked!.Value, TimeZoneInfo.Utc);
+            visited = by is not null && ZoneClock.Day(by.TakenAt, TimeZoneInfo.Utc) >= day;
+        }
+
         if (i.Family == ReminderFamily.Calendar)
-            return visited || (world.Due > world.Today && !coming);
+        {
+            if (!visited && (coming || by is not null || world.Due <= world.Today))
+                return false;
+            var late = world.Standing.Where(v => v.RecordedAt > i.Raised).MaxBy(v => v.TakenAt);
+            i.EndedBy = (by ?? late)?.Id;
+            return true;
+        }
+
         if (world.Fit.TakenAt > i.Raised)
         {
+            if (coming && ZoneClock.Day(world.Fit.TakenAt, TimeZoneInfo.Utc) < ZoneClock.Day(i.Booked!.Value, TimeZoneInfo.Utc))
+                return false;
             if (i.Family == ReminderFamily.Vet)
                 AwaitsVet = false;
             return true;
@@ -128,6 +155,8 @@ internal sealed class ReferenceMachine(ModelWorld world)
 
         if (Ground(i.Family) || !(visited || (corrected && !coming)))
             return false;
+        if (visited)
+            i.EndedBy = by!.Id;
         // A later caution that ends by its visit or by work ends what an earlier one left; one that was a mistake says nothing.
         if (i.Family == ReminderFamily.Vet && visited)
             AwaitsVet = false;
@@ -152,7 +181,15 @@ internal sealed class ReferenceMachine(ModelWorld world)
 
             if (Items.ContainsKey(slot) || !Ground(slot) || Silence(slot).Silent || Quiet(slot))
                 continue;
-            var hold = HoldDays(slot);
+            // What ended the last of the same ground was a mistake: what was answered and arranged goes on.
+            var before =
+                _ended.TryGetValue(slot, out var ended)
+                && ended.Item.Baseline == BaselineOf(slot)
+                && world.Standing.All(v => v.Id != ended.By)
+                    ? ended.Item
+                    : null;
+            _ended.Remove(slot);
+            var hold = before is null ? HoldDays(slot) : 0;
             var item = new Item
             {
                 Family = slot,
@@ -169,8 +206,14 @@ internal sealed class ReferenceMachine(ModelWorld world)
                 var booked = Items
                     .Values.Where(i => i.Family > slot && i.State == ReminderState.Booked && i.Booked > world.Now)
                     .MinBy(i => i.Family);
+                booked ??= before is { Own: ReminderState.Booked } && before.Booked > world.Now ? before : null;
                 if (booked is not null)
                     (item.State, item.Booked) = (ReminderState.Booked, booked.Booked);
+                else if (before is { Own: ReminderState.PutOff } && before.Until > world.Today)
+                    (item.State, item.Until) = (ReminderState.PutOff, before.Until);
+                item.Answered = before?.Answered == true;
+                if (before is not null && (item.Answered || item.State != ReminderState.Open))
+                    item.Findings = 0;
             }
 
             Items[slot] = item;

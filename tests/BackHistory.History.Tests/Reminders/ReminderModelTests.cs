@@ -176,7 +176,7 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
                 ) ?? ReminderPolicy.AwaitsVet(_reminders.Values);
             if (caution is null)
                 return;
-            Take(caution.Id, x => ReminderDecider.Decide(x, new ClearByVet(Guid.Empty), _world.Now));
+            Take(caution.Id, x => ReminderDecider.Decide(x, new ClearByVet(Guid.Empty, "She said so."), _world.Now));
             _reference.Cleared();
         }
 
@@ -299,7 +299,11 @@ public sealed class ReminderModelTests(ITestOutputHelper output)
             foreach (var family in standing.GroupBy(r => Families.FamilyOf(r.Rule)))
                 Assert.True(family.Count() == 1, $"{where}: {family.Count()} reminders of {family.Key} stand at once");
             Assert.True(_reference.Raised == _reminders.Count, $"{where}: {_reminders.Count} were raised, {_reference.Raised} expected");
-            Assert.Equal(_reference.Items.Keys.Order(), standing.Select(r => Families.FamilyOf(r.Rule)).Order());
+            var (expected, found) = (_reference.Items.Keys.Order(), standing.Select(r => Families.FamilyOf(r.Rule)).Order());
+            Assert.True(
+                expected.SequenceEqual(found),
+                $"{where}: {string.Join(", ", standing.Select(r => $"{r.Rule} {r.State}"))}, {string.Join(", ", expected)} expected"
+            );
             foreach (var r in standing)
             {
                 var i = _reference.Items[Families.FamilyOf(r.Rule)];

@@ -6,6 +6,7 @@ using BackHistory.History.Reminders;
 using BackHistory.Service.Configuration;
 using BackHistory.Service.Jobs;
 using BackHistory.Service.Reminders;
+using BackHistory.Service.Sharing;
 using BackHistory.Store;
 using BackHistory.Store.Archives;
 using BackHistory.Store.Horses;
@@ -51,7 +52,8 @@ internal sealed class PracticePost(PracticeStore store, FixedTime time, MailSett
     public LetterWriter Writer()
     {
         var (horses, reminders) = (store.Horses, store.Reminders);
-        var links = new AnswerLinks(new EphemeralDataProtectionProvider(), _settings, new LetterReaders(Practices, reminders));
+        var seal = new EphemeralDataProtectionProvider();
+        var links = new AnswerLinks(seal, _settings, new LetterReaders(Practices, reminders), new SharedLinks(seal, _settings));
         var data = new HorseData(horses, reminders, Practices, new Progress(store.Whole), time);
         var aboutOne = new HorseLetters(
             data,

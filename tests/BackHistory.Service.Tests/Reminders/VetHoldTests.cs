@@ -91,7 +91,8 @@ public sealed class VetHoldTests(RunningService service)
         using var fitter = await service.SignedIn(await service.Member("Fitter Of The Closed", (RunningService.Mine, PracticeRole.Fitter)));
         await fitter.Until($"/horses/{horse}", "The vet has cleared the horse");
 
-        Assert.True((await client.Write(HttpMethod.Post, $"/api/reminders/{caution}/vet-cleared", new { })).IsSuccessStatusCode);
+        var cleared = await client.Write(HttpMethod.Post, $"/api/reminders/{caution}/vet-cleared", new { words = "She said so." });
+        Assert.True(cleared.IsSuccessStatusCode);
         await Wait(async () => (await Queries.Load(RunningService.Mine, other, CancellationToken.None))!.State != ReminderState.Muted);
         Assert.False((await Queries.Load(RunningService.Mine, caution, CancellationToken.None))!.AwaitsVet);
     }

@@ -223,6 +223,7 @@ public sealed class ClosedFoldTests
                 typeof(BookingPassed),
                 typeof(ReminderResolved),
                 typeof(ReminderClosed),
+                typeof(VetCleared),
                 typeof(ReminderWithdrawn),
             ],
             [
@@ -239,7 +240,6 @@ public sealed class ClosedFoldTests
                 typeof(LetterBounced),
                 typeof(LetterGivenUp),
                 typeof(ReminderAnswered),
-                typeof(VetCleared),
                 .. OfSaddleAlone,
                 .. OfPractice,
                 .. OfDigest,

@@ -3,6 +3,7 @@ using BackHistory.History.Horses;
 using BackHistory.History.Practices;
 using BackHistory.History.Reminders;
 using BackHistory.History.Reminders.Policy;
+using BackHistory.Store.Reminders.Planning;
 using BackHistory.Testing;
 using BackHistory.Trends.Rules;
 using BackHistory.Trends.SinceFit;
@@ -139,6 +140,92 @@ public sealed class EvaluationTests : IAsyncLifetime
         Assert.Equal(ReminderState.Withdrawn, Assert.Single(await Reminders()).State);
         var told = Assert.Single(await _store.Reminders.Owed(Practice, 10, CancellationToken.None));
         Assert.Equal(LetterKind.GroundWithdrawn, told.Kind);
+    }
+
+    [Fact]
+    public async Task A_check_that_a_visit_of_another_horse_ended_is_open_again_at_once_with_what_was_answered_and_booked()
+    {
+        await _yard.Visit(_horse, January, 45, 45);
+        var due = January.AddDays(400);
+        await Evaluate(due);
+        var first = Assert.Single(await Reminders());
+        await _yard.Do<Reminder>(first.Id, due, r => ReminderDecider.Decide(r, new AnswerReminder(Answer.Book, null, Owner), due));
+        var wrong = await _yard.Visit(_horse, due.AddHours(3), 45, 45);
+        await Evaluate(due.AddHours(3));
+        Assert.Equal(ReminderState.Done, Assert.Single(await Reminders()).State);
+
+        await _yard.Withdraw(_horse, wrong, due.AddHours(4));
+        await Evaluate(due.AddHours(4));
+
+        var again = Assert.Single(await Reminders(), r => !r.Over);
+        Assert.Equal((ReminderRule.CheckDue, ReminderState.Open, Answer.Book), (again.Rule, again.State, again.Answer));
+        // Who has answered is not asked once more.
+        Assert.Empty(again.Post);
+        var wanted = await _store
+            .Get<PlanQueries>()
+            .Wanted(
+                Practice,
+                ZoneClock.Day(due, TimeZoneInfo.Utc),
+                ZoneClock.Day(due, TimeZoneInfo.Utc).AddDays(28),
+                CancellationToken.None
+            );
+        Assert.Equal(again.Id, Assert.Single(wanted).ReminderId);
+    }
+
+    [Fact]
+    public async Task A_booked_visit_stands_when_a_visit_of_an_earlier_day_is_entered_and_ends_by_one_of_its_own_day()
+    {
+        await _yard.Visit(_horse, January, 45, 45);
+        var due = January.AddDays(400);
+        await Evaluate(due);
+        var reminder = Assert.Single(await Reminders());
+        var on = due.AddDays(11);
+        await _yard.Do<Reminder>(
+            reminder.Id,
+            due,
+            r => ReminderDecider.Decide(r, new BookVisit(DeterministicId.From("b"), on, Owner, Owner), due)
+        );
+        await _yard.Visit(_horse, due.AddDays(1), 45, 45);
+        await Evaluate(due.AddDays(1));
+        Assert.Equal((ReminderState.Booked, on), Assert.Single(await Reminders()) is var r ? (r.State, r.BookedFor) : default);
+
+        await _yard.Visit(_horse, on.AddHours(-2), 45, 45);
+        await Evaluate(on.AddHours(-2));
+
+        Assert.Equal(ReminderState.Done, Assert.Single(await Reminders()).State);
+    }
+
+    [Fact]
+    public async Task Whoever_waits_hears_that_a_withdrawn_horse_is_not_visited_and_put_back_it_is_asked_for_again()
+    {
+        await _yard.Visit(_horse, January, 45, 45);
+        var due = January.AddDays(400);
+        await Evaluate(due);
+        var reminder = Assert.Single(await Reminders());
+        await _yard.Do<Reminder>(
+            reminder.Id,
+            due,
+            r => ReminderDecider.Decide(r, new BookVisit(DeterministicId.From("b"), due.AddDays(11), Owner, Owner), due)
+        );
+        await _yard.Do<Horse>(
+            _horse,
+            due.AddHours(3),
+            h => HorseDecider.Decide(h, new WithdrawHorse("By mistake.", Owner), due.AddHours(3))
+        );
+        await Evaluate(due.AddHours(3));
+
+        var off = Assert.Single(await Reminders());
+        Assert.Equal((ReminderState.Withdrawn, null, 1), (off.State, off.BookedFor, off.BookingSequence));
+        Assert.Equal([Owner], off.Post.Where(l => l.Kind == LetterKind.BookingCancelled).Select(l => l.To));
+        Assert.DoesNotContain(off.Post, l => l.Kind == LetterKind.GroundWithdrawn);
+
+        await _yard.Do<Horse>(
+            _horse,
+            due.AddHours(4),
+            h => HorseDecider.Decide(h, new RestoreHorse("It was another.", Owner), due.AddHours(4))
+        );
+        await Evaluate(due.AddHours(4));
+        Assert.Equal(ReminderState.Open, Assert.Single(await Reminders(), r => !r.Over).State);
     }
 
     [Fact]

@@ -156,7 +156,8 @@ public static class ReminderPolicy
 
     private static bool MayRaise(Situation now, ReminderTrigger trigger)
     {
-        if (trigger.Family == ReminderFamily.Calendar && now.Assessment.HoldUntil > now.Now)
+        // What was taken back a moment ago is still being entered, but what it had ended was known long before.
+        if (trigger.Family == ReminderFamily.Calendar && now.Assessment.HoldUntil > now.Now && Undone(now, trigger) is null)
             return false;
         var quiet = now.Rules.SettingOf(trigger.Rule).QuietDays;
         return !now.Reminders.Any(r =>
@@ -168,20 +169,45 @@ public static class ReminderPolicy
         );
     }
 
+    /// <summary>The last reminder of this ground, where its end was a mistake; null when it ended by what stands.</summary>
+    private static Reminder? Undone(Situation now, ReminderTrigger trigger) =>
+        now.Reminders.Where(r => Same(trigger, r)).MaxBy(r => r.RaisedAt) is { } last
+        && ResolutionRules.EndWasUndone(now, last)
+        && last.Evidence.Baseline == trigger.Evidence.Baseline
+        && last.WorkId == trigger.WorkId
+            ? last
+            : null;
+
     private static RaiseStep Raise(Situation now, ReminderTrigger trigger, IReadOnlyList<Reminder> remaining)
     {
         var earlier = now.Reminders.Count(r => r.SaddleId == trigger.SaddleId && r.Rule == trigger.Rule);
         var id = ReminderIds.IdFor(now.Tenant, now.Horse.Id, trigger.SaddleId, trigger.Rule, earlier);
-        var hold = now.Rules.SettingOf(trigger.Rule).HoldDays;
+        var undone = Undone(now, trigger);
+        // What was called off with a registration was told to be off: that one begins anew.
+        var takesUp = undone is { State: ReminderState.Done } ? undone : null;
+        var hold = undone is null ? now.Rules.SettingOf(trigger.Rule).HoldDays : 0;
         DateOnly? holdUntil = hold > 0 ? now.AsOf.AddDays(hold) : null;
         // Somebody is coming already: the weightier reminder takes the date over.
         var booked = remaining.FirstOrDefault(r =>
             r.State == ReminderState.Booked && r.BookedFor > now.Now && Families.FamilyOf(r.Rule) > trigger.Family
         );
+        booked ??= takesUp?.BookedFor > now.Now ? takesUp : null;
         var booking =
             booked is null || holdUntil is not null
                 ? null
-                : new BookVisit(booked.BookingId!.Value, booked.BookedFor!.Value, TheService, Fitter: booked.Fitter);
+                : new BookVisit(
+                    booked.BookingId!.Value,
+                    booked.BookedFor!.Value,
+                    TheService,
+                    Fitter: booked.Fitter,
+                    Sequence: booked.BookingSequence
+                );
+        var putOff =
+            booking is null && takesUp?.PutOffUntil is { } until && until > now.AsOf
+                ? new PutOffReminder(until, takesUp.PutOffBecause ?? "", TheService)
+                : null;
+        // Whoever has answered or been given a date is not asked the same again.
+        var asks = holdUntil is null && (takesUp is null || (takesUp.Answer is null && putOff is null && booking is null));
         return new RaiseStep(
             id,
             new RaiseReminder(
@@ -190,11 +216,13 @@ public static class ReminderPolicy
                 trigger.SaddleId,
                 trigger.Rule,
                 trigger.Evidence,
-                holdUntil is null ? LettersOf.First(now.Readers.FirstReaderFor(trigger.Evidence), id, trigger.Rule) : [],
+                asks ? LettersOf.First(now.Readers.FirstReaderFor(trigger.Evidence), id, trigger.Rule) : [],
                 TheService,
                 holdUntil,
                 trigger.WorkId,
-                booking
+                booking,
+                takesUp,
+                putOff
             )
         );
     }

@@ -14,7 +14,11 @@ public sealed record EscalateStep(Guid ReminderId, LetterToWrite Letter) : Remin
 
 public sealed record ResolveStep(Guid ReminderId, Guid? VisitId, Guid? WorkId) : ReminderStep(ReminderId);
 
-public sealed record WithdrawStep(Guid ReminderId, string Reason, IReadOnlyList<LetterToWrite> Letters) : ReminderStep(ReminderId);
+public sealed record WithdrawStep(Guid ReminderId, string Reason, IReadOnlyList<LetterToWrite> Letters) : ReminderStep(ReminderId)
+{
+    /// <summary>A visit that is booked is called off.</summary>
+    public bool CallsOff { get; init; }
+}
 
 /// <summary>From a step to what its decider says.</summary>
 public static class ReminderSteps
@@ -31,7 +35,7 @@ public static class ReminderSteps
             ResumeStep s => ReminderDecider.Decide(reminder, new ResumeReminder(s.Letters, by), now),
             EscalateStep s => ReminderDecider.Decide(reminder, new OweLetter(s.Letter, by), now),
             ResolveStep s => ReminderDecider.Decide(reminder, new ResolveReminder(s.VisitId, s.WorkId, by), now),
-            WithdrawStep s => ReminderDecider.Decide(reminder, new WithdrawReminder(s.Reason, s.Letters, by), now),
+            WithdrawStep s => ReminderDecider.Decide(reminder, new WithdrawReminder(s.Reason, s.Letters, by, s.CallsOff), now),
             _ => throw new ArgumentException($"no command for {step.GetType().Name}", nameof(step)),
         };
     }

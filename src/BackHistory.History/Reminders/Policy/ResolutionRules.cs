@@ -11,6 +11,10 @@ namespace BackHistory.History.Reminders.Policy;
 internal static class ResolutionRules
 {
     private const string Corrected = "What it rested on was corrected.";
+
+    /// <summary>Why it ended with its horse's registration: should that come back, so does what it asks for.</summary>
+    internal const string HorseGone = "The horse's registration was withdrawn.";
+
     private const string Leans = "The tracings that it rests on lean: they are to be taken again first.";
     private const string RulesChanged = "The practice's rules no longer ask for it.";
 
@@ -18,7 +22,7 @@ internal static class ResolutionRules
     {
         // Registered by mistake, or one horse with another: nothing is asked of it any more.
         if (now.Horse.Gone)
-            return Withdraw(open);
+            return now.Horse.MergedInto is null ? CallOff(now, open) : Withdraw(open);
         if (open.State == ReminderState.Pending)
             return trigger is null ? Quietly(open, "Its ground did not hold.") : null;
         if (!now.Rules.SettingOf(open.Rule).On)
@@ -32,20 +36,36 @@ internal static class ResolutionRules
             ReminderFamily.Shape => Shape(now, open, trigger),
             var family => throw new ArgumentOutOfRangeException(nameof(open), family, "a family without a step"),
         };
-        // Somebody is coming, and whoever was told so is waiting: what was entered of earlier days calls nobody off.
-        return step is not null && open.State == ReminderState.Booked && open.BookedFor > now.Now && !DoneSince(now, open, step)
-            ? null
-            : step;
+        // Somebody is coming, and whoever was told so is waiting: what was entered of days before calls nobody off.
+        return step is not null && IsWaitedFor(now, open) && !DoneOnTheDay(now, open, step) ? null : step;
     }
 
-    /// <summary>Whether it ends by a visit or work after somebody was asked for it, or by a veterinary surgeon's look.</summary>
-    private static bool DoneSince(Situation now, Reminder open, ReminderStep step) =>
-        step is ResolveStep done
-        && (
-            now.Visits.Any(v => v.Id == done.VisitId && v.TakenAt > open.RaisedAt)
-            || now.Horse.Fits.Any(f => f.WorkId == done.WorkId && f.TakenAt > open.RaisedAt)
-            || (done.VisitId is null && done.WorkId is null)
-        );
+    /// <summary>Whether a visit is booked; one that is silent may hold the only word of it.</summary>
+    private static bool IsWaitedFor(Situation now, Reminder open) =>
+        open.BookedFor > now.Now && (open.State == ReminderState.Muted ? open.Before : open.State) == ReminderState.Booked;
+
+    /// <summary>Whether it ends by a visit or work of the booked day, or by a veterinary surgeon's look.</summary>
+    private static bool DoneOnTheDay(Situation now, Reminder open, ReminderStep step)
+    {
+        var day = now.Day(open.BookedFor!.Value);
+        return step is ResolveStep done
+            && (
+                now.Visits.Any(v => v.Id == done.VisitId && v.TakenAt > open.RaisedAt && now.Day(v.TakenAt) >= day)
+                || now.Horse.Fits.Any(f => f.WorkId == done.WorkId && f.TakenAt > open.RaisedAt && now.Day(f.TakenAt) >= day)
+                || (done.VisitId is null && done.WorkId is null)
+            );
+    }
+
+    /// <summary>Whether what ended it was taken back or given to another horse, or its horse's registration was put back: what it asked
+    /// for was not done.</summary>
+    internal static bool EndWasUndone(Situation now, Reminder over) =>
+        over.State switch
+        {
+            ReminderState.Done => (over.ResolvedByVisit is { } visit && !now.Visits.Any(v => v.Id == visit && !v.Withdrawn))
+                || (over.ResolvedByWork is { } work && now.Horse.Fits.All(f => f.WorkId != work)),
+            ReminderState.Withdrawn => over.ClosedBecause == HorseGone,
+            _ => false,
+        };
 
     private static ReminderStep? Calendar(Situation now, Reminder open)
     {
@@ -154,6 +174,33 @@ internal static class ResolutionRules
     {
         var told = open.Post.Where(l => l.Reached && l.Kind != LetterKind.GroundWithdrawn).Select(l => l.To).Distinct();
         return new WithdrawStep(open.Id, reason, [.. told.SelectMany(to => LettersOf.To(to, open, LetterKind.GroundWithdrawn))]);
+    }
+
+    /// <summary>Whoever was told the date of a visit that is still to come waits for it, and has it in a calendar: they hear that it is
+    /// off, and not besides that a letter of before was a mistake.</summary>
+    private static WithdrawStep CallOff(Situation now, Reminder open)
+    {
+        var step = Withdraw(open, HorseGone);
+        if (open.BookedFor is not { } at || at <= now.Now)
+            return step;
+        // A booking that was taken over was told of by another, which tells it itself as long as it stands.
+        var waiting = now
+            .Reminders.Where(r => r.BookingId == open.BookingId && (r.Id == open.Id || r.Over))
+            .SelectMany(r => r.Post)
+            .Where(l => LetterKinds.DefinitionOf(l.Kind).SetsCalendar && !l.Failed)
+            .GroupBy(l => l.To)
+            .Where(ls => ls.MaxBy(l => l.OwedAt)!.Kind == LetterKinds.TellingBooking)
+            .Select(ls => ls.Key)
+            .ToList();
+        return step with
+        {
+            CallsOff = true,
+            Letters =
+            [
+                .. waiting.SelectMany(to => LettersOf.To(to, open, LetterKind.BookingCancelled)),
+                .. step.Letters.Where(l => !waiting.Contains(l.To)),
+            ],
+        };
     }
 
     private static WithdrawStep Quietly(Reminder open, string reason) => new(open.Id, reason, []);

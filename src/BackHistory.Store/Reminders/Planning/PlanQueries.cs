@@ -41,6 +41,9 @@ public sealed class PlanQueries(IDocumentStore store)
         var horses = (
             await session.LoadManyAsync<HorseProfile>(ct, [.. reminders.Select(r => r.HorseId).Concat(due.Select(a => a.Id)).Distinct()])
         ).ToDictionary(h => h.Id);
+        // A registration that was merged away or withdrawn keeps what was last found of it, and is visited no more.
+        foreach (var gone in horses.Values.Where(h => h.Gone).ToList())
+            horses.Remove(gone.Id);
         var asked = reminders
             .Where(r => horses.ContainsKey(r.HorseId))
             .GroupBy(r => r.HorseId)
@@ -64,7 +67,7 @@ public sealed class PlanQueries(IDocumentStore store)
         await using var session = store.QuerySession(practice);
         var horse = await session.LoadAsync<HorseProfile>(horseId, ct);
         var assessment = await session.LoadAsync<Assessment>(horseId, ct);
-        if (horse is null || await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known)
+        if (horse is null or { Gone: true } || await session.Query<Practice>().FirstOrDefaultAsync(ct) is not { } known)
             return null;
         var reminders = await session
             .Query<Reminder>()
