@@ -5,11 +5,11 @@ using BackHistory.Reports.Letters.Writing;
 namespace BackHistory.Reports.Letters;
 
 /// <summary>
-/// A letter's words, in Liquid. The first line is <c>Subject: …</c> and may use only <c>horse</c>, <c>date</c> and <c>count</c>: a subject is
-/// read over shoulders. Then paragraphs, parted by blank lines. Names: <c>recipient, horse, practice, date, count, sentences</c>. Marks on lines of
-/// their own: <c>{% back %} {% chart %} {% numbers %} {% answers %} {% groups %} {% link %} {% cautions %}</c>, and <c>{% lead %}…{%
-/// endlead %}</c> around the finding. <c>if, unless, case</c> and <c>for</c> work as usual; there is no HTML, no inclusion, no
-/// assignment.
+/// A letter's words, in Liquid. The first line is <c>Subject: …</c> and may use only <c>horse</c>, <c>date</c> and <c>count</c>: a
+/// subject is read over shoulders. Then paragraphs, parted by blank lines. Names: <c>recipient, horse, practice, date, count,
+/// sentences</c>. Marks on lines of their own: <c>{% back %} {% chart %} {% numbers %} {% answers %} {% groups %} {% link %}
+/// {% cautions %}</c>, and <c>{% lead %}…{% endlead %}</c> around the finding. <c>if, unless, case</c> and <c>for</c> work as usual;
+/// there is no HTML, no inclusion, no assignment.
 /// </summary>
 public sealed record LetterTemplate(string Source)
 {
