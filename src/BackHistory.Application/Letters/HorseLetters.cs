@@ -77,7 +77,7 @@ public sealed class HorseLetters(
 
     /// <summary>Where it shows the horse: whoever was asked for their view has a link of their own, under the letter's id.</summary>
     private string Sight(LetterSubject about) =>
-        about.Reminder.Post.LastOrDefault(l => l.Kind == LetterKind.VetNote && l.To == about.Reader.Id) is { } letter
+        about.Reminder.Post.LastOrDefault(l => LetterKinds.DefinitionOf(l.Kind).SeesByLink && l.To == about.Reader.Id) is { } letter
             ? links.Look(about.Practice, about.Reminder.HorseId, letter.LetterId)
             : links.Horse(about.Horse.Profile.Id);
 

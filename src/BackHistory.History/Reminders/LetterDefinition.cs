@@ -34,6 +34,9 @@ public sealed record LetterDefinition(LetterKind Kind)
     /// <summary>The answer that is hoped for: to a caution, that a veterinary surgeon has seen the horse.</summary>
     public Answer FirstAnswer => Tells.Contains(ReminderFamily.Vet) ? Answer.VetHasSeen : Answer.Book;
 
+    /// <summary>Whether its reader sees the horse by a link of their own, under the letter's id.</summary>
+    public bool SeesByLink { get; init; }
+
     /// <summary>To whoever of the practice goes or acts, about what a reader did.</summary>
     public bool ToPractice { get; init; }
 

@@ -56,6 +56,7 @@ public static class LetterKinds
         {
             Says = [LetterPart.Finding, LetterPart.Evidence, LetterPart.HorseLink],
             Cautions = [LetterCaution.NoDiagnosis],
+            SeesByLink = true,
         },
         new(LetterKind.VisitMoved)
         {

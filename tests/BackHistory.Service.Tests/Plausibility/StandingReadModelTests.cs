@@ -76,10 +76,12 @@ public sealed class StandingReadModelTests(SeparatePractices practices) : IClass
     /// <summary>Everything but the visits has seen every event.</summary>
     private async Task OthersFollowed()
     {
-        var last = await practices.Host.Services.GetRequiredService<Progress>().Last(CancellationToken.None);
+        var progress = practices.Host.Services.GetRequiredService<Progress>();
         var whole = practices.Host.Services.GetRequiredService<IWholeHistory>();
         for (var i = 0; ; i++)
         {
+            // What follows from a visit is written a moment after it.
+            var last = await progress.Last(CancellationToken.None);
             var lag = await Rebuilding.Lag(whole, CancellationToken.None);
             if (lag.All(l => (l.Position == last) == (l.Name != "VisitRecord")))
                 return;

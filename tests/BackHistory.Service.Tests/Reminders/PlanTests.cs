@@ -106,7 +106,8 @@ public sealed class PlanTests(RunningService service)
             await client.Write(
                 HttpMethod.Post,
                 "/api/plan/accept",
-                new { visits = new[] { new { horseId = horse, at = Given.InDays(10) } } }
+                // A visit ends what is booked for its own day, and leaves what is booked for a later one.
+                new { visits = new[] { new { horseId = horse, at = Given.InDays(0).AddHours(6) } } }
             )
         ).Json();
         var begun = (
