@@ -138,6 +138,9 @@ internal sealed partial class ServiceProcess : IAsyncDisposable
 
     private void Hear(string? line)
     {
+        // The end of either stream is no line.
+        if (line is null)
+            return;
         lock (_said)
             _said.AppendLine(line);
     }

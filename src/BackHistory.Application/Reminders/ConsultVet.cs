@@ -59,7 +59,7 @@ public sealed class ConsultVet(NotifyingCommands commands, SharingWork sharing, 
     {
         if (
             (await reminders.Load(by.Context.Tenant, about.Id, ct))?.Post.LastOrDefault(l =>
-                l.Kind == LetterKind.VetNote && l.To == ask.VetId
+                LetterKinds.DefinitionOf(l.Kind).SeesByLink && l.To == ask.VetId
             )
             is not { } letter
         )
