@@ -20,7 +20,10 @@ public sealed record BookedTime(
     public IReadOnlyList<FixedVisit> Taken => [.. Reminders.Select(r => Visit(r.HorseId, r.BookedFor!.Value, r.Fitter))];
 
     /// <summary>Whoever is named; where nobody is, whoever it is in a practice of one, and nobody in particular in others.</summary>
-    public Guid? Goes(Guid? named) => named ?? (Fitters.Count == 1 ? Fitters[0].Id : null);
+    public Guid? Goes(Guid? named) => Goes(named, Fitters);
+
+    /// <inheritdoc cref="Goes(Guid?)"/>
+    public static Guid? Goes(Guid? named, IReadOnlyList<Person> fitters) => named ?? (fitters is [var only] ? only.Id : null);
 
     public FixedVisit Visit(Guid horse, DateTimeOffset at, Guid? named) =>
         new(horse, Horses.GetValueOrDefault(horse)?.YardId, ZoneClock.At(at, Zone).DateTime, Goes(named));

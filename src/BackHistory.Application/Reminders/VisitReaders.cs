@@ -12,8 +12,7 @@ public sealed class VisitReaders(PracticeQueries practices)
     /// <param name="reader">Who did it: nobody is told of what they did themselves.</param>
     public async Task<IReadOnlyList<Guid>> Of(Held held, string practice, Reminder reminder, Guid reader, CancellationToken ct)
     {
-        var fitters = await practices.InRole(practice, PersonRole.Fitter, ct);
-        var goes = reminder.Fitter ?? (fitters is [var only] ? only.Id : null);
+        var goes = BookedTime.Goes(reminder.Fitter, await practices.InRole(practice, PersonRole.Fitter, ct));
         var acts = (await held.FirstInRole(PersonRole.Manager))?.Id;
         return [.. new[] { goes, acts }.OfType<Guid>().Where(id => id != reader).Distinct()];
     }

@@ -67,7 +67,9 @@ public static class SparklineChart
         if (Last(input.Series.Visits) is not [var last])
             return $"{input.Measure}: {language["sparkline.no-visit"]}";
         string Value(double value) => Words.WithUnit(language.Number(value, input.Decimals), input.Unit);
-        var baseline = input.Series.Baseline is { } b ? $", {language["sparkline.as-set"]} {Value(b.Level)} ± {Value(b.Allowance)}" : "";
+        var baseline = input.Series.Baseline is { } b
+            ? $", {language["sparkline.as-set"]} {Value(b.Level)}, {language["trend-alt-text.threshold"]} {Value(b.Allowance)}"
+            : "";
         return $"{input.Measure}: {Value(last.Value)} {language["sparkline.on"]} {language.Date(last.On)}{baseline}.";
     }
 }

@@ -30,12 +30,12 @@ static class TrendAltText
                 : $"{series.Visits.Count} {language["trend-alt-text.visits-since"]} {language.Date(first.On)}";
         var sentence =
             $"{start}{count}, {language["trend-alt-text.last"]} {Value(last.Value)} ± "
-            + $"{language.Number(Interval.Of95 * last.Sd, input.Decimals)} "
+            + $"{language.Number(last.Sd, input.Decimals)} "
             + $"{language["trend-alt-text.on"]} {language.Date(last.On)}";
         return series.Baseline is { } b
             ? $"{sentence}; {language["trend-alt-text.baseline"]} {Value(b.Level)} {language["trend-alt-text.on"]} "
                 + $"{language.Date(b.Since)}, "
-                + $"{language["trend-alt-text.threshold"]} ±{Value(b.Allowance)}."
+                + $"{language["trend-alt-text.threshold"]} {Value(b.Allowance)}."
             : sentence + ".";
     }
 

@@ -85,7 +85,7 @@ public static class TrendChart
             var value = Words.WithUnit(input.Language.Number(visit.Value, input.Decimals), input.Unit);
             var words =
                 $"{input.Language.Date(visit.On)}: {SideNames.In(series.Side, input.Language)} {value} ± "
-                + $"{input.Language.Number(Interval.Of95 * visit.Sd, input.Decimals)}";
+                + $"{input.Language.Number(visit.Sd, input.Decimals)}";
             canvas.Spots.Add(
                 new(
                     scale.X(visit.On),

@@ -100,7 +100,7 @@ public class TrendChartTests
         );
         Assert.Equal(visits[^1].Value, double.Parse((string)last.Attribute("data-value")!, CultureInfo.InvariantCulture));
         Assert.Equal(
-            string.Create(CultureInfo.InvariantCulture, $"14 Nov 2026: left {visits[^1].Value:F1}° ± {1.96 * visits[^1].Sd:F1}"),
+            string.Create(CultureInfo.InvariantCulture, $"14 Nov 2026: left {visits[^1].Value:F1}° ± {visits[^1].Sd:F1}"),
             last.Value
         );
     }
@@ -145,11 +145,11 @@ public class TrendChartTests
         var last = Samples.OneSide.Series[0].Visits[^1];
 
         Assert.Contains(
-            string.Create(CultureInfo.InvariantCulture, $"last {last.Value:F1}° ± {1.96 * last.Sd:F1} on 14 Nov 2026"),
+            string.Create(CultureInfo.InvariantCulture, $"last {last.Value:F1}° ± {last.Sd:F1} on 14 Nov 2026"),
             chart.AltText,
             StringComparison.Ordinal
         );
-        Assert.Contains("threshold ±4.0°", chart.AltText, StringComparison.Ordinal);
+        Assert.Contains("threshold 4.0°", chart.AltText, StringComparison.Ordinal);
         Assert.StartsWith(Samples.OneSide.Finding, chart.AltText, StringComparison.Ordinal);
     }
 
