@@ -179,13 +179,13 @@ public sealed class SettingsTests(RunningPractice practice)
     {
         await using var window = await practice.SignedIn(PracticeRole.Manager, Screen.Phone);
         var page = await window.NewPageAsync();
-        // It is shown on a horse that had a reason for it; the first reasons are found a moment after the practice is.
+        // It is shown on a horse that had a reason for it: one has lost muscle on one side, which is found a moment after the practice is.
         await RunningPractice.Until(async () =>
         {
-            await page.GotoAsync("/practice/letters/owner-refit/en/look");
+            await page.GotoAsync("/practice/letters/vet-caution/en/look");
             return (await page.InnerTextAsync("body")).Contains("Dear ", StringComparison.Ordinal);
         });
-        await page.GotoAsync("/practice/letters/owner-refit/en");
+        await page.GotoAsync("/practice/letters/vet-caution/en");
         await page.Locator("iframe[name=look]").ScrollIntoViewIfNeededAsync();
         var letter = page.FrameLocator("iframe[name=look]");
         await Expect(letter.GetByText("Dear ")).ToBeVisibleAsync();
