@@ -74,7 +74,7 @@ function tell(one: Run): void {
 function cell({ state, because, reminders }: Outcome, other: Outcome): HTMLTableCellElement {
   const td = document.createElement('td');
   const name = document.createElement('strong');
-  name.textContent = state;
+  name.textContent = words.get(state) ?? state;
   td.append(name, ` ${because}`);
   const same = new Set(other.reminders.map(r => `${r.rule} ${r.saddleId ?? ''}`));
   for (const r of reminders.filter(one => !same.has(`${one.rule} ${one.saddleId ?? ''}`))) {
