@@ -218,7 +218,8 @@ static class DefaultRules
             "the whole back has lost cover",
             Deformation: Deformation.Cover
         ),
-        new("topline-sinks", PatternScope.Together, 2, [new("topline-drop", 1)], "the topline has sunk", "the topline has risen"),
+        // One measure, and as common as any: what the years do.
+        new("topline-sinks", PatternScope.Together, 4, [new("topline-drop", 1)], "the topline has sunk", "the topline has risen"),
         new(
             "gains-weight",
             PatternScope.Together,

@@ -38,14 +38,14 @@ static class SecondSign
             return false;
         var fit = Days.CalendarDay(baselineDay);
         // Readings go by gravity: where they say that one side has steepened, no sheet has leaned.
-        return ByReadings(caution, series, fit, days[^1])
-            || (
-                days.Count > 2
-                && !OtherSideLostToo(caution, series, thresholds, fit, days[^1], rules)
-                && ByEarlierVisits(caution, series, thresholds, baselineDay, days, rules)
+        return !OtherSideLostToo(caution, series, thresholds, fit, days[^1], rules)
+            && (
+                ByReadings(caution, series, fit, days[^1])
+                || (days.Count > 2 && ByEarlierVisits(caution, series, thresholds, baselineDay, days, rules))
             );
     }
 
+    /// <summary>At the caution's own station, or over all of them: one station alone is often off its place.</summary>
     static bool OtherSideLostToo(
         VetCaution caution,
         IReadOnlyList<WatchedSeries> series,
@@ -56,16 +56,19 @@ static class SecondSign
     )
     {
         var other = string.Equals(caution.Side, "left", StringComparison.Ordinal) ? "right" : "left";
-        return Changed(other) is { } there && Changed(caution.Side) is { } here && here < 0 && there <= OtherSide * here;
+        return Lost(caution.Station) || Lost(null);
+
+        bool Lost(string? station) =>
+            Changed(other, station) is { } there && Changed(caution.Side, station) is { } here && here < 0 && there <= OtherSide * here;
 
         // In limits, over the stations of which both visits were traced.
-        double? Changed(string side)
+        double? Changed(string side, string? station)
         {
             var changes = new List<double>();
             for (var i = 0; i < series.Count; i++)
                 if (
                     MeasureKey.Matches(rules.VetCaution.MeasureOn(side), series[i].Measure)
-                    && (caution.Station is null || string.Equals(caution.Station, series[i].Station, StringComparison.Ordinal))
+                    && (station is null || string.Equals(station, series[i].Station, StringComparison.Ordinal))
                     && SidesTurned.OfDay(series[i], fit) is { } then
                     && SidesTurned.OfDay(series[i], last) is { } now
                 )

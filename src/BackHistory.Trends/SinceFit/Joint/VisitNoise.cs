@@ -6,8 +6,9 @@ namespace BackHistory.Trends.SinceFit.Joint;
 
 /// <summary>
 /// How all measures of a visit err together, in thresholds: a sum of independent layers, each with a variance of its own, so that no
-/// correlation has to be held down for the whole to be a covariance. What each measure errs by alone; what stance and breathing do to a
-/// station, and to the whole back; how far the visit leans, which all its stations share, and how far each station leans beside that.
+/// correlation has to be held down for the whole to be a covariance. What each measure errs by alone (<see cref="OwnNoise"/>); what stance
+/// and breathing do to one flank, to a station, and to the whole back; how far the visit leans, which all its stations share, and how far
+/// each station leans beside that.
 /// Readings by inclinometer go by gravity and lean with nothing: they tell a lean from a change.
 /// </summary>
 internal sealed class VisitNoise
@@ -34,6 +35,18 @@ internal sealed class VisitNoise
 
     /// <summary>What a station off its place by one sd does to each, limits.</summary>
     readonly double[] _along;
+
+    /// <summary>What a flank that turns by itself by one sd moves each measure of its side by, limits; 0 where the contour is not
+    /// known.</summary>
+    readonly double[] _flank;
+
+    /// <summary>Share of a visit's noise that turns each flank by itself: a hoof put forward, a curve pressed harder on one side (rule of
+    /// thumb).</summary>
+    const double OneFlank = 0.2;
+
+    /// <summary>On the variance that the rules expect each to err by alone, and the mean variance of a visit's value of each.</summary>
+    readonly double[] _own,
+        _usual;
 
     /// <summary>Of a station along the back from visit to visit, mm (rule of thumb; published scatter is 30 to 50).</summary>
     const double PlaceSd = 20;
@@ -72,9 +85,54 @@ internal sealed class VisitNoise
                         : double.NaN
             ),
         ];
+        _flank =
+        [
+            .. series.Select(
+                (s, i) =>
+                    s is { Contour: { } contour, Station: { } station } && thresholds[i] > 0 && table.Sides[i] != 0
+                        ? (table.Sides[i] < 0 ? contour.LeftFlank : contour.RightFlank)
+                            / thresholds[i]
+                            * flanks[station]
+                            * Math.Sqrt(OneFlank)
+                        : 0
+            ),
+        ];
         _along = [.. series.Select((s, i) => s.Contour is { } contour && thresholds[i] > 0 ? contour.Along / thresholds[i] * PlaceSd : 0)];
         _kindOf = [.. Enumerable.Range(0, table.Days.Length).Select(KindOf)];
+        _usual = [.. Enumerable.Range(0, series.Count).Select(UsualVariance)];
+        // Without the contour what measures share is known by a correlation only, and what is left for each is no figure to learn from.
+        _own = known ? OwnNoise.Factors(table, this, [.. series.Select(s => s.Measure)]) : [.. series.Select(_ => 1.0)];
     }
+
+    double UsualVariance(int i)
+    {
+        var (sum, n) = (0.0, 0);
+        foreach (var row in _table.Cells)
+            if (row[i].Measured)
+                (sum, n) = (sum + row[i].Variance, n + 1);
+        return n == 0 ? 0 : sum / n;
+    }
+
+    /// <summary>Whether a series says something beyond others.</summary>
+    internal bool Bears(int i) => _bears[i];
+
+    /// <summary>What two measures of one visit share, squared limits.</summary>
+    internal double SharedVariance(int i, int j) => SharedVariance(i, j, _usual[i], _usual[j]);
+
+    double SharedVariance(int i, int j, double ofI, double ofJ)
+    {
+        var lean = _gains[i] * _gains[j];
+        var stance = StanceOf(i, ofI) * StanceOf(j, ofJ);
+        var shared = _leanVariance * lean + _wholeBack * stance;
+        if (SameStation(i, j))
+            shared += StationLean * StationLean * lean + _sameStation * stance + _along[i] * _along[j];
+        if (SameStation(i, j) && _table.Sides[i] == _table.Sides[j])
+            shared += _flank[i] * _flank[j];
+        return shared;
+    }
+
+    /// <summary>What a measure errs by alone at a usual visit, by the rules, squared limits.</summary>
+    internal double ExpectedOwn(int i) => ExpectedOwn(i, _usual[i]);
 
     /// <summary>Of a visit, squared degrees.</summary>
     internal double LeanSd => Math.Sqrt(_leanVariance);
@@ -178,45 +236,19 @@ internal sealed class VisitNoise
         return (weights, Variance(weights, kind));
     }
 
-    /// <summary>w' Σ w by its layers.</summary>
+    /// <summary>w' Σ w.</summary>
     double Variance(double[] weights, int kind)
     {
         var (members, variances) = _kinds[kind];
-        double own = 0,
-            whole = 0,
-            lean = 0,
-            stations = 0;
+        double sum = 0;
         for (var a = 0; a < members.Length; a++)
         {
             var i = members[a];
-            own += weights[a] * weights[a] * OwnVariance(i, variances[a]);
-            whole += weights[a] * StanceOf(i, variances[a]);
-            lean += weights[a] * _gains[i];
-            // The first of its station sums for all of it.
-            if (First(members, a))
-            {
-                double breath = 0,
-                    turn = 0,
-                    along = 0;
-                for (var b = a; b < members.Length; b++)
-                    if (SameStation(members[b], i))
-                    {
-                        breath += weights[b] * StanceOf(members[b], variances[b]);
-                        turn += weights[b] * _gains[members[b]];
-                        along += weights[b] * _along[members[b]];
-                    }
-                stations += _sameStation * breath * breath + StationLean * StationLean * turn * turn + along * along;
-            }
+            sum += weights[a] * weights[a] * (OwnVariance(i, variances[a]) + SharedVariance(i, i, variances[a], variances[a]));
+            for (var b = 0; b < a; b++)
+                sum += 2 * weights[a] * weights[b] * SharedVariance(i, members[b], variances[a], variances[b]);
         }
-        return own + _wholeBack * whole * whole + _leanVariance * lean * lean + stations;
-    }
-
-    bool First(int[] members, int a)
-    {
-        for (var b = 0; b < a; b++)
-            if (SameStation(members[b], members[a]))
-                return false;
-        return true;
+        return sum;
     }
 
     /// <summary>What a pair of hands brings to a pattern's size: it is shared as the noise of a visit is, and no hand leans.</summary>
@@ -242,11 +274,13 @@ internal sealed class VisitNoise
     double StanceOf(int i, double variance) => double.IsNaN(_stance[i]) ? _table.Breathes[i] * Math.Sqrt(variance) : _stance[i];
 
     /// <summary>What is left of the noise of a measure for itself; a third at least, for hands shake too.</summary>
-    double OwnVariance(int i, double variance)
+    double ExpectedOwn(int i, double variance)
     {
         var stance = StanceOf(i, variance);
-        return Math.Max(LeastOwn * variance, variance - (_wholeBack + _sameStation) * stance * stance);
+        return Math.Max(LeastOwn * variance, variance - (_wholeBack + _sameStation) * stance * stance - _flank[i] * _flank[i]);
     }
+
+    double OwnVariance(int i, double variance) => _own[i] * ExpectedOwn(i, variance);
 
     bool SameStation(int i, int j) => string.Equals(_stations[i], _stations[j], StringComparison.Ordinal);
 
@@ -260,12 +294,7 @@ internal sealed class VisitNoise
         for (var b = 0; b <= a; b++)
         {
             var (i, j) = (members[a], members[b]);
-            var lean = _gains[i] * _gains[j] * (_leanVariance + (SameStation(i, j) ? StationLean * StationLean : 0));
-            covariance[a * n + b] =
-                lean
-                + StanceOf(i, variances[a]) * StanceOf(j, variances[b]) * (_wholeBack + (SameStation(i, j) ? _sameStation : 0))
-                + (SameStation(i, j) ? _along[i] * _along[j] : 0)
-                + (a == b ? OwnVariance(i, variances[a]) : 0);
+            covariance[a * n + b] = SharedVariance(i, j, variances[a], variances[b]) + (a == b ? OwnVariance(i, variances[a]) : 0);
         }
         return covariance;
     }
@@ -282,7 +311,7 @@ internal sealed class VisitNoise
     }
 
     /// <summary>Cholesky, in place, of the lower half.</summary>
-    static void Factor(double[] m, int n)
+    internal static void Factor(double[] m, int n)
     {
         for (var i = 0; i < n; i++)
         for (var j = 0; j <= i; j++)
@@ -294,7 +323,7 @@ internal sealed class VisitNoise
         }
     }
 
-    static void Solve(double[] factor, double[] u)
+    internal static void Solve(double[] factor, double[] u)
     {
         var n = u.Length;
         for (var i = 0; i < n; i++)
