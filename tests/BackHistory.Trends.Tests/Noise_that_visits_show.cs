@@ -75,7 +75,7 @@ public class Noise_that_visits_show
         double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
     }
 
-    /// <summary>Degrees that the rules' noise is worth at a station: of width 4 mm, slopes 1.5° and areas 3 % by inverse variance.</summary>
+    /// <summary>Degrees that the rules' noise is worth at a station: of widths, slopes and areas by inverse variance.</summary>
     static double FlankSd
     {
         get

@@ -218,6 +218,12 @@ public sealed partial class MatrixTests(RunningService service, ITestOutputHelpe
             _leaks.Add($"{kind}: {what}: says {word}");
         if (foreign[0] == '5')
             _leaks.Add($"{kind}: {what}: an error of ours: {foreign[..3]}");
+        // How far the service has come moves on by itself between two answers: a difference that is of the id stays.
+        for (var again = 0; foreign != missing && again < 5; again++)
+        {
+            missing = _missing[key] = await Ask(client, method, path, body, Guid.NewGuid());
+            foreign = await Ask(client, method, path, body, id);
+        }
         if (foreign != missing)
             _leaks.Add($"{kind}: {what}: answers otherwise than for nothing: {Difference(foreign, missing)}");
     }
