@@ -15,8 +15,8 @@ static class OwnNoise
         Most = 4,
         Furthest = 3.5;
 
-    /// <summary>Where little is a measure's own, EM comes near it slowly and from above; the judge is not hurried there (with sixteen
-    /// rounds steady horses were sent for half as often again).</summary>
+    /// <summary>Where little is a measure's own, EM comes near it slowly and from above: what is left by then is on the careful
+    /// side.</summary>
     const int Rounds = 6;
 
     /// <summary>Pairs of visits that measured the same: what is worked out for one holds for all.</summary>
