@@ -54,13 +54,13 @@ public class Noise_that_visits_show
                     var gain = s.Contour.FlanksTurn * FlankSd;
                     var flank = side == 0 ? 0 : gain * Math.Sqrt(0.2);
                     var all = trace * trace + layers.VisitSd * layers.VisitSd;
-                    var left1 = Math.Sqrt(Math.Max(all / 3, all - 0.4 * gain * gain - flank * flank));
+                    var ownSd = Math.Sqrt(Math.Max(all / 3, all - 0.4 * gain * gain - flank * flank));
                     var moved = side < 0 && v >= visits / 2 ? step * thresholds[i] : 0;
                     values[i]
                         .Add(
                             new(
                                 19000.0 + 60 * v,
-                                Level(s.Measure) + shared + own * left1 * Normal() + moved,
+                                Level(s.Measure) + shared + own * ownSd * Normal() + moved,
                                 trace,
                                 hands ? "ann"
                                     : v % 2 == 0 ? "ann"
@@ -146,7 +146,7 @@ public class Noise_that_visits_show
     [Fact]
     public void Visits_by_other_hands_say_nothing() => Assert.All(Factors(12, 0.3, hands: false), f => Assert.Equal(1, f));
 
-    /// <summary>A side that moves by five limits at one visit of twelve makes the judge more careful and not bolder.</summary>
+    /// <summary>A side that moved by five limits half-way makes the judge more careful and not bolder.</summary>
     [Fact]
     public void A_change_of_the_back_is_never_told_as_less_noise()
     {

@@ -84,6 +84,7 @@ static class OwnNoise
         }
     }
 
+    /// <summary>Hands without a name count as the same: what others bring is then taken for noise, which is on the careful side.</summary>
     static List<Alike> PairsOf(VisitTable table, VisitNoise noise)
     {
         var found = new List<Alike>();
